@@ -1,0 +1,257 @@
+from __future__ import annotations
+
+from django.contrib.postgres.fields import DateTimeRangeField, IntegerRangeField
+from django.db import models
+from django.db.models import F, Q
+
+from .units import PRECISIONS
+
+
+class Place(models.Model):
+    """Anywhere a unit can be: a position of an aircraft, a position inside a unit, a store, a shop.
+
+    ``capacity`` is null where any number may be (a store); a position holds what its layout says.
+    """
+
+    AIRCRAFT, INSIDE, STORE, QUARANTINE, SHOP, PARTY, GONE = (
+        "aircraft", "inside", "store", "quarantine", "shop", "party", "gone",
+    )  # fmt: skip
+    SORTS = (
+        (AIRCRAFT, "a position of an aircraft"),
+        (INSIDE, "a position inside a unit"),
+        (STORE, "the store of a station"),
+        (QUARANTINE, "the quarantine of a station"),
+        (SHOP, "a shop"),
+        (PARTY, "another party"),
+        (GONE, "no more (scrapped, sold, lost)"),
+    )
+    sort = models.CharField(max_length=10, choices=SORTS)
+    aircraft_position = models.ForeignKey(
+        "fleet.AircraftPosition",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+    )
+    parent_unit = models.ForeignKey(
+        "equipment.Unit",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="inner_places",
+    )
+    part_position = models.ForeignKey(
+        "equipment.PartPosition",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+    )
+    station = models.ForeignKey(
+        "fleet.Station",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+    )
+    name = models.CharField(
+        max_length=80,
+        blank=True,
+        help_text="Of the shop, the party, or how it is gone.",
+    )
+    capacity = models.PositiveSmallIntegerField(null=True, blank=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=[
+                    "sort",
+                    "aircraft_position",
+                    "parent_unit",
+                    "part_position",
+                    "station",
+                    "name",
+                ],
+                name="one_place_of_this_description",
+                nulls_distinct=False,
+            ),
+            models.CheckConstraint(
+                condition=Q(
+                    sort="aircraft",
+                    aircraft_position__isnull=False,
+                    capacity__isnull=False,
+                )
+                | Q(
+                    sort="inside",
+                    parent_unit__isnull=False,
+                    part_position__isnull=False,
+                    capacity__isnull=False,
+                )
+                | Q(
+                    sort__in=["store", "quarantine"],
+                    station__isnull=False,
+                    capacity__isnull=True,
+                )
+                | Q(sort__in=["shop", "party", "gone"], capacity__isnull=True),
+                name="a_place_is_described_by_its_sort",
+            ),
+            models.UniqueConstraint(
+                fields=["id", "capacity"], name="place_with_its_capacity"
+            ),
+        ]
+
+
+class Movement(models.Model):
+    """One dated fact about where a unit is. Insert-only.
+
+    ``happened_at`` is an instant in UTC; for a date alone it is the start of that day in ``zone``
+    (a month alone: of its first day) and ``precision`` says so; ``day_order`` orders facts of one
+    day. Aircraft totals as read (minutes, count) win over interpolated readings. A movement that
+    contradicts the facts is kept with ``is_conforming`` false and its reasons, and stays out of
+    what it would falsify until a later one corrects it.
+    """
+
+    SORTS = (
+        ("received", "received"),
+        ("installed", "installed"),
+        ("removed", "removed"),
+        ("sent", "sent"),
+        ("returned", "returned"),
+        ("quarantined", "quarantined"),
+        ("released", "released to stock"),
+        ("lent", "lent"),
+        ("borrowed", "borrowed"),
+        ("exchanged", "exchanged"),
+        ("sold", "sold"),
+        ("lost", "lost"),
+        ("found", "found"),
+        ("scrapped", "scrapped"),
+        ("split", "split from a lot"),
+    )
+    unit = models.ForeignKey(
+        "equipment.Unit", on_delete=models.PROTECT, related_name="movements"
+    )
+    sort = models.CharField(max_length=12, choices=SORTS)
+    to_place = models.ForeignKey(
+        Place, on_delete=models.PROTECT, related_name="arrivals"
+    )
+    happened_at = models.DateTimeField()
+    precision = models.CharField(max_length=8, choices=PRECISIONS, default="day")
+    zone = models.CharField(max_length=40, default="UTC")
+    day_order = models.SmallIntegerField(default=0)
+    aircraft_minutes = models.BigIntegerField(null=True, blank=True)
+    aircraft_cycles = models.BigIntegerField(null=True, blank=True)
+    log_page = models.CharField(max_length=40, blank=True)
+    document = models.CharField(max_length=80, blank=True)
+    reason = models.CharField(max_length=200, blank=True)
+    quantity = models.PositiveIntegerField(default=1)
+    corrects = models.OneToOneField(
+        "self",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="corrected_by",
+    )
+    is_conforming = models.BooleanField(default=True)
+    reasons = models.JSONField(default=list, blank=True)
+    act_id = models.UUIDField()
+    sender_at = models.DateTimeField(
+        null=True, blank=True, help_text="The sender's clock, beside the server's."
+    )
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey(
+        "fleet.User", null=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["act_id", "unit"], name="one_movement_of_a_unit_per_act"
+            ),
+            models.CheckConstraint(
+                condition=Q(corrects__isnull=True) | ~Q(corrects=F("id")),
+                name="a_movement_does_not_correct_itself",
+            ),
+        ]
+        indexes = [
+            models.Index(
+                fields=["unit", "happened_at"], name="movement_of_unit_by_time"
+            )
+        ]
+
+
+class Correction(models.Model):
+    """A movement is annulled: it never happened. (A replacement is a movement that names it.) Insert-only."""
+
+    movement = models.OneToOneField(
+        Movement, on_delete=models.PROTECT, related_name="annulment"
+    )
+    reason = models.CharField(max_length=200)
+    act_id = models.UUIDField(unique=True)
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey(
+        "fleet.User", null=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+
+class Stay(models.Model):
+    """Derived: a unit was at a place for ``valid``, and so our records said during ``known``.
+
+    Re-derived from the ledger, never typed. Two exclusion constraints (in a migration) hold one
+    unit in one place and no more in a position than it holds, past included.
+    """
+
+    unit = models.ForeignKey(
+        "equipment.Unit", on_delete=models.PROTECT, related_name="stays"
+    )
+    place = models.ForeignKey(Place, on_delete=models.PROTECT, related_name="stays")
+    capacity = models.PositiveSmallIntegerField(null=True)
+    slots = IntegerRangeField(
+        null=True, help_text="Which of the position's places, where it holds a number."
+    )
+    valid = DateTimeRangeField()
+    known = DateTimeRangeField()
+    begun_by = models.ForeignKey(Movement, on_delete=models.PROTECT, related_name="+")
+    ended_by = models.ForeignKey(
+        Movement, null=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+
+class FittedPeriod(models.Model):
+    """Derived from what is known now: a unit was on an aircraft, itself or inside another, for ``valid``.
+
+    ``root_position`` is the aircraft position of the outermost unit; ``line_unit`` the unit that
+    comes off on the line with it (itself, or the nearest one around it that does). Totals are
+    those read at the movements, null where none was read.
+    """
+
+    unit = models.ForeignKey(
+        "equipment.Unit", on_delete=models.PROTECT, related_name="fitted_periods"
+    )
+    aircraft = models.ForeignKey(
+        "fleet.Aircraft", on_delete=models.PROTECT, related_name="+"
+    )
+    root_position = models.ForeignKey(
+        "fleet.AircraftPosition", on_delete=models.PROTECT, related_name="+"
+    )
+    place = models.ForeignKey(Place, on_delete=models.PROTECT, related_name="+")
+    line_unit = models.ForeignKey(
+        "equipment.Unit", on_delete=models.PROTECT, related_name="+"
+    )
+    depth = models.PositiveSmallIntegerField(default=0)
+    from_at = models.DateTimeField()
+    to_at = models.DateTimeField(null=True)
+    from_minutes = models.BigIntegerField(null=True)
+    from_cycles = models.BigIntegerField(null=True)
+    to_minutes = models.BigIntegerField(null=True)
+    to_cycles = models.BigIntegerField(null=True)
+
+    class Meta:
+        indexes = [
+            models.Index(fields=["unit", "from_at"], name="fitted_period_of_unit"),
+            models.Index(
+                fields=["aircraft"],
+                condition=Q(to_at__isnull=True),
+                name="fitted_now_on_aircraft",
+            ),
+        ]

@@ -1,0 +1,147 @@
+from __future__ import annotations
+
+from django.db import models
+from django.db.models import F, Q
+
+PRECISIONS = (
+    ("instant", "to the minute"),
+    ("day", "to the day"),
+    ("month", "to the month"),
+    ("year", "to the year"),
+)
+
+
+class Unit(models.Model):
+    """One serialised thing, or a lot, from receipt to scrap.
+
+    Known by maker (of the original part), *original* part number and serial number; the current
+    part number and standard are dated facts (:class:`Identification`), kept here as columns.
+    A lot is a unit with ``quantity`` over one or its part tracked by batch; a split keeps
+    ``split_from``. ``place`` is the latest stay, kept as a column by the ledger alone.
+    """
+
+    original_part = models.ForeignKey(
+        "equipment.PartNumber", on_delete=models.PROTECT, related_name="+"
+    )
+    serial_number = models.CharField(max_length=40)
+    part_number = models.ForeignKey(
+        "equipment.PartNumber", on_delete=models.PROTECT, related_name="units"
+    )
+    standard = models.ForeignKey(
+        "equipment.ModificationStandard",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+    )
+    manufactured_on = models.DateField(
+        null=True, blank=True, help_text="First day of the month if only that is known."
+    )
+    manufactured_precision = models.CharField(
+        max_length=8, choices=PRECISIONS, default="day"
+    )
+    stated_life_months = models.PositiveIntegerField(
+        null=True, blank=True, help_text="Beats the part number's."
+    )
+    quantity = models.PositiveIntegerField(default=1)
+    split_from = models.ForeignKey(
+        "self", null=True, blank=True, on_delete=models.PROTECT, related_name="splits"
+    )
+    merged_into = models.ForeignKey(
+        "self", null=True, blank=True, on_delete=models.PROTECT, related_name="absorbed"
+    )
+    note = models.CharField(max_length=200, blank=True)
+    # Derived by the ledger, rebuildable: where it is now.
+    place = models.ForeignKey(
+        "equipment.Place",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="units",
+    )
+    aircraft = models.ForeignKey(
+        "fleet.Aircraft",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+    )
+    # Raised from a sequence whenever a fact that this unit's due items rest on changes.
+    facts_stamp = models.BigIntegerField(default=0)
+    recorded_at = models.DateTimeField()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["original_part", "serial_number"],
+                name="one_unit_of_this_maker_part_and_serial",
+            ),
+            models.CheckConstraint(
+                condition=Q(quantity__gte=0), name="a_lot_is_not_negative"
+            ),
+            models.CheckConstraint(
+                condition=Q(merged_into__isnull=True) | ~Q(merged_into=F("id")),
+                name="a_unit_is_not_merged_into_itself",
+            ),
+            models.CheckConstraint(
+                condition=~Q(serial_number=""), name="a_unit_has_a_serial_number"
+            ),
+        ]
+        indexes = [models.Index(fields=["aircraft"], name="unit_on_aircraft")]
+
+    def __str__(self) -> str:
+        return f"{self.part_number} S/N {self.serial_number}"
+
+
+class Identification(models.Model):
+    """From this day the unit is this part number at this standard, by this document."""
+
+    unit = models.ForeignKey(
+        Unit, on_delete=models.PROTECT, related_name="identifications"
+    )
+    part_number = models.ForeignKey(
+        "equipment.PartNumber", on_delete=models.PROTECT, related_name="+"
+    )
+    standard = models.ForeignKey(
+        "equipment.ModificationStandard",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+    )
+    from_on = models.DateField()
+    document = models.CharField(max_length=80)
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey(
+        "fleet.User", null=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["unit", "from_on"],
+                name="one_identification_of_a_unit_from_a_day",
+            )
+        ]
+
+
+class UnitMerge(models.Model):
+    """Two units turned out to be one: the absorbed one's facts count as the kept one's."""
+
+    kept = models.ForeignKey(Unit, on_delete=models.PROTECT, related_name="merges")
+    absorbed = models.OneToOneField(
+        Unit, on_delete=models.PROTECT, related_name="merge"
+    )
+    reason = models.CharField(max_length=200)
+    document = models.CharField(max_length=80, blank=True)
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey(
+        "fleet.User", null=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=~Q(kept=F("absorbed")), name="a_unit_does_not_absorb_itself"
+            ),
+        ]

@@ -1,0 +1,82 @@
+"""Who may do what: the one table that every act asks, whichever door it comes through.
+
+A role opens doors; an authorisation (a licence, a company approval) allows a signature and is
+another matter. A person may hold several roles; an API token carries exactly one.
+"""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from .refusals import Refused
+
+CONTROLLER = "controller"
+STORES = "stores"
+TECHNICIAN = "technician"
+INSPECTOR = "inspector"
+CERTIFYING = "certifying"
+AUDITOR = "auditor"
+ADMINISTRATOR = "administrator"
+
+ROLES: tuple[tuple[str, str], ...] = (
+    (CONTROLLER, "Maintenance controller"),
+    (STORES, "Stores clerk"),
+    (TECHNICIAN, "Technician"),
+    (INSPECTOR, "Inspector"),
+    (CERTIFYING, "Certifying staff"),
+    (AUDITOR, "Auditor (reads all, changes nothing)"),
+    (ADMINISTRATOR, "Administrator"),
+)
+EVERYBODY = frozenset(role for role, _ in ROLES)
+LINE = frozenset({TECHNICIAN, INSPECTOR, CERTIFYING})
+
+# act -> roles that may do it. Reading needs only a role at all.
+ACTS: dict[str, frozenset[str]] = {
+    "read": EVERYBODY,
+    # facts of the fleet
+    "load_sheets": frozenset({CONTROLLER, ADMINISTRATOR}),
+    "enter_fleet_data": frozenset({CONTROLLER, ADMINISTRATOR}),
+    "record_reading": frozenset({CONTROLLER, TECHNICIAN, CERTIFYING}),
+    "plan_check": frozenset({CONTROLLER}),
+    # facts of the equipment
+    "enter_part_data": frozenset({CONTROLLER, ADMINISTRATOR}),
+    "receive_unit": frozenset({STORES, CONTROLLER}),
+    "record_movement": LINE | {STORES, CONTROLLER},
+    "correct_movement": frozenset({CONTROLLER}),
+    "merge_units": frozenset({CONTROLLER}),
+    "record_sighting": LINE | {STORES, CONTROLLER},
+    "record_life_statement": frozenset({CONTROLLER}),
+    "record_certificate": frozenset({STORES, CONTROLLER}),
+    # facts of the programme
+    "enter_programme": frozenset({CONTROLLER}),
+    "record_work": frozenset({CONTROLLER, CERTIFYING}),
+    "grant_extension": frozenset({CONTROLLER}),
+    "disposition_directive": frozenset({CONTROLLER}),
+    "recompute": frozenset({CONTROLLER, ADMINISTRATOR}),
+    # people
+    "manage_people": frozenset({ADMINISTRATOR}),
+    "manage_tokens": frozenset({ADMINISTRATOR}),
+}
+
+
+class Person(Protocol):
+    """Anyone who acts: a signed-in user, or a token standing for one with a single role."""
+
+    @property
+    def acting_roles(self) -> frozenset[str]: ...
+
+
+def may(person: Person | None, act: str) -> bool:
+    """Whether this person may do this act. An unknown act is a programming error: KeyError."""
+    allowed = ACTS[act]
+    return person is not None and bool(allowed & person.acting_roles)
+
+
+def ask(person: Person | None, act: str) -> None:
+    """This will refuse with ``not_permitted`` unless the person may do the act."""
+    if not may(person, act):
+        allowed = sorted(dict(ROLES)[role] for role in ACTS[act])
+        raise Refused(
+            "not_permitted",
+            f"Your role does not allow this ({act.replace('_', ' ')}). It is open to: {'; '.join(allowed)}.",
+        )

@@ -1,0 +1,35 @@
+"""The facts of the fleet. Nothing here knows what sits in a position."""
+
+from .aircraft import (
+    Aircraft,
+    AircraftPosition,
+    AircraftStation,
+    AircraftStatus,
+    PositionState,
+)
+from .loads import Load, LoadFile, LoadLine
+from .people import ApiToken, User
+from .planning import Check
+from .types import AircraftType, Kind, Station, TypePosition
+from .utilisation import Measure, PlannedRate, UtilisationReading
+
+__all__ = [
+    "Aircraft",
+    "AircraftPosition",
+    "AircraftStation",
+    "AircraftStatus",
+    "AircraftType",
+    "ApiToken",
+    "Check",
+    "Kind",
+    "Load",
+    "LoadFile",
+    "LoadLine",
+    "Measure",
+    "PlannedRate",
+    "PositionState",
+    "Station",
+    "TypePosition",
+    "User",
+    "UtilisationReading",
+]

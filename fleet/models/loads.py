@@ -1,0 +1,82 @@
+from __future__ import annotations
+
+import uuid
+
+from django.db import models
+
+
+class Load(models.Model):
+    """One bringing-in of sheets: what was read, what was found, what was applied. A row first:
+    the job that works it drains rows and may be killed at any point."""
+
+    WAITING, READING, READ, APPLYING, APPLIED, REFUSED, FAILED = (
+        "waiting", "reading", "read", "applying", "applied", "refused", "failed",
+    )  # fmt: skip
+    STATES = (
+        (WAITING, "waiting to be read"),
+        (READING, "being read"),
+        (READ, "read, waiting for your decision"),
+        (APPLYING, "being applied"),
+        (APPLIED, "applied"),
+        (REFUSED, "refused, nothing applied"),
+        (FAILED, "stopped by a fault, nothing applied"),
+    )
+    ALL_OR_NOTHING, GOOD_LINES = "all_or_nothing", "good_lines"
+    MODES = ((ALL_OR_NOTHING, "all or nothing"), (GOOD_LINES, "the good lines"))
+
+    key = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)
+    state = models.CharField(max_length=10, choices=STATES, default=WAITING)
+    mode = models.CharField(max_length=16, choices=MODES, blank=True)
+    dates = models.CharField(
+        max_length=10,
+        blank=True,
+        help_text="How slashed dates are read: day-first or blank.",
+    )
+    brought_by = models.ForeignKey(
+        "fleet.User", null=True, on_delete=models.PROTECT, related_name="+"
+    )
+    brought_at = models.DateTimeField()
+    applied_at = models.DateTimeField(null=True, blank=True)
+    progress_done = models.PositiveIntegerField(default=0)
+    progress_total = models.PositiveIntegerField(default=0)
+    progress_words = models.CharField(max_length=120, blank=True)
+    accepted = models.PositiveIntegerField(default=0)
+    refused = models.PositiveIntegerField(default=0)
+    known = models.PositiveIntegerField(default=0)
+    fault = models.TextField(blank=True)
+    summary = models.JSONField(
+        default=list, blank=True, help_text="Per sheet: name, accepted, refused, known."
+    )
+
+
+class LoadFile(models.Model):
+    """A file as it was brought, kept outside the database by its digest."""
+
+    load = models.ForeignKey(Load, on_delete=models.PROTECT, related_name="files")
+    name = models.CharField(max_length=200)
+    digest = models.CharField(max_length=64)
+    size = models.BigIntegerField()
+    path = models.CharField(max_length=255, help_text="Relative to the data folder.")
+
+
+class LoadLine(models.Model):
+    """A line that was refused or warned of, as brought, with why, which cell and what would do."""
+
+    load = models.ForeignKey(Load, on_delete=models.CASCADE, related_name="lines")
+    file = models.ForeignKey(
+        LoadFile, null=True, on_delete=models.CASCADE, related_name="+"
+    )
+    sheet = models.CharField(max_length=80)
+    row = models.PositiveIntegerField()
+    outcome = models.CharField(
+        max_length=10, choices=(("refused", "refused"), ("warning", "warning"))
+    )
+    cell = models.CharField(max_length=12, blank=True)
+    code = models.CharField(max_length=60)
+    message = models.TextField()
+    values = models.JSONField(default=dict)
+
+    class Meta:
+        indexes = [
+            models.Index(fields=["load", "sheet", "row"], name="load_line_order")
+        ]

@@ -1,0 +1,8 @@
+from django.apps import AppConfig
+
+
+class SchedulingConfig(AppConfig):
+    name = "scheduling"
+    default_auto_field = "django.db.models.BigAutoField"
+    #: Tables that the application's account may only insert into and read.
+    ledger_tables: tuple[str, ...] = ()
