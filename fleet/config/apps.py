@@ -1,0 +1,33 @@
+"""The house as an app: it grants the accounts their rights after every migration."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.apps import AppConfig
+from django.conf import settings
+from django.db import connections
+from django.db.models.signals import post_migrate
+
+from . import roles
+
+
+def grant_after_migration(*, using: str, **_: Any) -> None:
+    """This will let the application's account use the tables, when the owner has migrated."""
+    application = settings.APPLICATION_ACCOUNT
+    with connections[using].cursor() as cursor:
+        cursor.execute("SELECT current_user")
+        if cursor.fetchone() != (application,):
+            roles.grant(cursor, application)
+
+
+class HouseConfig(AppConfig):
+    name = "fleet.config"
+    label = "house"
+    verbose_name = "House"
+
+    def ready(self) -> None:
+        # The signal comes once for each app, in order; this app is the last of them.
+        post_migrate.connect(
+            grant_after_migration, sender=self, dispatch_uid="grant_after_migration"
+        )

@@ -1,0 +1,52 @@
+"""The Celery application: ``celery -A fleet.config worker`` finds it here."""
+
+from __future__ import annotations
+
+import os
+from typing import Any
+
+import structlog
+from celery import Celery, bootsteps
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "fleet.config.settings")
+
+HEARTBEAT_SECONDS = 5.0
+
+app = Celery("greenband")
+app.config_from_object("django.conf:settings", namespace="CELERY")
+app.autodiscover_tasks()
+log = structlog.get_logger(__name__)
+
+
+class SignOfLife(bootsteps.StartStopStep):
+    """The worker's own timer writes a row: health is read from it, without asking the worker."""
+
+    requires = {"celery.worker.components:Timer"}
+
+    def __init__(self, parent: Any, **kwargs: Any) -> None:
+        self.entry: Any = None
+        super().__init__(parent, **kwargs)
+
+    def start(self, parent: Any) -> None:
+        self._beat()
+        self.entry = parent.timer.call_repeatedly(HEARTBEAT_SECONDS, self._beat)
+
+    def stop(self, parent: Any) -> None:
+        if self.entry:
+            self.entry.cancel()
+            self.entry = None
+
+    def _beat(self) -> None:
+        from django.db import Error, connection
+
+        from .models import beat
+
+        try:
+            beat("worker")
+        except Error as error:  # a database that is away must not end the worker
+            log.warning("heartbeat not written", reason=type(error).__name__)
+        finally:
+            connection.close()
+
+
+app.steps["worker"].add(SignOfLife)

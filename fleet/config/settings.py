@@ -1,0 +1,250 @@
+"""Every setting, in one file. What differs between installations comes from the environment."""
+
+from __future__ import annotations
+
+import importlib.util
+import sys
+from typing import Any
+from urllib.parse import urlsplit
+
+from celery.schedules import crontab
+from csp.constants import NONE, SELF
+from environs import Env
+
+from . import databases, logs
+from .private import ROOT, data_folder, kept_secrets
+
+env = Env()
+BASE_DIR = ROOT
+DATA_DIR = data_folder()
+TESTING = "pytest" in sys.modules
+
+# --- safety -----------------------------------------------------------------------------------
+DEBUG = env.bool("DEBUG", default=False)
+SECRET_KEY = env.str("SECRET_KEY", default="") or kept_secrets()["secret_key"]
+ALLOWED_HOSTS = env.list("ALLOWED_HOSTS", default=["127.0.0.1", "localhost", "[::1]"])
+# Over plain http, as on one's own machine, a browser drops cookies marked secure: HTTPS says
+# that the site is reached by https (through a proxy that sets X-Forwarded-Proto).
+HTTPS = env.bool("HTTPS", default=False)
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE_SSL_REDIRECT = HTTPS
+SECURE_HSTS_SECONDS = 365 * 24 * 3600 if HTTPS else 0
+SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = HTTPS
+SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if HTTPS else None
+CSRF_TRUSTED_ORIGINS = env.list("CSRF_TRUSTED_ORIGINS", default=[])
+SECURE_REFERRER_POLICY = "same-origin"
+SESSION_COOKIE_AGE = 12 * 3600  # a long shift
+SESSION_COOKIE_HTTPONLY = True
+SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
+X_FRAME_OPTIONS = "DENY"
+CONTENT_SECURITY_POLICY: dict[str, Any] = {
+    "DIRECTIVES": {
+        "default-src": [SELF],
+        "img-src": [SELF, "data:", "blob:"],
+        "object-src": [NONE],
+        "base-uri": [NONE],
+        "form-action": [SELF],
+        "frame-ancestors": [NONE],
+    }
+}
+# A name under attack from one address is locked there, and nobody else is locked out with it.
+AXES_FAILURE_LIMIT = 8
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_COOLOFF_TIME = 0.25  # hours
+AXES_RESET_ON_SUCCESS = True
+AXES_LOCKOUT_TEMPLATE = "locked_out.html"
+AXES_SENSITIVE_PARAMETERS = ["password", "token"]
+AXES_VERBOSE = False
+AXES_ENABLED = not TESTING or env.bool("AXES_IN_TESTS", default=False)
+
+# --- parts ------------------------------------------------------------------------------------
+INSTALLED_APPS = [
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "django.contrib.postgres",
+    # whitenoise serves the static files of a development server too
+    "whitenoise.runserver_nostatic",
+    "django.contrib.staticfiles",
+    "django.contrib.humanize",
+    "axes",
+    "csp",
+    "django_filters",
+    "django_htmx",
+    "rest_framework",
+    "drf_spectacular",
+    "drf_spectacular_sidecar",
+    "fleet.apps.FleetConfig",
+    "equipment.apps.EquipmentConfig",
+    "scheduling.apps.SchedulingConfig",
+    "fleet.config.apps.HouseConfig",  # last: it grants rights on every table made before it
+]
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+    "axes.middleware.AxesMiddleware",
+]
+ROOT_URLCONF = "fleet.config.urls"
+WSGI_APPLICATION = "fleet.config.wsgi.application"
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [ROOT / "templates"],
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ],
+        },
+    },
+]
+
+# --- data -------------------------------------------------------------------------------------
+DATABASES = databases.from_environment(env)
+APPLICATION_ACCOUNT = databases.application_account()
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 2**20
+FILE_UPLOAD_MAX_MEMORY_SIZE = 2 * 2**20  # larger uploads stream to a file
+FILE_UPLOAD_TEMP_DIR = None
+MEDIA_ROOT = DATA_DIR / "uploads"
+
+# --- people -----------------------------------------------------------------------------------
+AUTH_USER_MODEL = "fleet.User"
+AUTHENTICATION_BACKENDS = [
+    "axes.backends.AxesStandaloneBackend",
+    "django.contrib.auth.backends.ModelBackend",
+]
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": f"django.contrib.auth.password_validation.{name}"}
+    for name in (
+        "UserAttributeSimilarityValidator",
+        "MinimumLengthValidator",
+        "CommonPasswordValidator",
+        "NumericPasswordValidator",
+    )
+]
+if TESTING:
+    PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+LOGIN_URL = "sign-in"
+LOGIN_REDIRECT_URL = "/"
+LOGOUT_REDIRECT_URL = "sign-in"
+
+# --- time and words ---------------------------------------------------------------------------
+TIME_ZONE = "UTC"
+USE_TZ = True
+LANGUAGE_CODE = "en-gb"
+USE_I18N = False
+#: The zone in which "today" is taken by pages, commands and jobs.
+GREENBAND_TODAY_ZONE = env.str("TODAY_ZONE", default="UTC")
+
+# --- static files -----------------------------------------------------------------------------
+STATIC_URL = "static/"
+STATIC_ROOT = DATA_DIR / "static"
+_FONT = importlib.util.find_spec("fontpkg_ibm_plex_sans")
+assert _FONT is not None and _FONT.submodule_search_locations
+# The package ships .ttf only: static "fonts/IBMPlexSans[wdth,wght].ttf" and the italic.
+STATICFILES_DIRS = [("fonts", f"{_FONT.submodule_search_locations[0]}/files")]
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {
+        "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
+        if DEBUG or TESTING
+        else "whitenoise.storage.CompressedManifestStaticFilesStorage"
+    },
+}
+WHITENOISE_USE_FINDERS = WHITENOISE_AUTOREFRESH = DEBUG or TESTING
+
+# --- API --------------------------------------------------------------------------------------
+
+
+def _where_it_exists(*dotted: str) -> list[str]:
+    return [name for name in dotted if importlib.util.find_spec(name.rpartition(".")[0])]
+
+
+REST_FRAMEWORK = {
+    "DEFAULT_AUTHENTICATION_CLASSES": [
+        *_where_it_exists("fleet.api_auth.TokenAuthentication"),
+        "rest_framework.authentication.SessionAuthentication",
+    ],
+    "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
+    "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
+    "DEFAULT_PARSER_CLASSES": [
+        "rest_framework.parsers.JSONParser",
+        "rest_framework.parsers.MultiPartParser",
+    ],
+    "DEFAULT_FILTER_BACKENDS": ["django_filters.rest_framework.DjangoFilterBackend"],
+    "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
+    "DEFAULT_PAGINATION_CLASS": "rest_framework.pagination.CursorPagination",
+    "PAGE_SIZE": 100,
+    "EXCEPTION_HANDLER": next(
+        iter(_where_it_exists("fleet.web.problem_handler")),
+        "rest_framework.views.exception_handler",
+    ),
+}
+SPECTACULAR_SETTINGS = {
+    "TITLE": "Greenband",
+    "DESCRIPTION": "Aircraft emergency equipment: what is fitted where, and what falls due when.",
+    "VERSION": "1",
+    "SERVE_INCLUDE_SCHEMA": False,
+    "SWAGGER_UI_DIST": "SIDECAR",
+    "SWAGGER_UI_FAVICON_HREF": "SIDECAR",
+    "REDOC_DIST": "SIDECAR",
+}
+
+# --- jobs -------------------------------------------------------------------------------------
+# Rows first: a message only says "look at the rows now", and beat says so again soon after.
+_BROKER = env.str("BROKER_URL", default="")
+_BROKER_FOLDER = DATA_DIR / "broker"
+CELERY_BROKER_URL = _BROKER or "filesystem://"
+CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
+CELERY_BROKER_CONNECTION_TIMEOUT = 1
+CELERY_BROKER_TRANSPORT_OPTIONS = (
+    {"socket_connect_timeout": 1, "socket_timeout": 5, "retry_on_timeout": False}
+    if urlsplit(_BROKER).scheme.startswith("redis")
+    else {}
+    if _BROKER
+    else {
+        # One folder for both ends: what is sent is what is taken.
+        "data_folder_in": str(_BROKER_FOLDER / "messages"),
+        "data_folder_out": str(_BROKER_FOLDER / "messages"),
+        "control_folder": str(_BROKER_FOLDER / "control"),
+    }
+)
+CELERY_TASK_PUBLISH_RETRY = False  # a request never waits for a broker that is away
+CELERY_TASK_ACKS_LATE = True
+CELERY_TASK_REJECT_ON_WORKER_LOST = True
+CELERY_TASK_IGNORE_RESULT = True
+CELERY_WORKER_PREFETCH_MULTIPLIER = 1
+CELERY_WORKER_CONCURRENCY = env.int("WORKER_CONCURRENCY", default=1)
+CELERY_WORKER_HIJACK_ROOT_LOGGER = False
+CELERY_WORKER_SEND_TASK_EVENTS = False
+CELERY_TIMEZONE = GREENBAND_TODAY_ZONE
+CELERY_TASK_ALWAYS_EAGER = False
+CELERY_BEAT_SCHEDULE_FILENAME = str(DATA_DIR / "beat-schedule")
+CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
+    "nightly": {"task": "scheduling.tasks.nightly", "schedule": crontab(hour="0", minute="10")},
+    "drain": {
+        "task": "scheduling.tasks.drain",
+        "schedule": 20.0,
+        "options": {"expires": 60},
+    },
+    "drain_loads": {
+        "task": "equipment.tasks.drain_loads",
+        "schedule": 5.0,
+        "options": {"expires": 30},
+    },
+}
+
+# --- words to the log -------------------------------------------------------------------------
+LOGGING_CONFIG = None
+logs.configure(level=env.str("LOG_LEVEL", default="WARNING" if TESTING else "INFO"))

@@ -1,0 +1,88 @@
+"""What every test stands on: a private PostgreSQL, and the application's account, not the owner's.
+
+Tests sign in as an account that may act as either. Tables are made and emptied as the owner; all
+else runs as the application, so that a test meets the same refusals as a user does.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+from collections.abc import Callable, Iterator
+
+import pytest
+from django.conf import settings
+from django.db import connection
+from django.test import TransactionTestCase
+from django.test.utils import setup_databases, teardown_databases
+
+from fleet.config import databases, postgres, private, roles
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """This will start the test server (or use TEST_DATABASE_URL) and point Django at it."""
+    admin_url = os.environ.get("TEST_DATABASE_URL", "")
+    if not admin_url:
+        server = postgres.test_server()
+        if postgres.start(server):
+            config.add_cleanup(lambda: postgres.stop_if_unused(server))
+        admin_url = server.admin_url()
+    kept = private.kept_secrets()
+    roles.make_accounts(admin_url, kept, None)
+    database = settings.DATABASES["default"]
+    database.update(databases.of_url(admin_url))
+    database.update(USER=roles.TESTER, PASSWORD=kept["test_password"], CONN_MAX_AGE=0)
+    name = os.environ.get("GREENBAND_TEST_DB", "greenband_test")
+    database.setdefault("TEST", {})["NAME"] = name
+    settings.APPLICATION_ACCOUNT = roles.APPLICATION
+
+
+def _sign_in_as(role: str) -> None:
+    connection.close()
+    connection.settings_dict["OPTIONS"]["assume_role"] = role
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(request: pytest.FixtureRequest, django_db_blocker: object) -> Iterator[None]:
+    """The test database, made by the owner and then used by the application's account."""
+    with django_db_blocker.unblock():
+        _sign_in_as(roles.OWNER)
+        made = setup_databases(verbosity=0, interactive=False)
+        _sign_in_as(roles.APPLICATION)
+    yield
+    with django_db_blocker.unblock():
+        _sign_in_as(roles.OWNER)
+        teardown_databases(made, verbosity=0)
+
+
+@contextlib.contextmanager
+def acting_as_owner() -> Iterator[None]:
+    """The rights of the tables' owner, with triggers asleep; then the application's again."""
+    with connection.cursor() as cursor:
+        cursor.execute("RESET ROLE")
+        cursor.execute("SET session_replication_role = replica")
+        cursor.execute(f"SET ROLE {roles.OWNER}")
+    try:
+        yield
+    finally:
+        with connection.cursor() as cursor:
+            cursor.execute("RESET ROLE")
+            cursor.execute("SET session_replication_role = origin")
+            cursor.execute(f"SET ROLE {roles.APPLICATION}")
+
+
+@pytest.fixture
+def as_owner(db: None) -> Callable[[], contextlib.AbstractContextManager[None]]:
+    """``with as_owner():`` does what only the owner may, such as falsifying a ledger row."""
+    return acting_as_owner
+
+
+_empty_tables = TransactionTestCase._fixture_teardown
+
+
+def _empty_tables_as_owner(case: TransactionTestCase) -> None:
+    with acting_as_owner():
+        _empty_tables(case)
+
+
+TransactionTestCase._fixture_teardown = _empty_tables_as_owner  # type: ignore[method-assign]
