@@ -6,7 +6,15 @@ import os
 import sys
 
 # Commands that need no database, or that bring their own.
-WITHOUT_DATABASE = {"help", "version", "check", "collectstatic", "spectacular", "--help", "--version"}
+WITHOUT_DATABASE = {
+    "help",
+    "version",
+    "check",
+    "collectstatic",
+    "spectacular",
+    "--help",
+    "--version",
+}
 
 
 def main() -> None:

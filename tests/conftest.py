@@ -12,9 +12,9 @@ from collections.abc import Callable, Iterator
 
 import pytest
 from django.conf import settings
-from django.db import connection
+from django.db import InternalError, connection
 from django.test import TransactionTestCase
-from django.test.utils import setup_databases, teardown_databases
+from pytest_django.plugin import DjangoDbBlocker
 
 from fleet.config import databases, postgres, private, roles
 
@@ -43,16 +43,22 @@ def _sign_in_as(role: str) -> None:
 
 
 @pytest.fixture(scope="session")
-def django_db_setup(request: pytest.FixtureRequest, django_db_blocker: object) -> Iterator[None]:
-    """The test database, made by the owner and then used by the application's account."""
+def owner_signed_in(django_db_blocker: DjangoDbBlocker) -> None:
+    """The owner's account, before the test database is made."""
     with django_db_blocker.unblock():
         _sign_in_as(roles.OWNER)
-        made = setup_databases(verbosity=0, interactive=False)
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(
+    owner_signed_in: None, django_db_setup: None, django_db_blocker: DjangoDbBlocker
+) -> Iterator[None]:
+    """The test database, made (and in the end dropped) by its owner, used by the application."""
+    with django_db_blocker.unblock():
         _sign_in_as(roles.APPLICATION)
     yield
     with django_db_blocker.unblock():
         _sign_in_as(roles.OWNER)
-        teardown_databases(made, verbosity=0)
 
 
 @contextlib.contextmanager
@@ -65,7 +71,8 @@ def acting_as_owner() -> Iterator[None]:
     try:
         yield
     finally:
-        with connection.cursor() as cursor:
+        # In a transaction that failed nothing can be said, and its end takes the role back.
+        with contextlib.suppress(InternalError), connection.cursor() as cursor:
             cursor.execute("RESET ROLE")
             cursor.execute("SET session_replication_role = origin")
             cursor.execute(f"SET ROLE {roles.APPLICATION}")

@@ -27,6 +27,8 @@ class HouseConfig(AppConfig):
     verbose_name = "House"
 
     def ready(self) -> None:
+        for folder in settings.BROKER_FOLDERS:
+            folder.mkdir(parents=True, exist_ok=True)
         # The signal comes once for each app, in order; this app is the last of them.
         post_migrate.connect(
             grant_after_migration, sender=self, dispatch_uid="grant_after_migration"

@@ -72,7 +72,11 @@ def is_private() -> bool:
 
 def application_account() -> str:
     """The account whose rights are limited: the one that DATABASE_URL signs in with."""
-    return APPLICATION if is_private() else unquote(urlsplit(os.environ["DATABASE_URL"]).username or "")
+    return (
+        APPLICATION
+        if is_private()
+        else unquote(urlsplit(os.environ["DATABASE_URL"]).username or "")
+    )
 
 
 @contextlib.contextmanager

@@ -29,6 +29,8 @@ def make_accounts(admin_url: str, passwords: dict[str, str], database: str | Non
         TESTER: passwords["test_password"],
     }
     with psycopg.connect(admin_url, autocommit=True) as connection:
+        # Two runs that refresh one account at the same moment would fail: one waits.
+        connection.execute("SELECT pg_advisory_lock(20260301)")
         for role, password in wanted.items():
             _make_account(connection, role, password)
         _let_tester_act_as_both(connection)

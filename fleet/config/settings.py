@@ -5,7 +5,6 @@ from __future__ import annotations
 import importlib.util
 import sys
 from typing import Any
-from urllib.parse import urlsplit
 
 from celery.schedules import crontab
 from csp.constants import NONE, SELF
@@ -204,23 +203,29 @@ SPECTACULAR_SETTINGS = {
 # --- jobs -------------------------------------------------------------------------------------
 # Rows first: a message only says "look at the rows now", and beat says so again soon after.
 _BROKER = env.str("BROKER_URL", default="")
-_BROKER_FOLDER = DATA_DIR / "broker"
+BROKER_FOLDERS = (
+    [] if _BROKER else [DATA_DIR / "broker" / "messages", DATA_DIR / "broker" / "control"]
+)
 CELERY_BROKER_URL = _BROKER or "filesystem://"
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 CELERY_BROKER_CONNECTION_TIMEOUT = 1
-CELERY_BROKER_TRANSPORT_OPTIONS = (
-    {"socket_connect_timeout": 1, "socket_timeout": 5, "retry_on_timeout": False}
-    if urlsplit(_BROKER).scheme.startswith("redis")
-    else {}
-    if _BROKER
-    else {
-        # One folder for both ends: what is sent is what is taken.
-        "data_folder_in": str(_BROKER_FOLDER / "messages"),
-        "data_folder_out": str(_BROKER_FOLDER / "messages"),
-        "control_folder": str(_BROKER_FOLDER / "control"),
+# kombu reads no limit as "try for ever": one try, so that a request never waits for a broker.
+CELERY_BROKER_TRANSPORT_OPTIONS: dict[str, Any] = {
+    "max_retries": 1,
+    "interval_start": 0,
+    "interval_step": 0,
+    "interval_max": 0,
+}
+if _BROKER.startswith("redis"):
+    CELERY_BROKER_TRANSPORT_OPTIONS |= {"socket_connect_timeout": 1, "socket_timeout": 5}
+if not _BROKER:
+    # One folder for both ends: what is sent is what is taken.
+    CELERY_BROKER_TRANSPORT_OPTIONS |= {
+        "data_folder_in": str(BROKER_FOLDERS[0]),
+        "data_folder_out": str(BROKER_FOLDERS[0]),
+        "control_folder": str(BROKER_FOLDERS[1]),
     }
-)
-CELERY_TASK_PUBLISH_RETRY = False  # a request never waits for a broker that is away
+CELERY_TASK_PUBLISH_RETRY = False
 CELERY_TASK_ACKS_LATE = True
 CELERY_TASK_REJECT_ON_WORKER_LOST = True
 CELERY_TASK_IGNORE_RESULT = True
@@ -228,6 +233,7 @@ CELERY_WORKER_PREFETCH_MULTIPLIER = 1
 CELERY_WORKER_CONCURRENCY = env.int("WORKER_CONCURRENCY", default=1)
 CELERY_WORKER_HIJACK_ROOT_LOGGER = False
 CELERY_WORKER_SEND_TASK_EVENTS = False
+CELERY_WORKER_ENABLE_REMOTE_CONTROL = False
 CELERY_TIMEZONE = GREENBAND_TODAY_ZONE
 CELERY_TASK_ALWAYS_EAGER = False
 CELERY_BEAT_SCHEDULE_FILENAME = str(DATA_DIR / "beat-schedule")

@@ -1,0 +1,121 @@
+"""The processes that a run starts, each with its log; none outlives the run."""
+
+from __future__ import annotations
+
+import ctypes
+import os
+import signal
+import subprocess
+import time
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import psutil
+
+LOG_BYTES = 10 * 2**20
+QUICK_DEATHS = 5  # within
+QUICK_SECONDS = 60.0
+_PR_SET_PDEATHSIG = 1
+
+
+@dataclass(slots=True)
+class Child:
+    """One process to keep alive: its name for people, its command, its log file."""
+
+    name: str
+    command: list[str]
+    log: Path
+    process: subprocess.Popen[bytes] | None = None
+    deaths: list[float] = field(default_factory=list)
+
+    def start(self) -> None:
+        """This will start the process in a group of its own, so that Ctrl-C reaches only us."""
+        if self.log.exists() and self.log.stat().st_size > LOG_BYTES:
+            self.log.replace(self.log.with_suffix(".log.1"))
+        with self.log.open("ab") as log:
+            self.process = subprocess.Popen(
+                self.command,
+                stdin=subprocess.DEVNULL,
+                stdout=log,
+                stderr=subprocess.STDOUT,
+                start_new_session=True,
+                preexec_fn=_die_with_parent,  # noqa: PLW1509  no threads run in the supervisor
+            )
+
+    @property
+    def exit_code(self) -> int | None:
+        return self.process.poll() if self.process else None
+
+    def dies_too_often(self, now: float) -> bool:
+        """This will count one death at ``now`` (seconds); whether starting again is hopeless."""
+        self.deaths = [t for t in self.deaths if now - t < QUICK_SECONDS] + [now]
+        return len(self.deaths) >= QUICK_DEATHS
+
+    def signal(self, number: signal.Signals) -> None:
+        if self.process and _group_lives(self.process.pid):
+            os.killpg(self.process.pid, number)
+
+    @property
+    def is_gone(self) -> bool:
+        return self.process is None or (
+            self.process.poll() is not None and not _group_lives(self.process.pid)
+        )
+
+    def last_lines(self, count: int = 5) -> str:
+        lines = self.log.read_text(errors="replace").splitlines() if self.log.exists() else []
+        return "\n".join(lines[-count:])
+
+
+def end(children: Iterable[Child], patience: float = 15.0) -> None:
+    """This will ask every child to finish, and end by force what has not after ``patience`` s."""
+    left = [child for child in children if not child.is_gone]
+    for number, seconds in (
+        (signal.SIGTERM, patience),
+        (signal.SIGQUIT, 3.0),
+        (signal.SIGKILL, 5.0),
+    ):
+        for child in left:
+            child.signal(number)
+        deadline = time.monotonic() + seconds
+        while left and time.monotonic() < deadline:
+            left = [child for child in left if not child.is_gone]
+            time.sleep(0.05)
+
+
+def end_leftovers(groups: Iterable[int], folder: Path) -> int:
+    """This will end what a killed run left behind. Returns how many processes.
+
+    ``groups`` are the process groups that it noted; a group is only touched if its members carry
+    this data folder in their environment, as a number may have been given to a stranger since.
+    """
+    wanted = set(groups)
+    found = [p for p in psutil.process_iter() if _is_ours(p, wanted, folder)]
+    for process in found:
+        process.kill()
+    psutil.wait_procs(found, timeout=5)
+    return len(found)
+
+
+def _is_ours(process: psutil.Process, groups: set[int], folder: Path) -> bool:
+    try:
+        return os.getpgid(process.pid) in groups and process.environ().get("GREENBAND_DATA") == str(
+            folder
+        )
+    except (OSError, psutil.Error):
+        return False
+
+
+def _group_lives(group: int) -> bool:
+    try:
+        os.killpg(group, 0)
+    except ProcessLookupError:
+        return False
+    return True
+
+
+def _die_with_parent() -> None:
+    # A run that is killed outright cannot end its children: the kernel does (Linux only).
+    libc = ctypes.CDLL(None)
+    if hasattr(libc, "prctl"):
+        libc.prctl(_PR_SET_PDEATHSIG, signal.SIGTERM)
