@@ -1,0 +1,52 @@
+"""The states a thing is shown in: one word, one shape, and only then a tone."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """A state as shown. ``code`` names its shape in ``_shapes.html`` and its tone in the style
+    sheet; ``word`` is what is read; ``is_loud`` is true where a person is needed."""
+
+    code: str
+    word: str
+    meaning: str
+    is_loud: bool = False
+
+
+STATES: dict[str, State] = {
+    state.code: state
+    for state in (
+        State("overdue", "overdue", "past its limit", True),
+        State("no-basis", "no basis", "cannot be computed: a fact is missing", True),
+        State("out-of-phase", "out of phase", "runs out before the next check begins", True),
+        State(
+            "next-check", "at the next check", "lasts until the next check, not until the one after"
+        ),
+        State("later-check", "at a later check", "lasts until a later check"),
+        State("beyond-plan", "beyond the plan", "no planned check is late enough to say"),
+        State("before-return", "before return to service", "the aircraft is parked"),
+        State("not-fitted", "not fitted", "nothing is in this position", True),
+        State("deactivated", "deactivated", "the position is deactivated by a document"),
+        State("in-store", "not on an aircraft", "in a store, a shop or with another party"),
+        State("quiet", "nothing due", "no limit applies to what is here"),
+        State("stale", "being recomputed", "a fact changed after this was computed", True),
+    )
+}
+# From the most urgent: the worst of several states is the first found here.
+URGENCY = (
+    "overdue", "not-fitted", "no-basis", "out-of-phase", "before-return", "next-check", "later-check",
+    "beyond-plan", "in-store", "deactivated", "quiet",
+)  # fmt: skip
+
+
+def state_of(code: str) -> State:
+    """The state of this code. KeyError for a code nobody drew."""
+    return STATES[code]
+
+
+def worst_of(codes: list[str], otherwise: str = "quiet") -> str:
+    """The most urgent of several codes; ``otherwise`` if there are none."""
+    return min(codes, key=URGENCY.index, default=otherwise)

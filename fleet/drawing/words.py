@@ -1,0 +1,63 @@
+"""How dates, hours and counts are said, the same on every screen, print and export."""
+
+from __future__ import annotations
+
+from datetime import date
+
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+# Narrow and unbreakable: 12 345 stays one number at the end of a line.
+THIN = "\u202f"
+MINUS = "\u2212"
+
+
+def day_words(day: date | None) -> str:
+    """``3 Mar 2027``, in English whatever the server's locale; empty for no date."""
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}" if day else ""
+
+
+def weekday_words(day: date | None) -> str:
+    """``Wed 3 Mar 2027``, for where a plan is made."""
+    return f"{WEEKDAYS[day.weekday()]} {day_words(day)}" if day else ""
+
+
+def month_words(day: date | None) -> str:
+    """``Mar 2027``."""
+    return f"{MONTHS[day.month - 1]} {day.year}" if day else ""
+
+
+def dated_words(day: date | None, precision: str) -> str:
+    """A date no more exact than it is known: ``3 Mar 2027``, ``Mar 2027`` or ``2027``."""
+    if day is None or precision not in {"month", "year"}:
+        return day_words(day)
+    return month_words(day) if precision == "month" else str(day.year)
+
+
+def count_words(number: int | None) -> str:
+    """``12 345`` with a thin space between thousands; a true minus below zero."""
+    if number is None:
+        return ""
+    sign = MINUS if number < 0 else ""
+    return sign + f"{abs(number):,}".replace(",", THIN)
+
+
+def hours_words(minutes: int | None) -> str:
+    """Minutes said as hours: ``12 345:30``."""
+    if minutes is None:
+        return ""
+    hours, rest = divmod(abs(minutes), 60)
+    return f"{MINUS if minutes < 0 else ''}{count_words(hours)}:{rest:02d}"
+
+
+def days_words(days: int) -> str:
+    """``1 day``, ``98 days``."""
+    return f"{count_words(days)} day{'' if abs(days) == 1 else 's'}"
+
+
+def left_words(days: int | None) -> str:
+    """How long until a day: ``98 days left``, ``today``, ``12 days over``; empty if not known."""
+    if days is None:
+        return ""
+    if days == 0:
+        return "today"
+    return f"{days_words(days)} left" if days > 0 else f"{days_words(-days)} over"

@@ -1,0 +1,144 @@
+"""Filters and tags that every screen speaks and draws with. See :mod:`fleet.drawing`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, timedelta
+from typing import Any
+
+from django import template
+from django.conf import settings
+from django.http import QueryDict
+from django.urls import NoReverseMatch, reverse
+
+from fleet.drawing import cabin, chart, checks, lifeline, states, words
+from fleet.drawing.time import Scale, row_scale
+
+register = template.Library()
+
+register.filter("day", words.day_words)
+register.filter("weekday", words.weekday_words)
+register.filter("month", words.month_words)
+register.filter("dated", words.dated_words)
+register.filter("count", words.count_words)
+register.filter("hours", words.hours_words)
+register.filter("left", words.left_words)
+
+
+@register.filter
+def moment(at: Any) -> str:
+    """An instant in its own zone: ``3 Mar 2027 14:05 UTC``."""
+    return f"{words.day_words(at.date())} {at:%H:%M} {at:%Z}".rstrip() if at else ""
+
+
+@register.filter
+def day_before(day: date | None) -> date | None:
+    return day - timedelta(days=1) if day else None
+
+
+@register.inclusion_tag("_state.html")
+def state(code: str, word: str = "") -> dict[str, Any]:
+    """A state as shape and word; ``word`` where the place wants its own (a check's name)."""
+    shown = states.state_of(code)
+    return {"state": shown, "word": word or shown.word}
+
+
+@register.inclusion_tag("_shape.html")
+def shape(code: str) -> dict[str, Any]:
+    """The shape alone, where the word stands beside it."""
+    return {"code": code}
+
+
+@register.inclusion_tag("_life_row.html")
+def life_row(line: lifeline.LifeLine, scale: Scale | None = None) -> dict[str, Any]:
+    """A life line the height of a table row, on the scale that all rows share."""
+    return {"line": lifeline.drawn(line, scale or row_scale(line.today))}
+
+
+@register.inclusion_tag("_life_axis.html")
+def life_axis(today: date) -> dict[str, Any]:
+    """The axis over a column of life lines."""
+    scale = row_scale(today)
+    return {"marks": scale.marks(6), "now": scale.x(today), "today": today}
+
+
+@register.inclusion_tag("_life_sheet.html")
+def life_sheet(lines: list[lifeline.LifeLine], today: date) -> dict[str, Any]:
+    """Life lines one below the other on a scale of their own, the deciding one first."""
+    return {"sheet": lifeline.sheet(list(lines), today)}
+
+
+@register.inclusion_tag("_cabin_plan.html")
+def cabin_plan(plan: cabin.Plan, places: Iterable[cabin.Place], label: str) -> dict[str, Any]:
+    """An aircraft type seen from above: wide for a desk, tall for a hand; only one is shown."""
+    found = list(places)
+    return {
+        "drawings": [cabin.cabin_plan(plan, found), cabin.cabin_plan(plan, found, is_tall=True)],
+        "label": label,
+    }
+
+
+@register.inclusion_tag("_check_line.html")
+def check_line(planned: list[checks.PlannedCheck], today: date) -> dict[str, Any]:
+    """An aircraft's coming checks on a time line."""
+    return {"line": checks.check_line(list(planned), today)}
+
+
+@register.inclusion_tag("_chart.html")
+def month_bars(months: list[tuple[date, float]], unit: str, decimals: int = 0) -> dict[str, Any]:
+    """Amounts month by month, as bars."""
+    return {"chart": chart.chart(list(months), unit, decimals)}
+
+
+@register.simple_tag(takes_context=True)
+def query(context: dict[str, Any], **changes: Any) -> str:
+    """The address's query with some values changed; an empty value takes the name out."""
+    request = context.get("request")
+    values: QueryDict = request.GET.copy() if request else QueryDict(mutable=True)
+    for name, value in changes.items():
+        values.pop(name, None)
+        if value not in (None, ""):
+            values.setlist(name, value if isinstance(value, list) else [value])
+    return "?" + values.urlencode()
+
+
+# The main ways in, each shown once its page exists.
+WAYS = (
+    ("scheduling:due_list", "Due list"),
+    ("fleet:aircraft_list", "Aircraft"),
+    ("equipment:unit_list", "Units"),
+    ("loads:index", "Data loads"),
+)
+
+
+@register.simple_tag(takes_context=True)
+def ways(context: dict[str, Any]) -> list[dict[str, Any]]:
+    """The main navigation: address, label, and whether we are in it."""
+    request = context.get("request")
+    match = getattr(request, "resolver_match", None)
+    here = match.view_name if match else ""
+    found = []
+    for name, label in WAYS:
+        try:
+            address = reverse(name)
+        except NoReverseMatch:
+            continue
+        found.append(
+            {
+                "href": address,
+                "label": label,
+                "is_here": here == name,
+                "is_within": _within(here, name),
+            }
+        )
+    return found
+
+
+def _within(here: str, name: str) -> bool:
+    return here.partition(":")[0] == name.partition(":")[0]
+
+
+@register.simple_tag
+def shows_demonstration() -> bool:
+    """Whether what is shown is the invented demonstration. Said unless the operator switched it off."""
+    return bool(getattr(settings, "SHOWS_DEMONSTRATION", True))
