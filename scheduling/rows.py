@@ -1,0 +1,135 @@
+"""What the screens, the export, the command and the API read of due items: plain rows.
+
+The read functions of :mod:`scheduling.queries` fill them; nothing here asks a database or a clock.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+
+Check = tuple[date, str]  # first day, name
+
+# In the order of urgency. The codes are those of fleet.drawing.states.
+BANDS: tuple[tuple[str, str], ...] = (
+    ("overdue", "overdue"),
+    ("out-of-phase", "out of phase"),
+    ("before-return", "before return to service"),
+    ("next-check", "at the next check"),
+    ("later-check", "at a later check"),
+    ("beyond-plan", "beyond the plan"),
+    ("no-basis", "no basis"),
+)
+SORTS: tuple[tuple[str, str], ...] = (
+    ("urgency", "most urgent first"),
+    ("due", "due date"),
+    ("aircraft", "aircraft"),
+    ("part", "part number"),
+    ("work", "work"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class DueFilters:
+    """What a list is narrowed by. Codes as people know them; empty means all.
+
+    ``until_on``: due (or at worst due) on or before that day. ``ids`` keeps only these items: a
+    selection to export. ``sort`` is one of ``SORTS``; ``is_descending`` turns it round.
+    """
+
+    station: str = ""
+    aircraft: str = ""
+    kind: str = ""
+    work: str = ""
+    band: str = ""
+    part_number: str = ""
+    until_on: date | None = None
+    unit_id: int | None = None
+    ids: tuple[int, ...] = ()
+    sort: str = "urgency"
+    is_descending: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class DueRow:
+    """One due item as one line says it.
+
+    ``position`` is the code of the aircraft position (of the outermost unit), ``inside`` says
+    where inside which unit, ``line_unit_*`` the unit that comes off on the line where that is
+    another. ``decided_by`` names what won, ``due_on`` is the last day (projected from hours or
+    cycles where ``is_projected``); totals are minutes and counts. ``missing`` are the missing facts
+    in words with ``worst_on`` the earliest it could be. ``notes`` are flags in words (within its
+    variation, extended, may not be refilled). ``checks`` are the aircraft's planned checks.
+    """
+
+    id: int
+    band: str
+    work: str
+    limit: str
+    registration: str = ""
+    aircraft_id: int | None = None
+    station: str = ""
+    position: str = ""
+    position_name: str = ""
+    inside: str = ""
+    unit_id: int | None = None
+    part_number: str = ""
+    serial_number: str = ""
+    description: str = ""
+    line_unit_id: int | None = None
+    line_part_number: str = ""
+    line_serial_number: str = ""
+    start_on: date | None = None
+    due_on: date | None = None
+    until_on: date | None = None
+    is_projected: bool = False
+    due_at_minutes: int | None = None
+    due_at_cycles: int | None = None
+    due_at_other: int | None = None
+    other_measure: str = ""
+    decided_by: str = ""
+    left_days: int | None = None
+    left_minutes: int | None = None
+    left_cycles: int | None = None
+    missing: tuple[str, ...] = ()
+    worst_on: date | None = None
+    notes: tuple[str, ...] = ()
+    check_name: str = ""
+    check_starts_on: date | None = None
+    check_id: int | None = None
+    is_stale: bool = False
+    checks: tuple[Check, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class DuePage:
+    """One page. ``counts`` are per band under all filters but the band's own. ``next_after`` and
+    ``previous_before`` are opaque marks for the neighbouring pages; empty where there is none."""
+
+    rows: list[DueRow]
+    counts: dict[str, int]
+    total: int
+    next_after: str = ""
+    previous_before: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ClockLine:
+    """One clock of an explanation: drawn as a life line. The first is the one that decided."""
+
+    label: str
+    start_on: date | None = None
+    due_on: date | None = None
+    detail: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    """A due item explained: the row, its clocks with the winner first, and plain sentences in the
+    order a person would work them with a pencil."""
+
+    row: DueRow
+    steps: list[str]
+    others: list[str] = field(default_factory=list)
+    clocks: list[ClockLine] = field(default_factory=list)
+    document: str = ""
