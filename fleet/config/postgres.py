@@ -161,6 +161,7 @@ def _pg(server: Server, program: str, *arguments: str) -> None:
     with tempfile.TemporaryFile("w+") as output:
         result = subprocess.run(
             [str(PROGRAMS / program), "-D", str(server.folder), *arguments],
+            check=False,
             stdin=subprocess.DEVNULL,
             stdout=output,
             stderr=subprocess.STDOUT,

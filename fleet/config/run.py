@@ -25,7 +25,7 @@ import psycopg
 
 from . import databases, postgres
 from .children import Child, end, end_leftovers
-from .private import ROOT, Unusable, data_folder, made_folder
+from .private import ROOT, Unusable, made_folder
 
 READY_SECONDS = 90.0
 

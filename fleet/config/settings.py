@@ -29,7 +29,7 @@ SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE_SSL_REDIRECT = HTTPS
 SECURE_HSTS_SECONDS = 365 * 24 * 3600 if HTTPS else 0
 SECURE_HSTS_INCLUDE_SUBDOMAINS = SECURE_HSTS_PRELOAD = HTTPS
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if HTTPS else None
-CSRF_TRUSTED_ORIGINS = env.list("CSRF_TRUSTED_ORIGINS", default=[])
+CSRF_TRUSTED_ORIGINS: list[str] = env.list("CSRF_TRUSTED_ORIGINS", default=[])
 SECURE_REFERRER_POLICY = "same-origin"
 SESSION_COOKIE_AGE = 12 * 3600  # a long shift
 SESSION_COOKIE_HTTPONLY = True
@@ -149,10 +149,10 @@ GREENBAND_TODAY_ZONE = env.str("TODAY_ZONE", default="UTC")
 # --- static files -----------------------------------------------------------------------------
 STATIC_URL = "static/"
 STATIC_ROOT = DATA_DIR / "static"
-_FONT = importlib.util.find_spec("fontpkg_ibm_plex_sans")
-assert _FONT is not None and _FONT.submodule_search_locations
-# The package ships .ttf only: static "fonts/IBMPlexSans[wdth,wght].ttf" and the italic.
-STATICFILES_DIRS = [("fonts", f"{_FONT.submodule_search_locations[0]}/files")]
+STATICFILES_FINDERS = [
+    "django.contrib.staticfiles.finders.AppDirectoriesFinder",
+    "fleet.fonts.FontFinder",
+]
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {

@@ -1,0 +1,140 @@
+"""Conventions that no linter knows: who may write, and how long a module may be."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+APPS = ("fleet", "equipment", "scheduling")
+WRITES = {
+    "save",
+    "create",
+    "update",
+    "delete",
+    "bulk_create",
+    "bulk_update",
+    "get_or_create",
+    "update_or_create",
+}
+RAW_WRITE = re.compile(
+    r"^\s*(INSERT\s+INTO|UPDATE\s+\w+\s+SET|DELETE\s+FROM|TRUNCATE|COPY\s+\S+.*FROM\s+STDIN)", re.I
+)
+# Where writing is the purpose, and the house's own row of signs of life.
+MAY_WRITE = ("actions", "migrations", "config")
+CEILING = 300
+
+
+def modules() -> list[Path]:
+    return sorted(path for app in APPS for path in (ROOT / app).rglob("*.py"))
+
+
+def is_of_a_dict(call: ast.Call) -> bool:
+    """``update(other)`` is a dict's, set's or digest's; ``update(name=value)`` a queryset's."""
+    return bool(call.args)
+
+
+def writes_in(tree: ast.AST) -> Iterator[tuple[int, str]]:
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute):
+            name = node.func.attr
+            if name in WRITES and not (name == "update" and is_of_a_dict(node)):
+                yield node.lineno, f".{name}()"
+        text = node.value if isinstance(node, ast.Constant) else None
+        if isinstance(text, str) and RAW_WRITE.match(text):
+            yield node.lineno, text.strip().split("\n")[0][:40]
+
+
+@pytest.mark.parametrize("path", modules(), ids=lambda path: str(path.relative_to(ROOT)))
+def test_only_actions_write(path):
+    if set(MAY_WRITE) & set(path.relative_to(ROOT).parts):
+        return
+
+    found = [f"line {line}: {what}" for line, what in writes_in(ast.parse(path.read_text()))]
+
+    assert not found, f"{path.relative_to(ROOT)} writes outside actions/: {'; '.join(found)}"
+
+
+def test_a_write_outside_actions_is_found():
+    source = "Unit.objects.filter(pk=1).update(x=2)\nunit.save()\ncursor.execute('DELETE FROM unit')\nd.update({1: 2})"
+
+    assert [line for line, _ in writes_in(ast.parse(source))] == [1, 2, 3]
+
+
+def test_no_module_is_longer_than_the_ceiling():
+    lengths = {
+        path: len(path.read_text().splitlines())
+        for path in modules()
+        if "migrations" not in path.parts
+    }
+
+    assert not {str(p.relative_to(ROOT)): n for p, n in lengths.items() if n > CEILING}
+
+
+def test_no_file_names_a_package_registry_or_a_path_of_one_machine():
+    kinds = ("*.py", "*.md", "*.toml", "*.html", "*.css", "*.js", "Makefile", ".lock/*", ".ci/*")
+    # Put together here so that this file does not name them itself.
+    forbidden = re.compile(
+        "|".join(
+            [
+                "/wor" + "k/",
+                "pypi" + r"\.org",
+                "python" + "hosted",
+                "npmjs" + r"\.",
+                "debian" + r"\.org",
+            ]
+        )
+    )
+    skipped = {".venv", ".data", ".git"}
+    files = {
+        p
+        for kind in kinds
+        for p in ROOT.rglob(kind)
+        if not skipped & set(p.relative_to(ROOT).parts)
+    }
+
+    assert not [
+        str(p.relative_to(ROOT))
+        for p in sorted(files)
+        if p.is_file() and forbidden.search(p.read_text())
+    ]
+
+
+def test_the_top_level_is_closed():
+    allowed = {"README.md", "DEVELOPERS.md", "pyproject.toml", "Makefile", "manage.py"}
+    allowed |= {*APPS, "templates", "tests", "demo_fixtures"}
+
+    assert (
+        not {p.name for p in ROOT.iterdir() if not p.name.startswith(".")}
+        - allowed
+        - {"__pycache__"}
+    )
+
+
+def imported_by(path: Path) -> set[str]:
+    """Every dotted name that a module imports, relative ones resolved."""
+    package = path.relative_to(ROOT).parent.parts
+    names: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text())):
+        if isinstance(node, ast.Import):
+            names |= {alias.name for alias in node.names}
+        if isinstance(node, ast.ImportFrom):
+            above = package[: len(package) - node.level + 1] if node.level else ()
+            module = ".".join([*above, *([node.module] if node.module else [])])
+            names |= {module} | {f"{module}.{alias.name}" for alias in node.names}
+    return names
+
+
+def test_nobody_imports_the_composition_root():
+    root = ROOT / "fleet" / "config"
+    outside = [path for path in modules() if root not in path.parents]
+
+    assert not [
+        str(path.relative_to(ROOT))
+        for path in outside
+        if any(f"{name}.".startswith("fleet.config.") for name in imported_by(path))
+    ]
