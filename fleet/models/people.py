@@ -17,9 +17,17 @@ class User(AbstractUser):
         "fleet.Station", null=True, blank=True, on_delete=models.PROTECT
     )
 
+    #: Never stored: set on the one object of a request that came in by a token of this role.
+    acting_role: str | None = None
+
     @property
     def acting_roles(self) -> frozenset[str]:
-        return frozenset(self.roles) if self.is_active else frozenset()
+        """The roles that count now: all that the person holds, or the token's one."""
+        if not self.is_active:
+            return frozenset()
+        if self.acting_role is not None:
+            return frozenset({self.acting_role})
+        return frozenset(self.roles)
 
     @property
     def shown_name(self) -> str:

@@ -1,0 +1,105 @@
+"""Keys for programs: made and shown once, kept as a digest, withdrawn."""
+
+from __future__ import annotations
+
+import hashlib
+import secrets
+from datetime import datetime
+from typing import NamedTuple
+
+from django.db import transaction
+
+from fleet.desks import AUDITOR, ROLES, ask
+from fleet.models import ApiToken, User
+from fleet.refusals import Reasons, Refused
+
+PREFIX = "gb_"
+
+
+class MadeToken(NamedTuple):
+    """A token just made. ``secret`` exists here and nowhere else: show it once."""
+
+    token: ApiToken
+    secret: str
+
+
+def digest_of(secret: str) -> str:
+    """SHA-256 of a secret, hexadecimal. The secret has 256 random bits: no salt is needed."""
+    return hashlib.sha256(secret.encode()).hexdigest()
+
+
+def is_within_rights(role: str, user: User) -> bool:
+    """Whether a token of this role lets its person do no more than the person may do now."""
+    held = frozenset(user.roles) if user.is_active else frozenset()
+    return role in held or (role == AUDITOR and bool(held))
+
+
+@transaction.atomic
+def make_token(
+    *,
+    by: User,
+    user: User,
+    label: str,
+    role: str,
+    at: datetime,
+    expires_at: datetime | None = None,
+) -> MadeToken:
+    """This will make a token of one role for which ``user`` is answerable.
+
+    Refuses: an unknown role, a role that the person does not hold (reading alone is open to all
+    who hold one), an expiry in the past, a label missing or in use.
+    """
+    ask(by, "manage_tokens")
+    label = label.strip()
+    _reasons_against(user, label, role, at, expires_at).refuse()
+    secret = PREFIX + secrets.token_urlsafe(32)
+    token = ApiToken.objects.create(
+        user=user,
+        label=label,
+        role=role,
+        digest=digest_of(secret),
+        created_at=at,
+        expires_at=expires_at,
+    )
+    return MadeToken(token, secret)
+
+
+def _reasons_against(
+    user: User, label: str, role: str, at: datetime, expires_at: datetime | None
+) -> Reasons:
+    reasons = Reasons()
+    if not label:
+        reasons.add(
+            "label_missing", "Say what the token is for, such as “shop interface”.", "label"
+        )
+    if role not in dict(ROLES):
+        reasons.add("unknown_role", f"There is no role “{role}”. Choose one of the list.", "role")
+    elif not is_within_rights(role, user):
+        reasons.add(
+            "role_not_held",
+            f"{user.shown_name} does not hold the role {dict(ROLES)[role].lower()}, and a token never"
+            " may more than its person. Choose another role or person.",
+            "role",
+        )
+    if expires_at is not None and expires_at <= at:
+        reasons.add("expiry_past", "The expiry is in the past. Give a later day.", "expires_on")
+    if ApiToken.objects.filter(user=user, label=label, withdrawn_at__isnull=True).exists():
+        reasons.add(
+            "label_in_use",
+            f"{user.shown_name} already has a token called “{label}”. Withdraw it or name this otherwise.",
+            "label",
+        )
+    return reasons
+
+
+@transaction.atomic
+def withdraw_token(*, by: User, token_id: int, at: datetime) -> ApiToken:
+    """This will end a token now. Withdrawing it again changes nothing. Refuses an unknown one."""
+    ask(by, "manage_tokens")
+    token = ApiToken.objects.select_for_update().filter(pk=token_id).first()
+    if token is None:
+        raise Refused("unknown_token", "There is no such token. It may be from another list.")
+    if token.withdrawn_at is None:
+        token.withdrawn_at = at
+        token.save(update_fields=["withdrawn_at"])
+    return token

@@ -1,0 +1,240 @@
+"""What every door of the API has in common: who may pass, pages, look-ups, how it is described."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from operator import attrgetter
+from typing import Any
+
+from django.core import signing
+from django.db.models import Model, Q, QuerySet
+from drf_spectacular.extensions import OpenApiAuthenticationExtension
+from drf_spectacular.utils import OpenApiExample, OpenApiResponse, extend_schema, inline_serializer
+from rest_framework import serializers
+from rest_framework.exceptions import APIException
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.views import APIView
+
+from .api_auth import Reader
+from .api_fields import Shape, StrictJSON, Whole, Words
+from .web import PROBLEM_TYPE
+
+CURSOR_SALT = "greenband.api.cursor"
+MOST_ROWS = 500
+
+
+class Missing(APIException):
+    """There is no such thing: a sentence says which, and where to look."""
+
+    status_code = 404
+
+    def __init__(self, code: str, sentence: str) -> None:
+        super().__init__(sentence, code)
+
+
+class Paged(Shape):
+    """Every list: how many rows at once, and where to go on."""
+
+    limit = Whole(least=1, most=MOST_ROWS, default=100, help_text="Rows at once.")
+    cursor = Words(
+        required=False, max_length=2000, help_text="From the last answer's `next`; never made up."
+    )
+
+
+class Door(APIView):
+    """One address of the API. Reading needs a role; an act asks for itself, inside."""
+
+    permission_classes = [Reader]
+    parser_classes = [StrictJSON]
+    request: Request
+
+    def asked(self, shape: type[Shape]) -> dict[str, Any]:
+        """The query, read by its shape; what is wrong is refused at its name."""
+        return _read(shape(data=self.request.query_params))
+
+    def brought(self, shape: type[Shape]) -> dict[str, Any]:
+        """The body, read by its shape; what is wrong is refused at its field."""
+        return _read(shape(data=self.request.data))
+
+    def page(
+        self,
+        rows: QuerySet[Any],
+        order: Sequence[str],
+        shape: type[serializers.Serializer[Any]],
+        asked: Mapping[str, Any],
+    ) -> Response:
+        """One page in this order, which ends in something unique and knows no empty value."""
+        if after := asked.get("cursor"):
+            rows = rows.filter(_behind(order, _opened(after, order)))
+        found = list(rows.order_by(*order)[: asked["limit"] + 1])
+        shown, has_more = found[: asked["limit"]], len(found) > asked["limit"]
+        return Response(
+            {
+                "next": self._next_address(shown[-1], order) if has_more else None,
+                "results": shape(shown, many=True).data,
+            }
+        )
+
+    def _next_address(self, last: Model, order: Sequence[str]) -> str:
+        query = self.request.query_params.copy()
+        query["cursor"] = _closed(last, order)
+        return self.request.build_absolute_uri(f"{self.request.path}?{query.urlencode()}")
+
+
+def done(data: Any, *, is_new: bool) -> Response:
+    """What an act answers: 201 when it was done now, 200 when it had been done before."""
+    return Response(data, status=201 if is_new else 200)
+
+
+def found_or_missing(rows: QuerySet[Any], code: str, sentence: str, **lookup: Any) -> Any:
+    """The one row of this look-up, or a problem that says what is unknown."""
+    if any(isinstance(value, str) and "\x00" in value for value in lookup.values()):
+        raise Missing(code, sentence)
+    row = rows.filter(**lookup).first()
+    if row is None:
+        raise Missing(code, sentence)
+    return row
+
+
+def _read(shape: Shape) -> dict[str, Any]:
+    shape.is_valid(raise_exception=True)
+    return dict(shape.validated_data)
+
+
+# --- cursors ----------------------------------------------------------------------------------
+
+
+def _closed(row: Model, order: Sequence[str]) -> str:
+    values = [attrgetter(name.lstrip("-").replace("__", "."))(row) for name in order]
+    plain = [value if isinstance(value, int | str) else value.isoformat() for value in values]
+    return signing.dumps([list(order), plain], salt=CURSOR_SALT)
+
+
+def _opened(cursor: str, order: Sequence[str]) -> list[Any]:
+    try:
+        for_order, values = signing.loads(cursor, salt=CURSOR_SALT)
+    except signing.BadSignature:
+        for_order, values = None, []
+    if for_order != list(order):
+        raise serializers.ValidationError(
+            {"cursor": ["This cursor is not of this list. Begin without one, then follow `next`."]},
+            "invalid_cursor",
+        )
+    return list(values)
+
+
+def _behind(order: Sequence[str], values: Sequence[Any]) -> Q:
+    """Rows that come after these values in this order: a row comparison, column by column."""
+    behind, same = Q(), Q()
+    for name, value in zip(order, values, strict=True):
+        column = name.lstrip("-")
+        step = "lt" if name.startswith("-") else "gt"
+        behind |= same & Q(**{f"{column}__{step}": value})
+        same &= Q(**{column: value})
+    # the first column alone lets the database begin at the right place of its index
+    first = order[0].lstrip("-")
+    step = "lte" if order[0].startswith("-") else "gte"
+    return Q(**{f"{first}__{step}": values[0]}) & behind
+
+
+# --- the schema -------------------------------------------------------------------------------
+
+
+class TokenScheme(OpenApiAuthenticationExtension):
+    """How the schema names the token."""
+
+    target_class = "fleet.api_auth.TokenAuthentication"
+    name = "token"
+
+    def get_security_definition(self, auto_schema: object) -> dict[str, str]:
+        return {
+            "type": "http",
+            "scheme": "bearer",
+            "description": "A token with one role, made by an administrator and shown once.",
+        }
+
+
+class FieldProblem(serializers.Serializer[Any]):
+    field = serializers.CharField(allow_null=True)
+    code = serializers.CharField()
+    message = serializers.CharField()
+
+
+class Problem(serializers.Serializer[Any]):
+    """RFC 9457. `code` is stable and for programs, `detail` a sentence for people."""
+
+    type = serializers.CharField()
+    title = serializers.CharField()
+    status = serializers.IntegerField()
+    detail = serializers.CharField()
+    code = serializers.CharField()
+    errors = FieldProblem(many=True)  # type: ignore[assignment]
+
+
+PROBLEMS = {
+    400: "What was sent cannot be read; `errors` names the fields.",
+    401: "No token, or one that does not count.",
+    403: "The role does not allow it.",
+    404: "There is no such thing.",
+    409: "It clashes with what is on record.",
+    413: "Too large.",
+    415: "Not of the media type that is taken here.",
+    422: "The act was refused, by code, in a sentence.",
+}
+
+
+def page_of(item: type[serializers.Serializer[Any]]) -> Any:
+    """The schema of one page of these items."""
+    return inline_serializer(
+        f"{item.__name__}Page",
+        {
+            "next": serializers.URLField(allow_null=True, help_text="The next page, or null."),
+            "results": item(many=True),
+        },
+    )
+
+
+def described(
+    *,
+    tag: str,
+    summary: str,
+    description: str,
+    answer: Any,
+    example: Any,
+    name: str,
+    query: type[Shape] | None = None,
+    takes: Any = None,
+    sent: Mapping[str, Any] | None = None,
+    is_act: bool = False,
+    refuses: Iterable[int] = (),
+) -> Any:
+    """The schema of one operation; every operation is described, tagged and shown by example."""
+    answers: dict[Any, Any] = {200: answer}
+    if is_act:
+        answers = {
+            201: OpenApiResponse(answer, description="Done now."),
+            200: OpenApiResponse(
+                answer, description="This act had been done before; nothing was changed."
+            ),
+        }
+    statuses = {400, 401, 403, 404} | ({409, 413, 415, 422} if takes else set()) | set(refuses)
+    for status in sorted(statuses):
+        answers[status, PROBLEM_TYPE] = OpenApiResponse(Problem, description=PROBLEMS[status])
+    examples = [
+        OpenApiExample(
+            "answer", value=example, response_only=True, status_codes=["201" if is_act else "200"]
+        )
+    ]
+    if sent is not None:
+        examples.append(OpenApiExample("sent", value=dict(sent), request_only=True))
+    return extend_schema(
+        operation_id=name,
+        tags=[tag],
+        summary=summary,
+        description=description,
+        parameters=[query] if query else None,
+        request=takes,
+        responses=answers,
+        examples=examples,
+    )

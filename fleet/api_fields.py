@@ -1,0 +1,182 @@
+"""What may arrive at the API, read strictly: nothing is turned silently into something else."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping
+from datetime import date, datetime
+from typing import Any
+
+from django.utils.dateparse import parse_datetime
+from drf_spectacular.types import OpenApiTypes
+from drf_spectacular.utils import extend_schema_field
+from rest_framework import serializers
+from rest_framework.exceptions import APIException, ParseError
+from rest_framework.parsers import JSONParser
+
+MOST_BYTES = 5 * 2**20
+BIGGEST = 2**63 - 1
+_WHOLE = re.compile(r"-?[0-9]{1,19}")
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+
+
+class TooLarge(APIException):
+    status_code = 413
+    default_code = "too_large"
+    default_detail = "This is more than 5 MB. Send it in parts, or bring a file to the loads."
+
+
+class StrictJSON(JSONParser):
+    """JSON as the standard has it: no NaN, no name twice, no half characters, 5 MB at most."""
+
+    def parse(self, stream: Any, media_type: str | None = None, parser_context: Any = None) -> Any:
+        raw = stream.read(MOST_BYTES + 1)
+        if len(raw) > MOST_BYTES:
+            raise TooLarge
+        try:
+            data = json.loads(
+                raw.decode("utf-8"), parse_constant=_no_constant, object_pairs_hook=_no_name_twice
+            )
+            json.dumps(data, ensure_ascii=False).encode("utf-8")
+        except RecursionError as error:
+            raise ParseError("This JSON is nested too deep to be read.", "malformed") from error
+        except ValueError as error:
+            raise ParseError(f"This is not JSON that can be read: {error}", "malformed") from error
+        return data
+
+
+def _no_constant(name: str) -> None:
+    raise ValueError(f"{name} is not a number")
+
+
+def _no_name_twice(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    found = dict(pairs)
+    if len(found) != len(pairs):
+        names = [name for name, _ in pairs]
+        twice = next(name for name in names if names.count(name) > 1)
+        raise ValueError(f"the name {twice!a} stands twice in one object")
+    return found
+
+
+class Whole(serializers.IntegerField):
+    """A whole number as such (in a query: its digits), between the bounds of the database."""
+
+    default_error_messages = {
+        "invalid": "This is not a whole number. Give digits only, without separators.",
+        "too_large": "This number is too large. Give at most {most}.",
+        "too_small": "This number is too small. Give at least {least}.",
+    }
+
+    def __init__(self, *, least: int = 0, most: int = BIGGEST, **options: Any) -> None:
+        self.least, self.most = least, most
+        super().__init__(min_value=least, max_value=most, **options)
+
+    def to_internal_value(self, data: Any) -> int:
+        if isinstance(data, bool) or not isinstance(data, int | str):
+            self.fail("invalid")
+        if isinstance(data, str) and not (self._is_in_text and _WHOLE.fullmatch(data)):
+            self.fail("invalid")
+        number = int(data)
+        if number > self.most:
+            self.fail("too_large", most=self.most)
+        if number < self.least:
+            self.fail("too_small", least=self.least)
+        return number
+
+    @property
+    def _is_in_text(self) -> bool:
+        """In a query or a form everything is text; in JSON a number is a number."""
+        return (
+            hasattr(self.root.initial_data, "getlist")
+            if hasattr(self.root, "initial_data")
+            else False
+        )
+
+
+class Words(serializers.CharField):
+    """Text as such: a number or a truth value is not taken for text."""
+
+    def to_internal_value(self, data: Any) -> str:
+        if not isinstance(data, str):
+            self.fail("invalid")
+        return super().to_internal_value(data)
+
+
+class Truth(serializers.BooleanField):
+    """true or false, nothing that looks like it."""
+
+    default_error_messages = {"invalid": "Give true or false."}
+
+    def to_internal_value(self, data: Any) -> bool:
+        if isinstance(data, bool):
+            return data
+        if data in ("true", "false") and hasattr(self.root.initial_data, "getlist"):
+            return bool(data == "true")
+        self.fail("invalid")
+        return False
+
+
+class Day(serializers.DateField):
+    """A date as 2027-03-03."""
+
+    default_error_messages = {
+        "invalid": "This is not a date. Write year, month and day as 2027-03-03.",
+        "datetime": "This is not a date. Write year, month and day as 2027-03-03.",
+    }
+
+    def to_internal_value(self, value: Any) -> date:
+        if not isinstance(value, str) or not _DAY.fullmatch(value):
+            self.fail("invalid", format="YYYY-MM-DD")
+        try:
+            return date.fromisoformat(value)
+        except ValueError:
+            self.fail("invalid", format="YYYY-MM-DD")
+
+
+@extend_schema_field(OpenApiTypes.DATETIME)
+class Instant(serializers.Field):
+    """An instant with its offset from UTC, as 2027-03-03T14:05:00Z."""
+
+    default_error_messages = {
+        "invalid": "This is not an instant. Write date, time and offset as 2027-03-03T14:05:00Z.",
+        "no_offset": "An instant needs its offset from UTC: add Z, or +02:00.",
+    }
+
+    def to_internal_value(self, data: Any) -> datetime:
+        try:
+            found = parse_datetime(data) if isinstance(data, str) else None
+        except ValueError:
+            found = None
+        if found is None:
+            self.fail("invalid")
+        assert found is not None
+        if found.tzinfo is None:
+            self.fail("no_offset")
+        if not 1900 < found.year < 2200:
+            self.fail("invalid")
+        return found
+
+    def to_representation(self, value: datetime) -> str:
+        return value.isoformat().replace("+00:00", "Z")
+
+
+class Shape(serializers.Serializer[Any]):
+    """What a door takes. A name that it does not know is refused, for it may be a slip."""
+
+    def to_internal_value(self, data: Any) -> Any:
+        if isinstance(data, Mapping):
+            unknown = [str(name) for name in data if name not in self.fields]
+            if unknown:
+                known = ", ".join(self.fields)
+                raise serializers.ValidationError(
+                    {
+                        name: [
+                            serializers.ErrorDetail(
+                                f"Nothing here has this name. Known are: {known}.", "unknown_field"
+                            )
+                        ]
+                        for name in unknown
+                    }
+                )
+        return super().to_internal_value(data)

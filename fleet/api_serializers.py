@@ -1,0 +1,104 @@
+"""What the fleet's doors show and take."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rest_framework import serializers
+
+from .api_doors import Paged
+from .api_fields import Day, Instant, Truth, Words
+from .models import Aircraft, Check
+
+
+class StationShown(serializers.Serializer[Any]):
+    code = serializers.CharField()
+    name = serializers.CharField()
+    time_zone = serializers.CharField(help_text="An IANA zone name.")
+    is_maintenance_base = serializers.BooleanField()
+    abilities = serializers.ListField(child=serializers.CharField())
+
+
+class MeasureShown(serializers.Serializer[Any]):
+    code = serializers.CharField()
+    name = serializers.CharField()
+    unit = serializers.CharField(help_text="How a total is given: minutes, or a count.")
+    counted_on = serializers.CharField(help_text="The aircraft, or the unit itself.")
+
+
+class AircraftShown(serializers.Serializer[Any]):
+    registration = serializers.CharField()
+    msn = serializers.CharField(help_text="Manufacturer's serial number.")
+    aircraft_type = serializers.CharField(source="aircraft_type.code")
+    status = serializers.ChoiceField(Aircraft.STATUSES)
+    station = serializers.CharField(source="station.code")
+    manufactured_on = serializers.DateField(allow_null=True)
+
+
+class PositionShown(serializers.Serializer[Any]):
+    code = serializers.CharField(source="type_position.code")
+    name = serializers.CharField(source="type_position.name")
+    kind = serializers.CharField(source="type_position.kind.code")
+    zone = serializers.CharField(source="type_position.zone")
+    access_group = serializers.CharField(source="type_position.access_group")
+    side = serializers.CharField(source="type_position.side")
+    capacity = serializers.IntegerField(source="type_position.capacity")
+    is_active = serializers.BooleanField()
+
+
+class AircraftInFull(AircraftShown):
+    positions = PositionShown(many=True, source="positions_in_order")
+
+
+class AircraftAsked(Paged):
+    station = Words(required=False, max_length=8, help_text="A station's code.")
+    aircraft_type = Words(required=False, max_length=24, help_text="A type's code.")
+    status = serializers.ChoiceField(Aircraft.STATUSES, required=False)
+
+
+class ReadingShown(serializers.Serializer[Any]):
+    id = serializers.IntegerField()
+    measure = serializers.CharField(source="measure.code")
+    unit = serializers.CharField(source="measure.unit", help_text="minutes, or count.")
+    total = serializers.IntegerField()
+    read_at = Instant(read_only=True)
+    is_date_only = serializers.BooleanField()
+    source = serializers.CharField()  # type: ignore[assignment]
+    corrects = serializers.IntegerField(source="corrects_id", allow_null=True)
+    is_annulment = serializers.BooleanField()
+    is_conforming = serializers.BooleanField(
+        help_text="One that contradicts the others is kept and counted by nobody."
+    )
+    reasons = serializers.ListField(
+        child=serializers.JSONField(), help_text="Why it does not conform."
+    )
+    act_id = serializers.UUIDField()
+    recorded_at = Instant(read_only=True)
+    recorded_by = serializers.CharField(
+        source="recorded_by.username", allow_null=True, default=None
+    )
+
+
+class ReadingsAsked(Paged):
+    measure = Words(required=False, max_length=16, help_text="A measure's code.")
+    from_on = Day(required=False, help_text="Read on this day or later (UTC).")
+    until_on = Day(required=False, help_text="Read on this day or earlier (UTC).")
+
+
+class CheckShown(serializers.Serializer[Any]):
+    id = serializers.IntegerField()
+    aircraft = serializers.CharField(source="aircraft.registration")
+    name = serializers.CharField()
+    sort = serializers.ChoiceField(Check.SORTS)
+    starts_on = serializers.DateField()
+    ends_on = serializers.DateField(help_text="The last day on the ground.")
+    station = serializers.CharField(source="station.code")
+    abilities = serializers.ListField(
+        child=serializers.CharField(), help_text="Codes of works possible there; empty: all."
+    )
+    is_cancelled = serializers.BooleanField()
+
+
+class ChecksAsked(Paged):
+    from_on = Day(required=False, help_text="Ends on this day or later.")
+    is_cancelled = Truth(required=False)

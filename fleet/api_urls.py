@@ -1,0 +1,12 @@
+from django.urls import path
+
+from . import api
+
+urlpatterns = [
+    path("v1/stations", api.Stations.as_view(), name="api-stations"),
+    path("v1/measures", api.Measures.as_view(), name="api-measures"),
+    path("v1/aircraft", api.AircraftList.as_view(), name="api-aircraft-list"),
+    path("v1/aircraft/<str:registration>", api.AircraftOne.as_view(), name="api-aircraft"),
+    path("v1/aircraft/<str:registration>/readings", api.Readings.as_view(), name="api-readings"),
+    path("v1/aircraft/<str:registration>/checks", api.Checks.as_view(), name="api-checks"),
+]

@@ -1,0 +1,55 @@
+"""``manage.py make_token USERNAME ROLE --label TEXT --by ADMINISTRATOR [--expires-on DATE]``"""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, time
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.utils import timezone
+
+from fleet.actions.tokens import make_token
+from fleet.desks import ROLES
+from fleet.models import User
+from fleet.refusals import Refused
+
+
+def _day(text: str) -> date:
+    return date.fromisoformat(text)
+
+
+class Command(BaseCommand):
+    help = "Makes a token for the API and prints it, once: only its digest is kept."
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("username", help="Who answers for what the token does.")
+        parser.add_argument("role", choices=[role for role, _ in ROLES])
+        parser.add_argument("--label", required=True, help="What the token is for.")
+        parser.add_argument("--by", required=True, help="The administrator who makes it.")
+        parser.add_argument(
+            "--expires-on",
+            type=_day,
+            metavar="YYYY-MM-DD",
+            help="The first day it no longer works (UTC).",
+        )
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        day = options["expires_on"]
+        try:
+            made = make_token(
+                by=self._person(options["by"]),
+                user=self._person(options["username"]),
+                label=options["label"],
+                role=options["role"],
+                at=timezone.now(),
+                expires_at=datetime.combine(day, time.min, UTC) if day else None,
+            )
+        except Refused as refused:
+            raise CommandError(" ".join(each.message for each in refused.refusals)) from refused
+        self.stdout.write(made.secret)
+
+    def _person(self, username: str) -> User:
+        person = User.objects.filter(username=username).first()
+        if person is None:
+            raise CommandError(f"Nobody signs in as “{username}”. Check the spelling.")
+        return person
