@@ -82,6 +82,20 @@ class Door(APIView):
         return self.request.build_absolute_uri(f"{self.request.path}?{query.urlencode()}")
 
 
+class NoSuchAddress(Door):
+    """Where no door is: a problem as everywhere else, not a page."""
+
+    def get(self, request: Request, *args: Any, **kwargs: Any) -> Response:
+        raise Missing(
+            "unknown_address", "There is no door at this address. See /api/schema/ for all of them."
+        )
+
+    post = put = patch = delete = get
+
+
+no_such_address = extend_schema(exclude=True)(NoSuchAddress).as_view()
+
+
 def done(data: Any, *, is_new: bool) -> Response:
     """What an act answers: 201 when it was done now, 200 when it had been done before."""
     return Response(data, status=201 if is_new else 200)
