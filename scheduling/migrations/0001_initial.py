@@ -6,297 +6,1003 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
     dependencies = [
-        ('equipment', '0001_initial'),
-        ('fleet', '0001_initial'),
+        ("equipment", "0001_initial"),
+        ("fleet", "0001_initial"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Programme',
+            name="Programme",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code', models.CharField(max_length=24, unique=True)),
-                ('name', models.CharField(max_length=80)),
-                ('operator', models.CharField(blank=True, max_length=80)),
-                ('revision', models.CharField(max_length=24)),
-                ('govern_spares', models.BooleanField(default=False)),
-                ('facts_stamp', models.BigIntegerField(default=0)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("code", models.CharField(max_length=24, unique=True)),
+                ("name", models.CharField(max_length=80)),
+                ("operator", models.CharField(blank=True, max_length=80)),
+                ("revision", models.CharField(max_length=24)),
+                ("govern_spares", models.BooleanField(default=False)),
+                ("facts_stamp", models.BigIntegerField(default=0)),
             ],
         ),
         migrations.CreateModel(
-            name='RecomputeRun',
+            name="RecomputeRun",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('as_of', models.DateField()),
-                ('why', models.CharField(max_length=80)),
-                ('asked_at', models.DateTimeField()),
-                ('started_at', models.DateTimeField(blank=True, null=True)),
-                ('finished_at', models.DateTimeField(blank=True, null=True)),
-                ('next_unit_id', models.BigIntegerField(default=0, help_text='Chunks below this are done.')),
-                ('items', models.BigIntegerField(default=0)),
-                ('fault', models.TextField(blank=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("as_of", models.DateField()),
+                ("why", models.CharField(max_length=80)),
+                ("asked_at", models.DateTimeField()),
+                ("started_at", models.DateTimeField(blank=True, null=True)),
+                ("finished_at", models.DateTimeField(blank=True, null=True)),
+                (
+                    "next_unit_id",
+                    models.BigIntegerField(default=0, help_text="Chunks below this are done."),
+                ),
+                ("items", models.BigIntegerField(default=0)),
+                ("fault", models.TextField(blank=True)),
             ],
         ),
         migrations.CreateModel(
-            name='Work',
+            name="Work",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code', models.CharField(max_length=24, unique=True)),
-                ('name', models.CharField(max_length=60)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("code", models.CharField(max_length=24, unique=True)),
+                ("name", models.CharField(max_length=60)),
             ],
         ),
         migrations.CreateModel(
-            name='Limit',
+            name="Limit",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code', models.CharField(max_length=40)),
-                ('revision', models.CharField(max_length=24)),
-                ('title', models.CharField(max_length=120)),
-                ('subject', models.CharField(choices=[('unit', 'each unit'), ('position', 'each position'), ('aircraft', 'each aircraft'), ('population', 'a sample of the units')], default='unit', max_length=10)),
-                ('document', models.CharField(max_length=80)),
-                ('document_revision', models.CharField(max_length=24)),
-                ('from_on', models.DateField(blank=True, help_text='In force from; empty: always was.', null=True)),
-                ('until_on', models.DateField(blank=True, help_text='The last day in force.', null=True)),
-                ('when', models.CharField(choices=[('first', 'first of its clocks'), ('last', 'last')], default='first', max_length=5)),
-                ('is_directive', models.BooleanField(default=False)),
-                ('paragraph', models.CharField(blank=True, max_length=24)),
-                ('standards', models.JSONField(blank=True, default=list)),
-                ('serials', models.JSONField(blank=True, default=list, help_text='Serial numbers or ranges [from, to].')),
-                ('manufactured_from', models.DateField(blank=True, null=True)),
-                ('manufactured_to', models.DateField(blank=True, null=True)),
-                ('positions', models.JSONField(blank=True, default=list, help_text='Position codes of the layout.')),
-                ('msns', models.JSONField(blank=True, default=list, help_text='MSNs or ranges [from, to].')),
-                ('quota', models.PositiveIntegerField(blank=True, help_text='Of a population: how many.', null=True)),
-                ('variation_days', models.PositiveIntegerField(default=0)),
-                ('variation_percent', models.DecimalField(decimal_places=2, default=0, max_digits=5)),
-                ('variation_days_most', models.PositiveIntegerField(blank=True, help_text='Caps the percentage.', null=True)),
-                ('variation_minutes', models.BigIntegerField(default=0)),
-                ('variation_count', models.BigIntegerField(default=0)),
-                ('next_from_original_due', models.BooleanField(default=False, help_text='Work done inside the variation counts from the original due date.')),
-                ('is_extendable', models.BooleanField(default=False)),
-                ('extension_days_most', models.PositiveIntegerField(blank=True, null=True)),
-                ('extension_minutes_most', models.BigIntegerField(blank=True, null=True)),
-                ('extension_count_most', models.BigIntegerField(blank=True, null=True)),
-                ('recorded_at', models.DateTimeField()),
-                ('kind', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='fleet.kind')),
-                ('part_numbers', models.ManyToManyField(blank=True, related_name='+', to='equipment.partnumber')),
-                ('recorded_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('programme', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='limits', to='scheduling.programme')),
-                ('work', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='limits', to='scheduling.work')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("code", models.CharField(max_length=40)),
+                ("revision", models.CharField(max_length=24)),
+                ("title", models.CharField(max_length=120)),
+                (
+                    "subject",
+                    models.CharField(
+                        choices=[
+                            ("unit", "each unit"),
+                            ("position", "each position"),
+                            ("aircraft", "each aircraft"),
+                            ("population", "a sample of the units"),
+                        ],
+                        default="unit",
+                        max_length=10,
+                    ),
+                ),
+                ("document", models.CharField(max_length=80)),
+                ("document_revision", models.CharField(max_length=24)),
+                (
+                    "from_on",
+                    models.DateField(
+                        blank=True, help_text="In force from; empty: always was.", null=True
+                    ),
+                ),
+                (
+                    "until_on",
+                    models.DateField(blank=True, help_text="The last day in force.", null=True),
+                ),
+                (
+                    "when",
+                    models.CharField(
+                        choices=[("first", "first of its clocks"), ("last", "last")],
+                        default="first",
+                        max_length=5,
+                    ),
+                ),
+                ("is_directive", models.BooleanField(default=False)),
+                ("paragraph", models.CharField(blank=True, max_length=24)),
+                ("standards", models.JSONField(blank=True, default=list)),
+                (
+                    "serials",
+                    models.JSONField(
+                        blank=True, default=list, help_text="Serial numbers or ranges [from, to]."
+                    ),
+                ),
+                ("manufactured_from", models.DateField(blank=True, null=True)),
+                ("manufactured_to", models.DateField(blank=True, null=True)),
+                (
+                    "positions",
+                    models.JSONField(
+                        blank=True, default=list, help_text="Position codes of the layout."
+                    ),
+                ),
+                (
+                    "msns",
+                    models.JSONField(
+                        blank=True, default=list, help_text="MSNs or ranges [from, to]."
+                    ),
+                ),
+                (
+                    "quota",
+                    models.PositiveIntegerField(
+                        blank=True, help_text="Of a population: how many.", null=True
+                    ),
+                ),
+                ("variation_days", models.PositiveIntegerField(default=0)),
+                (
+                    "variation_percent",
+                    models.DecimalField(decimal_places=2, default=0, max_digits=5),
+                ),
+                (
+                    "variation_days_most",
+                    models.PositiveIntegerField(
+                        blank=True, help_text="Caps the percentage.", null=True
+                    ),
+                ),
+                ("variation_minutes", models.BigIntegerField(default=0)),
+                ("variation_count", models.BigIntegerField(default=0)),
+                (
+                    "next_from_original_due",
+                    models.BooleanField(
+                        default=False,
+                        help_text="Work done inside the variation counts from the original due date.",
+                    ),
+                ),
+                ("is_extendable", models.BooleanField(default=False)),
+                ("extension_days_most", models.PositiveIntegerField(blank=True, null=True)),
+                ("extension_minutes_most", models.BigIntegerField(blank=True, null=True)),
+                ("extension_count_most", models.BigIntegerField(blank=True, null=True)),
+                ("recorded_at", models.DateTimeField()),
+                (
+                    "kind",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="fleet.kind",
+                    ),
+                ),
+                (
+                    "part_numbers",
+                    models.ManyToManyField(blank=True, related_name="+", to="equipment.partnumber"),
+                ),
+                (
+                    "recorded_by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "programme",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="limits",
+                        to="scheduling.programme",
+                    ),
+                ),
+                (
+                    "work",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="limits",
+                        to="scheduling.work",
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='Clock',
+            name="Clock",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('seq', models.PositiveSmallIntegerField()),
-                ('counts_from', models.CharField(choices=[('manufacture', 'manufacture'), ('first_installation', 'first installation'), ('this_installation', 'this installation'), ('last_done', 'last done'), ('given_date', 'a given date')], max_length=20)),
-                ('first_from', models.CharField(blank=True, choices=[('manufacture', 'manufacture'), ('first_installation', 'first installation'), ('this_installation', 'this installation'), ('last_done', 'last done'), ('given_date', 'a given date')], help_text='When it was never done.', max_length=20)),
-                ('given_on', models.DateField(blank=True, null=True)),
-                ('anchor', models.CharField(choices=[('release', "the aircraft's release date"), ('shop_release', "the shop's release date"), ('original_due', 'the original due date when done inside the variation')], default='release', max_length=14)),
-                ('runs', models.CharField(choices=[('always', 'always'), ('installed_only', 'while installed only'), ('store_at_ratio', 'in store at a ratio'), ('store_up_to_cap', 'time in store not counted, up to a cap')], default='always', max_length=16)),
-                ('store_ratio_percent', models.PositiveSmallIntegerField(blank=True, null=True)),
-                ('store_cap_months', models.PositiveSmallIntegerField(blank=True, null=True)),
-                ('store_cap_each', models.BooleanField(default=False, help_text='Each time in store; else once.')),
-                ('store_before_first_fitting', models.BooleanField(default=False)),
-                ('measure', models.CharField(help_text='months, days, or the code of a measure.', max_length=16)),
-                ('rounds', models.CharField(choices=[('day', 'to the day'), ('month_end', 'end of month')], default='day', max_length=10)),
-                ('month_only_stamp', models.CharField(choices=[('end', 'good to the end of its month'), ('start', 'its first day')], default='end', max_length=5)),
-                ('compares', models.CharField(choices=[('after', 'after the amount'), ('at', 'at the amount')], default='after', max_length=5)),
-                ('never_later_on', models.DateField(blank=True, null=True)),
-                ('never_later_months', models.PositiveIntegerField(blank=True, help_text='From manufacture.', null=True)),
-                ('runs_out', models.CharField(choices=[('may_not_fly', 'may not fly'), ('until_emptied', 'may stay until emptied, not be refilled or installed'), ('end_of_life', 'end of life, never again')], default='may_not_fly', max_length=14)),
-                ('limit', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='clocks', to='scheduling.limit')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("seq", models.PositiveSmallIntegerField()),
+                (
+                    "counts_from",
+                    models.CharField(
+                        choices=[
+                            ("manufacture", "manufacture"),
+                            ("first_installation", "first installation"),
+                            ("this_installation", "this installation"),
+                            ("last_done", "last done"),
+                            ("given_date", "a given date"),
+                        ],
+                        max_length=20,
+                    ),
+                ),
+                (
+                    "first_from",
+                    models.CharField(
+                        blank=True,
+                        choices=[
+                            ("manufacture", "manufacture"),
+                            ("first_installation", "first installation"),
+                            ("this_installation", "this installation"),
+                            ("last_done", "last done"),
+                            ("given_date", "a given date"),
+                        ],
+                        help_text="When it was never done.",
+                        max_length=20,
+                    ),
+                ),
+                ("given_on", models.DateField(blank=True, null=True)),
+                (
+                    "anchor",
+                    models.CharField(
+                        choices=[
+                            ("release", "the aircraft's release date"),
+                            ("shop_release", "the shop's release date"),
+                            (
+                                "original_due",
+                                "the original due date when done inside the variation",
+                            ),
+                        ],
+                        default="release",
+                        max_length=14,
+                    ),
+                ),
+                (
+                    "runs",
+                    models.CharField(
+                        choices=[
+                            ("always", "always"),
+                            ("installed_only", "while installed only"),
+                            ("store_at_ratio", "in store at a ratio"),
+                            ("store_up_to_cap", "time in store not counted, up to a cap"),
+                        ],
+                        default="always",
+                        max_length=16,
+                    ),
+                ),
+                ("store_ratio_percent", models.PositiveSmallIntegerField(blank=True, null=True)),
+                ("store_cap_months", models.PositiveSmallIntegerField(blank=True, null=True)),
+                (
+                    "store_cap_each",
+                    models.BooleanField(default=False, help_text="Each time in store; else once."),
+                ),
+                ("store_before_first_fitting", models.BooleanField(default=False)),
+                (
+                    "measure",
+                    models.CharField(
+                        help_text="months, days, or the code of a measure.", max_length=16
+                    ),
+                ),
+                (
+                    "rounds",
+                    models.CharField(
+                        choices=[("day", "to the day"), ("month_end", "end of month")],
+                        default="day",
+                        max_length=10,
+                    ),
+                ),
+                (
+                    "month_only_stamp",
+                    models.CharField(
+                        choices=[
+                            ("end", "good to the end of its month"),
+                            ("start", "its first day"),
+                        ],
+                        default="end",
+                        max_length=5,
+                    ),
+                ),
+                (
+                    "compares",
+                    models.CharField(
+                        choices=[("after", "after the amount"), ("at", "at the amount")],
+                        default="after",
+                        max_length=5,
+                    ),
+                ),
+                ("never_later_on", models.DateField(blank=True, null=True)),
+                (
+                    "never_later_months",
+                    models.PositiveIntegerField(
+                        blank=True, help_text="From manufacture.", null=True
+                    ),
+                ),
+                (
+                    "runs_out",
+                    models.CharField(
+                        choices=[
+                            ("may_not_fly", "may not fly"),
+                            (
+                                "until_emptied",
+                                "may stay until emptied, not be refilled or installed",
+                            ),
+                            ("end_of_life", "end of life, never again"),
+                        ],
+                        default="may_not_fly",
+                        max_length=14,
+                    ),
+                ),
+                (
+                    "limit",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="clocks",
+                        to="scheduling.limit",
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='Extension',
+            name="Extension",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('limit_code', models.CharField(max_length=40)),
-                ('number', models.CharField(max_length=40, unique=True)),
-                ('granted_on', models.DateField()),
-                ('days', models.PositiveIntegerField(default=0)),
-                ('minutes', models.BigIntegerField(default=0)),
-                ('count', models.BigIntegerField(default=0)),
-                ('document', models.CharField(max_length=80)),
-                ('approved_by', models.CharField(max_length=80)),
-                ('recorded_at', models.DateTimeField()),
-                ('aircraft', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='fleet.aircraft')),
-                ('position', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='fleet.aircraftposition')),
-                ('recorded_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('unit', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='extensions', to='equipment.unit')),
-                ('programme', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='scheduling.programme')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("limit_code", models.CharField(max_length=40)),
+                ("number", models.CharField(max_length=40, unique=True)),
+                ("granted_on", models.DateField()),
+                ("days", models.PositiveIntegerField(default=0)),
+                ("minutes", models.BigIntegerField(default=0)),
+                ("count", models.BigIntegerField(default=0)),
+                ("document", models.CharField(max_length=80)),
+                ("approved_by", models.CharField(max_length=80)),
+                ("recorded_at", models.DateTimeField()),
+                (
+                    "aircraft",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="fleet.aircraft",
+                    ),
+                ),
+                (
+                    "position",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="fleet.aircraftposition",
+                    ),
+                ),
+                (
+                    "recorded_by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "unit",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="extensions",
+                        to="equipment.unit",
+                    ),
+                ),
+                (
+                    "programme",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="scheduling.programme",
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='ProgrammeOfAircraft',
+            name="ProgrammeOfAircraft",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('from_on', models.DateField()),
-                ('recorded_at', models.DateTimeField()),
-                ('aircraft', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='programmes', to='fleet.aircraft')),
-                ('programme', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='scheduling.programme')),
-                ('recorded_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("from_on", models.DateField()),
+                ("recorded_at", models.DateTimeField()),
+                (
+                    "aircraft",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="programmes",
+                        to="fleet.aircraft",
+                    ),
+                ),
+                (
+                    "programme",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="scheduling.programme",
+                    ),
+                ),
+                (
+                    "recorded_by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='LimitReset',
+            name="LimitReset",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('limit', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='resets', to='scheduling.limit')),
-                ('work', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='scheduling.work')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "limit",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="resets",
+                        to="scheduling.limit",
+                    ),
+                ),
+                (
+                    "work",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="scheduling.work",
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='DueItem',
+            name="DueItem",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('as_of', models.DateField()),
-                ('band', models.SmallIntegerField()),
-                ('sort_on', models.DateField(help_text='The due or worst date; far future where there is none.')),
-                ('due_on', models.DateField(null=True)),
-                ('due_on_projected', models.BooleanField(default=False)),
-                ('due_at_minutes', models.BigIntegerField(null=True)),
-                ('due_at_cycles', models.BigIntegerField(null=True)),
-                ('due_at_other', models.BigIntegerField(null=True)),
-                ('left_days', models.IntegerField(null=True)),
-                ('left_minutes', models.BigIntegerField(null=True)),
-                ('left_cycles', models.BigIntegerField(null=True)),
-                ('start_on', models.DateField(null=True)),
-                ('decided_by', models.SmallIntegerField(help_text='The seq of the clock that won.', null=True)),
-                ('missing', models.IntegerField(default=0, help_text='A set of missing facts, see scheduling.engine.')),
-                ('worst_on', models.DateField(null=True)),
-                ('flags', models.SmallIntegerField(default=0, help_text='Within variation, extended, may not refill...')),
-                ('unit_stamp', models.BigIntegerField(default=0)),
-                ('aircraft_stamp', models.BigIntegerField(default=0)),
-                ('programme_stamp', models.BigIntegerField(default=0)),
-                ('aircraft', models.ForeignKey(db_index=False, null=True, on_delete=django.db.models.deletion.CASCADE, related_name='due_items', to='fleet.aircraft')),
-                ('check_planned', models.ForeignKey(db_index=False, null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to='fleet.check')),
-                ('kind', models.ForeignKey(db_index=False, null=True, on_delete=django.db.models.deletion.CASCADE, related_name='+', to='fleet.kind')),
-                ('line_unit', models.ForeignKey(db_index=False, null=True, on_delete=django.db.models.deletion.CASCADE, related_name='+', to='equipment.unit')),
-                ('part_number', models.ForeignKey(db_index=False, null=True, on_delete=django.db.models.deletion.CASCADE, related_name='+', to='equipment.partnumber')),
-                ('position', models.ForeignKey(db_index=False, null=True, on_delete=django.db.models.deletion.CASCADE, related_name='+', to='fleet.aircraftposition')),
-                ('station', models.ForeignKey(db_index=False, null=True, on_delete=django.db.models.deletion.CASCADE, related_name='+', to='fleet.station')),
-                ('unit', models.ForeignKey(db_index=False, null=True, on_delete=django.db.models.deletion.CASCADE, related_name='due_items', to='equipment.unit')),
-                ('limit', models.ForeignKey(db_index=False, on_delete=django.db.models.deletion.CASCADE, related_name='+', to='scheduling.limit')),
-                ('work', models.ForeignKey(db_index=False, on_delete=django.db.models.deletion.CASCADE, related_name='+', to='scheduling.work')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("as_of", models.DateField()),
+                ("band", models.SmallIntegerField()),
+                (
+                    "sort_on",
+                    models.DateField(
+                        help_text="The due or worst date; far future where there is none."
+                    ),
+                ),
+                ("due_on", models.DateField(null=True)),
+                ("due_on_projected", models.BooleanField(default=False)),
+                ("due_at_minutes", models.BigIntegerField(null=True)),
+                ("due_at_cycles", models.BigIntegerField(null=True)),
+                ("due_at_other", models.BigIntegerField(null=True)),
+                ("left_days", models.IntegerField(null=True)),
+                ("left_minutes", models.BigIntegerField(null=True)),
+                ("left_cycles", models.BigIntegerField(null=True)),
+                ("start_on", models.DateField(null=True)),
+                (
+                    "decided_by",
+                    models.SmallIntegerField(help_text="The seq of the clock that won.", null=True),
+                ),
+                (
+                    "missing",
+                    models.IntegerField(
+                        default=0, help_text="A set of missing facts, see scheduling.engine."
+                    ),
+                ),
+                ("worst_on", models.DateField(null=True)),
+                (
+                    "flags",
+                    models.SmallIntegerField(
+                        default=0, help_text="Within variation, extended, may not refill..."
+                    ),
+                ),
+                ("unit_stamp", models.BigIntegerField(default=0)),
+                ("aircraft_stamp", models.BigIntegerField(default=0)),
+                ("programme_stamp", models.BigIntegerField(default=0)),
+                (
+                    "aircraft",
+                    models.ForeignKey(
+                        db_index=False,
+                        null=True,
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="due_items",
+                        to="fleet.aircraft",
+                    ),
+                ),
+                (
+                    "check_planned",
+                    models.ForeignKey(
+                        db_index=False,
+                        null=True,
+                        on_delete=django.db.models.deletion.SET_NULL,
+                        related_name="+",
+                        to="fleet.check",
+                    ),
+                ),
+                (
+                    "kind",
+                    models.ForeignKey(
+                        db_index=False,
+                        null=True,
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="+",
+                        to="fleet.kind",
+                    ),
+                ),
+                (
+                    "line_unit",
+                    models.ForeignKey(
+                        db_index=False,
+                        null=True,
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="+",
+                        to="equipment.unit",
+                    ),
+                ),
+                (
+                    "part_number",
+                    models.ForeignKey(
+                        db_index=False,
+                        null=True,
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="+",
+                        to="equipment.partnumber",
+                    ),
+                ),
+                (
+                    "position",
+                    models.ForeignKey(
+                        db_index=False,
+                        null=True,
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="+",
+                        to="fleet.aircraftposition",
+                    ),
+                ),
+                (
+                    "station",
+                    models.ForeignKey(
+                        db_index=False,
+                        null=True,
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="+",
+                        to="fleet.station",
+                    ),
+                ),
+                (
+                    "unit",
+                    models.ForeignKey(
+                        db_index=False,
+                        null=True,
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="due_items",
+                        to="equipment.unit",
+                    ),
+                ),
+                (
+                    "limit",
+                    models.ForeignKey(
+                        db_index=False,
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="+",
+                        to="scheduling.limit",
+                    ),
+                ),
+                (
+                    "work",
+                    models.ForeignKey(
+                        db_index=False,
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="+",
+                        to="scheduling.work",
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='WorkDone',
+            name="WorkDone",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('limit_code', models.CharField(blank=True, help_text="Only this limit's; empty: all that it resets.", max_length=40)),
-                ('done_on', models.DateField(help_text='First day of the month if only that is known.')),
-                ('precision', models.CharField(choices=[('instant', 'to the minute'), ('day', 'to the day'), ('month', 'to the month'), ('year', 'to the year')], default='day', max_length=8)),
-                ('released_on', models.DateField(blank=True, help_text="Of the aircraft's release to service.", null=True)),
-                ('shop_released_on', models.DateField(blank=True, null=True)),
-                ('original_due_on', models.DateField(blank=True, null=True)),
-                ('method', models.CharField(blank=True, max_length=24)),
-                ('total_minutes', models.BigIntegerField(blank=True, null=True)),
-                ('total_cycles', models.BigIntegerField(blank=True, null=True)),
-                ('result', models.CharField(choices=[('passed', 'passed'), ('failed', 'failed')], default='passed', max_length=10)),
-                ('who', models.CharField(blank=True, max_length=80)),
-                ('document', models.CharField(blank=True, max_length=80)),
-                ('certificate', models.CharField(blank=True, max_length=40)),
-                ('is_annulment', models.BooleanField(default=False)),
-                ('act_id', models.UUIDField(unique=True)),
-                ('recorded_at', models.DateTimeField()),
-                ('aircraft', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='works', to='fleet.aircraft')),
-                ('corrects', models.OneToOneField(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='corrected_by', to='scheduling.workdone')),
-                ('position', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='works', to='fleet.aircraftposition')),
-                ('recorded_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('unit', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='works', to='equipment.unit')),
-                ('work', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='scheduling.work')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "limit_code",
+                    models.CharField(
+                        blank=True,
+                        help_text="Only this limit's; empty: all that it resets.",
+                        max_length=40,
+                    ),
+                ),
+                (
+                    "done_on",
+                    models.DateField(help_text="First day of the month if only that is known."),
+                ),
+                (
+                    "precision",
+                    models.CharField(
+                        choices=[
+                            ("instant", "to the minute"),
+                            ("day", "to the day"),
+                            ("month", "to the month"),
+                            ("year", "to the year"),
+                        ],
+                        default="day",
+                        max_length=8,
+                    ),
+                ),
+                (
+                    "released_on",
+                    models.DateField(
+                        blank=True, help_text="Of the aircraft's release to service.", null=True
+                    ),
+                ),
+                ("shop_released_on", models.DateField(blank=True, null=True)),
+                ("original_due_on", models.DateField(blank=True, null=True)),
+                ("method", models.CharField(blank=True, max_length=24)),
+                ("total_minutes", models.BigIntegerField(blank=True, null=True)),
+                ("total_cycles", models.BigIntegerField(blank=True, null=True)),
+                (
+                    "result",
+                    models.CharField(
+                        choices=[("passed", "passed"), ("failed", "failed")],
+                        default="passed",
+                        max_length=10,
+                    ),
+                ),
+                ("who", models.CharField(blank=True, max_length=80)),
+                ("document", models.CharField(blank=True, max_length=80)),
+                ("certificate", models.CharField(blank=True, max_length=40)),
+                ("is_annulment", models.BooleanField(default=False)),
+                ("act_id", models.UUIDField(unique=True)),
+                ("recorded_at", models.DateTimeField()),
+                (
+                    "aircraft",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="works",
+                        to="fleet.aircraft",
+                    ),
+                ),
+                (
+                    "corrects",
+                    models.OneToOneField(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="corrected_by",
+                        to="scheduling.workdone",
+                    ),
+                ),
+                (
+                    "position",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="works",
+                        to="fleet.aircraftposition",
+                    ),
+                ),
+                (
+                    "recorded_by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "unit",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="works",
+                        to="equipment.unit",
+                    ),
+                ),
+                (
+                    "work",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="scheduling.work",
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='Amount',
+            name="Amount",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('seq', models.PositiveSmallIntegerField()),
-                ('value', models.BigIntegerField(blank=True, null=True)),
-                ('share_percent', models.DecimalField(blank=True, decimal_places=3, help_text='Of the stated life.', max_digits=6, null=True)),
-                ('when', models.CharField(choices=[('any', 'any time'), ('first', 'first time'), ('repeat', 'repeat')], default='any', max_length=6)),
-                ('age_from_months', models.PositiveIntegerField(blank=True, null=True)),
-                ('age_basis', models.CharField(choices=[('at_work', 'age when the work was done'), ('at_due', 'age when it falls due')], default='at_work', max_length=8)),
-                ('method', models.CharField(blank=True, help_text='Of the last work.', max_length=24)),
-                ('standard', models.CharField(blank=True, max_length=24)),
-                ('clock', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='amounts', to='scheduling.clock')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("seq", models.PositiveSmallIntegerField()),
+                ("value", models.BigIntegerField(blank=True, null=True)),
+                (
+                    "share_percent",
+                    models.DecimalField(
+                        blank=True,
+                        decimal_places=3,
+                        help_text="Of the stated life.",
+                        max_digits=6,
+                        null=True,
+                    ),
+                ),
+                (
+                    "when",
+                    models.CharField(
+                        choices=[
+                            ("any", "any time"),
+                            ("first", "first time"),
+                            ("repeat", "repeat"),
+                        ],
+                        default="any",
+                        max_length=6,
+                    ),
+                ),
+                ("age_from_months", models.PositiveIntegerField(blank=True, null=True)),
+                (
+                    "age_basis",
+                    models.CharField(
+                        choices=[
+                            ("at_work", "age when the work was done"),
+                            ("at_due", "age when it falls due"),
+                        ],
+                        default="at_work",
+                        max_length=8,
+                    ),
+                ),
+                (
+                    "method",
+                    models.CharField(blank=True, help_text="Of the last work.", max_length=24),
+                ),
+                ("standard", models.CharField(blank=True, max_length=24)),
+                (
+                    "clock",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="amounts",
+                        to="scheduling.clock",
+                    ),
+                ),
             ],
             options={
-                'constraints': [models.UniqueConstraint(fields=('clock', 'seq'), name='one_amount_of_this_order_in_a_clock'), models.CheckConstraint(condition=models.Q(models.Q(('share_percent__isnull', True), ('value__isnull', False)), models.Q(('share_percent__isnull', False), ('value__isnull', True)), _connector='OR'), name='an_amount_is_a_number_or_a_share')],
+                "constraints": [
+                    models.UniqueConstraint(
+                        fields=("clock", "seq"), name="one_amount_of_this_order_in_a_clock"
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(
+                            models.Q(("share_percent__isnull", True), ("value__isnull", False)),
+                            models.Q(("share_percent__isnull", False), ("value__isnull", True)),
+                            _connector="OR",
+                        ),
+                        name="an_amount_is_a_number_or_a_share",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='Disposition',
+            name="Disposition",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('sort', models.CharField(choices=[('not_applicable', 'not applicable'), ('open', 'open'), ('complied', 'complied'), ('terminated', 'terminated'), ('alternative', 'alternative means')], max_length=16)),
-                ('on', models.DateField()),
-                ('reason', models.CharField(blank=True, help_text='Why not applicable, or how complied.', max_length=200)),
-                ('document', models.CharField(blank=True, max_length=80)),
-                ('recorded_at', models.DateTimeField()),
-                ('recorded_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('unit', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='dispositions', to='equipment.unit')),
-                ('limit', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='dispositions', to='scheduling.limit')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "sort",
+                    models.CharField(
+                        choices=[
+                            ("not_applicable", "not applicable"),
+                            ("open", "open"),
+                            ("complied", "complied"),
+                            ("terminated", "terminated"),
+                            ("alternative", "alternative means"),
+                        ],
+                        max_length=16,
+                    ),
+                ),
+                ("on", models.DateField()),
+                (
+                    "reason",
+                    models.CharField(
+                        blank=True, help_text="Why not applicable, or how complied.", max_length=200
+                    ),
+                ),
+                ("document", models.CharField(blank=True, max_length=80)),
+                ("recorded_at", models.DateTimeField()),
+                (
+                    "recorded_by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "unit",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="dispositions",
+                        to="equipment.unit",
+                    ),
+                ),
+                (
+                    "limit",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="dispositions",
+                        to="scheduling.limit",
+                    ),
+                ),
             ],
             options={
-                'constraints': [models.UniqueConstraint(fields=('limit', 'unit', 'on'), name='one_disposition_of_a_unit_per_day')],
+                "constraints": [
+                    models.UniqueConstraint(
+                        fields=("limit", "unit", "on"), name="one_disposition_of_a_unit_per_day"
+                    )
+                ],
             },
         ),
         migrations.AddConstraint(
-            model_name='clock',
-            constraint=models.UniqueConstraint(fields=('limit', 'seq'), name='one_clock_of_this_order_in_a_limit'),
+            model_name="clock",
+            constraint=models.UniqueConstraint(
+                fields=("limit", "seq"), name="one_clock_of_this_order_in_a_limit"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='clock',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('counts_from', 'given_date'), _negated=True), ('given_on__isnull', False), _connector='OR'), name='a_given_date_is_given'),
+            model_name="clock",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(("counts_from", "given_date"), _negated=True),
+                    ("given_on__isnull", False),
+                    _connector="OR",
+                ),
+                name="a_given_date_is_given",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='extension',
-            constraint=models.CheckConstraint(condition=models.Q(('days__gt', 0), ('minutes__gt', 0), ('count__gt', 0), _connector='OR'), name='an_extension_extends_something'),
+            model_name="extension",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("days__gt", 0), ("minutes__gt", 0), ("count__gt", 0), _connector="OR"
+                ),
+                name="an_extension_extends_something",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='extension',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('aircraft__isnull', True), ('position__isnull', True), ('unit__isnull', False)), models.Q(('aircraft__isnull', False), ('position__isnull', True), ('unit__isnull', True)), models.Q(('aircraft__isnull', True), ('position__isnull', False), ('unit__isnull', True)), _connector='OR'), name='an_extension_is_of_one_subject'),
+            model_name="extension",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(
+                        ("aircraft__isnull", True),
+                        ("position__isnull", True),
+                        ("unit__isnull", False),
+                    ),
+                    models.Q(
+                        ("aircraft__isnull", False),
+                        ("position__isnull", True),
+                        ("unit__isnull", True),
+                    ),
+                    models.Q(
+                        ("aircraft__isnull", True),
+                        ("position__isnull", False),
+                        ("unit__isnull", True),
+                    ),
+                    _connector="OR",
+                ),
+                name="an_extension_is_of_one_subject",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='programmeofaircraft',
-            constraint=models.UniqueConstraint(fields=('aircraft', 'from_on'), name='one_programme_of_an_aircraft_from_a_day'),
+            model_name="programmeofaircraft",
+            constraint=models.UniqueConstraint(
+                fields=("aircraft", "from_on"), name="one_programme_of_an_aircraft_from_a_day"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='limitreset',
-            constraint=models.UniqueConstraint(fields=('limit', 'work'), name='one_reset_of_a_limit_by_a_work'),
+            model_name="limitreset",
+            constraint=models.UniqueConstraint(
+                fields=("limit", "work"), name="one_reset_of_a_limit_by_a_work"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='limit',
-            constraint=models.UniqueConstraint(fields=('programme', 'code', 'revision'), name='one_revision_of_a_limit'),
+            model_name="limit",
+            constraint=models.UniqueConstraint(
+                fields=("programme", "code", "revision"), name="one_revision_of_a_limit"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='limit',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('subject', 'population'), _negated=True), ('quota__isnull', False), _connector='OR'), name='a_population_has_a_quota'),
+            model_name="limit",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(("subject", "population"), _negated=True),
+                    ("quota__isnull", False),
+                    _connector="OR",
+                ),
+                name="a_population_has_a_quota",
+            ),
         ),
         migrations.AddIndex(
-            model_name='workdone',
-            index=models.Index(fields=['unit', 'work', 'done_on'], name='work_on_unit'),
+            model_name="workdone",
+            index=models.Index(fields=["unit", "work", "done_on"], name="work_on_unit"),
         ),
         migrations.AddIndex(
-            model_name='workdone',
-            index=models.Index(condition=models.Q(('aircraft__isnull', False)), fields=['aircraft', 'work'], name='work_on_aircraft'),
+            model_name="workdone",
+            index=models.Index(
+                condition=models.Q(("aircraft__isnull", False)),
+                fields=["aircraft", "work"],
+                name="work_on_aircraft",
+            ),
         ),
         migrations.AddIndex(
-            model_name='workdone',
-            index=models.Index(condition=models.Q(('position__isnull', False)), fields=['position', 'work'], name='work_on_position'),
+            model_name="workdone",
+            index=models.Index(
+                condition=models.Q(("position__isnull", False)),
+                fields=["position", "work"],
+                name="work_on_position",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='workdone',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('aircraft__isnull', True), ('position__isnull', True), ('unit__isnull', False)), models.Q(('aircraft__isnull', False), ('position__isnull', True), ('unit__isnull', True)), models.Q(('aircraft__isnull', True), ('position__isnull', False), ('unit__isnull', True)), _connector='OR'), name='a_work_is_done_on_one_subject'),
+            model_name="workdone",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(
+                        ("aircraft__isnull", True),
+                        ("position__isnull", True),
+                        ("unit__isnull", False),
+                    ),
+                    models.Q(
+                        ("aircraft__isnull", False),
+                        ("position__isnull", True),
+                        ("unit__isnull", True),
+                    ),
+                    models.Q(
+                        ("aircraft__isnull", True),
+                        ("position__isnull", False),
+                        ("unit__isnull", True),
+                    ),
+                    _connector="OR",
+                ),
+                name="a_work_is_done_on_one_subject",
+            ),
         ),
     ]

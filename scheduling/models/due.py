@@ -1,17 +1,41 @@
 from __future__ import annotations
 
+from django.contrib.postgres.fields import ArrayField
 from django.db import models
+from django.db.models import F, Q
+
+
+class DueItemQuerySet(models.QuerySet["DueItem"]):
+    """Reads of due items by name."""
+
+    def stale(self) -> DueItemQuerySet:
+        """Items reckoned from facts that have changed since: one of the three stamps differs."""
+        return self.filter(
+            ~Q(unit_stamp=F("unit__facts_stamp"))
+            | ~Q(aircraft_stamp=F("aircraft__facts_stamp"))
+            | ~Q(programme_stamp=F("limit__programme__facts_stamp"))
+        )
 
 
 class DueItem(models.Model):
     """Computed: one subject under one limit, reckoned as of a day. Never typed, always rebuildable.
 
-    The three stamps are those of the facts it was reckoned from; an item whose stamps differ from
-    the current ones is stale and shown so. ``band_rank`` then ``sort_on`` is the order of urgency.
+    The key is made of the subject and the limit (``scheduling.facts.due_table``), so that an item
+    keeps its address when it is reckoned again and cannot be there twice. ``position`` is the
+    subject itself, or of a unit the aircraft position that its outermost unit is in. The three
+    stamps are those of the facts it was reckoned from; an item whose stamps differ from the current
+    ones is stale and shown so. ``band`` is the place in ``scheduling.rows.BANDS``; ``band`` then
+    ``sort_on`` is the order of urgency.
     """
 
+    id = models.BigIntegerField(primary_key=True, help_text="Of its subject and limit.")
+    # Rebuildable in full and written a million rows at a time: the database does not check each key.
     limit = models.ForeignKey(
-        "scheduling.Limit", on_delete=models.CASCADE, related_name="+", db_index=False
+        "scheduling.Limit",
+        on_delete=models.CASCADE,
+        related_name="+",
+        db_index=False,
+        db_constraint=False,
     )
     unit = models.ForeignKey(
         "equipment.Unit",
@@ -19,6 +43,7 @@ class DueItem(models.Model):
         on_delete=models.CASCADE,
         related_name="due_items",
         db_index=False,
+        db_constraint=False,
     )
     position = models.ForeignKey(
         "fleet.AircraftPosition",
@@ -26,6 +51,7 @@ class DueItem(models.Model):
         on_delete=models.CASCADE,
         related_name="+",
         db_index=False,
+        db_constraint=False,
     )
     aircraft = models.ForeignKey(
         "fleet.Aircraft",
@@ -33,6 +59,7 @@ class DueItem(models.Model):
         on_delete=models.CASCADE,
         related_name="due_items",
         db_index=False,
+        db_constraint=False,
     )
     line_unit = models.ForeignKey(
         "equipment.Unit",
@@ -40,6 +67,7 @@ class DueItem(models.Model):
         on_delete=models.CASCADE,
         related_name="+",
         db_index=False,
+        db_constraint=False,
     )
     # what it is filtered by
     station = models.ForeignKey(
@@ -48,6 +76,7 @@ class DueItem(models.Model):
         on_delete=models.CASCADE,
         related_name="+",
         db_index=False,
+        db_constraint=False,
     )
     kind = models.ForeignKey(
         "fleet.Kind",
@@ -55,6 +84,7 @@ class DueItem(models.Model):
         on_delete=models.CASCADE,
         related_name="+",
         db_index=False,
+        db_constraint=False,
     )
     part_number = models.ForeignKey(
         "equipment.PartNumber",
@@ -62,16 +92,19 @@ class DueItem(models.Model):
         on_delete=models.CASCADE,
         related_name="+",
         db_index=False,
+        db_constraint=False,
     )
     work = models.ForeignKey(
-        "scheduling.Work", on_delete=models.CASCADE, related_name="+", db_index=False
+        "scheduling.Work",
+        on_delete=models.CASCADE,
+        related_name="+",
+        db_index=False,
+        db_constraint=False,
     )
     # the answer
     as_of = models.DateField()
     band = models.SmallIntegerField()
-    sort_on = models.DateField(
-        help_text="The due or worst date; far future where there is none."
-    )
+    sort_on = models.DateField(help_text="The due or worst date; far future where there is none.")
     due_on = models.DateField(null=True)
     due_on_projected = models.BooleanField(default=False)
     due_at_minutes = models.BigIntegerField(null=True)
@@ -81,9 +114,7 @@ class DueItem(models.Model):
     left_minutes = models.BigIntegerField(null=True)
     left_cycles = models.BigIntegerField(null=True)
     start_on = models.DateField(null=True)
-    decided_by = models.SmallIntegerField(
-        null=True, help_text="The seq of the clock that won."
-    )
+    decided_by = models.SmallIntegerField(null=True, help_text="The seq of the clock that won.")
     missing = models.IntegerField(
         default=0, help_text="A set of missing facts, see scheduling.engine."
     )
@@ -97,22 +128,45 @@ class DueItem(models.Model):
         on_delete=models.SET_NULL,
         related_name="+",
         db_index=False,
+        db_constraint=False,
     )
     unit_stamp = models.BigIntegerField(default=0)
     aircraft_stamp = models.BigIntegerField(default=0)
     programme_stamp = models.BigIntegerField(default=0)
 
+    objects = DueItemQuerySet.as_manager()
+
+    class Meta:
+        # Every list is "the most urgent of these": one index for each thing it is narrowed by.
+        indexes = [
+            models.Index(fields=["band", "sort_on", "id"], name="due_by_urgency"),
+            models.Index(fields=["sort_on", "id"], name="due_by_date"),
+            *(
+                models.Index(fields=[what, "band", "sort_on", "id"], name=f"due_of_{what}")
+                for what in ("aircraft", "station", "kind", "part_number", "work")
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"due item {self.pk}"
+
 
 class RecomputeRun(models.Model):
-    """One bulk reckoning: a row first, so that a killed job is finished by the next one."""
+    """One bulk reckoning: a row first, so that a killed job is finished by the next one.
+
+    ``unit_ids`` null means every unit; else only these (whose reckoning failed inside a record).
+    The stored list holds for the day of the latest finished run over every unit.
+    """
 
     as_of = models.DateField()
     why = models.CharField(max_length=80)
     asked_at = models.DateTimeField()
     started_at = models.DateTimeField(null=True, blank=True)
     finished_at = models.DateTimeField(null=True, blank=True)
-    next_unit_id = models.BigIntegerField(
-        default=0, help_text="Chunks below this are done."
-    )
+    unit_ids = ArrayField(models.BigIntegerField(), null=True, blank=True)
+    next_unit_id = models.BigIntegerField(default=0, help_text="Chunks below this are done.")
     items = models.BigIntegerField(default=0)
     fault = models.TextField(blank=True)
+
+    def __str__(self) -> str:
+        return f"recomputing as of {self.as_of} ({self.why})"
