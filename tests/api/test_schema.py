@@ -1,0 +1,123 @@
+from __future__ import annotations
+
+import contextlib
+import json
+import re
+
+import pytest
+import schemathesis
+from django.core.signals import request_finished, request_started
+from django.core.wsgi import get_wsgi_application
+from django.db import close_old_connections
+from django.urls import URLPattern, URLResolver, get_resolver
+from drf_spectacular.generators import SchemaGenerator
+from drf_spectacular.renderers import OpenApiJsonRenderer
+from hypothesis import HealthCheck, given, settings
+from hypothesis.errors import Unsatisfiable
+from rest_framework.views import APIView
+from schemathesis import GenerationMode
+
+from fleet.api_doors import NoSuchAddress
+
+METHODS = {"get", "post", "put", "patch", "delete"}
+
+
+@pytest.fixture
+def schema_document(controller):
+    return json.loads(controller.get("/api/schema/?format=json").content)
+
+
+def operations_of(document):
+    for address, methods in document["paths"].items():
+        for method, operation in methods.items():
+            if method in METHODS:
+                yield f"{method.upper()} {address}", operation
+
+
+def doors(resolver=None, prefix=""):
+    """Every door's address and class, as Django's own resolver has them."""
+    for pattern in (resolver or get_resolver()).url_patterns:
+        address = prefix + str(pattern.pattern)
+        if isinstance(pattern, URLResolver):
+            yield from doors(pattern, address)
+        elif isinstance(pattern, URLPattern):
+            view = getattr(pattern.callback, "cls", None)
+            if view and issubclass(view, APIView) and view is not NoSuchAddress:
+                yield address, view
+
+
+def test_every_door_is_in_the_schema(schema_document):
+    known = {re.sub(r"\{\w+\}", "{}", address) for address in schema_document["paths"]}
+    there = {"/" + re.sub(r"<[^>]*>", "{}", address) for address, _ in doors() if "v1/" in address}
+
+    assert there == known
+
+
+def test_every_operation_is_described_tagged_and_shown_by_example(schema_document):
+    for name, operation in operations_of(schema_document):
+        assert operation["summary"], name
+        assert operation["description"].endswith("."), name
+        assert operation["tags"], name
+        good = [answer for status, answer in operation["responses"].items() if status < "300"]
+        assert any(
+            media.get("examples") for answer in good for media in answer["content"].values()
+        ), f"{name} shows no answer"
+        for media, body in operation.get("requestBody", {}).get("content", {}).items():
+            assert body.get("examples") or media.startswith("multipart"), f"{name} shows no request"
+
+
+def test_every_operation_says_how_it_refuses(schema_document):
+    for name, operation in operations_of(schema_document):
+        assert {"400", "401", "403", "404"} <= set(operation["responses"]), name
+        assert set(operation["responses"]["401"]["content"]) == {"application/problem+json"}
+
+
+def test_names_of_operations_are_told_apart(schema_document):
+    names = [operation["operationId"] for _, operation in operations_of(schema_document)]
+
+    assert len(names) == len(set(names))
+
+
+def asked_in_process():
+    """The API by its own schema, asked without a server."""
+    document = OpenApiJsonRenderer().render(SchemaGenerator().get_schema(request=None, public=True))
+    schema = schemathesis.openapi.from_dict(json.loads(document))
+    schema.app = get_wsgi_application()
+    return [found.ok() for found in schema.get_all_operations()]
+
+
+@pytest.fixture
+def own_connection(db):
+    """A request closes old connections; this test's own must outlive it."""
+    for signal in (request_started, request_finished):
+        signal.disconnect(close_old_connections)
+    yield
+    for signal in (request_started, request_finished):
+        signal.connect(close_old_connections)
+
+
+@pytest.fixture
+def key(secret_of):
+    return {"Authorization": f"Bearer {secret_of('controller')}"}
+
+
+@pytest.mark.parametrize("mode", list(GenerationMode), ids=lambda mode: mode.value)
+@pytest.mark.parametrize("operation", asked_in_process(), ids=lambda operation: operation.label)
+def test_nothing_generated_is_a_fault(operation, mode, own_connection, key):
+    @settings(
+        max_examples=15,
+        deadline=None,
+        derandomize=True,
+        database=None,
+        suppress_health_check=list(HealthCheck),
+    )
+    @given(case=operation.as_strategy(generation_mode=mode))
+    def ask(case):
+        answer = case.call(headers=key)
+
+        assert answer.status_code < 500, case.as_curl_command()
+        if answer.status_code >= 400:
+            assert answer.headers["content-type"] == ["application/problem+json"]
+
+    with contextlib.suppress(Unsatisfiable):  # an address without input cannot be asked wrongly
+        ask()
