@@ -1,6 +1,8 @@
 """What the screens, the export, the command and the API read of due items: plain rows.
 
 The read functions of :mod:`scheduling.queries` fill them; nothing here asks a database or a clock.
+The pages call ``due_page(*, filters, as_of, mark, limit)``, ``due_rows(*, filters, as_of)`` (all rows,
+an iterator), ``explanation(*, item_id, as_of)`` (None if there is no such item).
 """
 
 from __future__ import annotations
@@ -101,16 +103,24 @@ class DueRow:
     checks: tuple[Check, ...] = ()
 
 
+# A count of a band stops one above this, so that a page takes as long with a million items as with
+# ten thousand. Such a count is shown as "1 000+".
+MOST_COUNTED = 1000
+
+
 @dataclass(frozen=True, slots=True)
 class DuePage:
-    """One page. ``counts`` are per band under all filters but the band's own. ``next_after`` and
-    ``previous_before`` are opaque marks for the neighbouring pages; empty where there is none."""
+    """One page. ``counts`` are per band under all filters but the band's own; one above
+    ``MOST_COUNTED`` means more than that (``total`` likewise is a sum that stopped counting).
+    ``next_after`` and ``previous_before`` are opaque marks for the neighbouring pages; empty where
+    there is none. ``is_stored`` is false when the list was reckoned for this page, for another day."""
 
     rows: list[DueRow]
     counts: dict[str, int]
     total: int
     next_after: str = ""
     previous_before: str = ""
+    is_stored: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,136 @@
+"""The names behind the keys of a batch of due items: a fixed number of queries for any batch."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from django.db import connection
+from django.db.models import QuerySet
+
+from equipment.models import Unit
+from fleet.models import Aircraft, AircraftPosition, Check, Measure, Station
+
+from ..facts.measures import other_codes
+from ..models import Clock, Limit, RecomputeRun
+from .items import Item
+
+# From a unit outwards through the positions inside other units, the outermost last.
+INSIDE = """
+WITH RECURSIVE out AS (
+    SELECT u.id AS unit, 0 AS depth, p.parent_unit_id AS parent, pp.code
+    FROM equipment_unit u JOIN equipment_place p ON p.id = u.place_id AND p.sort = 'inside'
+    JOIN equipment_partposition pp ON pp.id = p.part_position_id
+    WHERE u.id = ANY(%s)
+    UNION ALL
+    SELECT o.unit, o.depth + 1, p.parent_unit_id, pp.code
+    FROM out o JOIN equipment_unit u ON u.id = o.parent
+    JOIN equipment_place p ON p.id = u.place_id AND p.sort = 'inside'
+    JOIN equipment_partposition pp ON pp.id = p.part_position_id
+    WHERE o.depth < 20
+)
+SELECT unit, code FROM out ORDER BY unit, depth DESC
+"""
+Row = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """Everything that a batch of items names, by key."""
+
+    limits: dict[int, Row]
+    clocks: dict[int, list[Clock]]
+    measures: dict[str, str]
+    other_measures: set[str]
+    units: dict[int, Row]
+    aircraft: dict[int, Row]
+    positions: dict[int, Row]
+    stations: dict[int, str]
+    checks: dict[int, list[Check]]
+    inside: dict[int, list[str]]
+    open_run_from: int | None
+
+
+def names_of(items: Iterable[Item]) -> Names:
+    """The names of these items, in ten queries."""
+    keys: dict[str, set[int]] = defaultdict(set)
+    for item in items:
+        for name in ("limit_id", "unit_id", "line_unit_id", "aircraft_id", "position_id"):
+            if (key := getattr(item, name)) is not None:
+                keys["unit_id" if name == "line_unit_id" else name].add(key)
+    measures = list(Measure.objects.order_by("pk"))
+    return Names(
+        limits=_by_id(_limits(keys["limit_id"])),
+        clocks=_clocks(keys["limit_id"]),
+        measures={measure.code: measure.name for measure in measures},
+        other_measures=other_codes(measures),
+        units=_by_id(_units(keys["unit_id"])),
+        aircraft=_by_id(
+            Aircraft.objects.filter(pk__in=keys["aircraft_id"]).values(
+                "id", "registration", "facts_stamp"
+            )
+        ),
+        positions=_by_id(
+            AircraftPosition.objects.filter(pk__in=keys["position_id"]).values(
+                "id", "type_position__code", "type_position__name"
+            )
+        ),
+        stations=dict(Station.objects.values_list("pk", "code")),
+        checks=_checks(keys["aircraft_id"]),
+        inside=_inside(keys["unit_id"]),
+        open_run_from=_open_run_from(),
+    )
+
+
+def _by_id(rows: QuerySet[Any, Row]) -> dict[int, Row]:
+    return {row["id"]: row for row in rows}
+
+
+def _limits(keys: set[int]) -> QuerySet[Any, Row]:
+    return Limit.objects.filter(pk__in=keys).values(
+        "id",
+        "code",
+        "title",
+        "document",
+        "document_revision",
+        "work__name",
+        "programme__facts_stamp",
+    )
+
+
+def _units(keys: set[int]) -> QuerySet[Any, Row]:
+    return Unit.objects.filter(pk__in=keys).values(
+        "id", "serial_number", "part_number__number", "part_number__description", "facts_stamp"
+    )
+
+
+def _clocks(keys: set[int]) -> dict[int, list[Clock]]:
+    found: dict[int, list[Clock]] = defaultdict(list)
+    for clock in Clock.objects.filter(limit__in=keys).order_by("limit", "seq"):
+        found[clock.limit_id].append(clock)
+    return found
+
+
+def _checks(keys: set[int]) -> dict[int, list[Check]]:
+    found: dict[int, list[Check]] = defaultdict(list)
+    rows = Check.objects.filter(aircraft__in=keys, is_cancelled=False)
+    for check in rows.order_by("aircraft", "starts_on", "pk"):
+        found[check.aircraft_id].append(check)
+    return found
+
+
+def _inside(keys: set[int]) -> dict[int, list[str]]:
+    found: dict[int, list[str]] = defaultdict(list)
+    with connection.cursor() as cursor:
+        cursor.execute(INSIDE, [list(keys)])
+        for unit, code in cursor.fetchall():
+            found[unit].append(code)
+    return found
+
+
+def _open_run_from() -> int | None:
+    """From which unit on a run over everything still has to pass: those items are stale."""
+    runs = RecomputeRun.objects.filter(finished_at=None, unit_ids=None)
+    return runs.order_by("next_unit_id").values_list("next_unit_id", flat=True).first()

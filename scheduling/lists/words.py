@@ -1,0 +1,127 @@
+"""From due items and the names behind their keys to the rows that are read."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from ..models import Clock
+from ..rows import DueRow
+from .flags import flag_words, missing_words
+from .items import Item
+from .names import Names, Row, names_of
+from .scope import BAND_CODES
+
+NOTHING: Row = {}
+
+
+def rows_of(items: list[Item], *, as_of: date, is_stored: bool) -> list[DueRow]:
+    """The rows of these items, in their order. Only stored ones can be stale."""
+    names = names_of(items)
+    return [row_of(item, names, as_of, is_stored) for item in items]
+
+
+def row_of(item: Item, names: Names, as_of: date, is_stored: bool) -> DueRow:
+    """One item in words. What is left in days is counted to ``as_of``: the rest stands as stored."""
+    limit = names.limits.get(item.limit_id, NOTHING)
+    return DueRow(
+        id=item.id,
+        band=BAND_CODES[item.band],
+        work=limit.get("work__name", ""),
+        limit=limit.get("code", ""),
+        **_place_of(item, names),
+        **_units_of(item, names),
+        **_dates_of(item, as_of),
+        due_at_minutes=item.due_at_minutes,
+        due_at_cycles=item.due_at_cycles,
+        due_at_other=item.due_at_other,
+        other_measure=_other_measure(item, names),
+        decided_by=_decided_by(item, names),
+        left_minutes=item.left_minutes,
+        left_cycles=item.left_cycles,
+        missing=missing_words(item.missing),
+        notes=flag_words(item.flags),
+        **_checks_of(item, names),
+        is_stale=is_stored and is_stale(item, names),
+    )
+
+
+def is_stale(item: Item, names: Names) -> bool:
+    """Whether a fact changed after the item was reckoned, or a run that shall redo it is waiting."""
+    if names.open_run_from is not None and (item.unit_id or 0) >= names.open_run_from:
+        return True
+    owners = (
+        (item.unit_stamp, names.units.get(item.unit_id or 0, NOTHING), "facts_stamp"),
+        (item.aircraft_stamp, names.aircraft.get(item.aircraft_id or 0, NOTHING), "facts_stamp"),
+        (item.programme_stamp, names.limits.get(item.limit_id, NOTHING), "programme__facts_stamp"),
+    )
+    return any(owner.get(name, stamp) != stamp for stamp, owner, name in owners)
+
+
+def _place_of(item: Item, names: Names) -> dict[str, Any]:
+    position = names.positions.get(item.position_id or 0, NOTHING)
+    return {
+        "registration": names.aircraft.get(item.aircraft_id or 0, NOTHING).get("registration", ""),
+        "aircraft_id": item.aircraft_id,
+        "station": names.stations.get(item.station_id or 0, ""),
+        "position": position.get("type_position__code", ""),
+        "position_name": position.get("type_position__name", ""),
+        "inside": " / ".join(names.inside.get(item.unit_id or 0, [])),
+    }
+
+
+def _units_of(item: Item, names: Names) -> dict[str, Any]:
+    unit = names.units.get(item.unit_id or 0, NOTHING)
+    is_inner = item.line_unit_id != item.unit_id
+    line = names.units.get(item.line_unit_id or 0, NOTHING) if is_inner else NOTHING
+    return {
+        "unit_id": item.unit_id,
+        "part_number": unit.get("part_number__number", ""),
+        "serial_number": unit.get("serial_number", ""),
+        "description": unit.get("part_number__description", ""),
+        "line_unit_id": item.line_unit_id if is_inner else None,
+        "line_part_number": line.get("part_number__number", ""),
+        "line_serial_number": line.get("serial_number", ""),
+    }
+
+
+def _dates_of(item: Item, as_of: date) -> dict[str, Any]:
+    return {
+        "start_on": item.start_on,
+        "due_on": item.due_on,
+        "is_projected": item.due_on_projected,
+        "left_days": (item.due_on - as_of).days if item.due_on else None,
+        "worst_on": item.worst_on,
+    }
+
+
+def _checks_of(item: Item, names: Names) -> dict[str, Any]:
+    checks = names.checks.get(item.aircraft_id or 0, [])
+    planned = next((check for check in checks if check.pk == item.check_planned_id), None)
+    return {
+        "check_id": planned.pk if planned else None,
+        "check_name": planned.name if planned else "",
+        "check_starts_on": planned.starts_on if planned else None,
+        "checks": tuple((check.starts_on, check.name) for check in checks),
+    }
+
+
+def _clock_of(item: Item, names: Names) -> Clock | None:
+    clocks = names.clocks.get(item.limit_id, [])
+    return next((clock for clock in clocks if clock.seq == item.decided_by), None)
+
+
+def _decided_by(item: Item, names: Names) -> str:
+    clock = _clock_of(item, names)
+    if clock is None:
+        return ""
+    return names.measures.get(clock.measure, clock.measure)
+
+
+def _other_measure(item: Item, names: Names) -> str:
+    """The name of the measure that is neither hours nor cycles, if a clock counts one."""
+    if item.due_at_other is None:
+        return ""
+    clocks = names.clocks.get(item.limit_id, [])
+    others = [c.measure for c in clocks if c.measure in names.other_measures]
+    return names.measures.get(others[0], others[0]) if others else ""

@@ -1,0 +1,120 @@
+"""The due list as screens, export, command and API read it: one way, whichever door.
+
+For the day that the stored list holds for, rows come from the stored items by an index. For any
+other day they are reckoned for the page by the same engine, banded and ordered in the same way.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from datetime import date
+
+from django.db.models import Count
+
+from fleet.models import Aircraft, Kind, Station
+
+from .lists import explained, marks, reckoned, stored
+from .lists.items import Item
+from .lists.scope import BAND_CODES, Scope, scope_of
+from .lists.words import rows_of
+from .models import DueItem, Programme, ProgrammeOfAircraft, RecomputeRun, Work
+from .rows import MOST_COUNTED, DueFilters, DuePage, DueRow, Explanation
+
+BACK = "b"  # before a mark that leads backwards
+
+
+def stored_day() -> date | None:
+    """The day that the stored items hold for: that of the latest finished run over every unit."""
+    runs = RecomputeRun.objects.filter(finished_at__isnull=False, unit_ids=None)
+    return runs.order_by("-finished_at", "-pk").values_list("as_of", flat=True).first()
+
+
+def due_page(*, filters: DueFilters, as_of: date, mark: str = "", limit: int = 50) -> DuePage:
+    """One page of the list as of a day, with the counts of each band. A fixed number of queries.
+
+    Refuses codes that nobody entered (``unknown_station`` and the like) and a made-up mark.
+    """
+    scope = scope_of(filters)
+    is_stored = stored_day() == as_of
+    source = stored if is_stored else reckoned.listed(scope, as_of)
+    is_back = mark.startswith(BACK)
+    shape = stored.shape_of(scope.sort)
+    after = marks.key_of(mark[1:], scope.sort, shape) if mark else None
+    found = source.page(scope, limit + 1, after, is_back)
+    more, found = len(found) > limit, found[:limit]
+    if is_back:
+        found.reverse()
+    counted = dict(zip(BAND_CODES, source.counts(scope), strict=True))
+    has_next, has_previous = (bool(found), more) if is_back else (more, bool(mark and found))
+    return DuePage(
+        rows=rows_of([item for item, _ in found], as_of=as_of, is_stored=is_stored),
+        counts=counted,
+        total=counted[filters.band] if filters.band else _total(counted),
+        next_after="n" + marks.mark_of(scope.sort, found[-1][1]) if has_next else "",
+        previous_before=BACK + marks.mark_of(scope.sort, found[0][1]) if has_previous else "",
+        is_stored=is_stored,
+    )
+
+
+def _total(counted: dict[str, int]) -> int:
+    """The sum, one above ``MOST_COUNTED`` where any of the counts stopped."""
+    total = sum(counted.values())
+    stopped = any(count > MOST_COUNTED for count in counted.values())
+    return min(total, MOST_COUNTED + 1) if stopped else total
+
+
+def due_rows(*, filters: DueFilters, as_of: date) -> Iterator[DueRow]:
+    """Every row of the list as of a day, in its order: for exports and the command."""
+    scope = scope_of(filters)
+    is_stored = stored_day() == as_of
+    for items in _batches(scope, as_of, is_stored):
+        yield from rows_of(items, as_of=as_of, is_stored=is_stored)
+
+
+def _batches(scope: Scope, as_of: date, is_stored: bool) -> Iterator[list[Item]]:
+    if is_stored:
+        return stored.everything(scope)
+    return reckoned.listed(scope, as_of).everything(scope)
+
+
+def explanation(*, item_id: int, as_of: date) -> Explanation | None:
+    """One due item explained by the engine as of a day; None if there is no such item then."""
+    return next(iter(explanations(item_ids=[item_id], as_of=as_of)), None)
+
+
+def explanations(*, item_ids: list[int], as_of: date) -> list[Explanation]:
+    """Items explained as of a day, a batch at a time: the same reckoning as the list's own."""
+    return explained.explanations(item_ids, as_of)
+
+
+def filter_options() -> dict[str, list[tuple[str, str]]]:
+    """What the list's filters offer: (code, words) by filter."""
+    return {
+        "station": [(s.code, f"{s.code} {s.name}") for s in Station.objects.order_by("code", "pk")],
+        "aircraft": [
+            (registration, registration)
+            for registration in Aircraft.objects.order_by("registration").values_list(
+                "registration", flat=True
+            )
+        ],
+        "kind": [(kind.code, kind.name) for kind in Kind.objects.order_by("name", "pk")],
+        "work": [(work.code, work.name) for work in Work.objects.order_by("name", "pk")],
+    }
+
+
+def bands_by_aircraft() -> dict[int, dict[str, int]]:
+    """How many stored items of each aircraft are in each band, by the aircraft's key."""
+    found: dict[int, dict[str, int]] = defaultdict(dict)
+    items = DueItem.objects.filter(aircraft__isnull=False)
+    counted = items.values_list("aircraft_id", "band").annotate(count=Count("pk")).order_by()
+    for aircraft_id, band, count in counted:
+        found[aircraft_id][BAND_CODES[band]] = count
+    return found
+
+
+def programme_on(aircraft_id: int, day: date) -> Programme | None:
+    """The programme that an aircraft follows on a day."""
+    rows = ProgrammeOfAircraft.objects.filter(aircraft_id=aircraft_id, from_on__lte=day)
+    row = rows.select_related("programme").order_by("-from_on", "-pk").first()
+    return row.programme if row else None
