@@ -12,7 +12,7 @@ os.environ.setdefault("DJANGO_SETTINGS_MODULE", "fleet.config.settings")
 
 HEARTBEAT_SECONDS = 5.0
 
-app = Celery("greenband")
+app = Celery("greenband", task_cls="fleet.config.nudge:Nudge")
 app.config_from_object("django.conf:settings", namespace="CELERY")
 app.autodiscover_tasks()
 log = structlog.get_logger(__name__)

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import contextlib
 import ctypes
 import os
 import signal
 import subprocess
 import time
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
 import psutil
 
+#: What ends a run.
+ENDING = (signal.SIGINT, signal.SIGTERM, signal.SIGHUP)
 LOG_BYTES = 10 * 2**20
 QUICK_DEATHS = 5  # within
 QUICK_SECONDS = 60.0
@@ -30,17 +33,21 @@ class Child:
     deaths: list[float] = field(default_factory=list)
 
     def start(self) -> None:
-        """This will start the process in a group of its own, so that Ctrl-C reaches only us."""
+        """This will start the process in a group of its own, so that Ctrl-C reaches only us.
+
+        What an earlier start left of its group (a killed worker's own children) is ended first.
+        """
+        self.signal(signal.SIGKILL)
         if self.log.exists() and self.log.stat().st_size > LOG_BYTES:
             self.log.replace(self.log.with_suffix(".log.1"))
-        with self.log.open("ab") as log:
+        with self.log.open("ab") as log, _undisturbed():
             self.process = subprocess.Popen(
                 self.command,
                 stdin=subprocess.DEVNULL,
                 stdout=log,
                 stderr=subprocess.STDOUT,
                 start_new_session=True,
-                preexec_fn=_die_with_parent,  # noqa: PLW1509  no threads run in the supervisor
+                preexec_fn=_as_child,  # noqa: PLW1509  no threads run in the supervisor
             )
 
     @property
@@ -53,8 +60,9 @@ class Child:
         return len(self.deaths) >= QUICK_DEATHS
 
     def signal(self, number: signal.Signals) -> None:
-        if self.process and _group_lives(self.process.pid):
-            os.killpg(self.process.pid, number)
+        if self.process:
+            with contextlib.suppress(ProcessLookupError):
+                os.killpg(self.process.pid, number)
 
     @property
     def is_gone(self) -> bool:
@@ -114,7 +122,18 @@ def _group_lives(group: int) -> bool:
     return True
 
 
-def _die_with_parent() -> None:
+@contextlib.contextmanager
+def _undisturbed() -> Iterator[None]:
+    # A signal that arrived between fork and assignment would leave a process nobody knows of.
+    signal.pthread_sigmask(signal.SIG_BLOCK, ENDING)
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_UNBLOCK, ENDING)
+
+
+def _as_child() -> None:
+    signal.pthread_sigmask(signal.SIG_UNBLOCK, ENDING)
     # A run that is killed outright cannot end its children: the kernel does (Linux only).
     libc = ctypes.CDLL(None)
     if hasattr(libc, "prctl"):

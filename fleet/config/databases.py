@@ -16,7 +16,7 @@ from .roles import APPLICATION, OWNER, make_accounts
 
 NAME = "greenband"
 #: Commands that change tables; manage.py runs them under the owner's account.
-OWNER_COMMANDS = frozenset({"migrate", "grant_roles", "flush", "sqlflush", "bench"})
+OWNER_COMMANDS = frozenset({"migrate", "bring_up", "grant_roles", "flush", "sqlflush", "bench"})
 
 
 def from_environment(env: Env) -> dict[str, dict[str, Any]]:

@@ -20,6 +20,7 @@ import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import psutil
 import psycopg
@@ -166,7 +167,7 @@ def _pg(server: Server, program: str, *arguments: str) -> None:
             stdout=output,
             stderr=subprocess.STDOUT,
             cwd="/",
-            user=_service_user() if os.geteuid() == 0 else None,
+            **_under_account(),
             start_new_session=True,  # Ctrl-C at the terminal must not reach the server first
         )
         output.seek(0)
@@ -191,10 +192,18 @@ def _service_user() -> str:
     return SERVICE_USER
 
 
+def _under_account() -> dict[str, Any]:
+    """For subprocess: the account to run under, with its own group and none of root's."""
+    if os.geteuid() != 0:
+        return {}
+    account = pwd.getpwnam(_service_user())
+    return {"user": account.pw_uid, "group": account.pw_gid, "extra_groups": []}
+
+
 def _hand_over(server: Server) -> None:
-    owner = pwd.getpwnam(_service_user()).pw_uid
+    account = pwd.getpwnam(_service_user())
     for folder in (server.folder, server.socket_folder):
-        os.chown(folder, owner, -1)
+        os.chown(folder, account.pw_uid, account.pw_gid)
     # The account must be able to pass through (not list) the folders above its data and programs.
     for target in (server.folder, PROGRAMS):
         for above in target.parents:

@@ -24,10 +24,11 @@ from typing import IO, Any
 import psycopg
 
 from . import databases, postgres
-from .children import Child, end, end_leftovers
+from .children import ENDING, Child, end, end_leftovers
 from .private import ROOT, Unusable, made_folder
 
-READY_SECONDS = 90.0
+ANSWER_SECONDS = 90.0  # for the web server to answer at all
+READY_SECONDS = 15.0  # from then on, for every part to be well
 
 
 class Ended(Exception):
@@ -39,7 +40,7 @@ def say(line: str) -> None:
 
 
 def main() -> int:
-    for number in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
+    for number in ENDING:
         signal.signal(number, _end)
     try:
         _run(_port())
@@ -140,28 +141,23 @@ def _database() -> Iterator[psycopg.Connection[Any]]:
 
 def _prepare(folder: Path) -> None:
     (folder / "log").mkdir(exist_ok=True)
-    say("Tables: bringing up to date")
-    _manage("migrate", "--no-input", "--verbosity", "0")
-    _manage("prepare_static")
-    if "load_demo" in _manage("help", "--commands", quiet=True).split():
+    _manage("bring_up")
+    if any(ROOT.glob("*/management/commands/load_demo.py")):
         say("Demonstration data: an invented operator")
         _manage("load_demo", "--if-empty")
 
 
-def _manage(*arguments: str, quiet: bool = False) -> str:
-    """This will run one management command; its words go to the terminal unless ``quiet``."""
+def _manage(*arguments: str) -> None:
+    """This will run one management command; its words go to the terminal."""
     role = "owner" if arguments[0] in databases.OWNER_COMMANDS else "application"
     result = subprocess.run(
         [sys.executable, str(ROOT / "manage.py"), *arguments],
         env={**os.environ, "GREENBAND_AS": role},
         stdin=subprocess.DEVNULL,
-        stdout=subprocess.PIPE if quiet else None,
-        text=True,
         check=False,
     )
     if result.returncode != 0:
         raise Unusable(f"The step 'manage.py {arguments[0]}' failed; its own words are above.")
-    return result.stdout or ""
 
 
 def _children(folder: Path, port: int) -> list[Child]:
@@ -187,23 +183,32 @@ def _children(folder: Path, port: int) -> list[Child]:
 
 
 def _wait_until_ready(children: list[Child], port: int) -> None:
-    deadline = time.monotonic() + READY_SECONDS
-    while time.monotonic() < deadline:
+    deadline = time.monotonic() + ANSWER_SECONDS
+    answered = False
+    while (now := time.monotonic()) < deadline:
         for child in children:
             if child.exit_code is not None:
                 raise Unusable(f"The {child.name} process did not start:\n{child.last_lines()}")
-        if _is_well(port):
+        status = _health(port)
+        if status == 200:
             return
+        if status and not answered:
+            answered, deadline = True, now + READY_SECONDS
         time.sleep(0.2)
+    if not answered:
+        raise Unusable(f"The web server did not answer:\n{children[-1].last_lines()}")
     say(f"Not every part is ready yet: see http://127.0.0.1:{port}/healthz")
 
 
-def _is_well(port: int) -> bool:
+def _health(port: int) -> int | None:
+    """The status that /healthz answers with; None when nothing answers."""
     try:
         with urllib.request.urlopen(f"http://127.0.0.1:{port}/healthz", timeout=5) as answer:
-            return bool(answer.status == 200)
-    except (urllib.error.URLError, OSError):
-        return False
+            return int(answer.status)
+    except urllib.error.HTTPError as refusal:
+        return refusal.code
+    except OSError:
+        return None
 
 
 def _watch(children: list[Child], database: psycopg.Connection[Any]) -> None:

@@ -6,7 +6,7 @@ import importlib.util
 
 from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import URLPattern, URLResolver, include, path
-from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerView
+from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitView
 
 from .health import healthz
 
@@ -30,7 +30,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     ),
     path("sign-out/", LogoutView.as_view(), name="sign-out"),
     path("api/schema/", SpectacularAPIView.as_view(), name="api-schema"),
-    path("api/", SpectacularSwaggerView.as_view(url_name="api-schema"), name="api-docs"),
+    path("api/", SpectacularSwaggerSplitView.as_view(url_name="api-schema"), name="api-docs"),
     *_doors("api/", "api_urls"),
     *_doors("", "urls"),
 ]

@@ -1,0 +1,47 @@
+"""Brings tables and static files up to date, and does nothing when they are."""
+
+from __future__ import annotations
+
+import hashlib
+from typing import Any
+
+from django.conf import settings
+from django.contrib.staticfiles.finders import get_finders
+from django.core.management import BaseCommand, call_command
+from django.db import connection
+from django.db.migrations.executor import MigrationExecutor
+
+# A package brings two viewers of the API; one is used.
+UNUSED = ["redoc*"]
+
+
+class Command(BaseCommand):
+    help = "Applies waiting migrations and gathers changed static files: a run's first step."
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        if tables_wait():
+            self.stdout.write("Tables: bringing up to date")
+            call_command("migrate", interactive=False, verbosity=0)
+        stamp = settings.STATIC_ROOT / ".stamp"
+        state = state_of_static_files()
+        if not stamp.exists() or stamp.read_text() != state:
+            self.stdout.write("Static files: gathering")
+            call_command(
+                "collectstatic", interactive=False, clear=True, verbosity=0, ignore_patterns=UNUSED
+            )
+            stamp.write_text(state)
+
+
+def tables_wait() -> bool:
+    """Whether some migration is not applied yet."""
+    executor = MigrationExecutor(connection)
+    return bool(executor.migration_plan(executor.loader.graph.leaf_nodes()))
+
+
+def state_of_static_files() -> str:
+    """A digest of name, size and time of every static file."""
+    digest = hashlib.sha256()
+    for finder in get_finders():
+        for name, storage in finder.list([]):
+            digest.update(f"{name} {storage.size(name)} {storage.get_modified_time(name)}".encode())
+    return digest.hexdigest()

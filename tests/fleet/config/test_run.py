@@ -1,0 +1,119 @@
+"""``make run`` brings up everything and leaves nothing; one installation, in the order of a day."""
+
+import json
+import signal
+import socket
+import subprocess
+import sys
+
+import psutil
+import pytest
+
+pytestmark = pytest.mark.slow
+
+
+def test_first_run_brings_up_every_part_by_name(installation):
+    installation.start()
+
+    printed = installation.printed_until("Open http")
+
+    assert f"Open http://127.0.0.1:{installation.port}/" in printed, printed
+    status, body = installation.health()
+    assert status == 200
+    assert {name: part["ok"] for name, part in body["parts"].items()} == {
+        "database": True,
+        "migrations": True,
+        "broker": True,
+        "worker": True,
+    }
+
+
+def test_a_second_run_in_the_same_folder_is_refused_in_one_line(installation):
+    second = subprocess.run(
+        [sys.executable, "-m", "fleet.config.run"],
+        env=installation.environment(),
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+    assert second.returncode == 1
+    assert "already runs" in second.stderr
+    assert len(second.stderr.splitlines()) == 1
+
+
+def test_a_worker_that_is_killed_is_started_again(installation):
+    [worker] = [
+        child
+        for child in psutil.Process(installation.process.pid).children()
+        if "celery" in " ".join(child.cmdline())
+    ]
+
+    worker.kill()
+
+    assert "starting it again" in installation.printed_until("starting it again")
+
+
+def test_secrets_are_readable_by_their_owner_only_and_are_in_no_log(installation):
+    secrets = installation.data / "secrets.json"
+    key = json.loads(secrets.read_text())["secret_key"]
+
+    assert secrets.stat().st_mode & 0o777 == 0o600
+    for log in (installation.data / "log").iterdir():
+        assert key not in log.read_text()
+
+
+def test_sigterm_leaves_no_process(installation):
+    assert installation.end(signal.SIGTERM) == 0
+
+    assert installation.processes() == []
+
+
+def test_a_taken_port_is_one_line(installation):
+    with socket.socket() as other:
+        other.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        other.bind(("127.0.0.1", installation.port))
+        other.listen()
+        run = installation.start()
+        printed = run.communicate(timeout=60)[0]
+
+    assert run.returncode == 1
+    assert f"Port {installation.port} is in use" in printed
+    assert installation.processes() == []
+
+
+def test_a_later_run_keeps_the_data_and_recovers_from_a_kill(installation):
+    kept = (installation.data / "postgres" / "PG_VERSION").stat().st_mtime_ns
+    installation.start()
+    installation.printed_until("Open http")
+    installation.end(signal.SIGKILL)
+    # The kernel tells the children; PostgreSQL is left, as after a crash of the machine's session.
+    installation.wait_for(lambda: not any("gunicorn" in p for p in installation.processes()))
+
+    installation.start()
+    printed = installation.printed_until("Open http")
+
+    assert "Open http" in printed, printed
+    assert (installation.data / "postgres" / "PG_VERSION").stat().st_mtime_ns == kept
+    assert installation.end(signal.SIGINT) == 0
+    assert installation.processes() == []
+
+
+@pytest.mark.parametrize("port", ["0", "http", "70000"])
+def test_a_port_that_is_none_is_one_line(installation, port):
+    run = installation.start(PORT=port)
+    printed = run.communicate(timeout=60)[0]
+
+    assert run.returncode == 1
+    assert printed.startswith(f"greenband: PORT is {port!r}")
+    assert len(printed.splitlines()) == 1
+
+
+def test_a_folder_that_cannot_be_written_is_one_line(installation, tmp_path):
+    (tmp_path / "file").write_text("in the way")
+    run = installation.start(GREENBAND_DATA=str(tmp_path / "file" / "data"))
+    printed = run.communicate(timeout=60)[0]
+
+    assert run.returncode == 1
+    assert "cannot be written" in printed
+    assert len(printed.splitlines()) == 1
