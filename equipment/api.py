@@ -6,7 +6,8 @@ from django.db.models import Q, QuerySet
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.api_doors import Door, Paged, described, found_or_missing, page_of
+from fleet.api_doors import Door, Paged, found_or_missing
+from fleet.api_schema import described, page_of
 
 from . import api_examples as examples
 from . import api_serializers as shapes

@@ -9,7 +9,8 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from . import api_serializers as shapes
-from .api_doors import Door, Paged, described, found_or_missing, page_of
+from .api_doors import Door, Paged, found_or_missing
+from .api_schema import described, page_of
 from .models import Aircraft, AircraftPosition, Check, Measure, Station, UtilisationReading
 
 AIRCRAFT_EXAMPLE = {

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from operator import attrgetter
 from typing import Any
 
 from django.core import signing
 from django.db.models import Model, Q, QuerySet
-from drf_spectacular.extensions import OpenApiAuthenticationExtension
-from drf_spectacular.utils import OpenApiExample, OpenApiResponse, extend_schema, inline_serializer
+from drf_spectacular.utils import extend_schema
 from rest_framework import serializers
 from rest_framework.exceptions import APIException
 from rest_framework.request import Request
@@ -18,7 +17,6 @@ from rest_framework.views import APIView
 
 from .api_auth import Reader
 from .api_fields import Shape, StrictJSON, Whole, Words
-from .web import PROBLEM_TYPE
 
 CURSOR_SALT = "greenband.api.cursor"
 MOST_ROWS = 500
@@ -71,14 +69,16 @@ class Door(APIView):
         shown, has_more = found[: asked["limit"]], len(found) > asked["limit"]
         return Response(
             {
-                "next": self._next_address(shown[-1], order) if has_more else None,
+                "next": self.address_with(cursor=_closed(shown[-1], order)) if has_more else None,
                 "results": shape(shown, many=True).data,
             }
         )
 
-    def _next_address(self, last: Model, order: Sequence[str]) -> str:
+    def address_with(self, **changes: str) -> str:
+        """This request's own address with some of its query changed."""
         query = self.request.query_params.copy()
-        query["cursor"] = _closed(last, order)
+        for name, value in changes.items():
+            query[name] = value
         return self.request.build_absolute_uri(f"{self.request.path}?{query.urlencode()}")
 
 
@@ -150,105 +150,3 @@ def _behind(order: Sequence[str], values: Sequence[Any]) -> Q:
     first = order[0].lstrip("-")
     step = "lte" if order[0].startswith("-") else "gte"
     return Q(**{f"{first}__{step}": values[0]}) & behind
-
-
-# --- the schema -------------------------------------------------------------------------------
-
-
-class TokenScheme(OpenApiAuthenticationExtension):
-    """How the schema names the token."""
-
-    target_class = "fleet.api_auth.TokenAuthentication"
-    name = "token"
-
-    def get_security_definition(self, auto_schema: object) -> dict[str, str]:
-        return {
-            "type": "http",
-            "scheme": "bearer",
-            "description": "A token with one role, made by an administrator and shown once.",
-        }
-
-
-class FieldProblem(serializers.Serializer[Any]):
-    field = serializers.CharField(allow_null=True)
-    code = serializers.CharField()
-    message = serializers.CharField()
-
-
-class Problem(serializers.Serializer[Any]):
-    """RFC 9457. `code` is stable and for programs, `detail` a sentence for people."""
-
-    type = serializers.CharField()
-    title = serializers.CharField()
-    status = serializers.IntegerField()
-    detail = serializers.CharField()
-    code = serializers.CharField()
-    errors = FieldProblem(many=True)  # type: ignore[assignment]
-
-
-PROBLEMS = {
-    400: "What was sent cannot be read; `errors` names the fields.",
-    401: "No token, or one that does not count.",
-    403: "The role does not allow it.",
-    404: "There is no such thing.",
-    409: "It clashes with what is on record.",
-    413: "Too large.",
-    415: "Not of the media type that is taken here.",
-    422: "The act was refused, by code, in a sentence.",
-}
-
-
-def page_of(item: type[serializers.Serializer[Any]]) -> Any:
-    """The schema of one page of these items."""
-    return inline_serializer(
-        f"{item.__name__}Page",
-        {
-            "next": serializers.URLField(allow_null=True, help_text="The next page, or null."),
-            "results": item(many=True),
-        },
-    )
-
-
-def described(
-    *,
-    tag: str,
-    summary: str,
-    description: str,
-    answer: Any,
-    example: Any,
-    name: str,
-    query: type[Shape] | None = None,
-    takes: Any = None,
-    sent: Mapping[str, Any] | None = None,
-    is_act: bool = False,
-    refuses: Iterable[int] = (),
-) -> Any:
-    """The schema of one operation; every operation is described, tagged and shown by example."""
-    answers: dict[Any, Any] = {200: answer}
-    if is_act:
-        answers = {
-            201: OpenApiResponse(answer, description="Done now."),
-            200: OpenApiResponse(
-                answer, description="This act had been done before; nothing was changed."
-            ),
-        }
-    statuses = {400, 401, 403, 404} | ({409, 413, 415, 422} if takes else set()) | set(refuses)
-    for status in sorted(statuses):
-        answers[status, PROBLEM_TYPE] = OpenApiResponse(Problem, description=PROBLEMS[status])
-    examples = [
-        OpenApiExample(
-            "answer", value=example, response_only=True, status_codes=["201" if is_act else "200"]
-        )
-    ]
-    if sent is not None:
-        examples.append(OpenApiExample("sent", value=dict(sent), request_only=True))
-    return extend_schema(
-        operation_id=name,
-        tags=[tag],
-        summary=summary,
-        description=description,
-        parameters=[query] if query else None,
-        request=takes,
-        responses=answers,
-        examples=examples,
-    )
