@@ -1,0 +1,128 @@
+"""What was brought, opened with care: size, kind and contents are looked at before it is read."""
+
+from __future__ import annotations
+
+import csv
+import io
+import zipfile
+from dataclasses import dataclass
+from pathlib import Path
+
+import python_calamine
+
+from .problems import UnreadableFile
+from .xlsx import SheetMarks, check_directory, marks_of
+
+MOST_BYTES = 64 * 2**20
+_ZIP, _OLE, _PDF = b"PK\x03\x04", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", b"%PDF"
+_WORKBOOK = frozenset({".xlsx", ".xlsm"})
+_LEGACY = "Save it as an Excel workbook (.xlsx) or as CSV and bring that."
+
+
+@dataclass(slots=True)
+class RawSheet:
+    """The cells of one sheet from its first row on; row ``i`` of ``rows`` is line ``i + 1``."""
+
+    name: str
+    rows: list[list[object]]
+    is_csv: bool = False
+
+
+def read_file(path: Path, name: str, most_bytes: int = MOST_BYTES) -> list[RawSheet]:
+    """This will read every visible sheet of a workbook, or the one of a CSV file.
+
+    ``name`` is the file's name as brought. Raises :class:`UnreadableFile` with one sentence for a
+    file that is too large, empty, damaged, protected, or neither workbook nor CSV.
+    """
+    size = path.stat().st_size
+    if size > most_bytes:
+        raise UnreadableFile(
+            "file_too_large",
+            f"{name} has {size / 2**20:.0f} MB, and at most {most_bytes / 2**20:.0f} MB are read. "
+            "Split it into several files and bring them together.",
+        )
+    if size == 0:
+        raise UnreadableFile("file_empty", f"{name} is empty. Save it again and bring it anew.")
+    with path.open("rb") as opened:
+        head = opened.read(8)
+    if head.startswith(_ZIP):
+        return _read_workbook(path, name)
+    if head.startswith(_OLE):
+        raise UnreadableFile(
+            "legacy_or_protected",
+            f"{name} is protected by a password or is a workbook of the old kind (.xls). "
+            f"Take the password off. {_LEGACY}",
+        )
+    if head.startswith(_PDF) or Path(name).suffix.lower() in _WORKBOOK:
+        raise UnreadableFile(
+            "not_a_workbook", f"{name} is not a workbook, whatever its name says. {_LEGACY}"
+        )
+    return [_read_csv(path, name)]
+
+
+def _read_workbook(path: Path, name: str) -> list[RawSheet]:
+    try:
+        with zipfile.ZipFile(path) as archive:
+            check_directory(archive, name)
+            marks = marks_of(archive, name)
+        with python_calamine.load_workbook(str(path)) as workbook:
+            return [
+                RawSheet(found.name, _rows_of(workbook, found.name, marks.get(found.name)))
+                for found in workbook.sheets_metadata
+                if found.typ == python_calamine.SheetTypeEnum.WorkSheet
+                and found.visible == python_calamine.SheetVisibleEnum.Visible
+            ]
+    except (zipfile.BadZipFile, EOFError, OSError, python_calamine.CalamineError) as error:
+        raise UnreadableFile(
+            "damaged",
+            f"{name} is damaged or was not brought whole. Open it in your spreadsheet program, "
+            "save it again as a workbook (.xlsx), and bring that.",
+        ) from error
+
+
+def _rows_of(
+    workbook: python_calamine.CalamineWorkbook, sheet: str, marks: SheetMarks | None
+) -> list[list[object]]:
+    """The cells as the library reads them, with the errors and month cells that it does not tell."""
+    rows: list[list[object]] = workbook.get_sheet_by_name(sheet).to_python(  # type: ignore[assignment]
+        skip_empty_area=False
+    )
+    if marks:
+        marks.put_into(rows)
+    return rows
+
+
+def _read_csv(path: Path, name: str) -> RawSheet:
+    raw = path.read_bytes()
+    text = _decoded(raw, name)
+    if "\x00" in text:
+        raise UnreadableFile("not_a_text", f"{name} is neither a workbook nor a CSV. {_LEGACY}")
+    head = text[:20_000]
+    lines = [line for line in head.splitlines() if line.strip()][:20]
+    mark = max(
+        ";\t,",
+        key=lambda m: sorted(line.count(m) for line in lines)[len(lines) // 2] if lines else 0,
+    )
+    csv.field_size_limit(1_000_000)
+    try:
+        rows: list[list[object]] = list(csv.reader(io.StringIO(text, newline=""), delimiter=mark))  # type: ignore[arg-type]
+    except csv.Error as error:
+        raise UnreadableFile(
+            "damaged_csv", f"{name} cannot be read as CSV ({error}). Save it again as CSV."
+        ) from error
+    return RawSheet(Path(name).stem, rows, is_csv=True)
+
+
+def _decoded(raw: bytes, name: str) -> str:
+    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
+        encodings = ["utf-16"]
+    else:
+        encodings = ["utf-8-sig", "cp1252"]
+    for encoding in encodings:
+        try:
+            return raw.decode(encoding)
+        except UnicodeDecodeError:
+            continue
+    raise UnreadableFile(
+        "not_a_text", f"{name} is neither a workbook nor a CSV in UTF-8 or Western text. {_LEGACY}"
+    )
