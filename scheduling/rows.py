@@ -12,7 +12,8 @@ from datetime import date
 
 Check = tuple[date, str]  # first day, name
 
-# In the order of urgency. The codes are those of fleet.drawing.states.
+# In the order of urgency: the place of each is its number in scheduling.engine.bands.Band. Of the
+# last, "quiet" (no clock runs), only the page of a unit and who asks for it hear.
 BANDS: tuple[tuple[str, str], ...] = (
     ("overdue", "overdue"),
     ("out-of-phase", "out of phase"),
@@ -20,6 +21,7 @@ BANDS: tuple[tuple[str, str], ...] = (
     ("next-check", "at the next check"),
     ("later-check", "at a later check"),
     ("beyond-plan", "beyond the plan"),
+    ("in-store", "not on an aircraft"),
     ("no-basis", "no basis"),
 )
 SORTS: tuple[tuple[str, str], ...] = (

@@ -38,6 +38,10 @@
     var picked = document.querySelectorAll("[data-keys] input[type=checkbox][name]:checked").length;
     out.textContent = picked ? picked + " selected" : "";
   }
+  // On a hand's width the filters begin folded: the list is what was asked for.
+  document.querySelectorAll(".filter-fold").forEach(function (fold) {
+    if (matchMedia("(max-width: 720px)").matches) fold.open = false;
+  });
   var acts = {
     j: function () { move(1); }, ArrowDown: function () { move(1); },
     k: function () { move(-1); }, ArrowUp: function () { move(-1); },

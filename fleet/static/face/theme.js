@@ -12,8 +12,11 @@
     var button = document.getElementById("theme");
     if (!button) return;
     var order = ["", "light", "dark"];
-    var words = { "": "Theme: as device", light: "Theme: light", dark: "Theme: dark" };
-    function say() { button.textContent = words[kept || ""]; }
+    var words = { "": "As device", light: "Light", dark: "Dark" };
+    function say() {
+      button.textContent = words[kept || ""];
+      button.setAttribute("aria-label", "Theme: " + words[kept || ""]);
+    }
     say();
     button.hidden = false;
     button.addEventListener("click", function () {

@@ -1,0 +1,47 @@
+"""What equipment offers to pages: the fitted list of an aircraft, the papers of a unit."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from django import template
+
+from equipment.fitted import FittedRow, fitted
+from equipment.histories import Entry
+from fleet.models import Aircraft
+from fleet.queries import PositionRow
+
+register = template.Library()
+PAPERS = frozenset({"certificate", "life statement", "title", "identification"})
+
+
+@dataclass(frozen=True, slots=True)
+class FittedPosition:
+    """A position with what is in it, outermost first, each inner unit below its holder."""
+
+    position: PositionRow
+    units: list[FittedRow]
+
+    @property
+    def is_empty(self) -> bool:
+        return self.position.state == "active" and not self.units
+
+
+@register.inclusion_tag("equipment/_fitted_list.html")
+def fitted_list(
+    aircraft: Aircraft, positions: list[PositionRow], day: date, known_at: datetime | None
+) -> dict[str, Any]:
+    """What was fitted where at the end of a day, as the records said at ``known_at``."""
+    held: dict[int, list[FittedRow]] = defaultdict(list)
+    for row in fitted(aircraft.pk, day=day, known_at=known_at):
+        held[row.position_id].append(row)
+    return {"positions": [FittedPosition(position, held[position.id]) for position in positions]}
+
+
+@register.inclusion_tag("equipment/_unit_papers.html")
+def unit_papers(entries: list[Entry]) -> dict[str, Any]:
+    """The entries that are papers: certificates, statements, title, identifications."""
+    return {"papers": [entry for entry in entries if entry.sort in PAPERS]}

@@ -1,0 +1,124 @@
+"""Reads of units that their pages need."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from django.db.models import Q, QuerySet
+
+from fleet.models import Aircraft, Kind, Station
+
+from .models import Place, Unit
+from .wording import PLACE_PARTS, place_words
+
+MOST_FOUND = 100
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a search asks: any part of a part or serial number, a kind, where."""
+
+    text: str = ""
+    kind: str = ""
+    where: str = ""
+
+    @classmethod
+    def of(cls, query: Mapping[str, str]) -> Asked:
+        return cls(*(query.get(name, "").strip() for name in ("text", "kind", "where")))
+
+
+@dataclass(frozen=True, slots=True)
+class FoundUnit:
+    """One line of a search."""
+
+    id: int
+    part_number: str
+    serial_number: str
+    description: str
+    kind: str
+    maker: str
+    where: str
+    is_merged: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step outwards from a unit: inside which unit, on which aircraft."""
+
+    words: str
+    unit_id: int | None = None
+    registration: str = ""
+
+
+def whole_units() -> QuerySet[Unit]:
+    return Unit.objects.select_related(
+        "part_number__maker", "part_number__kind", "original_part__maker", "standard", "split_from",
+        "aircraft", *(f"place__{part}" for part in PLACE_PARTS),
+    )  # fmt: skip
+
+
+def found(asked: Asked) -> tuple[list[FoundUnit], bool]:
+    """The first units that match, and whether there are more."""
+    units = whole_units()
+    for word in asked.text.upper().split():
+        units = units.filter(
+            Q(serial_number__icontains=word) | Q(part_number__number__icontains=word)
+        )
+    if asked.kind:
+        units = units.filter(part_number__kind__code=asked.kind)
+    if asked.where:
+        units = units.filter(
+            Q(aircraft__registration=asked.where)
+            | Q(place__station__code=asked.where, aircraft=None)
+        )
+    rows = list(units.order_by("part_number__number", "serial_number", "pk")[: MOST_FOUND + 1])
+    return [_found(unit) for unit in rows[:MOST_FOUND]], len(rows) > MOST_FOUND
+
+
+def _found(unit: Unit) -> FoundUnit:
+    return FoundUnit(
+        id=unit.pk,
+        part_number=unit.part_number.number,
+        serial_number=unit.serial_number,
+        description=unit.part_number.description,
+        kind=unit.part_number.kind.name,
+        maker=unit.part_number.maker.name,
+        where=place_words(unit.place),
+        is_merged=unit.merged_into_id is not None,
+    )
+
+
+def options() -> dict[str, list[tuple[str, str]]]:
+    """What there is to choose from."""
+    return {
+        "kinds": list(Kind.objects.order_by("name").values_list("code", "name")),
+        "stations": list(Station.objects.order_by("code").values_list("code", "name")),
+        "aircraft": list(
+            Aircraft.objects.order_by("registration").values_list("registration", "registration")
+        ),
+    }
+
+
+def whereabouts(unit: Unit) -> list[Step]:
+    """From the unit outwards: inside which unit, at which position of which aircraft."""
+    steps: list[Step] = []
+    place = unit.place
+    while place is not None and place.sort == Place.INSIDE and len(steps) < 8:
+        steps.append(Step(place_words(place), unit_id=place.parent_unit_id))
+        outer = Unit.objects.filter(pk=place.parent_unit_id)
+        holder = outer.select_related(*(f"place__{part}" for part in PLACE_PARTS)).first()
+        place = holder.place if holder else None
+    registration = (
+        place.aircraft_position.aircraft.registration if place and place.aircraft_position else ""
+    )
+    return [*steps, Step(place_words(place), registration=registration)]
+
+
+def inside(unit: Unit) -> QuerySet[Unit]:
+    """The units in this unit's own positions."""
+    return (
+        Unit.objects.filter(place__parent_unit=unit, merged_into=None)
+        .select_related("part_number__kind", "place__part_position")
+        .order_by("place__part_position__code", "pk")
+    )

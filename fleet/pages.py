@@ -1,0 +1,57 @@
+"""What every page has in common: who may read it, which day is today, which day was asked for."""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Callable
+from datetime import date, datetime, time, timedelta
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django.conf import settings
+from django.contrib.auth.decorators import login_required
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponse
+
+from .desks import may
+
+View = Callable[..., HttpResponse]
+
+
+def today() -> date:
+    """Today in the zone the operator reckons in. Only pages, commands and jobs ask."""
+    return datetime.now(zone()).date()
+
+
+def zone() -> ZoneInfo:
+    return ZoneInfo(settings.GREENBAND_TODAY_ZONE)
+
+
+def end_of(day: date) -> datetime:
+    """The last instant of a day: what *on 3 March* means for a fact with two times."""
+    return datetime.combine(day + timedelta(days=1), time(), zone()) - timedelta(microseconds=1)
+
+
+def day_asked(request: HttpRequest, name: str) -> tuple[date | None, str]:
+    """(the day in the query, a sentence if it is none): ``?at=2027-03-03``."""
+    text = request.GET.get(name, "").strip()
+    if not text:
+        return None, ""
+    try:
+        return date.fromisoformat(text), ""
+    except ValueError:
+        return None, f"“{text[:40]}” is not a date. Give it as year-month-day, such as 2027-03-03."
+
+
+def reader(view: View) -> View:
+    """This will let in only people who are signed in and hold a role."""
+
+    @functools.wraps(view)
+    def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        if not may(request.user, "read"):  # type: ignore[arg-type]
+            raise PermissionDenied(
+                "Your account holds no role yet. Ask the person who manages accounts to give you one."
+            )
+        return view(request, *args, **kwargs)
+
+    return login_required(guarded)

@@ -1,0 +1,143 @@
+"""Reads of the fleet that screens need: each a fixed number of queries for any number of rows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import Any
+
+from django.db.models import OuterRef, Q, QuerySet, Subquery
+
+from . import usage
+from .drawing.time import month_after
+from .models import (
+    Aircraft,
+    AircraftPosition,
+    AircraftStation,
+    AircraftStatus,
+    Check,
+    Measure,
+    PositionState,
+    UtilisationReading,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class PositionRow:
+    """One position of one aircraft as it was on a day: ``state`` active, deactivated or absent."""
+
+    id: int
+    code: str
+    name: str
+    kind: str
+    zone: str
+    side: str
+    capacity: int
+    x_cm: int
+    y_cm: int
+    state: str
+    document: str
+
+
+@dataclass(frozen=True, slots=True)
+class UsedMonths:
+    """Use of one measure month by month, in its own unit (hours, not minutes)."""
+
+    name: str
+    months: list[tuple[date, float]]
+    latest_on: date | None
+    latest_total: int | None
+    is_hours: bool
+
+
+def fleet_on(day: date) -> QuerySet[Aircraft]:
+    """Every aircraft with its type, station and the first check not yet begun on that day."""
+    coming = Check.objects.filter(
+        aircraft=OuterRef("pk"), is_cancelled=False, sort=Check.CHECK, starts_on__gte=day
+    ).order_by("starts_on", "pk")
+    return (
+        Aircraft.objects.select_related("aircraft_type", "station")
+        .annotate(
+            next_check_name=Subquery(coming.values("name")[:1]),
+            next_check_on=Subquery(coming.values("starts_on")[:1]),
+        )
+        .order_by("registration")
+    )
+
+
+def positions_on(aircraft: Aircraft, day: date, known_at: datetime | None) -> list[PositionRow]:
+    """The aircraft's positions with their state on a day, as the records said at ``known_at``."""
+    states = PositionState.objects.filter(position__aircraft=aircraft, from_on__lte=day)
+    if known_at:
+        states = states.filter(recorded_at__lte=known_at)
+    latest = {s.position_id: s for s in states.order_by("from_on", "recorded_at", "pk")}
+    places = AircraftPosition.objects.filter(aircraft=aircraft).select_related(
+        "type_position__kind"
+    )
+    return [
+        _position_row(place, latest.get(place.pk))
+        for place in places.order_by("type_position__x_cm", "type_position__y_cm", "pk")
+    ]
+
+
+def _position_row(place: AircraftPosition, latest: PositionState | None) -> PositionRow:
+    of_type = place.type_position
+    return PositionRow(
+        id=place.pk,
+        code=of_type.code,
+        name=of_type.name,
+        kind=of_type.kind.name,
+        zone=of_type.zone,
+        side=of_type.side,
+        capacity=of_type.capacity,
+        x_cm=of_type.x_cm,
+        y_cm=of_type.y_cm,
+        state=latest.state if latest else PositionState.ACTIVE,
+        document=latest.document if latest else "",
+    )
+
+
+def was_on(aircraft: Aircraft, day: date, known_at: datetime | None) -> dict[str, Any]:
+    """Status and station on a day; the latest facts on or before it."""
+    facts: dict[str, QuerySet[Any]] = {
+        "status": AircraftStatus.objects.filter(aircraft=aircraft),
+        "station": AircraftStation.objects.filter(aircraft=aircraft).select_related("station"),
+    }
+    known = Q(recorded_at__lte=known_at) if known_at else Q()
+    return {
+        name: of_aircraft.filter(known, from_on__lte=day).order_by("-from_on", "-pk").first()
+        for name, of_aircraft in facts.items()
+    }
+
+
+def coming_checks(aircraft_id: int, day: date) -> QuerySet[Check]:
+    """Planned ground times that are not over on that day, soonest first."""
+    return (
+        Check.objects.filter(aircraft_id=aircraft_id, is_cancelled=False, ends_on__gte=day)
+        .select_related("station")
+        .order_by("starts_on", "pk")
+    )
+
+
+def use_by_month(aircraft: Aircraft, day: date, months: int = 24) -> list[UsedMonths]:
+    """Each measure counted on the aircraft, month by month up to the month before ``day``'s."""
+    since = month_after(day, -months) - timedelta(days=40)
+    readings: dict[int, list[usage.Reading]] = {}
+    counted = UtilisationReading.objects.filter(
+        aircraft=aircraft, is_conforming=True, is_annulment=False, corrected_by__isnull=True,
+        read_at__date__gte=since, read_at__date__lte=day,
+    )  # fmt: skip
+    for measure_id, read_at, total in counted.order_by("read_at", "pk").values_list(
+        "measure_id", "read_at", "total"
+    ):
+        readings.setdefault(measure_id, []).append((read_at.date(), total))
+    measures = Measure.objects.filter(pk__in=readings).order_by("-unit", "name")
+    return [_used(measure, readings[measure.pk], day, months) for measure in measures]
+
+
+def _used(measure: Measure, readings: list[usage.Reading], day: date, months: int) -> UsedMonths:
+    is_hours = measure.unit == Measure.MINUTES
+    per = 60.0 if is_hours else 1.0
+    one_a_day = sorted(dict(readings).items())
+    by_month = [(first, used / per) for first, used in usage.by_month(one_a_day, day, months)]
+    return UsedMonths(measure.name, by_month, one_a_day[-1][0], one_a_day[-1][1], is_hours)

@@ -1,0 +1,48 @@
+"""The fleet's pages. What sits in a position, and when it is due, is composed in the templates."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.views.decorators.http import require_safe
+
+from . import queries
+from .models import Aircraft
+from .pages import day_asked, end_of, reader, today
+
+
+@require_safe
+@reader
+def aircraft_list(request: HttpRequest) -> HttpResponse:
+    """Every aircraft with its next check and how its due items stand."""
+    return render(
+        request, "fleet/aircraft_list.html", {"fleet": queries.fleet_on(today()), "today": today()}
+    )
+
+
+@require_safe
+@reader
+def aircraft(request: HttpRequest, registration: str) -> HttpResponse:
+    """One aircraft on any day (``?at=``), as the records said on any day (``?known_at=``)."""
+    shown = get_object_or_404(
+        Aircraft.objects.select_related("aircraft_type", "station"),
+        registration=registration.upper(),
+    )
+    at, at_fault = day_asked(request, "at")
+    known_on, known_fault = day_asked(request, "known_at")
+    day = at or today()
+    known_at = end_of(known_on) if known_on else None
+    context = {
+        "aircraft": shown,
+        "day": day,
+        "today": today(),
+        "known_on": known_on,
+        "known_at": known_at,
+        "is_past": bool(at or known_on) and day != today(),
+        "faults": [fault for fault in (at_fault, known_fault) if fault],
+        "was": queries.was_on(shown, day, known_at),
+        "positions": queries.positions_on(shown, day, known_at),
+        "used": queries.use_by_month(shown, day),
+        "fleet": Aircraft.objects.order_by("registration").values_list("registration", flat=True),
+    }
+    return render(request, "fleet/aircraft.html", context)

@@ -1,0 +1,91 @@
+"""The due list as a file: the columns and words of the screen, as CSV or as a workbook."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Iterator
+from datetime import date
+
+import xlsxwriter
+
+from fleet.drawing.states import state_of
+from fleet.drawing.words import day_words
+
+from .rows import DueRow
+
+Cell = str | int | float | date | None
+COLUMNS = (
+    "Band", "Aircraft", "Station", "Position", "Inside", "Part number", "Serial number", "Description",
+    "Work", "Limit", "Due on", "Projected", "Due at hours", "Due at cycles", "Decided by", "Days left",
+    "Check", "Check starts", "Worst date", "Missing", "Notes",
+)  # fmt: skip
+XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+INVENTED = "Invented demonstration data. The operator's approved data governs."
+
+
+def cells(row: DueRow) -> list[Cell]:
+    """One row, in the order of ``COLUMNS``. Hours as 12345:30, dates as dates."""
+    return [
+        state_of(row.band).word, row.registration, row.station, row.position, row.inside,
+        row.part_number, row.serial_number, row.description, row.work, row.limit, row.due_on,
+        "yes" if row.is_projected else "", _hours(row.due_at_minutes), row.due_at_cycles,
+        row.decided_by, row.left_days, row.check_name, row.check_starts_on, row.worst_on,
+        "; ".join(row.missing), "; ".join(row.notes),
+    ]  # fmt: skip
+
+
+def _hours(minutes: int | None) -> str | None:
+    return None if minutes is None else f"{minutes // 60}:{minutes % 60:02d}"
+
+
+def as_csv(rows: Iterable[DueRow]) -> Iterator[str]:
+    """Lines of a CSV file (UTF-8 with a mark, so that spreadsheets read it right)."""
+    out = io.StringIO()
+    writer = csv.writer(out)
+    out.write("\ufeff")
+    writer.writerow(COLUMNS)
+    for row in rows:
+        writer.writerow([_plain(cell) for cell in cells(row)])
+        if out.tell() > 32_000:
+            yield out.getvalue()
+            out.seek(0)
+            out.truncate()
+    yield out.getvalue()
+
+
+def _plain(cell: Cell) -> str:
+    """ISO dates; a text that a spreadsheet would take for a formula is kept a text."""
+    if isinstance(cell, str):
+        return "'" + cell if cell[:1] in {"=", "+", "-", "@", "\t"} else cell
+    return cell.isoformat() if isinstance(cell, date) else "" if cell is None else str(cell)
+
+
+def as_xlsx(rows: Iterable[DueRow], as_of: date, invented: bool) -> bytes:
+    """A workbook: the list on its first sheet, what it is on the second."""
+    held = io.BytesIO()
+    book = xlsxwriter.Workbook(held, {"in_memory": True, "strings_to_formulas": False})
+    bold = book.add_format({"bold": True, "bottom": 1})
+    day = book.add_format({"num_format": "d mmm yyyy"})
+    sheet = book.add_worksheet("Due list")
+    sheet.write_row(0, 0, COLUMNS, bold)
+    last = 0
+    for last, row in enumerate(rows, start=1):
+        _write(sheet, last, cells(row), day)
+    sheet.freeze_panes(1, 2)
+    sheet.autofilter(0, 0, last, len(COLUMNS) - 1)
+    sheet.set_column(0, len(COLUMNS) - 1, 16)
+    about = book.add_worksheet("About")
+    about.write_column(0, 0, [f"Due list as of {day_words(as_of)}", INVENTED if invented else ""])
+    book.close()
+    return held.getvalue()
+
+
+def _write(sheet: xlsxwriter.worksheet.Worksheet, at: int, values: list[Cell], day: object) -> None:
+    for column, value in enumerate(values):
+        if isinstance(value, date):
+            sheet.write_datetime(at, column, value, day)
+        elif isinstance(value, str):
+            sheet.write_string(at, column, value)
+        elif value is not None:
+            sheet.write_number(at, column, value)

@@ -1,0 +1,87 @@
+"""The due list's filters: shape only. What they mean is the read function's."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+from urllib.parse import urlencode
+
+from django import forms
+
+from .rows import BANDS, SORTS, DueFilters
+
+Choices = list[tuple[str, str]]
+
+
+class Options(dict[str, Choices]):
+    """What there is to choose from: station, aircraft, kind, work."""
+
+
+def _choice(label: str, everything: str, what: str) -> forms.ChoiceField:
+    return forms.ChoiceField(
+        label=label,
+        required=False,
+        choices=[("", everything)],
+        error_messages={
+            "invalid_choice": f"There is no {what} %(value)s. Choose one from the list."
+        },
+    )
+
+
+def _day(label: str) -> forms.DateField:
+    return forms.DateField(
+        label=label,
+        required=False,
+        input_formats=["%Y-%m-%d"],
+        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+        error_messages={
+            "invalid": "This is not a date. Give it as year-month-day, such as 2027-03-03."
+        },
+    )
+
+
+class DueFilterForm(forms.Form):
+    """Built over the query, so that a link reproduces the view."""
+
+    station = _choice("Station", "Every station", "station")
+    aircraft = _choice("Aircraft", "Every aircraft", "aircraft")
+    kind = _choice("Kind", "Every kind", "kind")
+    work = _choice("Work", "Every work", "work")
+    part_number = forms.CharField(label="Part number", required=False, max_length=40, strip=True)
+    until_on = _day("Due until")
+    as_of = _day("As of")
+    band = forms.ChoiceField(required=False, choices=[("", ""), *BANDS], widget=forms.HiddenInput)
+    sort = forms.ChoiceField(required=False, choices=[("", ""), *SORTS], widget=forms.HiddenInput)
+    down = forms.BooleanField(required=False, widget=forms.HiddenInput)
+
+    def __init__(self, data: Any, options: Options) -> None:
+        super().__init__(data)
+        for name, choices in options.items():
+            field = self.fields[name]
+            assert isinstance(field, forms.ChoiceField)
+            field.choices = [*list(field.choices), *choices]
+        self.fields["station"].widget.attrs["data-first-filter"] = ""
+
+    def filters(self, ids: tuple[int, ...] = ()) -> DueFilters:
+        """The filters given. Only of a valid form."""
+        given = self.cleaned_data
+        return DueFilters(
+            **{name: given[name] for name in ("station", "aircraft", "kind", "work", "band")},
+            part_number=given["part_number"].upper(),
+            until_on=given["until_on"],
+            ids=ids,
+            sort=given["sort"] or "urgency",
+            is_descending=given["down"],
+        )
+
+    def day(self, today: date) -> date:
+        """The day the list is asked for."""
+        return self.cleaned_data["as_of"] or today
+
+    def address(self, **changes: Any) -> str:
+        """The query that reproduces this view, with some values changed."""
+        values = {**self.cleaned_data, **changes}
+        kept = {
+            name: "on" if value is True else str(value) for name, value in values.items() if value
+        }
+        return "?" + urlencode(kept)

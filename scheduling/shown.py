@@ -1,0 +1,144 @@
+"""From rows to what a template draws: lines, links that change one thing of a view, bands."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+from urllib.parse import parse_qsl
+
+from fleet.drawing.lifeline import LifeLine
+from fleet.drawing.words import count_words
+
+from .forms import DueFilterForm
+from .rows import BANDS, MOST_COUNTED, DuePage, DueRow, Explanation
+
+# Column, and the sort it stands for.
+HEADS = (
+    ("Band", "urgency"), ("Aircraft", "aircraft"), ("Position", ""), ("Unit", "part"), ("Work", "work"),
+    ("Due", "due"), ("Left", ""), ("Check", ""),
+)  # fmt: skip
+KEPT = ("band", "sort", "down")
+NOT_NARROWING = {"as_of", "sort", "down"}
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """One count on top of the list."""
+
+    code: str
+    word: str
+    count: str
+    is_empty: bool
+    href: str
+    is_here: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """One column's head: where it leads, and how the list is sorted by it now."""
+
+    label: str
+    href: str
+    sorted: str
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A row with its line."""
+
+    row: DueRow
+    line: LifeLine
+
+
+def line_of(row: DueRow, as_of: date) -> LifeLine:
+    """The row as a life line on the aircraft's checks."""
+    return LifeLine(
+        today=as_of,
+        label=row.work,
+        start_on=row.start_on,
+        due_on=row.due_on,
+        worst_on=row.worst_on,
+        until_on=row.until_on,
+        checks=row.checks,
+    )
+
+
+def items_of(rows: list[DueRow], as_of: date) -> list[Item]:
+    return [Item(row, line_of(row, as_of)) for row in rows]
+
+
+def list_context(form: DueFilterForm, page: DuePage, as_of: date) -> dict[str, Any]:
+    """What the list's template needs beside its form."""
+    given = form.cleaned_data
+    return {
+        "page": page,
+        "as_of": as_of,
+        "items": items_of(page.rows, as_of),
+        "bands": [_band(form, page, code, word) for code, word in BANDS],
+        "all_bands": _all(form, page),
+        "heads": [_head(form, label, sort) for label, sort in HEADS],
+        "kept": [
+            (name, "on" if given[name] is True else given[name]) for name in KEPT if given[name]
+        ],
+        "asked": parse_qsl(form.address()[1:]),
+        "next_href": page.next_after and form.address(mark=page.next_after),
+        "previous_href": page.previous_before and form.address(mark=page.previous_before),
+        "as_of_query": _as_of_query(as_of, bool(given["as_of"])),
+        "is_narrowed": any(given[name] for name in given if name not in NOT_NARROWING),
+    }
+
+
+def why_context(why: Explanation, as_of: date, is_asked: bool) -> dict[str, Any]:
+    """What an explanation's template needs: its clocks as lines, the winner first."""
+    lines = [
+        LifeLine(
+            today=as_of,
+            label=clock.label,
+            start_on=clock.start_on,
+            due_on=clock.due_on,
+            detail=clock.detail,
+            checks=why.row.checks,
+        )
+        for clock in why.clocks
+    ]
+    return {
+        "why": why,
+        "row": why.row,
+        "lines": lines,
+        "as_of": as_of,
+        "as_of_query": _as_of_query(as_of, is_asked),
+    }
+
+
+def _as_of_query(as_of: date, is_asked: bool) -> str:
+    return f"?as_of={as_of:%Y-%m-%d}" if is_asked else ""
+
+
+def _band(form: DueFilterForm, page: DuePage, code: str, word: str) -> Band:
+    count = page.counts.get(code, 0)
+    is_here = form.cleaned_data["band"] == code
+    return Band(code, word, said(count), not count, form.address(band=code), is_here)
+
+
+def _all(form: DueFilterForm, page: DuePage) -> Band:
+    """Every band together; where one stopped counting, so does the sum."""
+    counts = page.counts.values()
+    most = sum(min(count, MOST_COUNTED) for count in counts)
+    more = any(count > MOST_COUNTED for count in counts)
+    words = count_words(most) + ("+" if more else "")
+    return Band("", "in all", words, False, form.address(band=""), not form.cleaned_data["band"])
+
+
+def said(count: int) -> str:
+    """A count as shown: it stops at ``MOST_COUNTED``, so that a long list is as quick as a short."""
+    return count_words(MOST_COUNTED) + "+" if count > MOST_COUNTED else count_words(count)
+
+
+def _head(form: DueFilterForm, label: str, sort: str) -> Head:
+    if not sort:
+        return Head(label, "", "")
+    now, down = form.cleaned_data["sort"] or "urgency", form.cleaned_data["down"]
+    is_here = now == sort
+    href = form.address(sort=sort, down=is_here and not down)
+    return Head(label, href, ("descending" if down else "ascending") if is_here else "")
