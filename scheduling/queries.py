@@ -6,19 +6,14 @@ other day they are reckoned for the page by the same engine, banded and ordered 
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterator
 from datetime import date
-
-from django.db.models import Count
-
-from fleet.models import Aircraft, Kind, Station
 
 from .lists import explained, marks, reckoned, stored
 from .lists.items import Item
 from .lists.scope import BAND_CODES, Scope, scope_of
 from .lists.words import rows_of
-from .models import DueItem, Programme, ProgrammeOfAircraft, RecomputeRun, Work
+from .models import RecomputeRun
 from .rows import MOST_COUNTED, DueFilters, DuePage, DueRow, Explanation
 
 BACK = "b"  # before a mark that leads backwards
@@ -86,35 +81,3 @@ def explanation(*, item_id: int, as_of: date) -> Explanation | None:
 def explanations(*, item_ids: list[int], as_of: date) -> list[Explanation]:
     """Items explained as of a day, a batch at a time: the same reckoning as the list's own."""
     return explained.explanations(item_ids, as_of)
-
-
-def filter_options() -> dict[str, list[tuple[str, str]]]:
-    """What the list's filters offer: (code, words) by filter."""
-    return {
-        "station": [(s.code, f"{s.code} {s.name}") for s in Station.objects.order_by("code", "pk")],
-        "aircraft": [
-            (registration, registration)
-            for registration in Aircraft.objects.order_by("registration").values_list(
-                "registration", flat=True
-            )
-        ],
-        "kind": [(kind.code, kind.name) for kind in Kind.objects.order_by("name", "pk")],
-        "work": [(work.code, work.name) for work in Work.objects.order_by("name", "pk")],
-    }
-
-
-def bands_by_aircraft() -> dict[int, dict[str, int]]:
-    """How many stored items of each aircraft are in each band, by the aircraft's key."""
-    found: dict[int, dict[str, int]] = defaultdict(dict)
-    items = DueItem.objects.filter(aircraft__isnull=False)
-    counted = items.values_list("aircraft_id", "band").annotate(count=Count("pk")).order_by()
-    for aircraft_id, band, count in counted:
-        found[aircraft_id][BAND_CODES[band]] = count
-    return found
-
-
-def programme_on(aircraft_id: int, day: date) -> Programme | None:
-    """The programme that an aircraft follows on a day."""
-    rows = ProgrammeOfAircraft.objects.filter(aircraft_id=aircraft_id, from_on__lte=day)
-    row = rows.select_related("programme").order_by("-from_on", "-pk").first()
-    return row.programme if row else None

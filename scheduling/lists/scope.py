@@ -51,7 +51,9 @@ def scope_of(filters: DueFilters) -> Scope:
     }
     if filters.sort not in dict(SORTS):
         known = ", ".join(code for code, _ in SORTS)
-        reasons.add("unknown_sort", f"There is no order “{filters.sort}”. Take one of: {known}.", "sort")
+        reasons.add(
+            "unknown_sort", f"There is no order “{filters.sort}”. Take one of: {known}.", "sort"
+        )
     reasons.refuse()
     return Scope(
         **found,
@@ -64,15 +66,15 @@ def scope_of(filters: DueFilters) -> Scope:
     )
 
 
-def _key(
-    model: type[Model], name: str, code: str, field: str, reasons: Reasons
-) -> int | None:
+def _key(model: type[Model], name: str, code: str, field: str, reasons: Reasons) -> int | None:
     if not code:
         return None
     manager: Any = model._default_manager
     key = manager.filter(**{f"{name}__iexact": code}).values_list("pk", flat=True).first()
     if key is None:
-        reasons.add(f"unknown_{field}", f"There is no {field} “{code}”. Give one that is entered.", field)
+        reasons.add(
+            f"unknown_{field}", f"There is no {field} “{code}”. Give one that is entered.", field
+        )
     return key  # type: ignore[no-any-return]
 
 
@@ -81,7 +83,9 @@ def _band(code: str, reasons: Reasons) -> int | None:
         return None
     if code in BAND_CODES:
         return BAND_CODES.index(code)
-    reasons.add("unknown_band", f"There is no band “{code}”. Take one of: {', '.join(BAND_CODES)}.", "band")
+    reasons.add(
+        "unknown_band", f"There is no band “{code}”. Take one of: {', '.join(BAND_CODES)}.", "band"
+    )
     return None
 
 

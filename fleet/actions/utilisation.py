@@ -1,0 +1,147 @@
+"""Readings of aircraft totals: late ones, corrections, and those that run backwards."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from uuid import UUID
+
+from django.db import transaction
+
+from fleet.desks import ask
+from fleet.models import User, UtilisationReading
+from fleet.refusals import Reasons
+from fleet.running_totals import RunningTotals
+from fleet.signals import facts_changed
+
+AT_ONCE = 5000
+
+
+@dataclass(frozen=True, slots=True)
+class NewReading:
+    """A total (minutes or a count, as the measure says) as read at an instant.
+
+    A date alone is given as the end of that day (``fleet.pages.end_of``) with ``is_date_only``.
+    ``corrects_id`` names the reading that this one replaces, or withdraws (``is_annulment``).
+    """
+
+    aircraft_id: int
+    measure_id: int
+    read_at: datetime
+    total: int
+    act_id: UUID
+    is_date_only: bool = True
+    source: str = ""
+    corrects_id: int | None = None
+    is_annulment: bool = False
+
+
+@transaction.atomic
+def record_readings(
+    *, by: User, rows: Sequence[NewReading], now: datetime
+) -> list[UtilisationReading]:
+    """This will record readings in their order and return them all, those already known too.
+
+    A total that runs backwards against those counted is kept as not conforming, with the reasons,
+    and counted by nobody until a correction names it. Refuses a negative total, an annulment that
+    names no reading, and a correction of another aircraft's or measure's reading, of one already
+    corrected or of one that is not there.
+    """
+    ask(by, "record_reading")
+    known = _already_recorded(rows)
+    fresh = [row for row in rows if (row.act_id, row.measure_id) not in known]
+    _refuse_impossible(fresh)
+    totals = _totals_counted(fresh)
+    made = [_judged(row, totals, by, now) for row in fresh]
+    UtilisationReading.objects.bulk_create(made, batch_size=AT_ONCE)
+    known |= {(one.act_id, one.measure_id): one for one in made}
+    if made:
+        touched = sorted({row.aircraft_id for row in fresh})
+        facts_changed.send(sender=record_readings, unit_ids=[], aircraft_ids=touched)
+    return [known[row.act_id, row.measure_id] for row in rows]
+
+
+def _already_recorded(
+    rows: Iterable[NewReading],
+) -> dict[tuple[UUID, int], UtilisationReading]:
+    found = UtilisationReading.objects.filter(act_id__in={row.act_id for row in rows})
+    return {(one.act_id, one.measure_id): one for one in found}
+
+
+def _refuse_impossible(rows: Sequence[NewReading]) -> None:
+    reasons = Reasons()
+    named = UtilisationReading.objects.in_bulk([r.corrects_id for r in rows if r.corrects_id])
+    spent = set(
+        UtilisationReading.objects.filter(corrects__in=named).values_list("corrects", flat=True)
+    )
+    for row in rows:
+        if row.total < 0:
+            reasons.add("reading_negative", "A total cannot be negative. Give it as read.", "total")
+        if row.corrects_id is None:
+            if row.is_annulment:
+                reasons.add(
+                    "annulment_names_nothing",
+                    "To withdraw a reading, name the one withdrawn.",
+                    "corrects",
+                )
+            continue
+        one = named.get(row.corrects_id)
+        if one is None or (one.aircraft_id, one.measure_id) != (row.aircraft_id, row.measure_id):
+            reasons.add(
+                "corrects_another",
+                "The reading to correct is not one of this aircraft and measure. Name one that is.",
+                "corrects",
+            )
+        elif row.corrects_id in spent:
+            reasons.add(
+                "already_corrected",
+                "This reading was corrected before. Correct the one that replaced it.",
+                "corrects",
+            )
+        spent.add(row.corrects_id)
+    reasons.refuse()
+
+
+def _totals_counted(rows: Iterable[NewReading]) -> dict[tuple[int, int], RunningTotals]:
+    """The readings that count now, of every aircraft and measure that the rows are about."""
+    wanted = {(row.aircraft_id, row.measure_id) for row in rows}
+    found: dict[tuple[int, int], list[tuple[datetime, int, int]]] = defaultdict(list)
+    counted = UtilisationReading.objects.filter(
+        aircraft__in={aircraft for aircraft, _ in wanted},
+        is_conforming=True,
+        is_annulment=False,
+        corrected_by=None,
+    )
+    for aircraft, measure, at, total, pk in counted.values_list(
+        "aircraft_id", "measure_id", "read_at", "total", "pk"
+    ):
+        found[aircraft, measure].append((at, total, pk))
+    return {key: RunningTotals(found[key]) for key in wanted}
+
+
+def _judged(
+    row: NewReading, totals: dict[tuple[int, int], RunningTotals], by: User, now: datetime
+) -> UtilisationReading:
+    counted = totals[row.aircraft_id, row.measure_id]
+    if row.corrects_id is not None:
+        counted.leave_out(row.corrects_id)
+    reasons = [] if row.is_annulment else counted.why_backwards(row.read_at, row.total)
+    if not reasons and not row.is_annulment:
+        counted.count(row.read_at, row.total)
+    return UtilisationReading(
+        aircraft_id=row.aircraft_id,
+        measure_id=row.measure_id,
+        read_at=row.read_at,
+        is_date_only=row.is_date_only,
+        total=row.total,
+        source=row.source,
+        corrects_id=row.corrects_id,
+        is_annulment=row.is_annulment,
+        is_conforming=not reasons,
+        reasons=reasons,
+        act_id=row.act_id,
+        recorded_at=now,
+        recorded_by=by,
+    )

@@ -1,0 +1,1 @@
+"""The acts of scheduling: the only place that writes its facts and its due items."""

@@ -1,0 +1,116 @@
+"""Works done: recorded, corrected, withdrawn. What restarts a clock."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass
+from datetime import date, datetime
+from uuid import UUID
+
+from django.db import transaction
+
+from fleet.desks import ask
+from fleet.models import User
+from fleet.refusals import Reasons
+from fleet.signals import facts_changed
+
+from ..models import WorkDone
+
+AT_ONCE = 5000
+
+
+@dataclass(frozen=True, slots=True)
+class NewWork:
+    """A work done on one unit, aircraft or position: give exactly one of the three.
+
+    ``limit_code`` restricts it to one limit; else it restarts every limit that asks for this work
+    or is reset by it. Totals are the subject's own at the work, in minutes and counts.
+    ``corrects_id`` names the record that this one replaces, or withdraws (``is_annulment``).
+    """
+
+    work_id: int
+    done_on: date
+    act_id: UUID
+    unit_id: int | None = None
+    aircraft_id: int | None = None
+    position_id: int | None = None
+    limit_code: str = ""
+    precision: str = "day"
+    released_on: date | None = None
+    shop_released_on: date | None = None
+    original_due_on: date | None = None
+    method: str = ""
+    total_minutes: int | None = None
+    total_cycles: int | None = None
+    result: str = "passed"
+    who: str = ""
+    document: str = ""
+    certificate: str = ""
+    corrects_id: int | None = None
+    is_annulment: bool = False
+
+
+def _subject(row: NewWork | WorkDone) -> tuple[int | None, int | None, int | None]:
+    return row.unit_id, row.aircraft_id, row.position_id
+
+
+@transaction.atomic
+def record_works(*, by: User, rows: Sequence[NewWork], now: datetime) -> list[WorkDone]:
+    """This will record works done and return them all in their order, those already known too.
+
+    Refuses a work on no subject or on several, a release before the work, a day that has not come,
+    and a correction of a record of another subject, already corrected, or not there.
+    """
+    ask(by, "record_work")
+    known = {
+        one.act_id: one for one in WorkDone.objects.filter(act_id__in={r.act_id for r in rows})
+    }
+    fresh = {row.act_id: row for row in rows if row.act_id not in known}
+    _refuse_impossible(list(fresh.values()), now)
+    made = [WorkDone(**asdict(row), recorded_at=now, recorded_by=by) for row in fresh.values()]
+    WorkDone.objects.bulk_create(made, batch_size=AT_ONCE)
+    known |= {one.act_id: one for one in made}
+    if made:
+        _tell(list(fresh.values()))
+    return [known[row.act_id] for row in rows]
+
+
+def _refuse_impossible(rows: Sequence[NewWork], now: datetime) -> None:
+    reasons = Reasons()
+    named = WorkDone.objects.in_bulk([row.corrects_id for row in rows if row.corrects_id])
+    spent = set(WorkDone.objects.filter(corrects__in=named).values_list("corrects", flat=True))
+    for row in rows:
+        if sum(key is not None for key in _subject(row)) != 1:
+            message = "A work is done on one unit, one aircraft or one position. Name one."
+            reasons.add("work_on_no_one_subject", message, "unit")
+        # Somewhere on earth it is tomorrow already: only what is later than that cannot be.
+        if (row.done_on - now.date()).days > 1:
+            message = "A work that is not done yet cannot be recorded. Change the date."
+            reasons.add("work_in_future", message, "done_on")
+        if row.released_on and row.precision == "day" and row.released_on < row.done_on:
+            message = "The release is before the work. Change one of the dates."
+            reasons.add("release_before_work", message, "released_on")
+        if row.corrects_id is not None or row.is_annulment:
+            _refuse_correction(row, named.get(row.corrects_id or 0), spent, reasons)
+    reasons.refuse()
+
+
+def _refuse_correction(
+    row: NewWork, one: WorkDone | None, spent: set[int | None], reasons: Reasons
+) -> None:
+    if one is None or _subject(one) != _subject(row):
+        message = "The record to correct is not one of this unit, aircraft or position."
+        reasons.add("corrects_another", message, "corrects")
+    elif one.pk in spent:
+        message = "This record was corrected before. Correct the one that replaced it."
+        reasons.add("already_corrected", message, "corrects")
+    spent.add(row.corrects_id)
+
+
+def _tell(rows: Sequence[NewWork]) -> None:
+    """Positions and aircraft raise their stamps in the database: their items are found by it."""
+    facts_changed.send(
+        sender=record_works,
+        unit_ids=sorted({row.unit_id for row in rows if row.unit_id}),
+        aircraft_ids=sorted({row.aircraft_id for row in rows if row.aircraft_id}),
+    )
