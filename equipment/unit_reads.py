@@ -106,7 +106,7 @@ def whereabouts(unit: Unit) -> list[Step]:
     place = unit.place
     while place is not None and place.sort == Place.INSIDE and len(steps) < 8:
         steps.append(Step(place_words(place), unit_id=place.parent_unit_id))
-        outer = Unit.objects.filter(pk=place.parent_unit_id)
+        outer = Unit.objects.filter(inner_places=place)
         holder = outer.select_related(*(f"place__{part}" for part in PLACE_PARTS)).first()
         place = holder.place if holder else None
     registration = (

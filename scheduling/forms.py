@@ -17,11 +17,18 @@ class Options(dict[str, Choices]):
     """What there is to choose from: station, aircraft, kind, work."""
 
 
-def _choice(label: str, everything: str, what: str) -> forms.ChoiceField:
+EVERYTHING = {
+    "station": "Every station",
+    "aircraft": "Every aircraft",
+    "kind": "Every kind",
+    "work": "Every work",
+}
+
+
+def _choice(label: str, what: str) -> forms.ChoiceField:
     return forms.ChoiceField(
         label=label,
         required=False,
-        choices=[("", everything)],
         error_messages={
             "invalid_choice": f"There is no {what} %(value)s. Choose one from the list."
         },
@@ -43,10 +50,10 @@ def _day(label: str) -> forms.DateField:
 class DueFilterForm(forms.Form):
     """Built over the query, so that a link reproduces the view."""
 
-    station = _choice("Station", "Every station", "station")
-    aircraft = _choice("Aircraft", "Every aircraft", "aircraft")
-    kind = _choice("Kind", "Every kind", "kind")
-    work = _choice("Work", "Every work", "work")
+    station = _choice("Station", "station")
+    aircraft = _choice("Aircraft", "aircraft")
+    kind = _choice("Kind", "kind")
+    work = _choice("Work", "work")
     part_number = forms.CharField(label="Part number", required=False, max_length=40, strip=True)
     until_on = _day("Due until")
     as_of = _day("As of")
@@ -59,7 +66,7 @@ class DueFilterForm(forms.Form):
         for name, choices in options.items():
             field = self.fields[name]
             assert isinstance(field, forms.ChoiceField)
-            field.choices = [*list(field.choices), *choices]
+            field.choices = [("", EVERYTHING[name]), *choices]
         self.fields["station"].widget.attrs["data-first-filter"] = ""
 
     def filters(self, ids: tuple[int, ...] = ()) -> DueFilters:

@@ -25,66 +25,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
+from .frame import Box, Frame
+from .targets import Place, Target, targets
+
 Plan = dict[str, Any]
-Point = tuple[float, float]
 HULL_DEFAULT = {"length": 3000, "width": 360}
-
-
-@dataclass(frozen=True, slots=True)
-class Place:
-    """A position to draw: where it is, the state of what is there, where its link leads."""
-
-    code: str
-    name: str
-    x_cm: int
-    y_cm: int
-    state: str
-    href: str
-    words: str
-    letter: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Target:
-    """A position as drawn: a centre, and the true place if it had to be moved aside."""
-
-    place: Place
-    cx: float
-    cy: float
-    true_x: float
-    true_y: float
-
-    @property
-    def is_aside(self) -> bool:
-        return abs(self.cx - self.true_x) + abs(self.cy - self.true_y) > 3
-
-    @property
-    def left(self) -> float:
-        return round(self.cx - 8, 1)
-
-    @property
-    def top(self) -> float:
-        return round(self.cy - 8, 1)
-
-
-@dataclass(frozen=True, slots=True)
-class Box:
-    """A rectangle with a name: a seat, a monument, a door."""
-
-    x: float
-    y: float
-    width: float
-    height: float
-    name: str = ""
-    sort: str = ""
-
-    @property
-    def mid_x(self) -> float:
-        return round(self.x + self.width / 2, 1)
-
-    @property
-    def mid_y(self) -> float:
-        return round(self.y + self.height / 2, 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,32 +57,6 @@ class CabinPlan:
         return round((self.width if self.is_tall else self.height) / 2, 1)
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
-    """From centimetres to the drawing. Wide: nose to the left, so left is below. Tall: nose up."""
-
-    along: float
-    across: float
-    margin: float
-    middle: float
-    is_tall: bool
-
-    def at(self, x_cm: float, y_cm: float) -> tuple[float, float]:
-        along, across = self.margin + x_cm * self.along, y_cm * self.across
-        if self.is_tall:
-            return round(self.middle + across, 1), round(along, 1)
-        return round(along, 1), round(self.middle - across, 1)
-
-    def box(self, near: Point, far: Point, name: str = "", sort: str = "") -> Box:
-        (ax, ay), (bx, by) = self.at(*near), self.at(*far)
-        return Box(
-            min(ax, bx), min(ay, by), round(abs(bx - ax), 1), round(abs(by - ay), 1), name, sort
-        )
-
-    def path(self, points: list[Point]) -> str:
-        return "M" + "L".join("{} {}".format(*self.at(*point)) for point in points) + "Z"
-
-
 def cabin_plan(plan: Plan, places: Iterable[Place], *, is_tall: bool = False) -> CabinPlan:
     """Draws a type's layout with its positions; no two targets overlap, whatever the data."""
     data = {**HULL_DEFAULT, **plan}
@@ -154,7 +73,7 @@ def cabin_plan(plan: Plan, places: Iterable[Place], *, is_tall: bool = False) ->
             frame.box((m["from"], m["y_from"]), (m["to"], m["y_to"]), m.get("name", ""))
             for m in data.get("monuments", [])
         ),
-        targets=tuple(_targets(list(places), frame, target)),
+        targets=tuple(targets(list(places), frame, target)),
         target=target,
         is_tall=is_tall,
     )
@@ -251,40 +170,4 @@ def _seats(block: Plan, data: Plan, frame: Frame) -> Iterable[Box]:
             y += bench * seat + aisle
 
 
-def _targets(places: list[Place], frame: Frame, target: int) -> Iterable[Target]:
-    """Sorts positions into lanes across the fuselage and spreads each lane along it.
-
-    Within a lane neighbours stand a target apart, as near to their true places as that allows.
-    """
-    apart = target + 3
-    lanes: dict[int, list[Place]] = {}
-    for place in places:
-        lanes.setdefault(round(place.y_cm * frame.across / apart), []).append(place)
-    for lane, members in sorted(lanes.items()):
-        members.sort(key=lambda p: (p.x_cm, p.y_cm, p.code))
-        wished = [frame.margin + p.x_cm * frame.along for p in members]
-        for place, along in zip(members, _spread(wished, apart), strict=True):
-            across = lane * apart
-            cx, cy = (
-                (frame.middle + across, along) if frame.is_tall else (along, frame.middle - across)
-            )
-            true_x, true_y = frame.at(place.x_cm, place.y_cm)
-            yield Target(place, round(cx, 1), round(cy, 1), true_x, true_y)
-
-
-def _spread(wished: list[float], apart: float) -> list[float]:
-    """Places in the given order, at least ``apart`` from each other, moved as little as can be.
-
-    Neighbours that would touch are pooled into a block centred on the mean of their wishes
-    (isotonic regression by pooling adjacent violators).
-    """
-    blocks: list[tuple[float, int]] = []
-    for index, wish in enumerate(wished):
-        mean, size = wish - index * apart, 1
-        while blocks and blocks[-1][0] > mean:
-            before, count = blocks.pop()
-            mean = (before * count + mean * size) / (count + size)
-            size += count
-        blocks.append((mean, size))
-    flat = [mean for mean, size in blocks for _ in range(size)]
-    return [round(mean + index * apart, 1) for index, mean in enumerate(flat)]
+__all__ = ["CabinPlan", "Place", "Plan", "cabin_plan"]
