@@ -9,10 +9,10 @@ help: ## this list
 	@sed -n 's/^\([a-z]*\):.*## /\1	/p' Makefile | expand -t 10
 
 run: $(VENV) ## start everything: http://127.0.0.1:8000 (another port: make run PORT=8001)
-	@PORT="$(PORT)" $(BIN)/python -m fleet.config.run
+	@exec $(BIN)/python -m fleet.config.run
 
 test: $(VENV) browser ## every test, in a real browser too
-	@$(BIN)/python -m pytest $(ARGS)
+	@exec $(BIN)/python -m pytest $(ARGS)
 
 check: $(VENV) ## format, lint, types, layers, templates, migrations, deployment
 	$(BIN)/ruff format --check .
@@ -24,7 +24,7 @@ check: $(VENV) ## format, lint, types, layers, templates, migrations, deployment
 	HTTPS=1 $(BIN)/python manage.py check --deploy --fail-level WARNING
 
 bench: $(VENV) ## the figures of README.md (SCALE=1000000 due items unless set)
-	@$(BIN)/python manage.py bench
+	@exec $(BIN)/python manage.py bench
 
 lock: $(VENV) ## write .lock/requirements.txt anew from pyproject.toml (needs uv)
 	uv pip compile pyproject.toml --extra dev --universal --generate-hashes --python-version 3.11 \
