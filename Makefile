@@ -14,13 +14,22 @@ run: $(VENV) ## start everything: http://127.0.0.1:8000 (another port: make run 
 test: $(VENV) browser ## every test, in a real browser too
 	@exec $(BIN)/python -m pytest $(ARGS)
 
-check: $(VENV) ## format, lint, types, layers, templates, migrations, deployment
-	$(BIN)/ruff format --check .
-	$(BIN)/ruff check .
+check: format lint types layers screens migrations deployment ## format, lint, types, layers, templates, migrations, deployment (make -k check: all of them)
+
+.PHONY: format lint types layers screens migrations deployment
+format: $(VENV)
+	$(BIN)/ruff format --quiet --check .
+lint: $(VENV)
+	$(BIN)/ruff check --quiet .
+types: $(VENV)
 	$(BIN)/mypy
+layers: $(VENV)
 	$(BIN)/lint-imports --no-cache
+screens: $(VENV)
 	git ls-files -z -- 'templates/*.html' | xargs -0 -r $(BIN)/djade --target-version 5.2 --check
+migrations: $(VENV)
 	$(BIN)/python manage.py makemigrations --check --dry-run
+deployment: $(VENV)
 	HTTPS=1 $(BIN)/python manage.py check --deploy --fail-level WARNING
 
 bench: $(VENV) ## the figures of README.md (SCALE=1000000 due items unless set)
