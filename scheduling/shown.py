@@ -42,6 +42,10 @@ class Head:
     href: str
     sorted: str
 
+    @property
+    def is_number(self) -> bool:
+        return self.label == "Left"
+
 
 @dataclass(frozen=True, slots=True)
 class Item:
