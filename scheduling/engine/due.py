@@ -1,0 +1,245 @@
+"""The due engine: every item of a batch, from its limit's clocks. One unit is a batch of one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import fields
+from datetime import date
+from typing import Any
+
+import numpy as np
+
+from .calendar_clock import reckon_calendar
+from .clockwork import ClockResult
+from .columns import UNKNOWN, Bools, Facts, Ints
+from .limits import Clock, Limit
+from .measure_clock import reckon_measure
+from .months import NO_DATE, day_of, days_between
+from .result import Due, Missing, State, Stop
+from .starts import Subjects, subjects_of
+from .subject_totals import Reckoner
+
+_FAR = 1 << 40
+_STOPS = {
+    "until_emptied": Stop.UNTIL_EMPTIED,
+    "may_not_fly": Stop.MAY_NOT_FLY,
+    "end_of_life": Stop.END_OF_LIFE,
+}
+_DATES = ("due_on", "start_on", "runner_up_on", "worst_on", "variation_until_on")
+_FLAGS = (
+    "is_past", "due_on_projected", "may_fly", "may_refill", "may_install", "within_variation",
+    "is_extended", "is_growing", "no_rate",
+)  # fmt: skip
+_SMALL = {"state": "int8", "stop": "int8", "decided_by": "int16", "runner_up": "int16"}
+
+
+def reckon(limits: Sequence[Limit], facts: Facts, as_of: date) -> Due:
+    """What stops each item first (or last, as its limit says), as of a day.
+
+    ``limits`` is what ``facts.items.limit`` points into. ValueError for items that are not sorted
+    by limit, or a clock whose measure the facts do not have.
+    """
+    day = day_of(as_of)
+    columns = _blank(len(facts.items))
+    reckoner = Reckoner(facts, day)
+    for limit, rows in _groups(limits, facts):
+        subjects = subjects_of(limit, facts, facts.items.take(rows), day)
+        results = clock_results(subjects, reckoner)
+        for name, values in _fold(subjects, results).items():
+            columns[name][rows] = values
+    return Due(**columns)
+
+
+def clock_results(subjects: Subjects, reckoner: Reckoner) -> list[ClockResult]:
+    """Each clock of the limit, over all of its items."""
+    return [
+        reckon_calendar(clock, subjects)
+        if clock.is_calendar
+        else reckon_measure(clock, subjects, reckoner)
+        for clock in subjects.limit.clocks
+    ]
+
+
+def _groups(limits: Sequence[Limit], facts: Facts) -> Iterator[tuple[Limit, slice]]:
+    of = facts.items.limit
+    if not len(of):
+        return
+    steps = np.diff(of)
+    if (steps < 0).any():
+        raise ValueError("The items are not sorted by limit.")
+    starts = [0, *(np.flatnonzero(steps) + 1).tolist()]
+    for begin, end in zip(starts, [*starts[1:], len(of)], strict=True):
+        yield limits[int(of[begin])], slice(begin, end)
+
+
+def _blank(number: int) -> dict[str, Any]:
+    columns: dict[str, Any] = {}
+    for one in fields(Due):
+        if one.name in _DATES:
+            columns[one.name] = np.full(number, NO_DATE)
+        elif one.name in _FLAGS:
+            columns[one.name] = np.zeros(number, dtype=bool)
+        else:
+            columns[one.name] = np.full(number, UNKNOWN)
+    for name, kind in _SMALL.items():
+        columns[name] = np.full(number, -1, dtype=kind)
+    columns["missing"] = np.zeros(number, dtype="int32")
+    columns["other_measure"] = np.full(number, -1)
+    return columns
+
+
+def _fold(subjects: Subjects, results: list[ClockResult]) -> dict[str, Any]:
+    """One answer of all the clocks of a limit."""
+    limit = subjects.limit
+    number = len(subjects)
+    if not results:
+        return {
+            "state": State.NO_BASIS, "missing": int(Missing.NO_CLOCK), "may_fly": True,
+        }  # fmt: skip
+    is_last = limit.when == "last"
+    keys = np.stack([_key(one, subjects.as_of, is_last) for one in results])
+    order = np.argsort(-keys if is_last else keys, axis=0, kind="stable")
+    first = order[0]
+    counts = np.abs(keys) < 2 * _FAR
+    missing = np.bitwise_or.reduce([one.missing for one in results])
+    runs = np.logical_or.reduce([one.runs for one in results])
+    is_past = _is_past(results, missing, is_last)
+    lacks = (missing != 0) & ~is_past
+    state = np.where(lacks, State.NO_BASIS, np.where(runs, State.RECKONED, State.QUIET))
+    answer = _winner(limit, results, first, ~lacks & counts.any(axis=0), subjects.as_of)
+    answer |= _totals(subjects, results, is_last, lacks)
+    answer |= _runner_up(limit, results, order, counts & ~lacks)
+    answer |= _may(limit, results, is_past, lacks)
+    return answer | {
+        "state": state,
+        "is_past": is_past,
+        "missing": missing,
+        "worst_on": np.where(lacks, _worst(results, is_last), np.full(number, NO_DATE)),
+    }
+
+
+def _key(one: ClockResult, as_of: np.datetime64, is_last: bool) -> Ints:
+    """What a clock is ordered by: its day; one that cannot be dated comes after those that can,
+    unless it is past; one that says nothing comes last of all."""
+    dated = ~np.isnat(one.due_on)
+    day = np.where(dated, one.due_on.astype("int64"), _FAR)
+    today = int(as_of.astype("int64"))
+    day = np.where(one.is_past & ~dated, today - 1, day)
+    silent = ~one.runs | (one.missing != 0)
+    key: Ints = np.where(silent, -4 * _FAR if is_last else 4 * _FAR, day)
+    return key
+
+
+def _is_past(results: list[ClockResult], missing: Ints, is_last: bool) -> Bools:
+    """The first: one that is past is enough, whatever else is not known. The last: all must be."""
+    if not is_last:
+        past: Bools = np.logical_or.reduce([one.is_past for one in results])
+        return past
+    every: Bools = np.logical_and.reduce([one.is_past | ~one.runs for one in results])
+    some: Bools = np.logical_or.reduce([one.is_past for one in results])
+    all_past: Bools = every & some & (missing == 0)
+    return all_past
+
+
+def _pick(results: list[ClockResult], name: str, which: Ints) -> Any:
+    if len(results) == 1:
+        return getattr(results[0], name)
+    return np.choose(which, [getattr(one, name) for one in results])
+
+
+def _winner(
+    limit: Limit, results: list[ClockResult], first: Ints, wins: Bools, as_of: np.datetime64
+) -> dict[str, Any]:
+    """The columns of the clock that decides."""
+
+    def of(name: str, otherwise: Any) -> Any:
+        return np.where(wins, _pick(results, name, first), otherwise)
+
+    seqs = np.array([clock.seq for clock in limit.clocks])
+    stops = np.array([_STOPS[clock.runs_out] for clock in limit.clocks])
+    due_on = of("due_on", NO_DATE)
+    return {
+        "due_on": due_on,
+        "due_on_projected": of("is_projected", False),
+        "start_on": of("start_on", NO_DATE),
+        "left_days": days_between(np.full(len(due_on), as_of), due_on),
+        "decided_by": np.where(wins, seqs[first], -1),
+        "stop": np.where(wins, stops[first], -1),
+        "variation_until_on": of("variation_until_on", NO_DATE),
+        "variation_until_at": of("variation_until_at", UNKNOWN),
+        "within_variation": of("within_variation", False),
+        "is_extended": of("is_extended", False),
+        "is_growing": of("is_growing", False),
+        "no_rate": np.logical_or.reduce([one.no_rate for one in results]),
+    }
+
+
+def _runner_up(
+    limit: Limit, results: list[ClockResult], order: Ints, counts: Bools
+) -> dict[str, Any]:
+    if len(results) == 1:
+        return {}
+    second = order[1]
+    has = np.take_along_axis(counts, second[None, :], axis=0)[0]
+    seqs = np.array([clock.seq for clock in limit.clocks])
+    return {
+        "runner_up": np.where(has, seqs[second], -1),
+        "runner_up_on": np.where(has, _pick(results, "due_on", second), NO_DATE),
+    }
+
+
+def _totals(
+    subjects: Subjects, results: list[ClockResult], is_last: bool, lacks: Bools
+) -> dict[str, Any]:
+    """Due at, total now and left, of the clocks in hours, in cycles and of the unit's own."""
+    answer: dict[str, Any] = {}
+    for clock, one in zip(subjects.limit.clocks, results, strict=True):
+        if clock.is_calendar:
+            continue
+        index = subjects.facts.measure_index(clock.measure)
+        name = column_of(subjects.facts, clock)
+        says = one.runs & (one.missing == 0) & ~lacks
+        due_at = np.where(says, one.due_at, UNKNOWN)
+        found = {"due_at": due_at, "total": one.total, "left": np.where(says, one.left, UNKNOWN)}
+        held = answer.get(f"due_at_{name}")
+        takes = np.ones(len(due_at), dtype=bool)
+        if held is not None:
+            # Two clocks of one column: the one with less (or, of the last, more) left stands.
+            nearer = (
+                one.left > answer[f"left_{name}"] if is_last else one.left < answer[f"left_{name}"]
+            )
+            takes = says & (nearer | (held == UNKNOWN))
+        for column, values in found.items():
+            before = answer.get(f"{column}_{name}", values)
+            answer[f"{column}_{name}"] = np.where(takes, values, before)
+        if name == "other":
+            before = answer.get("other_measure", np.full(len(due_at), -1))
+            answer["other_measure"] = np.where(takes, index, before)
+    return answer
+
+
+def column_of(facts: Facts, clock: Clock) -> str:
+    """Which columns a clock's totals are in: minutes or cycles of the aircraft's, or other."""
+    measure = facts.measures[facts.measure_index(clock.measure)]
+    if not measure.of_aircraft:
+        return "other"
+    return "minutes" if measure.is_hours else "cycles"
+
+
+def _may(limit: Limit, results: list[ClockResult], is_past: Bools, lacks: Bools) -> dict[str, Any]:
+    """What is still allowed: to fly, to be refilled, to be installed."""
+    grounded = np.zeros(len(is_past), dtype=bool)
+    for clock, one in zip(limit.clocks, results, strict=True):
+        if clock.runs_out != "until_emptied":
+            grounded |= one.is_past & ~one.within_variation
+    fit = ~is_past & ~lacks
+    return {"may_fly": ~(is_past & grounded), "may_refill": fit, "may_install": fit}
+
+
+def _worst(results: list[ClockResult], is_last: bool) -> Any:
+    """The earliest that the known facts allow: over the clocks that are known and those that are not."""
+    worst = np.full(len(results[0]), NO_DATE)
+    for one in results:
+        day = np.where(one.missing != 0, one.worst_on, one.due_on)
+        worst = np.fmax(worst, day) if is_last else np.fmin(worst, day)
+    return worst
