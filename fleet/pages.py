@@ -55,3 +55,9 @@ def reader(view: View) -> View:
         return view(request, *args, **kwargs)
 
     return login_required(guarded)
+
+
+def wants_part(request: HttpRequest) -> bool:
+    """Whether htmx asks for a part of a page; going back in the browser asks for the whole."""
+    htmx = getattr(request, "htmx", None)
+    return bool(htmx) and not htmx.history_restore_request

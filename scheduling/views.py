@@ -9,7 +9,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 from django.views.decorators.vary import vary_on_headers
 
-from fleet.pages import day_asked, reader, today
+from fleet.pages import day_asked, reader, today, wants_part
 from fleet.refusals import Refused
 from fleet.templatetags.face import shows_demonstration
 from fleet.web import show_on_form
@@ -79,9 +79,3 @@ def due_export(request: HttpRequest, form: str) -> HttpResponse | StreamingHttpR
         response = HttpResponse(book, content_type=exports.XLSX)
     response["Content-Disposition"] = disposition
     return response
-
-
-def wants_part(request: HttpRequest) -> bool:
-    """Whether htmx asks for a part of a page; going back in the browser asks for the whole."""
-    htmx = getattr(request, "htmx", None)
-    return bool(htmx) and not htmx.history_restore_request

@@ -11,6 +11,7 @@ from django.conf import settings
 from django.http import QueryDict
 from django.urls import NoReverseMatch, reverse
 
+from fleet.desks import may
 from fleet.drawing import cabin, chart, checks, lifeline, states, words
 from fleet.drawing.time import Scale, row_scale
 
@@ -102,12 +103,13 @@ def query(context: dict[str, Any], **changes: Any) -> str:
     return "?" + values.urlencode()
 
 
-# The main ways in, each shown once its page exists.
+# The main ways in (page, label, the act it takes), each shown where the page exists.
 WAYS = (
-    ("scheduling:due_list", "Due list"),
-    ("fleet:aircraft_list", "Aircraft"),
-    ("equipment:unit_list", "Units"),
-    ("loads:index", "Data loads"),
+    ("scheduling:due_list", "Due list", "read"),
+    ("fleet:aircraft_list", "Aircraft", "read"),
+    ("equipment:unit_list", "Units", "read"),
+    ("equipment:loads", "Data loads", "load_sheets"),
+    ("api-tokens", "Tokens", "manage_tokens"),
 )
 
 
@@ -118,7 +120,9 @@ def ways(context: dict[str, Any]) -> list[dict[str, Any]]:
     match = getattr(request, "resolver_match", None)
     here = match.view_name if match else ""
     found = []
-    for name, label in WAYS:
+    for name, label in [
+        (name, label) for name, label, act in WAYS if may(context.get("user"), act)
+    ]:
         try:
             address = reverse(name)
         except NoReverseMatch:

@@ -1,0 +1,9 @@
+from django.urls import path
+
+from . import views
+
+app_name = "equipment"
+urlpatterns = [
+    path("units/", views.unit_list, name="unit_list"),
+    path("units/<int:unit_id>/", views.unit, name="unit"),
+]
