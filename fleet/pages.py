@@ -60,4 +60,4 @@ def reader(view: View) -> View:
 def wants_part(request: HttpRequest) -> bool:
     """Whether htmx asks for a part of a page; going back in the browser asks for the whole."""
     htmx = getattr(request, "htmx", None)
-    return bool(htmx) and not htmx.history_restore_request
+    return bool(htmx and not htmx.history_restore_request)
