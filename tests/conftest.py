@@ -8,12 +8,15 @@ from __future__ import annotations
 
 import contextlib
 import os
+import shutil
 from collections.abc import Callable, Iterator
 
 import pytest
 from django.conf import settings
 from django.db import InternalError, connection
 from django.test import TransactionTestCase
+from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
+from pytest_django.live_server_helper import LiveServer
 from pytest_django.plugin import DjangoDbBlocker
 
 from fleet.config import databases, postgres, private, roles
@@ -93,3 +96,52 @@ def _empty_tables_as_owner(case: TransactionTestCase) -> None:
 
 
 TransactionTestCase._fixture_teardown = _empty_tables_as_owner  # type: ignore[method-assign]
+
+
+# Chromium asks the outside for updates unless told not to, and as root it has no sandbox.
+QUIET = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--disable-dev-shm-usage",
+]
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    """The machine's own Chromium, driven without a screen."""
+    # Playwright keeps an event loop in this thread; Django would refuse to use its ORM beside it.
+    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
+    program = shutil.which("chromium")
+    assert program, "Install Debian's package chromium (make test does, as root)."
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=program, args=QUIET)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def page(chromium: Browser, live_server: LiveServer) -> Iterator[Page]:
+    """A fresh page (1400 x 900) on the live server; ``page.goto("/")`` is the site's root.
+
+    A script error or a refusal of the page's own policy fails the test.
+    """
+    context = chromium.new_context(
+        base_url=live_server.url, viewport={"width": 1400, "height": 900}, locale="en-GB"
+    )
+    opened = context.new_page()
+    faults: list[str] = []
+    opened.on("pageerror", lambda error: faults.append(str(error)))
+    opened.on("console", lambda said: _note_refusal(faults, said))
+    yield opened
+    context.close()
+    assert not faults, faults
+
+
+def _note_refusal(faults: list[str], said: ConsoleMessage) -> None:
+    if said.type == "error" and "Content Security Policy" in said.text:
+        faults.append(said.text)
