@@ -3,47 +3,21 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime, time, timedelta
+from typing import Any
 
 from django.db.models import QuerySet
+from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from . import api_examples as examples
 from . import api_serializers as shapes
-from .api_doors import Door, Paged, found_or_missing
+from .actions.planning import PlannedCheck, plan_checks
+from .actions.utilisation import NewReading, record_readings
+from .api_doors import Door, Paged, done, found_or_missing, same_act
 from .api_schema import described, page_of
 from .models import Aircraft, AircraftPosition, Check, Measure, Station, UtilisationReading
-
-AIRCRAFT_EXAMPLE = {
-    "registration": "Q-AVEN",
-    "msn": "1042",
-    "aircraft_type": "TERN-200",
-    "status": "in_service",
-    "station": "LYD",
-    "manufactured_on": "2014-05-20",
-}
-POSITION_EXAMPLE = {
-    "code": "D1L-SLIDE",
-    "name": "Door 1 left slide",
-    "kind": "door-slide",
-    "zone": "211",
-    "access_group": "D1L",
-    "side": "left",
-    "capacity": 1,
-    "is_active": True,
-}
-STATION_EXAMPLE = {
-    "code": "LYD",
-    "name": "Lydmouth",
-    "time_zone": "Europe/London",
-    "is_maintenance_base": True,
-    "abilities": ["overhaul"],
-}
-MEASURE_EXAMPLE = {
-    "code": "hours",
-    "name": "Flight hours",
-    "unit": "minutes",
-    "counted_on": "aircraft",
-}
+from .pages import end_of
 
 
 def aircraft_of(registration: str) -> Aircraft:
@@ -65,7 +39,7 @@ class Stations(Door):
         description="Airports and hangars, each with its zone of time and what it is able to do.",
         query=Paged,
         answer=page_of(shapes.StationShown),
-        example={"next": None, "results": [STATION_EXAMPLE]},
+        example={"next": None, "results": [examples.STATION]},
     )
     def get(self, request: Request) -> Response:
         return self.page(
@@ -81,7 +55,7 @@ class Measures(Door):
         description="What is counted: flight hours, flight cycles, fillings, hours of use.",
         query=Paged,
         answer=page_of(shapes.MeasureShown),
-        example={"next": None, "results": [MEASURE_EXAMPLE]},
+        example={"next": None, "results": [examples.MEASURE]},
     )
     def get(self, request: Request) -> Response:
         return self.page(
@@ -97,7 +71,7 @@ class AircraftList(Door):
         description="The operator's aircraft by registration, with their latest status and station.",
         query=shapes.AircraftAsked,
         answer=page_of(shapes.AircraftShown),
-        example={"next": None, "results": [AIRCRAFT_EXAMPLE]},
+        example={"next": None, "results": [examples.AIRCRAFT]},
     )
     def get(self, request: Request) -> Response:
         asked = self.asked(shapes.AircraftAsked)
@@ -120,7 +94,7 @@ class AircraftOne(Door):
         summary="One aircraft",
         description="One aircraft with the positions that it has.",
         answer=shapes.AircraftInFull,
-        example={**AIRCRAFT_EXAMPLE, "positions": [POSITION_EXAMPLE]},
+        example={**examples.AIRCRAFT, "positions": [examples.POSITION]},
     )
     def get(self, request: Request, registration: str) -> Response:
         aircraft = aircraft_of(registration)
@@ -130,35 +104,6 @@ class AircraftOne(Door):
             .order_by("type_position__code", "pk")
         )
         return Response(shapes.AircraftInFull(aircraft).data)
-
-
-READING_EXAMPLE = {
-    "id": 40213,
-    "measure": "hours",
-    "unit": "minutes",
-    "total": 740730,
-    "read_at": "2027-03-03T23:59:00Z",
-    "is_date_only": True,
-    "source": "tech log 4711",
-    "corrects": None,
-    "is_annulment": False,
-    "is_conforming": True,
-    "reasons": [],
-    "act_id": "3f0f8a52-6c1e-4f0e-9a0e-2d7a3f1b9c11",
-    "recorded_at": "2027-03-04T06:12:00Z",
-    "recorded_by": "m.arden",
-}
-CHECK_EXAMPLE = {
-    "id": 77,
-    "aircraft": "Q-AVEN",
-    "name": "C4",
-    "sort": "check",
-    "starts_on": "2027-06-07",
-    "ends_on": "2027-06-18",
-    "station": "LYD",
-    "abilities": [],
-    "is_cancelled": False,
-}
 
 
 def readings_shown() -> QuerySet[UtilisationReading]:
@@ -173,7 +118,7 @@ class Readings(Door):
         description="Totals as read, latest first; late, corrected and not conforming ones too.",
         query=shapes.ReadingsAsked,
         answer=page_of(shapes.ReadingShown),
-        example={"next": None, "results": [READING_EXAMPLE]},
+        example={"next": None, "results": [examples.READING]},
     )
     def get(self, request: Request, registration: str) -> Response:
         asked = self.asked(shapes.ReadingsAsked)
@@ -187,6 +132,38 @@ class Readings(Door):
             rows = rows.filter(read_at__lt=datetime.combine(day_after, time.min, UTC))
         return self.page(rows, ("-read_at", "-pk"), shapes.ReadingShown, asked)
 
+    @described(
+        tag="Aircraft",
+        name="record_reading",
+        summary="Record a reading",
+        description="Records a total as read, late or corrected ones too. One that runs backwards is "
+        "kept as not conforming and counted by nobody until it is corrected.",
+        takes=shapes.ReadingSent,
+        sent=examples.READING_SENT,
+        answer=shapes.ReadingShown,
+        example=examples.READING,
+        act="record_reading",
+    )
+    def post(self, request: Request, registration: str) -> Response:
+        aircraft, sent = aircraft_of(registration), self.brought(shapes.ReadingSent)
+        row = _reading_sent(aircraft, sent)
+        now = timezone.now()
+        [record] = record_readings(by=self.person, rows=[row], now=now)
+        same_act(row, record)
+        shown = readings_shown().get(pk=record.pk)
+        return done(shapes.ReadingShown(shown).data, is_new=record.recorded_at == now)
+
+
+def _reading_sent(aircraft: Aircraft, sent: dict[str, Any]) -> NewReading:
+    return NewReading(
+        aircraft_id=aircraft.pk,
+        measure_id=sent["measure"],
+        read_at=sent["read_at"] if "read_at" in sent else end_of(sent["read_on"]),
+        is_date_only="read_on" in sent,
+        corrects_id=sent["corrects"],
+        **{name: sent[name] for name in ("total", "act_id", "source", "is_annulment")},
+    )
+
 
 class Checks(Door):
     @described(
@@ -196,7 +173,7 @@ class Checks(Door):
         description="Planned ground times and overnight stops by their first day, cancelled ones too.",
         query=shapes.ChecksAsked,
         answer=page_of(shapes.CheckShown),
-        example={"next": None, "results": [CHECK_EXAMPLE]},
+        example={"next": None, "results": [examples.CHECK]},
     )
     def get(self, request: Request, registration: str) -> Response:
         asked = self.asked(shapes.ChecksAsked)
@@ -207,3 +184,24 @@ class Checks(Door):
         if "is_cancelled" in asked:
             rows = rows.filter(is_cancelled=asked["is_cancelled"])
         return self.page(rows, ("starts_on", "pk"), shapes.CheckShown, asked)
+
+    @described(
+        tag="Aircraft",
+        name="plan_check",
+        summary="Plan a check",
+        description="Plans a check or an overnight stop. One of the same name and first day is "
+        "changed to what is sent (and answers 200): moved, extended, cancelled.",
+        takes=shapes.CheckSent,
+        sent=examples.CHECK_SENT,
+        answer=shapes.CheckShown,
+        example=examples.CHECK,
+        act="plan_check",
+    )
+    def post(self, request: Request, registration: str) -> Response:
+        aircraft, sent = aircraft_of(registration), self.brought(shapes.CheckSent)
+        key = {"aircraft": aircraft, "name": sent["name"], "starts_on": sent["starts_on"]}
+        was_there = Check.objects.filter(**key).exists()
+        planned = PlannedCheck(aircraft_id=aircraft.pk, station_id=sent.pop("station"), **sent)
+        [check] = plan_checks(by=self.person, rows=[planned])
+        shown = Check.objects.select_related("aircraft", "station").get(pk=check.pk)
+        return done(shapes.CheckShown(shown).data, is_new=not was_there)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import fields
 from operator import attrgetter
 from typing import Any
 
@@ -17,6 +18,8 @@ from rest_framework.views import APIView
 
 from .api_auth import Reader
 from .api_fields import Shape, StrictJSON, Whole, Words
+from .models import User
+from .refusals import Refused
 
 CURSOR_SALT = "greenband.api.cursor"
 MOST_ROWS = 500
@@ -46,6 +49,12 @@ class Door(APIView):
     permission_classes = [Reader]
     parser_classes = [StrictJSON]
     request: Request
+
+    @property
+    def person(self) -> User:
+        """Who asks: signed in, or answerable for the token."""
+        assert isinstance(self.request.user, User)
+        return self.request.user
 
     def asked(self, shape: type[Shape]) -> dict[str, Any]:
         """The query, read by its shape; what is wrong is refused at its name."""
@@ -99,6 +108,16 @@ no_such_address = extend_schema(exclude=True)(NoSuchAddress).as_view()
 def done(data: Any, *, is_new: bool) -> Response:
     """What an act answers: 201 when it was done now, 200 when it had been done before."""
     return Response(data, status=201 if is_new else 200)
+
+
+def same_act(row: Any, record: Model) -> None:
+    """This will refuse an act id that was used before for something else than what is sent now."""
+    if any(getattr(record, each.name) != getattr(row, each.name) for each in fields(row)):
+        raise Refused(
+            "act_id_used",
+            "Another act was recorded under this id. Give each act an id of its own.",
+            "act_id",
+        )
 
 
 def found_or_missing(rows: QuerySet[Any], code: str, sentence: str, **lookup: Any) -> Any:

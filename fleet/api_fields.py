@@ -8,11 +8,13 @@ from collections.abc import Mapping
 from datetime import date, datetime
 from typing import Any
 
+from django.db.models import Model
 from django.utils.dateparse import parse_datetime
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 from rest_framework.exceptions import APIException, ParseError
+from rest_framework.fields import empty
 from rest_framework.parsers import JSONParser
 
 MOST_BYTES = 5 * 2**20
@@ -103,6 +105,27 @@ class Words(serializers.CharField):
         return super().to_internal_value(data)
 
 
+class KeyOf(Words):
+    """A code that people know, read as the key of its row; one that nobody entered is refused."""
+
+    def __init__(self, model: type[Model], column: str, what: str, **options: Any) -> None:
+        self.model, self.column, self.what = model, column, what
+        super().__init__(**options)
+
+    def run_validation(self, data: Any = empty) -> Any:
+        code = super().run_validation(data)
+        if not code:
+            return None
+        rows = self.model._default_manager.filter(**{f"{self.column}__iexact": code})
+        key = rows.values_list("pk", flat=True).first()
+        if key is None:
+            raise serializers.ValidationError(
+                f"There is no {self.what} “{code[:40]}”. Give one that is on record.",
+                f"unknown_{self.what.replace(' ', '_')}",
+            )
+        return key
+
+
 class Truth(serializers.BooleanField):
     """true or false, nothing that looks like it."""
 
@@ -132,6 +155,35 @@ class Day(serializers.DateField):
             return date.fromisoformat(value)
         except ValueError:
             self.fail("invalid", format="YYYY-MM-DD")
+
+
+_MONTH = re.compile(r"[0-9]{4}-[0-9]{2}")
+
+
+@extend_schema_field(
+    {"type": "string", "example": "2027-03", "pattern": r"^[0-9]{4}-[0-9]{2}(-[0-9]{2})?$"}
+)
+class DayOrMonth(serializers.Field):
+    """A date as 2027-03-03, or a month alone as 2027-03: read as (first day, precision)."""
+
+    default_error_messages = {
+        "invalid": "This is neither a date nor a month. Write 2027-03-03, or 2027-03.",
+    }
+
+    def to_internal_value(self, data: Any) -> tuple[date, str]:
+        if isinstance(data, str) and _MONTH.fullmatch(data):
+            text, precision = f"{data}-01", "month"
+        elif isinstance(data, str) and _DAY.fullmatch(data):
+            text, precision = data, "day"
+        else:
+            self.fail("invalid")
+        try:
+            return date.fromisoformat(text), precision
+        except ValueError:
+            self.fail("invalid")
+
+    def to_representation(self, value: Any) -> Any:
+        return value
 
 
 @extend_schema_field(OpenApiTypes.DATETIME)

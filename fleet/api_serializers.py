@@ -7,8 +7,8 @@ from typing import Any
 from rest_framework import serializers
 
 from .api_doors import Paged
-from .api_fields import Day, Instant, Truth, Words
-from .models import Aircraft, Check
+from .api_fields import Day, Instant, KeyOf, Shape, Truth, Whole, Words
+from .models import Aircraft, Check, Measure, Station
 
 
 class StationShown(serializers.Serializer[Any]):
@@ -85,6 +85,32 @@ class ReadingsAsked(Paged):
     until_on = Day(required=False, help_text="Read on this day or earlier (UTC).")
 
 
+class ReadingSent(Shape):
+    """A total as read. Give the day (`read_on`) or the instant (`read_at`)."""
+
+    act_id = serializers.UUIDField(help_text="Made by the sender; the same act twice is one act.")
+    measure = KeyOf(Measure, "code", "measure", max_length=16, help_text="A measure's code.")
+    read_on = Day(required=False, help_text="At the end of this day.")
+    read_at = Instant(required=False)
+    total = Whole(help_text="Minutes, or a count, as the measure says.")
+    source = Words(required=False, max_length=80, default="")  # type: ignore[assignment]
+    corrects = Whole(
+        required=False,
+        allow_null=True,
+        default=None,
+        help_text="The reading that this one replaces.",
+    )
+    is_annulment = Truth(default=False, help_text="The corrected reading is withdrawn.")
+
+    def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
+        if ("read_on" in attrs) == ("read_at" in attrs):
+            raise serializers.ValidationError(
+                {"read_on": ["Give either the day (read_on) or the instant (read_at)."]},
+                "one_of_two",
+            )
+        return attrs
+
+
 class CheckShown(serializers.Serializer[Any]):
     id = serializers.IntegerField()
     aircraft = serializers.CharField(source="aircraft.registration")
@@ -102,3 +128,17 @@ class CheckShown(serializers.Serializer[Any]):
 class ChecksAsked(Paged):
     from_on = Day(required=False, help_text="Ends on this day or later.")
     is_cancelled = Truth(required=False)
+
+
+class CheckSent(Shape):
+    """A check as planned. One of the same aircraft, name and first day is changed to this."""
+
+    name = Words(max_length=40)
+    sort = serializers.ChoiceField(Check.SORTS, default=Check.CHECK)
+    starts_on = Day()
+    ends_on = Day(help_text="The last day on the ground.")
+    station = KeyOf(Station, "code", "station", max_length=8, help_text="A station's code.")
+    abilities = serializers.ListField(
+        child=Words(max_length=24), max_length=100, default=list, help_text="Empty: all works."
+    )
+    is_cancelled = Truth(default=False)

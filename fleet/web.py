@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from http import HTTPStatus
 from typing import Any
 
-from django.core.exceptions import PermissionDenied
+from django.core.exceptions import PermissionDenied, RequestDataTooBig, SuspiciousOperation
 from django.core.exceptions import ValidationError as FormError
 from django.db import DataError, IntegrityError
 from django.forms import BaseForm
@@ -106,32 +106,38 @@ def problem_handler(error: Exception, context: Mapping[str, Any]) -> Response | 
     return problem_response(body, _headers_of(error))
 
 
+# Errors that carry no words of ours: the first that fits.
+PLAIN: tuple[tuple[type[Exception], int, str, str], ...] = (
+    (DataError, 400, "out_of_range", "A value is larger or longer than can be kept."),
+    (Http404, 404, "not_found", "There is no such thing at this address."),
+    (RequestDataTooBig, 413, "too_large", "This is too large. Send it in parts."),
+    (SuspiciousOperation, 400, "invalid", "What was sent cannot be read."),
+    (PermissionDenied, 403, "not_permitted", "Your role does not allow this."),
+)
+
+
 def _problem_of_error(error: Exception) -> dict[str, Any] | None:
-    body: dict[str, Any] | None = None
     match error:
         case Refused():
-            body = problem_of(error)
+            return problem_of(error)
         case IntegrityError():
-            body = problem_of(refused_by_database(error), HTTPStatus.CONFLICT)
-        case DataError():
-            body = problem(400, "out_of_range", "A value is larger or longer than can be kept.")
+            return problem_of(refused_by_database(error), HTTPStatus.CONFLICT)
         case exceptions.ValidationError():
-            body = _problem_of_shape(error)
+            return _problem_of_shape(error)
         case exceptions.APIException():
             code = str(getattr(error.detail, "code", error.default_code))
-            body = problem(error.status_code, code, str(error.detail))
-        case Http404():
-            body = problem(404, "not_found", "There is no such thing at this address.")
-        case PermissionDenied():
-            body = problem(403, "not_permitted", "Your role does not allow this.")
-    return body
+            return problem(error.status_code, code, str(error.detail))
+    for kind, status, code, sentence in PLAIN:
+        if isinstance(error, kind):
+            return problem(status, code, sentence)
+    return None
 
 
 def _problem_of_shape(error: exceptions.ValidationError) -> dict[str, Any]:
     found = list(_flattened(error.detail))
     where = ", ".join(dict.fromkeys(each.field for each in found if each.field))
     detail = f"What was sent cannot be read: see {where}." if where else found[0].message
-    return problem(400, "invalid", detail, found)
+    return problem(400, found[0].code, detail, found)
 
 
 def _flattened(detail: Any, path: str = "") -> Iterator[Refusal]:

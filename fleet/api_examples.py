@@ -1,0 +1,77 @@
+"""Examples for the schema. Everything in them is invented."""
+
+from __future__ import annotations
+
+from typing import Any
+
+AIRCRAFT: dict[str, Any] = {
+    "registration": "Q-AVEN",
+    "msn": "1042",
+    "aircraft_type": "TERN-200",
+    "status": "in_service",
+    "station": "LYD",
+    "manufactured_on": "2014-05-20",
+}
+POSITION: dict[str, Any] = {
+    "code": "D1L-SLIDE",
+    "name": "Door 1 left slide",
+    "kind": "door-slide",
+    "zone": "211",
+    "access_group": "D1L",
+    "side": "left",
+    "capacity": 1,
+    "is_active": True,
+}
+STATION: dict[str, Any] = {
+    "code": "LYD",
+    "name": "Lydmouth",
+    "time_zone": "Europe/London",
+    "is_maintenance_base": True,
+    "abilities": ["overhaul"],
+}
+MEASURE: dict[str, Any] = {
+    "code": "hours",
+    "name": "Flight hours",
+    "unit": "minutes",
+    "counted_on": "aircraft",
+}
+READING: dict[str, Any] = {
+    "id": 40213,
+    "measure": "hours",
+    "unit": "minutes",
+    "total": 740730,
+    "read_at": "2027-03-03T23:59:00Z",
+    "is_date_only": True,
+    "source": "tech log 4711",
+    "corrects": None,
+    "is_annulment": False,
+    "is_conforming": True,
+    "reasons": [],
+    "act_id": "3f0f8a52-6c1e-4f0e-9a0e-2d7a3f1b9c11",
+    "recorded_at": "2027-03-04T06:12:00Z",
+    "recorded_by": "m.arden",
+}
+CHECK: dict[str, Any] = {
+    "id": 77,
+    "aircraft": "Q-AVEN",
+    "name": "C4",
+    "sort": "check",
+    "starts_on": "2027-06-07",
+    "ends_on": "2027-06-18",
+    "station": "LYD",
+    "abilities": [],
+    "is_cancelled": False,
+}
+READING_SENT: dict[str, Any] = {
+    "act_id": READING["act_id"],
+    "measure": "hours",
+    "read_on": "2027-03-03",
+    "total": 740730,
+    "source": "tech log 4711",
+}
+CHECK_SENT: dict[str, Any] = {
+    "name": "C4",
+    "starts_on": "2027-06-07",
+    "ends_on": "2027-06-18",
+    "station": "LYD",
+}
