@@ -6,3 +6,8 @@ class FleetConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
     #: Tables that the application's account may only insert into and read.
     ledger_tables: tuple[str, ...] = ()
+
+    def ready(self) -> None:
+        from fleet import sheets  # noqa: PLC0415 - models are ready only now
+
+        sheets.make_known()

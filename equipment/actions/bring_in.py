@@ -1,0 +1,32 @@
+"""What follows from dated facts of units that were brought in, and is kept as columns."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from django.db import connection, transaction
+
+from fleet import desks
+from fleet.models import User
+
+_PRESENT = """
+    UPDATE equipment_unit unit
+    SET part_number_id = latest.part_number_id, standard_id = latest.standard_id
+    FROM (
+        SELECT DISTINCT ON (unit_id) unit_id, part_number_id, standard_id
+        FROM equipment_identification
+        WHERE from_on <= %s ORDER BY unit_id, from_on DESC) latest
+    WHERE latest.unit_id = unit.id
+      AND (unit.part_number_id, unit.standard_id)
+          IS DISTINCT FROM (latest.part_number_id, latest.standard_id)
+"""
+
+
+@transaction.atomic
+def settle_identifications(*, by: User, today: dt.date) -> int:
+    """This will set each unit's present part number and standard to its latest identification as of
+    ``today``, and say how many units changed."""
+    desks.ask(by, "enter_part_data")
+    with connection.cursor() as cursor:
+        cursor.execute(_PRESENT, [today])
+        return cursor.rowcount

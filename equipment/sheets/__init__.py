@@ -1,0 +1,28 @@
+"""The kinds of sheet that bring facts of the equipment."""
+
+from __future__ import annotations
+
+from fleet.intake.registry import register
+
+from .papers import CERTIFICATES, STATEMENTS, TITLES
+from .parts import ALTERNATES, FITS, INSIDE, MAKERS, PART_NUMBERS, STANDARDS
+from .units import IDENTIFICATIONS, UNITS
+
+SHEETS = (
+    MAKERS,
+    PART_NUMBERS,
+    STANDARDS,
+    INSIDE,
+    FITS,
+    ALTERNATES,
+    UNITS,
+    IDENTIFICATIONS,
+    STATEMENTS,
+    TITLES,
+    CERTIFICATES,
+)
+
+
+def make_known() -> None:
+    """This will register these kinds; called when the app is ready."""
+    register(*SHEETS)

@@ -1,0 +1,176 @@
+"""Life statements, title and certificates of units."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from equipment.models import Certificate, LifeStatement, Title
+from fleet.intake.columns import CHOICE, CODE, DAY, TOTAL, YES_NO
+from fleet.intake.numbers import in_hours
+from fleet.intake.problems import CellProblem
+from fleet.intake.registry import Column, SheetKind, unit_columns
+from fleet.loading.batch import Batch
+from fleet.loading.plain import bring_plain
+from fleet.models import Measure
+from fleet.sheets import lookups as fleet_lookups
+from fleet.sheets.aircraft import recorded
+from fleet.sheets.usage import total_in_measure
+
+from . import lookups
+
+
+def totals_of(batch: Batch, measures: list[int | None], name: str = "total") -> list[int | None]:
+    """Totals as each line's measure is counted: minutes, or a count."""
+    kinds = fleet_lookups.units_of_measures(batch)
+    totals: list[int | None] = [None] * len(batch)
+    for line in batch.good:
+        measure = measures[line]
+        total = total_in_measure(batch[name][line], kinds[measure]) if measure is not None else None
+        if isinstance(total, CellProblem):
+            batch.problem(line, name, total)
+        else:
+            totals[line] = total
+    return totals
+
+
+def bring_statements(batch: Batch) -> None:
+    """A total that stands with another figure is replaced only by a line marked as a correction."""
+    units, measures = lookups.units(batch), fleet_lookups.measures(batch)
+    totals = totals_of(batch, measures)
+    since = [word or "new" for word in batch["since"]]
+    keys = list(zip(units, measures, since, batch["stated_on"], strict=True))
+    standing, ever = _standing(units)
+    corrects: list[int | None] = [None] * len(batch)
+    replacing: list[int] = []
+    for line in batch.good:
+        there = standing.get(keys[line])
+        is_correction = bool(batch["correction"][line])
+        if there is not None and (
+            there[1] == totals[line] or (not is_correction and (*keys[line], totals[line]) in ever)
+        ):
+            batch.know([line])
+        elif there is not None and is_correction:
+            corrects[line] = there[0]
+            replacing.append(line)
+            standing[keys[line]] = (there[0], totals[line])
+        elif there is not None:
+            in_minutes = fleet_lookups.units_of_measures(batch)[measures[line]] == Measure.MINUTES  # type: ignore[index]
+            shown = in_hours(there[1] or 0) if in_minutes else str(there[1])
+            batch.refuse(
+                line, "total", "statement_stands",
+                f"A statement of {shown} stands for this unit and day. If this one is right, write "
+                "yes under 'Correction'.",
+            )  # fmt: skip
+        elif is_correction:
+            batch.refuse(
+                line, "correction", "nothing_to_correct",
+                "There is no statement of this unit, measure and day to correct. Leave 'Correction' "
+                "blank, or check the day.",
+            )  # fmt: skip
+    values: dict[str, list[Any]] = {
+        "unit_id": units,
+        "measure_id": measures,
+        "since": since,
+        "stated_on": batch["stated_on"],
+        "corrects_id": corrects,
+        "total": totals,
+        "source": batch["source"],
+        "quality": batch["quality"],
+    }
+    key = ("unit_id", "measure_id", "since", "stated_on", "corrects_id")
+    bring_plain(batch, LifeStatement, key=key, values=values, fixed=recorded(batch))
+
+
+Standing = dict[tuple[Any, ...], tuple[int, int | None]]
+
+
+def _standing(units: list[int | None]) -> tuple[Standing, set[tuple[Any, ...]]]:
+    """The statement that stands, by unit, measure, since and day; and those ever recorded."""
+    columns = ("unit_id", "measure_id", "since", "stated_on", "total", "pk", "corrected_by")
+    found = LifeStatement.objects.filter(unit__in=set(units) - {None}).values_list(*columns)
+    rows = list(found)
+    standing = {row[:4]: (row[5], row[4]) for row in rows if row[6] is None}
+    return standing, {row[:5] for row in rows}
+
+
+def bring_titles(batch: Batch) -> None:
+    fields = (
+        "from_on",
+        "sort",
+        "owner",
+        "return_by",
+        "core_due_on",
+        "customs",
+        "restriction",
+        "document",
+    )
+    values = {"unit_id": lookups.units(batch), **{name: batch[name] for name in fields}}
+    bring_plain(batch, Title, key=("unit_id", "from_on"), values=values, fixed=recorded(batch))
+
+
+def bring_certificates(batch: Batch) -> None:
+    fields = ("form", "tracking_number", "issued_on", "issuer", "status", "remarks")
+    values = {"unit_id": lookups.units(batch), **{name: batch[name] for name in fields}}
+    key = ("unit_id", "form", "tracking_number")
+    bring_plain(batch, Certificate, key=key, values=values, fixed=recorded(batch))
+
+
+STATEMENTS = SheetKind(
+    "Life statements",
+    "Totals of units as stated on a day, with the source and how good it is. Later use counts on from the latest.",
+    80,
+    "record_life_statement",
+    (
+        *unit_columns(),
+        Column("Measure", "measure", CODE, True, "Code of the measure.", most=16),
+        Column("Stated on", "stated_on", DAY, True, "The total holds at the end of this day.", ("date", "as of")),
+        Column("Total", "total", TOTAL, True, "Hours as 12345:30 or 12345.5, or a whole number, as the measure is counted."),
+        Column("Since", "since", CHOICE, meaning="since new, or since overhaul; blank: since new.", choices=dict(LifeStatement._meta.get_field("since").choices)),
+        Column("Source", "source", needed=True, meaning="The paper that says so."),
+        Column("Quality", "quality", CHOICE, True, "on a certificate, stated by the previous operator, or cautious assumption.", choices=dict(LifeStatement.QUALITIES)),
+        Column("Correction", "correction", YES_NO, meaning="yes: this total replaces the one on record for the same day."),
+    ),
+    bring_statements,
+    [["EXMKR", "EX-10", "S0001", "FH", "2024-01-31", "8100:00", "since new", "Certificate 4711", "on a certificate", ""]],
+    aliases=("Statements", "Totals"),
+)  # fmt: skip
+
+TITLES = SheetKind(
+    "Title",
+    "Who owns a unit from which day, apart from where it is.",
+    80,
+    "receive_unit",
+    (
+        *unit_columns(),
+        Column("From", "from_on", DAY, True, "From this day on.", ("from date", "date")),
+        Column("Sort", "sort", CHOICE, True, "owned, leased with the aircraft, pool loan, exchange or consigned.", choices=dict(Title.SORTS)),
+        Column("Owner", "owner", needed=True, meaning="Who owns it."),
+        Column("Return by", "return_by", DAY, meaning="Day by which it goes back."),
+        Column("Core due on", "core_due_on", DAY, meaning="Day by which the core is due back.", aliases=("core due",)),
+        Column("Customs", "customs", meaning="Customs procedure and number."),
+        Column("Restriction", "restriction", meaning="What the owner forbids.", most=120),
+        Column("Document", "document", meaning="The agreement."),
+    ),
+    bring_titles,
+    [["EXMKR", "EX-10", "S0002", "2026-02-01", "pool loan", "Example Pool", "2027-01-31", "", "", "", "Loan 88"]],
+    aliases=("Titles", "Ownership"),
+)  # fmt: skip
+
+CERTIFICATES = SheetKind(
+    "Certificates",
+    "Release certificates and other papers of units.",
+    80,
+    "record_certificate",
+    (
+        *unit_columns(),
+        Column("Form", "form", needed=True, meaning="The form's name as printed.", most=40),
+        Column("Tracking number", "tracking_number", CODE, True, "Number of the paper.", ("number", "certificate number"), most=40),
+        Column("Issued on", "issued_on", DAY, True, "Day of issue.", ("date", "issued")),
+        Column("Issuer", "issuer", needed=True, meaning="Who issued it."),
+        Column("Status", "status", needed=True, meaning="The form's status or work, such as OVERHAULED.", aliases=("work",), most=40),
+        Column("Remarks", "remarks", meaning="The form's remarks.", most=200),
+    ),
+    bring_certificates,
+    [["EXMKR", "EX-10", "S0001", "Release certificate", "EX-4711", "2024-01-31", "Example Shop", "OVERHAULED", ""]],
+    aliases=("Papers",),
+)  # fmt: skip

@@ -1,0 +1,142 @@
+"""Units and lots, and what they became: re-identified, or found to be one with another."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from equipment.actions.bring_in import settle_identifications
+from equipment.models import Identification, PartNumber, Unit
+from fleet.intake.columns import CODE, COUNT, DAY, STAMP
+from fleet.intake.registry import Column, SheetKind, unit_columns
+from fleet.intake.stamps import Stamp
+from fleet.intake.words import confusable
+from fleet.loading.batch import Batch
+from fleet.loading.plain import bring_plain
+from fleet.sheets.aircraft import recorded
+
+from . import lookups
+from .parts import part_columns
+
+
+def days_of(stamps: Sequence[Stamp | None]) -> list[Any]:
+    """The first day of each stamp."""
+    return [None if stamp is None else stamp.on for stamp in stamps]
+
+
+def precisions_of(stamps: Sequence[Stamp | None]) -> list[str | None]:
+    return [None if stamp is None else stamp.precision for stamp in stamps]
+
+
+def bring_units(batch: Batch) -> None:
+    parts = lookups.parts(batch)
+    _refuse_quantity(batch, parts)
+    _warn_of_lookalikes(batch, parts)
+    made = batch["manufactured_on"]
+    values = {
+        "original_part_id": parts,
+        "serial_number": batch["serial"],
+        "manufactured_on": days_of(made),
+        "manufactured_precision": precisions_of(made),
+        "stated_life_months": batch["stated_life_months"],
+        "quantity": batch["quantity"],
+        "note": batch["note"],
+    }
+    # The present part number and standard move on with identifications: these are the first ones.
+    first = {"part_number_id": parts, "standard_id": lookups.standards(batch, parts)}
+    bring_plain(
+        batch,
+        Unit,
+        key=("original_part_id", "serial_number"),
+        values=values,
+        only_new=first,
+        fixed={"recorded_at": batch.bringing.at},
+        may_change=("note",),
+    )
+
+
+def _refuse_quantity(batch: Batch, parts: Sequence[int | None]) -> None:
+    several = {count for count in set(batch["quantity"]) if count is not None and count != 1}
+    if not several:
+        return
+    lots = set(PartNumber.objects.filter(is_lot=True).values_list("pk", flat=True))
+    for line in batch.good:
+        if batch["quantity"][line] in several and parts[line] not in lots:
+            batch.refuse(
+                line, "quantity", "not_a_lot",
+                "This part number is not tracked by batch, so its quantity is 1. Correct the "
+                "quantity, or mark the part number as a lot.",
+            )  # fmt: skip
+
+
+def _warn_of_lookalikes(batch: Batch, parts: Sequence[int | None]) -> None:
+    """Serial numbers of one part that differ by O and 0, I and 1 only may be one unit typed twice."""
+    serials = batch["serial"]
+    looks = [confusable(serial) if serial else None for serial in serials]
+    if len(set(zip(parts, looks, strict=True))) == len(set(zip(parts, serials, strict=True))):
+        return
+    first: dict[tuple[int | None, str | None], int] = {}
+    for line in batch.good:
+        before = first.setdefault((parts[line], looks[line]), line)
+        if serials[before] != serials[line]:
+            batch.warn(
+                line, "serial", "looks_alike",
+                f"S/N {serials[line]} looks like S/N {serials[before]} in row {batch.table.rows[before]}. "
+                "Both were taken; check that they are two units.",
+            )  # fmt: skip
+
+
+def bring_identifications(batch: Batch) -> None:
+    units = lookups.units(batch)
+    parts = lookups.parts(batch, "new_")
+    values = {
+        "unit_id": units,
+        "from_on": batch["from_on"],
+        "part_number_id": parts,
+        "standard_id": lookups.standards(batch, parts),
+        "document": batch["document"],
+    }
+    if bring_plain(
+        batch, Identification, key=("unit_id", "from_on"), values=values, fixed=recorded(batch)
+    ):
+        settle_identifications(by=batch.bringing.by, today=batch.bringing.today)
+
+
+UNITS = SheetKind(
+    "Units",
+    "Serialised units, and lots, each by its original part number and serial number.",
+    60,
+    "receive_unit",
+    (
+        *unit_columns(),
+        Column("Standard", "standard", CODE, meaning="Modification standard when first brought in.", aliases=("mod standard", "modification standard"), most=24),
+        Column("Manufactured on", "manufactured_on", STAMP, meaning="Day, month or year of manufacture, as stamped.", aliases=("manufactured", "dom", "date of manufacture", "mfg date", "manufacture date")),
+        Column("Stated life (months)", "stated_life_months", COUNT, meaning="Life as stated for this unit; beats the part number's.", aliases=("stated life",)),
+        Column("Quantity", "quantity", COUNT, meaning="Pieces in a lot; blank: 1.", aliases=("qty",)),
+        Column("Note", "note", meaning="Anything worth keeping.", aliases=("remarks", "notes"), most=200),
+    ),
+    bring_units,
+    [
+        ["EXMKR", "EX-10", "S0001", "", "2019-03-14", "", "", ""],
+        ["EXMKR", "EX-10", "S0002", "", "02/2021", "", "", "Spare"],
+        ["EXMKR", "EX-20", "B0001", "", "FEB 21", "", "", ""],
+    ],
+    aliases=("Components", "Equipment", "Serials"),
+)  # fmt: skip
+
+IDENTIFICATIONS = SheetKind(
+    "Identifications",
+    "From which day a unit is another part number or standard, by which document.",
+    70,
+    "enter_part_data",
+    (
+        *unit_columns(),
+        Column("From", "from_on", DAY, True, "From this day on.", ("from date", "date")),
+        *part_columns("New"),
+        Column("Standard", "standard", CODE, meaning="Its modification standard from then on.", aliases=("new standard", "mod standard"), most=24),
+        Column("Document", "document", needed=True, meaning="What re-identifies it."),
+    ),
+    bring_identifications,
+    [["EXMKR", "EX-10", "S0002", "2024-05-20", "EXMKR", "EX-11", "A", "EX-SB-01"]],
+    aliases=("Re-identifications",),
+)  # fmt: skip

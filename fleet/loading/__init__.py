@@ -1,0 +1,1 @@
+"""From read tables to records: each line accepted, refused with its reasons, or already known."""

@@ -1,0 +1,159 @@
+"""The way in of a plain fact: compared with what is on record by its key, the new ones written."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from functools import reduce
+from operator import or_
+from typing import Any
+
+from django.db import models
+from django.db.models import Q
+
+from fleet.actions.bring_in import bring_in_rows, change_rows
+
+from .batch import Batch
+
+Values = Mapping[str, Sequence[Any]]
+
+
+def bring_plain(
+    batch: Batch,
+    model: type[models.Model],
+    *,
+    key: tuple[str, ...],
+    values: Values,
+    only_new: Values | None = None,
+    fixed: Mapping[str, object] | None = None,
+    may_change: tuple[str, ...] = (),
+    within: Q | None = None,
+) -> list[int]:
+    """This will bring in the good lines as rows of ``model`` and say which lines were written.
+
+    ``values`` gives by column of the table (``station_id``) one value for each line, None where the
+    sheet says nothing. A line whose ``key`` is on record with the same values is known; with other
+    values it is refused, or changes the record where all that differ are in ``may_change``.
+    ``only_new`` columns are written for new rows and not compared; ``fixed`` ones are besides the
+    same in each row.
+    """
+    lines = _without_doubles(batch, key, values)
+    on_record = _on_record(model, key, values, lines, within)
+    keys = list(zip(*(values[name] for name in key), strict=True))
+    new = [i for i in lines if keys[i] not in on_record]
+    found = {i: on_record[keys[i]] for i in lines if keys[i] in on_record} if on_record else {}
+    changes = _compare(batch, values, found, may_change, _comparers(model, values))
+    by = batch.bringing.by
+    act = batch.table.kind.act
+    if new:
+        columns = {
+            name: [column[i] for i in new]
+            for name, column in {**values, **(only_new or {})}.items()
+        }
+        bring_in_rows(by=by, act=act, model=model, columns=columns, fixed=fixed or {})
+    if changes:
+        change_rows(by=by, act=act, model=model, changes=changes)
+    if new or changes:
+        batch.bringing.cache.clear()
+    return new
+
+
+def _without_doubles(batch: Batch, key: tuple[str, ...], values: Values) -> list[int]:
+    """The good lines, each key once; a line said twice is known, one contradicted is refused."""
+    first: dict[tuple[Any, ...], int] = {}
+    keys = list(zip(*(values[name] for name in key), strict=True))
+    lines = []
+    for line in batch.good:
+        before = first.setdefault(keys[line], line)
+        if before == line:
+            lines.append(line)
+        elif all(column[before] == column[line] for column in values.values()):
+            batch.know([line])
+        else:
+            row = batch.table.rows[before]
+            batch.refuse(
+                line,
+                None,
+                "contradicts_line",
+                f"Row {row} of this sheet says otherwise of the same thing. Leave the right one of the two.",
+            )
+    return lines
+
+
+def _on_record(
+    model: type[models.Model],
+    key: tuple[str, ...],
+    values: Values,
+    lines: list[int],
+    within: Q | None,
+) -> dict[tuple[Any, ...], tuple[Any, ...]]:
+    """By key, the row's own key and its values, for every line that is on record."""
+    if not lines:
+        return {}
+    wanted = within or Q()
+    for name in key:
+        asked = {values[name][i] for i in lines}
+        tests = [Q(**{f"{name}__in": asked - {None}})]
+        if None in asked:
+            tests.append(Q(**{f"{name}__isnull": True}))
+        wanted &= reduce(or_, tests)
+    rows = model._default_manager.filter(wanted).values_list("pk", *key, *values)
+    count = len(key) + 1
+    return {row[1:count]: (row[0], *row[count:]) for row in rows}
+
+
+def _compare(
+    batch: Batch,
+    values: Values,
+    found: Mapping[int, tuple[Any, ...]],
+    may_change: tuple[str, ...],
+    same: Mapping[str, Callable[[Any, Any], bool]],
+) -> dict[int, dict[str, Any]]:
+    """What to change by the record's key, after telling known lines and refusing those that differ.
+
+    ``found`` holds, by line, the record's key and its values in the order of ``values``.
+    """
+    changes: dict[int, dict[str, Any]] = {}
+    for line, (pk, *kept) in found.items():
+        differing = {
+            name: there
+            for (name, column), there in zip(values.items(), kept, strict=True)
+            if column[line] is not None and not same[name](column[line], there)
+        }
+        fixed = [name for name in differing if name not in may_change]
+        if not differing:
+            batch.know([line])
+        elif fixed:
+            _refuse_differing(batch, line, fixed[0], differing[fixed[0]])
+        else:
+            changes[pk] = {name: values[name][line] for name in differing}
+    return changes
+
+
+def _comparers(model: type[models.Model], values: Values) -> dict[str, Callable[[Any, Any], bool]]:
+    def of_list(brought: Any, kept: Any) -> bool:
+        return list(brought) == list(kept or [])
+
+    def plainly(brought: Any, kept: Any) -> bool:
+        return bool(brought == kept)
+
+    return {
+        name: of_list if isinstance(model._meta.get_field(name), models.JSONField) else plainly
+        for name in values
+    }
+
+
+def _refuse_differing(batch: Batch, line: int, name: str, kept: Any) -> None:
+    field = name.removesuffix("_id")
+    columns = {column.field: column for column in batch.table.kind.columns}
+    column = columns.get(field) or columns.get(name)
+    what = f"'{column.name}'" if column else field.replace("_", " ")
+    on_record = (
+        "" if name.endswith("_id") else f" ({kept})" if kept not in (None, "") else " (blank)"
+    )
+    batch.refuse(
+        line,
+        column.field if column else None,
+        "differs_from_record",
+        f"This is on record already with another {what}{on_record}. A load adds facts and does not "
+        "rewrite them: put the line right, or record the correction.",
+    )

@@ -1,0 +1,181 @@
+"""One load from files to records: read, bring in sheet by sheet in order, keep or take back."""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from django.db import IntegrityError, connection, transaction
+
+from fleet import desks
+from fleet.intake.files import MOST_BYTES, read_file
+from fleet.intake.problems import UnreadableFile
+from fleet.intake.tables import Table, table_of
+from fleet.refusals import Refused
+from fleet.signals import facts_changed
+from fleet.web import refused_by_database
+
+from .batch import ACCEPTED, KNOWN, REFUSED, Batch, Bringing, Finding
+
+Progress = Callable[[int, int, str], None]
+
+
+@dataclass(slots=True)
+class SheetResult:
+    """What became of one sheet: how many lines of each outcome, and every finding."""
+
+    file: str
+    sheet: str
+    accepted: int = 0
+    refused: int = 0
+    known: int = 0
+    findings: list[Finding] = field(default_factory=list)
+    table: Table | None = None
+
+
+@dataclass(slots=True)
+class LoadResult:
+    """What became of a load. ``is_applied`` says whether anything was kept."""
+
+    sheets: list[SheetResult]
+    is_applied: bool = False
+
+    @property
+    def accepted(self) -> int:
+        return sum(sheet.accepted for sheet in self.sheets)
+
+    @property
+    def refused(self) -> int:
+        return sum(sheet.refused for sheet in self.sheets)
+
+    @property
+    def known(self) -> int:
+        return sum(sheet.known for sheet in self.sheets)
+
+    @property
+    def is_clean(self) -> bool:
+        """Whether nothing was refused, of lines, sheets and files."""
+        return not any(
+            not finding.is_warning for sheet in self.sheets for finding in sheet.findings
+        )
+
+
+class _TakeBack(Exception):
+    """Ends the transaction of a load of which nothing is kept."""
+
+
+def load_files(
+    files: Sequence[tuple[Path, str]],
+    bringing: Bringing,
+    *,
+    keep: Callable[[LoadResult], bool],
+    ways: str = "",
+    most_bytes: int = MOST_BYTES,
+    progress: Progress = lambda done, total, words: None,
+    at_end: Callable[[LoadResult], None] = lambda result: None,
+) -> LoadResult:
+    """This will read ``files`` (path and name as brought), bring every good line in, and keep it
+    all if ``keep`` says so of the result, else take all back. One transaction.
+
+    ``at_end`` runs inside that transaction, before it is kept. ``ways`` says how slashed dates are
+    read. Refuses with ``not_permitted``; what is wrong with files and lines is in the result.
+    """
+    desks.ask(bringing.by, "load_sheets")
+    with _without_collector():
+        results = _read(files, ways, most_bytes, progress)
+        try:
+            with transaction.atomic():
+                result = LoadResult(results)
+                _bring_in(result, bringing, progress)
+                if not keep(result):
+                    raise _TakeBack
+                _tell(result)
+                result.is_applied = True
+                at_end(result)
+        except _TakeBack:
+            result.is_applied = False
+    return result
+
+
+@contextmanager
+def _without_collector() -> Iterator[None]:
+    """A hundred thousand lines make millions of objects, none of them in a cycle."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
+
+
+def _read(
+    files: Sequence[tuple[Path, str]], ways: str, most_bytes: int, progress: Progress
+) -> list[SheetResult]:
+    results: list[SheetResult] = []
+    for number, (path, name) in enumerate(files):
+        progress(number, len(files), f"Reading {name}")
+        try:
+            raws = read_file(path, name, most_bytes)
+        except UnreadableFile as error:
+            results.append(_unread(name, "", error))
+            continue
+        for raw in raws:
+            try:
+                table = table_of(raw, name, ways, only_sheet=len(raws) == 1)
+            except UnreadableFile as error:
+                results.append(_unread(name, raw.name, error))
+                continue
+            if table is not None:
+                results.append(SheetResult(name, raw.name, table=table))
+    if not results:
+        nothing = UnreadableFile("nothing_to_read", "There is no line to read in what was brought.")
+        results.append(_unread(files[0][1] if files else "", "", nothing))
+    return results
+
+
+def _unread(file: str, sheet: str, error: UnreadableFile) -> SheetResult:
+    return SheetResult(file, sheet, findings=[Finding(0, "", error.code, error.message)])
+
+
+def _bring_in(result: LoadResult, bringing: Bringing, progress: Progress) -> None:
+    with_tables = [sheet for sheet in result.sheets if sheet.table is not None]
+    with_tables.sort(key=lambda sheet: sheet.table.kind.order if sheet.table else 0)
+    total = sum(len(sheet.table or ()) for sheet in with_tables)
+    done = 0
+    for sheet in with_tables:
+        assert sheet.table is not None
+        progress(done, total, f"Working through '{sheet.sheet}'")
+        batch = Batch(sheet.table, bringing)
+        _bring_sheet(batch)
+        sheet.accepted = batch.outcomes.count(ACCEPTED)
+        sheet.refused = batch.outcomes.count(REFUSED)
+        sheet.known = batch.outcomes.count(KNOWN)
+        sheet.findings = sorted(batch.findings, key=lambda finding: finding.row)
+        done += len(batch)
+    for act in bringing.later.values():
+        act()
+    progress(total, total, "Finishing")
+
+
+def _bring_sheet(batch: Batch) -> None:
+    """One sheet in a savepoint of its own, so that a clash in it leaves the other sheets whole."""
+    try:
+        desks.ask(batch.bringing.by, batch.table.kind.act)
+        with transaction.atomic():
+            batch.table.kind.bring(batch)
+            connection.check_constraints()  # a clash shows here, by its name, and not at the end
+    except Refused as refused:
+        batch.refuse_all(refused)
+        batch.bringing.cache.clear()
+    except IntegrityError as error:
+        batch.refuse_all(refused_by_database(error))
+        batch.bringing.cache.clear()
+
+
+def _tell(result: LoadResult) -> None:
+    if result.accepted:
+        facts_changed.send(sender=load_files, unit_ids=None, aircraft_ids=None)

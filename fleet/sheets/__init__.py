@@ -1,0 +1,29 @@
+"""The kinds of sheet that bring facts of the fleet."""
+
+from __future__ import annotations
+
+from fleet.intake.registry import register
+
+from .aircraft import AIRCRAFT, CHECKS, POSITION_STATES, STATIONS_OF_AIRCRAFT, STATUSES
+from .types import AIRCRAFT_TYPES, KINDS, LAYOUT, STATIONS
+from .usage import MEASURES, RATES, READINGS
+
+SHEETS = (
+    STATIONS,
+    KINDS,
+    AIRCRAFT_TYPES,
+    LAYOUT,
+    AIRCRAFT,
+    STATUSES,
+    STATIONS_OF_AIRCRAFT,
+    POSITION_STATES,
+    CHECKS,
+    MEASURES,
+    READINGS,
+    RATES,
+)
+
+
+def make_known() -> None:
+    """This will register these kinds; called when the app is ready."""
+    register(*SHEETS)

@@ -1,0 +1,280 @@
+"""Measures, readings of aircraft totals, and the planner's rates of use."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from decimal import Decimal
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from fleet.actions.utilisation import NewReading, record_readings
+from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, HOURS, INSTANT, TOTAL, YES_NO
+from fleet.intake.numbers import count_of, in_hours, minutes_of, number_of
+from fleet.intake.problems import CellProblem
+from fleet.intake.registry import Column, SheetKind
+from fleet.intake.stamps import Stamp
+from fleet.loading.batch import Batch
+from fleet.loading.plain import bring_plain
+from fleet.models import Measure, PlannedRate, UtilisationReading
+
+from . import lookups
+from .aircraft import recorded
+
+HOURS_CODE, CYCLES_CODE = "FH", "FC"
+
+
+def bring_measures(batch: Batch) -> None:
+    fields = ("code", "name", "unit", "counted_on")
+    bring_plain(
+        batch,
+        Measure,
+        key=("code",),
+        values={name: batch[name] for name in fields},
+        may_change=("name",),
+    )
+
+
+def total_in_measure(cell: Any, unit: str) -> int | CellProblem | None:
+    """A total as its measure is counted: minutes out of hours, else a whole number."""
+    return minutes_of(cell) if unit == Measure.MINUTES else count_of(cell)
+
+
+def in_utc(stamp: Stamp, zone: str, *, end: bool = False) -> dt.datetime:
+    """The instant of a stamp in ``zone``: of a day alone its first, or its last with ``end``."""
+    where = dt.UTC if stamp.is_utc else ZoneInfo(zone)
+    local = dt.datetime.combine(stamp.on, stamp.at or dt.time(), where)
+    if end and stamp.at is None:
+        local = dt.datetime.combine(stamp.on, dt.time.max, where)
+    return local.astimezone(dt.UTC)
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One total that a line gives: which measure, and in which column it stands."""
+
+    line: int
+    measure_id: int
+    total: int
+    field: str
+
+
+def bring_readings(batch: Batch) -> None:
+    """Each line gives hours, cycles or another measure's total; a correction replaces what stands."""
+    aircraft = lookups.aircraft(batch)
+    zones = lookups.zones_of_aircraft(batch)
+    said = _totals(batch)
+    bases: dict[int, NewReading] = {}
+    for line in batch.good:
+        stamp, craft = batch["read_on"][line], aircraft[line]
+        if stamp.precision in {"month", "year"}:
+            batch.refuse(
+                line, "read_on", "day_missing", "A reading needs its day. Write it as 2026-11-25."
+            )
+        elif craft is not None:
+            at = in_utc(stamp, zones[craft], end=True)
+            source = batch["source"][line] or ""
+            bases[line] = NewReading(craft, 0, at, 0, batch.bringing.key, stamp.at is None, source)
+    standing = _standing(bases)
+    rows: dict[int, list[NewReading]] = {}
+    for each in said:
+        if batch.is_good(each.line):
+            _one_total(batch, each, standing, rows, bases[each.line])
+    good = [line for line in batch.good if line in rows]
+    batch.know(line for line in batch.good if line not in rows)
+    good.sort(key=lambda line: bases[line].read_at)
+    if good:
+        made = [row for line in good for row in rows[line]]
+        record_readings(by=batch.bringing.by, rows=made, now=batch.bringing.at)
+
+
+@dataclass(slots=True)
+class Standing:
+    """Readings on record: what stands by aircraft, measure and instant; what was ever recorded."""
+
+    now: dict[tuple[int, int, dt.datetime], tuple[int | None, int]] = field(default_factory=dict)
+    ever: set[tuple[int, int, dt.datetime, int]] = field(default_factory=set)
+
+
+def _standing(bases: Mapping[int, NewReading]) -> Standing:
+    standing = Standing()
+    if not bases:
+        return standing
+    instants = [base.read_at for base in bases.values()]
+    found = UtilisationReading.objects.filter(
+        aircraft__in={base.aircraft_id for base in bases.values()},
+        read_at__range=(min(instants), max(instants)),
+        is_annulment=False,
+    )
+    columns = ("aircraft_id", "measure_id", "read_at", "total", "pk", "corrected_by")
+    for aircraft_id, measure_id, read_at, total, pk, corrected_by in found.values_list(*columns):
+        standing.ever.add((aircraft_id, measure_id, read_at, total))
+        if corrected_by is None:
+            standing.now[aircraft_id, measure_id, read_at] = (pk, total)
+    return standing
+
+
+def _totals(batch: Batch) -> list[Said]:
+    measures = lookups.measures(batch)
+    units = lookups.units_of_measures(batch)
+    codes = lookups.measures_by_code(batch)
+    said = []
+    for line in batch.good:
+        before = len(said)
+        for name, code in (("hours", HOURS_CODE), ("cycles", CYCLES_CODE)):
+            total = batch[name][line]
+            if total is not None and code in codes:
+                said.append(Said(line, codes[code], total, name))
+            elif total is not None:
+                batch.refuse(
+                    line, name, "unknown_measure",
+                    f"There is no measure {code} on record. Bring it with the sheet 'Measures'.",
+                )  # fmt: skip
+        if (measure := measures[line]) is not None:
+            said += _total_of_measure(batch, line, measure, units[measure])
+        if len(said) == before and batch.is_good(line):
+            batch.refuse(
+                line, None, "no_total",
+                "The line gives no total. Fill in hours, cycles, or a measure and its total.",
+            )  # fmt: skip
+    return said
+
+
+def _total_of_measure(batch: Batch, line: int, measure_id: int, unit: str) -> list[Said]:
+    total = total_in_measure(batch["total"][line], unit)
+    if isinstance(total, CellProblem):
+        batch.problem(line, "total", total)
+        return []
+    return [] if total is None else [Said(line, measure_id, total, "total")]
+
+
+def _one_total(
+    batch: Batch,
+    each: Said,
+    standing: Standing,
+    rows: dict[int, list[NewReading]],
+    base: NewReading,
+) -> None:
+    """This will make the reading of one total, unless it stands already or clashes with what does.
+
+    ``base`` holds what the totals of a line share: aircraft, instant and source.
+    """
+    key = (base.aircraft_id, each.measure_id, base.read_at)
+    there, is_correction = standing.now.get(key), bool(batch["correction"][each.line])
+    corrects, total = there or (None, None)
+    if total == each.total or (not is_correction and (*key, each.total) in standing.ever):
+        return
+    if total is not None and (not is_correction or corrects is None):
+        shown = in_hours(total) if each.field == "hours" else str(total)
+        batch.refuse(
+            each.line, each.field, "reading_stands",
+            f"A reading of {shown} stands for this aircraft and time. If this one is right, write "
+            "yes under 'Correction'.",
+        )  # fmt: skip
+    elif total is None and is_correction:
+        batch.refuse(
+            each.line, "correction", "nothing_to_correct",
+            "There is no reading of this aircraft and time to correct. Leave 'Correction' blank, "
+            "or check the time.",
+        )  # fmt: skip
+    else:
+        standing.now[key] = (None, each.total)
+        act_id = batch.bringing.act_id("reading", *key, each.total, corrects)
+        made = replace(
+            base, measure_id=each.measure_id, total=each.total, act_id=act_id, corrects_id=corrects
+        )
+        rows.setdefault(each.line, []).append(made)
+
+
+def bring_rates(batch: Batch) -> None:
+    measures = lookups.measures(batch)
+    units = lookups.units_of_measures(batch)
+    rates: list[int | None] = [None] * len(batch)
+    for line in batch.good:
+        in_minutes = units[measures[line]] == Measure.MINUTES  # type: ignore[index]
+        number = (
+            minutes_of(batch["per_day"][line]) if in_minutes else number_of(batch["per_day"][line])
+        )
+        if isinstance(number, CellProblem):
+            batch.problem(line, "per_day", number)
+        elif number is not None:
+            rates[line] = int(Decimal(number) * 1000)
+    values = {
+        "aircraft_id": lookups.aircraft(batch),
+        "measure_id": measures,
+        "from_on": batch["from_on"],
+        "per_day_milli": rates,
+    }
+    key = ("aircraft_id", "measure_id", "from_on")
+    bring_plain(
+        batch,
+        PlannedRate,
+        key=key,
+        values=values,
+        fixed=recorded(batch),
+        may_change=("per_day_milli",),
+    )
+
+
+_AIRCRAFT = Column(
+    "Aircraft", "aircraft", CODE, True, "Registration.", ("registration", "reg", "tail"), most=10
+)
+
+MEASURES = SheetKind(
+    "Measures",
+    "What is counted. FH (flight hours) and FC (flight cycles) are those of the columns 'Hours' and 'Cycles'.",
+    10,
+    "enter_fleet_data",
+    (
+        Column("Code", "code", CODE, True, "Short code.", ("measure",), most=16),
+        Column("Name", "name", needed=True, meaning="Its name.", most=40),
+        Column("Unit", "unit", CHOICE, True, "minutes for hours of any sort, else count.", choices={"minutes": "minutes", "count": "count"}),
+        Column("Counted on", "counted_on", CHOICE, True, "the aircraft or the unit.", choices={"aircraft": "the aircraft", "unit": "the unit"}),
+    ),
+    bring_measures,
+    [
+        ["FH", "flight hours", "minutes", "the aircraft"],
+        ["FC", "flight cycles", "count", "the aircraft"],
+        ["FILL", "fillings", "count", "the unit"],
+    ],
+)  # fmt: skip
+
+READINGS = SheetKind(
+    "Readings",
+    "Totals of aircraft as read. A date alone means the end of that day at the aircraft's station.",
+    70,
+    "record_reading",
+    (
+        _AIRCRAFT,
+        Column("Read on", "read_on", INSTANT, True, "Date, with the time if known.", ("date", "read at", "as of")),
+        Column("Hours", "hours", HOURS, meaning="Total flight hours.", aliases=("fh", "flight hours", "ttsn", "total hours", "tah")),
+        Column("Cycles", "cycles", COUNT, meaning="Total flight cycles.", aliases=("fc", "flight cycles", "tcsn", "total cycles", "tac", "landings")),
+        Column("Measure", "measure", CODE, meaning="Code of another measure.", most=16),
+        Column("Total", "total", TOTAL, meaning="Total of that measure: hours or a whole number."),
+        Column("Source", "source", meaning="Where it was read, such as the log page.", aliases=("log page", "document")),
+        Column("Correction", "correction", YES_NO, meaning="yes: this total replaces the one on record for the same aircraft and time."),
+    ),
+    bring_readings,
+    [
+        ["Q-EXA", "2026-10-31", "31250:15", 14820, "", "", "Log 4410", ""],
+        ["Q-EXA", "2026-11-15", "31402:40", 14893, "", "", "Log 4438", ""],
+    ],
+    aliases=("Utilisation", "Utilization", "Usage"),
+)  # fmt: skip
+
+RATES = SheetKind(
+    "Planned rates",
+    "The planner's figure for an aircraft's use per day, from a day on; it beats what the readings show.",
+    70,
+    "enter_fleet_data",
+    (
+        _AIRCRAFT,
+        Column("Measure", "measure", CODE, True, "Code of the measure.", most=16),
+        Column("From", "from_on", DAY, True, "From this day on.", ("from date", "date")),
+        Column("Per day", "per_day", TOTAL, True, "Hours as 8:30 or 8.5, or a number."),
+    ),
+    bring_rates,
+    [["Q-EXA", "FH", "2026-11-01", "9:40"], ["Q-EXA", "FC", "2026-11-01", "4.6"]],
+    aliases=("Rates",),
+)  # fmt: skip
