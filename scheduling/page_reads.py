@@ -34,7 +34,8 @@ def bands_by_aircraft() -> dict[int, dict[str, int]]:
     found: dict[int, dict[str, int]] = {}
     counted = DueItem.objects.filter(aircraft__isnull=False).values_list("aircraft_id", "band")
     for aircraft_id, band, count in counted.annotate(count=Count("pk")).order_by():
-        found.setdefault(aircraft_id, {})[BANDS[band][0]] = count
+        if band < len(BANDS):  # beyond them is what no clock runs for
+            found.setdefault(aircraft_id, {})[BANDS[band][0]] = count
     return found
 
 
