@@ -1,8 +1,9 @@
 from __future__ import annotations
 
-from django.contrib.postgres.fields import DateTimeRangeField, IntegerRangeField
+from django.contrib.postgres.fields import DateTimeRangeField
 from django.db import models
 from django.db.models import F, Q
+from django.db.models.functions import Coalesce
 
 from .units import PRECISIONS
 
@@ -60,6 +61,12 @@ class Place(models.Model):
         help_text="Of the shop, the party, or how it is gone.",
     )
     capacity = models.PositiveSmallIntegerField(null=True, blank=True)
+    #: ``capacity``, zero where any number may be: what a stay there must name.
+    holds = models.GeneratedField(
+        expression=Coalesce("capacity", 0),
+        output_field=models.PositiveSmallIntegerField(),
+        db_persist=True,
+    )
 
     class Meta:
         constraints = [
@@ -95,9 +102,7 @@ class Place(models.Model):
                 | Q(sort__in=["shop", "party", "gone"], capacity__isnull=True),
                 name="a_place_is_described_by_its_sort",
             ),
-            models.UniqueConstraint(
-                fields=["id", "capacity"], name="place_with_its_capacity"
-            ),
+            models.UniqueConstraint(fields=["id", "holds"], name="place_with_what_it_holds"),
         ]
 
 
@@ -128,13 +133,9 @@ class Movement(models.Model):
         ("scrapped", "scrapped"),
         ("split", "split from a lot"),
     )
-    unit = models.ForeignKey(
-        "equipment.Unit", on_delete=models.PROTECT, related_name="movements"
-    )
+    unit = models.ForeignKey("equipment.Unit", on_delete=models.PROTECT, related_name="movements")
     sort = models.CharField(max_length=12, choices=SORTS)
-    to_place = models.ForeignKey(
-        Place, on_delete=models.PROTECT, related_name="arrivals"
-    )
+    to_place = models.ForeignKey(Place, on_delete=models.PROTECT, related_name="arrivals")
     happened_at = models.DateTimeField()
     precision = models.CharField(max_length=8, choices=PRECISIONS, default="day")
     zone = models.CharField(max_length=40, default="UTC")
@@ -173,19 +174,13 @@ class Movement(models.Model):
                 name="a_movement_does_not_correct_itself",
             ),
         ]
-        indexes = [
-            models.Index(
-                fields=["unit", "happened_at"], name="movement_of_unit_by_time"
-            )
-        ]
+        indexes = [models.Index(fields=["unit", "happened_at"], name="movement_of_unit_by_time")]
 
 
 class Correction(models.Model):
     """A movement is annulled: it never happened. (A replacement is a movement that names it.) Insert-only."""
 
-    movement = models.OneToOneField(
-        Movement, on_delete=models.PROTECT, related_name="annulment"
-    )
+    movement = models.OneToOneField(Movement, on_delete=models.PROTECT, related_name="annulment")
     reason = models.CharField(max_length=200)
     act_id = models.UUIDField(unique=True)
     recorded_at = models.DateTimeField()
@@ -197,24 +192,19 @@ class Correction(models.Model):
 class Stay(models.Model):
     """Derived: a unit was at a place for ``valid``, and so our records said during ``known``.
 
-    Re-derived from the ledger, never typed. Two exclusion constraints (in a migration) hold one
-    unit in one place and no more in a position than it holds, past included.
+    Re-derived from the ledger, never typed. Constraints in a migration hold one unit in one place,
+    no more in a position than it holds, and no unit inside itself, past included. ``quantity`` is
+    how many the unit (a lot) was there; ``capacity`` is what the place holds, zero for any number.
     """
 
-    unit = models.ForeignKey(
-        "equipment.Unit", on_delete=models.PROTECT, related_name="stays"
-    )
+    unit = models.ForeignKey("equipment.Unit", on_delete=models.PROTECT, related_name="stays")
     place = models.ForeignKey(Place, on_delete=models.PROTECT, related_name="stays")
-    capacity = models.PositiveSmallIntegerField(null=True)
-    slots = IntegerRangeField(
-        null=True, help_text="Which of the position's places, where it holds a number."
-    )
+    capacity = models.PositiveSmallIntegerField()
+    quantity = models.PositiveIntegerField(default=1)
     valid = DateTimeRangeField()
     known = DateTimeRangeField()
     begun_by = models.ForeignKey(Movement, on_delete=models.PROTECT, related_name="+")
-    ended_by = models.ForeignKey(
-        Movement, null=True, on_delete=models.PROTECT, related_name="+"
-    )
+    ended_by = models.ForeignKey(Movement, null=True, on_delete=models.PROTECT, related_name="+")
 
 
 class FittedPeriod(models.Model):
@@ -228,16 +218,12 @@ class FittedPeriod(models.Model):
     unit = models.ForeignKey(
         "equipment.Unit", on_delete=models.PROTECT, related_name="fitted_periods"
     )
-    aircraft = models.ForeignKey(
-        "fleet.Aircraft", on_delete=models.PROTECT, related_name="+"
-    )
+    aircraft = models.ForeignKey("fleet.Aircraft", on_delete=models.PROTECT, related_name="+")
     root_position = models.ForeignKey(
         "fleet.AircraftPosition", on_delete=models.PROTECT, related_name="+"
     )
     place = models.ForeignKey(Place, on_delete=models.PROTECT, related_name="+")
-    line_unit = models.ForeignKey(
-        "equipment.Unit", on_delete=models.PROTECT, related_name="+"
-    )
+    line_unit = models.ForeignKey("equipment.Unit", on_delete=models.PROTECT, related_name="+")
     depth = models.PositiveSmallIntegerField(default=0)
     from_at = models.DateTimeField()
     to_at = models.DateTimeField(null=True)
@@ -249,6 +235,7 @@ class FittedPeriod(models.Model):
     class Meta:
         indexes = [
             models.Index(fields=["unit", "from_at"], name="fitted_period_of_unit"),
+            models.Index(fields=["aircraft", "from_at"], name="fitted_period_on_aircraft"),
             models.Index(
                 fields=["aircraft"],
                 condition=Q(to_at__isnull=True),

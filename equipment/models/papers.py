@@ -21,9 +21,7 @@ class LifeStatement(models.Model):
     unit = models.ForeignKey(
         "equipment.Unit", on_delete=models.PROTECT, related_name="life_statements"
     )
-    measure = models.ForeignKey(
-        "fleet.Measure", on_delete=models.PROTECT, related_name="+"
-    )
+    measure = models.ForeignKey("fleet.Measure", on_delete=models.PROTECT, related_name="+")
     stated_on = models.DateField(help_text="The total holds at the end of this day.")
     total = models.BigIntegerField()
     since = models.CharField(
@@ -47,9 +45,7 @@ class LifeStatement(models.Model):
 
     class Meta:
         constraints = [
-            models.CheckConstraint(
-                condition=Q(total__gte=0), name="a_life_total_is_not_negative"
-            ),
+            models.CheckConstraint(condition=Q(total__gte=0), name="a_life_total_is_not_negative"),
             models.UniqueConstraint(
                 fields=["unit", "measure", "since", "stated_on"],
                 condition=Q(corrects__isnull=True),
@@ -94,9 +90,7 @@ class Title(models.Model):
         ("exchange", "exchange"),
         ("consigned", "consigned"),
     )
-    unit = models.ForeignKey(
-        "equipment.Unit", on_delete=models.PROTECT, related_name="titles"
-    )
+    unit = models.ForeignKey("equipment.Unit", on_delete=models.PROTECT, related_name="titles")
     sort = models.CharField(max_length=12, choices=SORTS)
     owner = models.CharField(max_length=80)
     from_on = models.DateField()

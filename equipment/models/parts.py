@@ -22,9 +22,7 @@ class MakerAlias(models.Model):
     alias = models.CharField(max_length=80)
 
     class Meta:
-        constraints = [
-            models.UniqueConstraint(Upper("alias"), name="one_maker_per_alias")
-        ]
+        constraints = [models.UniqueConstraint(Upper("alias"), name="one_maker_per_alias")]
 
 
 class PartNumber(models.Model):
@@ -32,9 +30,7 @@ class PartNumber(models.Model):
 
     LINE, SHOP = "line", "shop"
 
-    maker = models.ForeignKey(
-        Maker, on_delete=models.PROTECT, related_name="part_numbers"
-    )
+    maker = models.ForeignKey(Maker, on_delete=models.PROTECT, related_name="part_numbers")
     number = models.CharField(max_length=40)
     description = models.CharField(max_length=120)
     kind = models.ForeignKey("fleet.Kind", on_delete=models.PROTECT, related_name="+")
@@ -47,18 +43,14 @@ class PartNumber(models.Model):
     dangerous_goods = models.CharField(
         max_length=24, blank=True, help_text="Class and UN number, free data."
     )
-    is_lot = models.BooleanField(
-        default=False, help_text="Tracked by batch and quantity."
-    )
+    is_lot = models.BooleanField(default=False, help_text="Tracked by batch and quantity.")
     stated_life_months = models.PositiveIntegerField(
         null=True, blank=True, help_text="As its maker states."
     )
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(
-                fields=["maker", "number"], name="one_part_number_per_maker"
-            )
+            models.UniqueConstraint(fields=["maker", "number"], name="one_part_number_per_maker")
         ]
 
     def __str__(self) -> str:
@@ -68,9 +60,7 @@ class PartNumber(models.Model):
 class ModificationStandard(models.Model):
     """A modification standard of a part number."""
 
-    part_number = models.ForeignKey(
-        PartNumber, on_delete=models.PROTECT, related_name="standards"
-    )
+    part_number = models.ForeignKey(PartNumber, on_delete=models.PROTECT, related_name="standards")
     code = models.CharField(max_length=24)
     document = models.CharField(max_length=80, blank=True)
 
@@ -88,9 +78,7 @@ class ModificationStandard(models.Model):
 class PartPosition(models.Model):
     """A position inside units of a part number: the light of a slide, a cartridge of a bottle."""
 
-    part_number = models.ForeignKey(
-        PartNumber, on_delete=models.PROTECT, related_name="positions"
-    )
+    part_number = models.ForeignKey(PartNumber, on_delete=models.PROTECT, related_name="positions")
     code = models.CharField(max_length=32)
     name = models.CharField(max_length=80)
     kind = models.ForeignKey("fleet.Kind", on_delete=models.PROTECT, related_name="+")
@@ -120,9 +108,7 @@ class Fit(models.Model):
     ``both_sides_same``.
     """
 
-    part_number = models.ForeignKey(
-        PartNumber, on_delete=models.PROTECT, related_name="fits"
-    )
+    part_number = models.ForeignKey(PartNumber, on_delete=models.PROTECT, related_name="fits")
     type_position = models.ForeignKey(
         "fleet.TypePosition",
         null=True,
@@ -159,12 +145,8 @@ class Fit(models.Model):
 class Alternate(models.Model):
     """One part number may stand for another: one way, or both ways."""
 
-    part_number = models.ForeignKey(
-        PartNumber, on_delete=models.PROTECT, related_name="alternates"
-    )
-    alternate = models.ForeignKey(
-        PartNumber, on_delete=models.PROTECT, related_name="alternate_of"
-    )
+    part_number = models.ForeignKey(PartNumber, on_delete=models.PROTECT, related_name="alternates")
+    alternate = models.ForeignKey(PartNumber, on_delete=models.PROTECT, related_name="alternate_of")
     is_two_way = models.BooleanField(default=False)
     document = models.CharField(max_length=80, blank=True)
 

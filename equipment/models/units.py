@@ -37,9 +37,7 @@ class Unit(models.Model):
     manufactured_on = models.DateField(
         null=True, blank=True, help_text="First day of the month if only that is known."
     )
-    manufactured_precision = models.CharField(
-        max_length=8, choices=PRECISIONS, default="day"
-    )
+    manufactured_precision = models.CharField(max_length=8, choices=PRECISIONS, default="day")
     stated_life_months = models.PositiveIntegerField(
         null=True, blank=True, help_text="Beats the part number's."
     )
@@ -76,9 +74,7 @@ class Unit(models.Model):
                 fields=["original_part", "serial_number"],
                 name="one_unit_of_this_maker_part_and_serial",
             ),
-            models.CheckConstraint(
-                condition=Q(quantity__gte=0), name="a_lot_is_not_negative"
-            ),
+            models.CheckConstraint(condition=Q(quantity__gte=0), name="a_lot_is_not_negative"),
             models.CheckConstraint(
                 condition=Q(merged_into__isnull=True) | ~Q(merged_into=F("id")),
                 name="a_unit_is_not_merged_into_itself",
@@ -96,9 +92,7 @@ class Unit(models.Model):
 class Identification(models.Model):
     """From this day the unit is this part number at this standard, by this document."""
 
-    unit = models.ForeignKey(
-        Unit, on_delete=models.PROTECT, related_name="identifications"
-    )
+    unit = models.ForeignKey(Unit, on_delete=models.PROTECT, related_name="identifications")
     part_number = models.ForeignKey(
         "equipment.PartNumber", on_delete=models.PROTECT, related_name="+"
     )
@@ -129,9 +123,7 @@ class UnitMerge(models.Model):
     """Two units turned out to be one: the absorbed one's facts count as the kept one's."""
 
     kept = models.ForeignKey(Unit, on_delete=models.PROTECT, related_name="merges")
-    absorbed = models.OneToOneField(
-        Unit, on_delete=models.PROTECT, related_name="merge"
-    )
+    absorbed = models.OneToOneField(Unit, on_delete=models.PROTECT, related_name="merge")
     reason = models.CharField(max_length=200)
     document = models.CharField(max_length=80, blank=True)
     recorded_at = models.DateTimeField()

@@ -68,7 +68,9 @@ class Migration(migrations.Migration):
     ]
 
     operations = [
-        migrations.RunSQL("CREATE SEQUENCE facts_stamp", "DROP SEQUENCE facts_stamp"),
+        migrations.RunSQL(
+            "CREATE SEQUENCE IF NOT EXISTS facts_stamp", "DROP SEQUENCE IF EXISTS facts_stamp"
+        ),
         *(
             migrations.RunSQL(
                 RAISE.format(table=table, owner=owner, rows=rows), FORGET.format(table=table)
