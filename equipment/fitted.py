@@ -29,6 +29,17 @@ class FittedRow:
     since: date
 
 
+Held = dict[int, list[FittedRow]]  # by aircraft position
+
+
+def by_position(rows: list[FittedRow]) -> Held:
+    """The rows of each position, in their order."""
+    held: Held = {}
+    for row in rows:
+        held.setdefault(row.position_id, []).append(row)
+    return held
+
+
 def fitted(aircraft_id: int, *, day: date, known_at: datetime | None) -> list[FittedRow]:
     """Outermost units in the order of their positions, each followed by what is inside it.
 

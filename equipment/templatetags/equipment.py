@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
 from django import template
 
-from equipment.fitted import FittedRow, fitted
+from equipment.fitted import FittedRow, Held, by_position, fitted
 from equipment.histories import Entry
 from fleet.models import Aircraft
 from fleet.queries import PositionRow
@@ -30,15 +29,17 @@ class FittedPosition:
         return self.position.state == "active" and not self.units
 
 
+@register.simple_tag
+def fitted_on(aircraft: Aircraft, day: date, known_at: datetime | None) -> Held:
+    """What was fitted at the end of a day, as the records said at ``known_at``, by position."""
+    return by_position(fitted(aircraft.pk, day=day, known_at=known_at))
+
+
 @register.inclusion_tag("equipment/_fitted_list.html")
-def fitted_list(
-    aircraft: Aircraft, positions: list[PositionRow], day: date, known_at: datetime | None
-) -> dict[str, Any]:
-    """What was fitted where at the end of a day, as the records said at ``known_at``."""
-    held: dict[int, list[FittedRow]] = defaultdict(list)
-    for row in fitted(aircraft.pk, day=day, known_at=known_at):
-        held[row.position_id].append(row)
-    return {"positions": [FittedPosition(position, held[position.id]) for position in positions]}
+def fitted_list(positions: list[PositionRow], held: Held) -> dict[str, Any]:
+    """Every position with what is in it."""
+    shown = [FittedPosition(position, held.get(position.id, [])) for position in positions]
+    return {"positions": shown}
 
 
 @register.inclusion_tag("equipment/_unit_papers.html")
