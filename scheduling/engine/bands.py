@@ -1,8 +1,28 @@
-"""Which band a due item is in, against its aircraft's planned checks."""
+"""Which band a due item is in, against its aircraft's planned checks.
+
+A check counts from its first day through its last: one that has begun and not ended by the day asked
+is the aircraft's *next* check, as the work can still be done in it. An item lasts until a check that
+begins on or before its due date. A check whose station cannot do an item's work is passed over for
+that item. Where no check is planned, or none begins after the due date, the plan cannot say more:
+*beyond the plan*.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
 from enum import IntEnum
+
+import numpy as np
+import numpy.typing as npt
+
+from .columns import Bools, Dates, Facts, Indices, Ints, Table, date_column, index_column
+from .limits import Limit
+from .months import day_of
+from .result import Due, State
+
+_SPAN = 1 << 24
 
 
 class Band(IntEnum):
@@ -31,3 +51,107 @@ CODES: dict[Band, str] = {
     Band.NO_BASIS: "no-basis",
     Band.QUIET: "quiet",
 }
+
+
+@dataclass(frozen=True, slots=True)
+class Planned(Table):
+    """Planned checks, sorted by aircraft, then ``starts_on``. ``ends_on`` is their last day.
+    ``ability`` points into the sets of work codes of :class:`Checks`, -1 for every work."""
+
+    aircraft: Indices = index_column()  # noqa: RUF009 (makes a dataclass field)
+    starts_on: Dates = date_column()  # noqa: RUF009
+    ends_on: Dates = date_column()  # noqa: RUF009
+    ability: Indices = index_column()  # noqa: RUF009
+
+
+@dataclass(frozen=True, slots=True)
+class Checks:
+    """The planned checks of a batch's aircraft, and the works that are possible where not all are."""
+
+    planned: Planned
+    abilities: tuple[frozenset[str], ...] = ()
+
+
+def band_of(
+    limits: Sequence[Limit], facts: Facts, due: Due, checks: Checks, as_of: date
+) -> tuple[npt.NDArray[np.int8], Indices]:
+    """The band of each item, and the row of the check it is due at (-1 where none is named).
+
+    Named are the next check, a later check, and out of phase the check that comes too late.
+    """
+    items = facts.items
+    is_unit = items.unit >= 0
+    aircraft = facts.aircraft_of_items()
+    band, check = _against_plan(limits, facts, due, checks, (aircraft, day_of(as_of)))
+    parked = np.zeros(len(aircraft), dtype=bool)
+    if len(facts.aircraft):
+        parked = facts.aircraft.parked[aircraft] & (aircraft >= 0)
+    for holds, worth in (
+        (parked, Band.BEFORE_RETURN),
+        (is_unit & (aircraft < 0), Band.IN_STORE),
+        (due.state == State.QUIET, Band.QUIET),
+        (due.state == State.NO_BASIS, Band.NO_BASIS),
+        (due.is_past, Band.OVERDUE),
+    ):
+        band = np.where(holds, worth, band)
+        check = np.where(holds, -1, check)
+    return band.astype("int8"), check
+
+
+def _against_plan(
+    limits: Sequence[Limit],
+    facts: Facts,
+    due: Due,
+    checks: Checks,
+    at: tuple[Indices, np.datetime64],
+) -> tuple[Ints, Indices]:
+    aircraft, as_of = at
+    number = len(aircraft)
+    band, check = np.full(number, int(Band.BEYOND_PLAN)), np.full(number, -1)
+    planned = checks.planned
+    to_come = planned.ends_on >= as_of
+    for works, rows in _kinds_of_work(limits, facts, checks):
+        able = to_come & _able(checks, works)
+        kept = np.flatnonzero(able)
+        found = _placed(planned.take(kept), aircraft[rows], due.due_on[rows])
+        band[rows] = found[0]
+        check[rows] = np.where(found[1] >= 0, kept[found[1]] if len(kept) else -1, -1)
+    return band, check
+
+
+def _kinds_of_work(
+    limits: Sequence[Limit], facts: Facts, checks: Checks
+) -> list[tuple[str, Bools | slice]]:
+    """Items by work, if it matters to any check; all in one otherwise."""
+    if not (checks.planned.ability >= 0).any():
+        return [("", slice(None))]
+    works = sorted({limit.work for limit in limits})
+    of_limit = np.array([works.index(limit.work) for limit in limits])
+    of_item = of_limit[facts.items.limit]
+    return [
+        (work, of_item == index) for index, work in enumerate(works) if (of_item == index).any()
+    ]
+
+
+def _able(checks: Checks, work: str) -> Bools:
+    possible = [work in works for works in checks.abilities]
+    able: Bools = np.array([*possible, True], dtype=bool)[checks.planned.ability]
+    return able
+
+
+def _placed(planned: Planned, aircraft: Indices, due_on: Dates) -> tuple[Ints, Indices]:
+    """Where each due date falls among the checks of its aircraft that are still to come."""
+    keys = planned.aircraft * _SPAN + planned.starts_on.astype("int64")
+    dated = ~np.isnat(due_on)
+    day = np.where(dated, due_on.astype("int64"), _SPAN // 2 - 1)
+    first = np.searchsorted(keys, aircraft * _SPAN - _SPAN // 2, side="left")
+    after = np.searchsorted(keys, aircraft * _SPAN + _SPAN // 2 - 1, side="right")
+    behind = np.searchsorted(keys, aircraft * _SPAN + day, side="right")
+    lasts_until = behind - first
+    band = np.full(len(aircraft), int(Band.BEYOND_PLAN))
+    is_within = dated & (behind < after)
+    band = np.where(is_within & (lasts_until >= 2), int(Band.LATER_CHECK), band)
+    band = np.where(is_within & (lasts_until == 1), int(Band.NEXT_CHECK), band)
+    band = np.where(is_within & (lasts_until == 0), int(Band.OUT_OF_PHASE), band)
+    last = np.where(lasts_until == 0, first, behind - 1)
+    return band, np.where(is_within, last, -1)

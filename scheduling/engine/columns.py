@@ -40,7 +40,7 @@ def _column(dtype: str, fill: Any, *, per_measure: bool = False) -> Any:
     return field(metadata={"dtype": dtype, "fill": fill, "per_measure": per_measure})
 
 
-def _date() -> Any:
+def date_column() -> Any:
     return _column("datetime64[D]", np.datetime64("NaT"))
 
 
@@ -48,7 +48,7 @@ def _instant() -> Any:
     return _column("datetime64[s]", np.datetime64("NaT"))
 
 
-def _index() -> Any:
+def index_column() -> Any:
     return _column("int64", -1)
 
 
@@ -95,13 +95,13 @@ class Units(Table):
     standard of its own (such as "") where amounts depend on standards.
     """
 
-    manufactured_on: Dates = _date()
+    manufactured_on: Dates = date_column()
     manufactured_precision: npt.NDArray[np.int8] = _column("int8", DAY)
     stated_life_months: Ints = _total()
-    first_installed_on: Dates = _date()
-    installed_on: Dates = _date()
-    aircraft: Indices = _index()
-    standard: Indices = _index()
+    first_installed_on: Dates = date_column()
+    installed_on: Dates = date_column()
+    aircraft: Indices = index_column()
+    standard: Indices = index_column()
     new_when_first_recorded: Bools = _column("bool", False)
 
 
@@ -110,7 +110,7 @@ class Aircraft(Table):
     """One row per aircraft. ``per_day_milli`` is the planner's figure for each measure, in
     thousandths of the measure per day; UNKNOWN means: take the rate from the trailing readings."""
 
-    manufactured_on: Dates = _date()
+    manufactured_on: Dates = date_column()
     parked: Bools = _column("bool", False)
     per_day_milli: Ints = _total(per_measure=True)
 
@@ -119,8 +119,8 @@ class Aircraft(Table):
 class Readings(Table):
     """Aircraft totals as read, sorted by aircraft, measure, ``at``; no two at one instant."""
 
-    aircraft: Indices = _index()
-    measure: Indices = _index()
+    aircraft: Indices = index_column()
+    measure: Indices = index_column()
     at: Instants = _instant()
     total: Ints = _total()
 
@@ -131,8 +131,8 @@ class OnAircraft(Table):
     of one unit overlap. ``to_at`` NaT is still there. ``from_total`` and ``to_total`` are aircraft
     totals read at the movements: they win over interpolated readings."""
 
-    unit: Indices = _index()
-    aircraft: Indices = _index()
+    unit: Indices = index_column()
+    aircraft: Indices = index_column()
     from_at: Instants = _instant()
     to_at: Instants = _instant()
     from_total: Ints = _total(per_measure=True)
@@ -144,9 +144,9 @@ class InStore(Table):
     """Times of a unit in stores (not in shops), sorted by unit, ``from_on``; times that touch are
     joined into one. The day of arrival counts, the day of leaving does not; NaT is still there."""
 
-    unit: Indices = _index()
-    from_on: Dates = _date()
-    to_on: Dates = _date()
+    unit: Indices = index_column()
+    from_on: Dates = date_column()
+    to_on: Dates = date_column()
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,9 +154,9 @@ class LifeStatements(Table):
     """Totals since new of one measure of one unit, holding at the end of ``stated_on``; sorted by
     unit, measure, ``stated_on``. Counts of the unit's own measures (fillings) are such rows too."""
 
-    unit: Indices = _index()
-    measure: Indices = _index()
-    stated_on: Dates = _date()
+    unit: Indices = index_column()
+    measure: Indices = index_column()
+    stated_on: Dates = date_column()
     total: Ints = _total()
 
 
@@ -171,21 +171,21 @@ class Items(Table):
     ``extension`` points into ``Facts.extension_numbers``.
     """
 
-    limit: Indices = _index()
-    unit: Indices = _index()
-    aircraft: Indices = _index()
-    done_on: Dates = _date()
+    limit: Indices = index_column()
+    unit: Indices = index_column()
+    aircraft: Indices = index_column()
+    done_on: Dates = date_column()
     done_precision: npt.NDArray[np.int8] = _column("int8", DAY)
-    released_on: Dates = _date()
-    shop_released_on: Dates = _date()
-    original_due_on: Dates = _date()
-    method: Indices = _index()
+    released_on: Dates = date_column()
+    shop_released_on: Dates = date_column()
+    original_due_on: Dates = date_column()
+    method: Indices = index_column()
     done_total: Ints = _total(per_measure=True)
     original_due_total: Ints = _total(per_measure=True)
     extension_days: Ints = _column("int64", 0)
     extension_minutes: Ints = _column("int64", 0)
     extension_count: Ints = _column("int64", 0)
-    extension: Indices = _index()
+    extension: Indices = index_column()
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,6 +222,14 @@ class Facts:
             if measure.code == code:
                 return index
         raise ValueError(f"No measure {code} in the facts.")
+
+    def aircraft_of_items(self) -> Indices:
+        """The aircraft that each item's subject is (on) now, -1 for none."""
+        unit = self.items.unit
+        if not len(self.units):
+            return self.items.aircraft
+        aircraft: Indices = np.where(unit >= 0, self.units.aircraft[unit], self.items.aircraft)
+        return aircraft
 
     def only(self, items: Any) -> Facts:
         """The same facts with only these items."""

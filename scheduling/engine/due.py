@@ -109,7 +109,7 @@ def _fold(subjects: Subjects, results: list[ClockResult]) -> dict[str, Any]:
     answer = _winner(limit, results, first, ~lacks & counts.any(axis=0), subjects.as_of)
     answer |= _totals(subjects, results, is_last, lacks)
     answer |= _runner_up(limit, results, order, counts & ~lacks)
-    answer |= _may(limit, results, is_past, lacks)
+    answer |= _may(subjects, results, is_past, lacks)
     return answer | {
         "state": state,
         "is_past": is_past,
@@ -226,14 +226,28 @@ def column_of(facts: Facts, clock: Clock) -> str:
     return "minutes" if measure.is_hours else "cycles"
 
 
-def _may(limit: Limit, results: list[ClockResult], is_past: Bools, lacks: Bools) -> dict[str, Any]:
-    """What is still allowed: to fly, to be refilled, to be installed."""
+def _may(
+    subjects: Subjects, results: list[ClockResult], is_past: Bools, lacks: Bools
+) -> dict[str, Any]:
+    """What is still allowed: to fly, to be refilled, to be installed. A refill is itself counted: with
+    no filling left the unit is not past its limit, but the next one would be."""
     grounded = np.zeros(len(is_past), dtype=bool)
-    for clock, one in zip(limit.clocks, results, strict=True):
+    used_up = np.zeros(len(is_past), dtype=bool)
+    for clock, one in zip(subjects.limit.clocks, results, strict=True):
         if clock.runs_out != "until_emptied":
             grounded |= one.is_past & ~one.within_variation
+        if _is_own_count(subjects.facts, clock):
+            least = 2 if clock.compares == "at" else 1
+            used_up |= one.runs & (one.missing == 0) & (one.left < least)
     fit = ~is_past & ~lacks
-    return {"may_fly": ~(is_past & grounded), "may_refill": fit, "may_install": fit}
+    return {"may_fly": ~(is_past & grounded), "may_refill": fit & ~used_up, "may_install": fit}
+
+
+def _is_own_count(facts: Facts, clock: Clock) -> bool:
+    if clock.is_calendar:
+        return False
+    measure = facts.measures[facts.measure_index(clock.measure)]
+    return not measure.of_aircraft and not measure.is_hours
 
 
 def _worst(results: list[ClockResult], is_last: bool) -> Any:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -28,6 +29,10 @@ def reckon_measure(clock: Clock, subjects: Subjects, reckoner: Reckoner) -> Cloc
     allowed = _allowed(clock, subjects, starts, born)
     runs = allowed.runs & ~starts.waits
     totals = reckoner.totals(clock, subjects, starts, measure)
+    # A total since new starts at nought whenever the unit was made.
+    starts_new = "manufacture" in (clock.counts_from, clock.first_from)
+    undated = int(Missing.MANUFACTURED) if starts_new else 0
+    starts = replace(starts, missing=starts.missing & ~undated)
     missing = starts.missing | allowed.missing
     missing = missing | np.where(starts.missing == 0, totals.missing, 0)
     known = (allowed.value != UNKNOWN) & (totals.start != UNKNOWN)

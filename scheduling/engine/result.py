@@ -80,7 +80,8 @@ class Due:
     facts allow. ``variation_until_on`` / ``_at``: of the deciding clock. ``within_variation``: past
     the limit, not past the variation: it may still fly. ``may_fly`` is false only where a limit is
     known to be passed (beyond variation, and not one that lets it stay until emptied);
-    ``may_refill`` and ``may_install`` are false also without a basis. ``is_growing``: time that is
+    ``may_refill`` and ``may_install`` are false also without a basis, ``may_refill`` also where no
+    filling (or other count of the unit's own) is left. ``is_growing``: time that is
     not counted (in store, not installed) still grows, so the date holds as of the day asked.
     ``no_rate``: hours or cycles without a date, as the aircraft does not fly or there is none.
     """
