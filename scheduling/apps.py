@@ -6,3 +6,8 @@ class SchedulingConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
     #: Tables that the application's account may only insert into and read.
     ledger_tables: tuple[str, ...] = ()
+
+    def ready(self) -> None:
+        from scheduling import sheets  # noqa: PLC0415 - models are ready only now
+
+        sheets.make_known()

@@ -41,7 +41,7 @@ def bring_in_rows(
             texts.append(given[field.attname])
         elif field.attname in fixed:
             texts.append(_written(model, field.attname, [fixed[field.attname]]) * count)
-        elif field.primary_key or field.null:
+        elif field.primary_key or field.null or field.generated:
             continue
         else:
             texts.append(_written(model, field.attname, [field.get_default()]) * count)

@@ -129,9 +129,14 @@ def _compare(
     return changes
 
 
+def _as_kept(value: Any) -> Any:
+    """Tuples, inner ones too, as the lists that JSON keeps."""
+    return [_as_kept(each) for each in value] if isinstance(value, tuple) else value
+
+
 def _comparers(model: type[models.Model], values: Values) -> dict[str, Callable[[Any, Any], bool]]:
     def of_list(brought: Any, kept: Any) -> bool:
-        return list(brought) == list(kept or [])
+        return _as_kept(brought) == (kept or [] if isinstance(brought, tuple) else kept)
 
     def plainly(brought: Any, kept: Any) -> bool:
         return bool(brought == kept)

@@ -1,0 +1,143 @@
+"""Extensions of limits, and dispositions of directives."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+
+from equipment.sheets import lookups as equipment_lookups
+from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, HOURS
+from fleet.intake.registry import Column, SheetKind, unit_columns
+from fleet.loading.batch import Batch
+from scheduling.actions.allowances import (
+    NEED_A_REASON,
+    NewDisposition,
+    NewExtension,
+    disposition_directives,
+    grant_extensions,
+    why_not_extend,
+)
+from scheduling.models import Disposition, Extension, Limit
+
+from . import lookups
+from .programmes import PROGRAMME
+from .works import SUBJECT, facts_of, subjects
+
+
+def bring_extensions(batch: Batch) -> None:
+    programmes, about = lookups.programmes(batch), subjects(batch)
+    names = ("days", "minutes", "count")
+    rows = {
+        line: NewExtension(
+            programme_id=programmes[line],  # type: ignore[arg-type]
+            limit_code=batch["limit"][line],
+            number=batch["number"][line],
+            granted_on=batch["granted_on"][line],
+            document=batch["document"][line],
+            approved_by=batch["approved_by"][line],
+            unit_id=about[line][0],
+            aircraft_id=about[line][1],
+            position_id=about[line][2],
+            **{name: batch[name][line] or 0 for name in names},
+        )
+        for line in batch.good
+    }
+    asked = tuple(each.name for each in fields(NewExtension))
+    there = set(
+        Extension.objects.filter(number__in=[r.number for r in rows.values()]).values_list(*asked)
+    )
+    for line, row in rows.items():
+        facts = facts_of(row, asked)
+        if facts in there:
+            batch.know([line])
+        there.add(facts)
+    lines = batch.good
+    for at, refusals in why_not_extend([rows[line] for line in lines]).items():
+        for refusal in refusals:
+            name = refusal.field if refusal.field in batch.table.columns else None
+            batch.refuse(lines[at], name, refusal.code, refusal.message)
+    if good := [rows[line] for line in batch.good]:
+        grant_extensions(by=batch.bringing.by, rows=good, now=batch.bringing.at)
+
+
+def bring_dispositions(batch: Batch) -> None:
+    units, limits = equipment_lookups.units(batch), lookups.limits(batch)
+    directives = set(Limit.objects.filter(is_directive=True).values_list("pk", flat=True))
+    columns = ("limit_id", "unit_id", "on", "sort", "reason", "document")
+    there = {
+        row[:3]: row[3:]
+        for row in Disposition.objects.filter(unit__in=set(units) - {None}).values_list(*columns)
+    }
+    rows: dict[int, NewDisposition] = {}
+    for line in batch.good:
+        sort, reason, document = (
+            batch[name][line] or "" for name in ("sort", "reason", "document")
+        )
+        key = (limits[line], units[line], batch["on"][line])
+        if key in there and there[key] == (sort, reason, document):
+            batch.know([line])
+        elif key in there:
+            batch.refuse(
+                line, "on", "one_disposition_of_a_unit_per_day",
+                "This unit has another disposition of this day. The latest holds: give a later day.",
+            )  # fmt: skip
+        elif limits[line] not in directives:
+            batch.refuse(
+                line,
+                "limit",
+                "limit_no_directive",
+                "This limit is no directive, so it has no dispositions. Name a directive.",
+            )
+        elif sort in NEED_A_REASON and not (reason or document):
+            batch.refuse(
+                line,
+                "reason",
+                "disposition_without_reason",
+                "Say why it does not apply, or how it was done, or by which document.",
+            )
+        else:
+            there[key] = (sort, reason, document)
+            rows[line] = NewDisposition(key[0], key[1], sort, key[2], reason, document)  # type: ignore[arg-type]
+    if rows:
+        disposition_directives(
+            by=batch.bringing.by, rows=list(rows.values()), now=batch.bringing.at
+        )
+
+
+DISPOSITIONS = SheetKind(
+    "Dispositions",
+    "What a unit's case is for one paragraph of a directive, from a day on.",
+    90,
+    "disposition_directive",
+    (
+        PROGRAMME,
+        Column("Limit", "limit", CODE, True, "Code of the directive.", ("directive",), most=40),
+        Column("Revision", "revision", CODE, meaning="The limit's revision; may be blank where it has one only.", aliases=("rev",), most=24),
+        *unit_columns(),
+        Column("On", "on", DAY, True, "From this day on.", ("date", "from")),
+        Column("Disposition", "sort", CHOICE, True, "not applicable, open, complied, terminated or alternative means.", choices=dict(Disposition.SORTS)),
+        Column("Reason", "reason", meaning="Why not applicable, or how complied.", most=200),
+        Column("Document", "document", meaning="What says so."),
+    ),
+    bring_dispositions,
+    aliases=("Directives",),
+)  # fmt: skip
+
+EXTENSIONS = SheetKind(
+    "Extensions",
+    "Approved, numbered, one-time allowances.",
+    100,
+    "grant_extension",
+    (
+        PROGRAMME,
+        Column("Limit", "limit", CODE, True, "Code of the limit.", most=40),
+        *SUBJECT,
+        Column("Number", "number", CODE, True, "Number of the extension.", most=40),
+        Column("Granted on", "granted_on", DAY, True, "Day it was granted.", ("date",)),
+        Column("Days", "days", COUNT),
+        Column("Hours", "minutes", HOURS),
+        Column("Count", "count", COUNT, meaning="Cycles or another count."),
+        Column("Document", "document", needed=True, meaning="The approval."),
+        Column("Approved by", "approved_by", needed=True, meaning="Who approved it."),
+    ),
+    bring_extensions,
+)  # fmt: skip
