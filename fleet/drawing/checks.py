@@ -8,6 +8,8 @@ from datetime import date
 from .time import Mark, Scale, month_after, percent
 from .words import weekday_words
 
+AXIS = 92  # where the months stand, from the top
+
 
 @dataclass(frozen=True, slots=True)
 class PlannedCheck:
@@ -37,6 +39,15 @@ class DrawnCheck:
     flag: str
     is_left: bool
 
+    @property
+    def top(self) -> int:
+        """An overnight stop stands low and has no label: there are many, and the list names them."""
+        return 78 if self.check.is_overnight else (6, 50)[self.lane]
+
+    @property
+    def tall(self) -> int:
+        return AXIS - self.top
+
 
 @dataclass(frozen=True, slots=True)
 class CheckLine:
@@ -58,7 +69,8 @@ def check_line(checks: list[PlannedCheck], today: date, months: int = 15) -> Che
             continue
         place = scale.place(check.starts_on)
         lane = 0 if place >= free_from[0] else 1
-        free_from[lane] = place + 13
+        if not check.is_overnight:
+            free_from[lane] = place + 13
         end = max(scale.place(check.ends_on), place + 0.35)
         is_left = place > 86
         flag = percent(place if is_left else end)
