@@ -43,6 +43,5 @@ def aircraft(request: HttpRequest, registration: str) -> HttpResponse:
         "was": queries.was_on(shown, day, known_at),
         "positions": queries.positions_on(shown, day, known_at),
         "used": queries.use_by_month(shown, day),
-        "fleet": Aircraft.objects.order_by("registration").values_list("registration", flat=True),
     }
     return render(request, "fleet/aircraft.html", context)

@@ -1,0 +1,69 @@
+from __future__ import annotations
+
+from datetime import date
+
+from django.http import QueryDict
+
+from scheduling import shown
+from scheduling.forms import DueFilterForm, Options
+from scheduling.rows import MOST_COUNTED, DuePage, DueRow
+
+TODAY = date(2026, 11, 25)
+
+
+def context(query: str, page: DuePage) -> dict[str, object]:
+    form = DueFilterForm(QueryDict(query), Options(station=[], aircraft=[], kind=[], work=[]))
+    assert form.is_valid(), form.errors
+    return shown.list_context(form, page, TODAY)
+
+
+def band(found: dict[str, object], code: str) -> shown.Band:
+    return next(each for each in found["bands"] if each.code == code)
+
+
+def test_a_band_is_a_link_that_keeps_the_other_filters():
+    found = context("part_number=SK-44&sort=due", DuePage([], {"overdue": 3}, 3))
+
+    assert band(found, "overdue").href == "?part_number=SK-44&band=overdue&sort=due"
+    assert band(found, "overdue").count == "3"
+
+
+def test_a_count_that_stopped_says_that_there_are_more():
+    found = context("", DuePage([], {"beyond-plan": MOST_COUNTED + 1, "overdue": 2}, 1003))
+
+    assert band(found, "beyond-plan").count.endswith("000+")
+    assert found["all_bands"].count.endswith("002+")
+
+
+def test_a_head_sorts_and_turns_round_the_second_time():
+    heads = {head.label: head for head in context("sort=due", DuePage([], {}, 0))["heads"]}
+
+    assert heads["Due"].sorted == "ascending"
+    assert heads["Due"].href == "?sort=due&down=on"
+    assert heads["Aircraft"].href == "?sort=aircraft"
+    assert heads["Left"].href == ""
+
+
+def test_links_to_further_pages_keep_the_view():
+    found = context("band=overdue&as_of=2027-03-03", DuePage([], {}, 0, next_after="nabc"))
+
+    assert found["next_href"] == "?as_of=2027-03-03&band=overdue&mark=nabc"
+    assert found["previous_href"] == ""
+    assert found["as_of_query"] == "?as_of=2026-11-25"
+
+
+def test_a_day_or_an_order_alone_does_not_narrow():
+    assert not context("as_of=2027-03-03&sort=due", DuePage([], {}, 0))["is_narrowed"]
+    assert context("band=overdue", DuePage([], {}, 0))["is_narrowed"]
+
+
+def test_a_row_becomes_a_line_on_the_aircrafts_checks():
+    row = DueRow(1, "next-check", "Overhaul", "L", due_on=date(2027, 3, 3), checks=((TODAY, "C1"),))
+
+    line = shown.line_of(row, TODAY)
+
+    assert (line.label, line.due_on, line.checks) == (
+        "Overhaul",
+        date(2027, 3, 3),
+        ((TODAY, "C1"),),
+    )
