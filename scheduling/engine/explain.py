@@ -1,0 +1,193 @@
+"""How a due date comes about, in sentences that a person can follow with a pencil.
+
+The same arithmetic as the list's, over a batch of one: what is said is what was reckoned.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from fleet.drawing.words import days_words
+
+from .clockwork import ClockResult
+from .columns import UNKNOWN, Facts
+from .due import clock_results, reckon
+from .limits import Clock, Limit
+from .months import day_of
+from .result import Due, State, missing_words
+from .sentences import ClockStory, calendar_steps, ending
+from .sentences_hours import measure_steps
+from .starts import subjects_of
+from .subject_totals import Reckoner
+from .wording import RUNS_OUT, date_of, quantity, rule_of, said, source_of
+
+
+@dataclass(frozen=True, slots=True)
+class ClockSpan:
+    """One clock as it can be drawn: from its start to its last good day (None where not known)."""
+
+    seq: int
+    words: str
+    start_on: date | None
+    end_on: date | None
+    detail: str
+    is_projected: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Explained:
+    """``steps`` lead to the result in order; ``others`` say how far behind the other clocks are;
+    ``clocks`` can be drawn, the one that decided first; ``document`` is source and revision."""
+
+    steps: list[str]
+    others: list[str]
+    clocks: list[ClockSpan]
+    document: str
+
+
+def explain(limits: Sequence[Limit], facts: Facts, item: int, as_of: date) -> list[str]:
+    """All sentences on one due item (its row in ``facts.items``) as of a day, in pencil order."""
+    told = explained(limits, facts, item, as_of)
+    return [*told.steps, *told.others]
+
+
+def explained(limits: Sequence[Limit], facts: Facts, item: int, as_of: date) -> Explained:
+    """One due item explained, in sentences and as lines to draw."""
+    limit = limits[int(facts.items.limit[item])]
+    one = facts.only(np.array([item]))
+    due = reckon(limits, one, as_of)
+    subjects = subjects_of(limit, one, one.items, day_of(as_of))
+    reckoner = Reckoner(one, day_of(as_of))
+    stories = [
+        ClockStory(limit, clock, result, one, reckoner, as_of)
+        for clock, result in zip(limit.clocks, clock_results(subjects, reckoner), strict=True)
+    ]
+    winner = int(due.decided_by[0])
+    stories.sort(key=lambda story: story.clock.seq != winner)
+    told = stories[0] if winner >= 0 else None
+    return Explained(
+        steps=[_heading(limit), *_steps(told, stories, due, as_of)],
+        others=[_behind(other, told) for other in stories if told and other is not told],
+        clocks=[_span(story) for story in stories if story.result.runs[0]],
+        document=source_of(limit),
+    )
+
+
+def _heading(limit: Limit) -> str:
+    number = len(limit.clocks)
+    which = f" The {limit.when} of its {number} clocks decides." if number > 1 else ""
+    return f"{limit.title}: limit {limit.code} revision {limit.revision}, by {source_of(limit)}.{which}"
+
+
+def _steps(told: ClockStory | None, stories: list[ClockStory], due: Due, as_of: date) -> list[str]:
+    if due.state[0] == State.NO_BASIS:
+        return _no_basis(stories, due)
+    if told is None:
+        return [_waiting(story) for story in stories]
+    steps = [*clock_steps(told), ending(told, due), RUNS_OUT[told.clock.runs_out]]
+    if due.missing[0]:
+        lacks = ", ".join(missing_words(int(due.missing[0])))
+        steps.append(f"It is past its limit whatever else: not recorded is {lacks}.")
+    return steps
+
+
+def clock_steps(story: ClockStory) -> list[str]:
+    """The sentences of one clock, from its start to its last good day."""
+    return calendar_steps(story) if story.clock.is_calendar else measure_steps(story)
+
+
+def _no_basis(stories: list[ClockStory], due: Due) -> list[str]:
+    lacks = missing_words(int(due.missing[0]))
+    steps = [f"It cannot be computed. Not recorded: {', '.join(lacks)}."]
+    for story in stories:
+        if not story.result.runs[0]:
+            steps.append(_waiting(story))
+        elif story.result.missing[0]:
+            steps.append(_worst(story))
+        else:
+            steps.append(f"Known is {_summary(story)}.")
+    worst = due.worst_on[0]
+    if np.isnat(worst):
+        return [*steps, "The known facts give no date at all."]
+    return [*steps, f"On the known facts the worst date is {said(worst)}."]
+
+
+def _worst(story: ClockStory) -> str:
+    lacks = ", ".join(missing_words(int(story.result.missing[0])))
+    rule = rule_of(story.clock, story.facts)
+    worst, start = story.result.worst_on[0], story.result.start_on[0]
+    if np.isnat(worst):
+        return f"Clock {story.clock.seq}, {rule}: not recorded is {lacks}."
+    since = "" if np.isnat(start) else f", from {said(start)}"
+    return (
+        f"Clock {story.clock.seq}, {rule}: not recorded is {lacks}; at worst {said(worst)}{since}."
+    )
+
+
+def _waiting(story: ClockStory) -> str:
+    rule = rule_of(story.clock, story.facts)
+    turn = "it begins when the unit is fitted, or allows nothing for this turn"
+    return f"Clock {story.clock.seq}, {rule}, does not run now: {turn}."
+
+
+def _summary(story: ClockStory) -> str:
+    result, rule = story.result, rule_of(story.clock, story.facts)
+    words = f"clock {story.clock.seq}, {rule}"
+    if result.due_at[0] != UNKNOWN:
+        words += f": due at {quantity(story.clock, int(result.due_at[0]), story.facts)}"
+        words += f", {quantity(story.clock, int(result.left[0]), story.facts)} left"
+    if not np.isnat(result.due_on[0]):
+        words += f": {said(result.due_on[0])}"
+    return words
+
+
+def _behind(story: ClockStory, winner: ClockStory | None) -> str:
+    """A clock that did not decide, and how far behind (or before) the one that did it is."""
+    if not story.result.runs[0]:
+        return _waiting(story)
+    if story.result.missing[0]:
+        return _worst(story)
+    words = _summary(story)
+    words = words[0].upper() + words[1:]
+    day = story.result.due_on[0]
+    won = winner.result.due_on[0] if winner else np.datetime64("NaT")
+    if np.isnat(day):
+        return f"{words}; it comes to no date, as {_why_no_date(story)}."
+    if np.isnat(won):
+        return f"{words}."
+    days = int((day - won).astype("int64"))
+    if days == 0:
+        return f"{words}, the same day."
+    return f"{words}, {days_words(abs(days))} {'later' if days > 0 else 'earlier'}."
+
+
+def _why_no_date(story: ClockStory) -> str:
+    return why_no_date(story.clock, story.facts)
+
+
+def why_no_date(clock: Clock, facts: Facts) -> str:
+    """Why hours or a count cannot be turned into a day."""
+    if not facts.measures[facts.measure_index(clock.measure)].of_aircraft:
+        return "nothing says how fast it is used"
+    aircraft = int(facts.aircraft_of_items()[0])
+    if aircraft < 0:
+        return "the unit is on no aircraft"
+    if facts.aircraft.parked[aircraft]:
+        return "the aircraft is parked"
+    return "the aircraft does not fly"
+
+
+def _span(story: ClockStory) -> ClockSpan:
+    result: ClockResult = story.result
+    return ClockSpan(
+        seq=story.clock.seq,
+        words=rule_of(story.clock, story.facts),
+        start_on=date_of(result.start_on[0]),
+        end_on=date_of(result.worst_on[0] if result.missing[0] else result.due_on[0]),
+        detail=_summary(story),
+        is_projected=bool(result.is_projected[0]),
+    )

@@ -1,0 +1,194 @@
+"""The sentences of one clock in months or days, and of its end."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from fleet.drawing.words import day_words, days_words
+
+from .clockwork import ClockResult
+from .columns import MONTH, UNKNOWN, YEAR, Facts, Measure
+from .limits import Clock, Limit
+from .result import Due
+from .subject_totals import Reckoner
+from .wording import conditions, date_of, measured, quantity, said
+
+
+@dataclass(frozen=True, slots=True)
+class ClockStory:
+    """One clock of one item: its rule, what was reckoned, and the facts (of that item alone)."""
+
+    limit: Limit
+    clock: Clock
+    result: ClockResult
+    facts: Facts
+    reckoner: Reckoner
+    as_of: date
+
+
+def calendar_steps(story: ClockStory) -> list[str]:
+    """From the start to the last good day."""
+    steps = [start_sentence(story), *_not_counted(story), _addition(story), *_rounding(story)]
+    return [*steps, *extension_and_backstop(story)]
+
+
+def start_sentence(story: ClockStory) -> str:
+    """The fact that the clock counts from, and how exactly it is known."""
+    clock, result, items = story.clock, story.result, story.facts.items
+    day = said(result.start_on[0])
+    if result.from_original[0]:
+        done = said(items.done_on[0])
+        return (
+            f"The last work, {done}, was done inside its variation, so it counts from the original "
+            f"due date, {said(items.original_due_on[0])}."
+        )
+    never = np.isnat(items.done_on[0])
+    if clock.counts_from == "last_done" and not never:
+        return f"Counts from the last work, {day}{_which_date(story)}."
+    start = clock.first_from if clock.counts_from == "last_done" else clock.counts_from
+    words = {
+        "manufacture": f"Counts from manufacture, {day}{_stamp(story)}",
+        "first_installation": f"Counts from the first installation, {day}",
+        "this_installation": f"Counts from this installation, {day}",
+        "given_date": f"Counts from the given date, {day}",
+    }.get(start or "", f"Counts from {day}")
+    return f"{words}{', as it was never done' if clock.first_from and never else ''}."
+
+
+def _which_date(story: ClockStory) -> str:
+    items, anchor = story.facts.items, story.clock.anchor
+    shop = anchor == "shop_release"
+    dated = items.shop_released_on if shop else items.released_on
+    if not np.isnat(dated[0]):
+        return ", the shop's release" if shop else ", the aircraft's release to service"
+    return _as_stamped(story.clock, int(items.done_precision[0]))
+
+
+def _stamp(story: ClockStory) -> str:
+    unit = int(story.facts.items.unit[0])
+    if unit < 0:
+        return ""
+    return _as_stamped(story.clock, int(story.facts.units.manufactured_precision[unit]))
+
+
+def _as_stamped(clock: Clock, precision: int) -> str:
+    if precision == MONTH:
+        which = "last" if clock.month_only_stamp == "end" else "first"
+        return f" (the stamp has month and year only: its {which} day)"
+    return " (the stamp has the year only: its first day)" if precision == YEAR else ""
+
+
+def _not_counted(story: ClockStory) -> list[str]:
+    clock, result = story.clock, story.result
+    days = int(result.excluded[0])
+    if clock.runs == "always" or not (days or result.is_growing[0]):
+        return []
+    reason = {
+        "installed_only": "not installed are not counted",
+        "store_at_ratio": f"are not counted of its time in store, which counts at {clock.store_ratio}",
+        "store_up_to_cap": f"in store are not counted (up to {clock.store_cap_months} months)",
+    }[clock.runs]
+    begins = said(result.start_on[0] + np.timedelta64(days, "D"))
+    steps = [f"{days_words(days)} {reason}, so it is reckoned as if from {begins}."]
+    if result.is_growing[0]:
+        steps.append(f"That time still grows: the date holds as of {day_words(story.as_of)}.")
+    return steps
+
+
+def _addition(story: ClockStory) -> str:
+    clock, result = story.clock, story.result
+    amount = clock.amounts[int(result.amount_row[0])]
+    why = conditions(amount)
+    words = quantity(clock, int(result.amount[0]), story.facts)
+    reached = said(result.reached_on[0])
+    birthday = ""
+    begins = result.start_on[0] + np.timedelta64(int(result.excluded[0]), "D")
+    if amount.age_basis == "at_due" and amount.age_from_months:
+        birthday = " (not before the day it comes to that age)"
+    return f"{said(begins)} + {words}{f' ({why})' if why else ''} = {reached}{birthday}."
+
+
+def _rounding(story: ClockStory) -> list[str]:
+    clock, result = story.clock, story.result
+    steps = []
+    before = np.timedelta64(1 if clock.compares == "at" else 0, "D")
+    if clock.rounds == "month_end":
+        steps.append(f"Rounded to the end of its month: {said(result.limit_on[0] + before)}.")
+    if clock.compares == "at":
+        steps.append(
+            f"It is due at the amount, not after it: the last good day is {said(result.limit_on[0])}."
+        )
+    return steps
+
+
+def extension_and_backstop(story: ClockStory) -> list[str]:
+    """What moves the limit, and what nothing moves."""
+    clock, result, facts = story.clock, story.result, story.facts
+    steps = []
+    if result.is_extended[0]:
+        index = int(facts.items.extension[0])
+        number = facts.extension_numbers[index] if index >= 0 else "without a number"
+        steps.append(f"Extension {number} moves the limit to {_moved(story)}.")
+    if result.is_capped[0]:
+        steps.append(f"Never later than {_backstop(clock)}: {said(result.due_on[0])}.")
+    return steps
+
+
+def _moved(story: ClockStory) -> str:
+    result, clock = story.result, story.clock
+    if clock.is_calendar:
+        days = story.facts.items.extension_days[0]
+        most = story.limit.extension_days_most
+        days = days if most is None else min(days, most)
+        return said(result.limit_on[0] + np.timedelta64(int(days), "D"))
+    return quantity(clock, int(result.due_at[0]), story.facts)
+
+
+def _backstop(clock: Clock) -> str:
+    parts = []
+    if clock.never_later_months is not None:
+        parts.append(f"{clock.never_later_months} months from manufacture")
+    if clock.never_later_on is not None:
+        parts.append(day_words(clock.never_later_on))
+    if clock.never_later_total is not None:
+        parts.append("its total since new")
+    return " or ".join(parts)
+
+
+def ending(story: ClockStory, due: Due) -> str:
+    """The result: the last good day, how far it is, and what the variation permits."""
+    today = day_words(story.as_of)
+    words = _verdict(story, due, today)
+    until_on, until_at = due.variation_until_on[0], int(due.variation_until_at[0])
+    if story.clock.is_calendar and not np.isnat(until_on) and until_on > due.due_on[0]:
+        words += f" Its variation permits it until {said(until_on)}."
+    elif not story.clock.is_calendar and until_at > UNKNOWN and until_at > _due_at(story):
+        permitted = measured(_measure(story), until_at)
+        words += f" Its variation permits it until {permitted}."
+    return words
+
+
+def _verdict(story: ClockStory, due: Due, today: str) -> str:
+    left = due.left_days[0]
+    if date_of(due.due_on[0]) is None:
+        state = "past its limit" if due.is_past[0] else "within its limit, without a date"
+        return f"On {today} it is {state}."
+    about = "about " if due.due_on_projected[0] else ""
+    day = said(due.due_on[0])
+    if due.is_past[0]:
+        return (
+            f"The last good day was {about}{day}: on {today} it is overdue by {days_words(-left)}."
+        )
+    rest = f"{days_words(left)} left" if left else "it is due today"
+    return f"The last good day is {about}{day}: on {today}, {rest}."
+
+
+def _due_at(story: ClockStory) -> int:
+    return int(story.result.due_at[0])
+
+
+def _measure(story: ClockStory) -> Measure:
+    return story.facts.measures[story.facts.measure_index(story.clock.measure)]

@@ -1,0 +1,94 @@
+"""The sentences of one clock in hours, cycles or a measure of the unit's own."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from fleet.drawing.words import count_words, day_words, days_words, hours_words
+
+from .columns import Measure
+from .sentences import ClockStory, extension_and_backstop, start_sentence
+from .usage import DAY_SECONDS, end_of
+from .wording import conditions, measured, quantity, said
+
+
+def measure_steps(story: ClockStory) -> list[str]:
+    """From the total at the start to what is left, and the day that comes to."""
+    steps = [start_sentence(story), _start_total(story), _addition(story)]
+    return [*steps, *extension_and_backstop(story), _now(story), *_projection(story)]
+
+
+def _measure(story: ClockStory) -> Measure:
+    return story.facts.measures[story.facts.measure_index(story.clock.measure)]
+
+
+def _start_total(story: ClockStory) -> str:
+    result, items = story.result, story.facts.items
+    measure = _measure(story)
+    index = story.facts.measure_index(story.clock.measure)
+    total = measured(measure, int(result.start_total[0]))
+    if result.since_start[0]:
+        return f"No life statement bears its total, so {measure.name} are counted from that start."
+    if result.from_original[0]:
+        return f"Its total at the original due was {total}."
+    if not np.isnat(items.done_on[0]) and items.done_total[0, index] == result.start_total[0]:
+        return f"Its total recorded at the work was {total}."
+    return f"Its total then was {total}."
+
+
+def _addition(story: ClockStory) -> str:
+    result, clock = story.result, story.clock
+    why = conditions(clock.amounts[int(result.amount_row[0])])
+    amount = quantity(clock, int(result.amount[0]), story.facts)
+    limit_at = measured(_measure(story), int(result.limit_at[0]))
+    total = _bare(story, int(result.start_total[0]))
+    at = "due when the total reaches it" if clock.compares == "at" else "due after it"
+    return f"{total} + {amount}{f' ({why})' if why else ''} = {limit_at}, {at}."
+
+
+def _bare(story: ClockStory, value: int) -> str:
+    return hours_words(value) if _measure(story).is_hours else count_words(value)
+
+
+def _now(story: ClockStory) -> str:
+    result, measure = story.result, _measure(story)
+    left = int(result.left[0])
+    rest = f"{_bare(story, abs(left))} {'left' if left >= 0 else 'over'}"
+    now = f"On {day_words(story.as_of)} its total is {measured(measure, int(result.total[0]))}"
+    return f"{now}{_ground(story)}: {rest}."
+
+
+def _ground(story: ClockStory) -> str:
+    """The statement that the total rests on, and what was flown since."""
+    unit = int(story.facts.items.unit[0])
+    index = story.facts.measure_index(story.clock.measure)
+    statements = story.facts.statements
+    rows = np.flatnonzero((statements.unit == unit) & (statements.measure == index))
+    rows = rows[end_of(statements.stated_on[rows]) <= story.reckoner.aircraft.now]
+    if unit < 0 or not len(rows) or story.result.since_start[0]:
+        return ""
+    stated = int(statements.total[rows[-1]])
+    words = f" ({_bare(story, stated)} stated on {said(statements.stated_on[rows[-1]])}"
+    flown = int(story.result.total[0]) - stated
+    if not _measure(story).of_aircraft:
+        return f"{words})"
+    return f"{words}, {_bare(story, flown)} flown since)"
+
+
+def _projection(story: ClockStory) -> list[str]:
+    result = story.result
+    if not result.is_projected[0]:
+        return []
+    totals = story.reckoner.aircraft
+    index = story.facts.measure_index(story.clock.measure)
+    aircraft = int(story.facts.aircraft_of_items()[0])
+    rates = totals.rates(index)
+    planned = story.facts.aircraft.per_day_milli[aircraft, index] >= 0
+    gain, span = int(rates.gain[aircraft]), int(rates.span[aircraft])
+    per_day = gain * DAY_SECONDS / span
+    rate = f"{per_day / 60:.2f} hours" if _measure(story).is_hours else f"{per_day:.2f}"
+    source = "the planner's figure" if planned else f"the last {days_words(span // DAY_SECONDS)}"
+    base = said(result.base_on[0])
+    return [
+        f"At {rate} a day ({source}) from {base} that lasts until about {said(result.limit_on[0])}."
+    ]

@@ -1,0 +1,91 @@
+"""The rules of a clock in the words a person would read them in."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import numpy as np
+
+from fleet.drawing.words import count_words, day_words, days_words, hours_words
+
+from .columns import UNKNOWN, Facts, Measure
+from .limits import Amount, Clock, Limit
+
+STARTS = {
+    "manufacture": "manufacture",
+    "first_installation": "the first installation",
+    "this_installation": "this installation",
+    "last_done": "the last work",
+    "given_date": "a given date",
+}
+RUNS_OUT = {
+    "may_not_fly": "When it runs out it may not fly.",
+    "until_emptied": "When it runs out it may stay until emptied, but not be refilled or installed.",
+    "end_of_life": "When it runs out its life has ended, for good.",
+}
+TURNS = {"any": "", "first": "the first time", "repeat": "each time after the first"}
+
+
+def date_of(day: np.datetime64) -> date | None:
+    """A date of a column as Python's, None where unknown."""
+    if np.isnat(day):
+        return None
+    found: date = day.astype("datetime64[D]").item()
+    return found
+
+
+def said(day: np.datetime64) -> str:
+    """``3 Mar 2027``, or ``an unknown day``."""
+    return day_words(date_of(day)) or "an unknown day"
+
+
+def quantity(clock: Clock, value: int, facts: Facts) -> str:
+    """An amount or total with its measure: ``36 months``, ``1 350:00 flight hours``."""
+    if clock.measure == "months":
+        return f"{count_words(value)} month{'' if value == 1 else 's'}"
+    if clock.measure == "days":
+        return days_words(value)
+    return measured(facts.measures[facts.measure_index(clock.measure)], value)
+
+
+def measured(measure: Measure, value: int) -> str:
+    """``12 345:30 flight hours``, ``4 380 fillings``; a total that nobody knows says so."""
+    if value == UNKNOWN:
+        return f"unknown {measure.name}"
+    return f"{hours_words(value) if measure.is_hours else count_words(value)} {measure.name}"
+
+
+def conditions(amount: Amount) -> str:
+    """Why this amount and no other: by turn, age, method, standard; empty for one of all."""
+    parts = [TURNS[amount.when]]
+    if amount.share is not None:
+        parts.append(f"{amount.share} of the stated life")
+    if amount.age_from_months is not None:
+        years, months = divmod(amount.age_from_months, 12)
+        age = f"{years} years" if not months else f"{amount.age_from_months} months"
+        when = "when it falls due" if amount.age_basis == "at_due" else "when the work was done"
+        parts.append(f"from an age of {age} {when}")
+    if amount.method is not None:
+        parts.append(f"after {amount.method}")
+    if amount.standard is not None:
+        parts.append(f"at standard {amount.standard or 'as built'}")
+    return ", ".join(part for part in parts if part)
+
+
+def rule_of(clock: Clock, facts: Facts) -> str:
+    """The clock's rule in short: ``36 months from the last work``."""
+    counted = sorted({one.value for one in clock.amounts if one.value is not None})
+    amounts = " or ".join(quantity(clock, value, facts) for value in counted)
+    shares = [str(one.share) for one in clock.amounts if one.share is not None]
+    if shares:
+        amounts = f"{' or '.join([amounts] if amounts else [])}{shares[0]} of the stated life"
+    start = STARTS[clock.counts_from]
+    if clock.counts_from == "given_date":
+        start = day_words(clock.given_on)
+    first = f" (first from {STARTS[clock.first_from]})" if clock.first_from else ""
+    return f"{amounts} from {start}{first}"
+
+
+def source_of(limit: Limit) -> str:
+    """Document and revision."""
+    return f"{limit.document} revision {limit.document_revision}"
