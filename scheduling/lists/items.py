@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import date
 from typing import NamedTuple
 
-#: ``sort_on`` of an item that has no date at all.
-NEVER = date(9999, 12, 31)
+#: ``sort_on`` of an item that has no date: of one that is past its limit, and of any other.
+LONG_PAST, NEVER = date(1, 1, 1), date(9999, 12, 31)
 #: The key of a due item is (subject, limit, sort of subject): see :func:`item_id`.
 LIMIT_BITS, SORT_BITS = 20, 2
 UNIT, POSITION, AIRCRAFT, POPULATION = range(4)
@@ -29,11 +29,11 @@ class Item(NamedTuple):
     band: int
     sort_on: date
     due_on: date | None
+    until_on: date | None
     due_on_projected: bool
     due_at_minutes: int | None
     due_at_cycles: int | None
     due_at_other: int | None
-    left_days: int | None
     left_minutes: int | None
     left_cycles: int | None
     start_on: date | None

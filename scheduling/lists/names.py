@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.db import connection
-from django.db.models import QuerySet
 
 from equipment.models import Unit
 from fleet.models import Aircraft, AircraftPosition, Check, Measure, Station
@@ -84,11 +83,11 @@ def names_of(items: Iterable[Item]) -> Names:
     )
 
 
-def _by_id(rows: QuerySet[Any, Row]) -> dict[int, Row]:
+def _by_id(rows: Any) -> dict[int, Row]:
     return {row["id"]: row for row in rows}
 
 
-def _limits(keys: set[int]) -> QuerySet[Any, Row]:
+def _limits(keys: set[int]) -> Iterable[Any]:
     return Limit.objects.filter(pk__in=keys).values(
         "id",
         "code",
@@ -100,7 +99,7 @@ def _limits(keys: set[int]) -> QuerySet[Any, Row]:
     )
 
 
-def _units(keys: set[int]) -> QuerySet[Any, Row]:
+def _units(keys: set[int]) -> Iterable[Any]:
     return Unit.objects.filter(pk__in=keys).values(
         "id", "serial_number", "part_number__number", "part_number__description", "facts_stamp"
     )

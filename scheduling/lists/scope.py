@@ -12,10 +12,11 @@ from equipment.models import PartNumber
 from fleet.models import Aircraft, Kind, Station
 from fleet.refusals import Reasons
 
+from ..engine.bands import CODES, Band
 from ..models import Work
-from ..rows import BANDS, SORTS, DueFilters
+from ..rows import SORTS, DueFilters
 
-BAND_CODES = [code for code, _ in BANDS]
+BAND_CODES = [CODES[band] for band in Band]
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +34,11 @@ class Scope:
     ids: tuple[int, ...] = ()
     sort: str = "urgency"
     is_descending: bool = False
+
+    @property
+    def with_quiet(self) -> bool:
+        """Where no clock runs there is nothing to do: only who asks for that, a unit or items sees it."""
+        return self.band == Band.QUIET or self.unit_id is not None or bool(self.ids)
 
     @property
     def is_empty(self) -> bool:
@@ -75,7 +81,7 @@ def _key(model: type[Model], name: str, code: str, field: str, reasons: Reasons)
         reasons.add(
             f"unknown_{field}", f"There is no {field} “{code}”. Give one that is entered.", field
         )
-    return key  # type: ignore[no-any-return]
+    return key
 
 
 def _band(code: str, reasons: Reasons) -> int | None:

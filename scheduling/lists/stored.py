@@ -8,6 +8,7 @@ from typing import Any
 from django.db import connection
 from psycopg import sql
 
+from ..engine.bands import Band
 from ..rows import MOST_COUNTED
 from .items import Item
 from .marks import Key
@@ -105,6 +106,7 @@ def _where(scope: Scope, with_band: bool = True) -> tuple[list[str], list[Any]]:
         ("d.sort_on <= %s", scope.until_on),
         ("d.id = ANY(%s)", list(scope.ids) or None),
         ("d.band = %s", scope.band if with_band else None),
+        ("d.band < %s", None if scope.with_quiet else int(Band.QUIET)),
     ]
     if scope.unit_id is not None:
         asked.append(("d.id >= %s::bigint << 22", scope.unit_id))

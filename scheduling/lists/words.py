@@ -89,6 +89,7 @@ def _dates_of(item: Item, as_of: date) -> dict[str, Any]:
     return {
         "start_on": item.start_on,
         "due_on": item.due_on,
+        "until_on": item.until_on,
         "is_projected": item.due_on_projected,
         "left_days": (item.due_on - as_of).days if item.due_on else None,
         "worst_on": item.worst_on,

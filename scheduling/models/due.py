@@ -10,11 +10,15 @@ class DueItemQuerySet(models.QuerySet["DueItem"]):
 
     def stale(self) -> DueItemQuerySet:
         """Items reckoned from facts that have changed since: one of the three stamps differs."""
-        return self.filter(
-            ~Q(unit_stamp=F("unit__facts_stamp"))
-            | ~Q(aircraft_stamp=F("aircraft__facts_stamp"))
-            | ~Q(programme_stamp=F("limit__programme__facts_stamp"))
-        )
+        owners = {
+            "unit_stamp": "unit__facts_stamp",
+            "aircraft_stamp": "aircraft__facts_stamp",
+            "programme_stamp": "limit__programme__facts_stamp",
+        }
+        differs = Q()
+        for kept, now in owners.items():  # greater or less: an item without an owner is neither
+            differs |= Q(**{f"{now}__gt": F(kept)}) | Q(**{f"{now}__lt": F(kept)})
+        return self.filter(differs)
 
 
 class DueItem(models.Model):
@@ -106,11 +110,11 @@ class DueItem(models.Model):
     band = models.SmallIntegerField()
     sort_on = models.DateField(help_text="The due or worst date; far future where there is none.")
     due_on = models.DateField(null=True)
+    until_on = models.DateField(null=True, help_text="The last day inside the variation.")
     due_on_projected = models.BooleanField(default=False)
     due_at_minutes = models.BigIntegerField(null=True)
     due_at_cycles = models.BigIntegerField(null=True)
     due_at_other = models.BigIntegerField(null=True)
-    left_days = models.IntegerField(null=True)
     left_minutes = models.BigIntegerField(null=True)
     left_cycles = models.BigIntegerField(null=True)
     start_on = models.DateField(null=True)

@@ -1,0 +1,149 @@
+"""Which rule applies to which subject: by programme, kind, part, standard, serial, position, MSN.
+
+Where the fact that would decide is not known (no date of manufacture, no standard recorded), the
+rule applies: nothing is silently skipped.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+from django.db.models import QuerySet
+
+from equipment.models import Unit
+
+from .copying import Ints
+from .craft import Craft
+from .rules import Rule, Rules
+
+Bools = npt.NDArray[np.bool_]
+SPAN = re.compile(r"^(.*?)(\d+)$")
+
+
+@dataclass(frozen=True, slots=True)
+class Who:
+    """One row per unit. ``programme_id`` -1: on an aircraft that follows none, or gone; -2: on no
+    aircraft, so under the programmes that govern spares. ``standard`` -1 is not recorded."""
+
+    ids: Ints
+    programme_id: Ints
+    part_id: Ints
+    kind_id: Ints
+    standard: Ints
+    manufactured_on: npt.NDArray[np.datetime64]
+    position_id: Ints
+    aircraft: Ints
+
+
+SPARE = -2
+
+
+def within(text: str, spans: Sequence[tuple[str, str]]) -> bool:
+    """Whether a serial number or MSN is in one of the ranges, ends included.
+
+    Of a range the letters before the last digits must be the same, and the number between; ends
+    that are the same name one. Outer spaces and case do not matter.
+    """
+    text = text.strip().upper()
+    for low, high in ((low.strip().upper(), high.strip().upper()) for low, high in spans):
+        if text in (low, high):
+            return True
+        parts = [SPAN.match(one) for one in (low, text, high)]
+        if all(parts) and len({part[1] for part in parts if part}) == 1:
+            first, number, last = (int(part[2]) for part in parts if part)
+            if first <= number <= last:
+                return True
+    return False
+
+
+def units_under(rule: Rule, rules: Rules, who: Who, craft: Craft) -> Ints:
+    """Rows of ``who`` that the rule applies to."""
+    on = who.programme_id == rule.programme_id
+    if rule.programme_id in rules.spares_programmes:
+        on |= who.programme_id == SPARE
+    rows = np.flatnonzero(on)
+    for asked, holds in _conditions(rule, rules, who, craft):
+        if asked and len(rows):
+            rows = rows[holds(rows)]
+    return rows
+
+
+def _conditions(
+    rule: Rule, rules: Rules, who: Who, craft: Craft
+) -> list[tuple[object, Callable[[Ints], Bools]]]:
+    """(whether the rule asks it, which of these rows meet it), the cheap ones first."""
+    positions = craft.positions
+    return [
+        (rule.part_ids, lambda rows: np.isin(who.part_id[rows], sorted(rule.part_ids))),
+        (rule.kind_id, lambda rows: who.kind_id[rows] == rule.kind_id),
+        (rule.standards, lambda rows: _standards(rule, rules, who.standard[rows])),
+        (
+            rule.manufactured_from or rule.manufactured_to,
+            lambda rows: _manufactured(rule, who.manufactured_on[rows]),
+        ),
+        (
+            rule.positions,
+            lambda rows: np.isin(
+                who.position_id[rows], positions.ids[positions.with_codes(rule.positions)]
+            ),
+        ),
+        (rule.msns, lambda rows: np.isin(who.aircraft[rows], craft_under_msns(rule, craft))),
+        (rule.serials, lambda rows: _serials(rule, who.ids[rows])),
+    ]
+
+
+def _standards(rule: Rule, rules: Rules, standard: Ints) -> Bools:
+    listed = [index for index, code in enumerate(rules.standards) if code in rule.standards]
+    return np.isin(standard, [-1, *listed])
+
+
+def _manufactured(rule: Rule, on: npt.NDArray[np.datetime64]) -> Bools:
+    holds = np.ones(len(on), bool)
+    unknown = np.isnat(on)
+    if rule.manufactured_from:
+        holds &= unknown | (on >= np.datetime64(rule.manufactured_from))
+    if rule.manufactured_to:
+        holds &= unknown | (on <= np.datetime64(rule.manufactured_to))
+    return holds
+
+
+def _serials(rule: Rule, unit_ids: Ints) -> Bools:
+    """Only of the units that all else leaves: serial numbers are the one text that is fetched."""
+    serials = dict(Unit.objects.filter(pk__in=unit_ids.tolist()).values_list("pk", "serial_number"))
+    return np.array([within(serials[unit], rule.serials) for unit in unit_ids.tolist()], bool)
+
+
+def craft_under_msns(rule: Rule, craft: Craft) -> list[int]:
+    """Indices of the aircraft whose MSN is in the rule's ranges."""
+    return [index for index, msn in enumerate(craft.msns) if within(msn, rule.msns)]
+
+
+def craft_under(rule: Rule, craft: Craft) -> Ints:
+    """Indices of the aircraft that a rule about aircraft applies to."""
+    found = np.flatnonzero(craft.programme_id == rule.programme_id)
+    return found[np.isin(found, craft_under_msns(rule, craft))] if rule.msns else found
+
+
+def positions_under(rule: Rule, craft: Craft) -> Ints:
+    """Rows of ``craft.positions`` that a rule about positions applies to: those that are active."""
+    positions = craft.positions
+    holds = positions.is_active & np.isin(positions.aircraft, craft_under(rule, craft))
+    if rule.kind_id:
+        holds &= positions.kind_id == rule.kind_id
+    if rule.positions:
+        holds &= positions.with_codes(rule.positions)
+    return np.flatnonzero(holds)
+
+
+def population_rows(rule: Rule, units: QuerySet[Unit]) -> list[int]:
+    """Keys of the units of a sample, by kind and part, wherever they are: a trial counts for it
+    though the unit was scrapped afterwards."""
+    if rule.part_ids:
+        units = units.filter(part_number__in=rule.part_ids)
+    if rule.kind_id:
+        units = units.filter(part_number__kind=rule.kind_id)
+    return list(units.values_list("pk", flat=True))

@@ -1,0 +1,241 @@
+"""The limits in force on a day as the engine's rules, and what each of them applies to."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from functools import lru_cache
+from typing import Any
+
+from django.db.models import Q
+
+from equipment.models import ModificationStandard
+from fleet.models import Measure
+
+from .. import models
+from ..engine import limits as engine
+
+ANOTHER_METHOD = "another method"
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One limit in force: as the engine knows it, and which subjects it applies to.
+
+    ``work_ids`` are the works that restart it. Empty sets and tuples mean *all*.
+    """
+
+    id: int
+    programme_id: int
+    programme_stamp: int
+    work_id: int
+    is_directive: bool
+    repeats: bool
+    kind_id: int | None
+    part_ids: frozenset[int]
+    standards: tuple[str, ...]
+    serials: tuple[Any, ...]
+    manufactured_from: date | None
+    manufactured_to: date | None
+    positions: frozenset[str]
+    msns: tuple[Any, ...]
+    work_ids: frozenset[int]
+    limit: engine.Limit
+
+
+@dataclass(frozen=True, slots=True)
+class Rules:
+    """All rules in force on a day, sorted by key, with what their amounts ask about."""
+
+    rules: tuple[Rule, ...]
+    spares_programmes: frozenset[int]
+    measures: tuple[Measure, ...]
+    methods: tuple[str, ...]
+    standards: tuple[str, ...]
+    standard_of: dict[int, int]
+    parts_with_standards: frozenset[int]
+
+    @property
+    def limits(self) -> tuple[engine.Limit, ...]:
+        return tuple(rule.limit for rule in self.rules)
+
+    @property
+    def need_store(self) -> bool:
+        """Whether any clock asks for times in store."""
+        return any(
+            clock.runs.startswith("store") for rule in self.rules for clock in rule.limit.clocks
+        )
+
+
+def rules_on(as_of: date) -> Rules:
+    """The rules in force on a day. Kept from one call to the next while no stamp is raised."""
+    programmes = models.Programme.objects.order_by("pk")
+    stamps = tuple(programmes.values_list("pk", "facts_stamp", "govern_spares"))
+    standards = tuple(
+        ModificationStandard.objects.order_by("pk").values_list("pk", "part_number_id", "code")
+    )
+    measures = tuple(Measure.objects.order_by("pk"))
+    rules = _rules(as_of, stamps, tuple(measure.code for measure in measures))
+    codes = sorted({"", *(code for _, _, code in standards)})
+    return Rules(
+        rules=rules,
+        spares_programmes=frozenset(pk for pk, _, governs in stamps if governs),
+        measures=measures,
+        methods=(*_methods(rules), ANOTHER_METHOD),
+        standards=tuple(codes),
+        standard_of={pk: codes.index(code) for pk, _, code in standards},
+        parts_with_standards=frozenset(part for _, part, _ in standards),
+    )
+
+
+def _methods(rules: Iterable[Rule]) -> list[str]:
+    amounts = (a for rule in rules for clock in rule.limit.clocks for a in clock.amounts)
+    return sorted({amount.method for amount in amounts if amount.method})
+
+
+@lru_cache(maxsize=4)
+def _rules(
+    as_of: date, stamps: tuple[tuple[int, int, bool], ...], measures: tuple[str, ...]
+) -> tuple[Rule, ...]:
+    stamp_of = {pk: stamp for pk, stamp, _ in stamps}
+    rows = list(_in_force(as_of))
+    clocks = _clocks([row.pk for row in rows])
+    return tuple(
+        _rule(row, clocks[row.pk], stamp_of[row.programme_id], measures)
+        for row in rows
+        if row.programme_id in stamp_of
+    )
+
+
+def _in_force(as_of: date) -> list[models.Limit]:
+    """Of the revisions of each limit the one in force on the day, in the order of their keys."""
+    held = models.Limit.objects.filter(
+        Q(from_on=None) | Q(from_on__lte=as_of), Q(until_on=None) | Q(until_on__gte=as_of)
+    ).select_related("work")
+    latest: dict[tuple[int, str], models.Limit] = {}
+    for row in held.prefetch_related("part_numbers", "resets"):
+        other = latest.get((row.programme_id, row.code))
+        if other is None or _order(other) < _order(row):
+            latest[row.programme_id, row.code] = row
+    return sorted(latest.values(), key=lambda row: row.pk)
+
+
+def _order(row: models.Limit) -> tuple[date, int]:
+    return row.from_on or date.min, row.pk
+
+
+def _clocks(limit_ids: list[int]) -> dict[int, list[models.Clock]]:
+    found: dict[int, list[models.Clock]] = defaultdict(list)
+    rows = models.Clock.objects.filter(limit__in=limit_ids).prefetch_related("amounts")
+    for clock in rows.order_by("limit", "seq"):
+        found[clock.limit_id].append(clock)
+    return found
+
+
+def _rule(
+    row: models.Limit, clocks: list[models.Clock], stamp: int, measures: tuple[str, ...]
+) -> Rule:
+    # Entered past the acts: such a limit cannot be worked, and its items say so.
+    known = all(clock.measure in {*engine.CALENDAR, *measures} for clock in clocks)
+    try:
+        limit = _limit(row, clocks if known else [])
+    except ValueError:
+        limit = _limit(row, [])
+    return Rule(
+        id=row.pk,
+        programme_id=row.programme_id,
+        programme_stamp=stamp,
+        work_id=row.work_id,
+        is_directive=row.is_directive,
+        repeats=any(a.when != "first" for clock in limit.clocks for a in clock.amounts),
+        kind_id=row.kind_id,
+        part_ids=frozenset(part.pk for part in row.part_numbers.all()),
+        standards=tuple(row.standards),
+        serials=tuple(_spans(row.serials)),
+        manufactured_from=row.manufactured_from,
+        manufactured_to=row.manufactured_to,
+        positions=frozenset(row.positions),
+        msns=tuple(_spans(row.msns)),
+        work_ids=frozenset([row.work_id, *(reset.work_id for reset in row.resets.all())]),
+        limit=limit,
+    )
+
+
+def _spans(listed: list[Any]) -> list[tuple[str, str]]:
+    """A single number is a range of itself."""
+    return [
+        (str(one[0]), str(one[1])) if isinstance(one, list | tuple) else (str(one), str(one))
+        for one in listed
+    ]
+
+
+def _limit(row: models.Limit, clocks: list[models.Clock]) -> engine.Limit:
+    return engine.Limit(
+        code=row.code,
+        revision=row.revision,
+        title=row.title,
+        work=row.work.name,
+        document=row.document,
+        document_revision=row.document_revision,
+        clocks=tuple(_clock(clock) for clock in clocks if clock.amounts.all()),
+        subject=row.subject,  # type: ignore[arg-type]
+        when=row.when,  # type: ignore[arg-type]
+        variation=engine.Variation(
+            days=row.variation_days,
+            percent=_fraction(row.variation_percent) or Fraction(0),
+            days_most=row.variation_days_most,
+            minutes=row.variation_minutes,
+            count=row.variation_count,
+        ),
+        next_from_original_due=row.next_from_original_due,
+        extendable=row.is_extendable,
+        extension_days_most=row.extension_days_most,
+        extension_minutes_most=row.extension_minutes_most,
+        extension_count_most=row.extension_count_most,
+        quota=row.quota,
+    )
+
+
+def _clock(row: models.Clock) -> engine.Clock:
+    ratio = row.store_ratio_percent
+    return engine.Clock(
+        seq=row.seq,
+        counts_from=row.counts_from,  # type: ignore[arg-type]
+        measure=row.measure,
+        amounts=tuple(_amount(one) for one in sorted(row.amounts.all(), key=lambda a: a.seq)),
+        first_from=row.first_from or None,  # type: ignore[arg-type]
+        given_on=row.given_on,
+        anchor=row.anchor,  # type: ignore[arg-type]
+        runs=row.runs,  # type: ignore[arg-type]
+        store_ratio=None if ratio is None else Fraction(ratio, 100),
+        store_cap_months=row.store_cap_months,
+        store_cap_each=row.store_cap_each,
+        before_first_fitting=row.store_before_first_fitting,
+        rounds=row.rounds,  # type: ignore[arg-type]
+        month_only_stamp=row.month_only_stamp,  # type: ignore[arg-type]
+        compares=row.compares,  # type: ignore[arg-type]
+        never_later_on=row.never_later_on,
+        never_later_months=row.never_later_months,
+        runs_out=row.runs_out,  # type: ignore[arg-type]
+    )
+
+
+def _amount(row: models.Amount) -> engine.Amount:
+    share = _fraction(row.share_percent)
+    return engine.Amount(
+        value=row.value,
+        share=None if share is None else share / 100,
+        when=row.when,  # type: ignore[arg-type]
+        age_from_months=row.age_from_months,
+        age_basis=row.age_basis,  # type: ignore[arg-type]
+        method=row.method or None,
+        standard=row.standard or None,
+    )
+
+
+def _fraction(number: Decimal | None) -> Fraction | None:
+    return None if number is None else Fraction(number)

@@ -1,0 +1,307 @@
+"""The facts of a batch of units as of a day: what they are, where they are and were."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from typing import Any
+from zoneinfo import ZoneInfo
+
+import numpy as np
+import numpy.typing as npt
+from django.conf import settings
+from django.db import connection
+
+from equipment.models import Certificate, Place, Unit
+from fleet.models import Station
+
+from .copying import NO_DATE, Ints, day, first_at, key, last_of_each, read, second, total
+
+Bools = npt.NDArray[np.bool_]
+
+SORTS = tuple(sort for sort, _ in Place.SORTS)
+AIRCRAFT, INSIDE, GONE = SORTS.index("aircraft"), SORTS.index("inside"), SORTS.index("gone")
+STORES = (SORTS.index("store"), SORTS.index("quarantine"))
+PRECISIONS = ("instant", "day", "month", "year")  # the engine: 0 day, 1 month, 2 year
+# Of :func:`joined`: a day after all, and more days than there are.
+FAR_DAY = 10_000_000
+SPAN = 1 << 26
+
+
+@dataclass(frozen=True, slots=True)
+class Which:
+    """Which units: those of keys from ``low`` up to but not ``high``, or the listed ones.
+
+    ``absorbed`` maps units that were merged into another (outermost) one: their facts are its.
+    """
+
+    low: int = 0
+    high: int = 0
+    ids: tuple[int, ...] | None = None
+    absorbed: tuple[tuple[int, int], ...] = ()
+
+    def within(self, column: str, with_absorbed: bool = True) -> tuple[str, list[Any]]:
+        """The condition that a column names one of them, and its values."""
+        others = [one for one, kept in self.absorbed if self._has(kept)] if with_absorbed else []
+        if self.ids is not None:
+            return f"{column} = ANY(%s)", [[*self.ids, *others]]
+        if not others:
+            return f"{column} >= %s AND {column} < %s", [self.low, self.high]
+        return f"({column} >= %s AND {column} < %s OR {column} = ANY(%s))", [
+            self.low,
+            self.high,
+            others,
+        ]
+
+    def _has(self, unit: int) -> bool:
+        return unit in self.ids if self.ids is not None else self.low <= unit < self.high
+
+    def kept(self, units: Ints) -> Ints:
+        """The units whose facts these are, the absorbed ones replaced by what they are now."""
+        if not self.absorbed:
+            return units
+        pairs = np.array(self.absorbed, np.int64)
+        at = first_at(pairs[:, 0], units)
+        return np.where(at >= 0, pairs[at, 1], units)
+
+
+def absorbed_units() -> tuple[tuple[int, int], ...]:
+    """(absorbed, the one it is now) of every merge, through chains of them, by the first."""
+    into = dict(Unit.objects.filter(merged_into__isnull=False).values_list("pk", "merged_into_id"))
+    found = []
+    for unit in sorted(into):
+        kept, seen = unit, {unit}
+        while kept in into and into[kept] not in seen:
+            kept = into[kept]
+            seen.add(kept)
+        found.append((unit, kept))
+    return tuple(found)
+
+
+def end_of(day_: date) -> datetime:
+    """The instant at which a day of the operator ends."""
+    zone = ZoneInfo(settings.GREENBAND_TODAY_ZONE)
+    return datetime.combine(day_ + timedelta(days=1), time(), zone)
+
+
+def described(which: Which) -> dict[str, Ints]:
+    """One row per unit that is one (not merged into another), sorted by key."""
+    where, params = which.within("u.id", with_absorbed=False)
+    precision = "coalesce(array_position(%s::text[], u.manufactured_precision::text), 2)"
+    return read(
+        {
+            "id": "u.id",
+            "original": "u.original_part_id",
+            "part": "u.part_number_id",
+            "standard": key("u.standard_id"),
+            "manufactured": day("u.manufactured_on"),
+            "precision": f"greatest({precision} - 2, 0)::bigint",
+            "life": total("u.stated_life_months"),
+            "stamp": "u.facts_stamp",
+        },
+        f"FROM equipment_unit u WHERE u.merged_into_id IS NULL AND {where} ORDER BY u.id",
+        [list(PRECISIONS), *params],
+    )
+
+
+def identified(which: Which, as_of: date) -> dict[str, Ints]:
+    """The identifications of units, sorted by unit and day; ``by_then`` 1 where it held by the day."""
+    where, params = which.within("i.unit_id", with_absorbed=False)
+    return read(
+        {
+            "unit": "i.unit_id",
+            "part": "i.part_number_id",
+            "standard": key("i.standard_id"),
+            "by_then": "(i.from_on <= %s)::int::bigint",
+        },
+        f"FROM equipment_identification i WHERE {where} ORDER BY i.unit_id, i.from_on, i.id",
+        [as_of, *params],
+    )
+
+
+def parts(part_ids: Ints) -> dict[str, Ints]:
+    """Kind and stated life of part numbers, sorted by key."""
+    return read(
+        {"id": "p.id", "kind": "p.kind_id", "life": total("p.stated_life_months")},
+        "FROM equipment_partnumber p WHERE p.id = ANY(%s) ORDER BY p.id",
+        [part_ids.tolist()],
+    )
+
+
+def stays(which: Which, as_of: date) -> dict[str, Ints]:
+    """Where units were, as is known now, sorted by unit and time: days in the zone they happened in."""
+    where, params = which.within("s.unit_id", with_absorbed=False)
+    begin = "lower(s.valid) AT TIME ZONE coalesce(b.zone, 'UTC')"
+    end = "upper(s.valid) AT TIME ZONE coalesce(e.zone, b.zone, 'UTC')"
+    until = end_of(as_of)
+    return read(
+        {
+            "unit": "s.unit_id",
+            "sort": "(array_position(%s::text[], p.sort::text) - 1)::bigint",
+            "station": key("p.station_id"),
+            "from_on": day(f"({begin})::date"),
+            "to_on": day(f"({end})::date"),
+            "is_now": "(upper_inf(s.valid) OR upper(s.valid) >= %s)::int::bigint",
+        },
+        "FROM equipment_stay s JOIN equipment_place p ON p.id = s.place_id"
+        " LEFT JOIN equipment_movement b ON b.id = s.begun_by_id"
+        " LEFT JOIN equipment_movement e ON e.id = s.ended_by_id"
+        f" WHERE upper_inf(s.known) AND lower(s.valid) < %s AND {where}"
+        " ORDER BY s.unit_id, lower(s.valid), s.id",
+        [list(SORTS), until, until, *params],
+    )
+
+
+def fitted(which: Which, as_of: date) -> dict[str, Ints]:
+    """Periods on aircraft, sorted by unit and time; instants in the wall-clock time of the place."""
+    where, params = which.within("f.unit_id", with_absorbed=False)
+    zones = set(Station.objects.values_list("time_zone", flat=True))
+    begin, end = (_local(column, zones) for column in ("f.from_at", "f.to_at"))
+    until = end_of(as_of)
+    return read(
+        {
+            "unit": "f.unit_id",
+            "aircraft": "f.aircraft_id",
+            "position": "f.root_position_id",
+            "line_unit": "f.line_unit_id",
+            "from_at": second(begin),
+            "to_at": second(end),
+            "from_minutes": total("f.from_minutes"),
+            "from_cycles": total("f.from_cycles"),
+            "to_minutes": total("f.to_minutes"),
+            "to_cycles": total("f.to_cycles"),
+            "is_now": "(f.to_at IS NULL OR f.to_at >= %s)::int::bigint",
+        },
+        f"FROM equipment_fittedperiod f WHERE f.from_at < %s AND {where}"
+        " ORDER BY f.unit_id, f.from_at, f.id",
+        [until, until, *params],
+    )
+
+
+def _local(column: str, zones: set[str]) -> str:
+    """The wall-clock time where it happened: by the zone of the movement of the unit itself, or of
+    the one it travelled in. Where one zone is in use there is nothing to look up."""
+    zone = _quoted(min(zones) if len(zones) == 1 else settings.GREENBAND_TODAY_ZONE)
+    if len(zones) > 1:
+        own, carrier = (MOVED_IN.format(unit, column) for unit in ("unit_id", "line_unit_id"))
+        zone = f"coalesce({own}, {carrier}, {zone})"
+    return f"({column} AT TIME ZONE {zone})"
+
+
+def _quoted(text: str) -> str:
+    return "'" + text.replace("'", "''") + "'"
+
+
+def outermost(unit_ids: Sequence[int], as_of: date) -> dict[int, tuple[int, int]]:
+    """(sort of place, station) that the outermost unit around each of these is in."""
+    if not unit_ids:
+        return {}
+    at = end_of(as_of) - timedelta(microseconds=1)
+    with connection.cursor() as cursor:
+        cursor.execute(OUTERMOST, [list(unit_ids), at, at])
+        return {
+            unit: (SORTS.index(sort), -1 if station is None else station)
+            for unit, sort, station in cursor.fetchall()
+        }
+
+
+MOVED_IN = """(SELECT m.zone FROM equipment_movement m
+WHERE m.unit_id = f.{0} AND m.happened_at = {1} ORDER BY m.id DESC LIMIT 1)"""
+
+OUTERMOST = """
+WITH RECURSIVE up AS (
+    SELECT s.unit_id AS unit, p.sort, p.parent_unit_id AS parent, p.station_id, 0 AS depth
+    FROM equipment_stay s JOIN equipment_place p ON p.id = s.place_id
+    WHERE s.unit_id = ANY(%s) AND upper_inf(s.known) AND s.valid @> %s
+    UNION ALL
+    SELECT up.unit, p.sort, p.parent_unit_id, p.station_id, up.depth + 1
+    FROM up JOIN equipment_stay s ON s.unit_id = up.parent AND upper_inf(s.known) AND s.valid @> %s
+    JOIN equipment_place p ON p.id = s.place_id
+    WHERE up.sort = 'inside' AND up.depth < 20
+)
+SELECT unit, sort, station_id FROM up WHERE sort <> 'inside'
+"""
+
+IN_STORE_INSIDE = """
+FROM (
+    WITH RECURSIVE up AS (
+        SELECT s.unit_id AS unit, p.sort, p.parent_unit_id AS parent, s.valid, 0 AS depth,
+               p.station_id
+        FROM equipment_stay s JOIN equipment_place p ON p.id = s.place_id
+        WHERE {where} AND upper_inf(s.known) AND p.sort IN ('store', 'quarantine', 'inside')
+        UNION ALL
+        SELECT up.unit, p.sort, p.parent_unit_id, up.valid * s.valid, up.depth + 1, p.station_id
+        FROM up JOIN equipment_stay s ON s.unit_id = up.parent AND upper_inf(s.known)
+             AND s.valid && up.valid
+        JOIN equipment_place p ON p.id = s.place_id
+        WHERE up.sort = 'inside' AND up.depth < 20
+    )
+    SELECT up.unit, lower(up.valid) AT TIME ZONE t.time_zone AS from_at,
+           upper(up.valid) AT TIME ZONE t.time_zone AS to_at
+    FROM up JOIN fleet_station t ON t.id = up.station_id
+    WHERE up.sort <> 'inside' AND lower(up.valid) < %s
+) k ORDER BY 1, 2, 3
+"""
+
+
+def in_store(which: Which, as_of: date) -> dict[str, Ints]:
+    """Times in stores, itself or inside another unit, sorted by unit and day, not yet joined."""
+    where, params = which.within("s.unit_id", with_absorbed=False)
+    return read(
+        {"unit": "k.unit", "from_on": day("k.from_at::date"), "to_on": day("k.to_at::date")},
+        IN_STORE_INSIDE.format(where=where),
+        [*params, end_of(as_of)],
+    )
+
+
+def joined(found: dict[str, Ints]) -> dict[str, Ints]:
+    """Times in store of one unit that touch or overlap, as one."""
+    unit, from_on = found["unit"], found["from_on"]
+    if not len(unit):
+        return found
+    to_on = np.where(found["to_on"] == NO_DATE, FAR_DAY, found["to_on"])
+    # The furthest end so far within each unit: sorted, so a running maximum over (unit, end).
+    far = np.maximum.accumulate(to_on + unit * SPAN) - unit * SPAN
+    fresh = np.ones(len(unit), bool)
+    fresh[1:] = (unit[1:] != unit[:-1]) | (from_on[1:] > far[:-1])
+    first = np.flatnonzero(fresh)
+    last = np.append(first[1:], len(unit)) - 1
+    end = far[last]
+    return {
+        "unit": unit[first],
+        "from_on": from_on[first],
+        "to_on": np.where(end >= FAR_DAY, NO_DATE, end),
+    }
+
+
+def statements(which: Which, as_of: date) -> dict[str, Ints]:
+    """Life statements since new that stand, sorted by unit, measure, day."""
+    where, params = which.within("l.unit_id")
+    found = read(
+        {
+            "unit": "l.unit_id",
+            "measure": "l.measure_id",
+            "stated": day("l.stated_on"),
+            "total": "l.total",
+        },
+        "FROM equipment_lifestatement l WHERE l.since = 'new' AND l.stated_on <= %s"
+        " AND NOT EXISTS (SELECT 1 FROM equipment_lifestatement c WHERE c.corrects_id = l.id)"
+        f" AND {where} ORDER BY l.unit_id, l.measure_id, l.stated_on, l.id",
+        [as_of, *params],
+    )
+    found["unit"] = which.kept(found["unit"])
+    order = np.lexsort((found["stated"], found["measure"], found["unit"]))
+    found = {name: column[order] for name, column in found.items()}
+    last = last_of_each(found["unit"], found["measure"], found["stated"])
+    return {name: column[last] for name, column in found.items()}
+
+
+def certified_new(which: Which) -> Ints:
+    """Units with a certificate that says *new*: our records begin with them unused."""
+    papers = Certificate.objects.filter(status__iexact="new")
+    if which.ids is not None:
+        papers = papers.filter(unit__in=which.ids)
+    else:
+        papers = papers.filter(unit__gte=which.low, unit__lt=which.high)
+    return np.array(sorted(set(papers.values_list("unit_id", flat=True))), np.int64)

@@ -1,0 +1,63 @@
+"""Due items explained: the engine's sentences beside the row they explain."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+
+import numpy as np
+
+from ..engine.explain import explained
+from ..facts.batch import Batch, batch_of_craft, batch_of_units, units_listed
+from ..facts.craft import craft_on
+from ..facts.due_table import items_of, keys_of, table_of
+from ..facts.rules import rules_on
+from ..rows import ClockLine, DueRow, Explanation
+from .items import AIRCRAFT, POPULATION, POSITION, UNIT, subject_of
+from .words import rows_of
+
+
+def explanations(item_ids: Sequence[int], as_of: date) -> list[Explanation]:
+    """These items explained as of a day, in their order; those that are none then are left out."""
+    found: dict[int, Explanation] = {}
+    for batch in _batches(item_ids, as_of):
+        found |= _of_batch(batch, set(item_ids))
+    return [found[item] for item in item_ids if item in found]
+
+
+def _batches(item_ids: Sequence[int], as_of: date) -> Iterator[Batch]:
+    subjects = [subject_of(item) for item in item_ids]
+    units = [subject for subject, _, sort in subjects if sort == UNIT]
+    rules = rules_on(as_of)
+    if units:
+        yield batch_of_units(units_listed(units), as_of, rules=rules)
+    if any(sort in (POSITION, AIRCRAFT, POPULATION) for _, _, sort in subjects):
+        yield batch_of_craft(as_of, rules=rules, craft=craft_on(as_of, rules.measures))
+
+
+def _of_batch(batch: Batch, wanted: set[int]) -> dict[int, Explanation]:
+    keys = keys_of(batch)
+    table = table_of(batch)
+    place = {key: row for row, key in enumerate(keys.tolist()) if key in wanted}
+    order = np.flatnonzero(np.isin(table["id"], sorted(place)))
+    rows = rows_of(items_of(table, order), as_of=batch.as_of, is_stored=False)
+    return {row.id: _explanation(batch, place[row.id], row) for row in rows}
+
+
+def _explanation(batch: Batch, item: int, row: DueRow) -> Explanation:
+    told = explained(batch.rules.limits, batch.facts, item, batch.as_of)
+    return Explanation(
+        row=row,
+        steps=told.steps,
+        others=told.others,
+        clocks=[
+            ClockLine(
+                label=clock.words,
+                start_on=clock.start_on,
+                due_on=clock.end_on,
+                detail=clock.detail,
+            )
+            for clock in told.clocks
+        ],
+        document=told.document,
+    )
