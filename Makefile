@@ -59,5 +59,5 @@ $(VENV): .lock/requirements.txt
 	  echo "Environment: .venv with $$($$python --version)"; rm -rf .venv; \
 	  "$$python" -m venv .venv || { rm -rf .venv; echo "greenband: this Python cannot make environments; on Debian install the package python3-venv"; exit 1; }; }; \
 	echo "Environment: installing pinned packages (a minute or two, once)"; \
-	$(BIN)/python -m pip install --quiet --disable-pip-version-check --require-hashes -r .lock/requirements.txt || exit 1; \
+	$(BIN)/python -m pip install -qq --disable-pip-version-check --require-hashes -r .lock/requirements.txt || exit 1; \
 	touch $(VENV)

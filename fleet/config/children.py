@@ -91,25 +91,19 @@ def end(children: Iterable[Child], patience: float = 15.0) -> None:
             time.sleep(0.05)
 
 
-def end_leftovers(groups: Iterable[int], folder: Path) -> int:
-    """This will end what a killed run left behind. Returns how many processes.
-
-    ``groups`` are the process groups that it noted; a group is only touched if its members carry
-    this data folder in their environment, as a number may have been given to a stranger since.
-    """
-    wanted = set(groups)
-    found = [p for p in psutil.process_iter() if _is_ours(p, wanted, folder)]
+def end_leftovers(folder: Path) -> None:
+    """This will end what a killed run left behind: told by its command and its data folder."""
+    found = [process for process in psutil.process_iter() if _is_left_over(process, folder)]
     for process in found:
         process.kill()
     psutil.wait_procs(found, timeout=5)
-    return len(found)
 
 
-def _is_ours(process: psutil.Process, groups: set[int], folder: Path) -> bool:
+def _is_left_over(process: psutil.Process, folder: Path) -> bool:
     try:
-        return os.getpgid(process.pid) in groups and process.environ().get("GREENBAND_DATA") == str(
-            folder
-        )
+        command = " ".join(process.cmdline())
+        started = "celery -A fleet.config" in command or "gunicorn fleet.config" in command
+        return started and process.environ().get("GREENBAND_DATA") == str(folder)
     except (OSError, psutil.Error):
         return False
 

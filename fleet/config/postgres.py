@@ -11,12 +11,12 @@ import contextlib
 import hashlib
 import importlib.util
 import os
-import platform
 import pwd
 import shutil
 import stat
 import subprocess
 import tempfile
+import time
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -33,6 +33,7 @@ assert _WHEEL is not None and _WHEEL.origin is not None
 PROGRAMS = Path(_WHEEL.origin).parent / "pginstall" / "bin"
 SERVICE_USER = "greenband_db"
 START_SECONDS = 120
+CLEARING_SECONDS = 20
 # No promise of durability is needed where the data are thrown away.
 THROWAWAY = "fsync = off\nsynchronous_commit = off\nfull_page_writes = off\n"
 COMMON = """
@@ -91,24 +92,38 @@ def start(server: Server) -> bool:
     """This will start the server and wait for it. Returns whether it was this call that did."""
     if server.pid() is not None:
         return False
-    try:
-        _prepare(server)
-        (server.folder / "postmaster.pid").unlink(missing_ok=True)
-        _pg(server, "pg_ctl", "-w", "-t", str(START_SECONDS), "-l", f"{server.folder}/log", "start")
-    except subprocess.CalledProcessError as error:
-        if server.pid() is not None:  # another process was a moment quicker
-            return False
-        raise Unusable(
-            f"The private PostgreSQL in {server.folder} did not start: {_last_line(server, error)}"
-        ) from error
-    return True
+    for _ in range(CLEARING_SECONDS):
+        try:
+            _start_once(server)
+            return True
+        except subprocess.CalledProcessError as error:
+            if server.pid() is not None:  # another process was a moment quicker
+                return False
+            reason = _last_words(server, error)
+            if "shared memory block" not in reason:
+                break
+            time.sleep(1)  # a killed server's own processes still finish
+    raise Unusable(f"The private PostgreSQL in {server.folder} did not start: {reason}")
+
+
+def _start_once(server: Server) -> None:
+    _prepare(server)
+    # Left by a crash: pid() knows that nobody stands behind them. PostgreSQL itself would take a
+    # number that was given to a stranger, or a zombie, for a server.
+    socket = server.socket_folder / ".s.PGSQL.5432"
+    for left in (server.folder / "postmaster.pid", socket, socket.with_name(f"{socket.name}.lock")):
+        left.unlink(missing_ok=True)
+    (server.folder / "log").unlink(missing_ok=True)
+    _pg(server, "pg_ctl", "-w", "-t", str(START_SECONDS), "-l", f"{server.folder}/log", "start")
 
 
 def stop(server: Server) -> None:
-    """This will stop the server, ending its connections."""
-    if server.pid() is not None:
-        with contextlib.suppress(subprocess.CalledProcessError):
+    """This will stop the server, ending its connections, and wait until its process is gone."""
+    with contextlib.suppress(subprocess.CalledProcessError, psutil.Error):
+        if (pid := server.pid()) is not None:
+            process = psutil.Process(pid)
             _pg(server, "pg_ctl", "-w", "-t", "30", "-m", "fast", "stop")
+            process.wait(timeout=10)
     shutil.rmtree(server.socket_folder, ignore_errors=True)
 
 
@@ -175,10 +190,11 @@ def _pg(server: Server, program: str, *arguments: str) -> None:
             raise subprocess.CalledProcessError(result.returncode, program, output.read())
 
 
-def _last_line(server: Server, error: subprocess.CalledProcessError) -> str:
+def _last_words(server: Server, error: subprocess.CalledProcessError) -> str:
     log = server.folder / "log"
-    text = (log.read_text() if log.exists() else "") or str(error.output)
-    return text.strip().splitlines()[-1] if text.strip() else f"no reason given ({platform.node()})"
+    lines = (log.read_text() if log.exists() else str(error.output)).strip().splitlines()
+    fatal = [line for line in lines if "FATAL" in line or "ERROR" in line or "error:" in line]
+    return (fatal or lines or ["it gave no reason"])[-1]
 
 
 def _service_user() -> str:

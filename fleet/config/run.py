@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import contextlib
 import fcntl
-import json
 import os
 import signal
 import socket
@@ -19,7 +18,6 @@ import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
 from types import FrameType
-from typing import IO, Any
 
 import psycopg
 
@@ -58,23 +56,26 @@ def _end(number: int, frame: FrameType | None) -> None:
 
 
 def _run(port: int) -> None:
-    began = time.monotonic()
     folder = made_folder()
     # Children find the same data folder, and a later run knows them by it.
     os.environ["GREENBAND_DATA"] = str(folder)
-    with _only_run(folder) as note, _database() as database:
+    with _only_run(folder):
         _refuse_taken(port)
+        _serve(folder, port)
+
+
+def _serve(folder: Path, port: int) -> None:
+    began = time.monotonic()
+    with _database() as server:
         _prepare(folder)
         children = _children(folder, port)
         try:
             for child in children:
                 child.start()
-            note.write(json.dumps([c.process.pid for c in children if c.process]))
-            note.flush()
             _wait_until_ready(children, port)
             say(f"\nGreenband is ready after {time.monotonic() - began:.0f} s.")
             say(f"Open http://127.0.0.1:{port}/   (Ctrl-C stops it; logs are in {folder / 'log'})")
-            _watch(children, database)
+            _watch(children, server)
         finally:
             say("Stopping...")
             end(children)
@@ -103,40 +104,40 @@ def _refuse_taken(port: int) -> None:
 
 
 @contextlib.contextmanager
-def _only_run(folder: Path) -> Iterator[IO[str]]:
+def _only_run(folder: Path) -> Iterator[None]:
     """The lock of the one run in a data folder; a killed run's lock falls, its leavings are ended."""
-    with (folder / "run.lock").open("a+") as note:
+    with (folder / "run.lock").open("a") as lock:
         try:
-            fcntl.flock(note, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except BlockingIOError:
             raise Unusable(f"Greenband already runs with the data folder {folder}.") from None
-        note.seek(0)
-        with contextlib.suppress(ValueError):
-            end_leftovers(json.loads(note.read() or "[]"), folder)
-        note.truncate(0)
-        yield note
-        note.truncate(0)
+        end_leftovers(folder)
+        yield
 
 
 @contextlib.contextmanager
-def _database() -> Iterator[psycopg.Connection[Any]]:
-    """One open connection, kept for the whole run: so nobody else stops the private server."""
-    url = os.environ.get("DATABASE_URL")
-    if url:
-        try:
-            with psycopg.connect(url, connect_timeout=5) as connection:
-                yield connection
-        except psycopg.OperationalError as error:
-            where = f"{error}".strip().splitlines()[-1]
-            raise Unusable(f"The database in DATABASE_URL cannot be reached: {where}") from None
+def _database() -> Iterator[postgres.Server | None]:
+    """The private server, up for the whole run; None when a real one is named, and answers."""
+    if url := os.environ.get("DATABASE_URL"):
+        _refuse_absent(url)
+        yield None
         return
     say("Database: starting the private PostgreSQL")
     server = postgres.main_server()
     try:
-        with databases.private_ready(), psycopg.connect(server.admin_url()) as connection:
-            yield connection
+        # One open connection all the while: a command that ends meanwhile leaves the server up.
+        with databases.private_ready(), psycopg.connect(server.admin_url()):
+            yield server
     finally:
         postgres.stop(server)
+
+
+def _refuse_absent(url: str) -> None:
+    try:
+        psycopg.connect(url, connect_timeout=5).close()
+    except psycopg.Error as error:
+        where = f"{error}".strip().splitlines()[-1]
+        raise Unusable(f"The database in DATABASE_URL cannot be reached: {where}") from None
 
 
 def _prepare(folder: Path) -> None:
@@ -211,9 +212,12 @@ def _health(port: int) -> int | None:
         return None
 
 
-def _watch(children: list[Child], database: psycopg.Connection[Any]) -> None:
+def _watch(children: list[Child], server: postgres.Server | None) -> None:
     while True:
         time.sleep(0.5)
+        if server and server.pid() is None:
+            say("PostgreSQL ended; starting it again.")
+            postgres.start(server)
         for child in children:
             if (code := child.exit_code) is None:
                 continue

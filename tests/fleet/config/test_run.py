@@ -59,6 +59,15 @@ def test_a_worker_that_is_killed_is_started_again(installation):
     assert "starting it again" in installation.printed_until("starting it again")
 
 
+def test_a_database_that_is_killed_is_started_again_and_keeps_its_rows(installation):
+    server = psutil.Process(postgres.Server(installation.data / "postgres").pid())
+
+    server.kill()
+
+    assert "starting it again" in installation.printed_until("PostgreSQL ended")
+    installation.wait_for(lambda: installation.health()[0] == 200)
+
+
 def test_secrets_are_readable_by_their_owner_only_and_are_in_no_log(installation):
     secrets = installation.data / "secrets.json"
     key = json.loads(secrets.read_text())["secret_key"]
