@@ -145,6 +145,19 @@ class PaperFact:
 
 
 @dataclass(slots=True)
+class TitleFact:
+    key: Key
+    sort: str
+    owner: str
+    on: date
+    return_by: date | None = None
+    core_due: date | None = None
+    customs: str = ""
+    restriction: str = ""
+    document: str = ""
+
+
+@dataclass(slots=True)
 class Book:
     """Everything that was gathered, in the order it was told; ``taken`` are the filled places."""
 
@@ -154,7 +167,7 @@ class Book:
     works: list[WorkFact] = field(default_factory=list)
     lives: list[LifeFact] = field(default_factory=list)
     papers: list[PaperFact] = field(default_factory=list)
-    titles: list[dict[str, object]] = field(default_factory=list)
+    titles: list[TitleFact] = field(default_factory=list)
     taken: set[tuple[str, str]] = field(default_factory=set)
     filled: Counter[tuple[str, str]] = field(default_factory=Counter)
     serials: dict[str, int] = field(default_factory=lambda: defaultdict(lambda: 1000))

@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from .aircraft import LEASED_IN, Aircraft
-from .book import Book, Key, Spotted, Stamp, day
-from .operator import BORROWER
+from .book import Book, Key, Spotted, Stamp, TitleFact, day
+from .operator import BORROWER, LESSOR
 from .packs import Pack, fit_pack, hydro, supply
 
 Crafts = dict[str, Aircraft]
@@ -112,12 +112,8 @@ def _cartridges(book: Book, crafts: Crafts) -> None:
     book.paper(lot, date(2026, 3, 2), "new", "Tarnwick Vessels")
 
 
-OPEN, REPEATED, ENDED, NOT_OURS = (
-    ("T4101", "T4104"),
-    ("T4105", "T4110"),
-    ("T4111", "T4113"),
-    ("T4114", "T4114"),
-)
+# serial numbers of the listed bottles by what became of them; those before are open
+REPEATED, ENDED, NOT_OURS = ("T4105", "T4110"), ("T4111", "T4113"), ("T4114", "T4114")
 LISTED_AT = [
     ("Q7-VAA", "D2L"), ("Q7-VAD", "D2L"), ("Q7-VAE", "D1R"), ("Q7-VAJ", "D2R"), ("Q7-VAA", "D2R"), ("Q7-VAB", "D2L"), ("Q7-VAB", "D2R"),
     ("Q7-VAC", "D1L"), ("Q7-VAD", "D2R"), ("Q7-VAF", "D2L"), ("Q7-VAG", "D1R"), ("Q7-VAG", "D2R"), ("Q7-VAJ", "D2L"), ("Q7-VAF", "D1R"),
@@ -189,7 +185,7 @@ def _batteries(book: Book, crafts: Crafts) -> None:
     """At one hour of use a beacon's battery is good; after more than one hour it is not."""
     for minutes, registration in ((60, "Q7-VAD"), (61, "Q7-VAC")):
         craft = crafts[registration]
-        beacon = book.unit("FNB-406P", date(2021, 6, 14), f"F00{minutes}")
+        beacon = book.unit("FNB-7P", date(2021, 6, 14), f"F00{minutes}")
         battery = book.unit("FNB-B72", Stamp(2025, 4), f"C00{minutes}")
         book.receive(battery, date(2025, 5, 6))
         book.nest(battery, beacon, "BAT", date(2025, 5, 12))
@@ -241,17 +237,10 @@ def _leased_in(book: Book, crafts: Crafts) -> None:
     book.life(
         light, "FH", accepted, 15900 * 60 + 30, "Ilmarsh status list", quality="previous_operator"
     )
-    for serial in ("R7701", "R7702"):
-        book.titles.append(
-            {
-                "key": Key(f"BQ44.210{'L' if serial == 'R7701' else 'R'}", serial),
-                "sort": "leased",
-                "owner": "Ilmarsh Leasing",
-                "from": accepted,
-                "return_by": day(1600),
-                "document": "ILM-LA-4013",
-            }
-        )
+    for serial, hand in (("R7701", "L"), ("R7702", "R")):
+        key = Key(f"BQ44.210{hand}", serial)
+        document = "ILM-LA-4013"
+        book.titles.append(TitleFact(key, "leased", LESSOR, accepted, day(1600), document=document))
 
 
 def _backstops(book: Book, crafts: Crafts) -> None:

@@ -10,7 +10,7 @@ from .book import Book
 from .cases import hard_cases
 from .layouts import POSITIONS
 from .programme import DOOR_POSITIONS
-from .spares import gone, predecessors, shelves
+from .spares import gone, owned_by_others, predecessors, shelves
 from .stories import aircraft_works, fit_out
 
 SEED = 44
@@ -37,5 +37,6 @@ def gathered() -> Gathered:
         aircraft_works(book, craft, doors)
     predecessors(book, crafts)
     shelves(book)
+    owned_by_others(book)
     gone(book)
     return Gathered(crafts, book)

@@ -208,7 +208,7 @@ PARTS = [
     Part("SMB-K8", "QSMB", "Survival kit, slide-raft", "SKIT", "6.4", "K", removed=SHOP),
     Part("SMB-AID", "QSMB", "First-aid kit", "AID", "2.9", "A"),
     Part(
-        "FNB-406F",
+        "FNB-7F",
         "QFNB",
         "Locator beacon, fixed",
         "ELT",
@@ -217,7 +217,7 @@ PARTS = [
         inside=[("BAT", "Battery", "ELTBAT", 1)],
     ),
     Part(
-        "FNB-406P",
+        "FNB-7P",
         "QFNB",
         "Locator beacon, portable",
         "ELT",
@@ -287,7 +287,7 @@ INSIDE_FITS = [
     ],
     *[(raft, "KIT", "SMB-K8") for raft in ("BQ44.210L", "BQ44.210R")],
     *[(bottle, "CART", "TWV-C18") for bottle in ("TWV-720", "TWV-755", "TWV-760")],
-    *[(beacon, "BAT", "FNB-B72") for beacon in ("FNB-406F", "FNB-406P")],
+    *[(beacon, "BAT", "FNB-B72") for beacon in ("FNB-7F", "FNB-7P")],
 ]
 
 
@@ -323,5 +323,5 @@ def aircraft_fits() -> list[AircraftFit]:
 
 def _parts_for(type_code: str, code: str, kind: str) -> list[str]:
     if kind == "ELT":
-        return ["FNB-406F"] if code == "ELT-1" else ["FNB-406P"]
+        return ["FNB-7F"] if code == "ELT-1" else ["FNB-7P"]
     return ON_TYPE[type_code].get(kind) or ON_BOTH[kind]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from .aircraft import Aircraft
-from .book import Book, Key, Move, Spotted, day, days_to, stamp_of
+from .book import Book, Key, Move, Spotted, TitleFact, day, days_to, stamp_of
 from .operator import SHOPS
 from .packs import ago, fill_pack, hydro
 from .parts import BY_NUMBER
@@ -14,7 +14,7 @@ from .parts import BY_NUMBER
 SHELF = [
     ("BQ21.110L", 2, 5), ("BQ21.110R", 2, 6), ("BQ21.115L", 2, 3), ("BQ21.310", 2, 7), ("BQ44.210L", 2, 4), ("BQ44.210R", 2, 5),
     ("TWV-760", 2, 6), ("TWV-512", 5, 8), ("MWB-O310", 6, 7), ("MWB-O312", 2, 4), ("MWB-H15", 5, 9), ("CCF-A12", 8, 10), ("CCF-W05", 3, 10),
-    ("SMB-A1", 10, 5), ("SMB-AID", 4, 4), ("FNB-406F", 1, 3), ("FNB-406P", 2, 3), ("OLD-BP6", 5, 6), ("OLD-MG2", 2, 5), ("HVA-FP900", 6, 9),
+    ("SMB-A1", 10, 5), ("SMB-AID", 4, 4), ("FNB-7F", 1, 3), ("FNB-7P", 2, 3), ("OLD-BP6", 5, 6), ("OLD-MG2", 2, 5), ("HVA-FP900", 6, 9),
 ]  # fmt: skip
 STORES = ["QVMR", "QVMR", "QESP", "QVMR", "QTLH", "QVMR", "QESP"]
 QUARANTINED = {
@@ -159,13 +159,32 @@ def _back(book: Book, key: Key, kind: str, back: date) -> None:
     )
 
 
+def owned_by_others(book: Book) -> None:
+    """A pool loan, an exchange with its core due back, a consigned unit."""
+    for number, (part, sort, more) in enumerate(
+        [
+            ("BQ44.210L", "pool_loan", {"return_by": day(120), "restriction": "HL-440 only"}),
+            ("TWV-512", "exchange", {"core_due": day(25)}),
+            ("FNB-7P", "consigned", {"customs": "Bonded, entry Q-4471"}),
+        ]
+    ):
+        ready = day(-30 - 7 * number)
+        key = _spare(book, part, ready)
+        book.receive(key, ready + timedelta(days=5), "QVMR")
+        book.paper(key, ready, "inspected", "Petrelle Regional")
+        owner, document = "Petrelle Regional", f"VAR-PL-{number + 31}"
+        book.titles.append(
+            TitleFact(key, sort, owner, ready + timedelta(days=5), document=document, **more)  # type: ignore[arg-type]
+        )
+
+
 def gone(book: Book) -> None:
     """Scrapped, sold and lost: their history stays."""
     for number, (sort, how, part) in enumerate(
         [
             ("scrapped", "scrapped", "MWB-O310"),
             ("scrapped", "scrapped", "CCF-A12"),
-            ("sold", "sold", "FNB-406P"),
+            ("sold", "sold", "FNB-7P"),
             ("lost", "lost", "SMB-A1"),
         ]
     ):

@@ -137,7 +137,7 @@ def beacon(book: Book, craft: Aircraft, spot: Spot) -> None:
     battery_made = months_before(due_day(craft, 36, book.rng, 150), 36)
     on = max(battery_made + timedelta(days=book.rng.randint(100, 140)), day(craft.from_on))
     beacon_key = book.unit(
-        "FNB-406F" if spot.code == "ELT-1" else "FNB-406P", ago(battery_made, (0.5, 6.0), book.rng)
+        "FNB-7F" if spot.code == "ELT-1" else "FNB-7P", ago(battery_made, (0.5, 6.0), book.rng)
     )
     battery = book.unit("FNB-B72", stamp_of(battery_made))
     book.receive(battery, battery_made + timedelta(days=60))

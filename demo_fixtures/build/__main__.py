@@ -1,0 +1,72 @@
+"""``python -m demo_fixtures.build``: writes every sheet of the demonstration anew, the same each time."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from demo_fixtures.copies import FOLDER
+
+from . import fleet_sheets, limit_sheets, part_sheets, unit_sheets
+from .gather import Gathered, gathered
+from .write import write_csv, write_plan
+
+Row = dict[str, object]
+
+
+def first_sheets(whole: Gathered) -> dict[str, Sequence[Row]]:
+    """What the operator brings on the first morning, by the name of its sheet."""
+    crafts, book = list(whole.crafts.values()), whole.book
+    return {
+        "Stations": fleet_sheets.stations(),
+        "Kinds": fleet_sheets.kinds(),
+        "Measures": fleet_sheets.measures(),
+        "Aircraft types": fleet_sheets.types(),
+        "Layout positions": fleet_sheets.layout(),
+        "Aircraft": fleet_sheets.aircraft(crafts),
+        "Aircraft status": fleet_sheets.statuses(crafts),
+        "Aircraft stations": fleet_sheets.stations_of_aircraft(crafts),
+        "Readings": fleet_sheets.readings(crafts),
+        "Makers": part_sheets.makers(),
+        "Part numbers": part_sheets.part_numbers(),
+        "Modification standards": part_sheets.standards(),
+        "Positions inside": part_sheets.inside(),
+        "Fits": part_sheets.fits(),
+        "Alternates": part_sheets.alternates(),
+        "Units": unit_sheets.units(book),
+        "Life statements": unit_sheets.life_statements(book),
+        "Title": unit_sheets.titles(book),
+        "Certificates": unit_sheets.certificates(book),
+        "Works": limit_sheets.works(),
+        "Programmes": limit_sheets.programmes(),
+        "Programme of aircraft": limit_sheets.programmes_of_aircraft(crafts),
+        "Limits": limit_sheets.limits(),
+        "Clocks": limit_sheets.clocks(),
+        "Amounts": limit_sheets.amounts(),
+        "Works done": limit_sheets.works_done(book),
+    }
+
+
+def plan_sheets(whole: Gathered) -> dict[str, Sequence[Row]]:
+    """The planners' workbook."""
+    crafts = list(whole.crafts.values())
+    return {"Checks": fleet_sheets.checks(crafts), "Planned rates": fleet_sheets.rates()}
+
+
+def _emptied(folder: Path) -> Path:
+    folder.mkdir(parents=True, exist_ok=True)
+    for old in folder.iterdir():
+        old.unlink()
+    return folder
+
+
+def main() -> None:
+    whole = gathered()
+    first = _emptied(FOLDER / "sheets" / "first")
+    for name, rows in first_sheets(whole).items():
+        write_csv(first, name, rows)
+    write_plan(first / "Plan.xlsx", "Varrowmoor Airways: check plan", plan_sheets(whole))
+
+
+if __name__ == "__main__":
+    main()

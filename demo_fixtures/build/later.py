@@ -1,0 +1,77 @@
+"""What the operator brings later: corrections, a merge, a new identity, what a directive came to."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from .aircraft import Aircraft
+from .book import Key, day
+from .cases import ENDED, LISTED_AT, NOT_OURS, REPEATED
+from .fleet_sheets import BACKWARDS, LATE, reading
+from .operator import PROGRAMME
+from .unit_sheets import identification, named
+
+Row = dict[str, object]
+
+
+def readings(crafts: dict[str, Aircraft]) -> list[Row]:
+    """One that comes late, and one that runs backwards: the hours of the day before, mistyped."""
+    late, wrong = crafts[LATE[0]], crafts[BACKWARDS[0]]
+    minutes, cycles = wrong.total_at(BACKWARDS[1])
+    return [
+        reading(LATE[0], day(LATE[1]), *late.total_at(LATE[1]), "Log 8951, found in the aircraft"),
+        reading(BACKWARDS[0], f"{day(BACKWARDS[1] + 1)} 14:30", minutes - 9000 * 60, cycles - 4, "Log 8981"),
+    ]  # fmt: skip
+
+
+def position_states() -> list[Row]:
+    """A door that may not be used, by a deferred item; its slide stays where it is."""
+    return [
+        {"Aircraft": "Q7-VAE", "Position": code, "From": day(-9), "State": "deactivated", "Document": "VAR-MEL 52-22-01 rev 4"}
+        for code in ("D2R-SLIDE", "D2R-CYL")
+    ]  # fmt: skip
+
+
+def identifications() -> list[Row]:
+    """A door slide modified to the light fabric becomes another part number."""
+    slide = Key("BQ21.110L", "B2110")
+    return [identification(slide, date(2026, 5, 4), Key("BQ21.115L", ""), "A", "QBR-SB-21-19")]
+
+
+def extensions() -> list[Row]:
+    raft = Key("BQ44.210L", "R4402")
+    return [
+        {
+            "Programme": PROGRAMME, "Limit": "RAFT-OVH", **named(raft), "Aircraft": "", "Position": "",
+            "Number": "VAR-EXT-26-003", "Granted on": day(-20), "Days": 60, "Hours": "", "Count": "",
+            "Document": "VAR-EXT-26-003", "Approved by": "Airworthiness office",
+        }
+    ]  # fmt: skip
+
+
+def dispositions() -> list[Row]:
+    """Each listed bottle's case: open, complied and to be repeated, terminated, not applicable."""
+    rows: list[Row] = []
+    for number in range(4101, 4101 + len(LISTED_AT)):
+        serial = f"T{number}"
+        on, sort, reason = day(-39), "open", ""
+        if REPEATED[0] <= serial <= REPEATED[1]:
+            on, sort = day(-34 + (number - 4105) * 4), "complied"
+            reason = "Valve checked in place, no finding."
+        elif ENDED[0] <= serial <= ENDED[1]:
+            on, sort, reason = (
+                day(-25 + number - 4111),
+                "terminated",
+                "Valve modified, TWV-SB-720-31.",
+            )
+        elif serial == NOT_OURS[0]:
+            sort, reason = "not_applicable", "Valve of the later make fitted at the test house."
+        rows.append(_disposition(serial, on, sort.replace("_", " "), reason))
+    return rows
+
+
+def _disposition(serial: str, on: date, sort: str, reason: str) -> Row:
+    return {
+        "Programme": PROGRAMME, "Limit": "DIR-26-04", "Revision": "3", **named(Key("TWV-720", serial)),
+        "On": on, "Disposition": sort, "Reason": reason, "Document": "QAA-AD-26-04" if reason else "",
+    }  # fmt: skip
