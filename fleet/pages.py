@@ -5,17 +5,19 @@ from __future__ import annotations
 import functools
 from collections.abc import Callable
 from datetime import date, datetime, time, timedelta
-from typing import Any
+from typing import Any, TypeVar
 from zoneinfo import ZoneInfo
 
 from django.conf import settings
 from django.contrib.auth.decorators import login_required
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
 
 from .desks import may
 
 View = Callable[..., HttpResponse]
+Answer = TypeVar("Answer", bound=HttpResponseBase)
 
 
 def today() -> date:
@@ -43,11 +45,11 @@ def day_asked(request: HttpRequest, name: str) -> tuple[date | None, str]:
         return None, f"“{text[:40]}” is not a date. Give it as year-month-day, such as 2027-03-03."
 
 
-def reader(view: View) -> View:
+def reader(view: Callable[..., Answer]) -> Callable[..., Answer]:
     """This will let in only people who are signed in and hold a role."""
 
     @functools.wraps(view)
-    def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+    def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> Answer:
         if not may(request.user, "read"):  # type: ignore[arg-type]
             raise PermissionDenied(
                 "Your account holds no role yet. Ask the person who manages accounts to give you one."

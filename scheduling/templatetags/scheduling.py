@@ -1,0 +1,195 @@
+"""What scheduling offers to the pages of aircraft and units: their due items, drawn and listed."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django import template
+
+from equipment.fitted import FittedRow, Held
+from equipment.histories import Entry, newest_first
+from fleet.drawing.cabin import Place
+from fleet.drawing.checks import PlannedCheck
+from fleet.drawing.states import state_of, worst_of
+from fleet.models import Aircraft, Check
+from fleet.queries import PositionRow, coming_checks
+from scheduling import page_reads, queries, shown
+from scheduling.rows import BANDS, DueFilters, DueRow
+from scheduling.works_shown import work_entries
+
+register = template.Library()
+LOUD = ("overdue", "no-basis", "out-of-phase")
+
+
+@dataclass(frozen=True, slots=True)
+class CheckGroup:
+    """A check with what falls due before it and what is to be done at it."""
+
+    check: Check
+    before: list[shown.Item]
+    at: list[shown.Item]
+
+
+@register.simple_tag
+def bands_by_aircraft() -> dict[int, dict[str, int]]:
+    """How many due items of each aircraft are in each band, in one query."""
+    return page_reads.bands_by_aircraft()
+
+
+@register.inclusion_tag("scheduling/_aircraft_bands.html")
+def aircraft_bands(
+    counts: dict[int, dict[str, int]], aircraft_id: int, registration: str
+) -> dict[str, Any]:
+    """The bands of one aircraft that need a person, each a way into the due list."""
+    of_aircraft = counts.get(aircraft_id, {})
+    wanted = [
+        (code, word)
+        for code, word in BANDS
+        if of_aircraft.get(code) and (code in LOUD or code == "next-check")
+    ]
+    return {
+        "registration": registration,
+        "bands": [
+            {
+                "code": code,
+                "word": word,
+                "count": of_aircraft[code],
+                "address": f"?aircraft={registration}&band={code}",
+            }
+            for code, word in wanted
+        ],
+    }
+
+
+@register.inclusion_tag("scheduling/_programme_of.html")
+def programme_of(aircraft: Aircraft, day: date) -> dict[str, Any]:
+    """The programme an aircraft follows on a day."""
+    return {"programme": page_reads.programme_on(aircraft.pk, day)}
+
+
+@register.simple_tag
+def aircraft_due(aircraft: Aircraft, day: date) -> list[DueRow]:
+    """All due items of one aircraft as of a day, most urgent first."""
+    return list(queries.due_rows(filters=DueFilters(aircraft=aircraft.registration), as_of=day))
+
+
+@register.inclusion_tag("scheduling/_aircraft_plan.html")
+def aircraft_plan(
+    aircraft: Aircraft, positions: list[PositionRow], held: Held, due: list[DueRow]
+) -> dict[str, Any]:
+    """The cabin plan, each position in the worst state of what is in it."""
+    bands: dict[str, list[DueRow]] = defaultdict(list)
+    for row in due:
+        bands[row.position].append(row)
+    places = [
+        _place(position, held.get(position.id, []), bands[position.code]) for position in positions
+    ]
+    there = [
+        place
+        for place, position in zip(places, positions, strict=True)
+        if position.state != "absent"
+    ]
+    codes = {place.state for place in there}
+    return {
+        "plan": aircraft.aircraft_type.plan,
+        "places": there,
+        "label": f"Cabin plan of {aircraft.registration}",
+        "key": [state_of(code) for code in _in_order(codes)],
+    }
+
+
+def _in_order(codes: set[str]) -> list[str]:
+    found = []
+    while codes:
+        worst = worst_of(list(codes))
+        found.append(worst)
+        codes = codes - {worst}
+    return found
+
+
+def _place(position: PositionRow, held: list[FittedRow], due: list[DueRow]) -> Place:
+    outer = [row for row in held if row.depth == 0]
+    if position.state != "active":
+        code, what = "deactivated", f"deactivated by {position.document}"
+    elif len(outer) < position.capacity:
+        code, what = (
+            "not-fitted",
+            f"{len(outer)} of {position.capacity} fitted" if outer else "nothing fitted",
+        )
+    else:
+        code = worst_of([row.band for row in due])
+        what = state_of(code).word
+    units = ", ".join(f"{row.part_number} S/N {row.serial_number}" for row in outer[:3])
+    words = f"{position.code}, {position.name}: {what}" + (f" ({units})" if units else "")
+    return Place(
+        position.code,
+        position.name,
+        position.x_cm,
+        position.y_cm,
+        code,
+        f"#pos-{position.id}",
+        words,
+    )
+
+
+@register.inclusion_tag("scheduling/_aircraft_checks.html")
+def aircraft_checks(aircraft: Aircraft, day: date, due: list[DueRow]) -> dict[str, Any]:
+    """The aircraft's checks on a time line, and what falls due before and at each."""
+    checks = list(coming_checks(aircraft.pk, day))
+    groups = _groups(checks, due, day)
+    planned = [
+        PlannedCheck(
+            name=group.check.name,
+            starts_on=group.check.starts_on,
+            ends_on=group.check.ends_on,
+            station=group.check.station.code,
+            is_overnight=group.check.sort == Check.OVERNIGHT,
+            due_before=len(group.before),
+            due_at=len(group.at),
+            href=f"#check-{group.check.pk}" if group.before or group.at else "",
+        )
+        for group in groups
+    ]
+    return {
+        "planned": planned,
+        "groups": [g for g in groups if g.before or g.at],
+        "day": day,
+        "as_of": day,
+        "as_of_query": f"?as_of={day:%Y-%m-%d}",
+    }
+
+
+def _groups(checks: list[Check], due: list[DueRow], day: date) -> list[CheckGroup]:
+    """Each item once: at the check it is given to, else before the first check after its end."""
+    groups = [CheckGroup(check, [], []) for check in checks]
+    by_id = {group.check.pk: group for group in groups}
+    whole = [group for group in groups if group.check.sort == Check.CHECK]
+    for row in due:
+        ends_on = row.due_on or row.worst_on
+        if row.band in LOUD and ends_on:
+            group = next(
+                (g for g in whole if g.check.starts_on > ends_on and g.check.starts_on >= day), None
+            )
+            if group:
+                group.before.extend(shown.items_of([row], day))
+        elif row.check_id in by_id and row.band not in LOUD:
+            by_id[row.check_id].at.extend(shown.items_of([row], day))
+    return groups
+
+
+@register.inclusion_tag("scheduling/_unit_limits.html")
+def unit_limits(unit: Any, day: date) -> dict[str, Any]:
+    """A unit's limits as life lines, the first to run out on top, and what is left of each."""
+    rows = list(queries.due_rows(filters=DueFilters(unit_id=unit.pk), as_of=day))
+    rows.sort(key=lambda row: (row.due_on or row.worst_on or date.max, row.id))
+    items = shown.items_of(rows, day)
+    return {"items": items, "lines": [item.line for item in items], "day": day, "as_of": day}
+
+
+@register.inclusion_tag("equipment/_unit_history.html")
+def unit_history(entries: list[Entry], unit_ids: list[int]) -> dict[str, Any]:
+    """What equipment knows of a unit, and the works done on it, in one order."""
+    return {"entries": newest_first([*entries, *work_entries(unit_ids)])}
