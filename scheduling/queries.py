@@ -60,10 +60,17 @@ def _total(counted: dict[str, int]) -> int:
 
 
 def due_rows(*, filters: DueFilters, as_of: date) -> Iterator[DueRow]:
-    """Every row of the list as of a day, in its order: for exports and the command."""
+    """Every row of the list as of a day, in its order: for exports and the command.
+
+    Refuses at once, before the first row is asked for, codes that nobody entered.
+    """
     scope = scope_of(filters)
     is_stored = stored_day() == as_of
-    for items in _batches(scope, as_of, is_stored):
+    return _rows(_batches(scope, as_of, is_stored), as_of, is_stored)
+
+
+def _rows(batches: Iterator[list[Item]], as_of: date, is_stored: bool) -> Iterator[DueRow]:
+    for items in batches:
         yield from rows_of(items, as_of=as_of, is_stored=is_stored)
 
 

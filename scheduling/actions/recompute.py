@@ -42,16 +42,16 @@ def note_changed(
     aircraft_ids: Sequence[int] | None,
     as_of: date,
     now: datetime,
-) -> None:
+) -> bool:
     """This will make the due items of what a record touched right, inside its transaction.
 
     None means *many*: a run over everything is asked for instead, as a row. If the arithmetic
     fails the record stands: the items keep their old stamps, so they are known as stale, and a run
-    over them is asked for.
+    over them is asked for. Returns whether something is left to the job.
     """
     if unit_ids is None:
         ask_run(why="many facts changed", as_of=as_of, now=now)
-        return
+        return True
     units = _with_inside(unit_ids)
     raise_unit_stamps(units)
     aircraft = sorted(set(aircraft_ids or []))
@@ -59,9 +59,9 @@ def note_changed(
     if len(touched) > MOST_AT_ONCE:
         if units:
             ask_run(why="many units changed", as_of=as_of, now=now, unit_ids=units)
-        return  # what rests on the aircraft is found by its stamp
-    if not touched and not aircraft:
-        return
+        return True  # what rests on the aircraft is found by its stamp
+    if aircraft_ids is None or not (touched or aircraft):
+        return aircraft_ids is None
     try:
         with transaction.atomic():
             recompute_units(touched, as_of)
@@ -69,6 +69,8 @@ def note_changed(
     except Exception as fault:  # noqa: BLE001 (whatever the sum failed on, the record stands)
         log.error("due items not reckoned", units=len(touched), reason=repr(fault))
         ask_run(why="reckoning failed", as_of=as_of, now=now, unit_ids=touched)
+        return True
+    return False
 
 
 def recompute_units(unit_ids: Iterable[int], as_of: date) -> int:

@@ -1,0 +1,29 @@
+"""What scheduling does when a lower app says that facts changed: inside that act's transaction."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from django.dispatch import receiver
+from django.utils import timezone
+
+from fleet.pages import today
+from fleet.signals import facts_changed
+
+from .actions.recompute import note_changed
+from .tasks import drain_soon
+
+
+@receiver(facts_changed, dispatch_uid="scheduling_due_items")
+def due_items_follow(
+    sender: Any,
+    unit_ids: Sequence[int] | None = None,
+    aircraft_ids: Sequence[int] | None = None,
+    **kwargs: Any,
+) -> None:
+    """The due items of a few units are right at once; those of many by the job, asked for as a row."""
+    if note_changed(
+        unit_ids=unit_ids, aircraft_ids=aircraft_ids, as_of=today(), now=timezone.now()
+    ):
+        drain_soon()

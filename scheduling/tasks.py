@@ -1,0 +1,55 @@
+"""The jobs: every night everything, and every few seconds what was left to do. Rows come first.
+
+A message is only a nudge. Beat sends ``drain`` every twenty seconds, and what is to be done is
+written in :class:`RecomputeRun` and in the stamps: a lost message, a dead worker or a broker that
+is away loses nothing.
+"""
+
+from __future__ import annotations
+
+import structlog
+from celery import shared_task
+from django.db import transaction
+from django.utils import timezone
+from kombu.exceptions import OperationalError
+
+from fleet.pages import today
+
+from .actions.bulk import finish_runs, only_runner
+from .actions.recompute import ask_run, recompute_stale
+from .queries import stored_day
+
+log = structlog.get_logger(__name__)
+MOST_BATCHES = 10
+
+
+@shared_task(name="scheduling.tasks.nightly", acks_late=True)
+def nightly() -> None:
+    """This will ask for the new day's list and make it. Twice in a day it does nothing more."""
+    day = today()
+    if stored_day() != day:
+        ask_run(why="nightly", as_of=day, now=timezone.now())
+    finish_runs(as_of=day, now=timezone.now())
+
+
+@shared_task(name="scheduling.tasks.drain", acks_late=True)
+def drain() -> None:
+    """This will finish what was asked for, and then what is stale, a bounded batch after another."""
+    day = today()
+    finish_runs(as_of=day, now=timezone.now())
+    with only_runner(wait=False) as mine:
+        for _ in range(MOST_BATCHES if mine else 0):
+            if not recompute_stale(day):
+                return
+
+
+def drain_soon() -> None:
+    """This will nudge the job once the transaction is done. A broker that is away is no matter."""
+    transaction.on_commit(_nudge, robust=True)
+
+
+def _nudge() -> None:
+    try:
+        drain.apply_async(retry=False, expires=60)
+    except (OperationalError, OSError) as fault:
+        log.warning("job not nudged, it will come by itself", reason=type(fault).__name__)
