@@ -5,11 +5,28 @@ from __future__ import annotations
 from typing import Any
 
 from rest_framework import serializers
+from rest_framework.fields import empty
 
 from fleet.api_doors import Paged
 from fleet.api_fields import Instant, Whole, Words
 
-from .models import Place
+from .models import Place, Unit
+
+
+class UnitKey(Whole):
+    """The id of a unit on record."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(least=1, **options)
+
+    def run_validation(self, data: Any = empty) -> Any:
+        key = super().run_validation(data)
+        if key is not None and not Unit.objects.filter(pk=key).exists():
+            raise serializers.ValidationError(
+                f"No unit has the id {key}. Look it up by part and serial number: /api/v1/units.",
+                "unknown_unit",
+            )
+        return key
 
 
 class PlaceShown(serializers.Serializer[Any]):

@@ -17,6 +17,8 @@ from rest_framework.exceptions import APIException, ParseError
 from rest_framework.fields import empty
 from rest_framework.parsers import JSONParser
 
+from .intake.stamps import FIRST_YEAR, LAST_YEAR
+
 MOST_BYTES = 5 * 2**20
 BIGGEST = 2**63 - 1
 _WHOLE = re.compile(r"-?[0-9]{1,19}")
@@ -140,6 +142,15 @@ class Truth(serializers.BooleanField):
         return False
 
 
+def _plausible(day: date) -> date:
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+        raise serializers.ValidationError(
+            f"This year is not between {FIRST_YEAR} and {LAST_YEAR}. Correct it.",
+            "implausible_year",
+        )
+    return day
+
+
 class Day(serializers.DateField):
     """A date as 2027-03-03."""
 
@@ -152,7 +163,7 @@ class Day(serializers.DateField):
         if not isinstance(value, str) or not _DAY.fullmatch(value):
             self.fail("invalid", format="YYYY-MM-DD")
         try:
-            return date.fromisoformat(value)
+            return _plausible(date.fromisoformat(value))
         except ValueError:
             self.fail("invalid", format="YYYY-MM-DD")
 
@@ -178,7 +189,7 @@ class DayOrMonth(serializers.Field):
         else:
             self.fail("invalid")
         try:
-            return date.fromisoformat(text), precision
+            return _plausible(date.fromisoformat(text)), precision
         except ValueError:
             self.fail("invalid")
 
@@ -205,8 +216,7 @@ class Instant(serializers.Field):
         assert found is not None
         if found.tzinfo is None:
             self.fail("no_offset")
-        if not 1900 < found.year < 2200:
-            self.fail("invalid")
+        _plausible(found.date())
         return found
 
     def to_representation(self, value: datetime) -> str:

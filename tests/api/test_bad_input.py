@@ -93,7 +93,17 @@ def test_only_a_truth_value_is_true(value):
 
 @pytest.mark.parametrize(
     "value",
-    ["3/4/27", "20270303", "2027-W09-3", "2027-02-30", "2027-03-03T00:00:00Z", 20270303, ""],
+    [
+        "3/4/27",
+        "20270303",
+        "0001-01-01",
+        "9999-12-31",
+        "2027-W09-3",
+        "2027-02-30",
+        "2027-03-03T00:00:00Z",
+        20270303,
+        "",
+    ],
 )
 def test_only_a_written_day_is_a_date(value):
     assert "on" in errors_of(on=value)

@@ -1,0 +1,116 @@
+"""Doors of what is done under the programme: works, extensions, dispositions."""
+
+from __future__ import annotations
+
+from django.db import IntegrityError
+from django.utils import timezone
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from fleet.api_doors import Door, done, same_act
+from fleet.api_schema import described
+from fleet.models import User
+from fleet.refusals import Refused
+
+from . import api_act_serializers as shapes
+from . import api_examples as examples
+from .actions.allowances import (
+    NewDisposition,
+    NewExtension,
+    disposition_directives,
+    grant_extensions,
+)
+from .actions.works import NewWork, record_works
+from .models import Disposition, Extension, WorkDone
+
+
+class WorksDone(Door):
+    @described(
+        tag="Programme",
+        name="record_work",
+        summary="Record a work done",
+        description="Records that a work was done on one unit, aircraft or position. A correction or "
+        "a withdrawal names the record that it corrects.",
+        takes=shapes.WorkSent,
+        sent=examples.WORK_SENT,
+        answer=shapes.WorkDoneShown,
+        example=examples.WORK,
+        act="record_work",
+    )
+    def post(self, request: Request) -> Response:
+        row, now = NewWork(**self.brought(shapes.WorkSent)), timezone.now()
+        [record] = record_works(by=self.person, rows=[row], now=now)
+        same_act(row, record)
+        shown = WorkDone.objects.select_related("work", "aircraft").get(pk=record.pk)
+        return done(shapes.WorkDoneShown(shown).data, is_new=record.recorded_at == now)
+
+
+class Extensions(Door):
+    @described(
+        tag="Programme",
+        name="grant_extension",
+        summary="Record an extension",
+        description="Records an approved, one-time allowance on one limit of one subject. The same "
+        "number with the same content again is the same act.",
+        takes=shapes.ExtensionSent,
+        sent=examples.EXTENSION_SENT,
+        answer=shapes.ExtensionShown,
+        example=examples.EXTENSION,
+        act="grant_extension",
+    )
+    def post(self, request: Request) -> Response:
+        row = NewExtension(**self.brought(shapes.ExtensionSent))
+        is_new = _granted_now(self.person, row)
+        shown = Extension.objects.select_related("programme", "aircraft").get(number=row.number)
+        return done(shapes.ExtensionShown(shown).data, is_new=is_new)
+
+
+def _granted_now(by: User, row: NewExtension) -> bool:
+    """Whether it was granted now; False if the very same had been granted before."""
+    try:
+        grant_extensions(by=by, rows=[row], now=timezone.now())
+    except (Refused, IntegrityError) as error:
+        # the same sent twice at once clashes in the database, sent again it is refused
+        if isinstance(error, Refused) and error.code != "extension_number_used":
+            raise
+        record = Extension.objects.filter(number=row.number).first()
+        if record is None:
+            raise
+        try:
+            same_act(row, record)
+        except Refused:
+            raise error from None
+        return False
+    return True
+
+
+class Dispositions(Door):
+    @described(
+        tag="Programme",
+        name="disposition_directive",
+        summary="Record a disposition",
+        description="Records what one unit's case is for one paragraph of a directive, from a day on. "
+        "One of a unit, paragraph and day: what is on record for that day stays as it is.",
+        takes=shapes.DispositionSent,
+        sent=examples.DISPOSITION_SENT,
+        answer=shapes.DispositionShown,
+        example=examples.DISPOSITION,
+        act="disposition_directive",
+    )
+    def post(self, request: Request) -> Response:
+        row, now = NewDisposition(**self.brought(shapes.DispositionSent)), timezone.now()
+        [record] = disposition_directives(by=self.person, rows=[row], now=now)
+        _same_case(row, record)
+        shown = Disposition.objects.select_related("limit").get(pk=record.pk)
+        return done(shapes.DispositionShown(shown).data, is_new=record.recorded_at == now)
+
+
+def _same_case(row: NewDisposition, record: Disposition) -> None:
+    try:
+        same_act(row, record)
+    except Refused:
+        raise Refused(
+            "disposition_recorded",
+            "Another disposition is on record for this unit, paragraph and day. Give a later day.",
+            "on",
+        ) from None

@@ -1,0 +1,115 @@
+"""What the due list's doors show and take."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rest_framework import serializers
+
+from fleet.api_doors import Paged
+from fleet.api_fields import Day, Shape, Truth, Words
+
+from .rows import BANDS, SORTS, DueFilters
+
+
+class AsOfAsked(Shape):
+    as_of = Day(required=False, help_text="The day to reckon for; today unless given.")
+
+
+class DueAsked(Paged):
+    """The due list's own filters."""
+
+    station = Words(required=False, max_length=8, help_text="A station's code.")
+    aircraft = Words(required=False, max_length=10, help_text="A registration.")
+    kind = Words(required=False, max_length=24, help_text="A kind's code.")
+    work = Words(required=False, max_length=24, help_text="A work's code.")
+    band = serializers.ChoiceField(BANDS, required=False)
+    part_number = Words(required=False, max_length=40)
+    until_on = Day(required=False, help_text="Due, or at worst due, on this day or earlier.")
+    as_of = Day(required=False, help_text="The day to reckon for; today unless given.")
+    sort = serializers.ChoiceField(SORTS, default="urgency")
+    is_descending = Truth(default=False)
+
+
+FILTERS = ("station", "aircraft", "kind", "work", "band", "part_number", "until_on", "sort")
+
+
+def filters_of(asked: dict[str, Any], unit_id: int | None = None) -> DueFilters:
+    """The read function's filters out of a query that was read."""
+    given = {name: asked[name] for name in FILTERS if name in asked}
+    given["part_number"] = given.get("part_number", "").upper()
+    return DueFilters(**given, unit_id=unit_id, is_descending=asked.get("is_descending", False))
+
+
+class DueShown(serializers.Serializer[Any]):
+    """One due item. Totals in minutes and counts; empty text or null where there is none."""
+
+    id = serializers.IntegerField()
+    band = serializers.ChoiceField(BANDS)
+    work = serializers.CharField()
+    limit = serializers.CharField()
+    registration = serializers.CharField()
+    station = serializers.CharField()
+    position = serializers.CharField()
+    inside = serializers.CharField(help_text="Where inside which unit.")
+    unit = serializers.IntegerField(source="unit_id", allow_null=True)
+    part_number = serializers.CharField()
+    serial_number = serializers.CharField()
+    description = serializers.CharField()
+    line_unit = serializers.IntegerField(
+        source="line_unit_id", allow_null=True, help_text="What comes off on the line with it."
+    )
+    line_part_number = serializers.CharField()
+    line_serial_number = serializers.CharField()
+    start_on = serializers.DateField(allow_null=True)
+    due_on = serializers.DateField(allow_null=True, help_text="The last day.")
+    until_on = serializers.DateField(
+        allow_null=True, help_text="The last day with its variation and extension."
+    )
+    is_projected = serializers.BooleanField(
+        help_text="From hours or cycles, by the aircraft's rate."
+    )
+    due_at_minutes = serializers.IntegerField(allow_null=True)
+    due_at_cycles = serializers.IntegerField(allow_null=True)
+    due_at_other = serializers.IntegerField(allow_null=True)
+    other_measure = serializers.CharField()
+    decided_by = serializers.CharField(help_text="The clock that won.")
+    left_days = serializers.IntegerField(allow_null=True)
+    left_minutes = serializers.IntegerField(allow_null=True)
+    left_cycles = serializers.IntegerField(allow_null=True)
+    missing = serializers.ListField(child=serializers.CharField(), help_text="Facts not known.")
+    worst_on = serializers.DateField(
+        allow_null=True, help_text="The earliest that it could be due."
+    )
+    notes = serializers.ListField(child=serializers.CharField())
+    check_name = serializers.CharField()
+    check_starts_on = serializers.DateField(allow_null=True)
+    check_id = serializers.IntegerField(allow_null=True)
+    is_stale = serializers.BooleanField(help_text="What it rested on has changed since.")
+
+
+class DuePageShown(serializers.Serializer[Any]):
+    next = serializers.URLField(allow_null=True)
+    as_of = serializers.DateField()
+    counts = serializers.DictField(
+        child=serializers.IntegerField(),
+        help_text="Per band, under all filters but the band's own; 1001 means more than 1000.",
+    )
+    results = DueShown(many=True)
+
+
+class ClockShown(serializers.Serializer[Any]):
+    label = serializers.CharField()  # type: ignore[assignment]
+    start_on = serializers.DateField(allow_null=True)
+    due_on = serializers.DateField(allow_null=True)
+    detail = serializers.CharField()
+
+
+class ExplanationShown(serializers.Serializer[Any]):
+    """A due date to check with pencil and paper."""
+
+    item = DueShown(source="row")
+    steps = serializers.ListField(child=serializers.CharField(), help_text="From start to result.")
+    others = serializers.ListField(child=serializers.CharField(), help_text="The clocks that lost.")
+    clocks = ClockShown(many=True, help_text="The one that decided first.")
+    document = serializers.CharField()

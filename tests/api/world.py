@@ -1,0 +1,111 @@
+"""One aircraft, one slide, one programme: the least that every act has something to act on.
+
+Written as facts of the registers, which no act of the API enters.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+
+from equipment.models import Fit, Maker, PartNumber, Place, Unit
+from fleet.models import (
+    Aircraft,
+    AircraftPosition,
+    AircraftType,
+    Kind,
+    Measure,
+    Station,
+    TypePosition,
+)
+from scheduling.models import Limit, Programme, ProgrammeOfAircraft, Work
+
+AT = datetime(2027, 1, 4, 8, 0, tzinfo=UTC)
+
+
+@dataclass(frozen=True)
+class World:
+    station: Station
+    aircraft: Aircraft
+    position: AircraftPosition
+    place: Place
+    store: Place
+    slide: Unit
+    programme: Programme
+    overhaul: Limit
+    directive: Limit
+
+
+def a_world() -> World:
+    station = Station.objects.create(code="LYD", name="Lydmouth", time_zone="Europe/London")
+    for code, name, unit in (
+        ("hours", "Flight hours", "minutes"),
+        ("cycles", "Flight cycles", "count"),
+    ):
+        Measure.objects.get_or_create(
+            code=code, defaults={"name": name, "unit": unit, "counted_on": "aircraft"}
+        )
+    kind = Kind.objects.create(code="door-slide", name="Door slide")
+    tern = AircraftType.objects.create(code="TERN-200", name="Tern 200")
+    aircraft = Aircraft.objects.create(
+        registration="Q-AVEN",
+        msn="1042",
+        aircraft_type=tern,
+        station=station,
+        manufactured_on=date(2014, 5, 20),
+    )
+    layout = TypePosition.objects.create(
+        aircraft_type=tern,
+        code="D1L-SLIDE",
+        name="Door 1 left slide",
+        kind=kind,
+        side="left",
+        x_cm=400,
+        y_cm=-180,
+    )
+    position = AircraftPosition.objects.create(aircraft=aircraft, type_position=layout)
+    place = Place.objects.create(sort=Place.AIRCRAFT, aircraft_position=position, capacity=1)
+    store = Place.objects.create(sort=Place.STORE, station=station)
+    maker = Maker.objects.create(code="HS01", name="Harbour Slides")
+    part = PartNumber.objects.create(
+        maker=maker, number="HS-4410-3", description="Slide, door 1 left", kind=kind
+    )
+    Fit.objects.create(part_number=part, type_position=layout)
+    slide = Unit.objects.create(
+        original_part=part,
+        part_number=part,
+        serial_number="A00731",
+        manufactured_on=date(2019, 2, 1),
+        recorded_at=AT,
+    )
+    programme = Programme.objects.create(code="MP-1", name="Programme", revision="4")
+    ProgrammeOfAircraft.objects.create(
+        aircraft=aircraft, programme=programme, from_on=date(2020, 1, 1), recorded_at=AT
+    )
+    work = Work.objects.create(code="overhaul", name="Overhaul")
+    common = {
+        "programme": programme,
+        "work": work,
+        "kind": kind,
+        "document_revision": "4",
+        "recorded_at": AT,
+    }
+    overhaul = Limit.objects.create(
+        code="SL-OH",
+        revision="4",
+        title="Slide overhaul",
+        document="MP-1",
+        is_extendable=True,
+        extension_days_most=30,
+        **common,
+    )
+    directive = Limit.objects.create(
+        code="AD-2027-01-A",
+        revision="1",
+        title="Listed slides",
+        document="AD 2027-01",
+        is_directive=True,
+        paragraph="A",
+        **common,
+    )
+    return World(station, aircraft, position, place, store, slide, programme, overhaul, directive)
