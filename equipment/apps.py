@@ -15,3 +15,8 @@ class EquipmentConfig(AppConfig):
         "equipment_identification",
         "equipment_title",
     )
+
+    def ready(self) -> None:
+        from equipment import sheets  # noqa: PLC0415 - models are ready only now
+
+        sheets.make_known()

@@ -30,7 +30,8 @@ class Column:
     @property
     def headings(self) -> set[str]:
         """Every folded heading under which this column is found."""
-        return {folded(word) for word in (self.name, self.field, *self.aliases)}
+        bare = self.name.partition("(")[0]
+        return {folded(word) for word in (self.name, bare, self.field, *self.aliases)}
 
 
 @dataclass(frozen=True, slots=True)

@@ -132,8 +132,7 @@ def _headings(raw: RawSheet, kind: SheetKind, file: str) -> tuple[int, dict[str,
             continue
         places: dict[str, list[int]] = {}
         for j, cell in enumerate(row):
-            name = by_word.get(_heading_word(cell)) if isinstance(cell, str) and cell else None
-            if name:
+            if name := _named_by(cell, by_word):
                 places.setdefault(name, []).append(j)
         if len(places) > len(best[1]):
             best = (i, places)
@@ -150,10 +149,11 @@ def _headings(raw: RawSheet, kind: SheetKind, file: str) -> tuple[int, dict[str,
     return best
 
 
-def _heading_word(cell: str) -> str:
-    """A heading without what stands in brackets after it, folded: ``Hours (h:mm) *`` is hours."""
-    word = folded(cell)
-    return word if "(" not in cell else folded(cell.partition("(")[0]) or word
+def _named_by(cell: object, by_word: dict[str, str]) -> str | None:
+    """The field that a heading names, with or without what stands in brackets after it."""
+    if not isinstance(cell, str) or not cell:
+        return None
+    return by_word.get(folded(cell)) or by_word.get(folded(cell.partition("(")[0]))
 
 
 def _refuse_missing(

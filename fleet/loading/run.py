@@ -5,7 +5,6 @@ from __future__ import annotations
 import gc
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
 from pathlib import Path
 
 from django.db import IntegrityError, connection, transaction
@@ -13,54 +12,15 @@ from django.db import IntegrityError, connection, transaction
 from fleet import desks
 from fleet.intake.files import MOST_BYTES, read_file
 from fleet.intake.problems import UnreadableFile
-from fleet.intake.tables import Table, table_of
+from fleet.intake.tables import table_of
 from fleet.refusals import Refused
 from fleet.signals import facts_changed
 from fleet.web import refused_by_database
 
 from .batch import ACCEPTED, KNOWN, REFUSED, Batch, Bringing, Finding
+from .outcomes import LoadResult, SheetResult
 
 Progress = Callable[[int, int, str], None]
-
-
-@dataclass(slots=True)
-class SheetResult:
-    """What became of one sheet: how many lines of each outcome, and every finding."""
-
-    file: str
-    sheet: str
-    accepted: int = 0
-    refused: int = 0
-    known: int = 0
-    findings: list[Finding] = field(default_factory=list)
-    table: Table | None = None
-
-
-@dataclass(slots=True)
-class LoadResult:
-    """What became of a load. ``is_applied`` says whether anything was kept."""
-
-    sheets: list[SheetResult]
-    is_applied: bool = False
-
-    @property
-    def accepted(self) -> int:
-        return sum(sheet.accepted for sheet in self.sheets)
-
-    @property
-    def refused(self) -> int:
-        return sum(sheet.refused for sheet in self.sheets)
-
-    @property
-    def known(self) -> int:
-        return sum(sheet.known for sheet in self.sheets)
-
-    @property
-    def is_clean(self) -> bool:
-        """Whether nothing was refused, of lines, sheets and files."""
-        return not any(
-            not finding.is_warning for sheet in self.sheets for finding in sheet.findings
-        )
 
 
 class _TakeBack(Exception):
@@ -143,7 +103,7 @@ def _unread(file: str, sheet: str, error: UnreadableFile) -> SheetResult:
 
 def _bring_in(result: LoadResult, bringing: Bringing, progress: Progress) -> None:
     with_tables = [sheet for sheet in result.sheets if sheet.table is not None]
-    with_tables.sort(key=lambda sheet: sheet.table.kind.order if sheet.table else 0)
+    with_tables.sort(key=lambda sheet: sheet.table.kind.order if sheet.table is not None else 0)
     total = sum(len(sheet.table or ()) for sheet in with_tables)
     done = 0
     for sheet in with_tables:

@@ -1,0 +1,125 @@
+"""The job's part of a load: claimed, read or applied, shown as it goes, finished whoever died before."""
+
+from __future__ import annotations
+
+import datetime as dt
+import logging
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+
+from django.db import DatabaseError, InterfaceError, OperationalError, connection, connections
+
+from fleet.actions.loads import (
+    TO_WORK,
+    begin_reading,
+    kept_path,
+    most_bytes,
+    record_fault,
+    record_result,
+    show_progress,
+)
+from fleet.models import Load
+from fleet.refusals import Refused
+
+from .batch import Bringing
+from .outcomes import LoadResult
+from .run import load_files
+
+log = logging.getLogger(__name__)
+_CLAIM = 0x10AD  # with the load's key: one session works one load
+_PROGRESS = "progress of loads"
+_EVERY = 0.5  # seconds between two updates of what is shown
+
+
+def drain(*, now: Callable[[], dt.datetime], today: dt.date) -> int:
+    """This will work on every load that waits, one after another, and say how many it did."""
+    done = 0
+    for key in Load.objects.filter(state__in=TO_WORK).order_by("pk").values_list("pk", flat=True):
+        done += work_on(load_id=key, now=now, today=today) is not None
+    return done
+
+
+def work_on(*, load_id: int, now: Callable[[], dt.datetime], today: dt.date) -> LoadResult | None:
+    """This will read a load, or apply one that was decided; None if another session has it.
+
+    All that it brings in and the load's own row are one transaction: killed at any point, the load
+    stands as before and the next one begins anew. A fault of the program is recorded on the row.
+    """
+    with _claimed(load_id) as is_mine:
+        load = Load.objects.filter(pk=load_id, state__in=TO_WORK).first() if is_mine else None
+        if load is None or load.brought_by is None:
+            return None
+        begin_reading(load=load)
+        try:
+            with _progress_of(load_id) as progress:
+                return _work(load, Bringing(load.brought_by, now(), today, load.key), progress)
+        except (OperationalError, InterfaceError):
+            raise  # the database went away: the load waits for its next turn
+        except Refused as refused:
+            record_fault(load=load, fault=refused.message)
+        except Exception as error:
+            log.exception("load %s was stopped by a fault", load_id)
+            record_fault(
+                load=load,
+                fault=f"The program stopped at a fault of its own ({type(error).__name__}); nothing was applied. Tell whoever looks after it.",
+            )
+        return None
+
+
+def _work(load: Load, bringing: Bringing, progress: Callable[[int, int, str], None]) -> LoadResult:
+    is_applying = load.state == Load.APPLYING
+    good_lines = load.mode == Load.GOOD_LINES
+
+    def keep(result: LoadResult) -> bool:
+        return is_applying and (good_lines or result.is_clean)
+
+    def at_end(result: LoadResult) -> None:
+        record_result(by=bringing.by, load=load, result=result, at=bringing.at)
+
+    result = load_files(
+        [(kept_path(file), file.name) for file in load.files.order_by("pk")],
+        bringing,
+        keep=keep,
+        ways=load.dates,
+        most_bytes=most_bytes(),
+        progress=progress,
+        at_end=at_end,
+    )
+    if not result.is_applied:
+        at_end(result)
+    return result
+
+
+@contextmanager
+def _claimed(load_id: int) -> Iterator[bool]:
+    """A lock that ends with the session, however it ends."""
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT pg_try_advisory_lock(%s, %s)", [_CLAIM, load_id])
+        is_mine = bool(cursor.fetchone()[0])
+    try:
+        yield is_mine
+    finally:
+        if is_mine:
+            with suppress(DatabaseError, InterfaceError), connection.cursor() as cursor:
+                cursor.execute("SELECT pg_advisory_unlock(%s, %s)", [_CLAIM, load_id])
+
+
+@contextmanager
+def _progress_of(load_id: int) -> Iterator[Callable[[int, int, str], None]]:
+    """Progress goes by a connection of its own, to be seen while the load's transaction is open."""
+    connections[_PROGRESS] = connection.copy(_PROGRESS)
+    shown_at = 0.0
+
+    def show(done: int, total: int, words: str) -> None:
+        nonlocal shown_at
+        if time.monotonic() - shown_at >= _EVERY:
+            shown_at = time.monotonic()
+            with suppress(DatabaseError, InterfaceError):
+                show_progress(load_id=load_id, done=done, total=total, words=words, using=_PROGRESS)
+
+    try:
+        yield show
+    finally:
+        connections[_PROGRESS].close()
+        del connections[_PROGRESS]

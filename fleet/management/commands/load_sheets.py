@@ -1,0 +1,125 @@
+"""``manage.py load_sheets FILE… [--by NAME] [--dry-run] [--all-or-nothing | --good-lines]``"""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.utils import timezone
+
+from fleet.actions.loads import bring_load, most_bytes
+from fleet.desks import may
+from fleet.intake.date_texts import WAYS
+from fleet.loading.batch import Bringing
+from fleet.loading.outcomes import LoadResult
+from fleet.loading.run import load_files
+from fleet.loading.work import work_on
+from fleet.models import Load, User
+from fleet.pages import today
+from fleet.refusals import Refused
+
+MOST_SHOWN = 100
+
+
+class Command(BaseCommand):
+    help = "Reads sheets (XLSX or CSV), says what becomes of every line, and brings the lines in."
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("files", nargs="+", metavar="FILE", type=Path)
+        parser.add_argument(
+            "--by", help="Who brings them. May be left out where one person only may load sheets."
+        )
+        parser.add_argument("--dry-run", action="store_true", help="Say it all and keep nothing.")
+        mode = parser.add_mutually_exclusive_group()
+        mode.add_argument(
+            "--all-or-nothing",
+            action="store_true",
+            help="Keep nothing if any line is refused (this is so unless said otherwise).",
+        )
+        mode.add_argument(
+            "--good-lines", action="store_true", help="Keep the good lines, list the refused ones."
+        )
+        parser.add_argument(
+            "--dates",
+            choices=[way for way in WAYS if way],
+            default="",
+            help="How slashed dates in these files are read.",
+        )
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        paths: list[Path] = options["files"]
+        missing = [str(path) for path in paths if not path.is_file()]
+        if missing:
+            raise CommandError(f"There is no file {', '.join(missing)}. Check the path.")
+        by = self._person(options["by"])
+        try:
+            if options["dry_run"]:
+                result = self._try(paths, by, options["dates"])
+            else:
+                mode = Load.GOOD_LINES if options["good_lines"] else Load.ALL_OR_NOTHING
+                result = self._load(paths, by, options["dates"], mode)
+        except Refused as refused:
+            raise CommandError(refused.message) from refused
+        self._say(result, is_trial=options["dry_run"])
+        if not result.is_clean and not result.is_applied:
+            raise CommandError("Nothing was kept. Mend what is listed and bring the files again.")
+
+    def _try(self, paths: list[Path], by: User, dates: str) -> LoadResult:
+        bringing = Bringing(by=by, at=timezone.now(), today=today(), key=uuid.uuid4())
+        files = [(path, path.name) for path in paths]
+        return load_files(
+            files, bringing, keep=lambda result: False, ways=dates, most_bytes=most_bytes()
+        )
+
+    def _load(self, paths: list[Path], by: User, dates: str, mode: str) -> LoadResult:
+        files = [(path.name, _chunks(path)) for path in paths]
+        load = bring_load(by=by, files=files, at=timezone.now(), dates=dates, mode=mode)
+        result = work_on(load_id=load.pk, now=timezone.now, today=today())
+        if result is None:
+            load.refresh_from_db()
+            raise CommandError(load.fault or "Another process works on this load already.")
+        return result
+
+    def _person(self, username: str | None) -> User:
+        if username:
+            person = User.objects.filter(username=username).first()
+            if person is None:
+                raise CommandError(f"Nobody signs in as “{username}”. Check the spelling.")
+            return person
+        able = [user for user in User.objects.order_by("pk") if may(user, "load_sheets")]
+        if len(able) != 1:
+            names = ", ".join(user.username for user in able) or "nobody yet"
+            raise CommandError(f"Say who brings these sheets: --by NAME. Who may: {names}.")
+        return able[0]
+
+    def _say(self, result: LoadResult, *, is_trial: bool) -> None:
+        for sheet in result.sheets:
+            name = f"{sheet.file}, {sheet.sheet}" if sheet.sheet else sheet.file
+            self.stdout.write(
+                f"{name}: {sheet.accepted} accepted, {sheet.refused} refused, {sheet.known} already known"
+            )
+            for line in list(sheet.lines())[:MOST_SHOWN]:
+                where = f"{line.cell or f'row {line.row}'}: " if line.row else ""
+                mark = "warning, " if line.outcome == "warning" else ""
+                self.stdout.write(f"  {where}{mark}{line.message} [{line.code}]")
+            if len(sheet.findings) > MOST_SHOWN:
+                self.stdout.write(f"  and {len(sheet.findings) - MOST_SHOWN} more")
+        kept = (
+            "kept"
+            if result.is_applied
+            else "nothing kept (a trial)"
+            if is_trial
+            else "nothing kept"
+        )
+        self.stdout.write(
+            f"In all {result.accepted} accepted, {result.refused} refused, {result.known} already known: {kept}."
+        )
+
+
+def _chunks(path: Path) -> Iterator[bytes]:
+    with path.open("rb") as opened:
+        while chunk := opened.read(1 << 20):
+            yield chunk

@@ -1,0 +1,15 @@
+"""Jobs of the fleet: each drains rows, and may be killed at any point."""
+
+from __future__ import annotations
+
+from celery import shared_task
+from django.utils import timezone
+
+from fleet.loading.work import drain
+from fleet.pages import today
+
+
+@shared_task
+def drain_loads() -> int:
+    """This will work on every load of sheets that waits; beat asks every few seconds."""
+    return drain(now=timezone.now, today=today())
