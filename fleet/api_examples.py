@@ -75,3 +75,30 @@ CHECK_SENT: dict[str, Any] = {
     "ends_on": "2027-06-18",
     "station": "LYD",
 }
+LOAD: dict[str, Any] = {
+    "key": "5b1f6c1e-6a53-4a3e-8f0f-6f7a2f2b9c10",
+    "state": "read",
+    "mode": "",
+    "dates": "day-first",
+    "brought_at": "2027-03-03T08:00:00Z",
+    "brought_by": "c.marsh",
+    "applied_at": None,
+    "progress_done": 940,
+    "progress_total": 940,
+    "progress_words": "",
+    "accepted": 938,
+    "refused": 2,
+    "known": 0,
+    "fault": "",
+    "summary": [{"sheet": "units", "accepted": 938, "refused": 2, "known": 0}],
+}
+LOAD_LINE: dict[str, Any] = {
+    "file": "units.xlsx",
+    "sheet": "units",
+    "row": 117,
+    "outcome": "refused",
+    "cell": "F117",
+    "code": "two_readings",
+    "message": "03/04/2021 is 3 Apr 2021 or 4 Mar 2021. Write 2021-04-03.",
+    "values": {"serial_number": "A00812"},
+}

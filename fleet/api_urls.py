@@ -1,6 +1,6 @@
 from django.urls import path
 
-from . import api, token_pages
+from . import api, api_loads, token_pages
 
 urlpatterns = [
     path("tokens/", token_pages.tokens, name="api-tokens"),
@@ -11,4 +11,10 @@ urlpatterns = [
     path("v1/aircraft/<str:registration>", api.AircraftOne.as_view(), name="api-aircraft"),
     path("v1/aircraft/<str:registration>/readings", api.Readings.as_view(), name="api-readings"),
     path("v1/aircraft/<str:registration>/checks", api.Checks.as_view(), name="api-checks"),
+    path("v1/loads", api_loads.Loads.as_view(), name="api-loads"),
+    path("v1/loads/<uuid:key>", api_loads.LoadOne.as_view(), name="api-load"),
+    path("v1/loads/<uuid:key>/lines", api_loads.LoadLines.as_view(), name="api-load-lines"),
+    path(
+        "v1/loads/<uuid:key>/decision", api_loads.LoadDecision.as_view(), name="api-load-decision"
+    ),
 ]

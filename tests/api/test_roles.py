@@ -5,12 +5,19 @@ from __future__ import annotations
 import json
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from drf_spectacular.generators import SchemaGenerator
 from drf_spectacular.renderers import OpenApiJsonRenderer
 
 from fleet.desks import ACTS, AUDITOR, ROLES
+from fleet.models import Load
 
-from .world import a_world
+from .world import AT, a_world
+
+
+@pytest.fixture(autouse=True)
+def kept_apart(settings, tmp_path):
+    settings.DATA_DIR = tmp_path
 
 
 def acts_in_schema():
@@ -46,11 +53,14 @@ def all_methods():
 def test_a_door_opens_to_the_roles_of_its_row_and_to_no_other(door, role, program, db):
     act, method, address, body = door
     world = a_world()
-    address = address.format(registration="Q-AVEN", unit_id=world.slide.pk, id=1, key=1)
+    load = Load.objects.create(brought_at=AT, state=Load.READ)
+    address = address.format(registration="Q-AVEN", unit_id=world.slide.pk, key=load.key)
     if body and "unit" in body:
         body = {**body, "unit": world.slide.pk}
 
-    answer = getattr(program(role), method)(address, body, format="json")
+    kind = "json" if body else "multipart"
+    body = body or {"files": SimpleUploadedFile("units.csv", b"serial_number")}
+    answer = getattr(program(role), method)(address, body, format=kind)
 
     is_refused = answer.status_code == 403 and answer.json()["code"] == "not_permitted"
     assert is_refused == (role not in ACTS[act]), answer.content
@@ -69,9 +79,10 @@ def test_the_auditor_may_do_no_act_but_read():
 @pytest.mark.parametrize("address", [a for m, a, _ in all_methods() if m == "get"])
 def test_every_role_reads_every_list(address, role, program, db):
     world = a_world()
+    load = Load.objects.create(brought_at=AT)
 
     answer = program(role).get(
-        address.format(registration="Q-AVEN", unit_id=world.slide.pk, item_id=1, id=1, key=1)
+        address.format(registration="Q-AVEN", unit_id=world.slide.pk, item_id=1, key=load.key)
     )
 
     assert answer.status_code in {200, 404}

@@ -96,6 +96,11 @@ def own_connection(db):
         signal.connect(close_old_connections)
 
 
+@pytest.fixture(autouse=True)
+def kept_apart(settings, tmp_path):
+    settings.DATA_DIR = tmp_path
+
+
 @pytest.fixture
 def key(secret_of):
     return {"Authorization": f"Bearer {secret_of('controller')}"}
@@ -105,7 +110,7 @@ def key(secret_of):
 @pytest.mark.parametrize("operation", asked_in_process(), ids=lambda operation: operation.label)
 def test_nothing_generated_is_a_fault(operation, mode, own_connection, key):
     @settings(
-        max_examples=15,
+        max_examples=10,
         deadline=None,
         derandomize=True,
         database=None,

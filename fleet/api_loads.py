@@ -1,0 +1,193 @@
+"""Doors of loads: bring sheets, see what was found, decide, see what was refused."""
+
+from __future__ import annotations
+
+from typing import Any
+from uuid import UUID
+
+from django.db.models import QuerySet
+from django.utils import timezone
+from drf_spectacular.utils import extend_schema_field
+from rest_framework import serializers
+from rest_framework.parsers import MultiPartParser
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from . import api_examples as examples
+from .actions.loads import bring_load, decide_load, drop_load
+from .api_doors import Door, Paged, done, found_or_missing
+from .api_fields import Instant, Shape
+from .api_schema import described, page_of
+from .models import Load, LoadLine, User
+from .refusals import Refused
+from .tasks import drain_loads
+
+DROP = "nothing"
+
+
+class LoadShown(serializers.Serializer[Any]):
+    key = serializers.UUIDField()
+    state = serializers.ChoiceField(Load.STATES)
+    mode = serializers.CharField(help_text="How it is applied; empty until that is decided.")
+    dates = serializers.CharField(help_text="How slashed dates are read.")
+    brought_at = Instant(read_only=True)
+    brought_by = serializers.CharField(source="brought_by.username", default=None, allow_null=True)
+    applied_at = Instant(read_only=True, allow_null=True)
+    progress_done = serializers.IntegerField()
+    progress_total = serializers.IntegerField()
+    progress_words = serializers.CharField()
+    accepted = serializers.IntegerField()
+    refused = serializers.IntegerField()
+    known = serializers.IntegerField()
+    fault = serializers.CharField()
+    summary = serializers.ListField(child=serializers.JSONField(), help_text="Per sheet.")
+
+
+class LoadLineShown(serializers.Serializer[Any]):
+    file = serializers.CharField(source="file.name", default=None, allow_null=True)
+    sheet = serializers.CharField()
+    row = serializers.IntegerField()
+    outcome = serializers.CharField(help_text="refused, or warning.")
+    cell = serializers.CharField()
+    code = serializers.CharField()
+    message = serializers.CharField(help_text="What is wrong, and what would do.")
+    values = serializers.DictField(child=serializers.CharField(), help_text="As brought.")
+
+
+@extend_schema_field({"type": "string", "format": "binary"})
+class SheetFile(serializers.FileField):
+    """One workbook or CSV file."""
+
+
+class LoadSent(Shape):
+    """Files, how slashed dates are read, and how the lines are applied."""
+
+    files = serializers.ListField(
+        child=SheetFile(allow_empty_file=True), max_length=50, help_text="XLSX or CSV."
+    )
+    dates = serializers.ChoiceField(["day-first", "iso", ""], default="")
+    mode = serializers.ChoiceField(
+        ["", *dict(Load.MODES)], default="", help_text="Empty: read first, then decide."
+    )
+
+
+class DecisionSent(Shape):
+    """What becomes of a load that was read."""
+
+    mode = serializers.ChoiceField(
+        [*dict(Load.MODES), DROP], help_text="All or nothing, the good lines, or nothing of it."
+    )
+
+
+def loads_shown() -> QuerySet[Load]:
+    return Load.objects.select_related("brought_by")
+
+
+def load_of(key: UUID) -> Load:
+    """The load of an address, or a problem that says so."""
+    sentence = f"There is no load {key}. See /api/v1/loads for those on record."
+    found: Load = found_or_missing(loads_shown(), "unknown_load", sentence, key=key)
+    return found
+
+
+class Loads(Door):
+    parser_classes = [MultiPartParser]
+
+    @described(
+        tag="Loads",
+        name="list_loads",
+        summary="Loads",
+        description="Sheets that were brought, the latest first, with how far each is.",
+        query=Paged,
+        answer=page_of(LoadShown),
+        example={"next": None, "results": [examples.LOAD]},
+    )
+    def get(self, request: Request) -> Response:
+        return self.page(loads_shown(), ("-pk",), LoadShown, self.asked(Paged))
+
+    @described(
+        tag="Loads",
+        name="bring_load",
+        summary="Bring sheets",
+        description="Brings XLSX or CSV files. They are read by a job: ask for the load's state. The "
+        "same file brought twice changes nothing.",
+        takes={"multipart/form-data": LoadSent},
+        answer=LoadShown,
+        example=examples.LOAD,
+        act="load_sheets",
+    )
+    def post(self, request: Request) -> Response:
+        sent = self.brought(LoadSent)
+        load = bring_load(
+            by=self.person,
+            files=[(file.name, file.chunks()) for file in sent["files"]],
+            at=timezone.now(),
+            dates=sent["dates"],
+            mode=sent["mode"],
+        )
+        drain_loads.delay_on_commit()
+        return done(LoadShown(load_of(load.key)).data, is_new=True)
+
+
+class LoadOne(Door):
+    @described(
+        tag="Loads",
+        name="get_load",
+        summary="One load",
+        description="What state a load is in, how far, and what was found in it.",
+        answer=LoadShown,
+        example=examples.LOAD,
+    )
+    def get(self, request: Request, key: UUID) -> Response:
+        return Response(LoadShown(load_of(key)).data)
+
+
+class LoadLines(Door):
+    @described(
+        tag="Loads",
+        name="list_lines_of_load",
+        summary="Refused lines of a load",
+        description="Each line that was refused or warned of, as brought: why, which cell, what would do.",
+        query=Paged,
+        answer=page_of(LoadLineShown),
+        example={"next": None, "results": [examples.LOAD_LINE]},
+    )
+    def get(self, request: Request, key: UUID) -> Response:
+        rows = LoadLine.objects.filter(load=load_of(key)).select_related("file")
+        return self.page(rows, ("sheet", "row", "pk"), LoadLineShown, self.asked(Paged))
+
+
+class LoadDecision(Door):
+    @described(
+        tag="Loads",
+        name="decide_load",
+        summary="Decide on a load",
+        description="Has a load that was read applied, or sets it aside. The same decision again "
+        "changes nothing.",
+        takes=DecisionSent,
+        sent={"mode": Load.GOOD_LINES},
+        answer=LoadShown,
+        example={**examples.LOAD, "state": Load.APPLYING, "mode": Load.GOOD_LINES},
+        act="load_sheets",
+    )
+    def post(self, request: Request, key: UUID) -> Response:
+        load, mode = load_of(key), self.brought(DecisionSent)["mode"]
+        is_new = _decided_now(self.person, load, mode)
+        drain_loads.delay_on_commit()
+        return done(LoadShown(load_of(key)).data, is_new=is_new)
+
+
+def _decided_now(by: User, load: Load, mode: str) -> bool:
+    """Whether it was decided now; False if the very same had been decided before."""
+    try:
+        if mode == DROP:
+            drop_load(by=by, load=load)
+        else:
+            decide_load(by=by, load=load, mode=mode)
+    except Refused as refused:
+        load.refresh_from_db()
+        was = DROP if load.state == Load.REFUSED and not load.mode else load.mode
+        if refused.code != "not_waiting" or was != mode:
+            raise
+        return False
+    return True
