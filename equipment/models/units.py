@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from django.db import models
 from django.db.models import F, Q
+from django.db.models.functions import Coalesce
 
 PRECISIONS = (
     ("instant", "to the minute"),
@@ -83,7 +84,11 @@ class Unit(models.Model):
                 condition=~Q(serial_number=""), name="a_unit_has_a_serial_number"
             ),
         ]
-        indexes = [models.Index(fields=["aircraft"], name="unit_on_aircraft")]
+        indexes = [
+            models.Index(fields=["aircraft"], name="unit_on_aircraft"),
+            # The unit that this one turned out to be, or itself.
+            models.Index(Coalesce("merged_into", "id"), name="unit_as_kept"),
+        ]
 
     def __str__(self) -> str:
         return f"{self.part_number} S/N {self.serial_number}"

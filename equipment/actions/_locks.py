@@ -1,0 +1,72 @@
+"""What an act holds while it reads and writes, always taken in the same order.
+
+First the lock of nesting, where units are put into units; then positions, then units, each in the
+order of their keys, before anything is read. So of two people at one position one waits, then
+reads what the other did and is told by the rule; nobody meets a deadlock or a bare constraint.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from django.db import connection
+
+# The same number as in the migration of the promises: its trigger takes this lock too.
+NESTING_LOCK = 7_204_410
+
+PLACES = "SELECT id FROM equipment_place WHERE id = ANY(%s::bigint[]) AND holds > 0 ORDER BY id FOR UPDATE"
+UNITS = "SELECT id FROM equipment_unit WHERE id = ANY(%s::bigint[]) ORDER BY id FOR UPDATE"
+NESTED = """
+WITH RECURSIVE nested AS (
+    SELECT unnest(%s::bigint[]) AS id
+    UNION
+    SELECT s.unit_id
+    FROM nested n
+    JOIN equipment_unit o ON coalesce(o.merged_into_id, o.id) = n.id
+    JOIN equipment_place p ON p.parent_unit_id = o.id
+    JOIN equipment_stay s ON s.place_id = p.id AND upper_inf(s.known)
+)
+SELECT id FROM nested
+"""
+LATEST = """
+SELECT max(at) FROM (
+    SELECT max(greatest(lower(known), upper(known))) AS at FROM equipment_stay WHERE unit_id = ANY(%s::bigint[])
+    UNION ALL
+    SELECT max(greatest(lower(known), upper(known))) FROM equipment_stay
+    WHERE place_id = ANY(%s::bigint[]) AND capacity > 0
+) known
+"""
+
+
+def lock(*, places: Iterable[int], units: Iterable[int], is_nesting: bool = False) -> None:
+    """This will hold these positions, these units and everything ever inside them."""
+    wanted = set(units)
+    with connection.cursor() as cursor:
+        if is_nesting:
+            cursor.execute("SELECT pg_advisory_xact_lock(%s)", [NESTING_LOCK])
+        cursor.execute(PLACES, [sorted(set(places))])
+        held: set[int] = set()
+        while wanted - held:
+            # What somebody put inside while we waited is held in the next round.
+            cursor.execute(UNITS, [sorted(wanted - held)])
+            held |= wanted
+            wanted = nested_in(held)
+
+
+def nested_in(units: Iterable[int]) -> set[int]:
+    """These units and all that our records, as they are now, say was ever inside them."""
+    with connection.cursor() as cursor:
+        cursor.execute(NESTED, [list(units)])
+        return {unit for (unit,) in cursor.fetchall()}
+
+
+def not_before_the_last(at: datetime, *, places: Iterable[int], units: Iterable[int]) -> datetime:
+    """``at``, or the latest time of record of these units and positions if that is later.
+
+    Clocks of two servers differ; what is recorded later must not be known earlier.
+    """
+    with connection.cursor() as cursor:
+        cursor.execute(LATEST, [list(units), list(places)])
+        (latest,) = cursor.fetchone()
+    return at if latest is None else max(at, latest)

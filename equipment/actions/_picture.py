@@ -1,0 +1,178 @@
+"""What the rules look at, read from the tables: a constant number of questions for any number of rows."""
+
+from __future__ import annotations
+
+import json
+from collections import defaultdict
+from collections.abc import Iterable
+from datetime import date, datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django.db import connection
+
+from equipment.ledger.picture import (
+    Chain,
+    FitFacts,
+    Identity,
+    Key,
+    Link,
+    Picture,
+    PlaceFacts,
+    Span,
+    UnitFacts,
+)
+from equipment.ledger.sql import HOLDING
+
+PLACES = """
+SELECT p.id, p.sort, p.holds, coalesce(o.merged_into_id, o.id), ap.aircraft_id, ap.type_position_id,
+       p.part_position_id, coalesce(a.msn, ''), p.name, a.registration, tp.code,
+       pp.code, n.number, o.serial_number, s.code
+FROM equipment_place p
+LEFT JOIN fleet_aircraftposition ap ON ap.id = p.aircraft_position_id
+LEFT JOIN fleet_aircraft a ON a.id = ap.aircraft_id
+LEFT JOIN fleet_typeposition tp ON tp.id = ap.type_position_id
+LEFT JOIN equipment_partposition pp ON pp.id = p.part_position_id
+LEFT JOIN equipment_unit o ON o.id = p.parent_unit_id
+LEFT JOIN equipment_partnumber n ON n.id = o.part_number_id
+LEFT JOIN fleet_station s ON s.id = p.station_id
+WHERE p.id = ANY(%(places)s::bigint[])
+"""
+UNITS = """
+SELECT u.id, n.number, u.serial_number, u.original_part_id, u.part_number_id, coalesce(m.code, ''),
+       u.manufactured_on, u.manufactured_precision, u.quantity
+FROM equipment_unit u
+JOIN equipment_partnumber n ON n.id = u.part_number_id
+LEFT JOIN equipment_modificationstandard m ON m.id = u.standard_id
+WHERE u.id = ANY(%(units)s::bigint[])
+"""
+IDENTITIES = """
+SELECT i.unit_id, i.from_on, i.part_number_id, coalesce(m.code, '')
+FROM equipment_identification i
+LEFT JOIN equipment_modificationstandard m ON m.id = i.standard_id
+WHERE i.unit_id = ANY(%(units)s::bigint[]) ORDER BY i.from_on
+"""
+STAY = """
+SELECT s.unit_id, s.place_id, lower(s.valid), upper(s.valid),
+       (m.happened_at AT TIME ZONE m.zone)::date, s.quantity
+FROM equipment_stay s JOIN equipment_movement m ON m.id = s.begun_by_id
+"""
+OTHERS = f"""{STAY}
+WHERE s.place_id = ANY(%(places)s::bigint[]) AND s.capacity > 0 AND upper_inf(s.known)
+  AND s.unit_id <> ALL(%(units)s::bigint[])
+"""
+# Those around the units of the call and further out: what a loop could lead through.
+INSIDE = f"""
+WITH RECURSIVE further AS (
+    SELECT unnest(%(parents)s::bigint[]) AS id
+    UNION
+    SELECT coalesce(o.merged_into_id, o.id)
+    FROM further f
+    JOIN equipment_stay s ON s.unit_id = f.id AND upper_inf(s.known)
+    JOIN equipment_place p ON p.id = s.place_id AND p.sort = 'inside'
+    JOIN equipment_unit o ON o.id = p.parent_unit_id
+)
+{STAY} JOIN equipment_place p ON p.id = s.place_id AND p.sort = 'inside'
+WHERE s.unit_id IN (SELECT id FROM further) AND upper_inf(s.known)
+"""
+FITS = """
+SELECT type_position_id, part_position_id, part_number_id, msn_from, msn_to, standards
+FROM equipment_fit
+WHERE type_position_id = ANY(%(type_positions)s::bigint[]) OR part_position_id = ANY(%(part_positions)s::bigint[])
+"""
+ALTERNATES = """
+SELECT alternate_id, part_number_id FROM equipment_alternate WHERE alternate_id = ANY(%(parts)s::bigint[])
+UNION
+SELECT part_number_id, alternate_id FROM equipment_alternate
+WHERE is_two_way AND part_number_id = ANY(%(parts)s::bigint[])
+"""
+
+
+def picture_of(units: Iterable[int], places: Iterable[int]) -> Picture:
+    """All that the rules need of these units (as kept) and the places that a call leads to."""
+    of_call = list(units)
+    chains = {unit: Chain(unit) for unit in of_call}
+    for row in _ask(f"{HOLDING} ORDER BY happened_at, day_order, m.id", units=of_call):
+        unit, movement, place, at, day_order, quantity, zone = row
+        link = Link(Key(at, day_order, movement), place, _day(at, zone), quantity, movement)
+        chains[unit].links.append(link)
+    wanted = set(places) | {link.place_id for chain in chains.values() for link in chain.links}
+    at_places = _place_facts(wanted)
+    parents = {p.parent_unit_id for p in at_places.values() if p.parent_unit_id is not None}
+    others: dict[int, list[Span]] = defaultdict(list)
+    for span in map(Span._make, _ask(OTHERS, places=list(wanted), units=of_call)):
+        others[span.place_id].append(span)
+    inside: dict[int, list[Span]] = defaultdict(list)
+    for span in map(Span._make, _ask(INSIDE, parents=list(parents)) if parents else []):
+        inside[span.unit_id].append(span)
+    further = {span.place_id for spans in inside.values() for span in spans} - wanted
+    at_places |= _place_facts(further) if further else {}
+    present = {span.unit_id for spans in others.values() for span in spans}
+    return Picture(at_places, _unit_facts(present.union(of_call)), chains, others, inside)
+
+
+def add_fits(picture: Picture, places: Iterable[int]) -> None:
+    """This will add what is listed for the positions that units are installed at."""
+    here = [picture.places[place] for place in set(places)]
+    rows = _ask(
+        FITS,
+        type_positions=list({p.type_position_id for p in here if p.type_position_id is not None}),
+        part_positions=list({p.part_position_id for p in here if p.part_position_id is not None}),
+    )
+    fits: dict[tuple[int | None, int | None], list[FitFacts]] = defaultdict(list)
+    for type_position, part_position, part, msn_from, msn_to, standards in rows:
+        listed = FitFacts(part, msn_from, msn_to, tuple(json.loads(standards)))
+        fits[type_position, part_position].append(listed)
+    picture.fits = dict(fits)
+    parts = {i.part_id for chain in picture.chains for i in picture.units[chain].identities}
+    standing_for: dict[int, set[int]] = defaultdict(set)
+    for part, other in _ask(ALTERNATES, parts=list(parts)):
+        standing_for[part].add(other)
+    picture.alternates = {part: frozenset(others) for part, others in standing_for.items()}
+
+
+def _place_facts(places: Iterable[int]) -> dict[int, PlaceFacts]:
+    found = {}
+    for row in _ask(PLACES, places=list(places)):
+        key, sort, holds, parent, aircraft, type_position, part_position, msn, name, *codes = row
+        words = _place_words(sort, name, codes)
+        found[key] = PlaceFacts(
+            key, sort, words, holds, parent, aircraft, type_position, part_position, msn, name
+        )
+    return found
+
+
+def _place_words(sort: str, name: str, codes: list[str | None]) -> str:
+    registration, position, inner, part, serial, station = codes
+    if registration:
+        return f"{registration} {position}"
+    if inner:
+        return f"{inner} in {part} S/N {serial}"
+    kind = sort if sort in ("store", "quarantine", "shop") else ""
+    return " ".join(word for word in (kind, station, name) if word) or sort
+
+
+def _unit_facts(units: Iterable[int]) -> dict[int, UnitFacts]:
+    identified: dict[int, list[Identity]] = defaultdict(list)
+    wanted = list(units)
+    for unit, from_on, part, standard in _ask(IDENTITIES, units=wanted):
+        identified[unit].append(Identity(from_on, part, standard))
+    found = {}
+    for row in _ask(UNITS, units=wanted):
+        key, number, serial, original, part, standard, made_on, precision, quantity = row
+        later = identified.get(key, [])
+        first = Identity(date.min, original if later else part, "" if later else standard)
+        words = f"{number} S/N {serial}"
+        found[key] = UnitFacts(key, words, (first, *later), made_on, precision, quantity)
+    return found
+
+
+def _day(at: datetime, zone: str) -> date:
+    return at.astimezone(ZoneInfo(zone)).date()
+
+
+def _ask(sql: str, **values: Any) -> list[tuple[Any, ...]]:
+    with connection.cursor() as cursor:
+        cursor.execute(sql, values)
+        rows: list[tuple[Any, ...]] = cursor.fetchall()
+    return rows

@@ -1,0 +1,145 @@
+"""Mistakes of the ledger: a movement replaced, a movement that never happened, one taken up again."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import datetime
+from uuid import UUID
+
+from django.db import connection, transaction
+
+from equipment.ledger.facts import (
+    AnnulmentFact,
+    Entered,
+    MovementFact,
+    Recorded,
+    RowsRefused,
+    When,
+)
+from equipment.ledger.picture import Edit
+from equipment.ledger.sweep import contradictions
+from equipment.models import Correction, Movement
+from fleet.desks import ask
+from fleet.models import User
+from fleet.refusals import Refusal
+
+from ._chains import Chains, chains_of, positions_ever_held, why_not_replace
+from ._clashes import told_by_name
+from ._derive import derive
+from ._locks import lock, not_before_the_last
+from ._picture import picture_of
+from .record import record_movements
+
+INSERT = """
+INSERT INTO equipment_correction (movement_id, reason, act_id, recorded_at, recorded_by_id)
+SELECT movement_id, reason, act_id, %s::timestamptz, %s::bigint
+FROM unnest(%s::bigint[], %s::text[], %s::uuid[]) AS brought (movement_id, reason, act_id)
+RETURNING act_id, id
+"""
+
+
+def correct_movement(
+    *, by: User, movement_id: int, fact: MovementFact, act_id: UUID, at: datetime
+) -> Recorded:
+    """This will replace a movement by what really happened; ``fact.unit_id`` may be another unit.
+
+    The replacement that contradicts the records is kept and changes nothing: what it corrects
+    stays in force. Refuses one already corrected or annulled, naming the later one.
+    """
+    fact = replace(fact, corrects=movement_id)
+    (done,) = record_movements(by=by, rows=[fact], act_id=act_id, at=at)
+    return done
+
+
+def reconcile_movements(
+    *, by: User, movement_ids: Sequence[int], act_id: UUID, at: datetime
+) -> list[Recorded]:
+    """This will take up again, as they were said, movements kept as not conforming.
+
+    Refused, with the reasons, if they contradict the records still: record first what is missing.
+    """
+    ask(by, "correct_movement")
+    found = Movement.objects.in_bulk(list(movement_ids))
+    if unknown := [i for i, key in enumerate(movement_ids) if key not in found]:
+        raise RowsRefused({row: [_UNKNOWN] for row in unknown})
+    rows = [_said_again(found[key]) for key in movement_ids]
+    return record_movements(by=by, rows=rows, act_id=act_id, at=at, is_strict=True)
+
+
+def _said_again(movement: Movement) -> MovementFact:
+    return MovementFact(
+        unit_id=movement.unit_id,
+        sort=movement.sort,
+        to=movement.to_place_id,
+        when=When(movement.happened_at, movement.precision, movement.zone),
+        day_order=movement.day_order,
+        aircraft_minutes=movement.aircraft_minutes,
+        aircraft_cycles=movement.aircraft_cycles,
+        log_page=movement.log_page,
+        document=movement.document,
+        reason=movement.reason,
+        quantity=movement.quantity,
+        corrects=movement.pk,
+    )
+
+
+def annul_movements(*, by: User, rows: Sequence[AnnulmentFact], at: datetime) -> list[Entered]:
+    """This will record that movements never happened; what came before them lasts on.
+
+    Refuses (:class:`RowsRefused`) where that contradicts what is recorded since: annul or correct
+    the other in the same call. The same act again gives the first result.
+    """
+    ask(by, "correct_movement")
+    if not rows:
+        return []
+    with told_by_name(), transaction.atomic():
+        named = [row.movement_id for row in rows]
+        chains = chains_of(named)
+        units = chains.every_unit()
+        lock(places=positions_ever_held(units), units=units, is_nesting=True)
+        before = dict(
+            Correction.objects.filter(act_id__in=[row.act_id for row in rows]).values_list(
+                "act_id", "pk"
+            )
+        )
+        new = [index for index, row in enumerate(rows) if row.act_id not in before]
+        _refuse_contradictions(rows, new, chains)
+        ids = _insert_annulments([rows[i] for i in new], chains, by=by, at=at) if new else {}
+    return [
+        Entered(before[row.act_id], is_new=False)
+        if row.act_id in before
+        else Entered(ids[row.act_id])
+        for row in rows
+    ]
+
+
+_UNKNOWN = Refusal("unknown_movement", "There is no such movement: look it up again.", "corrects")
+
+
+def _refuse_contradictions(rows: Sequence[AnnulmentFact], new: list[int], chains: Chains) -> None:
+    wrong = why_not_replace([rows[i].movement_id for i in new], is_annulment=True)
+    if wrong:
+        raise RowsRefused(
+            {i: [wrong[rows[i].movement_id]] for i in new if rows[i].movement_id in wrong}
+        )
+    edits = []
+    for i in new:
+        units = chains.units_of(rows[i].movement_id)
+        taken = frozenset({rows[i].movement_id})
+        edits.append(Edit(row=i, unit_id=min(units), units=units, removes=taken))
+    if edits and (found := contradictions(picture_of(chains.every_unit(), []), edits)):
+        raise RowsRefused(found)
+
+
+def _insert_annulments(
+    rows: Sequence[AnnulmentFact], chains: Chains, *, by: User, at: datetime
+) -> dict[UUID, int]:
+    units = chains.every_unit()
+    at = not_before_the_last(at, places=positions_ever_held(units), units=units)
+    columns = zip(*((row.movement_id, row.reason, row.act_id) for row in rows), strict=True)
+    with connection.cursor() as cursor:
+        cursor.execute(INSERT, [at, by.pk, *(list(column) for column in columns)])
+        ids: dict[UUID, int] = dict(cursor.fetchall())
+    derive(units, at=at)
+    return ids

@@ -1,0 +1,249 @@
+"""Movements are recorded here and nowhere else, any number at once."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict, dataclass
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from django.db import connection, transaction
+
+from equipment.ledger.facts import MovementFact, Recorded, RowsRefused
+from equipment.ledger.picture import Edit, Key, Link, Picture
+from equipment.ledger.sweep import UNRECORDED, contradictions
+from fleet.desks import ask
+from fleet.models import User
+from fleet.refusals import Refusal
+
+from ._chains import Chains, chains_of, positions_ever_held, why_not_replace
+from ._clashes import told_by_name
+from ._derive import derive
+from ._locks import lock, not_before_the_last
+from ._picture import add_fits, picture_of
+from ._places import place_ids
+from ._shape import kept_units, places_by_id, why_not_shaped
+from ._totals import add_totals
+
+INSERT = """
+INSERT INTO equipment_movement (
+    unit_id, sort, to_place_id, happened_at, precision, zone, day_order, aircraft_minutes,
+    aircraft_cycles, log_page, document, reason, quantity, corrects_id, is_conforming, reasons,
+    act_id, sender_at, recorded_at, recorded_by_id
+)
+SELECT unit_id, sort, place_id, happened_at, precision, zone, day_order, minutes, cycles, log_page,
+       document, reason, quantity, corrects_id, is_conforming, reasons::jsonb, act_id,
+       %s::timestamptz, %s::timestamptz, %s::bigint
+FROM unnest(
+    %s::bigint[], %s::text[], %s::bigint[], %s::timestamptz[], %s::text[], %s::text[], %s::smallint[],
+    %s::bigint[], %s::bigint[], %s::text[], %s::text[], %s::text[], %s::integer[], %s::bigint[],
+    %s::boolean[], %s::text[], %s::uuid[]
+) WITH ORDINALITY AS brought (
+    unit_id, sort, place_id, happened_at, precision, zone, day_order, minutes, cycles, log_page,
+    document, reason, quantity, corrects_id, is_conforming, reasons, act_id, line
+)
+ORDER BY line
+RETURNING act_id, unit_id, id
+"""
+DONE_BEFORE = """
+SELECT act_id, unit_id, id, is_conforming, reasons FROM equipment_movement WHERE act_id = ANY(%s::uuid[])
+"""
+
+Act = tuple[UUID, int]
+
+
+@dataclass(slots=True)
+class _Call:
+    """One call's rows, with the units (as kept) and places that they mean."""
+
+    rows: Sequence[MovementFact]
+    act_id: UUID
+    units: list[int]
+    places: list[int]
+    parents: set[int]
+
+    def act_of(self, row: int) -> Act:
+        return self.rows[row].act_id or self.act_id, self.units[row]
+
+    def corrected(self, rows: Iterable[int]) -> Chains:
+        named = (self.rows[row].corrects for row in rows)
+        return chains_of(movement for movement in named if movement is not None)
+
+
+def record_movements(
+    *,
+    by: User,
+    rows: Sequence[MovementFact],
+    act_id: UUID,
+    at: datetime,
+    sender_at: datetime | None = None,
+    is_strict: bool = False,
+) -> list[Recorded]:
+    """This will record movements, in the order of ``rows``, and what follows from them.
+
+    A row that contradicts the records is kept as not conforming, with its reasons, and moves
+    nothing; when ``is_strict``, such rows are refused and nothing is recorded
+    (:class:`RowsRefused`). Refuses either way: an unknown unit, place or corrected movement, a
+    date after ``at``, a place that a movement of this sort cannot lead to.
+    """
+    _ask_for(by, rows)
+    if not rows:
+        return []
+    with told_by_name(), transaction.atomic():
+        call = _call_of(rows, act_id, at)
+        _lock(call)
+        before = _done_before(call)
+        new = [row for row in range(len(rows)) if call.act_of(row) not in before]
+        edits, reasons = _judged(call, new)
+        if is_strict and reasons:
+            raise RowsRefused(reasons)
+        done = _insert(call, edits, reasons, by=by, at=at, sender_at=sender_at) | before
+        return [done[call.act_of(row)] for row in range(len(rows))]
+
+
+def why_not_record(*, rows: Sequence[MovementFact], at: datetime) -> dict[int, list[Refusal]]:
+    """Every reason against each row, by its index, without recording anything."""
+    if not rows:
+        return {}
+    with transaction.atomic():
+        # Places that are made to answer the question are not kept.
+        before = transaction.savepoint()
+        try:
+            _, found = _judged(_call_of(rows, UUID(int=0), at), list(range(len(rows))))
+        except RowsRefused as refused:
+            found = refused.by_row
+        transaction.savepoint_rollback(before)
+    return found
+
+
+def _ask_for(by: User, rows: Sequence[MovementFact]) -> None:
+    sorts = {row.sort for row in rows if row.corrects is None}
+    if "received" in sorts:
+        ask(by, "receive_unit")
+    if sorts - {"received"} or not rows:
+        ask(by, "record_movement")
+    if any(row.corrects is not None for row in rows):
+        ask(by, "correct_movement")
+
+
+def _call_of(rows: Sequence[MovementFact], act_id: UUID, at: datetime) -> _Call:
+    units = kept_units(row.unit_id for row in rows)
+    places = place_ids([row.to for row in rows])
+    where = places_by_id(place for place in places if place is not None)
+    wrong = {
+        index: why_not_shaped(row, where.get(place or 0), is_unit_known=row.unit_id in units, at=at)
+        for index, (row, place) in enumerate(zip(rows, places, strict=True))
+    }
+    if any(wrong.values()):
+        raise RowsRefused(wrong)
+    return _Call(
+        rows,
+        act_id,
+        units=[units[row.unit_id] for row in rows],
+        places=[place for place in places if place is not None],
+        parents={each.parent_unit_id for each in where.values() if each.parent_unit_id is not None},
+    )
+
+
+def _lock(call: _Call) -> None:
+    replaced = call.corrected(range(len(call.rows))).every_unit()
+    lock(
+        places=[*call.places, *(positions_ever_held({*call.units, *replaced}) if replaced else ())],
+        units=[*call.units, *call.parents, *replaced],
+        is_nesting=bool(call.parents or replaced),
+    )
+
+
+def _judged(call: _Call, new: list[int]) -> tuple[dict[int, Edit], dict[int, list[Refusal]]]:
+    """What each new row would change, and every reason against it."""
+    if not new:
+        return {}, {}
+    _refuse_forks(call, new)
+    corrected = call.corrected(new)
+    picture = picture_of(
+        {call.units[row] for row in new} | corrected.every_unit(), [call.places[row] for row in new]
+    )
+    edits = {row: _edit(call, row, picture, corrected) for row in new}
+    if installed := [call.places[row] for row in new if call.rows[row].sort == "installed"]:
+        add_fits(picture, installed)
+    add_totals(picture, edits.values())
+    return edits, contradictions(picture, list(edits.values()))
+
+
+def _refuse_forks(call: _Call, new: list[int]) -> None:
+    named = {row: fact.corrects for row in new if (fact := call.rows[row]).corrects is not None}
+    wrong = why_not_replace(list(named.values()), is_annulment=False)
+    if wrong:
+        raise RowsRefused({row: [wrong[m]] for row, m in named.items() if m in wrong})
+
+
+def _edit(call: _Call, row: int, picture: Picture, corrected: Chains) -> Edit:
+    fact, unit = call.rows[row], call.units[row]
+    return Edit(
+        row=row,
+        unit_id=unit,
+        units=corrected.units_of(fact.corrects) | {unit},
+        sort=fact.sort,
+        link=Link(
+            Key(fact.when.at, fact.day_order, UNRECORDED + row),
+            call.places[row],
+            fact.when.day,
+            picture.units[unit].quantity if fact.quantity is None else fact.quantity,
+        ),
+        removes=corrected.replaced_by(fact.corrects),
+        precision=fact.when.precision,
+        minutes=fact.aircraft_minutes,
+        cycles=fact.aircraft_cycles,
+    )
+
+
+def _done_before(call: _Call) -> dict[Act, Recorded]:
+    acts = {call.act_of(row)[0] for row in range(len(call.rows))}
+    with connection.cursor() as cursor:
+        cursor.execute(DONE_BEFORE, [list(acts)])
+        found = cursor.fetchall()
+    return {
+        (act, unit): Recorded(
+            movement, unit, is_conforming, tuple(Refusal(**each) for each in json.loads(why)), False
+        )
+        for act, unit, movement, is_conforming, why in found
+    }
+
+
+def _insert(
+    call: _Call,
+    edits: dict[int, Edit],
+    reasons: dict[int, list[Refusal]],
+    *,
+    by: User,
+    at: datetime,
+    sender_at: datetime | None,
+) -> dict[Act, Recorded]:
+    if not edits:
+        return {}
+    units = set().union(*(edit.units for edit in edits.values()))
+    at = not_before_the_last(at, places=[call.places[row] for row in edits], units=units)
+    rows = (_columns(call, edit, reasons.get(row, [])) for row, edit in edits.items())
+    columns = [list(column) for column in zip(*rows, strict=True)]
+    with connection.cursor() as cursor:
+        cursor.execute(INSERT, [sender_at, at, by.pk, *columns])
+        ids = {(act, unit): movement for act, unit, movement in cursor.fetchall()}
+    derive(units, at=at)
+    done = {}
+    for row in edits:
+        act, found = call.act_of(row), tuple(reasons.get(row, ()))
+        done[act] = Recorded(ids[act], call.units[row], not found, found)
+    return done
+
+
+def _columns(call: _Call, edit: Edit, reasons: list[Refusal]) -> tuple[Any, ...]:
+    fact, link = call.rows[edit.row], edit.link
+    assert link is not None
+    return (
+        edit.unit_id, fact.sort, link.place_id, link.key.at, fact.when.precision, fact.when.zone,
+        fact.day_order, fact.aircraft_minutes, fact.aircraft_cycles, fact.log_page, fact.document,
+        fact.reason, link.quantity, fact.corrects, not reasons,
+        json.dumps([asdict(reason) for reason in reasons]), call.act_of(edit.row)[0],
+    )  # fmt: skip

@@ -1,0 +1,224 @@
+"""What contradicts the records: each rule looks at one movement and says why not, in a sentence.
+
+The doors of people keep such a movement as not conforming, with these reasons; the door of the
+sheets refuses its line with them.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from fleet.drawing.words import count_words, day_words, hours_words
+from fleet.refusals import Refusal
+
+from .picture import Edit, FitFacts, Identity, Link, Picture, PlaceFacts, Span, Totals, UnitFacts
+
+NOWHERE = "nowhere"
+ANYWHERE = frozenset(
+    {NOWHERE, "aircraft", "inside", "store", "quarantine", "shop", "party", "gone"}
+)
+ON_HAND = frozenset({"store", "quarantine", "shop", "party"})
+# From where a movement of this sort can begin; nowhere: nothing is recorded of the unit before.
+FROM: dict[str, frozenset[str]] = {
+    "received": frozenset({NOWHERE, "party", "gone"}),
+    "installed": frozenset({NOWHERE, "store", "shop"}),
+    "removed": frozenset({"aircraft", "inside"}),
+    "sent": ON_HAND | {NOWHERE},
+    "returned": ON_HAND,
+    "quarantined": ON_HAND | {NOWHERE},
+    "released": frozenset({"quarantine", "store"}),
+    "lent": frozenset({"store"}),
+    "borrowed": frozenset({NOWHERE, "party"}),
+    "exchanged": ON_HAND,
+    "sold": ON_HAND,
+    "lost": ANYWHERE - {"gone", NOWHERE},
+    "found": frozenset({NOWHERE, "gone"}),
+    "scrapped": ON_HAND | {"gone"},
+    "split": ANYWHERE - {"gone"},
+}
+STORES = frozenset({"store", "quarantine"})
+# Where a movement of this sort can lead. Anything else is a slip of the pen, refused at once.
+TO: dict[str, frozenset[str]] = {
+    "received": STORES | {"shop"},
+    "installed": frozenset({"aircraft", "inside"}),
+    "removed": STORES | {"shop"},
+    "sent": STORES | {"shop", "party"},
+    "returned": STORES,
+    "quarantined": frozenset({"quarantine"}),
+    "released": frozenset({"store"}),
+    "lent": frozenset({"party"}),
+    "borrowed": STORES,
+    "exchanged": STORES | {"party"},
+    "sold": frozenset({"party", "gone"}),
+    "lost": frozenset({"gone"}),
+    "found": STORES,
+    "scrapped": frozenset({"gone"}),
+    "split": ANYWHERE - {NOWHERE, "gone"},
+}
+
+
+def why_not_move(edit: Edit, picture: Picture, before: Link | None) -> list[Refusal]:
+    """Every reason why this movement cannot follow what is recorded; ``before`` is its last place.
+
+    Whether the place is taken is another question: :func:`why_taken`.
+    """
+    assert edit.link is not None
+    unit, place = picture.units[edit.unit_id], picture.places[edit.link.place_id]
+    came_from = picture.places[before.place_id] if before else None
+    found = [
+        why_not_from(edit.sort, unit, came_from, before),
+        why_not_made(edit, unit),
+        why_not_fit(unit.identity_on(edit.link.day), unit, place, picture)
+        if edit.sort == "installed"
+        else None,
+        *why_not_totals(edit, picture.totals.get(edit.row)),
+    ]
+    return [refusal for refusal in found if refusal]
+
+
+def why_not_from(
+    sort: str, unit: UnitFacts, came_from: PlaceFacts | None, before: Link | None
+) -> Refusal | None:
+    """Whether the unit was where a movement of this sort can begin."""
+    if came_from is None or before is None:
+        if NOWHERE in FROM[sort]:
+            return None
+        return Refusal(
+            "nothing_recorded_before",
+            f"Nothing is recorded of {unit.words} before that: record first where it was.",
+            "unit",
+        )
+    if came_from.sort in FROM[sort] and not came_from.is_scrap:
+        return None
+    since = f"since {day_words(before.day)}"
+    if came_from.is_scrap:
+        code, words = "unit_scrapped", f"{unit.words} is recorded as scrapped {since}"
+    elif sort == "removed":
+        code, words = (
+            "not_installed",
+            f"{unit.words} is not recorded as fitted then, but at {came_from.words} {since}",
+        )
+    elif sort == "released":
+        code, words = (
+            "not_in_quarantine",
+            f"{unit.words} is not recorded in quarantine, but at {came_from.words} {since}",
+        )
+    else:
+        code, words = (
+            "unit_recorded_elsewhere",
+            f"{unit.words} is recorded at {came_from.words} {since}",
+        )
+    remedy = "record how it left there" if sort != "removed" else "record its installation first"
+    return Refusal(code, f"{words}: {remedy}, or correct what is recorded.", "unit")
+
+
+def why_not_made(edit: Edit, unit: UnitFacts) -> Refusal | None:
+    """Whether the unit existed. A month counts from its first day, a year from its first."""
+    assert edit.link is not None
+    if unit.manufactured_on is None or edit.link.day >= unit.manufactured_on:
+        return None
+    # Known to the month or the year only, it may still be the same one.
+    width = {"month": 7, "year": 4}.get(edit.precision, 10)
+    if edit.link.day.isoformat()[:width] >= unit.manufactured_on.isoformat()[:width]:
+        return None
+    return Refusal(
+        "before_manufacture",
+        f"{unit.words} was made {unit.made}, after {day_words(edit.link.day)}: check both dates.",
+        "happened_on",
+    )
+
+
+def why_not_fit(
+    identity: Identity, unit: UnitFacts, place: PlaceFacts, picture: Picture
+) -> Refusal | None:
+    """Whether the part is listed for the position. Of a position without any list nothing is known."""
+    listed = picture.fits.get((place.type_position_id, place.part_position_id), [])
+    if not listed:
+        return None
+    standing_for = {identity.part_id} | picture.alternates.get(identity.part_id, frozenset())
+    of_part = [fit for fit in listed if fit.part_id in standing_for]
+    if any(_is_within(fit, identity, place.msn) for fit in of_part):
+        return None
+    but = " at this standard or on this aircraft" if of_part else ""
+    return Refusal(
+        "part_does_not_fit",
+        f"{unit.words} is not listed for {place.words}{but}: choose another unit, or enter the fit"
+        " with its document.",
+        "place",
+    )
+
+
+def _is_within(fit: FitFacts, identity: Identity, msn: str) -> bool:
+    if fit.part_id == identity.part_id and fit.standards and identity.standard not in fit.standards:
+        return False
+    low, here, high = (_ordered(text) for text in (fit.msn_from, msn, fit.msn_to))
+    return not msn or ((not fit.msn_from or low <= here) and (not fit.msn_to or here <= high))
+
+
+def _ordered(msn: str) -> tuple[int, str]:
+    """MSNs of digits alone compare as numbers: 998 before 1042."""
+    return (int(msn), "") if msn.isdecimal() else (0, msn)
+
+
+def why_not_totals(edit: Edit, near: Totals | None) -> list[Refusal]:
+    """Whether the aircraft's totals lie between those read on the nearest other days."""
+    if near is None:
+        return []
+    found = [
+        _why_not_between(edit.minutes, near.minutes_before, near.minutes_after, "aircraft_minutes"),
+        _why_not_between(edit.cycles, near.cycles_before, near.cycles_after, "aircraft_cycles"),
+    ]
+    return [refusal for refusal in found if refusal]
+
+
+def _why_not_between(
+    total: int | None, before: int | None, after: int | None, field: str
+) -> Refusal | None:
+    said = hours_words if field == "aircraft_minutes" else count_words
+    what = "flight hours" if field == "aircraft_minutes" else "flight cycles"
+    if total is not None and before is not None and total < before:
+        words = f"less than the {said(before)} read earlier"
+    elif total is not None and after is not None and total > after:
+        words = f"more than the {said(after)} read later"
+    else:
+        return None
+    return Refusal(
+        "totals_run_backwards",
+        f"The aircraft's {what} of {said(total)} are {words}: check the reading, or correct the other.",
+        field,
+    )
+
+
+def why_taken(span: Span, present: list[Span], picture: Picture) -> Refusal | None:
+    """Whether the place has room for the stay beside those ``present`` in the same time."""
+    place = picture.places[span.place_id]
+    most = max(
+        (_quantity_at(max(span.start, each.start), [span, *present]) for each in [span, *present]),
+        default=0,
+    )
+    if not place.holds or most <= place.holds:
+        return None
+    if place.holds == 1 and present:
+        other = min(present, key=lambda each: each.start)
+        until = f" until {day_words(other.end.date())}" if other.end else ""
+        words = f"{picture.units[other.unit_id].words} is recorded there since {day_words(other.since)}{until}"
+        remedy = "record its removal first, or correct that"
+    else:
+        words = f"it holds {place.holds} and would hold {most}"
+        remedy = "record first what came off, or correct that"
+    return Refusal(
+        "position_full", f"{place.words} is full: {words}. {remedy.capitalize()}.", "place"
+    )
+
+
+def _quantity_at(at: datetime, spans: list[Span]) -> int:
+    there = (each for each in spans if each.start <= at and (each.end is None or at < each.end))
+    return sum(each.quantity for each in there)
+
+
+def inside_itself(unit: UnitFacts, place: PlaceFacts) -> Refusal:
+    return Refusal(
+        "inside_itself",
+        f"{unit.words} would be inside itself at {place.words}: check which unit is inside which.",
+        "place",
+    )
