@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fleet.intake.registry import register
 
+from .movements import MOVEMENTS
 from .papers import CERTIFICATES, STATEMENTS, TITLES
 from .parts import ALTERNATES, FITS, INSIDE, MAKERS, PART_NUMBERS, STANDARDS
 from .units import IDENTIFICATIONS, UNITS
@@ -20,6 +21,7 @@ SHEETS = (
     STATEMENTS,
     TITLES,
     CERTIFICATES,
+    MOVEMENTS,
 )
 
 

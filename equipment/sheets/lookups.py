@@ -113,18 +113,23 @@ def standards(batch: Batch, part_ids: list[int | None], name: str = "standard") 
     return _of_part(batch, name, part_ids, known, "modification standard of this part number")
 
 
+def all_part_positions(batch: Batch) -> dict[tuple[int, str], int]:
+    """Positions inside, by part number and code."""
+
+    def find() -> dict[tuple[int, str], int]:
+        rows = PartPosition.objects.values_list("part_number_id", "code", "pk")
+        return {(part, code.upper()): key for part, code, key in rows}
+
+    found: dict[tuple[int, str], int] = batch.bringing.looked_up("part positions", find)
+    return found
+
+
 def part_positions(
     batch: Batch, part_ids: list[int | None], name: str = "inside_position"
 ) -> list[int | None]:
     """The positions inside that lines name, of the parts given."""
-    known = batch.bringing.looked_up(
-        "part positions",
-        lambda: {
-            (part, code.upper()): key
-            for part, code, key in PartPosition.objects.values_list("part_number_id", "code", "pk")
-        },
-    )
-    return _of_part(batch, name, part_ids, known, "position inside this part number")
+    what = "position inside this part number"
+    return _of_part(batch, name, part_ids, all_part_positions(batch), what)
 
 
 def _of_part(
