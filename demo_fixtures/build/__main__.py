@@ -7,7 +7,7 @@ from pathlib import Path
 
 from demo_fixtures.copies import FOLDER
 
-from . import fleet_sheets, limit_sheets, part_sheets, unit_sheets
+from . import fleet_sheets, later, limit_sheets, movement_sheets, part_sheets, unit_sheets
 from .gather import Gathered, gathered
 from .write import write_csv, write_plan
 
@@ -34,6 +34,7 @@ def first_sheets(whole: Gathered) -> dict[str, Sequence[Row]]:
         "Fits": part_sheets.fits(),
         "Alternates": part_sheets.alternates(),
         "Units": unit_sheets.units(book),
+        "Movements": movement_sheets.movements(book),
         "Life statements": unit_sheets.life_statements(book),
         "Title": unit_sheets.titles(book),
         "Certificates": unit_sheets.certificates(book),
@@ -44,6 +45,19 @@ def first_sheets(whole: Gathered) -> dict[str, Sequence[Row]]:
         "Clocks": limit_sheets.clocks(),
         "Amounts": limit_sheets.amounts(),
         "Works done": limit_sheets.works_done(book),
+    }
+
+
+def later_sheets(whole: Gathered) -> dict[str, Sequence[Row]]:
+    """What was found and decided afterwards."""
+    return {
+        "Readings": later.readings(whole.crafts),
+        "Units": later.units(),
+        "Movements": later.movements(),
+        "Position states": later.position_states(),
+        "Identifications": later.identifications(),
+        "Dispositions": later.dispositions(),
+        "Extensions": later.extensions(),
     }
 
 
@@ -65,6 +79,9 @@ def main() -> None:
     first = _emptied(FOLDER / "sheets" / "first")
     for name, rows in first_sheets(whole).items():
         write_csv(first, name, rows)
+    afterwards = _emptied(FOLDER / "sheets" / "later")
+    for name, rows in later_sheets(whole).items():
+        write_csv(afterwards, name, rows)
     write_plan(first / "Plan.xlsx", "Varrowmoor Airways: check plan", plan_sheets(whole))
 
 

@@ -45,7 +45,7 @@ class Aircraft:
 
     @property
     def readings_from(self) -> int:
-        return max(READINGS_FROM, self.from_on)
+        return max(READINGS_FROM, self.from_on - 3)
 
     def total_at(self, day: int) -> tuple[int, int]:
         """Minutes and cycles at the end of a day counted from the reference day."""

@@ -76,13 +76,29 @@ def _store_before_fitting(book: Book, crafts: Crafts) -> None:
         book,
         young,
         "D1L-SLIDE",
-        Pack("BQ21.115L", date(2024, 2, 10), None, date(2024, 10, 9), "B2601", "A"),
+        Pack(
+            "BQ21.115L",
+            date(2024, 2, 10),
+            None,
+            date(2024, 10, 9),
+            "B2601",
+            "A",
+            tested=Stamp(2024, 9),
+        ),
     )
     fit_pack(
         book,
         young,
         "D1R-SLIDE",
-        Pack("BQ21.110R", date(2023, 3, 1), None, date(2024, 11, 5), "B2602", "B"),
+        Pack(
+            "BQ21.110R",
+            date(2023, 3, 1),
+            None,
+            date(2024, 11, 5),
+            "B2602",
+            "B",
+            tested=Stamp(2024, 10),
+        ),
     )
     shelf = book.unit("MWB-H15", date(2018, 1, 10), "H0050")
     book.receive(shelf, date(2020, 1, 10))
@@ -214,6 +230,11 @@ def _facts_missing(book: Book, crafts: Crafts) -> None:
         light="L0404",
     )
     fit_pack(book, crafts["Q7-VAG"], "D1L-SLIDE", lit)
+    untold = book.unit("CCF-A12", Stamp(2008, 10), "E0808")
+    hydro(book, untold, Stamp(2020, 10))
+    book.work("SIXYEAR", untold, date(2024, 3, 12), shop_released=date(2024, 3, 12))
+    supply(book, untold, crafts["Q7-VAG"], "EXT-2", date(2024, 3, 25), date(2024, 4, 16))
+    book.work("WEIGH", untold, date(2026, 5, 5), released=date(2026, 5, 5), who="QVMR line")
     kit = book.unit("SMB-AID", None, "A0001", note="List of contents lost.")
     supply(book, kit, crafts["Q7-VBC"], "AID-3", date(2026, 1, 9), date(2026, 1, 27))
 
@@ -310,7 +331,7 @@ def _to_be_corrected(book: Book, crafts: Crafts) -> None:
     book.receive(moved, date(2026, 8, 20))
     made = book.move(
         moved, "installed", Spotted("aircraft", "Q7-VAE", "EXT-1"), date(2026, 9, 8), order=2,
-        page="VL-88120", reference="VL-88120/1",
+        page="VL-88120",
     )  # fmt: skip
     assert made
     book.taken |= {("Q7-VAE", "EXT-1"), ("Q7-VAE", "EXT-2")}

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 from .aircraft import Aircraft
-from .book import Key, day
+from .book import Key, Move, Stamp, UnitFact, day
 from .cases import ENDED, LISTED_AT, NOT_OURS, REPEATED
 from .fleet_sheets import BACKWARDS, LATE, reading
+from .movement_sheets import extinguisher, in_store, movement, on_aircraft
 from .operator import PROGRAMME
-from .unit_sheets import identification, named
+from .unit_sheets import identification, named, unit_lines
 
 Row = dict[str, object]
+LOT, SPLIT = Key("TWV-C18", "LOT-2602"), Key("TWV-C18", "LOT-2602/N1")
 
 
 def readings(crafts: dict[str, Aircraft]) -> list[Row]:
@@ -22,6 +24,49 @@ def readings(crafts: dict[str, Aircraft]) -> list[Row]:
         reading(LATE[0], day(LATE[1]), *late.total_at(LATE[1]), "Log 8951, found in the aircraft"),
         reading(BACKWARDS[0], f"{day(BACKWARDS[1] + 1)} 14:30", minutes - 9000 * 60, cycles - 4, "Log 8981"),
     ]  # fmt: skip
+
+
+def units() -> list[Row]:
+    """Two cartridges of the lot of 24, split off for an outstation."""
+    return unit_lines([UnitFact(SPLIT, Stamp(2026, 2), quantity=2)])
+
+
+def movements() -> list[Row]:
+    """An extinguisher was written down at the wrong place; then its neighbour's page is found."""
+    fitted, split_on = date(2026, 9, 8), day(-12)
+    right = Move(
+        extinguisher("E0503"),
+        "installed",
+        on_aircraft("Q7-VAE", "EXT-2"),
+        fitted,
+        2,
+        page="VL-88120",
+    )
+    found = Move(
+        extinguisher("E0504"),
+        "installed",
+        on_aircraft("Q7-VAE", "EXT-1"),
+        fitted,
+        2,
+        page="VL-88120",
+    )
+    moves = [
+        Move(LOT, "split", in_store("QVMR"), split_on, 1, document="VAR-LS-88", quantity=22),
+        Move(SPLIT, "split", in_store("QVMR"), split_on, 2, document="VAR-LS-88", quantity=2),
+        Move(
+            SPLIT,
+            "sent",
+            in_store("QNRB"),
+            split_on + timedelta(days=1),
+            document="VAR-DG-310",
+            quantity=2,
+        ),
+    ]
+    return [
+        movement(right, fitted, "installed"),
+        movement(found),
+        *(movement(move) for move in moves),
+    ]
 
 
 def position_states() -> list[Row]:

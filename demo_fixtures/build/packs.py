@@ -12,6 +12,8 @@ from .layouts import Spot
 from .parts import BY_NUMBER
 
 MARGIN = 22
+# how much of the work falls due at the aircraft's next check: the planner's next two months
+DUE_SOON = 0.05
 MONTH = 30.44
 
 
@@ -21,6 +23,8 @@ def due_day(craft: Aircraft, months: float, rng: random.Random, newest: int = 70
     ahead = craft.checks_ahead
     earliest = (ahead[0] if ahead else 30) + MARGIN
     latest = max(earliest + 5, int(months * MONTH) - newest)
+    if len(ahead) > 1 and rng.random() < DUE_SOON:
+        latest = min(latest, max(earliest + 5, ahead[1] - 12))
     return day(rng.randint(earliest, latest))
 
 
@@ -77,6 +81,7 @@ class Pack:
     bottle: str = ""
     bottle_made: Stamp | None = None
     light: str = ""
+    tested: Stamp | None = None
     cartridge: tuple[str, Stamp] | None = None
 
 
@@ -145,8 +150,9 @@ def bottle_in(part: str, book: Book, built: date, wanted: Pack | None) -> Key:
     years = {"TWV-720": (0.1, 17.0), "TWV-755": (0.1, 6.5), "TWV-760": (0.1, 12.0)}[part]
     made = (wanted and wanted.bottle_made) or stamp_of(ago(tested, years, book.rng))
     key = book.unit(part, made, wanted.bottle if wanted else "")
-    if (tested - made.first).days > 200:
-        hydro(book, key, stamp_of(tested))
+    stamp = (wanted and wanted.tested) or stamp_of(tested)
+    if (stamp.first - made.first).days > 200:
+        hydro(book, key, stamp)
     if part != "TWV-760":
         book.life(key, "FILL", built, 2 + (built - made.first).days // 700)
     cartridge = cartridge_for(book, built, wanted)

@@ -76,6 +76,7 @@ def _spare(book: Book, part: str, ready: date) -> Key:
 def _tested_spare(book: Book, part: str, ready: date) -> Key:
     key = book.unit(part, stamp_of(ago(ready, (2.0, 8.0), book.rng)))
     hydro(book, key, stamp_of(ready))
+    _weigh(book, key, ready)
     if part == "MWB-O312":
         book.life(key, "FILL", ready, book.rng.randint(30, 300))
     if part == "TWV-760":
@@ -83,6 +84,12 @@ def _tested_spare(book: Book, part: str, ready: date) -> Key:
         book.receive(cartridge, ready + timedelta(days=2))
         book.nest(cartridge, key, "CART", ready + timedelta(days=3))
     return key
+
+
+def _weigh(book: Book, key: Key, on: date) -> None:
+    """A door cylinder is weighed where it is tested."""
+    if BY_NUMBER[key.part].kind == "DOORCYL":
+        book.work("WEIGH", key, on, shop_released=on, document="VAR-MP-35-110")
 
 
 def predecessors(book: Book, crafts: dict[str, Aircraft]) -> None:
@@ -113,6 +120,7 @@ def _predecessor(book: Book, present: Move, craft: Aircraft) -> None:
         book.life(key, "INFL", built, 2) if kind == "SLIDE" else None
     else:
         hydro(book, key, stamp_of(built), "proof" if kind == "EXT" else "")
+        _weigh(book, key, built)
         if part == "MWB-O312":
             book.life(key, "FILL", built, 77)
     book.receive(key, built + timedelta(days=15))
@@ -150,6 +158,7 @@ def _back(book: Book, key: Key, kind: str, back: date) -> None:
         )
     else:
         hydro(book, key, stamp_of(done), "proof" if kind == "EXT" else "")
+        _weigh(book, key, done)
     book.move(
         key,
         "returned",

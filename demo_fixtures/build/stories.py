@@ -171,7 +171,7 @@ def light_pack(book: Book, craft: Aircraft, spot: Spot) -> None:
     on = max(due - timedelta(days=int(min(days, 72 * MONTH))), day(craft.from_on))
     key = book.unit("OLD-BP6", on - timedelta(days=book.rng.randint(60, 200)), standard=standard)
     supply(book, key, craft, spot.code, on - timedelta(days=8), on)
-    stated = max(on, day(craft.readings_from))
+    stated = max(on, day(craft.readings_from + 3))
     book.life(key, "FH", stated, int(max(0, (stated - on).days) * craft.minutes_a_day * 0.93))
 
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 
-from .book import Book, Key
+from .book import Book, Key, UnitFact
 from .fleet_sheets import hours
 from .operator import MEASURES
 
@@ -24,13 +25,17 @@ def named(key: Key | None, before: str = "") -> Row:
 
 
 def units(book: Book) -> list[Row]:
+    return unit_lines(book.units)
+
+
+def unit_lines(units: Iterable[UnitFact]) -> list[Row]:
     return [
         {
             **named(unit.key), "Standard": unit.standard, "Manufactured on": unit.made,
             "Stated life (months)": unit.life_months, "Quantity": unit.quantity if unit.quantity != 1 else "",
             "Note": unit.note,
         }
-        for unit in book.units
+        for unit in units
     ]  # fmt: skip
 
 

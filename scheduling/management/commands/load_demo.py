@@ -13,6 +13,9 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
 from demo_fixtures.copies import FOLDER, LOADS, moved_copies, reference_day
+from equipment.actions.merge import merge_units
+from equipment.ledger.facts import MergeFact
+from equipment.models import Unit
 from fleet.actions.loads import bring_load
 from fleet.actions.people import NewPerson, found_house, make_people
 from fleet.desks import ADMINISTRATOR
@@ -59,6 +62,7 @@ class Command(BaseCommand):
         missing = LOADS[min(done, len(LOADS)) :]
         for load in missing:
             self._bring(load, day)
+        _merge()
         _make_other_people()
         if missing:
             recompute_all(as_of=day, now=timezone.now(), why="the demonstration was loaded")
@@ -124,6 +128,25 @@ def _day_loaded_for() -> date | None:
     )
     written = date.fromisoformat(told["Manufactured on"])
     return None if made is None else reference_day() + timedelta(days=(made - written).days)
+
+
+def _merge() -> None:
+    """Two serial numbers that were one vest: a person's decision, which no sheet brings."""
+    with (FOLDER / "merges.csv").open(newline="", encoding="utf-8") as file:
+        told = list(csv.DictReader(file))
+    rows = []
+    for row in told:
+        kept, absorbed = (
+            Unit.objects.get(
+                original_part__number=row["Part number"],
+                serial_number=row[f"Serial number {which}"],
+            )
+            for which in ("kept", "absorbed")
+        )
+        if absorbed.merged_into_id is None:
+            rows.append(MergeFact(kept.pk, absorbed.pk, row["Reason"], row["Document"]))
+    if rows:
+        merge_units(by=User.objects.get(username=LOADER), rows=rows, at=timezone.now())
 
 
 def _make_first_people() -> None:
