@@ -70,6 +70,6 @@ def write_workbook(path: Path, sheets: dict[str, list[list[object]]]) -> None:
             for i, row in enumerate(rows):
                 for j, cell in enumerate(row):
                     if isinstance(cell, date):
-                        sheet.write_datetime(i, j, cell, as_date)  # type: ignore[arg-type]
+                        sheet.write_datetime(i, j, cell, as_date)
                     elif cell not in ("", None):
                         sheet.write(i, j, cell)

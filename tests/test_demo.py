@@ -9,10 +9,14 @@ from io import StringIO
 
 import pytest
 from django.core.management import call_command
-from django.test import TransactionTestCase
+from django.test import Client, TransactionTestCase
 from pytest_django.plugin import DjangoDbBlocker
 
 from demo_fixtures.copies import reference_day
+from equipment.models import Movement, Unit
+from fleet.desks import ROLES
+from fleet.models import Aircraft, AircraftPosition, Load, User, UtilisationReading
+from scheduling.management.commands.load_demo import PASSWORD
 from scheduling.queries import due_rows
 from scheduling.rows import DueFilters, DueRow
 
@@ -98,3 +102,149 @@ def test_falls_due_on_the_day_worked_by_hand(
     row = by_case[serial, limit]
 
     assert (row.due_on, row.band) == (due_on, band)
+
+
+def test_the_list_is_telling_and_no_wall_of_red(rows: list[DueRow]) -> None:
+    bands = Counter(row.band for row in rows)
+
+    assert 2 <= bands["overdue"] <= 5
+    assert 6 <= bands["out-of-phase"] <= 15
+    assert 3 <= bands["no-basis"] <= 8
+    assert 40 <= bands["next-check"] <= 150
+    assert bands["later-check"] > 3 * bands["next-check"]
+    assert not any(row.is_stale for row in rows)
+
+
+def test_what_no_basis_lacks_is_named(by_case: Rows) -> None:
+    lacking = {
+        case: (row.missing, row.worst_on) for case, row in by_case.items() if row.band == "no-basis"
+    }
+
+    unmade = (("the date of manufacture",), None)
+    assert lacking == {
+        ("X0999", "OXY-HYD5"): unmade,
+        ("L0404", "SLIGHT-REP"): unmade,
+        ("A0001", "AID-REP"): unmade,
+        ("R7701", "RAFT-OVH"): unmade,
+        ("R7702", "RAFT-OVH"): unmade,
+        # 84 months from October 2020, were it by proof pressure
+        ("E0808", "EXT-HYD"): (("the method of the last work",), date(2027, 10, 31)),
+    }
+
+
+def test_a_battery_is_past_after_more_than_one_hour_of_use(by_case: Rows) -> None:
+    assert by_case["C0061", "ELT-BAT"].band == "overdue"
+    assert by_case["C0060", "ELT-BAT"].band == "beyond-plan"
+
+
+def test_the_life_in_fillings_is_counted(by_case: Rows) -> None:
+    row = by_case["X3120", "OXY-LIFE"]
+
+    # April 2010 + 24 years is the other clock; 4,380 fillings the total at which it ends
+    assert row.due_on == date(2034, 4, 30)
+    assert row.due_at_other == 4380
+
+
+def test_a_leased_unit_with_a_life_statement_is_reckoned(by_case: Rows) -> None:
+    row = by_case["P7703", "LPK-REP"]
+
+    assert (row.due_at_minutes, row.is_projected) == (20_000 * 60, True)
+    assert row.band == "later-check"
+
+
+def test_nothing_of_the_parked_aircraft_is_out_of_phase(rows: list[DueRow]) -> None:
+    parked = [row for row in rows if row.registration == "Q7-VAH"]
+
+    assert {row.band for row in parked} == {"before-return"}
+    assert not any(row.is_projected for row in parked)
+
+
+def test_a_directive_is_open_repeated_or_ended(by_case: Rows) -> None:
+    # 500 hours from 6 Oct 2026 come before its 90 days; then each 1,000 cycles
+    opened, repeated = by_case["T4102", "DIR-26-04"], by_case["T4105", "DIR-26-04"]
+
+    assert (opened.band, opened.is_projected) == ("out-of-phase", True)
+    assert opened.due_on is not None
+    assert opened.due_on < date(2027, 1, 4)
+    assert repeated.due_at_cycles is not None
+    assert ("T4111", "DIR-26-04") not in by_case
+    assert ("T4114", "DIR-26-04") not in by_case
+
+
+def test_slide_rolls_up_what_only_the_shop_takes_out(by_case: Rows) -> None:
+    row = by_case["T0724", "BTL-LIFE3"]
+
+    assert (row.position, row.inside, row.line_serial_number) == ("D2R-SLIDE", "BTL", "B0724")
+
+
+def test_a_reidentified_slide_keeps_its_original_number(demo: str) -> None:
+    slide = Unit.objects.get(serial_number="B2110")
+
+    assert (slide.original_part.number, slide.part_number.number) == ("BQ21.110L", "BQ21.115L")
+
+
+def test_a_corrected_movement_puts_both_extinguishers_right(demo: str) -> None:
+    places = {
+        unit.serial_number: unit.place.aircraft_position.type_position.code
+        for unit in Unit.objects.filter(serial_number__in=["E0503", "E0504"])
+    }
+
+    assert places == {"E0503": "EXT-2", "E0504": "EXT-1"}
+    assert Movement.objects.filter(unit__serial_number="E0503", corrects__isnull=False).count() == 1
+
+
+def test_the_merged_vest_is_one_unit(demo: str) -> None:
+    assert Unit.objects.get(serial_number="VO117").merged_into.serial_number == "V0117"
+
+
+def test_the_lot_was_split(demo: str) -> None:
+    lots = Unit.objects.filter(serial_number__in=["LOT-2602", "LOT-2602/N1"])
+
+    assert {lot.serial_number: (lot.quantity, lot.place.station.code) for lot in lots} == {
+        "LOT-2602": (22, "QVMR"),
+        "LOT-2602/N1": (2, "QNRB"),
+    }
+
+
+def test_a_door_is_deactivated(demo: str) -> None:
+    position = AircraftPosition.objects.get(
+        aircraft__registration="Q7-VAE", type_position__code="D2R-SLIDE"
+    )
+
+    assert not position.is_active
+
+
+def test_the_reading_that_runs_backwards_is_kept_and_counted_by_nobody(demo: str) -> None:
+    (kept,) = UtilisationReading.objects.filter(is_conforming=False, measure__code="FH")
+
+    assert kept.aircraft.registration == "Q7-VAJ"
+    assert kept.reasons
+
+
+def test_units_are_in_the_shop_in_quarantine_lent_and_gone(demo: str) -> None:
+    sorts = Counter(Unit.objects.filter(merged_into=None).values_list("place__sort", flat=True))
+
+    assert sorts.keys() == {"aircraft", "inside", "store", "quarantine", "shop", "party", "gone"}
+    assert sum(sorts.values()) >= 1_200
+    assert Aircraft.objects.count() == 16
+
+
+def test_a_second_load_changes_nothing(demo: str) -> None:
+    before = (Movement.objects.count(), UtilisationReading.objects.count(), Load.objects.count())
+    said = StringIO()
+
+    call_command("load_demo", today=date(2027, 1, 31), stdout=said)
+
+    assert "nothing was changed" in said.getvalue()
+    assert before == (
+        Movement.objects.count(),
+        UtilisationReading.objects.count(),
+        Load.objects.count(),
+    )
+
+
+def test_every_desk_has_somebody_who_can_sign_in(demo: str, client: Client) -> None:
+    roles = {role for user in User.objects.all() for role in user.roles}
+
+    assert roles == set(dict(ROLES))
+    assert all(client.login(username=name, password=PASSWORD) for name in ("controller", "auditor"))

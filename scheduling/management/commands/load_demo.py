@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import csv
 import tempfile
-from collections.abc import Iterator
-from datetime import date, timedelta
+from collections.abc import Callable, Iterator
+from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -21,7 +21,7 @@ from fleet.actions.people import NewPerson, found_house, make_people
 from fleet.desks import ADMINISTRATOR
 from fleet.loading.work import work_on
 from fleet.models import Aircraft, Load, User
-from fleet.pages import today
+from fleet.pages import today, zone
 from fleet.refusals import Refused
 from scheduling.actions.bulk import recompute_all
 
@@ -50,6 +50,7 @@ class Command(BaseCommand):
                 )
             return
         day = _day_loaded_for() or options["today"] or today()
+        self.now = _clock_of(day)
         try:
             self._load(day)
         except Refused as refused:
@@ -62,10 +63,10 @@ class Command(BaseCommand):
         missing = LOADS[min(done, len(LOADS)) :]
         for load in missing:
             self._bring(load, day)
-        _merge()
+        _merge(self.now())
         _make_other_people()
         if missing:
-            recompute_all(as_of=day, now=timezone.now(), why="the demonstration was loaded")
+            recompute_all(as_of=day, now=self.now(), why="the demonstration was loaded")
         else:
             self.stdout.write("The demonstration is loaded already: nothing was changed.")
 
@@ -75,8 +76,8 @@ class Command(BaseCommand):
         with tempfile.TemporaryDirectory() as folder:
             copies = moved_copies(load, day, Path(folder))
             files = [(path.name, iter([path.read_bytes()])) for path in copies]
-            brought = bring_load(by=by, files=files, at=timezone.now(), mode=Load.ALL_OR_NOTHING)
-        result = work_on(load_id=brought.pk, now=timezone.now, today=day)
+            brought = bring_load(by=by, files=files, at=self.now(), mode=Load.ALL_OR_NOTHING)
+        result = work_on(load_id=brought.pk, now=self.now, today=day)
         brought.refresh_from_db()
         if result is None or not result.is_applied:
             first = brought.lines.filter(outcome="refused").order_by("pk").first()
@@ -88,6 +89,14 @@ class Command(BaseCommand):
         self.stdout.write(f"Sign in with password {PASSWORD} as:")
         for person in _people():
             self.stdout.write(f"  {person.username:<13}{person.first_name} {person.last_name}")
+
+
+def _clock_of(day: date) -> Callable[[], datetime]:
+    """The real time; on another day than the real one, as if it were noon there when this began."""
+    if day == today():
+        return timezone.now
+    ahead = datetime.combine(day, time(12), zone()) - timezone.now()
+    return lambda: timezone.now() + ahead
 
 
 def _people() -> Iterator[NewPerson]:
@@ -130,7 +139,7 @@ def _day_loaded_for() -> date | None:
     return None if made is None else reference_day() + timedelta(days=(made - written).days)
 
 
-def _merge() -> None:
+def _merge(at: datetime) -> None:
     """Two serial numbers that were one vest: a person's decision, which no sheet brings."""
     with (FOLDER / "merges.csv").open(newline="", encoding="utf-8") as file:
         told = list(csv.DictReader(file))
@@ -146,7 +155,7 @@ def _merge() -> None:
         if absorbed.merged_into_id is None:
             rows.append(MergeFact(kept.pk, absorbed.pk, row["Reason"], row["Document"]))
     if rows:
-        merge_units(by=User.objects.get(username=LOADER), rows=rows, at=timezone.now())
+        merge_units(by=User.objects.get(username=LOADER), rows=rows, at=at)
 
 
 def _make_first_people() -> None:
