@@ -93,3 +93,44 @@ PAPERS: dict[str, Any] = {
         }
     ],
 }
+MOVEMENT_SENT: dict[str, Any] = {
+    "unit": 512,
+    "sort": "installed",
+    "place": {"sort": "aircraft", "aircraft": "Q-AVEN", "position": "D1L-SLIDE"},
+    "happened_at": "2024-03-03T14:05:00Z",
+    "zone": "Europe/London",
+    "aircraft_minutes": 740730,
+    "aircraft_cycles": 9120,
+    "log_page": "4711/3",
+    "document": "WO-2231",
+}
+MOVEMENTS_SENT: dict[str, Any] = {
+    "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6a01",
+    "movements": [MOVEMENT_SENT],
+}
+CORRECTION_SENT: dict[str, Any] = {
+    "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6a02",
+    "movement": {**MOVEMENT_SENT, "log_page": "4711/4"},
+}
+ANNULMENT_SENT: dict[str, Any] = {
+    "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6a03",
+    "reason": "Entered for the wrong aircraft.",
+}
+UNIT_SENT: dict[str, Any] = {
+    "part_number": "HS-4410-3",
+    "maker": "HS01",
+    "serial_number": "A00912",
+    "manufactured_on": "2019-02",
+}
+IDENTIFICATION_SENT: dict[str, Any] = {
+    "unit": 512,
+    "part_number": "HS-4410-3",
+    "from_on": "2023-04-02",
+    "document": "SB-44-01",
+}
+MERGE_SENT: dict[str, Any] = {
+    "kept": 512,
+    "absorbed": 733,
+    "reason": "The plate was read wrongly at receipt.",
+    "document": "QN-118",
+}

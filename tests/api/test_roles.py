@@ -20,6 +20,26 @@ def kept_apart(settings, tmp_path):
     settings.DATA_DIR = tmp_path
 
 
+def ids_of(world):
+    return {
+        "registration": "Q-AVEN",
+        "unit_id": world.slide.pk,
+        "movement_id": world.received,
+        "item_id": 1,
+    }
+
+
+def about(world, body):
+    """The schema's example about the units of this world."""
+    units = {"unit": world.slide.pk, "kept": world.slide.pk, "absorbed": world.twin.pk}
+    if isinstance(body, dict):
+        return {
+            name: units[name] if name in units else about(world, value)
+            for name, value in body.items()
+        }
+    return [about(world, each) for each in body] if isinstance(body, list) else body
+
+
 def acts_in_schema():
     """(act, method, address, the schema's own example) of every door that changes something."""
     document = json.loads(
@@ -54,9 +74,8 @@ def test_a_door_opens_to_the_roles_of_its_row_and_to_no_other(door, role, progra
     act, method, address, body = door
     world = a_world()
     load = Load.objects.create(brought_at=AT, state=Load.READ)
-    address = address.format(registration="Q-AVEN", unit_id=world.slide.pk, key=load.key)
-    if body and "unit" in body:
-        body = {**body, "unit": world.slide.pk}
+    address = address.format(**ids_of(world), key=load.key)
+    body = about(world, body)
 
     kind = "json" if body else "multipart"
     body = body or {"files": SimpleUploadedFile("units.csv", b"serial_number")}
@@ -81,9 +100,7 @@ def test_every_role_reads_every_list(address, role, program, db):
     world = a_world()
     load = Load.objects.create(brought_at=AT)
 
-    answer = program(role).get(
-        address.format(registration="Q-AVEN", unit_id=world.slide.pk, item_id=1, key=load.key)
-    )
+    answer = program(role).get(address.format(**ids_of(world), key=load.key))
 
     assert answer.status_code in {200, 404}
     assert dict(ROLES)[role]

@@ -5,9 +5,12 @@ Written as facts of the registers, which no act of the API enters.
 
 from __future__ import annotations
 
+import uuid
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 
+from equipment.actions.record import record_movements
+from equipment.ledger.facts import MovementFact, When
 from equipment.models import Fit, Maker, PartNumber, Place, Unit
 from fleet.models import (
     Aircraft,
@@ -17,10 +20,11 @@ from fleet.models import (
     Measure,
     Station,
     TypePosition,
+    User,
 )
 from scheduling.models import Limit, Programme, ProgrammeOfAircraft, Work
 
-AT = datetime(2027, 1, 4, 8, 0, tzinfo=UTC)
+AT = datetime(2024, 1, 11, 8, 0, tzinfo=UTC)
 
 
 @dataclass(frozen=True)
@@ -31,6 +35,8 @@ class World:
     place: Place
     store: Place
     slide: Unit
+    twin: Unit
+    received: int
     programme: Programme
     overhaul: Limit
     directive: Limit
@@ -78,6 +84,12 @@ def a_world() -> World:
         manufactured_on=date(2019, 2, 1),
         recorded_at=AT,
     )
+    twin = Unit.objects.create(
+        original_part=part, part_number=part, serial_number="A0O731", recorded_at=AT
+    )
+    person = User.objects.create(username="c.marsh", roles=["controller"])
+    receipt = MovementFact(slide.pk, "received", store.pk, When.on(date(2024, 1, 10)))
+    [recorded] = record_movements(by=person, rows=[receipt], act_id=uuid.uuid4(), at=AT)
     programme = Programme.objects.create(code="MP-1", name="Programme", revision="4")
     ProgrammeOfAircraft.objects.create(
         aircraft=aircraft, programme=programme, from_on=date(2020, 1, 1), recorded_at=AT
@@ -108,4 +120,16 @@ def a_world() -> World:
         paragraph="A",
         **common,
     )
-    return World(station, aircraft, position, place, store, slide, programme, overhaul, directive)
+    return World(
+        station=station,
+        aircraft=aircraft,
+        position=position,
+        place=place,
+        store=store,
+        slide=slide,
+        twin=twin,
+        received=recorded.movement_id,
+        programme=programme,
+        overhaul=overhaul,
+        directive=directive,
+    )

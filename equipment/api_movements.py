@@ -1,0 +1,171 @@
+"""Doors of the ledger: movements, their corrections and annulments."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from contextlib import contextmanager
+from typing import Any
+
+from django.utils import timezone
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from fleet.api_doors import Door, done, found_or_missing
+from fleet.api_schema import described
+from fleet.refusals import Refusal, Refused
+
+from . import api_act_serializers as takes
+from . import api_examples as examples
+from . import api_serializers as shapes
+from .actions.correct import annul_movements, correct_movement
+from .actions.record import record_movements
+from .ledger.facts import AnnulmentFact, MovementFact, Recorded, RowsRefused
+from .models import Movement
+
+
+class ActShown(serializers.Serializer[Any]):
+    """What became of each movement of an act, in its order."""
+
+    movements = shapes.MovementShown(many=True)
+
+
+def movements_shown() -> Any:
+    return Movement.objects.select_related(*shapes.MOVEMENT_COLUMNS)
+
+
+def movement_of(movement_id: int) -> Movement:
+    """The movement of an address, or a problem that says so."""
+    sentence = f"No movement has the id {movement_id}. See /api/v1/units/{{id}}/movements."
+    found: Movement = found_or_missing(
+        movements_shown(), "unknown_movement", sentence, pk=movement_id
+    )
+    return found
+
+
+@contextmanager
+def rows_named(name: str) -> Any:
+    """This will say of refused rows which they are: ``movements.1.place``."""
+    try:
+        yield
+    except RowsRefused as refused:
+        raise Refused.all_of(
+            [
+                Refusal(
+                    each.code,
+                    each.message,
+                    f"{name}.{row}.{each.field}" if each.field else f"{name}.{row}",
+                )
+                for row, reasons in refused.by_row.items()
+                for each in reasons
+            ]
+        ) from refused
+
+
+def same_movements(rows: Iterable[MovementFact], recorded: Iterable[Recorded]) -> list[Movement]:
+    """The movements recorded; refuses an act id that had been used for others."""
+    recorded = list(recorded)
+    rows_by_key = movements_shown().in_bulk([each.movement_id for each in recorded])
+    shown = [rows_by_key[each.movement_id] for each in recorded]
+    for row, movement, each in zip(rows, shown, recorded, strict=True):
+        is_same = (row.sort, row.when.at, row.corrects) == (
+            movement.sort,
+            movement.happened_at,
+            movement.corrects_id,
+        )
+        if not each.is_new and not is_same:
+            raise Refused(
+                "act_id_used",
+                "Another act was recorded under this id. Give each act an id of its own.",
+                "act_id",
+            )
+    return shown
+
+
+class Movements(Door):
+    @described(
+        tag="Movements",
+        name="record_movements",
+        summary="Record movements",
+        description="Records what happened to units, all or none: received, installed, removed, sent, "
+        "returned, quarantined, released and so on. One that contradicts the records is kept as not "
+        "conforming, with its reasons, and moves nothing. A receipt asks for the right to receive.",
+        takes=takes.MovementsSent,
+        sent=examples.MOVEMENTS_SENT,
+        answer=ActShown,
+        example={"movements": [examples.MOVEMENT]},
+        act="record_movement",
+    )
+    def post(self, request: Request) -> Response:
+        sent = self.brought(takes.MovementsSent)
+        rows = sent["movements"]
+        with rows_named("movements"):
+            recorded = record_movements(
+                by=self.person,
+                rows=rows,
+                act_id=sent["act_id"],
+                at=timezone.now(),
+                sender_at=sent.get("sender_at"),
+            )
+        shown = same_movements(rows, recorded)
+        is_new = any(each.is_new for each in recorded)
+        return done(ActShown({"movements": shown}).data, is_new=is_new)
+
+
+class MovementOne(Door):
+    @described(
+        tag="Movements",
+        name="get_movement",
+        summary="One movement",
+        description="One movement as recorded, with what corrected it.",
+        answer=shapes.MovementShown,
+        example=examples.MOVEMENT,
+    )
+    def get(self, request: Request, movement_id: int) -> Response:
+        return Response(shapes.MovementShown(movement_of(movement_id)).data)
+
+
+class MovementCorrection(Door):
+    @described(
+        tag="Movements",
+        name="correct_movement",
+        summary="Correct a movement",
+        description="Replaces a movement by what really happened; the replaced one stays readable.",
+        takes=takes.CorrectionSent,
+        sent=examples.CORRECTION_SENT,
+        answer=shapes.MovementShown,
+        example=examples.MOVEMENT,
+        act="correct_movement",
+    )
+    def post(self, request: Request, movement_id: int) -> Response:
+        movement, sent = movement_of(movement_id), self.brought(takes.CorrectionSent)
+        with rows_named("movement"):
+            recorded = correct_movement(
+                by=self.person,
+                movement_id=movement.pk,
+                fact=sent["movement"],
+                act_id=sent["act_id"],
+                at=timezone.now(),
+            )
+        shown = movement_of(recorded.movement_id)
+        return done(shapes.MovementShown(shown).data, is_new=recorded.is_new)
+
+
+class MovementAnnulment(Door):
+    @described(
+        tag="Movements",
+        name="annul_movement",
+        summary="Annul a movement",
+        description="Records that a movement never happened; what came before it lasts on.",
+        takes=takes.AnnulmentSent,
+        sent=examples.ANNULMENT_SENT,
+        answer=shapes.MovementShown,
+        example={**examples.MOVEMENT, "is_annulled": True},
+        act="correct_movement",
+    )
+    def post(self, request: Request, movement_id: int) -> Response:
+        movement, sent = movement_of(movement_id), self.brought(takes.AnnulmentSent)
+        row = AnnulmentFact(movement.pk, sent["reason"], sent["act_id"])
+        with rows_named("movement"):
+            [entered] = annul_movements(by=self.person, rows=[row], at=timezone.now())
+        return done(shapes.MovementShown(movement_of(movement.pk)).data, is_new=entered.is_new)

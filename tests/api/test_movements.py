@@ -1,0 +1,172 @@
+from __future__ import annotations
+
+import uuid
+
+import pytest
+
+from equipment.models import Movement, Unit
+
+from .world import a_world
+
+MOVEMENTS = "/api/v1/movements"
+
+
+@pytest.fixture
+def world(db):
+    return a_world()
+
+
+def post(client, address, body):
+    return client.post(address, body, format="json")
+
+
+def installed(world, **changes):
+    return {
+        "unit": world.slide.pk,
+        "sort": "installed",
+        "place": {"sort": "aircraft", "aircraft": "Q-AVEN", "position": "D1L-SLIDE"},
+        "happened_at": "2024-03-03T14:05:00Z",
+        **changes,
+    }
+
+
+def removed(world, **changes):
+    return installed(
+        world,
+        sort="removed",
+        place={"sort": "store", "station": "LYD"},
+        happened_at="2024-06-03T10:00:00Z",
+        **changes,
+    )
+
+
+def act(*movements):
+    return {"act_id": str(uuid.uuid4()), "movements": list(movements)}
+
+
+def test_an_installation_moves_the_unit(controller, world):
+    answer = post(controller, MOVEMENTS, act(installed(world)))
+
+    [movement] = answer.json()["movements"]
+    unit = controller.get(f"/api/v1/units/{world.slide.pk}").json()
+    assert (answer.status_code, movement["is_conforming"]) == (201, True)
+    assert (unit["place"]["aircraft"], unit["place"]["position"]) == ("Q-AVEN", "D1L-SLIDE")
+
+
+def test_an_act_sent_again_is_done_once(controller, world):
+    body = act(installed(world))
+
+    answers = [post(controller, MOVEMENTS, body) for _ in range(2)]
+
+    assert [answer.status_code for answer in answers] == [201, 200]
+    assert answers[0].json() == answers[1].json()
+    assert Movement.objects.filter(unit=world.slide).count() == 2
+
+
+def test_an_act_id_used_for_another_movement_is_refused(controller, world):
+    body = act(installed(world))
+    post(controller, MOVEMENTS, body)
+
+    answer = post(controller, MOVEMENTS, {**body, "movements": [removed(world)]})
+
+    assert answer.json()["code"] == "act_id_used"
+
+
+def test_what_contradicts_the_records_is_kept_as_not_conforming(controller, world):
+    answer = post(controller, MOVEMENTS, act(removed(world)))
+
+    [movement] = answer.json()["movements"]
+    assert (answer.status_code, movement["is_conforming"]) == (201, False)
+    assert movement["reasons"][0]["code"] == "not_installed"
+
+
+@pytest.mark.parametrize(
+    ("changes", "status", "field", "code"),
+    [
+        ({"unit": 999}, 400, "movements.0.unit", "unknown_unit"),
+        ({"sort": "flown"}, 400, "movements.0.sort", "invalid_choice"),
+        ({"happened_at": "2149-01-01T00:00:00Z"}, 422, "movements.0.happened_on", "in_the_future"),
+        ({"happened_on": "2024-03"}, 400, "movements.0.happened_on", "one_of_two"),
+        ({"zone": "Moon/Base"}, 400, "movements.0.zone", "unknown_zone"),
+        (
+            {"place": {"sort": "store", "station": "LYD"}},
+            422,
+            "movements.0.place",
+            "place_does_not_suit",
+        ),
+        ({"place": {"sort": "store"}}, 400, "movements.0.place.station", "required"),
+        (
+            {"place": {"sort": "aircraft", "aircraft": "Q-NONE", "position": "D1L-SLIDE"}},
+            400,
+            "movements.0.place.aircraft",
+            "unknown_registration",
+        ),
+        (
+            {"place": {"sort": "aircraft", "aircraft": "Q-AVEN", "position": "D9"}},
+            400,
+            "movements.0.place.position",
+            "unknown_position",
+        ),
+        ({"aircraft_minutes": "12,345"}, 400, "movements.0.aircraft_minutes", "invalid"),
+        ({"aircraft_cycles": 2**62}, 422, "movements.0.aircraft_cycles", "out_of_range"),
+    ],
+)
+def test_what_says_nothing_that_could_be_kept_is_refused_at_its_field(
+    controller, world, changes, status, field, code
+):
+    answer = post(controller, MOVEMENTS, act(installed(world, **changes)))
+
+    assert answer.status_code == status, answer.content
+    assert [(e["field"], e["code"]) for e in answer.json()["errors"]] == [(field, code)]
+    assert Movement.objects.filter(unit=world.slide).count() == 1
+
+
+def test_a_movement_is_corrected_and_the_old_one_stays_readable(controller, world):
+    [wrong] = post(controller, MOVEMENTS, act(installed(world))).json()["movements"]
+    body = {
+        "act_id": str(uuid.uuid4()),
+        "movement": installed(world, happened_at="2024-03-04T09:00:00Z"),
+    }
+
+    answers = [post(controller, f"{MOVEMENTS}/{wrong['id']}/correction", body) for _ in range(2)]
+
+    assert [answer.status_code for answer in answers] == [201, 200]
+    assert (
+        controller.get(f"{MOVEMENTS}/{wrong['id']}").json()["corrected_by"]
+        == answers[0].json()["id"]
+    )
+
+
+def test_a_movement_is_annulled_once(controller, world):
+    [wrong] = post(controller, MOVEMENTS, act(installed(world))).json()["movements"]
+    body = {"act_id": str(uuid.uuid4()), "reason": "Entered for the wrong aircraft."}
+
+    answers = [post(controller, f"{MOVEMENTS}/{wrong['id']}/annulment", body) for _ in range(2)]
+
+    assert [answer.status_code for answer in answers] == [201, 200]
+    assert answers[0].json()["is_annulled"] is True
+
+
+def test_a_unit_is_entered_once(controller, world):
+    body = {"part_number": "hs-4410-3", "serial_number": "b1", "manufactured_on": "2019-02"}
+
+    answers = [post(controller, "/api/v1/units", body) for _ in range(2)]
+
+    assert [answer.status_code for answer in answers] == [201, 200]
+    assert answers[0].json()["manufactured_precision"] == "month"
+    assert Unit.objects.filter(serial_number="B1").count() == 1
+
+
+def test_an_unknown_part_number_is_refused_at_its_field(controller, world):
+    answer = post(controller, "/api/v1/units", {"part_number": "NONE", "serial_number": "B1"})
+
+    assert (answer.status_code, answer.json()["code"]) == (400, "unknown_part_number")
+
+
+def test_two_units_that_are_one_are_joined(controller, world):
+    body = {"kept": world.slide.pk, "absorbed": world.twin.pk, "reason": "Plate read wrongly."}
+
+    answers = [post(controller, "/api/v1/merges", body) for _ in range(2)]
+
+    assert [answer.status_code for answer in answers] == [201, 200]
+    assert controller.get(f"/api/v1/units/{world.twin.pk}").json()["merged_into"] == world.slide.pk
