@@ -56,9 +56,7 @@ def test_readings_stay_a_day_apart_over_a_leap_day() -> None:
     moved = [date.fromisoformat(moved_text(f"{day}", shift)) for day in days]
 
     assert date(2028, 2, 29) in moved
-    assert all(
-        after - before == timedelta(days=1) for before, after in itertools.pairwise(moved)
-    )
+    assert all(after - before == timedelta(days=1) for before, after in itertools.pairwise(moved))
 
 
 @pytest.mark.parametrize(
