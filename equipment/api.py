@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from django.db.models import Q, QuerySet
+from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from fleet.api import aircraft_of
 from fleet.api_doors import Door, Paged, found_or_missing
 from fleet.api_schema import described, page_of
 
 from . import api_examples as examples
 from . import api_serializers as shapes
+from .fitted import fitted_at
 from .models import Movement, Place, Unit
 
 
@@ -116,3 +119,22 @@ class UnitPapers(Door):
             ).order_by("-from_on", "-pk"),
         }
         return Response(shapes.PapersShown(papers).data)
+
+
+class Fitted(Door):
+    @described(
+        tag="Aircraft",
+        name="get_fitted",
+        summary="What is, or was, fitted to one aircraft",
+        description="The whole fitted list, nested, at any instant and as the records then said: "
+        "*what was fitted on 3 March* and *what did our records say on 3 March*.",
+        query=shapes.FittedAsked,
+        answer=shapes.FittedShown,
+        example=examples.FITTED,
+    )
+    def get(self, request: Request, registration: str) -> Response:
+        aircraft, asked = aircraft_of(registration), self.asked(shapes.FittedAsked)
+        at, known_at = asked.get("at") or timezone.now(), asked.get("known_at")
+        rows = fitted_at(aircraft.pk, at=at, known_at=known_at)
+        shown = {"aircraft": aircraft.registration, "at": at, "known_at": known_at, "fitted": rows}
+        return Response(shapes.FittedShown(shown).data)

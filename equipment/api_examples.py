@@ -134,3 +134,19 @@ MERGE_SENT: dict[str, Any] = {
     "reason": "The plate was read wrongly at receipt.",
     "document": "QN-118",
 }
+FITTED: dict[str, Any] = {
+    "aircraft": "Q-AVEN",
+    "at": "2027-03-03T12:00:00Z",
+    "known_at": None,
+    "fitted": [
+        {
+            "position": "D1L-SLIDE",
+            "depth": 0,
+            "unit": 512,
+            "part_number": "HS-4410-3",
+            "serial_number": "A00731",
+            "description": "Slide, door 1 left",
+            "since": "2024-03-03",
+        }
+    ],
+}

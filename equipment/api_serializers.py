@@ -8,7 +8,7 @@ from rest_framework import serializers
 from rest_framework.fields import empty
 
 from fleet.api_doors import Paged
-from fleet.api_fields import Instant, Whole, Words
+from fleet.api_fields import Instant, Shape, Whole, Words
 
 from .models import Place, Unit
 
@@ -188,7 +188,7 @@ class PapersShown(serializers.Serializer[Any]):
     identifications = IdentificationShown(many=True)
 
 
-class FittedAsked(Paged):
+class FittedAsked(Shape):
     at = Instant(required=False, help_text="What was fitted at this instant; now unless given.")
     known_at = Instant(
         required=False,
@@ -196,4 +196,20 @@ class FittedAsked(Paged):
     )
 
 
-__all__ = ["Whole"]
+class FittedRowShown(serializers.Serializer[Any]):
+    """A unit at a position of the aircraft (depth 0), or inside the one above it in the list."""
+
+    position = serializers.CharField(source="place_code")
+    depth = serializers.IntegerField()
+    unit = serializers.IntegerField(source="unit_id")
+    part_number = serializers.CharField()
+    serial_number = serializers.CharField()
+    description = serializers.CharField()
+    since = serializers.DateField()
+
+
+class FittedShown(serializers.Serializer[Any]):
+    aircraft = serializers.CharField()
+    at = Instant(read_only=True)
+    known_at = Instant(read_only=True, allow_null=True)
+    fitted = FittedRowShown(many=True)

@@ -3,6 +3,7 @@ from django.urls import path
 from . import api, api_movements, api_units
 
 urlpatterns = [
+    path("v1/aircraft/<str:registration>/fitted", api.Fitted.as_view(), name="api-fitted"),
     path("v1/units", api_units.UnitsAndEntry.as_view(), name="api-units"),
     path("v1/units/<int:unit_id>", api.UnitOne.as_view(), name="api-unit"),
     path(

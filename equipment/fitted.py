@@ -41,12 +41,17 @@ def by_position(rows: list[FittedRow]) -> Held:
 
 
 def fitted(aircraft_id: int, *, day: date, known_at: datetime | None) -> list[FittedRow]:
-    """Outermost units in the order of their positions, each followed by what is inside it.
-
-    The end of ``day`` is meant; ``known_at`` None is what is known now. One query a level.
-    """
+    """What was fitted at the end of a day. See :func:`fitted_at`."""
     zone = ZoneInfo(settings.GREENBAND_TODAY_ZONE)
     at = datetime.combine(day + timedelta(days=1), time(), zone) - timedelta(microseconds=1)
+    return fitted_at(aircraft_id, at=at, known_at=known_at)
+
+
+def fitted_at(aircraft_id: int, *, at: datetime, known_at: datetime | None) -> list[FittedRow]:
+    """Outermost units in the order of their positions, each followed by what is inside it.
+
+    ``known_at`` None is what is known now. One query a level.
+    """
     stays = _stays_at(at, known_at)
     outer = list(stays.filter(place__aircraft_position__aircraft=aircraft_id))
     inner: dict[int, list[Stay]] = defaultdict(list)

@@ -3,6 +3,7 @@ from __future__ import annotations
 import uuid
 
 import pytest
+from django.utils import timezone
 
 from equipment.models import Movement, Unit
 
@@ -170,3 +171,26 @@ def test_two_units_that_are_one_are_joined(controller, world):
 
     assert [answer.status_code for answer in answers] == [201, 200]
     assert controller.get(f"/api/v1/units/{world.twin.pk}").json()["merged_into"] == world.slide.pk
+
+
+def fitted_on(client, **query):
+    rows = client.get("/api/v1/aircraft/Q-AVEN/fitted", query).json()["fitted"]
+    return [(row["position"], row["serial_number"]) for row in rows]
+
+
+def test_what_was_fitted_and_what_the_records_then_said(controller, world):
+    before = timezone.now()
+    post(controller, MOVEMENTS, act(installed(world)))
+    post(controller, MOVEMENTS, act(removed(world)))
+
+    assert fitted_on(controller) == []
+    assert fitted_on(controller, at="2024-04-01T00:00:00Z") == [("D1L-SLIDE", "A00731")]
+    assert fitted_on(controller, at="2024-03-01T00:00:00Z") == []
+    assert fitted_on(controller, at="2024-04-01T00:00:00Z", known_at=before.isoformat()) == []
+
+
+def test_a_fitted_list_is_asked_in_few_queries(controller, world, django_assert_max_num_queries):
+    post(controller, MOVEMENTS, act(installed(world)))
+
+    with django_assert_max_num_queries(5):
+        assert len(fitted_on(controller)) == 1
