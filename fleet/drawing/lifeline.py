@@ -88,7 +88,11 @@ def drawn(line: LifeLine, scale: Scale) -> DrawnLine:
         over=_span(scale, ends, line.today) if line.is_over else None,
         allowance=_span(scale, ends, line.until_on) if end and line.until_on else None,
         end=scale.x(end) if end and scale.has(end) else "",
-        ticks=tuple(Mark(scale.x(on), name) for on, name in line.checks if scale.has(on)),
+        ticks=tuple(
+            Mark(scale.x(on), name)
+            for on, name in line.checks
+            if on >= line.today and scale.has(on)
+        ),
         comes_from_before=start < scale.from_on,
         goes_on_after=ends > scale.to_on,
         is_known=line.is_known,
@@ -151,7 +155,7 @@ def sheet(lines: list[LifeLine], today: date) -> Sheet:
     """
     scale = _scale_around(lines, today)
     checks = sorted({check for line in lines for check in line.checks})
-    ticks = tuple(_named_ticks(checks, scale))
+    ticks = tuple(_named_ticks([check for check in checks if check[0] >= today], scale))
     drawn_lines = tuple(drawn(line, scale) for line in lines)
     return Sheet(drawn_lines, tuple(scale.marks()), ticks, scale.x(today), today)
 
