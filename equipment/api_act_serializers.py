@@ -60,7 +60,7 @@ class PlaceSent(Shape):
     """A place as it is shown: its sort, and what names a place of that sort."""
 
     sort = serializers.ChoiceField(Place.SORTS)
-    aircraft = KeyOf(Aircraft, "registration", "registration", required=False, allow_null=True, default=None, max_length=10)  # fmt: skip
+    aircraft = KeyOf(Aircraft, "registration", "aircraft", required=False, allow_null=True, default=None, max_length=10)  # fmt: skip
     position = Words(required=False, allow_null=True, default=None, max_length=32)
     inside_unit = UnitKey(required=False, allow_null=True, default=None)
     station = KeyOf(Station, "code", "station", required=False, allow_null=True, default=None, max_length=8)  # fmt: skip

@@ -73,7 +73,7 @@ PAPERS: dict[str, Any] = {
     "life_statements": [
         {
             "id": 31,
-            "measure": "hours",
+            "measure": "FH",
             "unit": "minutes",
             "stated_on": "2026-11-20",
             "total": 512400,

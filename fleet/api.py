@@ -24,7 +24,7 @@ def aircraft_of(registration: str) -> Aircraft:
     """The aircraft of an address, or a problem that says so."""
     found: Aircraft = found_or_missing(
         Aircraft.objects.select_related("aircraft_type", "station"),
-        "unknown_registration",
+        "unknown_aircraft",
         f"No aircraft has the registration {registration[:20]!r}. See /api/v1/aircraft for those on record.",
         registration=registration.upper(),
     )

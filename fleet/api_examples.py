@@ -30,14 +30,14 @@ STATION: dict[str, Any] = {
     "abilities": ["overhaul"],
 }
 MEASURE: dict[str, Any] = {
-    "code": "hours",
+    "code": "FH",
     "name": "Flight hours",
     "unit": "minutes",
     "counted_on": "aircraft",
 }
 READING: dict[str, Any] = {
     "id": 40213,
-    "measure": "hours",
+    "measure": "FH",
     "unit": "minutes",
     "total": 740730,
     "read_at": "2027-03-03T23:59:00Z",
@@ -64,7 +64,7 @@ CHECK: dict[str, Any] = {
 }
 READING_SENT: dict[str, Any] = {
     "act_id": READING["act_id"],
-    "measure": "hours",
+    "measure": "FH",
     "read_on": "2027-03-03",
     "total": 740730,
     "source": "tech log 4711",

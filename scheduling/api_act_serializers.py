@@ -20,7 +20,7 @@ class SubjectSent(Shape):
     aircraft = KeyOf(
         Aircraft,
         "registration",
-        "registration",
+        "aircraft",
         required=False,
         allow_null=True,
         default=None,

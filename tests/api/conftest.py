@@ -65,7 +65,7 @@ def station(db: None) -> Station:
 @pytest.fixture
 def hours(db: None) -> Measure:
     measure, _ = Measure.objects.get_or_create(
-        code="hours", defaults={"name": "Flight hours", "unit": "minutes", "counted_on": "aircraft"}
+        code="FH", defaults={"name": "Flight hours", "unit": "minutes", "counted_on": "aircraft"}
     )
     return measure
 

@@ -17,10 +17,10 @@ class Sample(Shape):
 @pytest.mark.parametrize(
     ("address", "code"),
     [
-        ("/api/v1/aircraft/Q-NONE", "unknown_registration"),
-        ("/api/v1/aircraft/%00", "unknown_registration"),
-        ("/api/v1/aircraft/Q-NONE/readings", "unknown_registration"),
-        ("/api/v1/aircraft/Q-NONE/checks", "unknown_registration"),
+        ("/api/v1/aircraft/Q-NONE", "unknown_aircraft"),
+        ("/api/v1/aircraft/%00", "unknown_aircraft"),
+        ("/api/v1/aircraft/Q-NONE/readings", "unknown_aircraft"),
+        ("/api/v1/aircraft/Q-NONE/checks", "unknown_aircraft"),
         ("/api/v1/units/123456", "unknown_unit"),
         ("/api/v1/units/99999999999999999999999", "unknown_unit"),
         ("/api/v1/units/1/papers", "unknown_unit"),

@@ -19,7 +19,7 @@ def aircraft(tern, station):
 def reading(**changes):
     values = {
         "act_id": str(uuid.uuid4()),
-        "measure": "hours",
+        "measure": "FH",
         "read_on": "2027-03-03",
         "total": 740730,
         "source": "tech log 4711",
@@ -110,7 +110,7 @@ def test_what_cannot_be_read_is_refused_at_its_field(
 
 @pytest.mark.parametrize("number", ["1e999", "NaN", "-Infinity", "9" * 5000])
 def test_a_number_that_is_none_is_refused(controller, aircraft, hours, number):
-    body = '{"act_id": "%s", "measure": "hours", "read_on": "2027-03-03", "total": %s}'
+    body = '{"act_id": "%s", "measure": "FH", "read_on": "2027-03-03", "total": %s}'
 
     answer = controller.post(
         READINGS, body % (uuid.uuid4(), number), content_type="application/json"
@@ -126,8 +126,8 @@ def test_a_correction_of_nothing_is_refused_by_the_act(controller, aircraft, hou
     assert answer.json()["errors"][0]["field"] == "corrects"
 
 
-def test_a_reading_for_an_unknown_registration_is_not_found(controller, hours):
-    assert post(controller, READINGS, reading()).json()["code"] == "unknown_registration"
+def test_a_reading_for_an_unknown_aircraft_is_not_found(controller, hours):
+    assert post(controller, READINGS, reading()).json()["code"] == "unknown_aircraft"
 
 
 def planned(**changes):

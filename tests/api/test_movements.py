@@ -100,7 +100,7 @@ def test_what_contradicts_the_records_is_kept_as_not_conforming(controller, worl
             {"place": {"sort": "aircraft", "aircraft": "Q-NONE", "position": "D1L-SLIDE"}},
             400,
             "movements.0.place.aircraft",
-            "unknown_registration",
+            "unknown_aircraft",
         ),
         (
             {"place": {"sort": "aircraft", "aircraft": "Q-AVEN", "position": "D9"}},

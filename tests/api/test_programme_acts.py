@@ -86,7 +86,7 @@ def test_a_work_on_a_position_names_it_by_aircraft_and_code(controller, world):
         ({"unit": 2**63}, 400, "unit", "too_large"),
         ({"unit": None}, 422, "unit", "work_on_no_one_subject"),
         ({"aircraft": "Q-AVEN"}, 422, "unit", "work_on_no_one_subject"),
-        ({"aircraft": "Q-NONE"}, 400, "aircraft", "unknown_registration"),
+        ({"aircraft": "Q-NONE"}, 400, "aircraft", "unknown_aircraft"),
         ({"position": "D1L-SLIDE"}, 400, "position", "unknown_position"),
         ({"work": "paint"}, 400, "work", "unknown_work"),
         ({"done_on": "2026-13"}, 400, "done_on", "invalid"),

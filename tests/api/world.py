@@ -45,8 +45,8 @@ class World:
 def a_world() -> World:
     station = Station.objects.create(code="LYD", name="Lydmouth", time_zone="Europe/London")
     for code, name, unit in (
-        ("hours", "Flight hours", "minutes"),
-        ("cycles", "Flight cycles", "count"),
+        ("FH", "Flight hours", "minutes"),
+        ("FC", "Flight cycles", "count"),
     ):
         Measure.objects.get_or_create(
             code=code, defaults={"name": name, "unit": unit, "counted_on": "aircraft"}

@@ -1,0 +1,103 @@
+"""The engine in columns and a second reckoning, one unit and one day at a time, say the same."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pytest
+
+from scheduling.engine.bands import Band, band_of
+from scheduling.engine.columns import UNKNOWN
+from scheduling.engine.due import column_of, reckon
+from scheduling.engine.result import Missing, State
+from tests.agreement.generated import AS_OF, Case, cases, columns_of
+from tests.agreement.naive import Reckoning, band
+
+
+def plain(value: Any) -> Any:
+    return None if np.isnat(value) else value.item()
+
+
+def engines_answer(due: Any, row: int) -> dict[str, Any]:
+    names = {fact.name for fact in Missing if due.missing[row] & fact}
+    answer = {
+        "state": State(due.state[row]).name,
+        "missing": names,
+        "past": bool(due.is_past[row]),
+    }
+    if answer["state"] == "NO_BASIS":
+        answer["worst_on"] = plain(due.worst_on[row])
+    if answer["state"] == "RECKONED":
+        answer |= {
+            "due_on": plain(due.due_on[row]),
+            "decided_by": int(due.decided_by[row]),
+            "start_on": plain(due.start_on[row]),
+            "projected": bool(due.due_on_projected[row]),
+            "within": bool(due.within_variation[row]),
+        }
+    return answer
+
+
+def naive_answer(case: Case) -> tuple[dict[str, Any], str, dict[int, int | None]]:
+    reckoning = Reckoning(case.limit, case.unit, case.aircraft, case.work, AS_OF)
+    answer = reckoning.answer()
+    totals = answer.pop("due_at", {})
+    return answer, band(reckoning, answer), totals
+
+
+def due_at_of(due: Any, row: int, facts: Any, case: Case) -> dict[int, int | None]:
+    """Due at, of each clock in hours or counts that is alone in its column."""
+    clocks = [clock for clock in case.limit.clocks if not clock.is_calendar]
+    columns = [column_of(facts, clock) for clock in clocks]
+    found = {}
+    for clock, column in zip(clocks, columns, strict=True):
+        if columns.count(column) == 1:
+            value = int(getattr(due, f"due_at_{column}")[row])
+            found[clock.seq] = None if value == UNKNOWN else value
+    return found
+
+
+@pytest.mark.parametrize("seed", [2026, 11, 25, 180])
+def test_thousands_of_generated_items_agree(seed):
+    fleet, told = cases(seed, limits=120, units=12)
+    limits, facts, checks = columns_of(fleet, told)
+
+    due = reckon(limits, facts, AS_OF)
+    bands, _ = band_of(limits, facts, due, checks, AS_OF)
+
+    differ = []
+    for row, case in enumerate(told):
+        expected, expected_band, totals = naive_answer(case)
+        found = engines_answer(due, row)
+        mine = due_at_of(due, row, facts, case)
+        same = {seq: totals.get(seq) for seq in mine}
+        if found != expected or Band(bands[row]).name != expected_band or mine != same:
+            differ.append((row, expected, found, expected_band, Band(bands[row]).name, same, mine))
+    assert not differ, f"{len(differ)} of {len(told)} differ, the first: {differ[0]}"
+
+
+def test_the_generated_items_show_every_state_and_band():
+    fleet, told = cases(2026, limits=120, units=12)
+    limits, facts, checks = columns_of(fleet, told)
+
+    due = reckon(limits, facts, AS_OF)
+    bands, _ = band_of(limits, facts, due, checks, AS_OF)
+
+    assert set(due.state.tolist()) == {int(state) for state in State}
+    assert set(bands.tolist()) == {int(one) for one in Band}
+    assert due.within_variation.any()
+    assert due.is_extended.any()
+    assert due.is_growing.any()
+    assert due.due_on_projected.any()
+
+
+def test_an_item_alone_is_reckoned_as_in_its_batch():
+    fleet, told = cases(7, limits=40, units=5)
+    limits, facts, _ = columns_of(fleet, told)
+
+    together = reckon(limits, facts, AS_OF)
+
+    for row in range(len(told)):
+        alone = reckon(limits, facts.only(np.array([row])), AS_OF)
+        assert engines_answer(alone, 0) == engines_answer(together, row)
