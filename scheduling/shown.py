@@ -65,6 +65,7 @@ def line_of(row: DueRow, as_of: date) -> LifeLine:
         worst_on=row.worst_on,
         until_on=row.until_on,
         checks=row.checks,
+        is_spent=row.band == "overdue" and row.due_on is None,
     )
 
 

@@ -22,6 +22,7 @@ class LifeLine:
     day of the limit, or None with ``worst_on`` the earliest it could be. ``until_on`` is the last
     day of a permitted variation or extension, if it reaches beyond ``due_on``. ``checks`` are the
     aircraft's planned ground times (first day, name). ``label`` names the work or clock.
+    ``is_spent``: past its limit on a day that nobody can name (an hour meter).
     """
 
     today: date
@@ -32,18 +33,19 @@ class LifeLine:
     until_on: date | None = None
     checks: tuple[Check, ...] = ()
     detail: str = ""
+    is_spent: bool = False
 
     @property
     def ends_on(self) -> date | None:
-        return self.due_on or self.worst_on
+        return self.due_on or self.worst_on or (self.today if self.is_spent else None)
 
     @property
     def is_over(self) -> bool:
-        return self.due_on is not None and self.due_on < self.today
+        return self.due_on < self.today if self.due_on else self.is_spent
 
     @property
     def is_known(self) -> bool:
-        return self.due_on is not None
+        return self.due_on is not None or self.is_spent
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +119,8 @@ def words_of(line: LifeLine) -> str:
         parts.append(f"from {day_words(line.start_on)}")
     if line.due_on:
         parts.append(f"to {day_words(line.due_on)}, {left_words((line.due_on - line.today).days)}")
+    elif line.is_spent:
+        parts.append("past its limit")
     elif line.worst_on:
         parts.append(f"no basis; at worst it ends on {day_words(line.worst_on)}")
     else:

@@ -96,6 +96,17 @@ def test_a_line_without_a_basis_ends_at_its_worst_date():
     assert "at worst it ends on 12 Jan 2027" in drawn.words
 
 
+def test_a_line_past_its_limit_on_no_known_day_ends_today():
+    scale = row_scale(TODAY)
+
+    drawn = lifeline.drawn(LifeLine(TODAY, "Battery", is_spent=True), scale)
+
+    assert drawn.is_over
+    assert drawn.is_known
+    assert drawn.end == scale.x(TODAY)
+    assert drawn.words == "Battery: past its limit."
+
+
 def test_a_limit_beyond_the_scale_has_an_open_end():
     drawn = lifeline.drawn(
         LifeLine(TODAY, "Life", date(2010, 8, 1), date(2034, 10, 1)), row_scale(TODAY)
