@@ -12,32 +12,12 @@ from drf_spectacular.renderers import OpenApiJsonRenderer
 from fleet.desks import ACTS, AUDITOR, ROLES
 from fleet.models import Load
 
-from .world import AT, a_world
+from .world import AT, a_world, about, ids_of
 
 
 @pytest.fixture(autouse=True)
 def kept_apart(settings, tmp_path):
     settings.DATA_DIR = tmp_path
-
-
-def ids_of(world):
-    return {
-        "registration": "Q-AVEN",
-        "unit_id": world.slide.pk,
-        "movement_id": world.received,
-        "item_id": 1,
-    }
-
-
-def about(world, body):
-    """The schema's example about the units of this world."""
-    units = {"unit": world.slide.pk, "kept": world.slide.pk, "absorbed": world.twin.pk}
-    if isinstance(body, dict):
-        return {
-            name: units[name] if name in units else about(world, value)
-            for name, value in body.items()
-        }
-    return [about(world, each) for each in body] if isinstance(body, list) else body
 
 
 def acts_in_schema():
