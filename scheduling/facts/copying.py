@@ -58,7 +58,8 @@ def read(columns: Mapping[str, str], tail: str, params: Sequence[Any] = ()) -> d
     """The columns (name -> SQL of an int8, never null) of ``SELECT … tail``, as arrays of one length."""
     head = ", ".join(columns.values())
     statement = sql.SQL(f"COPY (SELECT {head} {tail}) TO STDOUT (FORMAT BINARY)")
-    with connection.cursor() as cursor, cursor.copy(statement, list(params)) as copy:
+    # The inner cursor: the one that logs queries (DEBUG) takes a statement without parameters only.
+    with connection.cursor() as cursor, cursor.cursor.copy(statement, list(params)) as copy:
         data = b"".join(bytes(part) for part in copy)
     shape = np.dtype(
         [("fields", ">i2"), *((f"{kind}{name}", ">i4" if kind == "len " else ">i8")
