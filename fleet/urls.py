@@ -1,9 +1,14 @@
 from django.urls import path
 
-from . import views
+from . import load_pages, views
 
 app_name = "fleet"
 urlpatterns = [
     path("aircraft/", views.aircraft_list, name="aircraft_list"),
     path("aircraft/<str:registration>/", views.aircraft, name="aircraft"),
+    path("loads/", load_pages.loads, name="loads"),
+    path("loads/template.xlsx", load_pages.load_template, name="load_template"),
+    path("loads/<uuid:key>/", load_pages.load, name="load"),
+    path("loads/<uuid:key>/decide/", load_pages.load_decide, name="load_decide"),
+    path("loads/<uuid:key>/refused.xlsx", load_pages.load_refused, name="load_refused"),
 ]

@@ -108,7 +108,7 @@ WAYS = (
     ("scheduling:due_list", "Due list", "read"),
     ("fleet:aircraft_list", "Aircraft", "read"),
     ("equipment:unit_list", "Units", "read"),
-    ("equipment:loads", "Data loads", "load_sheets"),
+    ("fleet:loads", "Data loads", "read"),
     ("api-tokens", "Tokens", "manage_tokens"),
 )
 
@@ -139,7 +139,9 @@ def ways(context: dict[str, Any]) -> list[dict[str, Any]]:
 
 
 def _within(here: str, name: str) -> bool:
-    return here.partition(":")[0] == name.partition(":")[0]
+    """Whether a page belongs to a way in: ``fleet:load`` to ``fleet:loads``."""
+    stem = name.removesuffix("_list").removesuffix("s")
+    return here.startswith(stem)
 
 
 @register.simple_tag

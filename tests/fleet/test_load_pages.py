@@ -1,0 +1,147 @@
+"""Sheets by page: brought, read, each line's fate seen, decided, the refused ones taken away."""
+
+from __future__ import annotations
+
+import io
+from datetime import UTC, datetime
+
+import openpyxl
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.urls import reverse
+
+from fleet.loading.work import drain
+from fleet.models import Load, Station, User
+
+NOW = datetime(2027, 3, 3, 9, 0, tzinfo=UTC)
+GOOD = "code,name,time_zone\nBRE,Brent,UTC\n"
+HALF = GOOD + "OLD,Oldham,Nowhere/At all\n"
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(autouse=True)
+def kept_apart(settings, tmp_path):
+    settings.DATA_DIR = tmp_path
+
+
+def desk(client, role):
+    client.force_login(
+        User.objects.create_user(role, password="x", roles=[role]),
+        backend="django.contrib.auth.backends.ModelBackend",
+    )
+    return client
+
+
+@pytest.fixture
+def controller(client):
+    return desk(client, "controller")
+
+
+def brought(client, text):
+    sheet = SimpleUploadedFile("Stations.csv", text.encode())
+    return client.post(reverse("fleet:loads"), {"sheets": sheet}, follow=True)
+
+
+def worked():
+    drain(now=lambda: NOW, today=NOW.date())
+
+
+def page_of(client, load):
+    return client.get(reverse("fleet:load", args=[load.key])).content.decode()
+
+
+def decided(client, load, mode):
+    return client.post(reverse("fleet:load_decide", args=[load.key]), {"mode": mode}, follow=True)
+
+
+def test_a_load_waits_with_progress_and_can_be_left(controller):
+    page = brought(controller, GOOD).content.decode()
+
+    assert "Waiting to be read" in page
+    assert 'hx-trigger="load delay:1s"' in page
+    assert "You can leave this page" in page
+
+
+def test_a_clean_load_is_read_then_taken(controller):
+    brought(controller, GOOD)
+    worked()
+    load = Load.objects.get()
+
+    assert "The one line can be taken" in page_of(controller, load)
+    assert not Station.objects.exists()
+
+    decided(controller, load, "all_or_nothing")
+    worked()
+    assert Station.objects.get().code == "BRE"
+    assert "<strong>Applied.</strong>" in page_of(controller, load)
+
+
+def test_refused_lines_say_why_and_come_back_as_a_workbook(controller):
+    brought(controller, HALF)
+    worked()
+    load = Load.objects.get()
+    page = page_of(controller, load)
+
+    decided(controller, load, "good_lines")
+    worked()
+    answer = controller.get(reverse("fleet:load_refused", args=[load.key]))
+
+    assert "1 line can be taken, 1 cannot" in page
+    assert "Oldham" in page
+    assert [station.code for station in Station.objects.all()] == ["BRE"]
+    head, line = openpyxl.load_workbook(io.BytesIO(answer.content)).worksheets[0].values
+    assert head[0] == "Why refused"
+    assert "OLD" in line
+
+
+def test_a_load_can_be_set_aside_but_not_decided_twice(controller):
+    brought(controller, GOOD)
+    worked()
+    load = Load.objects.get()
+
+    decided(controller, load, "nothing")
+    again = decided(controller, load, "all_or_nothing").content.decode()
+
+    assert "does not wait for a decision" in again
+    assert not Station.objects.exists()
+
+
+def test_no_file_is_a_sentence_and_keeps_nothing(controller):
+    answer = controller.post(reverse("fleet:loads"), {"dates": ""})
+
+    assert answer.status_code == 422
+    assert "No file was brought. Choose one or several." in answer.content.decode()
+    assert not Load.objects.exists()
+
+
+def test_a_file_that_is_no_sheet_is_told_as_such(controller):
+    controller.post(
+        reverse("fleet:loads"),
+        {"sheets": SimpleUploadedFile("Plan.xlsx", b"PK\x03\x04 no workbook")},
+    )
+    worked()
+
+    page = page_of(controller, Load.objects.get())
+
+    assert "Plan.xlsx" in page
+    assert "Take all lines" not in page
+
+
+def test_an_auditor_sees_loads_and_brings_none(client):
+    auditor = desk(client, "auditor")
+
+    answer = brought(auditor, GOOD)
+
+    assert "Your role does not allow this" in answer.content.decode()
+    assert "Read these sheets" not in auditor.get(reverse("fleet:loads")).content.decode()
+    assert not Load.objects.exists()
+
+
+def test_the_template_is_a_workbook_with_a_sheet_for_each_kind(controller):
+    answer = controller.get(reverse("fleet:load_template"))
+
+    book = openpyxl.load_workbook(io.BytesIO(answer.content), read_only=True)
+
+    assert book.sheetnames[0] == "Read me"
+    assert len(book.sheetnames) > 10

@@ -1,0 +1,26 @@
+"""The demonstration as a person finds it: loaded through its own door, read in a real browser."""
+
+from __future__ import annotations
+
+import pytest
+from django.core.management import call_command
+from playwright.sync_api import Page
+
+PASSWORD = "greenband-demo"
+
+
+@pytest.fixture
+def demonstration(transactional_db: None) -> None:
+    """The invented operator, its dates moved to today."""
+    call_command("load_demo")
+
+
+@pytest.fixture
+def controller(demonstration: None, page: Page) -> Page:
+    """The controller's browser, signed in, at the due list."""
+    page.goto("/")
+    page.get_by_label("Username").fill("controller")
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
+    page.get_by_role("heading", name="Due list").wait_for()
+    return page
