@@ -9,14 +9,23 @@ from io import StringIO
 
 import pytest
 from django.core.management import call_command
+from django.db.models import Model
 from django.test import Client, TransactionTestCase
 from pytest_django.plugin import DjangoDbBlocker
 
 from demo_fixtures.copies import reference_day
 from equipment.models import Movement, Unit
 from fleet.desks import ROLES
-from fleet.models import Aircraft, AircraftPosition, Load, User, UtilisationReading
+from fleet.models import (
+    Aircraft,
+    AircraftPosition,
+    Load,
+    Measure,
+    User,
+    UtilisationReading,
+)
 from scheduling.management.commands.load_demo import PASSWORD
+from scheduling.models import Amount, Clock, Disposition, Limit
 from scheduling.queries import due_rows
 from scheduling.rows import DueFilters, DueRow
 
@@ -102,6 +111,47 @@ def test_falls_due_on_the_day_worked_by_hand(
     row = by_case[serial, limit]
 
     assert (row.due_on, row.band) == (due_on, band)
+
+
+@pytest.mark.parametrize(
+    ("model", "field"),
+    [
+        (Clock, "counts_from"),
+        (Clock, "anchor"),
+        (Clock, "runs"),
+        (Clock, "store_cap_each"),
+        (Clock, "store_before_first_fitting"),
+        (Clock, "rounds"),
+        (Clock, "month_only_stamp"),
+        (Clock, "compares"),
+        (Clock, "runs_out"),
+        (Amount, "when"),
+        (Amount, "age_basis"),
+        (Limit, "subject"),
+        (Limit, "when"),
+        (Limit, "is_directive"),
+        (Limit, "next_from_original_due"),
+        (Limit, "is_extendable"),
+        (Disposition, "sort"),
+    ],
+)
+def test_every_clock_of_the_design_is_in_use(demo: str, model: type[Model], field: str) -> None:
+    choices = dict(model._meta.get_field(field).choices or ((False, ""), (True, "")))
+
+    used = set(model._default_manager.values_list(field, flat=True))
+
+    assert used >= set(choices)
+
+
+def test_every_measure_is_counted(demo: str) -> None:
+    measures = {"months", "days", *Measure.objects.values_list("code", flat=True)}
+
+    assert set(Clock.objects.values_list("measure", flat=True)) == measures
+
+
+def test_a_sample_is_due_by_the_earliest_of_its_quota(by_case: Rows) -> None:
+    # three trials wanted in 36 months; the third latest was on 5 Sep 2024
+    assert by_case["", "DEPLOY-21"].due_on == date(2027, 9, 5)
 
 
 def test_the_list_is_telling_and_no_wall_of_red(rows: list[DueRow]) -> None:

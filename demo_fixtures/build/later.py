@@ -13,6 +13,7 @@ from .operator import PROGRAMME
 from .unit_sheets import identification, named, unit_lines
 
 Row = dict[str, object]
+SORTS = {"not_applicable": "not applicable", "alternative": "alternative means"}
 LOT, SPLIT = Key("TWV-C18", "LOT-2602"), Key("TWV-C18", "LOT-2602/N1")
 
 
@@ -103,6 +104,8 @@ def dispositions() -> list[Row]:
         if REPEATED[0] <= serial <= REPEATED[1]:
             on, sort = day(-34 + (number - 4105) * 4), "complied"
             reason = "Valve checked in place, no finding."
+            if serial == REPEATED[1]:
+                sort, reason = "alternative", "Valve changed for the later make, QAA-AMOC-26-9."
         elif ENDED[0] <= serial <= ENDED[1]:
             on, sort, reason = (
                 day(-25 + number - 4111),
@@ -111,7 +114,7 @@ def dispositions() -> list[Row]:
             )
         elif serial == NOT_OURS[0]:
             sort, reason = "not_applicable", "Valve of the later make fitted at the test house."
-        rows.append(_disposition(serial, on, sort.replace("_", " "), reason))
+        rows.append(_disposition(serial, on, SORTS.get(sort, sort), reason))
     return rows
 
 

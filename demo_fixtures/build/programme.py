@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
-from .layouts import NARROW, POSITIONS, WIDE
+from .layouts import POSITIONS
 from .operator import REFERENCE
 
 HOUR = 60
@@ -212,7 +212,7 @@ CABIN = [
     Limit("VEST-REP", "Passenger vest replacement", "EXCHANGE", [_months(120, counts_from="manufacture", rounds="month_end")], "SMB-CMM-02", "3", parts=["SMB-A2"]),
     Limit("AID-REP", "First-aid kit replacement", "EXCHANGE", [_months(36, counts_from="manufacture", rounds="month_end", stamp="start")], "VAR-MP-25-310", "7", kind="AID"),
     Limit("MEGA-FCT", "Megaphone function test", "FUNCTION", [Clock("days", [Amount(365)], first_from="this_installation")], "VAR-MP-25-320", "7", kind="MEGA"),
-    Limit("MEGA-MOD", "Megaphone label campaign", "MODIFY", [Clock("months", [Amount(12, when="first")], first_from="given_date", given_on=from_reference(-150), compares="at")], "VAR-EO-0211", "2", kind="MEGA", manufactured_to=from_reference(-1500)),
+    Limit("MEGA-MOD", "Megaphone label campaign", "MODIFY", [Clock("months", [Amount(12, when="first")], counts_from="given_date", given_on=from_reference(-150), compares="at")], "VAR-EO-0211", "2", kind="MEGA", manufactured_to=from_reference(-1500)),
     Limit(
         "ELT-BAT", "Beacon battery replacement", "BATTERY",
         [
@@ -254,12 +254,24 @@ PLACES = [
 
 LIMITS = [*SLIDES, *BOTTLES, *CABIN, *PLACES]
 
-# The lessor's programme has the same rules in its own documents, and overhauls rafts sooner.
-LESSOR_LIMITS = [
-    replace(
-        limit, document=f"ILM-{limit.document}", document_revision="2", revision="1", quota=None
+
+def _of_lessor(limit: Limit) -> Limit:
+    """The same rule in the lessor's own document. Of rafts it leaves out each time in store."""
+    clocks = limit.clocks
+    if limit.code == "RAFT-OVH":
+        clocks = [replace(clocks[0], runs="store_up_to_cap", cap=6, cap_each=True)]
+    return replace(
+        limit,
+        clocks=clocks,
+        document=f"ILM-{limit.document}",
+        document_revision="2",
+        revision="1",
+        quota=None,
     )
+
+
+LESSOR_LIMITS = [
+    _of_lessor(limit)
     for limit in LIMITS
     if limit.kind != "SLIDE" and limit.subject != "population" and not limit.directive
 ]
-TYPES_OF_PROGRAMME = {NARROW: "VAR-MP", WIDE: "VAR-MP"}
