@@ -150,3 +150,62 @@ FITTED: dict[str, Any] = {
         }
     ],
 }
+LIFE_STATEMENT_SENT: dict[str, Any] = {
+    "unit": 512,
+    "measure": "FH",
+    "stated_on": "2023-11-20",
+    "total": 512400,
+    "source": "HS-20931",
+    "quality": "certificate",
+}
+CERTIFICATE_SENT: dict[str, Any] = {
+    "unit": 512,
+    "form": "Release certificate",
+    "tracking_number": "HS-20931",
+    "issued_on": "2023-11-20",
+    "issuer": "Harbour Slides",
+    "status": "overhauled",
+}
+TITLE_SENT: dict[str, Any] = {
+    "unit": 512,
+    "sort": "pool_loan",
+    "owner": "Harbour Slides",
+    "from_on": "2023-11-20",
+    "return_by": "2024-05-20",
+    "document": "PL-88",
+}
+TITLE: dict[str, Any] = {
+    "sort": "pool_loan",
+    "owner": "Harbour Slides",
+    "from_on": "2023-11-20",
+    "return_by": "2024-05-20",
+    "core_due_on": None,
+    "customs": "",
+    "restriction": "",
+    "document": "PL-88",
+}
+SIGHTING_SENT: dict[str, Any] = {
+    "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6a04",
+    "happened_at": "2024-03-03T05:40:00Z",
+    "zone": "Europe/London",
+    "place": {"sort": "aircraft", "aircraft": "Q-AVEN", "position": "D1L-SLIDE"},
+    "serial_number_read": "A00713",
+    "gauge_read": "in the green",
+}
+SIGHTING: dict[str, Any] = {
+    "id": 41,
+    "seen_at": "2024-03-03T05:40:00Z",
+    "precision": "instant",
+    "place": PLACE,
+    "unit": None,
+    "part_number_read": "",
+    "serial_number_read": "A00713",
+    "expiry_read": None,
+    "gauge_read": "in the green",
+    "pin_read": "",
+    "note": "",
+    "reconciles": None,
+    "reconciled_by": None,
+    "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6a04",
+    "recorded_at": "2024-03-03T05:42:10Z",
+}

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from typing import Any
 
 from django.utils import timezone
@@ -13,7 +14,7 @@ from rest_framework.response import Response
 
 from fleet.api_doors import Door, done, found_or_missing
 from fleet.api_schema import described
-from fleet.refusals import Refusal, Refused
+from fleet.refusals import Refused
 
 from . import api_act_serializers as takes
 from . import api_examples as examples
@@ -44,22 +45,18 @@ def movement_of(movement_id: int) -> Movement:
 
 
 @contextmanager
-def rows_named(name: str) -> Any:
-    """This will say of refused rows which they are: ``movements.1.place``."""
+def refused_under(name: str, *, is_list: bool = False) -> Iterator[None]:
+    """This will say of refused rows where in the body they stand: ``movements.1.place``."""
     try:
         yield
     except RowsRefused as refused:
-        raise Refused.all_of(
-            [
-                Refusal(
-                    each.code,
-                    each.message,
-                    f"{name}.{row}.{each.field}" if each.field else f"{name}.{row}",
-                )
-                for row, reasons in refused.by_row.items()
-                for each in reasons
+        found = []
+        for row, reasons in refused.by_row.items():
+            at = f"{name}.{row}" if is_list else name
+            found += [
+                replace(each, field=f"{at}.{each.field or ''}".rstrip(".")) for each in reasons
             ]
-        ) from refused
+        raise Refused.all_of(found) from refused
 
 
 def same_movements(rows: Iterable[MovementFact], recorded: Iterable[Recorded]) -> list[Movement]:
@@ -99,7 +96,7 @@ class Movements(Door):
     def post(self, request: Request) -> Response:
         sent = self.brought(takes.MovementsSent)
         rows = sent["movements"]
-        with rows_named("movements"):
+        with refused_under("movements", is_list=True):
             recorded = record_movements(
                 by=self.person,
                 rows=rows,
@@ -139,7 +136,7 @@ class MovementCorrection(Door):
     )
     def post(self, request: Request, movement_id: int) -> Response:
         movement, sent = movement_of(movement_id), self.brought(takes.CorrectionSent)
-        with rows_named("movement"):
+        with refused_under("movement"):
             recorded = correct_movement(
                 by=self.person,
                 movement_id=movement.pk,
@@ -166,6 +163,5 @@ class MovementAnnulment(Door):
     def post(self, request: Request, movement_id: int) -> Response:
         movement, sent = movement_of(movement_id), self.brought(takes.AnnulmentSent)
         row = AnnulmentFact(movement.pk, sent["reason"], sent["act_id"])
-        with rows_named("movement"):
-            [entered] = annul_movements(by=self.person, rows=[row], at=timezone.now())
+        [entered] = annul_movements(by=self.person, rows=[row], at=timezone.now())
         return done(shapes.MovementShown(movement_of(movement.pk)).data, is_new=entered.is_new)

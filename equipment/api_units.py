@@ -15,7 +15,6 @@ from . import api_serializers as shapes
 from .actions.merge import merge_units
 from .actions.units import enter_units, re_identify_units
 from .api import Units, unit_of
-from .api_movements import rows_named
 from .ledger.facts import IdentificationFact, MergeFact, UnitFact
 
 
@@ -36,8 +35,7 @@ class UnitsAndEntry(Units):
     )
     def post(self, request: Request) -> Response:
         row = UnitFact(**self.brought(takes.UnitSent))
-        with rows_named("unit"):
-            [entered] = enter_units(by=self.person, rows=[row], at=timezone.now())
+        [entered] = enter_units(by=self.person, rows=[row], at=timezone.now())
         return done(shapes.UnitShown(unit_of(entered.id)).data, is_new=entered.is_new)
 
 
@@ -55,8 +53,7 @@ class Identifications(Door):
     )
     def post(self, request: Request) -> Response:
         row = IdentificationFact(**self.brought(takes.IdentificationSent))
-        with rows_named("unit"):
-            [entered] = re_identify_units(by=self.person, rows=[row], at=timezone.now())
+        [entered] = re_identify_units(by=self.person, rows=[row], at=timezone.now())
         return done(shapes.UnitShown(unit_of(row.unit_id)).data, is_new=entered.is_new)
 
 
@@ -76,6 +73,5 @@ class Merges(Door):
     def post(self, request: Request) -> Response:
         sent = self.brought(takes.MergeSent)
         row = MergeFact(sent["kept"], sent["absorbed"], sent["reason"], sent["document"])
-        with rows_named("unit"):
-            [entered] = merge_units(by=self.person, rows=[row], at=timezone.now())
+        [entered] = merge_units(by=self.person, rows=[row], at=timezone.now())
         return done(shapes.UnitShown(unit_of(row.kept_id)).data, is_new=entered.is_new)

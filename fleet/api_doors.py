@@ -110,9 +110,10 @@ def done(data: Any, *, is_new: bool) -> Response:
     return Response(data, status=201 if is_new else 200)
 
 
-def same_act(row: Any, record: Model) -> None:
+def same_act(row: Any, record: Model, except_for: Sequence[str] = ()) -> None:
     """This will refuse an act id that was used before for something else than what is sent now."""
-    if any(getattr(record, each.name) != getattr(row, each.name) for each in fields(row)):
+    names = [each.name for each in fields(row) if each.name not in except_for]
+    if any(getattr(record, name) != getattr(row, name) for name in names):
         raise Refused(
             "act_id_used",
             "Another act was recorded under this id. Give each act an id of its own.",

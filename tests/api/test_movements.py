@@ -194,3 +194,16 @@ def test_a_fitted_list_is_asked_in_few_queries(controller, world, django_assert_
 
     with django_assert_max_num_queries(5):
         assert len(fitted_on(controller)) == 1
+
+
+def test_a_correction_that_cannot_be_is_refused_where_it_stands(controller, world):
+    body = {
+        "act_id": str(uuid.uuid4()),
+        "movement": installed(world, place={"sort": "store", "station": "LYD"}),
+    }
+
+    answer = post(controller, f"{MOVEMENTS}/{world.received}/correction", body)
+
+    assert [(e["field"], e["code"]) for e in answer.json()["errors"]] == [
+        ("movement.place", "place_does_not_suit")
+    ]

@@ -1,0 +1,111 @@
+"""What somebody read on a unit in its place. It moves nothing and is reconciled later."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from uuid import UUID
+
+from django.db import transaction
+
+from equipment.ledger.facts import Entered, RowsRefused, SightingFact
+from equipment.models import Sighting, Unit
+from fleet.desks import ask
+from fleet.models import User
+from fleet.refusals import Refusal
+
+from ._clashes import told_by_name
+from ._places import place_ids
+
+READ = (
+    "part_number_read",
+    "serial_number_read",
+    "expiry_read",
+    "gauge_read",
+    "pin_read",
+    "note",
+)
+
+
+def record_sightings(*, by: User, rows: Sequence[SightingFact], at: datetime) -> list[Entered]:
+    """This will record what was read, in the order of ``rows``; the same act again gives the first.
+
+    Refuses (:class:`RowsRefused`) one that says nothing, an unknown unit or place, a time to come,
+    and one that settles a sighting that is not there or was settled before.
+    """
+    ask(by, "record_sighting")
+    if not rows:
+        return []
+    with told_by_name(), transaction.atomic():
+        acts = [row.act_id for row in rows]
+        before = dict(Sighting.objects.filter(act_id__in=acts).values_list("act_id", "pk"))
+        fresh = {row.act_id: row for row in rows if row.act_id not in before}
+        places = _places_of(list(fresh.values()))
+        _refuse(rows, fresh, places, at)
+        made = {act: _sighting(row, places[act], by, at) for act, row in fresh.items()}
+        Sighting.objects.bulk_create(list(made.values()))
+    return [
+        Entered(before[act], is_new=False) if act in before else Entered(made[act].pk)
+        for act in acts
+    ]
+
+
+def _places_of(rows: Sequence[SightingFact]) -> dict[UUID, int | None]:
+    placed = [row for row in rows if row.place is not None]
+    keys = place_ids([row.place for row in placed if row.place is not None])
+    found = dict(zip((row.act_id for row in placed), keys, strict=True))
+    return {row.act_id: found.get(row.act_id) for row in rows}
+
+
+def _refuse(
+    rows: Sequence[SightingFact],
+    fresh: dict[UUID, SightingFact],
+    places: dict[UUID, int | None],
+    at: datetime,
+) -> None:
+    units = {row.unit_id for row in fresh.values() if row.unit_id is not None}
+    known = set(Unit.objects.filter(pk__in=units).values_list("pk", flat=True))
+    named = {row.reconciles for row in fresh.values() if row.reconciles is not None}
+    open_ones = set(
+        Sighting.objects.filter(pk__in=named, reconciled_by=None).values_list("pk", flat=True)
+    )
+    wrong: dict[int, list[Refusal]] = {}
+    for i, row in enumerate(rows):
+        if row.act_id in fresh:
+            wrong[i] = _why_not(row, known, places[row.act_id], open_ones, at)
+    if any(wrong.values()):
+        raise RowsRefused(wrong)
+
+
+def _why_not(
+    row: SightingFact, known: set[int], place: int | None, open_ones: set[int], at: datetime
+) -> list[Refusal]:
+    found = []
+    if not any(getattr(row, name) for name in READ):
+        words = "A sighting says what was read: give a number, a date, a gauge, a pin or a note."
+        found.append(Refusal("nothing_read", words, "note"))
+    if row.unit_id is not None and row.unit_id not in known:
+        found.append(Refusal("unknown_unit", "There is no such unit: look it up again.", "unit"))
+    if row.place is not None and place is None:
+        found.append(Refusal("unknown_place", "There is no such place: look it up again.", "place"))
+    if row.when.at > at:
+        words = "This has not come yet: record what was seen, when it has."
+        found.append(Refusal("in_the_future", words, "happened_on"))
+    if row.reconciles is not None and row.reconciles not in open_ones:
+        words = "The sighting to settle is not there, or was settled before: look it up again."
+        found.append(Refusal("sighting_not_open", words, "reconciles"))
+    return found
+
+
+def _sighting(row: SightingFact, place: int | None, by: User, at: datetime) -> Sighting:
+    return Sighting(
+        act_id=row.act_id,
+        seen_at=row.when.at,
+        precision=row.when.precision,
+        place_id=place,
+        unit_id=row.unit_id,
+        reconciles_id=row.reconciles,
+        recorded_at=at,
+        recorded_by=by,
+        **{name: getattr(row, name) for name in READ},
+    )
