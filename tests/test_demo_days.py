@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import itertools
 from datetime import date, datetime, timedelta
+from pathlib import Path
 
 import pytest
 
-from demo_fixtures.copies import reference_day
+from demo_fixtures.build.__main__ import write_all
+from demo_fixtures.copies import FOLDER, reference_day
 from demo_fixtures.shift import moved_cell, moved_text, shift_between
 
 LOAD_DAYS = [
@@ -76,3 +78,13 @@ def test_only_dates_move(cell: object, moved: object) -> None:
     shift = shift_between(date(2026, 11, 15), date(2027, 2, 15))
 
     assert moved_cell(cell, shift) == moved
+
+
+def test_the_sheets_are_what_the_build_writes(tmp_path: Path) -> None:
+    write_all(tmp_path)
+
+    kept = {p.relative_to(FOLDER / "sheets"): p for p in (FOLDER / "sheets").rglob("*.*")}
+    written = {p.relative_to(tmp_path): p for p in tmp_path.rglob("*.*")}
+    assert kept.keys() == written.keys()
+    texts = [name for name in kept if name.suffix == ".csv"]
+    assert not [name for name in texts if kept[name].read_text() != written[name].read_text()]

@@ -74,16 +74,16 @@ def _emptied(folder: Path) -> Path:
     return folder
 
 
-def main() -> None:
+def write_all(folder: Path) -> None:
+    """This will write both loads' sheets under a folder, in the place of what is there."""
     whole = gathered()
-    first = _emptied(FOLDER / "sheets" / "first")
+    first, afterwards = _emptied(folder / "first"), _emptied(folder / "later")
     for name, rows in first_sheets(whole).items():
         write_csv(first, name, rows)
-    afterwards = _emptied(FOLDER / "sheets" / "later")
+    write_plan(first / "Plan.xlsx", "Varrowmoor Airways: check plan", plan_sheets(whole))
     for name, rows in later_sheets(whole).items():
         write_csv(afterwards, name, rows)
-    write_plan(first / "Plan.xlsx", "Varrowmoor Airways: check plan", plan_sheets(whole))
 
 
 if __name__ == "__main__":
-    main()
+    write_all(FOLDER / "sheets")

@@ -12,6 +12,7 @@ from .layouts import POSITIONS
 from .programme import DOOR_POSITIONS
 from .spares import gone, owned_by_others, predecessors, shelves
 from .stories import aircraft_works, fit_out
+from .troubles import troubles
 
 SEED = 44
 
@@ -30,6 +31,7 @@ def gathered() -> Gathered:
     crafts = {craft.registration: craft for craft in fleet(rng)}
     book = Book(rng)
     hard_cases(book, crafts)
+    troubles(book, crafts)
     for craft in crafts.values():
         spots = POSITIONS[craft.type_code]
         fit_out(book, craft, spots)

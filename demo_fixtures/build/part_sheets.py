@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from . import operator
-from .parts import ALTERNATES, BY_NUMBER, INSIDE_FITS, PARTS, aircraft_fits
+from .fits import INSIDE_FITS, aircraft_fits
+from .parts import ALTERNATES, BY_NUMBER, PARTS
 
 Row = dict[str, object]
 IPC = "VAR-IPC rev 18"
