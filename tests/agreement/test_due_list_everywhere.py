@@ -1,0 +1,187 @@
+"""Page, command, export, API and stored items say the same of the same day; no page asks more for more rows."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import re
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+import openpyxl
+import pytest
+from django.core.management import call_command
+from django.db import connection
+from django.test import Client, TransactionTestCase
+from django.test.utils import CaptureQueriesContext
+from pytest_django.plugin import DjangoDbBlocker
+
+from equipment.models import Unit
+from fleet.models import Aircraft, User
+from fleet.pages import today
+from scheduling.models import DueItem
+
+pytestmark = [pytest.mark.django_db, pytest.mark.slow]
+
+FILTERS = ("", "band=overdue", "band=no-basis", "aircraft=Q7-VAD", "station=QVMR&band=next-check")
+ROW_IDS = re.compile(r'id="due-(\d+)"')
+NEXT = re.compile(r'href="(\?[^"]*mark=[^"]*)"[^>]*rel="next"')
+
+
+@pytest.fixture(scope="module")
+def demonstration(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[None]:
+    """Loaded once for today; the tables are emptied after the last test."""
+    with django_db_blocker.unblock():
+        call_command("load_demo", stdout=io.StringIO())
+        yield
+        TransactionTestCase(methodName="__init__")._fixture_teardown()
+
+
+@pytest.fixture
+def desk(demonstration: None, db: None, client: Client) -> Client:
+    client.force_login(
+        User.objects.get(username="controller"), "django.contrib.auth.backends.ModelBackend"
+    )
+    return client
+
+
+def exported(desk: Client, query: str) -> list[dict[str, str]]:
+    answer = desk.get(f"/due/export/csv/?{query}")
+    text = b"".join(answer.streaming_content).decode("utf-8-sig")
+    return list(csv.DictReader(io.StringIO(text)))
+
+
+def commanded(**options: object) -> list[dict[str, object]]:
+    said = io.StringIO()
+    call_command("due", format="json", stdout=said, **options)
+    return [json.loads(line) for line in said.getvalue().splitlines()]
+
+
+def pages(desk: Client, query: str) -> list[int]:
+    """The items of every page of the screen, in order."""
+    found: list[int] = []
+    address: str | None = f"?{query}"
+    while address:
+        page = desk.get("/" + address).content.decode()
+        found += map(int, ROW_IDS.findall(page))
+        following = NEXT.search(page)
+        address = following.group(1).replace("&amp;", "&") if following else None
+    return found
+
+
+def options_of(query: str) -> dict[str, str]:
+    return dict(pair.split("=") for pair in query.split("&") if pair)
+
+
+@pytest.mark.parametrize("query", FILTERS)
+def test_screen_command_and_export_list_the_same_items_in_the_same_order(
+    desk: Client, query: str
+) -> None:
+    on_screen = pages(desk, query)
+    by_command = commanded(**options_of(query))
+    in_file = exported(desk, query)
+
+    assert on_screen == [line["id"] for line in by_command]
+    assert len(on_screen) == len(set(on_screen)) == len(in_file)
+    told = [(line["serial_number"], line["work"], line["due_on"] or "") for line in by_command]
+    assert told == [(line["Serial number"], line["Work"], line["Due on"]) for line in in_file]
+
+
+def test_what_is_stored_is_what_is_shown(desk: Client) -> None:
+    stored = {item.pk: (item.due_on, item.worst_on) for item in DueItem.objects.all()}
+
+    shown = {
+        line["id"]: (
+            line["due_on"] and date.fromisoformat(line["due_on"]),
+            line["worst_on"] and date.fromisoformat(line["worst_on"]),
+        )
+        for line in commanded()
+    }
+
+    assert len(shown) > 1500
+    assert shown == {key: stored[key] for key in shown}
+
+
+def test_another_day_is_reckoned_alike_by_screen_command_and_export(desk: Client) -> None:
+    day = today() + timedelta(days=60)
+    query = f"as_of={day.isoformat()}&aircraft=Q7-VAD"
+
+    on_screen = pages(desk, query)
+    by_command = commanded(as_of=day, aircraft="Q7-VAD")
+
+    assert on_screen == [line["id"] for line in by_command]
+    assert len(exported(desk, query)) == len(on_screen)
+
+
+def test_the_workbook_holds_what_the_csv_holds(desk: Client) -> None:
+    answer = desk.get("/due/export/xlsx/?band=overdue")
+    book = openpyxl.load_workbook(io.BytesIO(answer.content))
+
+    head, *lines = book["Due list"].iter_rows(values_only=True)
+
+    serials = [line[head.index("Serial number")] or "" for line in lines]
+    assert serials == [line["Serial number"] for line in exported(desk, "band=overdue")]
+
+
+def test_a_selection_is_exported_alone(desk: Client) -> None:
+    first, second, *_ = pages(desk, "band=next-check")
+
+    lines = exported(desk, f"band=next-check&id={first}&id={second}")
+
+    assert len(lines) == 2
+
+
+def test_opening_a_row_tells_what_the_command_tells(desk: Client) -> None:
+    line = commanded(band="out-of-phase")[0]
+
+    page = desk.get(f"/due/{line['id']}/", headers={"HX-Request": "true"}).content.decode()
+
+    text = re.sub(r"<[^>]+>", "", page).replace("&#x27;", "'").replace("&quot;", '"')
+    assert all(step in text.replace("&amp;", "&") for step in line["explanation"])
+
+
+@pytest.mark.parametrize(
+    "query", ["aircraft=QK-NONE", "until_on=3/3/27", "band=late", "mark=nonsense", "sort=luck"]
+)
+def test_a_view_that_makes_no_sense_is_told_so_and_shows_no_list(desk: Client, query: str) -> None:
+    page = desk.get(f"/?{query}")
+
+    assert page.status_code == 200
+    assert 'role="alert"' in page.content.decode()
+    assert not ROW_IDS.search(page.content.decode())
+
+
+def test_a_due_item_that_is_no_more_is_a_page_that_says_so(desk: Client) -> None:
+    assert desk.get("/due/1/").status_code == 404
+    assert desk.get("/due/1/?as_of=1926-01-01").status_code == 404
+
+
+def asked(desk: Client, address: str) -> int:
+    """How many queries a page needs, once everything of the first time is in place."""
+    desk.get(address)
+    with CaptureQueriesContext(connection) as queries:
+        assert desk.get(address).status_code == 200
+    return len(queries)
+
+
+def test_no_page_asks_more_for_more_rows(desk: Client) -> None:
+    aircraft = Aircraft.objects.order_by("registration").values_list("registration", flat=True)[:1]
+    unit = Unit.objects.get(serial_number="B0815").pk
+    ceilings = {
+        "/": 24,
+        "/?band=overdue": 24,
+        f"/?as_of={today() + timedelta(days=30)}": 45,
+        "/aircraft/": 8,
+        f"/aircraft/{aircraft[0]}/": 40,
+        "/units/?text=B": 8,
+        "/units/?text=B0815": 8,
+        f"/units/{unit}/": 36,
+        "/loads/": 6,
+    }
+
+    needed = {address: asked(desk, address) for address in ceilings}
+
+    over = {address: count for address, count in needed.items() if count > ceilings[address]}
+    assert not over
+    assert needed["/units/?text=B"] == needed["/units/?text=B0815"]
