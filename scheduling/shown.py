@@ -8,10 +8,10 @@ from typing import Any
 from urllib.parse import parse_qsl
 
 from fleet.drawing.lifeline import LifeLine
-from fleet.drawing.words import count_words
+from fleet.drawing.words import count_words, days_words
 
 from .forms import DueFilterForm
-from .rows import BANDS, MOST_COUNTED, DuePage, DueRow, Explanation
+from .rows import BANDS, MOST_COUNTED, ClockLine, DuePage, DueRow, Explanation
 
 # Column, and the sort it stands for.
 HEADS = (
@@ -65,7 +65,7 @@ def line_of(row: DueRow, as_of: date) -> LifeLine:
         worst_on=row.worst_on,
         until_on=row.until_on,
         checks=row.checks,
-        is_spent=row.band == "overdue" and row.due_on is None,
+        is_spent=is_spent(row),
     )
 
 
@@ -96,17 +96,7 @@ def list_context(form: DueFilterForm, page: DuePage, as_of: date) -> dict[str, A
 
 def why_context(why: Explanation, as_of: date, is_asked: bool) -> dict[str, Any]:
     """What an explanation's template needs: its clocks as lines, the winner first."""
-    lines = [
-        LifeLine(
-            today=as_of,
-            label=clock.label,
-            start_on=clock.start_on,
-            due_on=clock.due_on,
-            detail=clock.detail,
-            checks=why.row.checks,
-        )
-        for clock in why.clocks
-    ]
+    lines = [_clock_line(why, clock, as_of) for clock in why.clocks]
     return {
         "why": why,
         "row": why.row,
@@ -114,6 +104,30 @@ def why_context(why: Explanation, as_of: date, is_asked: bool) -> dict[str, Any]
         "as_of": as_of,
         "as_of_query": _as_of_query(as_of, is_asked),
     }
+
+
+def _clock_line(why: Explanation, clock: ClockLine, as_of: date) -> LifeLine:
+    """One clock; where the item has no basis its end is only the worst that it could be."""
+    winner = why.clocks[0]
+    detail = "decides" if clock is winner and len(why.clocks) > 1 else ""
+    if clock is not winner and clock.due_on and winner.due_on:
+        detail = f"{days_words((clock.due_on - winner.due_on).days)} later"
+    is_known = why.row.band != "no-basis"
+    return LifeLine(
+        today=as_of,
+        label=clock.label,
+        start_on=clock.start_on,
+        due_on=clock.due_on if is_known else None,
+        worst_on=None if is_known else clock.due_on,
+        checks=why.row.checks,
+        detail=detail,
+        is_spent=clock is winner and is_spent(why.row),
+    )
+
+
+def is_spent(row: DueRow) -> bool:
+    """Past its limit on a day that nobody can name, such as by an hour meter."""
+    return row.band == "overdue" and row.due_on is None
 
 
 def _as_of_query(as_of: date, is_asked: bool) -> str:

@@ -6,7 +6,7 @@ from django.http import QueryDict
 
 from scheduling import shown
 from scheduling.forms import DueFilterForm, Options
-from scheduling.rows import MOST_COUNTED, DuePage, DueRow
+from scheduling.rows import MOST_COUNTED, ClockLine, DuePage, DueRow, Explanation
 
 TODAY = date(2026, 11, 25)
 
@@ -67,3 +67,30 @@ def test_a_row_becomes_a_line_on_the_aircrafts_checks():
         date(2027, 3, 3),
         ((TODAY, "C1"),),
     )
+
+
+def test_the_clocks_of_an_explanation_say_how_far_behind_they_are():
+    clocks = [
+        ClockLine("36 months", due_on=date(2027, 3, 3)),
+        ClockLine("24 years", due_on=date(2027, 3, 13)),
+    ]
+    why = Explanation(DueRow(1, "next-check", "Overhaul", "L"), [], clocks=clocks)
+
+    lines = shown.why_context(why, TODAY, False)["lines"]
+
+    assert [(line.label, line.detail) for line in lines] == [
+        ("36 months", "decides"),
+        ("24 years", "10 days later"),
+    ]
+
+
+def test_a_clock_without_a_basis_ends_at_worst():
+    why = Explanation(
+        DueRow(1, "no-basis", "Overhaul", "L"),
+        [],
+        clocks=[ClockLine("36 months", due_on=date(2027, 3, 3))],
+    )
+
+    (line,) = shown.why_context(why, TODAY, False)["lines"]
+
+    assert (line.due_on, line.worst_on) == (None, date(2027, 3, 3))
