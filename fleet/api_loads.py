@@ -63,7 +63,10 @@ class LoadSent(Shape):
     """Files, how slashed dates are read, and how the lines are applied."""
 
     files = serializers.ListField(
-        child=SheetFile(allow_empty_file=True), max_length=50, help_text="XLSX or CSV."
+        child=SheetFile(allow_empty_file=True),
+        max_length=50,
+        default=list,
+        help_text="XLSX or CSV.",
     )
     dates = serializers.ChoiceField(["day-first", "iso", ""], default="")
     mode = serializers.ChoiceField(

@@ -13,11 +13,12 @@ import pytest
 import xlsxwriter
 from django import forms
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.test import Client
 
 from fleet.actions.planning import PlannedCheck, plan_checks
 from fleet.desks import ACTS, ROLES
 from fleet.loading.work import drain
-from fleet.models import User
+from fleet.models import Load, User
 from fleet.refusals import Refused
 from fleet.web import show_on_form
 from tests.api.conftest import administrator, controller, program, secret_of  # noqa: F401
@@ -198,6 +199,43 @@ def test_a_form_shows_the_code_of_the_act(world):
     show_on_form(form, refused.value)
 
     assert [error.code for error in form.errors.as_data()["ends_on"]] == ["check_ends_before_start"]
+
+
+@pytest.fixture
+def page(world):
+    browser = Client()
+    browser.force_login(User.objects.get(username="c.marsh"))
+    return browser
+
+
+def test_page_and_api_refuse_a_load_without_files_alike(page, controller, world):  # noqa: F811
+    form = page.post("/loads/", {"dates": ""}).context["form"]
+    api = controller.post("/api/v1/loads", {"dates": ""}, format="multipart").json()
+
+    assert [error.code for error in form.non_field_errors().as_data()] == ["no_file"]
+    assert api["code"] == "no_file"
+
+
+def test_page_and_api_refuse_a_second_decision_alike(page, controller, world):  # noqa: F811
+    load = Load.objects.create(brought_at=NOW, state=Load.APPLIED, mode=Load.GOOD_LINES)
+    shown = page.post(f"/loads/{load.key}/decide/", {"mode": "nothing"}, follow=True)
+    api = controller.post(f"/api/v1/loads/{load.key}/decision", {"mode": "nothing"}, format="json")
+
+    assert api.json()["code"] == "not_waiting"
+    assert api.json()["detail"] in shown.content.decode()
+
+
+def test_page_and_api_keep_out_the_same_roles(program, world):  # noqa: F811
+    technician = Client()
+    technician.force_login(User.objects.create(username="t.holm", roles=["technician"]))
+
+    form = technician.post("/loads/", {"sheets": workbook("Checks", check_line())}).context["form"]
+    api = program("technician").post(
+        "/api/v1/loads", {"files": workbook("Checks", check_line())}, format="multipart"
+    )
+
+    assert [error.code for error in form.non_field_errors().as_data()] == ["not_permitted"]
+    assert api.json()["code"] == "not_permitted"
 
 
 @pytest.mark.parametrize("role", [role for role, _ in ROLES])

@@ -93,7 +93,6 @@ def test_a_load_that_is_set_aside_applies_nothing(controller):
 @pytest.mark.parametrize(
     ("body", "code"),
     [
-        ({}, "required"),
         ({"files": "stations"}, "invalid"),
         ({"files": SimpleUploadedFile("a.csv", b""), "mode": "guess"}, "invalid_choice"),
         ({"files": SimpleUploadedFile("a.csv", b""), "datse": "iso"}, "unknown_field"),
