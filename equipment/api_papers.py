@@ -9,7 +9,7 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.api_doors import Door, Paged, done, same_act
+from fleet.api_doors import Door, Paged, done, once, same_act
 from fleet.api_fields import Instant
 from fleet.api_schema import described, page_of
 
@@ -130,7 +130,8 @@ class Sightings(Door):
     )
     def post(self, request: Request) -> Response:
         row = self.brought(takes.SightingSent)["fact"]
-        [entered] = record_sightings(by=self.person, rows=[row], at=timezone.now())
+        at = timezone.now()
+        [entered] = once(lambda: record_sightings(by=self.person, rows=[row], at=at))
         shown = sightings_shown().get(pk=entered.id)
         same_act(row, shown, except_for=("when", "place", "reconciles"))
         return done(SightingShown(shown).data, is_new=entered.is_new)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import fields
 from operator import attrgetter
-from typing import Any
+from typing import Any, TypeVar
 
 from django.core import signing
+from django.db import IntegrityError
 from django.db.models import Model, Q, QuerySet
 from drf_spectacular.utils import extend_schema
 from rest_framework import serializers
@@ -108,6 +109,18 @@ no_such_address = extend_schema(exclude=True)(NoSuchAddress).as_view()
 def done(data: Any, *, is_new: bool) -> Response:
     """What an act answers: 201 when it was done now, 200 when it had been done before."""
     return Response(data, status=201 if is_new else 200)
+
+
+Done = TypeVar("Done")
+
+
+def once(act: Callable[[], Done]) -> Done:
+    """This will do an act again that clashed in the database: sent twice at the same time, the
+    second try finds the first on record. What clashes again is a clash."""
+    try:
+        return act()
+    except IntegrityError:
+        return act()
 
 
 def same_act(row: Any, record: Model, except_for: Sequence[str] = ()) -> None:

@@ -7,7 +7,7 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.api_doors import Door, done, same_act
+from fleet.api_doors import Door, done, once, same_act
 from fleet.api_schema import described
 from fleet.models import User
 from fleet.refusals import Refused
@@ -39,7 +39,7 @@ class WorksDone(Door):
     )
     def post(self, request: Request) -> Response:
         row, now = NewWork(**self.brought(shapes.WorkSent)), timezone.now()
-        [record] = record_works(by=self.person, rows=[row], now=now)
+        [record] = once(lambda: record_works(by=self.person, rows=[row], now=now))
         same_act(row, record)
         shown = WorkDone.objects.select_related("work", "aircraft").get(pk=record.pk)
         return done(shapes.WorkDoneShown(shown).data, is_new=record.recorded_at == now)
@@ -99,7 +99,7 @@ class Dispositions(Door):
     )
     def post(self, request: Request) -> Response:
         row, now = NewDisposition(**self.brought(shapes.DispositionSent)), timezone.now()
-        [record] = disposition_directives(by=self.person, rows=[row], now=now)
+        [record] = once(lambda: disposition_directives(by=self.person, rows=[row], now=now))
         _same_case(row, record)
         shown = Disposition.objects.select_related("limit").get(pk=record.pk)
         return done(shapes.DispositionShown(shown).data, is_new=record.recorded_at == now)
