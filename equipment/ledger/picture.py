@@ -10,6 +10,8 @@ from typing import NamedTuple
 from fleet.drawing.words import dated_words
 
 SCRAPPED = "scrapped"
+#: However a sheet words it.
+SCRAP = "scrap"
 
 
 class Key(NamedTuple):
@@ -67,7 +69,7 @@ class PlaceFacts:
 
     @property
     def is_scrap(self) -> bool:
-        return self.sort == "gone" and self.name == SCRAPPED
+        return self.sort == "gone" and self.name.strip().lower().startswith(SCRAP)
 
 
 @dataclass(frozen=True, slots=True)

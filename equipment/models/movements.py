@@ -5,7 +5,7 @@ from django.db import models
 from django.db.models import F, Q
 from django.db.models.functions import Coalesce
 
-from .units import PRECISIONS
+from .units import PRECISIONS, Unit
 
 
 class Place(models.Model):
@@ -106,6 +106,26 @@ class Place(models.Model):
         ]
 
 
+class MovementQuerySet(models.QuerySet["Movement"]):
+    """The ledger by unit, and what of it is still to be settled."""
+
+    def of_unit(self, unit: Unit | int) -> MovementQuerySet:
+        """The whole history of a unit and of those that turned out to be it, as it happened.
+
+        Corrected, annulled and not conforming ones too.
+        """
+        key = unit if isinstance(unit, int) else unit.pk
+        return self.filter(Q(unit=key) | Q(unit__merged_into=key)).order_by(
+            "happened_at", "day_order", "pk"
+        )
+
+    def nonconforming(self) -> MovementQuerySet:
+        """Kept with reasons and not reconciled yet: nothing replaced or annulled them."""
+        return self.filter(is_conforming=False, corrected_by=None, annulment=None).order_by(
+            "happened_at", "pk"
+        )
+
+
 class Movement(models.Model):
     """One dated fact about where a unit is. Insert-only.
 
@@ -163,6 +183,8 @@ class Movement(models.Model):
     recorded_by = models.ForeignKey(
         "fleet.User", null=True, on_delete=models.PROTECT, related_name="+"
     )
+
+    objects = MovementQuerySet.as_manager()
 
     class Meta:
         constraints = [

@@ -1,8 +1,13 @@
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from django.db import models
 from django.db.models import F, Q
 from django.db.models.functions import Coalesce
+
+if TYPE_CHECKING:
+    from fleet.models import Aircraft, Station
 
 PRECISIONS = (
     ("instant", "to the minute"),
@@ -10,6 +15,26 @@ PRECISIONS = (
     ("month", "to the month"),
     ("year", "to the year"),
 )
+
+
+class UnitQuerySet(models.QuerySet["Unit"]):
+    """Units by where they are now; those that turned out to be another are nowhere."""
+
+    def installed_on(self, aircraft: Aircraft | int) -> UnitQuerySet:
+        """On the aircraft, at whatever depth."""
+        return self.filter(aircraft=aircraft)
+
+    def in_store(self, station: Station | int) -> UnitQuerySet:
+        """In the station's store, ready for stock: not those in quarantine."""
+        return self.filter(place__sort="store", place__station=station)
+
+    def in_quarantine(self, station: Station | int) -> UnitQuerySet:
+        return self.filter(place__sort="quarantine", place__station=station)
+
+    def inside(self, unit: Unit | int) -> UnitQuerySet:
+        """In the unit's own positions, one level down."""
+        key = unit if isinstance(unit, int) else unit.pk
+        return self.filter(Q(place__parent_unit=key) | Q(place__parent_unit__merged_into=key))
 
 
 class Unit(models.Model):
@@ -68,6 +93,8 @@ class Unit(models.Model):
     # Raised from a sequence whenever a fact that this unit's due items rest on changes.
     facts_stamp = models.BigIntegerField(default=0)
     recorded_at = models.DateTimeField()
+
+    objects = UnitQuerySet.as_manager()
 
     class Meta:
         constraints = [

@@ -1,0 +1,85 @@
+"""Lots: some of what is tracked by batch and quantity become a lot of their own."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from uuid import UUID
+
+from django.db import transaction
+
+from equipment.ledger.facts import MovementFact, Recorded, UnitFact, When
+from equipment.models import Movement, Stay, Unit
+from fleet.desks import ask
+from fleet.models import User
+from fleet.refusals import Refused
+
+from ._locks import lock
+from .record import record_movements
+from .units import enter_units
+
+
+def split_lot(
+    *,
+    by: User,
+    unit_id: int,
+    quantity: int,
+    serial_number: str,
+    when: When,
+    act_id: UUID,
+    at: datetime,
+    document: str = "",
+) -> list[Recorded]:
+    """This will make so many of a lot a lot of their own, in the same place; the rest stays the lot.
+
+    First the new lot, then the rest. Refuses a lot that is not there then, more than it has less
+    one, and a serial number that is on record. The same act again gives the first result.
+    """
+    ask(by, "receive_unit")
+    ask(by, "record_movement")
+    with transaction.atomic():
+        lock(places=(), units=[unit_id])
+        lot = Unit.objects.filter(pk=unit_id).first()
+        if lot is None:
+            raise Refused("unknown_unit", "There is no such lot: look it up again.", "unit")
+        done = list(Movement.objects.filter(act_id=act_id).order_by("pk"))
+        if done:
+            return [Recorded(m.pk, m.unit_id, m.is_conforming, is_new=False) for m in done]
+        there = Stay.objects.filter(
+            unit=lot, known__upper_inf=True, valid__contains=when.at
+        ).first()
+        if there is None:
+            words = f"Nothing is recorded of {lot} then: record first where it was."
+            raise Refused("nothing_recorded_before", words, "happened_on")
+        if not 0 < quantity < there.quantity:
+            words = (
+                f"{lot} had {there.quantity} then: split off at least one and leave at least one."
+            )
+            raise Refused("quantity_not_there", words, "quantity")
+        new = _new_lot(lot, serial_number, quantity, by=by, at=at)
+        rows = [
+            MovementFact(new.pk, "split", there.place_id, when, document=document, quantity=quantity),
+            MovementFact(
+                lot.pk, "split", there.place_id, when, document=document,
+                quantity=there.quantity - quantity,
+            ),
+        ]  # fmt: skip
+        return record_movements(by=by, rows=rows, act_id=act_id, at=at)
+
+
+def _new_lot(lot: Unit, serial_number: str, quantity: int, *, by: User, at: datetime) -> Unit:
+    fact = UnitFact(
+        original_part_id=lot.original_part_id,
+        serial_number=serial_number,
+        manufactured_on=lot.manufactured_on,
+        manufactured_precision=lot.manufactured_precision,
+        stated_life_months=lot.stated_life_months,
+        quantity=quantity,
+    )
+    (entered,) = enter_units(by=by, rows=[fact], at=at)
+    if not entered.is_new:
+        words = f"{serial_number} is on record already: give the new lot a number of its own."
+        raise Refused("unit_on_record", words, "serial_number")
+    new = Unit.objects.get(pk=entered.id)
+    new.part_number_id, new.standard_id, new.split_from = lot.part_number_id, lot.standard_id, lot
+    new.save(update_fields=["part_number", "standard", "split_from"])
+    return new
