@@ -18,7 +18,6 @@ from fleet.models import User
 
 from .record import record_movements
 
-
 #: What is said once of the whole act, not of its movement.
 OF_THE_CALL = ("by", "act_id", "at", "sender_at", "is_strict")
 

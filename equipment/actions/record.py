@@ -48,7 +48,9 @@ ORDER BY line
 RETURNING act_id, unit_id, id
 """
 DONE_BEFORE = """
-SELECT act_id, unit_id, id, is_conforming, reasons FROM equipment_movement WHERE act_id = ANY(%s::uuid[])
+SELECT m.act_id, coalesce(u.merged_into_id, u.id), m.id, m.is_conforming, m.reasons
+FROM equipment_movement m JOIN equipment_unit u ON u.id = m.unit_id
+WHERE m.act_id = ANY(%s::uuid[])
 """
 
 Act = tuple[UUID, int]
@@ -138,13 +140,26 @@ def _call_of(rows: Sequence[MovementFact], act_id: UUID, at: datetime) -> _Call:
     }
     if any(wrong.values()):
         raise RowsRefused(wrong)
-    return _Call(
+    call = _Call(
         rows,
         act_id,
         units=[units[row.unit_id] for row in rows],
         places=[place for place in places if place is not None],
         parents={each.parent_unit_id for each in where.values() if each.parent_unit_id is not None},
     )
+    if twice := _said_twice(call):
+        raise RowsRefused(twice)
+    return call
+
+
+def _said_twice(call: _Call) -> dict[int, list[Refusal]]:
+    """Rows of one act that move one unit again: which of the two came first is not said."""
+    words = "One act moves a unit once: give the other movement an act of its own."
+    told = [Refusal("twice_in_one_act", words, "unit")]
+    first: dict[Act, int] = {}
+    for row in range(len(call.rows)):
+        first.setdefault(call.act_of(row), row)
+    return {row: told for row in range(len(call.rows)) if first[call.act_of(row)] != row}
 
 
 def _lock(call: _Call) -> None:
