@@ -1,0 +1,126 @@
+"""Two people at the same moment, on a real database: one wins, the other is told by the rule."""
+
+from __future__ import annotations
+
+from concurrent.futures import ThreadPoolExecutor
+from threading import Barrier
+from uuid import uuid4
+
+import pytest
+from django.db import connection
+
+from equipment.actions.record import record_movements
+from equipment.actions.repair import check_whereabouts
+from equipment.ledger.facts import MovementFact, RowsRefused
+from equipment.models import Movement, Stay
+from tests import builders as build
+
+pytestmark = [pytest.mark.slow, pytest.mark.django_db(transaction=True)]
+ROUNDS = 12
+
+
+def at_once(*acts):
+    """The codes with which each act was refused, or an empty list: all begin at the same moment."""
+    start = Barrier(len(acts))
+
+    def run(act):
+        try:
+            start.wait(timeout=20)
+            act()
+        except RowsRefused as refused:
+            assert refused.__cause__ is None, "told by the constraint, not by the rule"
+            return [refusal.code for refusal in refused.refusals]
+        finally:
+            connection.close()
+        return []
+
+    with ThreadPoolExecutor(len(acts)) as pool:
+        return sorted(pool.map(run, acts))
+
+
+def installing(by, unit, to, when="2027-03-03"):
+    fact = MovementFact(unit.pk, "installed", to, build.on(when))
+    return lambda: record_movements(
+        by=by, rows=[fact], act_id=uuid4(), at=build.NOW, is_strict=True
+    )
+
+
+def test_one_position_for_two_units_goes_to_one():
+    by = build.a_person("controller")
+    for _ in range(ROUNDS):
+        aircraft = build.an_aircraft("D1L-SLIDE")
+        to = build.at_position(aircraft)
+
+        told = at_once(installing(by, build.a_unit(), to), installing(by, build.a_unit(), to))
+
+        assert told == [[], ["position_full"]]
+
+
+def test_one_unit_for_two_positions_goes_to_one():
+    by = build.a_person("controller")
+    for _ in range(ROUNDS):
+        aircraft, slide = build.an_aircraft("D1L", "D1R"), build.a_unit()
+        left, right = build.at_position(aircraft, "D1L"), build.at_position(aircraft, "D1R")
+
+        told = at_once(installing(by, slide, left), installing(by, slide, right, when="2027-03-04"))
+
+        # The later day finds it fitted; the earlier day comes before it and is told of nothing.
+        assert told in ([[], ["unit_recorded_elsewhere"]], [[], []])
+        assert list(check_whereabouts()) == []
+
+
+def test_the_last_place_of_a_bin_goes_to_one():
+    by = build.a_person("controller")
+    for _ in range(ROUNDS):
+        aircraft = build.an_aircraft("BIN", capacity=2)
+        to = build.at_position(aircraft, "BIN")
+        build.installed(build.a_unit(), to, "2027-03-01", by=by)
+
+        told = at_once(installing(by, build.a_unit(), to), installing(by, build.a_unit(), to))
+
+        assert told == [[], ["position_full"]]
+
+
+def test_two_nestings_at_once_never_make_a_loop():
+    by = build.a_person("controller")
+    for _ in range(ROUNDS):
+        one, other = (build.a_unit(build.a_part("", "LIGHT")) for _ in range(2))
+
+        told = at_once(
+            installing(by, one, build.inside(other)), installing(by, other, build.inside(one))
+        )
+
+        assert told == [[], ["inside_itself"]]
+
+
+def test_what_goes_inside_while_the_outer_one_moves_is_on_the_aircraft():
+    by = build.a_person("controller")
+    for _ in range(ROUNDS):
+        aircraft = build.an_aircraft("D1L-SLIDE")
+        slide, light = build.a_unit(build.a_part("", "LIGHT")), build.a_unit()
+
+        told = at_once(
+            installing(by, slide, build.at_position(aircraft), when="2027-03-04"),
+            installing(by, light, build.inside(slide)),
+        )
+
+        light.refresh_from_db()
+        assert told == [[], []]
+        assert light.aircraft == aircraft
+        assert list(check_whereabouts()) == []
+
+
+def test_the_same_act_twice_at_once_is_done_once():
+    by = build.a_person("controller")
+    for _ in range(ROUNDS):
+        slide, act = build.a_unit(), uuid4()
+        fact = MovementFact(
+            slide.pk, "installed", build.at_position(build.an_aircraft()), build.on("2027-03-03")
+        )
+
+        def doing(fact=fact, act=act):
+            record_movements(by=by, rows=[fact], act_id=act, at=build.NOW, is_strict=True)
+
+        assert at_once(doing, doing) == [[], []]
+        assert Movement.objects.filter(unit=slide).count() == 1
+        assert Stay.objects.filter(unit=slide).count() == 1
