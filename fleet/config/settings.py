@@ -207,7 +207,7 @@ _BROKER = env.str("BROKER_URL", default="")
 BROKER_FOLDERS = (
     [] if _BROKER else [DATA_DIR / "broker" / "messages", DATA_DIR / "broker" / "control"]
 )
-CELERY_BROKER_URL = _BROKER or "filesystem://"
+CELERY_BROKER_URL = _BROKER or "filesystem://localhost"
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 CELERY_BROKER_CONNECTION_TIMEOUT = 1
 # kombu reads no limit as "try for ever": one try, so that a request never waits for a broker.
@@ -246,7 +246,7 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
         "options": {"expires": 60},
     },
     "drain_loads": {
-        "task": "equipment.tasks.drain_loads",
+        "task": "fleet.tasks.drain_loads",
         "schedule": 5.0,
         "options": {"expires": 30},
     },

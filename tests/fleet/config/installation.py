@@ -44,6 +44,8 @@ class Installation:
     def environment(self, **more: str) -> dict[str, str]:
         kept = {name: value for name, value in os.environ.items() if name not in FORGOTTEN}
         own = {"GREENBAND_DATA": str(self.data), "PORT": str(self.port), "PYTHONUNBUFFERED": "1"}
+        # The demonstration has tests of its own; here it would only take time.
+        own["DEMO"] = "0"
         return {**kept, **own, **more}
 
     def start(self, **more: str) -> subprocess.Popen[str]:

@@ -60,9 +60,10 @@ def test_a_worker_that_is_killed_is_started_again(installation):
 
 
 def test_a_database_that_is_killed_is_started_again_and_keeps_its_rows(installation):
-    server = psutil.Process(postgres.Server(installation.data / "postgres").pid())
+    pid = postgres.Server(installation.data / "postgres").pid()
+    assert pid
 
-    server.kill()
+    psutil.Process(pid).kill()
 
     assert "starting it again" in installation.printed_until("PostgreSQL ended")
     installation.wait_for(lambda: installation.health()[0] == 200)
