@@ -78,6 +78,7 @@ class Reckoner:
             begun = units.is_recorded(unit, begun_at) | is_recorded
             start_total = np.where(apart & ~is_recorded, 0, start_total)
             total = np.where(apart, start_total + flown, total)
+            total = np.where(apart & (unread | ~begun), UNKNOWN, total)
             missing = np.where(apart & unread, int(Missing.READING), missing)
             missing = np.where(apart & ~begun, int(Missing.TOTAL_AT_START), missing)
             start_total = np.where(apart & ~begun, UNKNOWN, start_total)

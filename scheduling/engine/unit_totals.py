@@ -58,6 +58,7 @@ class UnitTotals:
         ended = self._read(periods.to_total[:, self.measure], self._to)
         closed = self._to < FAR
         unread_from = begun == UNKNOWN
+        self._is_unread = unread_from
         self._begun = np.where(unread_from, 0, begun)
         self._amount = np.where(closed, np.maximum(ended - self._begun, 0), 0)
         self._sum = np.concatenate(([0], np.cumsum(self._amount)))
@@ -92,7 +93,8 @@ class UnitTotals:
     def flown(self, unit: Indices, start: Ints, end: Ints) -> tuple[Ints, Bools]:
         """Flown between two instants in recorded periods, and where that cannot be known."""
         one, two = self._flown_by(unit, start), self._flown_by(unit, end)
-        unread = (two.unknown_from > one.unknown_from) | (two.unknown_to > one.unknown_to)
+        # Unequal, as the second instant may be the earlier one: counted back from a statement.
+        unread = (two.unknown_from != one.unknown_from) | (two.unknown_to != one.unknown_to)
         return two.amount - one.amount, unread | one.unsure | two.unsure
 
     def _flown_by(self, unit: Indices, second: Ints) -> _Flown:
@@ -105,7 +107,12 @@ class UnitTotals:
         row = np.maximum(last, 0)
         inside = begun & (second < self._to[row])
         there = self.aircraft.at(self.measure, self.facts.on_aircraft.aircraft[row], second)
-        partial = np.maximum(there - self._begun[row], 0)
+        # Totals read at the movements hold the interpolated ones between them, and at the fitting
+        # itself nothing has been flown yet.
+        at_fitting = inside & (second == self._from[row])
+        most = np.where(self._to[row] < FAR, self._amount[row], there)
+        partial = np.minimum(np.maximum(there - self._begun[row], 0), most)
+        partial = np.where(at_fitting & ~self._is_unread[row], 0, partial)
         whole = self._sum[row] - self._sum[np.minimum(first, len(self._amount))]
         amount = np.where(begun, whole + np.where(inside, partial, self._amount[row]), 0)
         ended = np.where(begun, np.where(inside, row, row + 1), first)
@@ -114,7 +121,7 @@ class UnitTotals:
             period=np.where(begun, last, -1),
             unknown_from=self._unread_from[np.where(begun, row + 1, first)],
             unknown_to=self._unread_to[ended],
-            unsure=inside & (there == UNKNOWN),
+            unsure=inside & (there == UNKNOWN) & (self._is_unread[row] | ~at_fitting),
         )
 
     def _statements_by(self, unit: Indices, second: Ints) -> tuple[Indices, Indices]:

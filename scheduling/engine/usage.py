@@ -117,7 +117,8 @@ class AircraftTotals:
         return first, last
 
     def days_until(self, measure: int, aircraft: Indices, left: Ints) -> tuple[Ints, Bools]:
-        """Days that ``left`` lasts at each aircraft's rate, rounded down, and where there is a rate."""
+        """Days that ``left`` lasts at each aircraft's rate, rounded down, and where there is one: not
+        without a rate, nor where it would be a century away."""
         rates = self.rates(measure)
         row = np.maximum(aircraft, 0)
         if not len(rates.gain):
@@ -125,4 +126,4 @@ class AircraftTotals:
         gain = np.where(aircraft >= 0, rates.gain[row], 0)
         moves = gain > 0
         days = left * rates.span[row] // (np.where(moves, gain, 1) * DAY_SECONDS)
-        return days, moves & (days < 36_525)
+        return days, moves & (np.abs(days) < 36_525)
