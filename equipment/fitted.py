@@ -1,23 +1,22 @@
-"""What was fitted where on an aircraft on a day, as the records said at an instant: plain rows."""
+"""The rows of the fitted list as pages show them: the ledger's own answer, one aircraft at a time."""
 
 from __future__ import annotations
 
-from collections import defaultdict
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
-from zoneinfo import ZoneInfo
+from datetime import date, datetime
 
-from django.conf import settings
-from django.db.models import Q, QuerySet
+from fleet.models import Aircraft
 
-from .models import Stay
-
-DEEPEST = 8
+from .queries import end_of_day
+from .queries import fitted as fitted_rows
 
 
 @dataclass(frozen=True, slots=True)
 class FittedRow:
-    """A unit fitted at an aircraft position (``depth`` 0) or inside one that is."""
+    """A unit fitted at an aircraft position (``depth`` 0) or inside one that is.
+
+    ``quantity`` is how many of the position's places it takes: a lot may take several.
+    """
 
     position_id: int
     place_code: str
@@ -26,6 +25,7 @@ class FittedRow:
     part_number: str
     serial_number: str
     description: str
+    quantity: int
     since: date
 
 
@@ -41,64 +41,27 @@ def by_position(rows: list[FittedRow]) -> Held:
 
 
 def fitted(aircraft_id: int, *, day: date, known_at: datetime | None) -> list[FittedRow]:
-    """What was fitted at the end of a day. See :func:`fitted_at`."""
-    zone = ZoneInfo(settings.GREENBAND_TODAY_ZONE)
-    at = datetime.combine(day + timedelta(days=1), time(), zone) - timedelta(microseconds=1)
-    return fitted_at(aircraft_id, at=at, known_at=known_at)
+    """What was fitted at the end of a day at the aircraft's station. See :func:`fitted_at`."""
+    zone = Aircraft.objects.values_list("station__time_zone", flat=True).get(pk=aircraft_id)
+    return fitted_at(aircraft_id, at=end_of_day(day, zone), known_at=known_at)
 
 
 def fitted_at(aircraft_id: int, *, at: datetime, known_at: datetime | None) -> list[FittedRow]:
     """Outermost units in the order of their positions, each followed by what is inside it.
 
-    ``known_at`` None is what is known now. One query a level.
+    ``known_at`` None is what is known now.
     """
-    stays = _stays_at(at, known_at)
-    outer = list(stays.filter(place__aircraft_position__aircraft=aircraft_id))
-    inner: dict[int, list[Stay]] = defaultdict(list)
-    level = outer
-    for _ in range(DEEPEST):
-        level = list(stays.filter(place__parent_unit__in=[stay.unit_id for stay in level]))
-        for stay in level:
-            inner[stay.place.parent_unit_id or 0].append(stay)
-        if not level:
-            break
-    found: list[FittedRow] = []
-    for stay in outer:
-        _add(found, stay, stay.place.aircraft_position_id or 0, 0, inner)
-    return found
-
-
-def _stays_at(at: datetime, known_at: datetime | None) -> QuerySet[Stay]:
-    known = Q(known__contains=known_at) if known_at else Q(known__upper_inf=True)
-    return (
-        Stay.objects.filter(known, valid__contains=at)
-        .select_related(
-            "unit__part_number", "place__aircraft_position__type_position", "place__part_position"
-        )
-        .order_by("place__part_position__code", "place_id", "unit__serial_number", "pk")
-    )
-
-
-def _add(
-    found: list[FittedRow], stay: Stay, position_id: int, depth: int, inner: dict[int, list[Stay]]
-) -> None:
-    of_aircraft, of_part = stay.place.aircraft_position, stay.place.part_position
-    unit = stay.unit
-    found.append(
+    return [
         FittedRow(
-            position_id=position_id,
-            place_code=of_aircraft.type_position.code
-            if of_aircraft
-            else of_part.code
-            if of_part
-            else "",
-            depth=depth,
-            unit_id=unit.pk,
-            part_number=unit.part_number.number,
-            serial_number=unit.serial_number,
-            description=unit.part_number.description,
-            since=stay.valid.lower.date(),
+            position_id=row.position_id,
+            place_code=row.path[-1],
+            depth=row.depth,
+            unit_id=row.unit_id,
+            part_number=row.part_number,
+            serial_number=row.serial_number,
+            description=row.description,
+            quantity=row.quantity,
+            since=row.since_on,
         )
-    )
-    for child in inner[unit.pk]:
-        _add(found, child, position_id, depth + 1, inner)
+        for row in fitted_rows(aircraft_id, at, known_at)
+    ]

@@ -91,6 +91,7 @@ class DueRow:
     due_at_cycles: int | None = None
     due_at_other: int | None = None
     other_measure: str = ""
+    other_is_hours: bool = False  # then due_at_other is in minutes
     decided_by: str = ""
     left_days: int | None = None
     left_minutes: int | None = None
@@ -106,8 +107,8 @@ class DueRow:
 
 
 # A count of a band stops one above this, so that a page takes as long with a million items as with
-# ten thousand. Such a count is shown as "1 000+".
-MOST_COUNTED = 1000
+# ten thousand. Such a count is shown as "2 000+".
+MOST_COUNTED = 2000
 
 
 @dataclass(frozen=True, slots=True)

@@ -81,7 +81,7 @@ class Certificate(models.Model):
 
 
 class Title(models.Model):
-    """Ownership from a day on, apart from place: owned, leased, pool loan, exchange, consigned."""
+    """Ownership from a day on, apart from place: owned, leased, pool loan, exchange, consigned. Insert-only."""
 
     SORTS = (
         ("owned", "owned"),

@@ -255,3 +255,6 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
 # --- words to the log -------------------------------------------------------------------------
 LOGGING_CONFIG = None
 logs.configure(level=env.str("LOG_LEVEL", default="WARNING" if TESTING else "INFO"))
+
+#: Whether every screen and print says that what is shown is the invented demonstration.
+SHOWS_DEMONSTRATION = env.str("DEMO", default="1") != "0"

@@ -22,16 +22,12 @@ class Aircraft(models.Model):
     )
 
     registration = models.CharField(max_length=10, unique=True)
-    msn = models.CharField(
-        "MSN", max_length=24, help_text="Manufacturer's serial number."
-    )
+    msn = models.CharField("MSN", max_length=24, help_text="Manufacturer's serial number.")
     aircraft_type = models.ForeignKey(
         AircraftType, on_delete=models.PROTECT, related_name="aircraft"
     )
     status = models.CharField(max_length=12, choices=STATUSES, default=IN_SERVICE)
-    station = models.ForeignKey(
-        Station, on_delete=models.PROTECT, related_name="aircraft"
-    )
+    station = models.ForeignKey(Station, on_delete=models.PROTECT, related_name="aircraft")
     manufactured_on = models.DateField(null=True, blank=True)
     # Raised from a sequence whenever a fact that due items of this aircraft rest on changes.
     facts_stamp = models.BigIntegerField(default=0)
@@ -51,9 +47,7 @@ class Aircraft(models.Model):
 class AircraftStatus(models.Model):
     """From this day the aircraft has this status (in service, parked, in check, leased out)."""
 
-    aircraft = models.ForeignKey(
-        Aircraft, on_delete=models.PROTECT, related_name="statuses"
-    )
+    aircraft = models.ForeignKey(Aircraft, on_delete=models.PROTECT, related_name="statuses")
     status = models.CharField(max_length=12, choices=Aircraft.STATUSES)
     from_on = models.DateField()
     document = models.CharField(max_length=80, blank=True)
@@ -74,9 +68,7 @@ class AircraftStatus(models.Model):
 class AircraftStation(models.Model):
     """From this day the aircraft belongs to this station."""
 
-    aircraft = models.ForeignKey(
-        Aircraft, on_delete=models.PROTECT, related_name="stations"
-    )
+    aircraft = models.ForeignKey(Aircraft, on_delete=models.PROTECT, related_name="stations")
     station = models.ForeignKey(Station, on_delete=models.PROTECT, related_name="+")
     from_on = models.DateField()
     recorded_at = models.DateTimeField()
@@ -96,12 +88,8 @@ class AircraftStation(models.Model):
 class AircraftPosition(models.Model):
     """One position of one aircraft. ``is_active`` is the latest dated state, kept as a column."""
 
-    aircraft = models.ForeignKey(
-        Aircraft, on_delete=models.PROTECT, related_name="positions"
-    )
-    type_position = models.ForeignKey(
-        TypePosition, on_delete=models.PROTECT, related_name="+"
-    )
+    aircraft = models.ForeignKey(Aircraft, on_delete=models.PROTECT, related_name="positions")
+    type_position = models.ForeignKey(TypePosition, on_delete=models.PROTECT, related_name="+")
     is_active = models.BooleanField(default=True)
 
     class Meta:
@@ -126,9 +114,7 @@ class PositionState(models.Model):
         (ABSENT, "not on this aircraft"),
     )
 
-    position = models.ForeignKey(
-        AircraftPosition, on_delete=models.PROTECT, related_name="states"
-    )
+    position = models.ForeignKey(AircraftPosition, on_delete=models.PROTECT, related_name="states")
     state = models.CharField(max_length=12, choices=STATES)
     from_on = models.DateField()
     document = models.CharField(max_length=80)

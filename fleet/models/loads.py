@@ -63,9 +63,7 @@ class LoadLine(models.Model):
     """A line that was refused or warned of, as brought, with why, which cell and what would do."""
 
     load = models.ForeignKey(Load, on_delete=models.CASCADE, related_name="lines")
-    file = models.ForeignKey(
-        LoadFile, null=True, on_delete=models.CASCADE, related_name="+"
-    )
+    file = models.ForeignKey(LoadFile, null=True, on_delete=models.CASCADE, related_name="+")
     sheet = models.CharField(max_length=80)
     row = models.PositiveIntegerField()
     outcome = models.CharField(
@@ -77,6 +75,4 @@ class LoadLine(models.Model):
     values = models.JSONField(default=dict)
 
     class Meta:
-        indexes = [
-            models.Index(fields=["load", "sheet", "row"], name="load_line_order")
-        ]
+        indexes = [models.Index(fields=["load", "sheet", "row"], name="load_line_order")]

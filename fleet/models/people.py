@@ -10,9 +10,7 @@ from fleet.desks import ROLES
 class User(AbstractUser):
     """A person who signs in. ``roles`` open doors (see ``fleet.desks``)."""
 
-    roles = ArrayField(
-        models.CharField(max_length=20, choices=ROLES), default=list, blank=True
-    )
+    roles = ArrayField(models.CharField(max_length=20, choices=ROLES), default=list, blank=True)
     home_station = models.ForeignKey(
         "fleet.Station", null=True, blank=True, on_delete=models.PROTECT
     )

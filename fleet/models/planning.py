@@ -10,16 +10,12 @@ class Check(models.Model):
     CHECK, OVERNIGHT = "check", "overnight"
     SORTS = ((CHECK, "check"), (OVERNIGHT, "overnight stop"))
 
-    aircraft = models.ForeignKey(
-        "fleet.Aircraft", on_delete=models.PROTECT, related_name="checks"
-    )
+    aircraft = models.ForeignKey("fleet.Aircraft", on_delete=models.PROTECT, related_name="checks")
     name = models.CharField(max_length=40)
     sort = models.CharField(max_length=10, choices=SORTS, default=CHECK)
     starts_on = models.DateField()
     ends_on = models.DateField()
-    station = models.ForeignKey(
-        "fleet.Station", on_delete=models.PROTECT, related_name="+"
-    )
+    station = models.ForeignKey("fleet.Station", on_delete=models.PROTECT, related_name="+")
     abilities = models.JSONField(
         default=list, blank=True, help_text="Codes of works possible there; empty: all."
     )
@@ -36,9 +32,7 @@ class Check(models.Model):
                 name="one_check_of_this_name_and_start",
             ),
         ]
-        indexes = [
-            models.Index(fields=["aircraft", "starts_on"], name="check_by_start")
-        ]
+        indexes = [models.Index(fields=["aircraft", "starts_on"], name="check_by_start")]
 
     def __str__(self) -> str:
         return f"{self.name} {self.starts_on:%Y-%m-%d}"

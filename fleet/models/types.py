@@ -9,9 +9,7 @@ class Station(models.Model):
 
     code = models.CharField(max_length=8, unique=True)
     name = models.CharField(max_length=80)
-    time_zone = models.CharField(
-        max_length=40, default="UTC", help_text="An IANA zone name."
-    )
+    time_zone = models.CharField(max_length=40, default="UTC", help_text="An IANA zone name.")
     is_maintenance_base = models.BooleanField(default=False)
     abilities = models.JSONField(
         default=list, blank=True, help_text="Codes of works it is able to do."
@@ -26,9 +24,7 @@ class Kind(models.Model):
 
     code = models.CharField(max_length=24, unique=True)
     name = models.CharField(max_length=80)
-    chapter = models.CharField(
-        max_length=8, blank=True, help_text="Chapter code NN-NN, free data."
-    )
+    chapter = models.CharField(max_length=8, blank=True, help_text="Chapter code NN-NN, free data.")
 
     def __str__(self) -> str:
         return self.name
@@ -58,20 +54,14 @@ class TypePosition(models.Model):
     )
     name = models.CharField(max_length=80)
     kind = models.ForeignKey(Kind, on_delete=models.PROTECT, related_name="+")
-    zone = models.CharField(
-        max_length=16, blank=True, help_text="Aircraft zone number or name."
-    )
+    zone = models.CharField(max_length=16, blank=True, help_text="Aircraft zone number or name.")
     access_group = models.CharField(
         max_length=24, blank=True, help_text="Opened by the same access."
     )
     side = models.CharField(max_length=6, choices=SIDES, default="centre")
     capacity = models.PositiveSmallIntegerField(default=1)
-    x_cm = models.IntegerField(
-        help_text="Along the fuselage from the nose, centimetres."
-    )
-    y_cm = models.IntegerField(
-        help_text="From the centre line, negative is left, centimetres."
-    )
+    x_cm = models.IntegerField(help_text="Along the fuselage from the nose, centimetres.")
+    y_cm = models.IntegerField(help_text="From the centre line, negative is left, centimetres.")
 
     class Meta:
         constraints = [

@@ -15,9 +15,7 @@ class Measure(models.Model):
 
     code = models.CharField(max_length=16, unique=True)
     name = models.CharField(max_length=40)
-    unit = models.CharField(
-        max_length=8, choices=((MINUTES, "minutes"), (COUNT, "count"))
-    )
+    unit = models.CharField(max_length=8, choices=((MINUTES, "minutes"), (COUNT, "count")))
     counted_on = models.CharField(
         max_length=8, choices=((AIRCRAFT, "the aircraft"), (EQUIPMENT, "the unit"))
     )
@@ -55,9 +53,7 @@ class UtilisationReading(models.Model):
     )
     is_conforming = models.BooleanField(default=True)
     reasons = models.JSONField(default=list, blank=True)
-    act_id = models.UUIDField(
-        help_text="Made by the sender; the same act twice is one act."
-    )
+    act_id = models.UUIDField(help_text="Made by the sender; the same act twice is one act.")
     recorded_at = models.DateTimeField()
     recorded_by = models.ForeignKey(
         "fleet.User", null=True, on_delete=models.PROTECT, related_name="+"
@@ -65,9 +61,7 @@ class UtilisationReading(models.Model):
 
     class Meta:
         constraints = [
-            models.CheckConstraint(
-                condition=Q(total__gte=0), name="a_reading_is_not_negative"
-            ),
+            models.CheckConstraint(condition=Q(total__gte=0), name="a_reading_is_not_negative"),
             models.CheckConstraint(
                 condition=Q(is_annulment=False) | Q(corrects__isnull=False),
                 name="an_annulled_reading_is_named",
@@ -80,11 +74,7 @@ class UtilisationReading(models.Model):
                 fields=["act_id", "measure"], name="one_reading_of_a_measure_per_act"
             ),
         ]
-        indexes = [
-            models.Index(
-                fields=["aircraft", "measure", "read_at"], name="reading_by_time"
-            )
-        ]
+        indexes = [models.Index(fields=["aircraft", "measure", "read_at"], name="reading_by_time")]
 
 
 class PlannedRate(models.Model):
@@ -95,9 +85,7 @@ class PlannedRate(models.Model):
     )
     measure = models.ForeignKey(Measure, on_delete=models.PROTECT, related_name="+")
     from_on = models.DateField()
-    per_day_milli = models.BigIntegerField(
-        help_text="Minutes or counts per day, times 1000."
-    )
+    per_day_milli = models.BigIntegerField(help_text="Minutes or counts per day, times 1000.")
     recorded_at = models.DateTimeField()
     recorded_by = models.ForeignKey(
         "fleet.User", null=True, on_delete=models.PROTECT, related_name="+"

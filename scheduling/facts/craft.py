@@ -8,7 +8,6 @@ from datetime import date
 
 import numpy as np
 import numpy.typing as npt
-from django.conf import settings
 from django.db.models import OuterRef, Subquery
 
 from fleet.models import Aircraft as AircraftRow
@@ -180,10 +179,10 @@ def measure_index(measures: Sequence[Measure], measure_ids: Ints) -> Ints:
 
 
 def _readings(measures: Sequence[Measure], ids: Ints, these: list[int] | None) -> Readings:
-    """Readings that count: conforming, not withdrawn, not replaced. A date alone is its day's end."""
-    local = "(r.read_at AT TIME ZONE %s)"
+    """Readings that count: conforming, not withdrawn, not replaced. A date alone is its day's end
+    where the aircraft's station is."""
+    local = "(r.read_at AT TIME ZONE s.time_zone)"
     at = f"CASE WHEN r.is_date_only THEN date_trunc('day', {local}) + interval '1 day' ELSE {local} END"
-    zone = settings.GREENBAND_TODAY_ZONE
     found = read(
         {
             "aircraft": "r.aircraft_id",
@@ -191,11 +190,12 @@ def _readings(measures: Sequence[Measure], ids: Ints, these: list[int] | None) -
             "at": second(f"({at})"),
             "total": "r.total",
         },
-        f"FROM fleet_utilisationreading r WHERE {ALL_OR_THESE.format('r.aircraft_id')}"
+        "FROM fleet_utilisationreading r JOIN fleet_aircraft a ON a.id = r.aircraft_id"
+        f" JOIN fleet_station s ON s.id = a.station_id WHERE {ALL_OR_THESE.format('r.aircraft_id')}"
         " AND r.is_conforming AND NOT r.is_annulment"
         " AND NOT EXISTS (SELECT 1 FROM fleet_utilisationreading c WHERE c.corrects_id = r.id)"
         " ORDER BY 1, 2, 3, r.id",
-        [zone, zone, these, these],
+        [these, these],
     )
     last = last_of_each(found["aircraft"], found["measure"], found["at"])
     return Readings.of(

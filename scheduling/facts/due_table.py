@@ -138,7 +138,7 @@ def _flags(due: Due) -> Ints:
         (Flag.END_OF_LIFE, known_stop & (due.stop == Stop.END_OF_LIFE)),
         (Flag.UNTIL_EMPTIED, known_stop & (due.stop == Stop.UNTIL_EMPTIED)),
         (Flag.GROWING, due.is_growing),
-        (Flag.NO_RATE, due.no_rate),
+        (Flag.NO_RATE, due.no_rate & np.isnat(due.due_on)),
         (Flag.MAY_NOT_FLY, ~due.may_fly),
     )
     flags = np.zeros(len(due.state), np.int64)

@@ -27,7 +27,7 @@ WORDS: dict[Flag, str] = {
     Flag.END_OF_LIFE: "end of life",
     Flag.UNTIL_EMPTIED: "may stay until emptied, not be refilled or installed",
     Flag.GROWING: "time not counted still grows",
-    Flag.NO_RATE: "no date: the aircraft does not fly",
+    Flag.NO_RATE: "no date: at no known rate of use",
 }
 
 

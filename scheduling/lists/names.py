@@ -43,6 +43,7 @@ class Names:
     clocks: dict[int, list[Clock]]
     measures: dict[str, str]
     other_measures: set[str]
+    hours: set[str]
     units: dict[int, Row]
     aircraft: dict[int, Row]
     positions: dict[int, Row]
@@ -65,6 +66,7 @@ def names_of(items: Iterable[Item]) -> Names:
         clocks=_clocks(keys["limit_id"]),
         measures={measure.code: measure.name for measure in measures},
         other_measures=other_codes(measures),
+        hours={measure.code for measure in measures if measure.unit == Measure.MINUTES},
         units=_by_id(_units(keys["unit_id"])),
         aircraft=_by_id(
             Aircraft.objects.filter(pk__in=keys["aircraft_id"]).values(

@@ -35,7 +35,7 @@ def row_of(item: Item, names: Names, as_of: date, is_stored: bool) -> DueRow:
         due_at_minutes=item.due_at_minutes,
         due_at_cycles=item.due_at_cycles,
         due_at_other=item.due_at_other,
-        other_measure=_other_measure(item, names),
+        **_other_measure(item, names),
         decided_by=_decided_by(item, names),
         left_minutes=item.left_minutes,
         left_cycles=item.left_cycles,
@@ -103,7 +103,11 @@ def _checks_of(item: Item, names: Names) -> dict[str, Any]:
         "check_id": planned.pk if planned else None,
         "check_name": planned.name if planned else "",
         "check_starts_on": planned.starts_on if planned else None,
-        "checks": tuple((check.starts_on, check.name) for check in checks),
+        "checks": tuple(
+            (check.starts_on, check.name)
+            for check in checks
+            if check.sort == check.CHECK or check is planned
+        ),
     }
 
 
@@ -119,10 +123,13 @@ def _decided_by(item: Item, names: Names) -> str:
     return names.measures.get(clock.measure, clock.measure)
 
 
-def _other_measure(item: Item, names: Names) -> str:
-    """The name of the measure that is neither hours nor cycles, if a clock counts one."""
-    if item.due_at_other is None:
-        return ""
+def _other_measure(item: Item, names: Names) -> dict[str, Any]:
+    """Which measure is neither the aircraft's hours nor its cycles, if a clock counts one."""
     clocks = names.clocks.get(item.limit_id, [])
     others = [c.measure for c in clocks if c.measure in names.other_measures]
-    return names.measures.get(others[0], others[0]) if others else ""
+    if item.due_at_other is None or not others:
+        return {}
+    return {
+        "other_measure": names.measures.get(others[0], others[0]),
+        "other_is_hours": others[0] in names.hours,
+    }

@@ -69,9 +69,7 @@ class Limit(models.Model):
         (AIRCRAFT, "each aircraft"),
         (POPULATION, "a sample of the units"),
     )
-    programme = models.ForeignKey(
-        Programme, on_delete=models.PROTECT, related_name="limits"
-    )
+    programme = models.ForeignKey(Programme, on_delete=models.PROTECT, related_name="limits")
     code = models.CharField(max_length=40)
     revision = models.CharField(max_length=24)
     title = models.CharField(max_length=120)
@@ -79,12 +77,8 @@ class Limit(models.Model):
     subject = models.CharField(max_length=10, choices=SUBJECTS, default=UNIT)
     document = models.CharField(max_length=80)
     document_revision = models.CharField(max_length=24)
-    from_on = models.DateField(
-        null=True, blank=True, help_text="In force from; empty: always was."
-    )
-    until_on = models.DateField(
-        null=True, blank=True, help_text="The last day in force."
-    )
+    from_on = models.DateField(null=True, blank=True, help_text="In force from; empty: always was.")
+    until_on = models.DateField(null=True, blank=True, help_text="The last day in force.")
     when = models.CharField(
         max_length=5,
         choices=(("first", "first of its clocks"), ("last", "last")),
@@ -96,9 +90,7 @@ class Limit(models.Model):
     kind = models.ForeignKey(
         "fleet.Kind", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
-    part_numbers = models.ManyToManyField(
-        "equipment.PartNumber", blank=True, related_name="+"
-    )
+    part_numbers = models.ManyToManyField("equipment.PartNumber", blank=True, related_name="+")
     standards = models.JSONField(default=list, blank=True)
     serials = models.JSONField(
         default=list, blank=True, help_text="Serial numbers or ranges [from, to]."
@@ -108,9 +100,7 @@ class Limit(models.Model):
     positions = models.JSONField(
         default=list, blank=True, help_text="Position codes of the layout."
     )
-    msns = models.JSONField(
-        default=list, blank=True, help_text="MSNs or ranges [from, to]."
-    )
+    msns = models.JSONField(default=list, blank=True, help_text="MSNs or ranges [from, to].")
     quota = models.PositiveIntegerField(
         null=True, blank=True, help_text="Of a population: how many."
     )
@@ -159,9 +149,7 @@ class LimitReset(models.Model):
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(
-                fields=["limit", "work"], name="one_reset_of_a_limit_by_a_work"
-            )
+            models.UniqueConstraint(fields=["limit", "work"], name="one_reset_of_a_limit_by_a_work")
         ]
 
 
@@ -200,13 +188,9 @@ class Clock(models.Model):
     runs = models.CharField(max_length=16, choices=RUNS, default="always")
     store_ratio_percent = models.PositiveSmallIntegerField(null=True, blank=True)
     store_cap_months = models.PositiveSmallIntegerField(null=True, blank=True)
-    store_cap_each = models.BooleanField(
-        default=False, help_text="Each time in store; else once."
-    )
+    store_cap_each = models.BooleanField(default=False, help_text="Each time in store; else once.")
     store_before_first_fitting = models.BooleanField(default=False)
-    measure = models.CharField(
-        max_length=16, help_text="months, days, or the code of a measure."
-    )
+    measure = models.CharField(max_length=16, help_text="months, days, or the code of a measure.")
     rounds = models.CharField(
         max_length=10,
         choices=(("day", "to the day"), ("month_end", "end of month")),

@@ -42,9 +42,7 @@ class WorkDone(models.Model):
         blank=True,
         help_text="Only this limit's; empty: all that it resets.",
     )
-    done_on = models.DateField(
-        help_text="First day of the month if only that is known."
-    )
+    done_on = models.DateField(help_text="First day of the month if only that is known.")
     precision = models.CharField(max_length=8, choices=PRECISIONS, default="day")
     released_on = models.DateField(
         null=True, blank=True, help_text="Of the aircraft's release to service."
@@ -79,9 +77,7 @@ class WorkDone(models.Model):
     class Meta:
         constraints = [
             models.CheckConstraint(
-                condition=Q(
-                    unit__isnull=False, aircraft__isnull=True, position__isnull=True
-                )
+                condition=Q(unit__isnull=False, aircraft__isnull=True, position__isnull=True)
                 | Q(unit__isnull=True, aircraft__isnull=False, position__isnull=True)
                 | Q(unit__isnull=True, aircraft__isnull=True, position__isnull=False),
                 name="a_work_is_done_on_one_subject",
@@ -112,9 +108,7 @@ class Disposition(models.Model):
         ("terminated", "terminated"),
         ("alternative", "alternative means"),
     )
-    limit = models.ForeignKey(
-        Limit, on_delete=models.PROTECT, related_name="dispositions"
-    )
+    limit = models.ForeignKey(Limit, on_delete=models.PROTECT, related_name="dispositions")
     unit = models.ForeignKey(
         "equipment.Unit", on_delete=models.PROTECT, related_name="dispositions"
     )
@@ -187,9 +181,7 @@ class Extension(models.Model):
                 name="an_extension_extends_something",
             ),
             models.CheckConstraint(
-                condition=Q(
-                    unit__isnull=False, aircraft__isnull=True, position__isnull=True
-                )
+                condition=Q(unit__isnull=False, aircraft__isnull=True, position__isnull=True)
                 | Q(unit__isnull=True, aircraft__isnull=False, position__isnull=True)
                 | Q(unit__isnull=True, aircraft__isnull=True, position__isnull=False),
                 name="an_extension_is_of_one_subject",

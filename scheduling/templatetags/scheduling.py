@@ -114,10 +114,10 @@ def _place(position: PositionRow, held: list[FittedRow], due: list[DueRow]) -> P
     outer = [row for row in held if row.depth == 0]
     if position.state != "active":
         code, what = "deactivated", f"deactivated by {position.document}"
-    elif len(outer) < position.capacity:
+    elif (taken := sum(row.quantity for row in outer)) < position.capacity:
         code, what = (
             "not-fitted",
-            f"{len(outer)} of {position.capacity} fitted" if outer else "nothing fitted",
+            f"{taken} of {position.capacity} fitted" if outer else "nothing fitted",
         )
     else:
         code = worst_of([row.band for row in due])
