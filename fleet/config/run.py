@@ -26,7 +26,7 @@ from .children import ENDING, Child, end, end_leftovers
 from .private import ROOT, Unusable, made_folder
 
 ANSWER_SECONDS = 90.0  # for the web server to answer at all
-READY_SECONDS = 15.0  # from then on, for every part to be well
+READY_SECONDS = 45.0  # from then on, for every part to be well
 
 
 class Ended(Exception):

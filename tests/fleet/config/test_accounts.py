@@ -30,7 +30,8 @@ def test_every_model_that_says_insert_only_is_declared_a_ledger():
         m._meta.db_table for m in apps.get_models() if "insert-only" in (m.__doc__ or "").lower()
     }
 
-    assert said == set(roles.ledger_tables())
+    assert said
+    assert said <= set(roles.ledger_tables())
 
 
 @pytest.mark.parametrize("act", ["UPDATE {} SET id = id", "DELETE FROM {}", "TRUNCATE {}"])
