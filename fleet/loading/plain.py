@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Mapping, Sequence
-from functools import reduce
-from operator import or_
 from typing import Any
 
-from django.db import models
-from django.db.models import Q
+from django.db import connection, models
 
 from fleet.actions.bring_in import bring_in_rows, change_rows
 
@@ -26,7 +24,6 @@ def bring_plain(
     only_new: Values | None = None,
     fixed: Mapping[str, object] | None = None,
     may_change: tuple[str, ...] = (),
-    within: Q | None = None,
 ) -> list[int]:
     """This will bring in the good lines as rows of ``model`` and say which lines were written.
 
@@ -37,7 +34,7 @@ def bring_plain(
     same in each row.
     """
     lines = _without_doubles(batch, key, values)
-    on_record = _on_record(model, key, values, lines, within)
+    on_record = _on_record(model, key, values, lines)
     keys = list(zip(*(values[name] for name in key), strict=True))
     new = [i for i in lines if keys[i] not in on_record]
     found = {i: on_record[keys[i]] for i in lines if keys[i] in on_record} if on_record else {}
@@ -84,21 +81,43 @@ def _on_record(
     key: tuple[str, ...],
     values: Values,
     lines: list[int],
-    within: Q | None,
 ) -> dict[tuple[Any, ...], tuple[Any, ...]]:
     """By key, the row's own key and its values, for every line that is on record."""
     if not lines:
         return {}
-    wanted = within or Q()
+    kept = model._meta
+    names = ["id", *key, *values]
+    columns = ", ".join(_quoted(kept.get_field(name).column) for name in names)
+    tests, given = [], []
     for name in key:
+        column = _quoted(kept.get_field(name).column)
         asked = {values[name][i] for i in lines}
-        tests = [Q(**{f"{name}__in": asked - {None}})]
-        if None in asked:
-            tests.append(Q(**{f"{name}__isnull": True}))
-        wanted &= reduce(or_, tests)
-    rows = model._default_manager.filter(wanted).values_list("pk", *key, *values)
+        is_blank = f" OR {column} IS NULL" if None in asked else ""
+        tests.append(f"({column} = ANY(%s){is_blank})")
+        given.append(list(asked - {None}))
+    # An array is one parameter, where a list of 100,000 would be as many.
+    sql = f"SELECT {columns} FROM {_quoted(kept.db_table)} WHERE {' AND '.join(tests)}"
+    with connection.cursor() as cursor:
+        cursor.execute(sql, given)
+        rows = cursor.fetchall()
+    as_kept = [name for name in values if isinstance(kept.get_field(name), models.JSONField)]
+    places = [names.index(name, len(key) + 1) for name in as_kept]
     count = len(key) + 1
-    return {row[1:count]: (row[0], *row[count:]) for row in rows}
+    return {row[1:count]: (row[0], *_decoded(row, places)[count:]) for row in rows}
+
+
+def _quoted(name: str) -> str:
+    return connection.ops.quote_name(name)
+
+
+def _decoded(row: tuple[Any, ...], places: Sequence[int]) -> tuple[Any, ...]:
+    """A row with its JSON read: Django takes it as text from the driver."""
+    if not places:
+        return row
+    return tuple(
+        json.loads(cell) if at in places and isinstance(cell, str) else cell
+        for at, cell in enumerate(row)
+    )
 
 
 def _compare(
