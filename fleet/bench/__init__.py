@@ -1,0 +1,1 @@
+"""Figures of the fleet's own parts, for ``manage.py bench``."""
