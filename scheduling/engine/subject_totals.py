@@ -10,7 +10,7 @@ from .columns import UNKNOWN, Bools, Facts, Indices, Ints
 from .limits import Clock
 from .result import Missing
 from .starts import Starts, Subjects
-from .unit_totals import UnitTotals
+from .unit_totals import Periods, Totals, UnitTotals
 from .usage import AircraftTotals, end_of
 
 
@@ -30,11 +30,12 @@ class Reckoner:
     def __init__(self, facts: Facts, as_of: np.datetime64) -> None:
         self.facts = facts
         self.aircraft = AircraftTotals(facts, as_of)
+        self.periods = Periods(facts)
         self._units: dict[int, UnitTotals] = {}
 
     def units(self, measure: int) -> UnitTotals:
         if measure not in self._units:
-            self._units[measure] = UnitTotals(self.aircraft, measure)
+            self._units[measure] = UnitTotals(self.aircraft, self.periods, measure)
         return self._units[measure]
 
     def totals(self, clock: Clock, subjects: Subjects, starts: Starts, measure: int) -> StartTotals:
@@ -61,11 +62,11 @@ class Reckoner:
         self, unit: Indices, starts: Starts, measure: int, from_new: Bools, recorded: Ints
     ) -> StartTotals:
         units = self.units(measure)
-        today = np.full(len(unit), self.aircraft.now)
-        begun_at = units.fitted_that_day(unit, starts.on)
-        now, start = units.at(unit, today), units.at(unit, begun_at)
+        now = units.now(unit)
         is_recorded = recorded != UNKNOWN
         fixed = is_recorded | from_new
+        begun_at = self.periods.fitted_that_day(unit, starts.on)
+        start = _known(len(unit)) if fixed.all() else units.at(unit, begun_at)
         start_total = np.where(is_recorded, recorded, np.where(from_new, 0, start.total))
         missing = now.missing | np.where(fixed, 0, start.missing)
         lost = now.relative & from_new & ~is_recorded
@@ -74,6 +75,7 @@ class Reckoner:
         apart = now.relative & ~lost
         if apart.any():
             # No statement: what was flown since the start stands for the difference of totals.
+            today = np.full(len(unit), self.aircraft.now)
             flown, unread = units.flown(unit, begun_at, today)
             begun = units.is_recorded(unit, begun_at) | is_recorded
             start_total = np.where(apart & ~is_recorded, 0, start_total)
@@ -88,6 +90,12 @@ class Reckoner:
             missing,
             apart & ~is_recorded,
         )
+
+
+def _known(number: int) -> Totals:
+    """Stands for totals that nobody asks: each is recorded, or nought."""
+    nought = np.zeros(number, dtype="int64")
+    return Totals(nought, nought, nought > 0)
 
 
 def _from_new(clock: Clock, starts: Starts) -> Bools:
