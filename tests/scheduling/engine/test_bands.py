@@ -1,0 +1,109 @@
+"""Bands against an aircraft's planned checks, and the roll-up to what comes off on the line."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import numpy as np
+import pytest
+
+from scheduling.engine.bands import Band, Checks, Planned, band_of
+from scheduling.engine.columns import Items
+from scheduling.engine.due import reckon
+from scheduling.engine.rollup import roll_up
+from tests.scheduling.engine.builders import Told, a_clock, a_limit, facts_of
+
+TODAY = date(2026, 3, 10)
+# A-check, then a longer one, then a third.
+CHECKS = [("2026-04-01", "2026-04-02"), ("2026-06-01", "2026-06-09"), ("2026-09-01", "2026-09-03")]
+
+
+def planned(*checks, abilities=None, sets=()):
+    number = len(checks)
+    return Checks(
+        Planned.of(
+            number, aircraft=[0] * number, starts_on=[one[0] for one in checks],
+            ends_on=[one[1] for one in checks], ability=abilities or [-1] * number,
+        ),
+        sets,
+    )  # fmt: skip
+
+
+def placed(due_on, checks, **told):
+    limit = a_limit(
+        a_clock(0, "days", counts_from="given_date", given_on=date.fromisoformat(due_on))
+    )
+    facts = facts_of(Told(**{"on_aircraft": True} | told))
+    due = reckon([limit], facts, TODAY)
+    band, check = band_of([limit], facts, due, checks, TODAY)
+    return Band(band[0]), int(check[0])
+
+
+@pytest.mark.parametrize(
+    ("due_on", "band", "check"),
+    [
+        ("2026-03-09", Band.OVERDUE, -1),
+        ("2026-03-10", Band.OUT_OF_PHASE, 0),
+        ("2026-03-31", Band.OUT_OF_PHASE, 0),
+        ("2026-04-01", Band.NEXT_CHECK, 0),  # the due date is its last good day
+        ("2026-05-31", Band.NEXT_CHECK, 0),
+        ("2026-06-01", Band.LATER_CHECK, 1),
+        ("2026-08-31", Band.LATER_CHECK, 1),
+        ("2026-09-01", Band.BEYOND_PLAN, -1),
+        ("2030-01-01", Band.BEYOND_PLAN, -1),
+    ],
+)
+def test_an_item_is_in_one_band(due_on, band, check):
+    assert placed(due_on, planned(*CHECKS)) == (band, check)
+
+
+def test_without_a_planned_check_the_plan_cannot_say():
+    assert placed("2026-03-20", planned()) == (Band.BEYOND_PLAN, -1)
+
+
+def test_a_check_that_has_begun_is_the_next_until_it_ends():
+    running = planned(("2026-03-08", "2026-03-10"), *CHECKS)
+    over = planned(("2026-03-08", "2026-03-09"), *CHECKS)
+
+    assert placed("2026-03-20", running) == (Band.NEXT_CHECK, 0)
+    assert placed("2026-03-20", over) == (Band.OUT_OF_PHASE, 1)
+
+
+def test_a_check_that_cannot_do_the_work_is_passed_over():
+    # The first stop can weigh and no more; the limit asks for an overhaul.
+    checks = planned(*CHECKS, abilities=[0, -1, -1], sets=(frozenset({"weighing"}),))
+
+    assert placed("2026-04-15", checks) == (Band.OUT_OF_PHASE, 1)
+    assert placed("2026-06-15", checks) == (Band.NEXT_CHECK, 1)
+
+
+def test_a_parked_aircraft_and_a_unit_on_none_have_bands_of_their_own():
+    assert placed("2026-04-15", planned(*CHECKS), parked=True)[0] == Band.BEFORE_RETURN
+    assert placed("2026-04-15", planned(*CHECKS), on_aircraft=False)[0] == Band.IN_STORE
+    assert placed("2026-03-01", planned(*CHECKS), parked=True)[0] == Band.OVERDUE
+    assert placed("2026-03-01", planned(*CHECKS), on_aircraft=False)[0] == Band.OVERDUE
+
+
+def test_another_aircrafts_checks_do_not_count():
+    checks = Checks(Planned.of(1, aircraft=[1], starts_on=["2026-04-01"], ends_on=["2026-04-02"]))
+
+    assert placed("2026-04-15", checks) == (Band.BEYOND_PLAN, -1)
+
+
+def test_the_slide_is_due_when_its_light_is():
+    limit = a_limit(a_clock(12))
+    facts = facts_of(Told())
+    items = Items.of(
+        4, measures=4, limit=[0] * 4, unit=[0] * 4,
+        done_on=["2026-01-01", "2025-08-01", "2025-06-01", "NaT"],
+    )  # fmt: skip
+    due = reckon([limit], type(facts)(**{
+        name: getattr(facts, name) for name in facts.__dataclass_fields__
+    } | {"items": items}), TODAY)  # fmt: skip
+
+    # Slide (itself, its light), another unit, and one that no line unit carries.
+    rolled = roll_up(np.array([7, 7, 9, -1]), due)
+
+    assert rolled.line_unit.tolist() == [7, 9]
+    assert rolled.item.tolist() == [1, 2]
+    assert [str(day) for day in rolled.due_on] == ["2026-08-01", "2026-06-01"]

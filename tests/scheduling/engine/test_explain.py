@@ -1,0 +1,111 @@
+"""Every due item explains itself: a person can check it with pencil and paper."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from scheduling.engine.explain import explain, explained
+from scheduling.engine.limits import Amount, Variation
+from tests.scheduling.engine.builders import Told, a_clock, a_limit, facts_of, hours
+
+THIN = "\u202f"
+
+
+def told_of(limit, as_of, **told):
+    facts = facts_of(Told(**told), limit.subject)
+    return [one.replace(THIN, " ") for one in explain([limit], facts, 0, date.fromisoformat(as_of))]
+
+
+def test_a_bottle_explains_its_life_against_its_test():
+    limit = a_limit(
+        a_clock(36, rounds="month_end", first_from="manufacture"),
+        a_clock(288, seq=2, counts_from="manufacture", rounds="month_end", runs_out="end_of_life"),
+        a_clock(4380, "FILL", seq=3, counts_from="manufacture", runs_out="end_of_life"),
+        title="Hydrostatic test and life",
+    )
+
+    steps = told_of(
+        limit, "2026-01-05", manufactured="2002-07", done="2025-06",
+        statements=[("FILL", "2026-01-01", 900)],
+    )  # fmt: skip
+
+    text = " ".join(steps)
+    assert "CMM 25-60-01 revision 7" in steps[0]
+    assert "Counts from manufacture, 31 Jul 2002" in text
+    assert "31 Jul 2002 + 288 months = 31 Jul 2026." in text
+    assert "Rounded to the end of its month: 31 Jul 2026." in text
+    assert "207 days left" in text
+    assert "30 Jun 2028, 700 days later." in text
+    assert "due at 4 380 fillings, 3 480 fillings left" in text
+
+
+def test_hours_explain_the_total_they_stand_on_and_their_projection():
+    limit = a_limit(a_clock(hours("1500"), "FH"))
+
+    steps = told_of(
+        limit, "2026-04-20", done="2025-12-31", on_aircraft=True, installed="2025-12-01",
+        fitted=[("2025-12-01", None)], statements=[("FH", "2025-12-31", hours("12345:30"))],
+        readings={"FH": [("2025-12-31 end", hours("20000")), ("2026-04-10 end", hours("20500"))]},
+    )  # fmt: skip
+
+    text = " ".join(steps)
+    assert "12 345:30 + 1 500:00 flight hours = 13 845:30 flight hours, due after it." in text
+    assert "12 845:30 flight hours (12 345:30 stated on 31 Dec 2025, 500:00 flown since)" in text
+    assert "At 5.00 hours a day (the last 90 days) from 10 Apr 2026" in text
+    assert "about 27 Oct 2026" in text
+
+
+def test_store_variation_and_extension_are_said_with_their_number():
+    limit = a_limit(
+        a_clock(36, anchor="shop_release", runs="store_up_to_cap", store_cap_months=12),
+        extendable=True,
+        variation=Variation(days=30),
+    )
+
+    steps = told_of(
+        limit, "2026-10-05", done="2024-01-31", shop_released="2024-02-03",
+        store=[("2024-02-05", "2024-09-01")], extension={"days": 20},
+    )  # fmt: skip
+
+    text = " ".join(steps)
+    assert "3 Feb 2024, the shop's release" in text
+    assert "209 days in store are not counted (up to 12 months)" in text
+    assert "30 Aug 2024 + 36 months = 30 Aug 2027." in text
+    assert "Extension EXT-26-014 moves the limit to 19 Sep 2027." in text
+    assert "Its variation permits it until 29 Sep 2027." in text
+
+
+def test_the_amount_says_why_it_was_chosen():
+    limit = a_limit(a_clock((Amount(84, method="proof pressure"), Amount(144))))
+
+    text = " ".join(told_of(limit, "2026-01-01", done="2020-02-10", method="proof pressure"))
+
+    assert "10 Feb 2020 + 84 months (after proof pressure) = 10 Feb 2027." in text
+
+
+def test_what_is_missing_is_named_with_what_is_known():
+    limit = a_limit(a_clock(36), a_clock(120, seq=2, counts_from="manufacture"))
+
+    text = " ".join(told_of(limit, "2026-01-01", done="2024-02-10"))
+
+    assert "It cannot be computed. Not recorded: the date of manufacture." in text
+    assert "the worst date is 10 Feb 2027" in text
+
+
+def test_the_clocks_can_be_drawn_with_the_winner_first():
+    limit = a_limit(a_clock(36), a_clock(24, seq=2))
+    facts = facts_of(Told(done="2025-01-15"))
+
+    told = explained([limit], facts, 0, date(2026, 1, 1))
+
+    assert [(span.seq, span.start_on, span.end_on) for span in told.clocks] == [
+        (2, date(2025, 1, 15), date(2027, 1, 15)),
+        (1, date(2025, 1, 15), date(2028, 1, 15)),
+    ]
+
+
+def test_every_state_can_be_explained():
+    quiet = a_limit(a_clock(60, counts_from="this_installation"))
+
+    assert any("does not run now" in step for step in told_of(quiet, "2026-01-01"))
+    assert told_of(a_limit(), "2026-01-01")
