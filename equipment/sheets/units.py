@@ -72,10 +72,10 @@ def _refuse_quantity(batch: Batch, parts: Sequence[int | None]) -> None:
 def _warn_of_lookalikes(batch: Batch, parts: Sequence[int | None]) -> None:
     """Serial numbers of one part that differ by O and 0, I and 1 only may be one unit typed twice."""
     serials = batch["serial"]
-    looks = [confusable(serial) if serial else None for serial in serials]
+    looks = confusable("\n".join(serial or "" for serial in serials)).split("\n")
     if len(set(zip(parts, looks, strict=True))) == len(set(zip(parts, serials, strict=True))):
         return
-    first: dict[tuple[int | None, str | None], int] = {}
+    first: dict[tuple[int | None, str], int] = {}
     for line in batch.good:
         before = first.setdefault((parts[line], looks[line]), line)
         if serials[before] != serials[line]:

@@ -100,9 +100,13 @@ def table_of(raw: RawSheet, file: str, ways: str = "", only_sheet: bool = False)
 
 
 def _is_filled(row: Sequence[object]) -> bool:
-    return any(cell != "" and cell is not None for cell in row) and any(
-        not isinstance(cell, str) or cell.strip() for cell in row
-    )
+    for cell in row:
+        if cell.__class__ is str:
+            if cell and not cell.isspace():  # type: ignore[attr-defined]
+                return True
+        elif cell is not None:
+            return True
+    return False
 
 
 def _kind_of(raw: RawSheet, file: str, only_sheet: bool) -> SheetKind:

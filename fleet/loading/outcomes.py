@@ -44,7 +44,9 @@ class SheetResult:
         """Each finding with its line as it was brought."""
         for found in self.findings:
             values = (
-                self.table.as_brought(found.line) if self.table is not None and found.line is not None else {}
+                self.table.as_brought(found.line)
+                if self.table is not None and found.line is not None
+                else {}
             )
             outcome = "warning" if found.is_warning else "refused"
             yield Line(
