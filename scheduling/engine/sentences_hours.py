@@ -8,14 +8,14 @@ from fleet.drawing.words import count_words, day_words, days_words, hours_words
 
 from .columns import Measure
 from .sentences import ClockStory, extension_and_backstop, start_sentence
-from .usage import DAY_SECONDS, end_of
+from .usage import DAY_SECONDS, FAR, end_of
 from .wording import conditions, measured, quantity, said
 
 
 def measure_steps(story: ClockStory) -> list[str]:
     """From the total at the start to what is left, and the day that comes to."""
     steps = [start_sentence(story), _start_total(story), _addition(story)]
-    return [*steps, *extension_and_backstop(story), _now(story), *_projection(story)]
+    return [*steps, *extension_and_backstop(story), *_now(story), *_projection(story)]
 
 
 def _measure(story: ClockStory) -> Measure:
@@ -50,29 +50,65 @@ def _bare(story: ClockStory, value: int) -> str:
     return hours_words(value) if _measure(story).is_hours else count_words(value)
 
 
-def _now(story: ClockStory) -> str:
+def _now(story: ClockStory) -> list[str]:
     result, measure = story.result, _measure(story)
     left = int(result.left[0])
     rest = f"{_bare(story, abs(left))} {'left' if left >= 0 else 'over'}"
     now = f"On {day_words(story.as_of)} its total is {measured(measure, int(result.total[0]))}"
-    return f"{now}{_ground(story)}: {rest}."
+    if int(story.facts.items.unit[0]) < 0:
+        return [f"{now}{_as_read(story)}: {rest}."]
+    stated_at, stated = _statement(story)
+    if not measure.of_aircraft:
+        return [f"{now}{stated}: {rest}."]
+    return [*_flights(story, stated_at), f"{now}{stated}: {rest}."]
 
 
-def _ground(story: ClockStory) -> str:
-    """The statement that the total rests on, and what was flown since."""
+def _statement(story: ClockStory) -> tuple[int, str]:
+    """The instant that the total counts on from, and the statement there in words."""
     unit = int(story.facts.items.unit[0])
     index = story.facts.measure_index(story.clock.measure)
     statements = story.facts.statements
     rows = np.flatnonzero((statements.unit == unit) & (statements.measure == index))
-    rows = rows[end_of(statements.stated_on[rows]) <= story.reckoner.aircraft.now]
-    if unit < 0 or not len(rows) or story.result.since_start[0]:
-        return ""
+    at = end_of(statements.stated_on[rows])
+    rows = rows[at <= story.reckoner.aircraft.now]
+    if story.result.since_start[0] or not len(rows):
+        start = story.reckoner.periods.fitted_that_day(np.array([unit]), story.result.start_on)
+        is_new = bool(story.facts.units.new_when_first_recorded[unit])
+        return (-FAR if is_new else int(start[0])), ""
     stated = int(statements.total[rows[-1]])
     words = f" ({_bare(story, stated)} stated on {said(statements.stated_on[rows[-1]])}"
     flown = int(story.result.total[0]) - stated
-    if not _measure(story).of_aircraft:
-        return f"{words})"
-    return f"{words}, {_bare(story, flown)} flown since)"
+    since = f", {_bare(story, flown)} flown since)" if _measure(story).of_aircraft else ")"
+    return int(end_of(statements.stated_on[rows[-1:]])[0]), words + since
+
+
+def _flights(story: ClockStory, since: int) -> list[str]:
+    """Each stretch on an aircraft that the total counts, with the aircraft's totals at its ends."""
+    index = story.facts.measure_index(story.clock.measure)
+    now = story.reckoner.aircraft.now
+    units = story.reckoner.units(index)
+    steps = []
+    for one in units.stretches(int(story.facts.items.unit[0]), since, now):
+        # Statements and the day asked hold at the end of their day, movements at their instant.
+        begun = _day(one.begun - (one.begun == since))
+        ended = _day(one.ended - (one.ended == now))
+        steps.append(
+            f"On an aircraft from {begun} ({_bare(story, one.first)} on the aircraft) to "
+            f"{ended} ({_bare(story, one.last)}): {_bare(story, one.last - one.first)}."
+        )
+    return steps
+
+
+def _day(second: int) -> str:
+    return said(np.datetime64(second // DAY_SECONDS, "D"))
+
+
+def _as_read(story: ClockStory) -> str:
+    """Of an aircraft: the day of the reading that the total stands on."""
+    index = story.facts.measure_index(story.clock.measure)
+    aircraft = int(story.facts.aircraft_of_items()[0])
+    base = int(story.reckoner.aircraft.rates(index).base_at[aircraft])
+    return f" (as read by {_day(base - 1)})"
 
 
 def _projection(story: ClockStory) -> list[str]:

@@ -55,6 +55,16 @@ def _between(one: _Flown, two: _Flown) -> tuple[Ints, Bools]:
     return two.amount - one.amount, unread | one.unsure | two.unsure
 
 
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A part of one recorded period, in seconds, with the aircraft's totals at its two ends."""
+
+    begun: int
+    ended: int
+    first: int
+    last: int
+
+
 class Periods:
     """The recorded periods of all units on aircraft, indexed by time once for every measure."""
 
@@ -209,6 +219,20 @@ class UnitTotals:
         unread |= self._unread_to[first] != then.unknown_to
         unread |= then.unsure
         return unread
+
+    def stretches(self, unit: int, since: int, until: int) -> list[Stretch]:
+        """The parts of one unit's periods between two instants: what :meth:`flown` adds up."""
+        found = []
+        for row in range(int(self.periods.first[unit]), int(self.periods.first[unit + 1])):
+            begun = max(int(self.periods.begun[row]), since)
+            ended = min(int(self.periods.ended[row]), until)
+            if begun < ended:
+                ends = np.array([begun, ended])
+                gone = self._flown_by(np.array([unit, unit]), ends).amount
+                before = self._sum[row] - self._sum[self.periods.first[unit]]
+                first, last = (self._begun[row] + gone - before).tolist()
+                found.append(Stretch(begun, ended, first, last))
+        return found
 
     def is_recorded(self, unit: Indices, second: Ints) -> Bools:
         """Where the unit's recorded periods had begun by then."""

@@ -50,6 +50,10 @@ def test_hours_explain_the_total_they_stand_on_and_their_projection():
 
     text = " ".join(steps)
     assert "12 345:30 + 1 500:00 flight hours = 13 845:30 flight hours, due after it." in text
+    assert (
+        "On an aircraft from 31 Dec 2025 (20 000:00 on the aircraft) to 20 Apr 2026 (20 500:00): "
+        "500:00." in text
+    )
     assert "12 845:30 flight hours (12 345:30 stated on 31 Dec 2025, 500:00 flown since)" in text
     assert "At 5.00 hours a day (the last 90 days) from 10 Apr 2026" in text
     assert "about 27 Oct 2026" in text
@@ -109,3 +113,34 @@ def test_every_state_can_be_explained():
 
     assert any("does not run now" in step for step in told_of(quiet, "2026-01-01"))
     assert told_of(a_limit(), "2026-01-01")
+
+
+def test_the_stretches_on_aircraft_add_up_to_the_total():
+    limit = a_limit(a_clock(hours("10000"), "FH", counts_from="manufacture"))
+
+    steps = told_of(
+        limit, "2026-04-10", manufactured="2020-01-01", statements=[("FH", "2025-12-01", 0)],
+        fitted=[
+            ("2026-01-10", "2026-01-20", {"FH": (hours("20031:30"), hours("20080"))}),
+            ("2026-02-10", "2026-02-20", {"FH": (hours("20200"), hours("20210"))}),
+        ],
+        readings={"FH": [("2025-12-31 end", hours("20000")), ("2026-04-10 end", hours("20500"))]},
+    )  # fmt: skip
+
+    text = " ".join(steps)
+    assert "from 10 Jan 2026 (20 031:30 on the aircraft) to 20 Jan 2026 (20 080:00): 48:30." in text
+    assert "from 10 Feb 2026 (20 200:00 on the aircraft) to 20 Feb 2026 (20 210:00): 10:00." in text
+    assert "58:30 flight hours (0:00 stated on 1 Dec 2025, 58:30 flown since)" in text
+
+
+def test_an_aircraft_explains_the_reading_it_stands_on():
+    limit = a_limit(a_clock(hours("600"), "FH"), subject="aircraft")
+
+    steps = told_of(
+        limit, "2026-04-20", done="2025-12-31",
+        readings={"FH": [("2025-12-31 end", hours("20000")), ("2026-04-10 end", hours("20500"))]},
+    )  # fmt: skip
+
+    assert any(
+        "20 500:00 flight hours (as read by 10 Apr 2026): 100:00 left." in one for one in steps
+    )
