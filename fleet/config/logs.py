@@ -56,6 +56,12 @@ def configure(level: str) -> None:
             "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": "json"}},
             "root": {"handlers": ["stderr"], "level": level},
             # "extra" of a failed request holds the request itself, headers and all
-            "loggers": {"django.request": {"level": "ERROR"}, "axes": {"level": "WARNING"}},
+            "loggers": {
+                "django.request": {"level": "ERROR"},
+                "axes": {"level": "WARNING"},
+                "celery.beat": {"level": "WARNING"},
+                "celery.app.trace": {"level": "WARNING"},
+                "celery.worker.strategy": {"level": "WARNING"},
+            },
         }
     )
