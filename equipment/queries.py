@@ -13,8 +13,12 @@ from fleet.models import Aircraft
 
 from .models import Sighting
 
+# By the bounds, not by @>: the planner would take the index of the ranges, which nearly every stay
+# of the fleet meets, before that of the place.
+THEN = """lower(s.valid) <= asked.at AND coalesce(upper(s.valid) > asked.at, true)
+      AND lower(s.known) <= asked.known_at AND coalesce(upper(s.known) > asked.known_at, true)"""
 # Which unit each one was held to be, and which part, is answered for the same two instants.
-FITTED = """
+FITTED = f"""
 WITH RECURSIVE asked AS (
     SELECT %(at)s::timestamptz AS at, coalesce(%(known_at)s::timestamptz, 'infinity') AS known_at
 ), joined AS (
@@ -33,7 +37,7 @@ WITH RECURSIVE asked AS (
     JOIN fleet_typeposition tp ON tp.id = ap.type_position_id
     JOIN equipment_place p ON p.aircraft_position_id = ap.id
     JOIN equipment_stay s ON s.place_id = p.id
-    WHERE ap.aircraft_id = %(aircraft)s AND s.valid @> asked.at AND s.known @> asked.known_at
+    WHERE ap.aircraft_id = %(aircraft)s AND {THEN}
     UNION ALL
     SELECT f.position_id, f.depth + 1, f.path || pp.code::text,
            f.line || pp.code::text || s.begun_by_id::text, s.unit_id, s.quantity, s.begun_by_id
@@ -45,7 +49,7 @@ WITH RECURSIVE asked AS (
     JOIN equipment_place p ON p.parent_unit_id = outer_unit.id
     JOIN equipment_partposition pp ON pp.id = p.part_position_id
     JOIN equipment_stay s ON s.place_id = p.id
-    WHERE s.valid @> asked.at AND s.known @> asked.known_at AND f.depth < 32
+    WHERE {THEN} AND f.depth < 32
 )
 SELECT f.position_id, f.depth, f.path, f.unit_id, n.number, coalesce(std.code, ''), n.description,
        u.serial_number, f.quantity, m.happened_at, m.precision, m.zone, m.id

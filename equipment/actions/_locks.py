@@ -34,7 +34,7 @@ SELECT max(at) FROM (
     SELECT max(greatest(lower(known), upper(known))) AS at FROM equipment_stay WHERE unit_id = ANY(%s::bigint[])
     UNION ALL
     SELECT max(greatest(lower(known), upper(known))) FROM equipment_stay
-    WHERE place_id = ANY(%s::bigint[]) AND capacity > 0
+    WHERE place_id IN (SELECT id FROM equipment_place WHERE id = ANY(%s::bigint[]) AND holds > 0)
 ) known
 """
 

@@ -58,7 +58,7 @@ SELECT s.unit_id, s.place_id, lower(s.valid), upper(s.valid),
 FROM equipment_stay s JOIN equipment_movement m ON m.id = s.begun_by_id
 """
 OTHERS = f"""{STAY}
-WHERE s.place_id = ANY(%(places)s::bigint[]) AND s.capacity > 0 AND upper_inf(s.known)
+WHERE s.place_id = ANY(%(places)s::bigint[]) AND upper_inf(s.known)
   AND s.unit_id <> ALL(%(units)s::bigint[])
 """
 # Those around the units of the call and further out: what a loop could lead through.
@@ -100,7 +100,9 @@ def picture_of(units: Iterable[int], places: Iterable[int]) -> Picture:
     at_places = _place_facts(wanted)
     parents = {p.parent_unit_id for p in at_places.values() if p.parent_unit_id is not None}
     others: dict[int, list[Span]] = defaultdict(list)
-    for span in map(Span._make, _ask(OTHERS, places=list(wanted), units=of_call)):
+    # A store holds any number: who else is there is not asked.
+    holding = [place for place in wanted if at_places[place].holds]
+    for span in map(Span._make, _ask(OTHERS, places=holding, units=of_call)):
         others[span.place_id].append(span)
     inside: dict[int, list[Span]] = defaultdict(list)
     for span in map(Span._make, _ask(INSIDE, parents=list(parents)) if parents else []):

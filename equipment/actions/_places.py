@@ -40,11 +40,15 @@ WHERE wanted.station_id IS NULL OR EXISTS (SELECT FROM fleet_station s WHERE s.i
 ORDER BY 1, 2, 3
 ON CONFLICT DO NOTHING
 """
-FIND = """
-SELECT id, sort, aircraft_position_id, parent_unit_id, part_position_id, station_id, name
-FROM equipment_place
-WHERE aircraft_position_id = ANY(%s::bigint[]) OR parent_unit_id = ANY(%s::bigint[])
-   OR (sort = ANY(%s::text[]) AND sort NOT IN ('aircraft', 'inside'))
+# Each by an index of its own: a store's row is not looked for among a million positions.
+DESCRIBED = "id, sort, aircraft_position_id, parent_unit_id, part_position_id, station_id, name"
+FIND = f"""
+SELECT {DESCRIBED} FROM equipment_place WHERE aircraft_position_id = ANY(%s::bigint[])
+UNION ALL
+SELECT {DESCRIBED} FROM equipment_place WHERE parent_unit_id = ANY(%s::bigint[])
+UNION ALL
+SELECT {DESCRIBED} FROM equipment_place
+WHERE sort = ANY(%s::text[]) AND aircraft_position_id IS NULL AND parent_unit_id IS NULL
 """
 
 
