@@ -71,10 +71,10 @@ def parts(batch: Batch, under: str = "") -> list[int | None]:
         else:
             keys = known.by_number.get(number, [])
             found[pair] = keys[0] if len(keys) == 1 else None
-    keys = [found[pair] for pair in zip(maker_ids, numbers, strict=True)]
-    if None in keys:
-        _refuse_unknown_parts(batch, under, keys, known)
-    return keys
+    parts = [found[pair] for pair in zip(maker_ids, numbers, strict=True)]
+    if None in parts:
+        _refuse_unknown_parts(batch, under, parts, known)
+    return parts
 
 
 def _refuse_unknown_parts(batch: Batch, under: str, keys: list[int | None], known: Parts) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -18,7 +19,7 @@ from fleet.actions.bring_in import bring_in_rows
 from fleet.intake.columns import CHOICE, CODE, COUNT, LIST, NUMBER, YES_NO
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading.batch import Batch
-from fleet.loading.plain import bring_plain
+from fleet.loading.plain import bring_plain, choices_of
 from fleet.sheets import lookups as fleet_lookups
 
 from . import lookups
@@ -125,7 +126,7 @@ def bring_fits(batch: Batch) -> None:
                 "outer part number, and not both.",
             )  # fmt: skip
     types = fleet_lookups.types(batch)
-    values = {
+    values: dict[str, Sequence[Any]] = {
         "part_number_id": parts,
         "type_position_id": fleet_lookups.type_positions(batch, types),
         "part_position_id": lookups.part_positions(batch, outer, "position"),
@@ -245,7 +246,7 @@ FITS = SheetKind(
         Column("MSN from", "msn_from", CODE, meaning="First MSN; blank: no bound.", most=24),
         Column("MSN to", "msn_to", CODE, meaning="Last MSN; blank: no bound.", most=24),
         Column("Standards", "standards", LIST, meaning="Modification standards that may go there; blank: all."),
-        Column("Condition", "condition", CHOICE, meaning="both sides the same, or blank.", choices=dict(Fit._meta.get_field("condition").choices)),
+        Column("Condition", "condition", CHOICE, meaning="both sides the same, or blank.", choices=choices_of(Fit, "condition")),
         _DOCUMENT,
     ),
     bring_fits,

@@ -45,7 +45,7 @@ def bring_in_rows(
             continue
         else:
             texts.append(_written(model, field.attname, [field.get_default()]) * count)
-        names.append(connection.ops.quote_name(field.column))
+        names.append(connection.ops.quote_name(str(field.column)))
     table = connection.ops.quote_name(model._meta.db_table)
     # Rows are put together piece by piece, while the server works on the piece before.
     with (

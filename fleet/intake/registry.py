@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from dataclasses import field as made
 from typing import Any
 
 from .columns import SERIAL, TEXT
@@ -24,7 +25,7 @@ class Column:
     needed: bool = False
     meaning: str = ""
     aliases: tuple[str, ...] = ()
-    choices: Mapping[str, str] = field(default_factory=dict)
+    choices: Mapping[str, str] = made(default_factory=dict)
     most: int = 80
 
     @property

@@ -102,7 +102,7 @@ def table_of(raw: RawSheet, file: str, ways: str = "", only_sheet: bool = False)
 def _is_filled(row: Sequence[object]) -> bool:
     for cell in row:
         if cell.__class__ is str:
-            if cell and not cell.isspace():  # type: ignore[attr-defined]
+            if cell and not cell.isspace():
                 return True
         elif cell is not None:
             return True
@@ -180,7 +180,7 @@ def _refuse_missing(
         )
 
 
-def _column_reader(rows: list[list[object]], lines: list[int], width: int):  # type: ignore[no-untyped-def]
+def _column_reader(rows: list[list[object]], lines: list[int], width: int):
     """A function from a column's index to its cells; rows of a CSV may be short."""
     picked = [rows[i] for i in lines]
     if any(len(row) < width for row in picked):

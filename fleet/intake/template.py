@@ -80,10 +80,10 @@ def _read_me(sheet: Any, listed: Sequence[SheetKind], shapes: _Shapes) -> None:
     for row, sentence in enumerate(_HOW, 2):
         sheet.write_string(row, 0, sentence)
     row = len(_HOW) + 3
-    for column, heading in enumerate(
+    for place, heading in enumerate(
         ("Sheet", "Column", "Needed", "What it holds", "How it is written")
     ):
-        sheet.write_string(row, column, heading, shapes.heading)
+        sheet.write_string(row, place, heading, shapes.heading)
     for kind in listed:
         row += 1
         sheet.write_string(row, 0, kind.name, shapes.heading)

@@ -87,10 +87,10 @@ def _on_record(
         return {}
     kept = model._meta
     names = ["id", *key, *values]
-    columns = ", ".join(_quoted(kept.get_field(name).column) for name in names)
+    columns = ", ".join(_column(model, name) for name in names)
     tests, given = [], []
     for name in key:
-        column = _quoted(kept.get_field(name).column)
+        column = _column(model, name)
         asked = {values[name][i] for i in lines}
         is_blank = f" OR {column} IS NULL" if None in asked else ""
         tests.append(f"({column} = ANY(%s){is_blank})")
@@ -108,6 +108,18 @@ def _on_record(
     return {row[1:count]: (row[0], *_decoded(row, places)[count:]) for row in rows}
 
 
+def choices_of(model: type[models.Model], name: str) -> dict[str, str]:
+    """The codes that a field takes and their words, for a column of choices."""
+    field = model._meta.get_field(name)
+    return {str(code): str(words) for code, words in getattr(field, "choices", None) or ()}
+
+
+def _column(model: type[models.Model], name: str) -> str:
+    field = model._meta.get_field(name)
+    assert isinstance(field, models.Field)  # a plain fact has no reverse relations in its key
+    return _quoted(str(field.column))
+
+
 def _any_of(
     model: type[models.Model], key: tuple[str, ...], values: Values, lines: list[int]
 ) -> bool:
@@ -119,7 +131,7 @@ def _any_of(
     name = min(asked, key=lambda each: len(asked[each]))
     if None in asked[name]:
         return True
-    column = _quoted(model._meta.get_field(name).column)
+    column = _column(model, name)
     table = _quoted(model._meta.db_table)
     with connection.cursor() as cursor:
         cursor.execute(

@@ -49,7 +49,7 @@ def bring_aircraft(batch: Batch) -> None:
 
 
 def _refuse_msn_taken(batch: Batch, types: list[int | None]) -> None:
-    taken = {
+    taken: dict[tuple[int | None, str], str] = {
         (type_id, msn): registration
         for type_id, msn, registration in Aircraft.objects.values_list(
             "aircraft_type_id", "msn", "registration"

@@ -119,7 +119,7 @@ def _totals(batch: Batch) -> list[Said]:
     measures = lookups.measures(batch)
     units = lookups.units_of_measures(batch)
     codes = lookups.measures_by_code(batch)
-    said = []
+    said: list[Said] = []
     for line in batch.good:
         before = len(said)
         for name, code in (("hours", HOURS_CODE), ("cycles", CYCLES_CODE)):

@@ -4,13 +4,10 @@ from __future__ import annotations
 
 from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, HOURS, LIST, NUMBER, TOTAL, YES_NO
 from fleet.intake.registry import Column
+from fleet.loading.plain import choices_of
 from scheduling.models import Amount, Clock, Limit
 
 from .programmes import PROGRAMME
-
-
-def _choices(model: type, name: str) -> dict[str, str]:
-    return dict(model._meta.get_field(name).choices)  # type: ignore[attr-defined]
 
 
 _LIMIT = Column("Limit", "limit", CODE, True, "Code of the limit.", ("limit code", "code"), most=40)
@@ -64,18 +61,18 @@ CLOCK_COLUMNS = (
     Column("Counts from", "counts_from", CHOICE, True, "manufacture, first installation, this installation, last done, or a given date.", choices=dict(Clock.STARTS)),
     Column("First from", "first_from", CHOICE, meaning="What it counts from when the work was never done.", choices=dict(Clock.STARTS)),
     Column("Given on", "given_on", DAY, meaning="The given date."),
-    Column("Last done by", "anchor", CHOICE, meaning="Which date of the last work counts; blank: the aircraft's release date.", aliases=("anchor",), choices=_choices(Clock, "anchor")),
+    Column("Last done by", "anchor", CHOICE, meaning="Which date of the last work counts; blank: the aircraft's release date.", aliases=("anchor",), choices=choices_of(Clock, "anchor")),
     Column("Runs", "runs", CHOICE, meaning="always, while installed only, in store at a ratio, or time in store not counted up to a cap.", choices=dict(Clock.RUNS)),
     Column("Store ratio (percent)", "store_ratio_percent", COUNT, meaning="How fast it runs in store."),
     Column("Store cap (months)", "store_cap_months", COUNT, meaning="Time in store not counted, at most."),
     Column("Cap each time", "store_cap_each", YES_NO, meaning="yes: the cap counts each time in store anew."),
     Column("Before first fitting only", "store_before_first_fitting", YES_NO, meaning="yes: only time in store before the first fitting."),
-    Column("Rounds", "rounds", CHOICE, meaning="to the day, or end of month; blank: to the day.", choices=_choices(Clock, "rounds")),
-    Column("Month-only stamp", "month_only_stamp", CHOICE, meaning="good to the end of its month, or its first day.", choices=_choices(Clock, "month_only_stamp")),
-    Column("Compares", "compares", CHOICE, meaning="after the amount, or at the amount.", choices=_choices(Clock, "compares")),
+    Column("Rounds", "rounds", CHOICE, meaning="to the day, or end of month; blank: to the day.", choices=choices_of(Clock, "rounds")),
+    Column("Month-only stamp", "month_only_stamp", CHOICE, meaning="good to the end of its month, or its first day.", choices=choices_of(Clock, "month_only_stamp")),
+    Column("Compares", "compares", CHOICE, meaning="after the amount, or at the amount.", choices=choices_of(Clock, "compares")),
     Column("Never later on", "never_later_on", DAY, meaning="An absolute backstop."),
     Column("Never later (months)", "never_later_months", COUNT, meaning="A backstop in months from manufacture."),
-    Column("When it runs out", "runs_out", CHOICE, meaning="may not fly; may stay until emptied, not be refilled or installed; or end of life, never again.", aliases=("runs out",), choices=_choices(Clock, "runs_out")),
+    Column("When it runs out", "runs_out", CHOICE, meaning="may not fly; may stay until emptied, not be refilled or installed; or end of life, never again.", aliases=("runs out",), choices=choices_of(Clock, "runs_out")),
 )  # fmt: skip
 
 AMOUNT_COLUMNS = (
@@ -84,9 +81,9 @@ AMOUNT_COLUMNS = (
     Column("Order", "order", COUNT, True, "The first amount, in this order, that fits counts.", ("seq", "amount no")),
     Column("Amount", "amount", TOTAL, meaning="Months, days, hours as 12000:00, or a count."),
     Column("Share (percent)", "share_percent", NUMBER, meaning="Instead: a share of the stated life."),
-    Column("Time", "when", CHOICE, meaning="any time, first time, or repeat; blank: any time.", aliases=("when",), choices=_choices(Amount, "when")),
+    Column("Time", "when", CHOICE, meaning="any time, first time, or repeat; blank: any time.", aliases=("when",), choices=choices_of(Amount, "when")),
     Column("Age from (months)", "age_from_months", COUNT, meaning="Only from this age on."),
-    Column("Age", "age_basis", CHOICE, meaning="age when the work was done, or age when it falls due.", aliases=("age basis",), choices=_choices(Amount, "age_basis")),
+    Column("Age", "age_basis", CHOICE, meaning="age when the work was done, or age when it falls due.", aliases=("age basis",), choices=choices_of(Amount, "age_basis")),
     Column("Method", "method", meaning="Only after last work by this method.", most=24),
     Column("Standard", "standard", CODE, meaning="Only at this modification standard.", most=24),
 )  # fmt: skip

@@ -105,8 +105,12 @@ def _bring_lists(
     by, act = batch.bringing.by, batch.table.kind.act
     of_part = [(keys[line], part) for line in new for part in dict.fromkeys(parts[line])]
     of_reset = [(keys[line], work) for line in new for work in resets[line]]
+    columns: dict[str, list[int | None]]
     if of_part:
-        columns = {"limit_id": [k for k, _ in of_part], "partnumber_id": [p for _, p in of_part]}
+        columns = {
+            "limit_id": [k for k, _ in of_part],
+            "partnumber_id": [p for _, p in of_part],
+        }
         bring_in_rows(by=by, act=act, model=Limit.part_numbers.through, columns=columns, fixed={})
     if of_reset:
         columns = {"limit_id": [k for k, _ in of_reset], "work_id": [w for _, w in of_reset]}
