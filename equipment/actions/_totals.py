@@ -23,9 +23,9 @@ LEFT JOIN LATERAL (
 """
 MOVED = """
 LEFT JOIN LATERAL (
-    SELECT f.from_{what} AS total FROM equipment_fittedperiod f
-    WHERE f.aircraft_id = w.aircraft_id AND f.from_{what} IS NOT NULL AND f.from_at {compares}
-    ORDER BY f.from_at {order} LIMIT 1
+    SELECT f.{end}_{what} AS total FROM equipment_fittedperiod f
+    WHERE f.aircraft_id = w.aircraft_id AND f.{end}_{what} IS NOT NULL AND f.{end}_at {compares}
+    ORDER BY f.{end}_at {order} LIMIT 1
 ) {name} ON true
 """
 MEASURE = "(SELECT min(id) FROM fleet_measure WHERE counted_on = 'aircraft' AND unit = '{unit}')"
@@ -38,16 +38,17 @@ def _near(what: str, unit: str) -> str:
     for side, (compares, order) in (("before", BEFORE), ("after", AFTER)):
         shape = {"what": what, "measure": measure, "compares": compares, "order": order}
         joins += READINGS.format(name=f"{what}_read_{side}", **shape)
-        joins += MOVED.format(name=f"{what}_moved_{side}", **shape)
+        joins += MOVED.format(name=f"{what}_on_{side}", end="from", **shape)
+        joins += MOVED.format(name=f"{what}_off_{side}", end="to", **shape)
     return joins
 
 
 NEAREST = f"""
 SELECT w.row,
-       greatest(minutes_read_before.total, minutes_moved_before.total),
-       least(minutes_read_after.total, minutes_moved_after.total),
-       greatest(cycles_read_before.total, cycles_moved_before.total),
-       least(cycles_read_after.total, cycles_moved_after.total)
+       greatest(minutes_read_before.total, minutes_on_before.total, minutes_off_before.total),
+       least(minutes_read_after.total, minutes_on_after.total, minutes_off_after.total),
+       greatest(cycles_read_before.total, cycles_on_before.total, cycles_off_before.total),
+       least(cycles_read_after.total, cycles_on_after.total, cycles_off_after.total)
 FROM unnest(%s::integer[], %s::bigint[], %s::timestamptz[], %s::timestamptz[])
     AS w (row, aircraft_id, day_start, day_end)
 {_near("minutes", "minutes")}

@@ -289,9 +289,5 @@ class FittedPeriod(models.Model):
         indexes = [
             models.Index(fields=["unit", "from_at"], name="fitted_period_of_unit"),
             models.Index(fields=["aircraft", "from_at"], name="fitted_period_on_aircraft"),
-            models.Index(
-                fields=["aircraft"],
-                condition=Q(to_at__isnull=True),
-                name="fitted_now_on_aircraft",
-            ),
+            models.Index(fields=["aircraft", "to_at"], name="fitted_until_on_aircraft"),
         ]
