@@ -129,9 +129,14 @@ def _worst(story: ClockStory) -> str:
 
 
 def _waiting(story: ClockStory) -> str:
+    """A clock that does not run now, and when it will."""
     rule = rule_of(story.clock, story.facts)
-    turn = "it begins when the unit is fitted, or allows nothing for this turn"
-    return f"Clock {story.clock.seq}, {rule}, does not run now: {turn}."
+    never = bool(np.isnat(story.facts.items.done_on[0]))
+    turns = ("any", "first" if never else "repeat")
+    reason = "it begins when the unit is fitted"
+    if not any(amount.when in turns for amount in story.clock.amounts):
+        reason = "it begins with the first work" if never else "it was for the first time only"
+    return f"Clock {story.clock.seq}, {rule}, does not run now: {reason}."
 
 
 def _summary(story: ClockStory) -> str:

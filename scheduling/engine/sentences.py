@@ -39,6 +39,8 @@ def start_sentence(story: ClockStory) -> str:
     """The fact that the clock counts from, and how exactly it is known."""
     clock, result, items = story.clock, story.result, story.facts.items
     day = said(result.start_on[0])
+    if np.isnat(result.start_on[0]):
+        day = "on a day that is not recorded"
     if result.from_original[0]:
         done = said(items.done_on[0])
         return (
@@ -69,7 +71,7 @@ def _which_date(story: ClockStory) -> str:
 
 def _stamp(story: ClockStory) -> str:
     unit = int(story.facts.items.unit[0])
-    if unit < 0:
+    if unit < 0 or np.isnat(story.result.start_on[0]):
         return ""
     return _as_stamped(story.clock, int(story.facts.units.manufactured_precision[unit]))
 
@@ -126,15 +128,13 @@ def _rounding(story: ClockStory) -> list[str]:
 
 def extension_and_backstop(story: ClockStory) -> list[str]:
     """What moves the limit, and what nothing moves."""
-    clock, result, facts = story.clock, story.result, story.facts
+    result, facts = story.result, story.facts
     steps = []
     if result.is_extended[0]:
         index = int(facts.items.extension[0])
         number = facts.extension_numbers[index] if index >= 0 else "without a number"
         steps.append(f"Extension {number} moves the limit to {_moved(story)}.")
-    if result.is_capped[0]:
-        steps.append(f"Never later than {_backstop(clock)}: {said(result.due_on[0])}.")
-    return steps
+    return [*steps, *_backstop(story)] if result.is_capped[0] else steps
 
 
 def _moved(story: ClockStory) -> str:
@@ -147,15 +147,20 @@ def _moved(story: ClockStory) -> str:
     return quantity(clock, int(result.due_at[0]), story.facts)
 
 
-def _backstop(clock: Clock) -> str:
-    parts = []
+def _backstop(story: ClockStory) -> list[str]:
+    """What caps it: a total since new, and the earlier of a given day and months from manufacture."""
+    clock, result = story.clock, story.result
+    steps, days = [], []
+    if clock.never_later_total is not None and result.due_at[0] == clock.never_later_total:
+        most = quantity(clock, clock.never_later_total, story.facts)
+        steps.append(f"Never later than a total of {most} since new.")
     if clock.never_later_months is not None:
-        parts.append(f"{clock.never_later_months} months from manufacture")
+        days.append(f"{clock.never_later_months} months from manufacture")
     if clock.never_later_on is not None:
-        parts.append(day_words(clock.never_later_on))
-    if clock.never_later_total is not None:
-        parts.append("its total since new")
-    return " or ".join(parts)
+        days.append(day_words(clock.never_later_on))
+    if days and not result.is_projected[0] and not np.isnat(result.due_on[0]):
+        steps.append(f"Never later than {' or '.join(days)}: {said(result.due_on[0])}.")
+    return steps
 
 
 def ending(story: ClockStory, due: Due) -> str:

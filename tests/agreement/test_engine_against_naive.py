@@ -7,10 +7,12 @@ from typing import Any
 import numpy as np
 import pytest
 
+from fleet.drawing.words import day_words
 from scheduling.engine.bands import Band, band_of
 from scheduling.engine.columns import UNKNOWN
 from scheduling.engine.due import column_of, reckon
-from scheduling.engine.result import Missing, State
+from scheduling.engine.explain import explain
+from scheduling.engine.result import Missing, State, missing_words
 from tests.agreement.generated import AS_OF, Case, cases, columns_of
 from tests.agreement.naive import Reckoning, band
 
@@ -58,6 +60,7 @@ def due_at_of(due: Any, row: int, facts: Any, case: Case) -> dict[int, int | Non
     return found
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("seed", [2026, 11, 25, 180])
 def test_thousands_of_generated_items_agree(seed):
     fleet, told = cases(seed, limits=120, units=12)
@@ -101,3 +104,19 @@ def test_an_item_alone_is_reckoned_as_in_its_batch():
     for row in range(len(told)):
         alone = reckon(limits, facts.only(np.array([row])), AS_OF)
         assert engines_answer(alone, 0) == engines_answer(together, row)
+
+
+def test_every_generated_item_explains_itself_with_its_own_result():
+    fleet, told = cases(5, limits=60, units=3)
+    limits, facts, _ = columns_of(fleet, told)
+    due = reckon(limits, facts, AS_OF)
+
+    for row in range(len(told)):
+        text = " ".join(explain(limits, facts, row, AS_OF))
+
+        assert limits[facts.items.limit[row]].code in text
+        assert "NaT" not in text
+        if due.state[row] == State.NO_BASIS:
+            assert all(words in text for words in missing_words(due.missing[row]))
+        elif plain(due.due_on[row]):
+            assert day_words(plain(due.due_on[row])) in text

@@ -144,3 +144,29 @@ def test_an_aircraft_explains_the_reading_it_stands_on():
     assert any(
         "20 500:00 flight hours (as read by 10 Apr 2026): 100:00 left." in one for one in steps
     )
+
+
+def test_a_clock_that_waits_says_what_for():
+    first_only = a_limit(a_clock((Amount(90, when="first"),), "days"))
+    repeat_only = a_limit(a_clock((Amount(12, when="repeat"),)))
+    fitting = a_limit(a_clock(60, counts_from="this_installation"))
+
+    assert (
+        "it was for the first time only" in told_of(first_only, "2026-01-01", done="2025-01-01")[1]
+    )
+    assert "it begins with the first work" in told_of(repeat_only, "2026-01-01")[1]
+    assert "it begins when the unit is fitted" in told_of(fitting, "2026-01-01")[1]
+
+
+def test_a_backstop_says_what_caps_the_interval():
+    by_total = a_limit(a_clock(hours("800"), "FH", never_later_total=hours("600")))
+    by_day = a_limit(a_clock(36, never_later_months=180, rounds="month_end"))
+
+    hourly = told_of(
+        by_total, "2026-01-01", done="2025-01-01", done_totals={"FH": 0},
+        statements=[("FH", "2025-12-31", hours("30"))],
+    )  # fmt: skip
+    monthly = told_of(by_day, "2026-01-01", manufactured="2012-04", done="2025-06-01")
+
+    assert "Never later than a total of 600:00 flight hours since new." in hourly
+    assert "Never later than 180 months from manufacture: 30 Apr 2027." in monthly
