@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable
 
 from django.db import connection, transaction
 
 from fleet import desks
 from fleet.models import User
+
+from ._derive import raise_stamps
 
 _PRESENT = """
     UPDATE equipment_unit unit
@@ -30,3 +33,11 @@ def settle_identifications(*, by: User, today: dt.date) -> int:
     with connection.cursor() as cursor:
         cursor.execute(_PRESENT, [today])
         return cursor.rowcount
+
+
+@transaction.atomic
+def tell_of_units(*, by: User, unit_ids: Iterable[int | None]) -> None:
+    """This will tell that facts of these units were brought in, so that their due items follow."""
+    desks.ask(by, "load_sheets")
+    if known := {unit for unit in unit_ids if unit is not None}:
+        raise_stamps(known)

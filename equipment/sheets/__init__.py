@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fleet.intake.registry import register
 
+from .corrections import ANNULMENTS, MERGES, SIGHTINGS
 from .movements import MOVEMENTS
 from .papers import CERTIFICATES, STATEMENTS, TITLES
 from .parts import ALTERNATES, FITS, INSIDE, MAKERS, PART_NUMBERS, STANDARDS
@@ -22,6 +23,9 @@ SHEETS = (
     TITLES,
     CERTIFICATES,
     MOVEMENTS,
+    ANNULMENTS,
+    MERGES,
+    SIGHTINGS,
 )
 
 

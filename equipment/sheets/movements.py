@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import partial
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from equipment.actions.record import record_movements
-from equipment.ledger.facts import MovementFact, PlaceAt, RowsRefused, When
+from equipment.ledger.facts import MovementFact, PlaceAt, When
 from equipment.models import Movement, Place, Unit
 from fleet.intake.columns import CHOICE, CODE, COUNT, HOURS, INSTANT
 from fleet.intake.registry import Column, SheetKind, unit_columns
@@ -18,9 +19,7 @@ from fleet.sheets import lookups as fleet_lookups
 from fleet.sheets.usage import in_utc
 
 from . import lookups
-
-#: A line that was refused may make others refused: so often the rest is tried again.
-MOST_TRIES = 40
+from .strict import record_strictly
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +48,12 @@ def bring_movements(batch: Batch) -> None:
             rows[line] = replace(
                 fact, unit_id=units[line], act_id=acts[line], corrects=replaced.get(line)
             )
-    _record(batch, rows)
+    record_strictly(batch, rows, partial(_record, batch), _COLUMN_OF)
+
+
+def _record(batch: Batch, rows: list[MovementFact]) -> None:
+    bringing = batch.bringing
+    record_movements(by=bringing.by, rows=rows, act_id=bringing.key, at=bringing.at, is_strict=True)
 
 
 def _places(batch: Batch) -> Places:
@@ -180,36 +184,6 @@ def replaced_movements(batch: Batch, units: list[int | None]) -> dict[int, int]:
                 f"There is {many} of this unit on that day. Give the day on record, and the movement.",
             )  # fmt: skip
     return found
-
-
-def _record(batch: Batch, rows: dict[int, MovementFact]) -> None:
-    """What contradicts the records is refused line by line, and the rest tried again without it."""
-    for _ in range(MOST_TRIES):
-        lines = [line for line in rows if batch.is_good(line)]
-        if not lines:
-            return
-        try:
-            record_movements(
-                by=batch.bringing.by,
-                rows=[rows[line] for line in lines],
-                act_id=batch.bringing.key,
-                at=batch.bringing.at,
-                is_strict=True,
-            )
-        except RowsRefused as refused:
-            for index, refusals in refused.by_row.items():
-                for refusal in refusals:
-                    name = _COLUMN_OF.get(refusal.field or "")
-                    batch.refuse(lines[index], name, refusal.code, refusal.message)
-        else:
-            return
-    for line in [line for line in rows if batch.is_good(line)]:
-        batch.refuse(
-            line,
-            None,
-            "hangs_on_refused",
-            "This line hangs on lines that were refused. Mend those first.",
-        )
 
 
 _COLUMN_OF = {

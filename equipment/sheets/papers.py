@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
+from equipment.actions.bring_in import tell_of_units
 from equipment.models import Certificate, LifeStatement, Title
 from fleet.intake.columns import CHOICE, CODE, DAY, TOTAL, YES_NO
 from fleet.intake.numbers import in_hours
 from fleet.intake.problems import CellProblem
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading.batch import Batch
-from fleet.loading.plain import bring_plain
+from fleet.loading.plain import bring_plain, choices_of
 from fleet.models import Measure
 from fleet.sheets import lookups as fleet_lookups
 from fleet.sheets.aircraft import recorded
@@ -78,7 +79,8 @@ def bring_statements(batch: Batch) -> None:
         "quality": batch["quality"],
     }
     key = ("unit_id", "measure_id", "since", "stated_on", "corrects_id")
-    bring_plain(batch, LifeStatement, key=key, values=values, fixed=recorded(batch))
+    new = bring_plain(batch, LifeStatement, key=key, values=values, fixed=recorded(batch))
+    tell_of_units(by=batch.bringing.by, unit_ids=[units[line] for line in new])
 
 
 Standing = dict[tuple[Any, ...], tuple[int, int | None]]
@@ -125,7 +127,7 @@ STATEMENTS = SheetKind(
         Column("Measure", "measure", CODE, True, "Code of the measure.", most=16),
         Column("Stated on", "stated_on", DAY, True, "The total holds at the end of this day.", ("date", "as of")),
         Column("Total", "total", TOTAL, True, "Hours as 12345:30 or 12345.5, or a whole number, as the measure is counted."),
-        Column("Since", "since", CHOICE, meaning="since new, or since overhaul; blank: since new.", choices=dict(LifeStatement._meta.get_field("since").choices)),
+        Column("Since", "since", CHOICE, meaning="since new, or since overhaul; blank: since new.", choices=choices_of(LifeStatement, "since")),
         Column("Source", "source", needed=True, meaning="The paper that says so."),
         Column("Quality", "quality", CHOICE, True, "on a certificate, stated by the previous operator, or cautious assumption.", choices=dict(LifeStatement.QUALITIES)),
         Column("Correction", "correction", YES_NO, meaning="yes: this total replaces the one on record for the same day."),

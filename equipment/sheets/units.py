@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from equipment.actions.bring_in import settle_identifications
+from equipment.actions.bring_in import settle_identifications, tell_of_units
 from equipment.models import Identification, PartNumber, Unit
 from fleet.intake.columns import CODE, COUNT, DAY, STAMP
 from fleet.intake.registry import Column, SheetKind, unit_columns
@@ -96,10 +96,11 @@ def bring_identifications(batch: Batch) -> None:
         "standard_id": lookups.standards(batch, parts),
         "document": batch["document"],
     }
-    if bring_plain(
-        batch, Identification, key=("unit_id", "from_on"), values=values, fixed=recorded(batch)
-    ):
+    key = ("unit_id", "from_on")
+    new = bring_plain(batch, Identification, key=key, values=values, fixed=recorded(batch))
+    if new:
         settle_identifications(by=batch.bringing.by, today=batch.bringing.today)
+        tell_of_units(by=batch.bringing.by, unit_ids=[units[line] for line in new])
 
 
 UNITS = SheetKind(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import zipfile
+import zlib
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -60,6 +61,18 @@ def read_file(path: Path, name: str, most_bytes: int = MOST_BYTES) -> list[RawSh
     return [_read_csv(path, name)]
 
 
+#: What a damaged workbook raises, in the zip's reader or in the library's.
+_DAMAGED = (
+    zipfile.BadZipFile,
+    zlib.error,
+    EOFError,
+    OSError,
+    RuntimeError,  # also NotImplementedError: an unknown way of packing
+    ValueError,
+    python_calamine.CalamineError,
+)
+
+
 def _read_workbook(path: Path, name: str) -> list[RawSheet]:
     try:
         with zipfile.ZipFile(path) as archive:
@@ -72,12 +85,21 @@ def _read_workbook(path: Path, name: str) -> list[RawSheet]:
                 if found.typ == python_calamine.SheetTypeEnum.WorkSheet
                 and found.visible == python_calamine.SheetVisibleEnum.Visible
             ]
-    except (zipfile.BadZipFile, EOFError, OSError, python_calamine.CalamineError) as error:
-        raise UnreadableFile(
-            "damaged",
-            f"{name} is damaged or was not brought whole. Open it in your spreadsheet program, "
-            "save it again as a workbook (.xlsx), and bring that.",
-        ) from error
+    except _DAMAGED as error:
+        raise _damaged(name) from error
+    except BaseException as error:
+        # The library's own panics stand outside Exception; a file may not stop the program.
+        if type(error).__name__ != "PanicException":
+            raise
+        raise _damaged(name) from error
+
+
+def _damaged(name: str) -> UnreadableFile:
+    return UnreadableFile(
+        "damaged",
+        f"{name} is damaged or was not brought whole. Open it in your spreadsheet program, save it "
+        "again as a workbook (.xlsx), and bring that.",
+    )
 
 
 def _rows_of(

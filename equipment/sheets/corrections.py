@@ -1,0 +1,170 @@
+"""What turned out otherwise: movements that never happened, two units that are one; and sightings."""
+
+from __future__ import annotations
+
+from uuid import UUID
+
+from equipment.actions.correct import annul_movements
+from equipment.actions.merge import merge_units
+from equipment.actions.sightings import record_sightings
+from equipment.ledger.facts import AnnulmentFact, MergeFact, PlaceAt, SightingFact
+from equipment.models import Correction, Movement, Place, Sighting
+from fleet.intake.columns import CHOICE, CODE, INSTANT, STAMP
+from fleet.intake.registry import Column, SheetKind, unit_columns
+from fleet.loading.batch import Batch
+from fleet.pages import zone as zone_of_today
+from fleet.sheets import lookups as fleet_lookups
+
+from . import lookups
+from .movements import replaced_movements, when_of
+from .strict import record_strictly
+
+
+def bring_annulments(batch: Batch) -> None:
+    units = lookups.units(batch)
+    acts = _acts(batch, "annulment", ("part", "serial", "replaces_on", "replaces_sort"))
+    done = set(Correction.objects.filter(act_id__in=acts.values()).values_list("act_id", flat=True))
+    batch.know(line for line, act in acts.items() if act in done)
+    movements = replaced_movements(batch, units)
+    rows = {
+        line: AnnulmentFact(movements[line], batch["reason"][line], acts[line])
+        for line in batch.good
+        if line in movements
+    }
+    bringing = batch.bringing
+    record_strictly(
+        batch,
+        rows,
+        lambda facts: annul_movements(by=bringing.by, rows=facts, at=bringing.at),
+        {"movement": "replaces_on", "reason": "reason"},
+    )
+
+
+def bring_merges(batch: Batch) -> None:
+    kept, absorbed = lookups.units(batch), lookups.units(batch, "absorbed_")
+    rows: dict[int, MergeFact] = {}
+    for line in batch.good:
+        one, other = kept[line], absorbed[line]
+        if one is None or other is None:
+            continue
+        if one != other:
+            document = batch["document"][line] or ""
+            rows[line] = MergeFact(one, other, batch["reason"][line], document)
+        elif batch["serial"][line] == batch["absorbed_serial"][line] and (
+            batch["part"][line] == batch["absorbed_part"][line]
+        ):
+            batch.refuse(
+                line, "absorbed_serial", "a_unit_does_not_absorb_itself",
+                "The line names one unit twice. Give the two numbers under which it is on record.",
+            )  # fmt: skip
+        else:
+            batch.know([line])  # both names lead to the kept one: they were joined before
+    bringing = batch.bringing
+    record_strictly(
+        batch,
+        rows,
+        lambda facts: merge_units(by=bringing.by, rows=facts, at=bringing.at),
+        {"kept": "serial", "absorbed": "absorbed_serial", "reason": "reason"},
+    )
+
+
+def bring_sightings(batch: Batch) -> None:
+    units = lookups.units(batch)
+    aircraft = fleet_lookups.aircraft(batch)
+    positions = fleet_lookups.aircraft_positions(batch, aircraft)
+    told = (
+        "part",
+        "serial",
+        "seen_on",
+        "aircraft",
+        "position",
+        "part_number_read",
+        "serial_number_read",
+    )
+    acts = _acts(batch, "sighting", told)
+    done = set(Sighting.objects.filter(act_id__in=acts.values()).values_list("act_id", flat=True))
+    batch.know(line for line, act in acts.items() if act in done)
+    rows: dict[int, SightingFact] = {}
+    for line in batch.good:
+        craft, position, expiry = aircraft[line], positions[line], batch["expiry_read"][line]
+        zone = fleet_lookups.zones_of_aircraft(batch)[craft] if craft else str(zone_of_today())
+        read = ("part_number_read", "serial_number_read", "gauge_read", "pin_read", "note")
+        rows[line] = SightingFact(
+            act_id=acts[line],
+            when=when_of(batch["seen_on"][line], zone),
+            place=PlaceAt(Place.AIRCRAFT, aircraft_position_id=position) if position else None,
+            unit_id=units[line],
+            expiry_read=expiry.on if expiry else None,
+            **{name: batch[name][line] or "" for name in read},
+        )
+    bringing = batch.bringing
+    record_strictly(
+        batch,
+        rows,
+        lambda facts: record_sightings(by=bringing.by, rows=facts, at=bringing.at),
+        {"unit": "serial", "place": "position", "seen_at": "seen_on", "happened_on": "seen_on"},
+    )
+
+
+def _acts(batch: Batch, what: str, told: tuple[str, ...]) -> dict[int, UUID]:
+    """The act of each line; a line said twice in the sheet is known."""
+    acts: dict[int, UUID] = {}
+    seen: set[UUID] = set()
+    for line in batch.good:
+        act = batch.bringing.act_id(what, *(batch[name][line] for name in told))
+        if act in seen:
+            batch.know([line])
+        else:
+            acts[line] = act
+            seen.add(act)
+    return acts
+
+
+ANNULMENTS = SheetKind(
+    "Annulments",
+    "Movements on record that never happened. A movement that happened otherwise is replaced in 'Movements'.",
+    85,
+    "correct_movement",
+    (
+        *unit_columns(),
+        Column("On", "replaces_on", INSTANT, True, "The day of the movement on record.", ("date", "happened on")),
+        Column("Movement", "replaces_sort", CHOICE, meaning="Which movement of that day it was.", choices=dict(Movement.SORTS)),
+        Column("Reason", "reason", needed=True, meaning="Why it never happened.", most=200),
+    ),
+    bring_annulments,
+    aliases=("Corrections",),
+)  # fmt: skip
+
+MERGES = SheetKind(
+    "Merges",
+    "Two units on record that turned out to be one: the second one's facts count as the first one's.",
+    86,
+    "merge_units",
+    (
+        *unit_columns(),
+        *unit_columns("Absorbed"),
+        Column("Reason", "reason", needed=True, meaning="How it turned out.", most=200),
+        Column("Document", "document", meaning="What says so."),
+    ),
+    bring_merges,
+)
+
+SIGHTINGS = SheetKind(
+    "Sightings",
+    "What somebody read on a unit in its place. It moves nothing and is reconciled later.",
+    90,
+    "record_sighting",
+    (
+        Column("Seen on", "seen_on", INSTANT, True, "Date, with the time if known.", ("date", "seen at")),
+        Column("Aircraft", "aircraft", CODE, meaning="Registration.", aliases=("registration", "reg"), most=10),
+        Column("Position", "position", CODE, meaning="Code of the position.", aliases=("position code",), most=32),
+        *unit_columns(needed=False),
+        Column("Part number read", "part_number_read", CODE, meaning="As on the plate.", most=40),
+        Column("Serial number read", "serial_number_read", CODE, meaning="As on the plate.", most=40),
+        Column("Expiry read", "expiry_read", STAMP, meaning="As on the plate or label."),
+        Column("Gauge read", "gauge_read", meaning="What the gauge showed.", most=40),
+        Column("Pin read", "pin_read", meaning="Whether the pin was in.", most=40),
+        Column("Note", "note", meaning="Anything else seen.", most=200),
+    ),
+    bring_sightings,
+)  # fmt: skip
