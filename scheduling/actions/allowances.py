@@ -15,6 +15,7 @@ from fleet.refusals import Reasons, Refusal
 from fleet.signals import facts_changed
 
 from ..models import Disposition, Extension, Limit
+from .recompute import raise_unit_stamps
 
 AT_ONCE = 5000
 NEED_A_REASON = {Disposition.SORTS[0][0], "complied", "alternative"}
@@ -130,9 +131,11 @@ def grant_extensions(*, by: User, rows: Sequence[NewExtension], now: datetime) -
     reasons.refuse()
     made = [Extension(**asdict(row), recorded_at=now, recorded_by=by) for row in rows]
     Extension.objects.bulk_create(made, batch_size=AT_ONCE)
+    units = sorted({row.unit_id for row in rows if row.unit_id})
+    raise_unit_stamps(units)
     facts_changed.send(
         sender=grant_extensions,
-        unit_ids=sorted({row.unit_id for row in rows if row.unit_id}),
+        unit_ids=units,
         aircraft_ids=sorted({row.aircraft_id for row in rows if row.aircraft_id}),
     )
     return made
@@ -162,6 +165,7 @@ def disposition_directives(
     Disposition.objects.bulk_create(made, batch_size=AT_ONCE)
     there |= {(one.limit_id, one.unit_id, one.on): one for one in made}
     touched = sorted({one.unit_id for one in made})
+    raise_unit_stamps(touched)
     facts_changed.send(sender=disposition_directives, unit_ids=touched, aircraft_ids=[])
     return [there[row.limit_id, row.unit_id, row.on] for row in rows]
 

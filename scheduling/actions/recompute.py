@@ -8,8 +8,6 @@ from datetime import date, datetime
 import structlog
 from django.db import connection, transaction
 
-from equipment.models import FittedPeriod
-
 from ..facts.batch import Batch, batch_of_craft, batch_of_units, units_listed
 from ..facts.craft import Craft, craft_on
 from ..facts.due_table import table_of
@@ -22,14 +20,6 @@ log = structlog.get_logger(__name__)
 MOST_AT_ONCE = 2000
 STALE_AT_ONCE = 2000
 
-INSIDE_THEM = """
-WITH RECURSIVE within AS (
-    SELECT unnest(%s::bigint[]) AS id
-    UNION
-    SELECT u.id FROM within w JOIN equipment_place p ON p.parent_unit_id = w.id
-    JOIN equipment_unit u ON u.place_id = p.id
-) SELECT id FROM within ORDER BY id
-"""
 RAISE = """
 UPDATE {0} SET facts_stamp = nextval('facts_stamp') WHERE id IN
 (SELECT id FROM {0} WHERE id = ANY(%s) ORDER BY id FOR NO KEY UPDATE)
@@ -52,13 +42,11 @@ def note_changed(
     if unit_ids is None:
         ask_run(why="many facts changed", as_of=as_of, now=now)
         return True
-    units = _with_inside(unit_ids)
-    raise_unit_stamps(units)
     aircraft = sorted(set(aircraft_ids or []))
-    touched = sorted({*units, *_units_on(aircraft)})
+    touched = sorted({*unit_ids, *_stale_on(aircraft)})
     if len(touched) > MOST_AT_ONCE:
-        if units:
-            ask_run(why="many units changed", as_of=as_of, now=now, unit_ids=units)
+        if unit_ids:
+            ask_run(why="many units changed", as_of=as_of, now=now, unit_ids=unit_ids)
         return True  # what rests on the aircraft is found by its stamp
     if aircraft_ids is None or not (touched or aircraft):
         return aircraft_ids is None
@@ -160,23 +148,16 @@ def one_by_one_if_needed(unit_ids: Sequence[int], as_of: date) -> int:
 
 
 def raise_unit_stamps(unit_ids: Sequence[int]) -> None:
-    """This will mark facts of these units as changed, in the order of their keys."""
+    """This will mark facts of these units as changed, in the order of their keys: the part of the
+    act that changed them. (Stamps of aircraft and programmes are raised by the database.)"""
     if unit_ids:
         with connection.cursor() as cursor:
             cursor.execute(RAISE.format("equipment_unit"), [list(unit_ids)])
 
 
-def _with_inside(unit_ids: Sequence[int]) -> list[int]:
-    """These units and all that is inside them: they travel together."""
-    if not unit_ids:
-        return []
-    with connection.cursor() as cursor:
-        cursor.execute(INSIDE_THEM, [list(unit_ids)])
-        return [unit for (unit,) in cursor.fetchall()]
-
-
-def _units_on(aircraft_ids: Sequence[int]) -> list[int]:
+def _stale_on(aircraft_ids: Sequence[int]) -> list[int]:
+    """Units whose items rest on facts of these aircraft that have changed since. Bounded."""
     if not aircraft_ids:
         return []
-    fitted = FittedPeriod.objects.filter(aircraft__in=aircraft_ids, to_at=None)
-    return list(fitted.values_list("unit_id", flat=True)[: MOST_AT_ONCE + 1])
+    items = DueItem.objects.stale().filter(aircraft__in=aircraft_ids, unit__isnull=False)
+    return list(items.values_list("unit_id", flat=True).distinct().order_by()[: MOST_AT_ONCE + 1])

@@ -15,6 +15,7 @@ from fleet.refusals import Reasons
 from fleet.signals import facts_changed
 
 from ..models import WorkDone
+from .recompute import raise_unit_stamps
 
 AT_ONCE = 5000
 
@@ -109,8 +110,10 @@ def _refuse_correction(
 
 def _tell(rows: Sequence[NewWork]) -> None:
     """Positions and aircraft raise their stamps in the database: their items are found by it."""
+    units = sorted({row.unit_id for row in rows if row.unit_id})
+    raise_unit_stamps(units)
     facts_changed.send(
         sender=record_works,
-        unit_ids=sorted({row.unit_id for row in rows if row.unit_id}),
+        unit_ids=units,
         aircraft_ids=sorted({row.aircraft_id for row in rows if row.aircraft_id}),
     )
