@@ -13,6 +13,7 @@ import importlib.util
 import os
 import pwd
 import shutil
+import signal
 import stat
 import subprocess
 import tempfile
@@ -119,12 +120,20 @@ def _start_once(server: Server) -> None:
 
 def stop(server: Server) -> None:
     """This will stop the server, ending its connections, and wait until its process is gone."""
-    with contextlib.suppress(subprocess.CalledProcessError, psutil.Error):
+    with contextlib.suppress(psutil.NoSuchProcess):
         if (pid := server.pid()) is not None:
-            process = psutil.Process(pid)
-            _pg(server, "pg_ctl", "-w", "-t", "30", "-m", "fast", "stop")
-            process.wait(timeout=10)
+            _end(server, psutil.Process(pid))
     shutil.rmtree(server.socket_folder, ignore_errors=True)
+
+
+def _end(server: Server, process: psutil.Process) -> None:
+    with contextlib.suppress(subprocess.CalledProcessError):  # a slow disk: not done in time
+        _pg(server, "pg_ctl", "-w", "-t", "60", "-m", "fast", "stop")
+    try:
+        process.wait(timeout=10)
+    except psutil.TimeoutExpired:
+        process.send_signal(signal.SIGQUIT)  # at once; what is committed is recovered at the start
+        process.wait(timeout=10)
 
 
 def stop_if_unused(server: Server) -> None:

@@ -93,6 +93,13 @@ class Installation:
             if self.owns(p)
         ]
 
+    def left_after(self, seconds: float) -> list[str]:
+        """What still runs after so long: a process may take a moment from its end to its going."""
+        deadline = time.monotonic() + seconds
+        while (left := self.processes()) and time.monotonic() < deadline:
+            time.sleep(0.2)
+        return left
+
     def owns(self, process: psutil.Process) -> bool:
         try:
             if process.environ().get("GREENBAND_DATA") == str(self.data):

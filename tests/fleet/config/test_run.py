@@ -81,7 +81,7 @@ def test_secrets_are_readable_by_their_owner_only_and_are_in_no_log(installation
 def test_sigterm_leaves_no_process(installation):
     assert installation.end(signal.SIGTERM) == 0
 
-    assert installation.processes() == []
+    assert installation.left_after(5) == []
 
 
 def test_a_taken_port_is_one_line(installation):
@@ -94,7 +94,7 @@ def test_a_taken_port_is_one_line(installation):
 
     assert run.returncode == 1
     assert f"Port {installation.port} is in use" in printed
-    assert installation.processes() == []
+    assert installation.left_after(5) == []
 
 
 def test_a_later_run_keeps_the_data_and_recovers_from_a_kill(installation):
@@ -111,7 +111,7 @@ def test_a_later_run_keeps_the_data_and_recovers_from_a_kill(installation):
     assert "Open http" in printed, printed
     assert (installation.data / "postgres" / "PG_VERSION").stat().st_mtime_ns == kept
     assert installation.end(signal.SIGINT) == 0
-    assert installation.processes() == []
+    assert installation.left_after(5) == []
 
 
 @pytest.mark.parametrize("port", ["0", "http", "70000"])
