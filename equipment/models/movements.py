@@ -157,7 +157,9 @@ class Movement(models.Model):
         "equipment.Unit", on_delete=models.PROTECT, related_name="movements", db_index=False
     )
     sort = models.CharField(max_length=12, choices=SORTS)
-    to_place = models.ForeignKey(Place, on_delete=models.PROTECT, related_name="arrivals")
+    to_place = models.ForeignKey(
+        Place, on_delete=models.PROTECT, related_name="arrivals", db_index=False
+    )
     happened_at = models.DateTimeField()
     precision = models.CharField(max_length=8, choices=PRECISIONS, default="day")
     zone = models.CharField(max_length=40, default="UTC")
@@ -183,7 +185,7 @@ class Movement(models.Model):
     )
     recorded_at = models.DateTimeField()
     recorded_by = models.ForeignKey(
-        "fleet.User", null=True, on_delete=models.PROTECT, related_name="+"
+        "fleet.User", null=True, on_delete=models.PROTECT, related_name="+", db_index=False
     )
 
     objects = MovementQuerySet.as_manager()
@@ -225,7 +227,9 @@ class Stay(models.Model):
     a load of 100,000 units would check each of them five times over.
     """
 
-    unit = models.ForeignKey("equipment.Unit", on_delete=models.PROTECT, related_name="stays")
+    unit = models.ForeignKey(
+        "equipment.Unit", on_delete=models.PROTECT, related_name="stays", db_constraint=False
+    )
     place = models.ForeignKey(
         Place, on_delete=models.PROTECT, related_name="stays", db_constraint=False
     )

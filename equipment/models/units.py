@@ -100,6 +100,7 @@ class Unit(models.Model):
         blank=True,
         on_delete=models.PROTECT,
         related_name="units",
+        db_constraint=False,  # derived: check_whereabouts compares it
     )
     aircraft = models.ForeignKey(
         "fleet.Aircraft",
@@ -108,6 +109,7 @@ class Unit(models.Model):
         on_delete=models.PROTECT,
         related_name="+",
         db_index=False,  # unit_on_aircraft is it
+        db_constraint=False,
     )
     # Raised from a sequence whenever a fact that this unit's due items rest on changes.
     facts_stamp = models.BigIntegerField(default=0)
