@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from typing import Any
 from uuid import UUID
 
 from equipment.actions.correct import annul_movements
@@ -88,14 +89,15 @@ def bring_sightings(batch: Batch) -> None:
     for line in batch.good:
         craft, position, expiry = aircraft[line], positions[line], batch["expiry_read"][line]
         zone = fleet_lookups.zones_of_aircraft(batch)[craft] if craft else str(zone_of_today())
-        read = ("part_number_read", "serial_number_read", "gauge_read", "pin_read", "note")
+        names = ("part_number_read", "serial_number_read", "gauge_read", "pin_read", "note")
+        read: dict[str, Any] = {name: batch[name][line] or "" for name in names}
         rows[line] = SightingFact(
             act_id=acts[line],
             when=when_of(batch["seen_on"][line], zone),
             place=PlaceAt(Place.AIRCRAFT, aircraft_position_id=position) if position else None,
             unit_id=units[line],
             expiry_read=expiry.on if expiry else None,
-            **{name: batch[name][line] or "" for name in read},
+            **read,
         )
     bringing = batch.bringing
     record_strictly(

@@ -46,7 +46,7 @@ def bring_movements(batch: Batch) -> None:
         if isinstance(place, PlaceAt):
             fact = _fact(batch, line, place, _zone(batch, places, line))
             rows[line] = replace(
-                fact, unit_id=units[line], act_id=acts[line], corrects=replaced.get(line)
+                fact, unit_id=units[line] or 0, act_id=acts[line], corrects=replaced.get(line)
             )
     record_strictly(batch, rows, partial(_record, batch), _COLUMN_OF)
 
@@ -71,7 +71,7 @@ def _places(batch: Batch) -> Places:
 
 def _parts_around(batch: Batch, parents: list[int | None]) -> list[int | None]:
     """The part number of each line's parent that has the position named: what it is, or was."""
-    rows = Unit.objects.filter(pk__in=set(parents) - {None})
+    rows = Unit.objects.filter(pk__in={parent for parent in parents if parent is not None})
     of_parent = {
         key: parts for key, *parts in rows.values_list("pk", "part_number_id", "original_part_id")
     }
