@@ -8,7 +8,7 @@ from datetime import date
 import numpy as np
 
 from ..engine import columns as engine
-from . import units
+from . import in_store, units
 from .applies import SPARE, Who
 from .copying import NO_DATE, Ints, days, first_at, last_of_each, seconds
 from .craft import Craft, craft_on, measure_index
@@ -184,7 +184,7 @@ def _on_aircraft(fitted: dict[str, Ints], craft: Craft, rules: Rules) -> engine.
 def _in_store(which: Which, as_of: date, ids: Ints, rules: Rules) -> engine.InStore:
     if not rules.need_store:
         return engine.InStore.of(0)
-    found = _of(units.joined(units.in_store(which, as_of)), ids)
+    found = _of(in_store.joined(in_store.in_store(which, as_of)), ids)
     return engine.InStore.of(
         len(found["index"]),
         unit=found["index"],

@@ -9,7 +9,6 @@ from scheduling.models import Amount, Clock, Limit
 
 from .programmes import PROGRAMME
 
-
 _LIMIT = Column("Limit", "limit", CODE, True, "Code of the limit.", ("limit code", "code"), most=40)
 _OF_LIMIT = (
     PROGRAMME,

@@ -1,0 +1,183 @@
+"""What is measured: each figure a ratio to something that the same machine does at the same time."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import platform
+import resource
+import tempfile
+import time
+import uuid
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from datetime import date, datetime
+from statistics import median
+from typing import Any
+
+from django.contrib.auth import get_user_model
+from django.db import connection
+from django.test import Client
+from django.urls import reverse
+
+from fleet.bench.load_units import Figure
+
+from ..actions.bulk import recompute_all
+from ..actions.works import NewWork, record_works
+from ..facts.due_table import COLUMNS
+from ..models import RecomputeRun
+
+TARGET_FULL, TARGET_MIB = 2.0, 2048
+TARGET_SAME = 1.3
+NAMES = ", ".join(column.name for column in COLUMNS)
+
+
+def measured_on() -> str:
+    """The machine and the server, in a line."""
+    with connection.cursor() as cursor:
+        cursor.execute("SHOW server_version")
+        version = cursor.fetchone()[0]
+    return (
+        f"{os.cpu_count()} processors, {platform.machine()}, Python {platform.python_version()},"
+        f" PostgreSQL {version.split()[0]}"
+    )
+
+
+def peak_mib() -> int:
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
+
+
+def apart(work: Callable[..., Any], *args: Any) -> tuple[Any, int]:
+    """(what the work returns, its peak memory in MiB) in a process of its own."""
+    connection.close()
+    context = multiprocessing.get_context("fork")
+    ours, theirs = context.Pipe()
+
+    def run() -> None:
+        theirs.send((work(*args), peak_mib()))
+
+    process = context.Process(target=run)
+    process.start()
+    found = ours.recv() if ours.poll(3600) else (None, 0)
+    process.join()
+    return found
+
+
+def recompute_full(items: int, day: date, now: datetime, rounds: int = 2) -> Figure:
+    """Wall time of reckoning and storing everything, over the time COPY takes for the same rows."""
+    full, floor, peak, rows = [], [], 0, 0
+    for _ in range(rounds):
+        _empty()
+        (seconds, rows), mib = apart(_timed_full, day, now)
+        full.append(seconds)
+        peak = max(peak, mib)
+        floor.append(apart(_timed_floor)[0])
+    ratio = sum(full) / sum(floor)
+    return Figure(
+        "recompute_full", round(ratio, 3), "x COPY", f"<= {TARGET_FULL}, under 2 GiB",
+        ratio <= TARGET_FULL and peak < TARGET_MIB, peak,
+        {"items": rows, "seconds": _rounded(full), "copy_seconds": _rounded(floor)},
+    )  # fmt: skip
+
+
+def usual_night(day: date, now: datetime) -> dict[str, Any]:
+    """Seconds of a run when nothing changed, and how many rows it wrote: no figure of its own."""
+    (seconds, rows), mib = apart(_timed_full, day, now)
+    return {"seconds": round(seconds, 2), "rows_written": rows, "peak_mib": mib}
+
+
+def _rounded(values: list[float]) -> list[float]:
+    return [round(value, 2) for value in values]
+
+
+def _empty() -> None:
+    with connection.cursor() as cursor:
+        cursor.execute("TRUNCATE scheduling_dueitem, scheduling_recomputerun")
+
+
+def _timed_full(day: date, now: datetime) -> tuple[float, int]:
+    begun = time.perf_counter()
+    run = recompute_all(as_of=day, now=now, why="bench")
+    seconds = time.perf_counter() - begun
+    run.refresh_from_db()
+    return seconds, run.items
+
+
+def _timed_floor() -> float:
+    """The finished rows, taken out beforehand, into an identical empty table with the same indexes."""
+    with connection.cursor() as cursor, tempfile.TemporaryFile() as kept:
+        with cursor.copy(f"COPY scheduling_dueitem ({NAMES}) TO STDOUT (FORMAT BINARY)") as copy:
+            for part in copy:
+                kept.write(part)
+        kept.seek(0)
+        cursor.execute("DROP TABLE IF EXISTS bench_floor")
+        cursor.execute("CREATE TABLE bench_floor (LIKE scheduling_dueitem INCLUDING ALL)")
+        begun = time.perf_counter()
+        with cursor.copy(f"COPY bench_floor ({NAMES}) FROM STDIN (FORMAT BINARY)") as copy:
+            while part := kept.read(1 << 18):
+                copy.write(part)
+        seconds = time.perf_counter() - begun
+        cursor.execute("DROP TABLE bench_floor")
+    return seconds
+
+
+def seconds_touched(day: date, now: datetime, times: int = 200) -> float:
+    """The median of recording one work on one unit, its due items made right in the same act."""
+    by = get_user_model().objects.get(username="bench")
+    taken = []
+    for unit in range(1, times + 1):
+        work = NewWork(work_id=1, unit_id=unit, done_on=day, act_id=uuid.uuid4())
+        begun = time.perf_counter()
+        record_works(by=by, rows=[work], now=now)
+        taken.append(time.perf_counter() - begun)
+    return median(taken[times // 10 :])
+
+
+PAGES = {
+    "all": {},
+    "station": {"station": "ST1"},
+    "aircraft": {"aircraft": "Q000001"},
+    "kind": {"kind": "KIND3"},
+    "work": {"work": "OVERHAUL"},
+    "band": {"band": "next-check"},
+    "part": {"part_number": "PN-4"},
+    "until": {"until_on": "2027-06-30"},
+    "station and kind": {"station": "ST2", "kind": "KIND5"},
+}
+
+
+def seconds_of_pages(times: int = 25) -> dict[str, tuple[float, int]]:
+    """(median server time, queries) of the first page, filtered and not."""
+    client = Client()
+    client.force_login(get_user_model().objects.get(username="bench"))
+    return {name: _page(client, query, times) for name, query in PAGES.items()}
+
+
+def _page(client: Client, query: dict[str, str], times: int) -> tuple[float, int]:
+    address = reverse("scheduling:due_list")
+    taken, queries = [], 0
+    for _ in range(times):
+        with _counted() as counted:
+            begun = time.perf_counter()
+            answer = client.get(address, query)
+            taken.append(time.perf_counter() - begun)
+        assert answer.status_code == 200, answer.status_code
+        queries = len(counted)
+    return median(taken[2:]), queries
+
+
+@contextmanager
+def _counted() -> Iterator[list[str]]:
+    found: list[str] = []
+
+    def note(execute: Any, sql: Any, params: Any, many: bool, context: Any) -> Any:
+        found.append(str(sql))
+        return execute(sql, params, many, context)
+
+    with connection.execute_wrapper(note):
+        yield found
+
+
+def run_is_there() -> bool:
+    """Whether the stored list holds for some day: pages are then read from it."""
+    return RecomputeRun.objects.filter(finished_at__isnull=False).exists()
