@@ -14,6 +14,10 @@ gives the first result. All rows of a call are one transaction.
     record_sightings(*, by, rows: Sequence[SightingFact], at) -> list[Entered]
     annul_movements(*, by, rows: Sequence[AnnulmentFact], at) -> list[Entered]
     merge_units(*, by, rows: Sequence[MergeFact], at) -> list[Entered]
+    correct_movement(*, by, movement_id, fact: MovementFact, act_id, at) -> Recorded
+    reconcile_movements(*, by, movement_ids, act_id, at) -> list[Recorded]
+    split_lot(*, by, unit_id, quantity, serial_number, when, act_id, at) -> list[Recorded]
+    moves: receive_unit, install_unit, remove_unit, send_unit, … one row of record_movements each
 
 ``is_strict`` (the loader's door) refuses rows that contradict the records with
 :class:`~equipment.ledger.facts.RowsRefused` (``by_row``: index -> refusals); without it they are
