@@ -20,9 +20,18 @@ BACK = "b"  # before a mark that leads backwards
 
 
 def stored_day() -> date | None:
-    """The day that the stored items hold for: that of the latest finished run over every unit."""
-    runs = RecomputeRun.objects.filter(finished_at__isnull=False, unit_ids=None)
-    return runs.order_by("-finished_at", "-pk").values_list("as_of", flat=True).first()
+    """The day that the stored items hold for: that of the latest finished run over every unit.
+
+    None while a run for another day has begun and not ended, killed or not: then the stored items
+    are of two days, and lists are reckoned.
+    """
+    runs = RecomputeRun.objects.filter(unit_ids=None)
+    finished = runs.filter(finished_at__isnull=False).order_by("-finished_at", "-pk")
+    day = finished.values_list("as_of", flat=True).first()
+    if day is None:
+        return None
+    begun = runs.filter(finished_at=None, started_at__isnull=False).exclude(as_of=day)
+    return None if begun.exists() else day
 
 
 def due_page(*, filters: DueFilters, as_of: date, mark: str = "", limit: int = 50) -> DuePage:

@@ -12,6 +12,7 @@ from fleet.pages import today
 from fleet.signals import facts_changed
 
 from .actions.recompute import note_changed
+from .queries import stored_day
 from .tasks import drain_soon
 
 
@@ -22,8 +23,11 @@ def due_items_follow(
     aircraft_ids: Sequence[int] | None = None,
     **kwargs: Any,
 ) -> None:
-    """The due items of a few units are right at once; those of many by the job, asked for as a row."""
-    if note_changed(
-        unit_ids=unit_ids, aircraft_ids=aircraft_ids, as_of=today(), now=timezone.now()
-    ):
+    """The due items of a few units are right at once; those of many by the job, asked for as a row.
+
+    They are reckoned for the day that the stored list holds for: between midnight and the night's
+    run that is yesterday, and the stored items stay of one day.
+    """
+    day = stored_day() or today()
+    if note_changed(unit_ids=unit_ids, aircraft_ids=aircraft_ids, as_of=day, now=timezone.now()):
         drain_soon()

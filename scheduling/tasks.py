@@ -7,6 +7,8 @@ is away loses nothing.
 
 from __future__ import annotations
 
+from datetime import date, datetime
+
 import structlog
 from celery import shared_task
 from django.db import transaction
@@ -17,6 +19,7 @@ from fleet.pages import today
 
 from .actions.bulk import finish_runs, only_runner
 from .actions.recompute import ask_run, recompute_stale
+from .models import RecomputeRun
 from .queries import stored_day
 
 log = structlog.get_logger(__name__)
@@ -27,20 +30,30 @@ MOST_BATCHES = 10
 def nightly() -> None:
     """This will ask for the new day's list and make it. Twice in a day it does nothing more."""
     day = today()
-    if stored_day() != day:
-        ask_run(why="nightly", as_of=day, now=timezone.now())
+    ask_for_day(day, timezone.now())
     finish_runs(as_of=day, now=timezone.now())
 
 
 @shared_task(name="scheduling.tasks.drain", acks_late=True)
 def drain() -> None:
-    """This will finish what was asked for, and then what is stale, a bounded batch after another."""
+    """This will finish what was asked for, and then what is stale, a bounded batch after another.
+
+    It asks for today's list too: the night's message may have been lost, or no worker was there.
+    """
     day = today()
+    ask_for_day(day, timezone.now())
     finish_runs(as_of=day, now=timezone.now())
     with only_runner(wait=False) as mine:
-        for _ in range(MOST_BATCHES if mine else 0):
+        for _ in range(MOST_BATCHES if mine and stored_day() == day else 0):
             if not recompute_stale(day):
                 return
+
+
+def ask_for_day(day: date, now: datetime) -> None:
+    """This will ask for a day's list unless it is there or a run is waiting, which will be for it."""
+    waiting = RecomputeRun.objects.filter(finished_at=None, unit_ids=None)
+    if stored_day() != day and not waiting.exists():
+        ask_run(why="nightly", as_of=day, now=now)
 
 
 def drain_soon() -> None:

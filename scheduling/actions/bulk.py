@@ -59,19 +59,23 @@ def finish_runs(*, as_of: date, now: datetime) -> int:
         if not mine:
             return 0
         waiting = RecomputeRun.objects.filter(finished_at=None).order_by("asked_at", "pk")
-        listed = list(waiting.filter(unit_ids__isnull=False))
-        for run in listed:
-            done = one_by_one_if_needed(run.unit_ids or [], as_of)
-            RecomputeRun.objects.filter(pk=run.pk).update(
-                started_at=now, finished_at=now, items=done
-            )
-        everything = waiting.filter(unit_ids=None).last()
-        if everything is None:
-            return len(listed)
-        if everything.as_of < as_of:
-            everything.as_of, everything.next_unit_id = as_of, 0
-            everything.started_at = None
-        return len(listed) + _finish(everything, now)
+        finished = 0
+        if everything := waiting.filter(unit_ids=None).last():
+            if everything.as_of < as_of:
+                everything.as_of, everything.next_unit_id = as_of, 0
+                everything.started_at = None
+            finished = _finish(everything, now)
+        # After that: until then the stored items may be of a day gone by, and stay of one day.
+        return finished + sum(_finish_listed(run, as_of, now) for run in waiting)
+
+
+def _finish_listed(run: RecomputeRun, as_of: date, now: datetime) -> int:
+    """This will recompute the units that a run lists; one over everything waits for its turn."""
+    if run.unit_ids is None:
+        return 0
+    done = one_by_one_if_needed(run.unit_ids, as_of)
+    rows = RecomputeRun.objects.filter(pk=run.pk)
+    return rows.update(started_at=now, finished_at=now, items=done)
 
 
 def _finish(run: RecomputeRun, now: datetime) -> int:
