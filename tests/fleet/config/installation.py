@@ -78,10 +78,13 @@ class Installation:
         return self.process.returncode
 
     def health(self) -> tuple[int, dict[str, Any]]:
+        """The status and the body of /healthz; status 0 when nothing answers."""
         try:
             answer = urllib.request.urlopen(f"http://127.0.0.1:{self.port}/healthz", timeout=20)
         except urllib.error.HTTPError as refused:
             answer = refused
+        except OSError:  # nobody is there to answer
+            return 0, {}
         with answer:
             return answer.status, json.loads(answer.read())
 

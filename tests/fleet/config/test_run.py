@@ -155,6 +155,7 @@ def test_a_named_server_is_used_and_left_running(tmp_path, a_named_server):
     elsewhere.start(DATABASE_URL=application, OWNER_DATABASE_URL=owner)
 
     printed = elsewhere.printed_until("Open http")
+    assert "Open http" in printed, printed
     elsewhere.wait_for(lambda: elsewhere.health()[0] == 200)
 
     assert elsewhere.end() == 0
