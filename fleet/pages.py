@@ -34,15 +34,34 @@ def end_of(day: date) -> datetime:
     return datetime.combine(day + timedelta(days=1), time(), zone()) - timedelta(microseconds=1)
 
 
+# Days further off are typing mistakes: nothing flown is older, and no plan reaches further.
+EARLIEST, LATEST = date(1950, 1, 1), date(2199, 12, 31)
+
+
+def day_read(text: str) -> date:
+    """A day as 2027-03-03. ValueError with a sentence for anything else, or a day too far off."""
+    try:
+        day = date.fromisoformat(text)
+    except ValueError:
+        raise ValueError(
+            f"“{text[:40]}” is not a date. Give it as year-month-day, such as 2027-03-03."
+        ) from None
+    if not EARLIEST <= day <= LATEST:
+        raise ValueError(
+            f"“{text[:40]}” is too far off. Give a day from 1 Jan 1950 to 31 Dec 2199."
+        )
+    return day
+
+
 def day_asked(request: HttpRequest, name: str) -> tuple[date | None, str]:
     """(the day in the query, a sentence if it is none): ``?at=2027-03-03``."""
     text = request.GET.get(name, "").strip()
     if not text:
         return None, ""
     try:
-        return date.fromisoformat(text), ""
-    except ValueError:
-        return None, f"“{text[:40]}” is not a date. Give it as year-month-day, such as 2027-03-03."
+        return day_read(text), ""
+    except ValueError as fault:
+        return None, str(fault)
 
 
 def reader(view: Callable[..., Answer]) -> Callable[..., Answer]:

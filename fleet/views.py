@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
@@ -24,6 +24,8 @@ def aircraft_list(request: HttpRequest) -> HttpResponse:
 @reader
 def aircraft(request: HttpRequest, registration: str) -> HttpResponse:
     """One aircraft on any day (``?at=``), as the records said on any day (``?known_at=``)."""
+    if "\x00" in registration:  # the database takes no such text
+        raise Http404("No aircraft has this registration.")
     shown = get_object_or_404(
         Aircraft.objects.select_related("aircraft_type", "station"),
         registration=registration.upper(),

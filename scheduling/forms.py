@@ -7,6 +7,9 @@ from typing import Any
 from urllib.parse import urlencode
 
 from django import forms
+from django.core.exceptions import ValidationError
+
+from fleet.pages import day_read
 
 from .rows import BANDS, SORTS, DueFilters
 
@@ -44,7 +47,15 @@ def _day(label: str) -> forms.DateField:
         error_messages={
             "invalid": "This is not a date. Give it as year-month-day, such as 2027-03-03."
         },
+        validators=[_within_reach],
     )
+
+
+def _within_reach(day: date) -> None:
+    try:
+        day_read(day.isoformat())
+    except ValueError as fault:
+        raise ValidationError(str(fault)) from fault
 
 
 class DueFilterForm(forms.Form):

@@ -63,8 +63,11 @@ def due_item(request: HttpRequest, item_id: int) -> HttpResponse:
 def due_export(request: HttpRequest, form: str) -> HttpResponse | StreamingHttpResponse:
     """Exactly the list shown, or the items selected of it, as CSV or a workbook."""
     asked = DueFilterForm(request.GET, page_reads.filter_options())
-    if form not in {"csv", "xlsx"} or not asked.is_valid():
+    if form not in {"csv", "xlsx"}:
         raise Http404("There is no such export.")
+    if not asked.is_valid():
+        said = "; ".join(fault for faults in asked.errors.values() for fault in faults)
+        return HttpResponse(said, status=400, content_type="text/plain; charset=utf-8")
     as_of = asked.day(today())
     ids = tuple(int(text) for text in request.GET.getlist("id") if text.isdecimal())
     rows = queries.due_rows(filters=asked.filters(ids), as_of=as_of)

@@ -5,12 +5,12 @@ from __future__ import annotations
 from argparse import ArgumentTypeError
 from datetime import date
 
+from fleet.pages import day_read
+
 
 def day_of(text: str) -> date:
     """A day as 2027-03-03; else a sentence that says so."""
     try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise ArgumentTypeError(
-            f"“{text}” is not a date. Give it as year-month-day, such as 2027-03-03."
-        ) from None
+        return day_read(text)
+    except ValueError as fault:
+        raise ArgumentTypeError(str(fault)) from None
