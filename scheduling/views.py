@@ -66,7 +66,7 @@ def due_export(request: HttpRequest, form: str) -> HttpResponse | StreamingHttpR
     if form not in {"csv", "xlsx"}:
         raise Http404("There is no such export.")
     if not asked.is_valid():
-        said = "; ".join(fault for faults in asked.errors.values() for fault in faults)
+        said = "; ".join(str(fault) for faults in asked.errors.values() for fault in faults)
         return HttpResponse(said, status=400, content_type="text/plain; charset=utf-8")
     as_of = asked.day(today())
     ids = tuple(int(text) for text in request.GET.getlist("id") if text.isdecimal())
