@@ -101,6 +101,7 @@ class Unit(models.Model):
         on_delete=models.PROTECT,
         related_name="units",
         db_constraint=False,  # derived: check_whereabouts compares it
+        db_index=False,
     )
     aircraft = models.ForeignKey(
         "fleet.Aircraft",
@@ -108,7 +109,7 @@ class Unit(models.Model):
         blank=True,
         on_delete=models.PROTECT,
         related_name="+",
-        db_index=False,  # unit_on_aircraft is it
+        db_index=False,
         db_constraint=False,
     )
     # Raised from a sequence whenever a fact that this unit's due items rest on changes.
@@ -133,7 +134,6 @@ class Unit(models.Model):
             ),
         ]
         indexes = [
-            models.Index(fields=["aircraft"], name="unit_on_aircraft"),
             # The unit that this one turned out to be, or itself.
             models.Index(Coalesce("merged_into", "id"), name="unit_as_kept"),
             # Few units have these: the many that have not cost nothing.
@@ -141,7 +141,7 @@ class Unit(models.Model):
                 models.Index(
                     fields=[name], name=f"unit_by_{name}", condition=Q(**{f"{name}__isnull": False})
                 )
-                for name in ("standard", "split_from", "merged_into")
+                for name in ("standard", "split_from", "merged_into", "place", "aircraft")
             ),
         ]
 

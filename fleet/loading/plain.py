@@ -42,10 +42,9 @@ def bring_plain(
     by = batch.bringing.by
     act = batch.table.kind.act
     if new:
-        columns = {
-            name: [column[i] for i in new]
-            for name, column in {**values, **(only_new or {})}.items()
-        }
+        columns = {**values, **(only_new or {})}
+        if len(new) < len(batch):
+            columns = {name: [column[i] for i in new] for name, column in columns.items()}
         bring_in_rows(by=by, act=act, model=model, columns=columns, fixed=fixed or {})
     if changes:
         change_rows(by=by, act=act, model=model, changes=changes)
