@@ -79,7 +79,15 @@ def _finish_listed(run: RecomputeRun, as_of: date, now: datetime) -> int:
 
 
 def _finish(run: RecomputeRun, now: datetime) -> int:
-    """This will go on with a run to its end; how many runs are finished by it."""
+    """This will go on with a run to its end; how many runs are finished by it.
+
+    Begun from the first cell it stands for every run that could be seen then: what was asked for in
+    a transaction that ended later is not among them, and keeps its turn.
+    """
+    covered = [run.pk]
+    if not run.next_unit_id:
+        waiting = RecomputeRun.objects.filter(finished_at=None, unit_ids=None)
+        covered = list(waiting.values_list("pk", flat=True))
     run.started_at = run.started_at or now
     run.save(update_fields=["started_at", "as_of", "next_unit_id"])
     rules = rules_on(run.as_of)
@@ -89,11 +97,9 @@ def _finish(run: RecomputeRun, now: datetime) -> int:
         _redo(cell, known, run)
     with transaction.atomic():
         written = replace_craft(rules, known.craft, run.as_of)
-        before = RecomputeRun.objects.filter(
-            finished_at=None, unit_ids=None, asked_at__lte=run.started_at, pk__lte=run.pk
-        )
         RecomputeRun.objects.filter(pk=run.pk).update(items=F("items") + written)
-        return before.update(finished_at=now)
+        ended = RecomputeRun.objects.filter(pk__in=covered, finished_at=None)
+        return ended.update(finished_at=now)
 
 
 def _redo(cell: int, known: _Known, run: RecomputeRun) -> None:

@@ -13,6 +13,7 @@ from kombu.exceptions import OperationalError
 from fleet.models import User
 from fleet.pages import today
 from scheduling import tasks
+from scheduling.actions import bulk
 from scheduling.actions.works import NewWork, record_works
 from scheduling.models import DueItem, RecomputeRun
 from scheduling.queries import stored_day
@@ -68,3 +69,19 @@ def test_a_missed_night_is_made_up_for_by_the_next_drain(fleet, no_broker):
     tasks.drain()
 
     assert stored_day() == today()
+
+
+def test_what_is_asked_for_while_a_run_is_at_work_keeps_its_turn(fleet, no_broker, monkeypatch):
+    redo, late = bulk._redo, []
+
+    def redo_and_be_asked(*args):
+        redo(*args)
+        if not late:
+            late.append(bulk.ask_run(why="a load that ends now", as_of=today(), now=timezone.now()))
+
+    monkeypatch.setattr(bulk, "_redo", redo_and_be_asked)
+
+    bulk.recompute_all(as_of=today(), now=timezone.now())
+
+    assert RecomputeRun.objects.get(finished_at=None) == late[0]
+    assert bulk.finish_runs(as_of=today(), now=timezone.now()) == 1
