@@ -15,7 +15,7 @@ import pytest
 from django.conf import settings
 from django.db import InternalError, connection
 from django.test import TransactionTestCase
-from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
+from playwright.sync_api import Browser, ConsoleMessage, Page, expect, sync_playwright
 from pytest_django.live_server_helper import LiveServer
 from pytest_django.plugin import DjangoDbBlocker
 
@@ -134,6 +134,8 @@ def page(chromium: Browser, live_server: LiveServer) -> Iterator[Page]:
         base_url=live_server.url, viewport={"width": 1400, "height": 900}, locale="en-GB"
     )
     opened = context.new_page()
+    opened.set_default_timeout(90_000)  # a busy machine is slow, not wrong
+    expect.set_options(timeout=45_000)
     faults: list[str] = []
     opened.on("pageerror", lambda error: faults.append(str(error)))
     opened.on("console", lambda said: _note_refusal(faults, said))
