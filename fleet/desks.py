@@ -47,6 +47,28 @@ ACTS: dict[str, frozenset[str]] = {
     "record_sighting": LINE | {STORES, CONTROLLER},
     "record_life_statement": frozenset({CONTROLLER}),
     "record_certificate": frozenset({STORES, CONTROLLER}),
+    # the job of a swap: a role opens the door, an authorisation allows the signature
+    "enter_procedures": frozenset({CONTROLLER, ADMINISTRATOR}),
+    "enter_tool": frozenset({STORES, CONTROLLER, ADMINISTRATOR}),
+    "record_calibration": frozenset({STORES, CONTROLLER}),
+    "open_swap": LINE | {CONTROLLER},
+    "enter_step": LINE,
+    "sign_step": LINE,
+    "inspect_step": frozenset({INSPECTOR, CERTIFYING}),
+    "release_swap": frozenset({CERTIFYING}),
+    "hand_over_swap": LINE,
+    "call_inspector": LINE,
+    "abandon_swap": LINE | {CONTROLLER},
+    "correct_swap": frozenset({CERTIFYING, CONTROLLER}),
+    "transcribe_swap": LINE | {CONTROLLER},
+    "tag_unit": LINE | {STORES, CONTROLLER},
+    "record_filling": LINE | {STORES},
+    "record_discharge": LINE | {CONTROLLER},
+    "walk_round": LINE | {STORES, CONTROLLER},
+    "settle_discrepancy": frozenset({CONTROLLER}),
+    "open_item": frozenset({CONTROLLER, CERTIFYING}),
+    "reserve_unit": frozenset({STORES, CONTROLLER}),
+    "attach_file": LINE | {STORES, CONTROLLER},
     # facts of the programme
     "enter_programme": frozenset({CONTROLLER}),
     "record_work": frozenset({CONTROLLER, CERTIFYING}),
@@ -56,6 +78,7 @@ ACTS: dict[str, frozenset[str]] = {
     # people
     "manage_people": frozenset({ADMINISTRATOR}),
     "manage_tokens": frozenset({ADMINISTRATOR}),
+    "enter_authorisation": frozenset({ADMINISTRATOR}),
 }
 
 

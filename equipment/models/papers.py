@@ -138,6 +138,13 @@ class Sighting(models.Model):
     gauge_read = models.CharField(max_length=40, blank=True)
     pin_read = models.CharField(max_length=40, blank=True)
     note = models.CharField(max_length=200, blank=True)
+    walk_round = models.ForeignKey(
+        "equipment.WalkRound",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="sightings",
+    )
     reconciles = models.OneToOneField(
         "self",
         null=True,

@@ -8,7 +8,7 @@ from .aircraft import (
     PositionState,
 )
 from .loads import Load, LoadFile, LoadLine
-from .people import ApiToken, User
+from .people import ApiToken, Authorisation, AuthorisationEnd, User
 from .planning import Check
 from .types import AircraftType, Kind, Station, TypePosition
 from .utilisation import Measure, PlannedRate, UtilisationReading
@@ -20,6 +20,8 @@ __all__ = [
     "AircraftStatus",
     "AircraftType",
     "ApiToken",
+    "Authorisation",
+    "AuthorisationEnd",
     "Check",
     "Kind",
     "Load",

@@ -9,8 +9,8 @@ class Load(models.Model):
     """One bringing-in of sheets: what was read, what was found, what was applied. A row first:
     the job that works it drains rows and may be killed at any point."""
 
-    WAITING, READING, READ, APPLYING, APPLIED, REFUSED, FAILED = (
-        "waiting", "reading", "read", "applying", "applied", "refused", "failed",
+    WAITING, READING, READ, APPLYING, APPLIED, REFUSED, UNREADABLE, FAILED = (
+        "waiting", "reading", "read", "applying", "applied", "refused", "unreadable", "failed",
     )  # fmt: skip
     STATES = (
         (WAITING, "waiting to be read"),
@@ -19,6 +19,7 @@ class Load(models.Model):
         (APPLYING, "being applied"),
         (APPLIED, "applied"),
         (REFUSED, "refused, nothing applied"),
+        (UNREADABLE, "could not be read, nothing to decide"),
         (FAILED, "stopped by a fault, nothing applied"),
     )
     ALL_OR_NOTHING, GOOD_LINES = "all_or_nothing", "good_lines"
@@ -37,6 +38,9 @@ class Load(models.Model):
     )
     brought_at = models.DateTimeField()
     applied_at = models.DateTimeField(null=True, blank=True)
+    tries = models.PositiveSmallIntegerField(
+        default=0, help_text="How often it was begun since a person last asked for it."
+    )
     progress_done = models.PositiveIntegerField(default=0)
     progress_total = models.PositiveIntegerField(default=0)
     progress_words = models.CharField(max_length=120, blank=True)

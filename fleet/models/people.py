@@ -45,3 +45,57 @@ class ApiToken(models.Model):
 
     def __str__(self) -> str:
         return f"{self.label} ({self.role})"
+
+
+class Authorisation(models.Model):
+    """A person's licence or company approval: for which acts, types and kinds, from when to when.
+
+    A role opens doors; this allows a signature, which copies it. Insert-only: an early end is an
+    :class:`AuthorisationEnd`. Empty ``aircraft_types`` or ``kinds``: any.
+    """
+
+    SORTS = (("licence", "licence"), ("approval", "company approval"))
+    SIGN_STEP, INSPECT, RELEASE = "sign_step", "inspect", "release"
+    ACTS = (
+        (SIGN_STEP, "sign off steps"),
+        (INSPECT, "inspect independently"),
+        (RELEASE, "release"),
+    )
+    user = models.ForeignKey(User, on_delete=models.PROTECT, related_name="authorisations")
+    number = models.CharField(max_length=40)
+    sort = models.CharField(max_length=10, choices=SORTS)
+    title = models.CharField(max_length=80, blank=True, help_text="The occupational title.")
+    acts = ArrayField(models.CharField(max_length=12, choices=ACTS))
+    aircraft_types = ArrayField(models.CharField(max_length=24), default=list, blank=True)
+    kinds = ArrayField(models.CharField(max_length=24), default=list, blank=True)
+    stamp = models.CharField(max_length=24, blank=True, help_text="The number on the stamp.")
+    from_on = models.DateField()
+    until_on = models.DateField(help_text="The last day on which it is good.")
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey(User, null=True, on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["number", "from_on"], name="one_authorisation_of_this_number_from_a_day"
+            ),
+            models.CheckConstraint(
+                condition=models.Q(until_on__gte=models.F("from_on")),
+                name="an_authorisation_lasts_at_least_a_day",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.number
+
+
+class AuthorisationEnd(models.Model):
+    """An authorisation ended before its last day. Insert-only."""
+
+    authorisation = models.OneToOneField(
+        Authorisation, on_delete=models.PROTECT, related_name="ended"
+    )
+    ended_on = models.DateField(help_text="The first day on which it is no longer good.")
+    reason = models.CharField(max_length=120)
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey(User, null=True, on_delete=models.PROTECT, related_name="+")

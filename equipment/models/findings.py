@@ -1,0 +1,280 @@
+from __future__ import annotations
+
+from django.db import models
+from django.db.models import F, Q
+
+
+class WalkRound(models.Model):
+    """A check of what is really there, of one aircraft or one of its zones. Insert-only."""
+
+    act_id = models.UUIDField(unique=True)
+    aircraft = models.ForeignKey("fleet.Aircraft", on_delete=models.PROTECT, related_name="+")
+    zone = models.CharField(max_length=16, blank=True)
+    station = models.ForeignKey("fleet.Station", on_delete=models.PROTECT, related_name="+")
+    started_at = models.DateTimeField()
+    started_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
+
+
+class Discrepancy(models.Model):
+    """What somebody found to differ from the record, until somebody settles it. Insert-only."""
+
+    SORTS = (
+        ("other_unit", "another unit than recorded"),
+        ("no_unit", "no unit where one is recorded"),
+        ("unrecorded_unit", "a unit where none is recorded"),
+        ("unknown_unit", "a unit that is not on record"),
+        ("condition", "its expiry, gauge or pin is not as it should be"),
+        ("nonconforming", "done though it does not conform"),
+        ("tool", "a value of a tool found out of tolerance"),
+    )
+    act_id = models.UUIDField(unique=True)
+    sort = models.CharField(max_length=16, choices=SORTS)
+    aircraft = models.ForeignKey(
+        "fleet.Aircraft", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    place = models.ForeignKey(
+        "equipment.Place", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    swap = models.ForeignKey(
+        "equipment.Swap",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="discrepancies",
+    )
+    walk_round = models.ForeignKey(
+        WalkRound, null=True, blank=True, on_delete=models.PROTECT, related_name="discrepancies"
+    )
+    sighting = models.ForeignKey(
+        "equipment.Sighting", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    movement = models.ForeignKey(
+        "equipment.Movement", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    entry = models.ForeignKey(
+        "equipment.StepEntry", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    recorded_unit = models.ForeignKey(
+        "equipment.Unit",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+        help_text="What the records said was there.",
+    )
+    found_unit = models.ForeignKey(
+        "equipment.Unit", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    words = models.CharField(max_length=400)
+    found_at = models.DateTimeField()
+    found_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
+
+
+class Settlement(models.Model):
+    """How a discrepancy was settled, by which later fact. Insert-only."""
+
+    SORTS = (
+        ("corrected", "the record was corrected"),
+        ("swap_recorded", "a swap nobody had recorded"),
+        ("unit_received", "an unknown unit, now on record"),
+        ("record_right", "the record is right, it was misread"),
+        ("put_right", "put right by a later work"),
+    )
+    discrepancy = models.OneToOneField(
+        Discrepancy, on_delete=models.PROTECT, related_name="settlement"
+    )
+    act_id = models.UUIDField(unique=True)
+    sort = models.CharField(max_length=16, choices=SORTS)
+    words = models.CharField(max_length=400)
+    movement = models.ForeignKey(
+        "equipment.Movement", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    swap = models.ForeignKey(
+        "equipment.Swap", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    settled_at = models.DateTimeField()
+    settled_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
+
+
+class OpenItem(models.Model):
+    """A position open or a defect deferred: by which document, until when. Insert-only."""
+
+    act_id = models.UUIDField(unique=True)
+    aircraft = models.ForeignKey(
+        "fleet.Aircraft", on_delete=models.PROTECT, related_name="open_items"
+    )
+    place = models.ForeignKey(
+        "equipment.Place", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    swap = models.ForeignKey(
+        "equipment.Swap", null=True, blank=True, on_delete=models.PROTECT, related_name="open_items"
+    )
+    document = models.CharField(max_length=80, help_text="Item and revision of the list used.")
+    category = models.CharField(max_length=8, blank=True)
+    words = models.CharField(max_length=200)
+    found_on = models.DateField()
+    expires_on = models.DateField(help_text="The last day on which it may stay open.")
+    repeat_actions = models.CharField(max_length=200, blank=True)
+    effect = models.CharField(
+        max_length=200, blank=True, help_text="Seats blocked, passenger limit."
+    )
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(expires_on__gte=F("found_on")), name="an_open_item_lasts_at_least_a_day"
+            ),
+        ]
+
+
+class OpenItemClosed(models.Model):
+    """An open item was closed, by which work. Insert-only."""
+
+    open_item = models.OneToOneField(OpenItem, on_delete=models.PROTECT, related_name="closed")
+    act_id = models.UUIDField(unique=True)
+    swap = models.ForeignKey(
+        "equipment.Swap", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    words = models.CharField(max_length=200)
+    closed_on = models.DateField()
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
+
+
+class UnitTag(models.Model):
+    """What a unit was tagged, from a moment on: serviceable or not, and why. Insert-only.
+
+    The latest counts. ``deployed`` and ``discharged`` hold until the shop has had the unit.
+    """
+
+    SORTS = (
+        ("serviceable", "serviceable"),
+        ("unserviceable", "unserviceable"),
+        ("unsalvageable", "unsalvageable"),
+    )
+    WHY = (
+        ("", "not said"),
+        ("limit", "its limit has run out"),
+        ("directive", "a directive is not complied with"),
+        ("information", "information is missing"),
+        ("defect", "a defect"),
+        ("accident", "an accident or incident"),
+        ("deployed", "deployed"),
+        ("discharged", "discharged"),
+        ("removed_good", "removed in good order"),
+        ("shop", "released by the shop"),
+    )
+    act_id = models.UUIDField(unique=True)
+    unit = models.ForeignKey("equipment.Unit", on_delete=models.PROTECT, related_name="tags")
+    sort = models.CharField(max_length=14, choices=SORTS)
+    why = models.CharField(max_length=14, choices=WHY, blank=True)
+    words = models.CharField(max_length=300, blank=True)
+    actions_needed = models.CharField(max_length=200, blank=True)
+    exposure = models.CharField(max_length=200, blank=True, help_text="Adverse exposure, accident.")
+    preservation = models.CharField(max_length=200, blank=True)
+    swap = models.ForeignKey(
+        "equipment.Swap", null=True, blank=True, on_delete=models.PROTECT, related_name="tags"
+    )
+    total_minutes = models.BigIntegerField(null=True, blank=True)
+    total_cycles = models.BigIntegerField(null=True, blank=True)
+    tagged_at = models.DateTimeField()
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        indexes = [models.Index(fields=["unit", "tagged_at"], name="tag_of_unit_by_time")]
+
+
+class Filling(models.Model):
+    """A bottle was filled, or a slide inflated: one use of a counted life. Insert-only."""
+
+    SORTS = (("filling", "filling"), ("inflation", "inflation"), ("discharge", "discharge"))
+    act_id = models.UUIDField(unique=True)
+    unit = models.ForeignKey("equipment.Unit", on_delete=models.PROTECT, related_name="fillings")
+    sort = models.CharField(max_length=10, choices=SORTS)
+    done_on = models.DateField()
+    number = models.PositiveIntegerField(help_text="The how-manieth of the unit's life.")
+    psig = models.FloatField(null=True, blank=True)
+    temperature_f = models.FloatField(null=True, blank=True)
+    document = models.CharField(max_length=80, blank=True)
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["unit", "sort", "number"], name="one_filling_of_this_number"
+            ),
+        ]
+
+
+class Reservation(models.Model):
+    """A unit is set aside for a position, until it is used or freed."""
+
+    HOW = (("used", "used"), ("freed", "freed"), ("failed", "its unit failed"))
+    act_id = models.UUIDField(unique=True)
+    unit = models.ForeignKey(
+        "equipment.Unit", on_delete=models.PROTECT, related_name="reservations"
+    )
+    place = models.ForeignKey("equipment.Place", on_delete=models.PROTECT, related_name="+")
+    need_on = models.DateField()
+    words = models.CharField(max_length=200, blank=True)
+    reserved_at = models.DateTimeField()
+    reserved_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
+    issued_at = models.DateTimeField(null=True, blank=True)
+    issued_by = models.ForeignKey(
+        "fleet.User", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    ended_at = models.DateTimeField(null=True, blank=True)
+    ended_how = models.CharField(max_length=8, choices=HOW, blank=True)
+    ended_by = models.ForeignKey(
+        "fleet.User", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["unit"],
+                condition=Q(ended_at__isnull=True),
+                name="a_unit_is_reserved_for_one_need",
+            ),
+        ]
+
+
+class Attachment(models.Model):
+    """A photo, a page of a card, a certificate's file: as it was brought. Insert-only."""
+
+    act_id = models.UUIDField(unique=True)
+    swap = models.ForeignKey(
+        "equipment.Swap",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="attachments",
+    )
+    step = models.ForeignKey(
+        "equipment.Step", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    sighting = models.ForeignKey(
+        "equipment.Sighting",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="attachments",
+    )
+    certificate = models.ForeignKey(
+        "equipment.Certificate",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="attachments",
+    )
+    name = models.CharField(max_length=120)
+    media_type = models.CharField(max_length=40)
+    size = models.PositiveIntegerField()
+    sha256 = models.CharField(max_length=64)
+    content = models.BinaryField()
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
