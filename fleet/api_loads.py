@@ -14,7 +14,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from . import api_examples as examples
-from .actions.loads import bring_load, decide_load, drop_load
+from .actions.loads import TO_WORK, bring_load, decide_load, drop_load, restart_load
 from .api_doors import Door, Paged, done, found_or_missing
 from .api_fields import Instant, Shape
 from .api_schema import described, page_of
@@ -22,7 +22,7 @@ from .models import Load, LoadLine, User
 from .refusals import Refused
 from .tasks import drain_loads
 
-DROP = "nothing"
+DROP, AGAIN = "nothing", "again"
 
 
 class LoadShown(serializers.Serializer[Any]):
@@ -78,7 +78,8 @@ class DecisionSent(Shape):
     """What becomes of a load that was read."""
 
     mode = serializers.ChoiceField(
-        [*dict(Load.MODES), DROP], help_text="All or nothing, the good lines, or nothing of it."
+        [*dict(Load.MODES), DROP, AGAIN],
+        help_text="All or nothing, the good lines, or nothing of it; again: one that stopped at a fault.",
     )
 
 
@@ -165,8 +166,8 @@ class LoadDecision(Door):
         tag="Loads",
         name="decide_load",
         summary="Decide on a load",
-        description="Has a load that was read applied, or sets it aside. The same decision again "
-        "changes nothing.",
+        description="Has a load that was read applied, sets it aside, or starts one again that "
+        "stopped at a fault. The same decision again changes nothing.",
         takes=DecisionSent,
         sent={"mode": Load.GOOD_LINES},
         answer=LoadShown,
@@ -185,12 +186,21 @@ def _decided_now(by: User, load: Load, mode: str) -> bool:
     try:
         if mode == DROP:
             drop_load(by=by, load=load)
+        elif mode == AGAIN:
+            restart_load(by=by, load=load)
         else:
             decide_load(by=by, load=load, mode=mode)
     except Refused as refused:
         load.refresh_from_db()
-        was = DROP if load.state == Load.REFUSED and not load.mode else load.mode
-        if refused.code != "not_waiting" or was != mode:
+        if refused.code not in {"not_waiting", "not_stopped"} or not _stands(load, mode):
             raise
         return False
     return True
+
+
+def _stands(load: Load, mode: str) -> bool:
+    """Whether a load is as this decision would leave it."""
+    if mode == AGAIN:
+        return load.state in TO_WORK
+    was = DROP if load.state == Load.REFUSED and not load.mode else load.mode
+    return was == mode

@@ -14,7 +14,7 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from .actions.loads import bring_load, decide_load, drop_load
+from .actions.loads import bring_load, decide_load, drop_load, restart_load
 from .desks import may
 from .intake.template import refused_workbook, template
 from .models import Load, LoadLine, User
@@ -26,7 +26,7 @@ from .web import show_on_form
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 WORKED_ON = {Load.WAITING, Load.READING, Load.APPLYING}
 SHOWN_LOADS, SHOWN_LINES = 30, 200
-NOTHING = "nothing"
+NOTHING, AGAIN = "nothing", "again"
 WAYS = (
     ("", "Ask me: refuse what can be read two ways"),
     ("day-first", "Day first: 3/4/2027 is 3 April"),
@@ -96,11 +96,13 @@ def load(request: HttpRequest, key: UUID) -> HttpResponse:
 @require_POST
 @reader
 def load_decide(request: HttpRequest, key: UUID) -> HttpResponse:
-    """Applies a load that was read, all or nothing or the good lines, or sets it aside."""
+    """Applies a load that was read, sets it aside, or starts one again that stopped at a fault."""
     shown, mode = _load(key), request.POST.get("mode", "")
     try:
         if mode == NOTHING:
             drop_load(by=_person(request), load=shown)
+        elif mode == AGAIN:
+            restart_load(by=_person(request), load=shown)
         else:
             decide_load(by=_person(request), load=shown, mode=mode)
     except Refused as refused:
@@ -157,4 +159,6 @@ def _context(request: HttpRequest, shown: Load) -> dict[str, Any]:
         "lines": _lines(shown)[:SHOWN_LINES],
         "more": max(0, _lines(shown).count() - SHOWN_LINES),
         "waits": shown.state == Load.READ and may(_person(request), "load_sheets"),
+        "has_stopped": shown.state == Load.FAILED and may(_person(request), "load_sheets"),
+        "is_unreadable": shown.state == Load.UNREADABLE,
     }

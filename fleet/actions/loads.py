@@ -11,6 +11,7 @@ from pathlib import Path
 
 from django.conf import settings
 from django.db import transaction
+from django.db.models import F
 
 from fleet import desks
 from fleet.loading.outcomes import LoadResult
@@ -22,6 +23,13 @@ from .bring_in import bring_in_rows
 FOLDER = "uploads/loads"
 #: A load in one of these is the job's to work on.
 TO_WORK = (Load.WAITING, Load.READING, Load.APPLYING)
+#: A load that was begun so often and never ended stops until a person starts it again.
+MOST_TRIES = 3
+STOPPED = (
+    "This load was begun {tries} times and each time its worker or the database ended in the middle. "
+    "It is not tried again by itself; nothing of it was applied. Split the files into smaller ones, "
+    "or start it again once the cause is found."
+)
 DAYS = {"day-first", "iso", ""}
 
 
@@ -105,7 +113,7 @@ def decide_load(*, by: User, load: Load, mode: str) -> None:
     if mode not in dict(Load.MODES):
         raise Refused("unknown_mode", "Choose all or nothing, or the good lines.", "mode")
     decided = Load.objects.filter(pk=load.pk, state=Load.READ).update(
-        state=Load.APPLYING, mode=mode, progress_done=0, progress_words="Waiting its turn"
+        state=Load.APPLYING, mode=mode, tries=0, progress_done=0, progress_words="Waiting its turn"
     )
     if not decided:
         raise Refused(
@@ -127,10 +135,38 @@ def drop_load(*, by: User, load: Load) -> None:
     load.refresh_from_db()
 
 
-def begin_reading(*, load: Load) -> None:
-    """This will show that a waiting load is being read."""
-    Load.objects.filter(pk=load.pk, state=Load.WAITING).update(state=Load.READING)
+@transaction.atomic
+def restart_load(*, by: User, load: Load) -> None:
+    """This will have a load that stopped at a fault tried again, as it was decided before.
+
+    Refuses one that did not stop, such as one that somebody started again a moment ago.
+    """
+    desks.ask(by, "load_sheets")
+    if not Load.objects.filter(pk=load.pk, state=Load.FAILED).update(
+        state=Load.APPLYING if load.mode else Load.WAITING,
+        tries=0,
+        fault="",
+        progress_done=0,
+        progress_words="Waiting its turn",
+    ):
+        raise Refused(
+            "not_stopped", "This load did not stop at a fault. Look at its page again.", "mode"
+        )
     load.refresh_from_db()
+
+
+def begin_work(*, load: Load) -> bool:
+    """This will count a try of a load that waits for the job, and show that it is being read.
+
+    After ``MOST_TRIES`` it stops the load instead, with a sentence on it, and says False.
+    """
+    if load.tries >= MOST_TRIES:
+        record_fault(load=load, fault=STOPPED.format(tries=load.tries))
+        return False
+    state = Load.READING if load.state == Load.WAITING else load.state
+    Load.objects.filter(pk=load.pk).update(state=state, tries=F("tries") + 1)
+    load.refresh_from_db()
+    return True
 
 
 @transaction.atomic
@@ -158,7 +194,9 @@ def record_result(*, by: User, load: Load, result: LoadResult, at: dt.datetime) 
     load.accepted, load.refused, load.known = result.accepted, result.refused, result.known
     load.summary = result.summary()
     load.fault = ""
-    if load.state == Load.APPLYING:
+    if result.is_unread:
+        load.state = Load.UNREADABLE
+    elif load.state == Load.APPLYING:
         load.state = Load.APPLIED if result.is_applied else Load.REFUSED
         load.applied_at = at if result.is_applied else None
     else:

@@ -49,16 +49,32 @@ def read_file(path: Path, name: str, most_bytes: int = MOST_BYTES) -> list[RawSh
     if head.startswith(_ZIP):
         return _read_workbook(path, name)
     if head.startswith(_OLE):
-        raise UnreadableFile(
-            "legacy_or_protected",
-            f"{name} is protected by a password or is a workbook of the old kind (.xls). "
-            f"Take the password off. {_LEGACY}",
-        )
+        raise _in_old_container(path, name)
     if head.startswith(_PDF) or Path(name).suffix.lower() in _WORKBOOK:
         raise UnreadableFile(
             "not_a_workbook", f"{name} is not a workbook, whatever its name says. {_LEGACY}"
         )
     return [_read_csv(path, name)]
+
+
+def _in_old_container(path: Path, name: str) -> UnreadableFile:
+    """What an old container holds by the names in its directory: a locked workbook, or an old one."""
+    content = path.read_bytes()
+    if "EncryptedPackage".encode("utf-16-le") in content:
+        return UnreadableFile(
+            "protected",
+            f"{name} is protected by a password, so it cannot be read. Take the password off in your "
+            "spreadsheet program, save it, and bring it again.",
+        )
+    if any(stream.encode("utf-16-le") in content for stream in ("Workbook", "Book")):
+        return UnreadableFile(
+            "old_workbook",
+            f"{name} is a workbook of the old kind (.xls), which is not read. Open it in your spreadsheet "
+            "program, choose Save as, take Excel workbook (.xlsx), and bring that file.",
+        )
+    return UnreadableFile(
+        "not_a_workbook", f"{name} is not a workbook, whatever its name says. {_LEGACY}"
+    )
 
 
 #: What a damaged workbook raises, in the zip's reader or in the library's.

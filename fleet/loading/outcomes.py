@@ -85,6 +85,11 @@ class LoadResult:
         return sum(sheet.known for sheet in self.sheets)
 
     @property
+    def is_unread(self) -> bool:
+        """Whether no sheet of it could be read: there is nothing to decide."""
+        return all(sheet.is_unread for sheet in self.sheets)
+
+    @property
     def is_clean(self) -> bool:
         """Whether nothing was refused, of lines, sheets and files."""
         found = (finding for sheet in self.sheets for finding in sheet.findings)

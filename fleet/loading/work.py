@@ -12,7 +12,7 @@ from django.db import DatabaseError, InterfaceError, OperationalError, connectio
 
 from fleet.actions.loads import (
     TO_WORK,
-    begin_reading,
+    begin_work,
     kept_path,
     most_bytes,
     record_fault,
@@ -44,13 +44,15 @@ def work_on(*, load_id: int, now: Callable[[], dt.datetime], today: dt.date) -> 
     """This will read a load, or apply one that was decided; None if another session has it.
 
     All that it brings in and the load's own row are one transaction: killed at any point, the load
-    stands as before and the next one begins anew. A fault of the program is recorded on the row.
+    stands as before and the next one begins anew, a few times (``MOST_TRIES``). A fault of the
+    program is recorded on the row.
     """
     with _claimed(load_id) as is_mine:
         load = Load.objects.filter(pk=load_id, state__in=TO_WORK).first() if is_mine else None
         if load is None or load.brought_by is None:
             return None
-        begin_reading(load=load)
+        if not begin_work(load=load):
+            return None
         try:
             with _progress_of(load_id) as progress:
                 return _work(load, Bringing(load.brought_by, now(), today, load.key), progress)
@@ -72,7 +74,7 @@ def _work(load: Load, bringing: Bringing, progress: Callable[[int, int, str], No
     good_lines = load.mode == Load.GOOD_LINES
 
     def keep(result: LoadResult) -> bool:
-        return is_applying and (good_lines or result.is_clean)
+        return is_applying and not result.is_unread and (good_lines or result.is_clean)
 
     def at_end(result: LoadResult) -> None:
         record_result(by=bringing.by, load=load, result=result, at=bringing.at)

@@ -120,7 +120,7 @@ def test_a_file_that_is_no_workbook_is_read_to_a_sentence(controller, content):
 
     shown = controller.get(f"/api/v1/loads/{key}").json()
     lines = controller.get(f"/api/v1/loads/{key}/lines").json()["results"]
-    assert shown["state"] == "read"
+    assert shown["state"] == "unreadable"
     assert lines and lines[0]["message"]
 
 

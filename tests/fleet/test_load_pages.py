@@ -126,6 +126,53 @@ def test_a_file_that_is_no_sheet_is_told_as_such(controller):
 
     assert "Plan.xlsx" in page
     assert "Take all lines" not in page
+    assert "nothing to decide" in page
+    assert (
+        "waiting for your decision" not in controller.get(reverse("fleet:loads")).content.decode()
+    )
+
+
+def test_an_old_workbook_is_asked_for_in_the_new_kind(controller):
+    old = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + "Workbook".encode("utf-16-le")
+    controller.post(reverse("fleet:loads"), {"sheets": SimpleUploadedFile("Units.xls", old)})
+    worked()
+
+    assert "take Excel workbook (.xlsx), and bring that file." in page_of(
+        controller, Load.objects.get()
+    )
+
+
+def stopped(load):
+    Load.objects.filter(pk=load.pk).update(state=Load.FAILED, tries=3, fault="It stopped.")
+
+
+def test_a_load_that_stopped_says_so_and_is_started_again_by_a_person(controller):
+    brought(controller, GOOD)
+    load = Load.objects.get()
+    stopped(load)
+
+    page = page_of(controller, load)
+    decided(controller, load, "again")
+    worked()
+
+    assert "It stopped." in page
+    assert "Start it again" in page
+    load.refresh_from_db()
+    assert load.state == Load.READ
+
+
+def test_the_api_starts_a_load_again_once(controller):
+    brought(controller, GOOD)
+    load = Load.objects.get()
+    address = f"/api/v1/loads/{load.key}/decision"
+    stopped(load)
+
+    answers = [controller.post(address, {"mode": "again"}, "application/json") for _ in range(2)]
+    worked()
+    late = controller.post(address, {"mode": "again"}, "application/json")
+
+    assert [answer.status_code for answer in answers] == [201, 200]
+    assert (late.status_code, late.json()["errors"][0]["code"]) == (422, "not_stopped")
 
 
 def test_an_auditor_sees_loads_and_brings_none(client):

@@ -133,12 +133,17 @@ def test_a_zip_that_is_not_a_workbook_is_refused(tmp_path):
     assert refusal(path).code == "not_a_workbook"
 
 
+OLD = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + b"\0" * 600
+
+
 @pytest.mark.parametrize(
     ("content", "name", "code"),
     [
         (b"", "a.xlsx", "file_empty"),
         (b"", "a.csv", "file_empty"),
-        (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + b"\0" * 600, "a.xls", "legacy_or_protected"),
+        (OLD + "Workbook".encode("utf-16-le"), "a.xls", "old_workbook"),
+        (OLD + "EncryptedPackage".encode("utf-16-le"), "a.xlsx", "protected"),
+        (OLD + "WordDocument".encode("utf-16-le"), "a.doc", "not_a_workbook"),
         (b"%PDF-1.7 ...", "a.xlsx", "not_a_workbook"),
         (b"%PDF-1.7 ...", "a.csv", "not_a_workbook"),
         (b"Registration;MSN", "a.xlsx", "not_a_workbook"),

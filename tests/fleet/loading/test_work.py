@@ -14,7 +14,7 @@ from django.core.management import CommandError, call_command
 from django.db import OperationalError, connection
 
 from equipment.models import Unit
-from fleet.actions.loads import bring_load, decide_load, drop_load
+from fleet.actions.loads import MOST_TRIES, bring_load, decide_load, drop_load, restart_load
 from fleet.desks import ADMINISTRATOR, CONTROLLER
 from fleet.loading import work
 from fleet.loading.work import drain, work_on
@@ -129,6 +129,68 @@ def test_a_database_that_goes_away_leaves_the_load_for_its_next_turn(
     load.refresh_from_db()
     assert load.state == Load.APPLIED
     assert Unit.objects.count() == 1
+
+
+def test_a_load_of_which_nothing_can_be_read_waits_for_no_decision(controller):
+    load = bring_load(by=controller, files=[("Units.xlsx", [b"PK\x03\x04 no workbook"])], at=NOW)
+    at_once = bring_load(
+        by=controller, files=[("a.pdf", [b"%PDF-1.7"])], at=NOW, mode=Load.GOOD_LINES
+    )
+
+    drain(now=now, today=NOW.date())
+
+    for each in (load, at_once):
+        each.refresh_from_db()
+        assert each.state == Load.UNREADABLE
+        assert each.lines.get().row == 0
+    with pytest.raises(Refused, match="does not wait"):
+        decide_load(by=controller, load=load, mode=Load.GOOD_LINES)
+
+
+def test_a_readable_file_beside_an_unreadable_one_waits_for_a_decision(
+    ground, controller, workbook
+):
+    files = [("Units.xlsx", [workbook(units("A1")).read_bytes()]), ("b.pdf", [b"%PDF-1.7"])]
+    load = bring_load(by=controller, files=files, at=NOW)
+
+    drain(now=now, today=NOW.date())
+    load.refresh_from_db()
+
+    assert (load.state, load.accepted) == (Load.READ, 1)
+
+
+def test_a_load_that_never_ends_stops_after_three_tries_and_a_person_starts_it_again(
+    ground, controller, workbook, monkeypatch
+):
+    load = brought(controller, workbook(units("A1")), mode=Load.GOOD_LINES)
+
+    def is_killed(*args, **kwargs):
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patched:
+        patched.setattr(work, "load_files", is_killed)
+        for _ in range(MOST_TRIES):
+            with pytest.raises(KeyboardInterrupt):
+                drain(now=now, today=NOW.date())
+        assert drain(now=now, today=NOW.date()) == 0
+    load.refresh_from_db()
+    assert (load.state, load.tries) == (Load.FAILED, MOST_TRIES)
+    assert "begun 3 times" in load.fault
+    assert drain(now=now, today=NOW.date()) == 0
+
+    restart_load(by=controller, load=load)
+    drain(now=now, today=NOW.date())
+    load.refresh_from_db()
+
+    assert (load.state, load.mode, load.fault) == (Load.APPLIED, Load.GOOD_LINES, "")
+    assert Unit.objects.count() == 1
+
+
+def test_only_a_load_that_stopped_is_started_again(ground, controller):
+    with pytest.raises(Refused) as refused:
+        restart_load(by=controller, load=ground)
+
+    assert refused.value.code == "not_stopped"
 
 
 def test_a_file_over_the_limit_is_refused_at_the_door(controller, settings):
