@@ -1,0 +1,125 @@
+"""Whether a bottle may be filled, and whether it may stay: 49 CFR 180.205(c) and (i)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from dateutil.relativedelta import relativedelta
+
+from fleet.drawing.words import count_words, day_words, month_words
+
+from .verdicts import Problem
+
+FILLINGS_3HT = 4380
+
+
+@dataclass(frozen=True, slots=True)
+class BottleFacts:
+    """A bottle on a day: when its requalification and its life run out, and how often it was filled.
+
+    Requalification counts by month and year, so any day of ``requalify_by``'s month is good;
+    ``life_ends_on`` is the last good day. ``fillings`` are those so far; ``most_fillings`` the life
+    in fillings, None without one. ``filled_on`` is None if not known.
+    """
+
+    gas: str
+    requalify_by: date | None = None
+    is_test_required: bool = True
+    life_ends_on: date | None = None
+    fillings: int | None = None
+    most_fillings: int | None = None
+    is_empty: bool = False
+    filled_on: date | None = None
+
+
+def end_of_month(day: date) -> date:
+    """The last day of a day's month."""
+    return day + relativedelta(day=31)
+
+
+def why_not_fill(bottle: BottleFacts, on: date) -> list[Problem]:
+    """Every reason not to fill a bottle that day; empty if it may be filled.
+
+    Not past the month of its requalification, never past its service life, not once more than its
+    most fillings (the 4,380th is allowed, the next is not); an oxygen bottle found empty is not
+    recharged (AC 43.13-1B p. 9-42).
+    """
+    return [
+        *_requalification(bottle, on),
+        *_life(bottle, on),
+        *_fillings(bottle),
+        *_empty_oxygen(bottle),
+    ]
+
+
+def _requalification(bottle: BottleFacts, on: date) -> list[Problem]:
+    if not bottle.is_test_required:
+        return []
+    if bottle.requalify_by is None:
+        sentence = "When its requalification is due is not recorded: it may not be filled."
+        return [Problem("requalification_unknown", sentence)]
+    if on <= end_of_month(bottle.requalify_by):
+        return []
+    sentence = (
+        f"Its requalification was due by {month_words(bottle.requalify_by)}: it may stay in service "
+        "until emptied, but not be filled."
+    )
+    return [Problem("requalification_due", sentence)]
+
+
+def _life(bottle: BottleFacts, on: date) -> list[Problem]:
+    if bottle.life_ends_on is None or on <= bottle.life_ends_on:
+        return []
+    sentence = f"Its service life ended on {day_words(bottle.life_ends_on)}: never fill it again."
+    return [Problem("life_ended", sentence)]
+
+
+def _fillings(bottle: BottleFacts) -> list[Problem]:
+    most = bottle.most_fillings
+    if most is None:
+        return []
+    if bottle.fillings is None:
+        sentence = f"Its fillings are not recorded; it may be filled {count_words(most)} times."
+        return [Problem("fillings_unknown", sentence)]
+    if bottle.fillings < most:
+        return []
+    sentence = f"It was filled {count_words(bottle.fillings)} times of {count_words(most)}."
+    return [Problem("fillings_used_up", sentence)]
+
+
+def _empty_oxygen(bottle: BottleFacts) -> list[Problem]:
+    if not (bottle.is_empty and bottle.gas == "oxygen"):
+        return []
+    sentence = "An oxygen bottle that is completely empty is not recharged: send it to the shop."
+    return [Problem("empty_oxygen", sentence)]
+
+
+def why_not_stay(bottle: BottleFacts, on: date) -> list[Problem]:
+    """Why a bottle may not stay in service: emptied, or filled after its requalification was due.
+
+    One filled before it was due may remain until it is emptied (180.205(c)).
+    """
+    if not bottle.is_test_required or bottle.requalify_by is None:
+        return []
+    due = end_of_month(bottle.requalify_by)
+    if on <= due:
+        return []
+    if bottle.is_empty:
+        sentence = f"It is empty and its requalification was due by {month_words(due)}."
+        return [Problem("emptied_past_due", sentence)]
+    if bottle.filled_on is None:
+        sentence = f"When it was filled is not recorded; its requalification was due by {month_words(due)}."
+        return [Problem("filling_unknown", sentence)]
+    if bottle.filled_on > due:
+        sentence = (
+            f"It was filled on {day_words(bottle.filled_on)}, after its requalification was due."
+        )
+        return [Problem("filled_past_due", sentence)]
+    return []
+
+
+def must_count_fillings(fillings: int, days: int) -> bool:
+    """Whether a 3HT bottle's fillings must be counted: more than one every other day, on average."""
+    return days > 0 and Decimal(fillings) / days > Decimal(1) / 2

@@ -1,0 +1,91 @@
+"""Torque: the wrench's setting with an extension, friction drag, and the range (AC 43.13-1B ¶7-40)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from math import cos, radians
+
+from .verdicts import Judgement, Problem, amount_words, range_words, within
+
+
+@dataclass(frozen=True, slots=True)
+class TorqueRule:
+    """The torque wanted on the fastener, in ``unit``; ``has_drag`` if friction drag is added to it."""
+
+    low: Decimal
+    high: Decimal
+    unit: str
+    has_drag: bool = False
+
+
+def setting_of(
+    torque: Decimal, wrench_length: Decimal, extension: Decimal, angle_deg: Decimal = Decimal(0)
+) -> Decimal | Problem:
+    """What the wrench must show for a torque at the fastener: TW = TA · L / (L + E · cos a).
+
+    L is from the drive to the centre of the grip; E, in the same unit, is positive away from the
+    handle, negative back toward it; at a right angle nothing changes.
+    """
+    factor = _lever(wrench_length, extension, angle_deg)
+    return factor if isinstance(factor, Problem) else torque / factor
+
+
+def applied_of(
+    indicated: Decimal, wrench_length: Decimal, extension: Decimal, angle_deg: Decimal = Decimal(0)
+) -> Decimal | Problem:
+    """The torque at the fastener when the wrench shows this much; the inverse of `setting_of`."""
+    factor = _lever(wrench_length, extension, angle_deg)
+    return factor if isinstance(factor, Problem) else indicated * factor
+
+
+def _lever(length: Decimal, extension: Decimal, angle_deg: Decimal) -> Decimal | Problem:
+    """(L + E · cos a) / L, if wrench and extension together still have a length."""
+    if length <= 0:
+        sentence = "The wrench's length must be more than nought."
+        return Problem("wrench_length", sentence, "wrench_length")
+    effective = length + extension * _cosine(angle_deg)
+    if effective <= 0:
+        sentence = "The extension reaches back to the handle or beyond it: it leaves no lever."
+        return Problem("extension_too_long", sentence, "extension")
+    return effective / length
+
+
+def _cosine(angle_deg: Decimal) -> Decimal:
+    """Exact at the four quarters, so that a right angle changes nothing at all."""
+    exact = (
+        {0: 1, 90: 0, 180: -1, 270: 0}.get(int(angle_deg % 360)) if angle_deg % 90 == 0 else None
+    )
+    return Decimal(exact) if exact is not None else Decimal(repr(cos(radians(float(angle_deg)))))
+
+
+def final_range(rule: TorqueRule, drag: Decimal) -> tuple[Decimal, Decimal]:
+    """The range of the final torque: least + drag to most + drag (¶7-40 d and f)."""
+    return rule.low + drag, rule.high + drag
+
+
+def judge_torque(rule: TorqueRule, reading: Decimal, drag: Decimal | None = None) -> Judgement:
+    """Whether the final torque at the fastener is in the range with the drag added; ends included.
+
+    ``reading`` and ``drag`` are in the rule's unit. A rule with drag and no drag recorded cannot
+    be judged.
+    """
+    wanted = range_words(rule.low, rule.high, rule.unit)
+    if rule.has_drag and drag is None:
+        sentence = f"It cannot be judged: the friction drag to add to {wanted} is not recorded."
+        return Judgement("cannot_judge", sentence)
+    added = (drag or Decimal(0)) if rule.has_drag else Decimal(0)
+    low, high = final_range(rule, added)
+    by = within(low, reading, high, rule.unit)
+    said = _said(rule, reading, added)
+    if by is None:
+        return Judgement("in", f"{said} is within {wanted}.")
+    return Judgement("out", f"{said} is outside {wanted}: {by}.", by)
+
+
+def _said(rule: TorqueRule, reading: Decimal, drag: Decimal) -> str:
+    final = amount_words(reading, rule.unit)
+    if not rule.has_drag:
+        return final
+    net = amount_words(reading - drag, rule.unit)
+    return f"{final} less {amount_words(drag, rule.unit)} of drag, {net},"
