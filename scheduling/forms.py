@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from datetime import date
+from html import escape
 from typing import Any
 from urllib.parse import urlencode
 
 from django import forms
 from django.core.exceptions import ValidationError
 from django.forms.utils import flatatt
-from django.utils.html import format_html, format_html_join
+from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
 from fleet.pages import day_read
@@ -23,7 +24,7 @@ class Options(dict[str, Choices]):
     """What there is to choose from: station, aircraft, kind, work."""
 
 
-SELECTED = SafeString(" selected")
+SELECTED = " selected"
 EVERYTHING = {
     "station": "Every station",
     "aircraft": "Every aircraft",
@@ -38,13 +39,12 @@ class Choice(forms.Select):
 
     def render(self, name: str, value: Any, attrs: Any = None, renderer: Any = None) -> SafeString:
         chosen = "" if value is None else str(value)
-        options = format_html_join(
-            "\n",
-            '<option value="{}"{}>{}</option>',
-            (
-                (code, SELECTED if str(code) == chosen else "", words)
+        options = SafeString(
+            "\n".join(
+                f'<option value="{escape(str(code))}"{SELECTED if str(code) == chosen else ""}>'
+                f"{escape(str(words))}</option>"
                 for code, words in self.choices
-            ),
+            )
         )
         held = self.build_attrs(self.attrs, {**(attrs or {}), "name": name})
         return format_html("<select{}>{}</select>", flatatt(held), options)

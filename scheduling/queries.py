@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
+from django.db.models import Q
+
 from .lists import explained, marks, reckoned, stored
 from .lists.items import Item
 from .lists.scope import BAND_CODES, Scope, scope_of
@@ -27,11 +29,11 @@ def stored_day() -> date | None:
     """
     runs = RecomputeRun.objects.filter(unit_ids=None)
     finished = runs.filter(finished_at__isnull=False).order_by("-finished_at", "-pk")
-    day = finished.values_list("as_of", flat=True).first()
-    if day is None:
-        return None
-    begun = runs.filter(finished_at=None, started_at__isnull=False).exclude(as_of=day)
-    return None if begun.exists() else day
+    begun = Q(finished_at=None, started_at__isnull=False)
+    told = runs.filter(begun | Q(pk=finished.values("pk")[:1])).order_by("-finished_at")
+    days = list(told.values_list("as_of", "finished_at"))
+    day = next((as_of for as_of, finished_at in days if finished_at), None)
+    return day if all(as_of == day for as_of, _ in days) else None
 
 
 def due_page(*, filters: DueFilters, as_of: date, mark: str = "", limit: int = 50) -> DuePage:

@@ -96,6 +96,7 @@ def _of_due(due: Due) -> Table:
         "due_at_other": _known(due.due_at_other),
         "left_minutes": _known(due.left_minutes),
         "left_cycles": _known(due.left_cycles),
+        "left_other": _known(due.left_other),
         "start_on": _days(due.start_on),
         "decided_by": _or_null(due.decided_by.astype(np.int64)),
         "worst_on": _days(due.worst_on),

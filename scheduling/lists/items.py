@@ -36,6 +36,7 @@ class Item(NamedTuple):
     due_at_other: int | None
     left_minutes: int | None
     left_cycles: int | None
+    left_other: int | None
     start_on: date | None
     decided_by: int | None
     missing: int

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
+from datetime import date
+from typing import Any, NamedTuple
 
 from django.db import connection
 
@@ -35,6 +36,21 @@ SELECT unit, code FROM out ORDER BY unit, depth DESC
 Row = dict[str, Any]
 
 
+class Planned(NamedTuple):
+    """A check as the rows name it: of fifty aircraft there are hundreds."""
+
+    aircraft_id: int
+    pk: int
+    name: str
+    starts_on: date
+    sort: str
+
+    @property
+    def is_whole(self) -> bool:
+        """No mere overnight stop."""
+        return self.sort == Check.CHECK
+
+
 @dataclass(frozen=True, slots=True)
 class Names:
     """Everything that a batch of items names, by key."""
@@ -48,7 +64,7 @@ class Names:
     aircraft: dict[int, Row]
     positions: dict[int, Row]
     stations: dict[int, str]
-    checks: dict[int, list[Check]]
+    checks: dict[int, list[Planned]]
     inside: dict[int, list[str]]
     open_run_from: int | None
 
@@ -114,10 +130,11 @@ def _clocks(keys: set[int]) -> dict[int, list[Clock]]:
     return found
 
 
-def _checks(keys: set[int]) -> dict[int, list[Check]]:
-    found: dict[int, list[Check]] = defaultdict(list)
+def _checks(keys: set[int]) -> dict[int, list[Planned]]:
+    found: dict[int, list[Planned]] = defaultdict(list)
     rows = Check.objects.filter(aircraft__in=keys, is_cancelled=False)
-    for check in rows.order_by("aircraft", "starts_on", "pk"):
+    for row in rows.order_by("aircraft", "starts_on", "pk").values_list(*Planned._fields):
+        check = Planned._make(row)
         found[check.aircraft_id].append(check)
     return found
 

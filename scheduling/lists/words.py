@@ -104,9 +104,7 @@ def _checks_of(item: Item, names: Names) -> dict[str, Any]:
         "check_name": planned.name if planned else "",
         "check_starts_on": planned.starts_on if planned else None,
         "checks": tuple(
-            (check.starts_on, check.name)
-            for check in checks
-            if check.sort == check.CHECK or check is planned
+            (check.starts_on, check.name) for check in checks if check.is_whole or check is planned
         ),
     }
 

@@ -117,6 +117,7 @@ class DueItem(models.Model):
     due_at_other = models.BigIntegerField(null=True)
     left_minutes = models.BigIntegerField(null=True)
     left_cycles = models.BigIntegerField(null=True)
+    left_other = models.BigIntegerField(null=True)
     start_on = models.DateField(null=True)
     decided_by = models.SmallIntegerField(null=True, help_text="The seq of the clock that won.")
     missing = models.IntegerField(
@@ -148,6 +149,12 @@ class DueItem(models.Model):
             *(
                 models.Index(fields=[what, "band", "sort_on", "id"], name=f"due_of_{what}")
                 for what in ("aircraft", "station", "kind", "part_number", "work")
+            ),
+            # Counted by any of these together, out of the index alone: of a condition that is not
+            # given the index is entered once for each value that there is, and those are few.
+            models.Index(
+                fields=["band", "station", "kind", "work", "part_number", "sort_on"],
+                name="due_counted",
             ),
         ]
 
