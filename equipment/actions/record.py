@@ -14,6 +14,7 @@ from django.db import connection, transaction
 from equipment.ledger.facts import MovementFact, Recorded, RowsRefused
 from equipment.ledger.picture import Edit, Key, Link, Picture
 from equipment.ledger.sweep import UNRECORDED, contradictions
+from fleet import pace
 from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Refusal
@@ -98,6 +99,7 @@ def record_movements(
         _lock(call)
         before = _done_before(call)
         new = [row for row in range(len(rows)) if call.act_of(row) not in before]
+        pace.reached(0.15, "judging each line against the records")
         edits, reasons = _judged(call, new)
         if is_strict and reasons:
             raise RowsRefused(reasons)
@@ -242,10 +244,13 @@ def _insert(
     at = not_before_the_last(at, places=[call.places[row] for row in edits], units=units)
     rows = (_columns(call, edit, reasons.get(row, [])) for row, edit in edits.items())
     columns = [_array(column) for column in zip(*rows, strict=True)]
+    pace.reached(0.35, "writing")
     with connection.cursor() as cursor:
         cursor.execute(INSERT, [sender_at, at, by.pk, *columns])
         ids = {(act, unit): movement for act, unit, movement in cursor.fetchall()}
+    pace.reached(0.65, "working out where each unit is")
     derive(units, at=at)
+    pace.reached(0.95, "ending")
     done = {}
     for row in edits:
         act, found = call.act_of(row), tuple(reasons.get(row, ()))

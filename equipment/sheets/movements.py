@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 from equipment.actions.record import record_movements
 from equipment.ledger.facts import MovementFact, PlaceAt, When
 from equipment.models import Movement, Place, Unit
+from fleet import pace
 from fleet.intake.columns import CHOICE, CODE, COUNT, HOURS, INSTANT
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.intake.stamps import Stamp
@@ -36,11 +37,13 @@ class Places:
 def bring_movements(batch: Batch) -> None:
     units = lookups.units(batch)
     places = _places(batch)
+    pace.reached(0.15, "finding which lines are known")
     acts = _acts(batch)
     done = set(Movement.objects.filter(act_id__in=acts.values()).values_list("act_id", flat=True))
     batch.know(line for line, act in acts.items() if act in done)
     replaced = replaced_movements(batch, units)
     rows: dict[int, MovementFact] = {}
+    pace.reached(0.25, "putting its lines together")
     for line in batch.good:
         place = _place_of(batch, places, line)
         if isinstance(place, PlaceAt):
@@ -48,7 +51,8 @@ def bring_movements(batch: Batch) -> None:
             rows[line] = replace(
                 fact, unit_id=units[line] or 0, act_id=acts[line], corrects=replaced.get(line)
             )
-    record_strictly(batch, rows, partial(_record, batch), _COLUMN_OF)
+    with pace.part(0.35, 1):
+        record_strictly(batch, rows, partial(_record, batch), _COLUMN_OF)
 
 
 def _record(batch: Batch, rows: list[MovementFact]) -> None:

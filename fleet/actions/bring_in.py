@@ -8,7 +8,7 @@ from typing import Any
 
 from django.db import connection, models, transaction
 
-from fleet import desks
+from fleet import desks, pace
 from fleet.models import User
 
 _ESCAPES = str.maketrans({"\\": "\\\\", "\t": "\\t", "\n": "\\n", "\r": "\\r"})
@@ -53,6 +53,7 @@ def bring_in_rows(
         cursor.copy(f"COPY {table} ({', '.join(names)}) FROM STDIN") as copy,
     ):
         for start in range(0, count, ROWS_A_WRITE):
+            pace.reached(start / count, "writing")
             part = [column[start : start + ROWS_A_WRITE] for column in texts]
             copy.write("\n".join(map("\t".join, zip(*part, strict=True))) + "\n")
     return count

@@ -164,7 +164,9 @@ def begin_work(*, load: Load) -> bool:
         record_fault(load=load, fault=STOPPED.format(tries=load.tries))
         return False
     state = Load.READING if load.state == Load.WAITING else load.state
-    Load.objects.filter(pk=load.pk).update(state=state, tries=F("tries") + 1)
+    Load.objects.filter(pk=load.pk).update(
+        state=state, tries=F("tries") + 1, progress_done=0, progress_total=0
+    )
     load.refresh_from_db()
     return True
 

@@ -10,6 +10,7 @@ from uuid import UUID
 
 from django.db import transaction
 
+from fleet import pace
 from fleet.desks import ask
 from fleet.models import User, UtilisationReading
 from fleet.refusals import Reasons
@@ -55,7 +56,8 @@ def record_readings(
     _refuse_impossible(fresh)
     totals = _totals_counted(fresh)
     made = [_judged(row, totals, by, now) for row in fresh]
-    UtilisationReading.objects.bulk_create(made, batch_size=AT_ONCE)
+    for piece in pace.pieces(made, "writing", AT_ONCE):
+        UtilisationReading.objects.bulk_create(piece)
     known |= {(one.act_id, one.measure_id): one for one in made}
     if made:
         touched = sorted({row.aircraft_id for row in fresh})

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from fleet import pace
+
 from .columns import ReadColumn, read_column
 from .files import RawSheet
 from .problems import CellProblem, UnreadableFile, shown
@@ -75,7 +77,8 @@ def table_of(raw: RawSheet, file: str, ways: str = "", only_sheet: bool = False)
     cells_of = _column_reader(raw.rows, lines, width)
     columns: dict[str, list[object]] = {}
     problems: list[tuple[int, str, CellProblem]] = []
-    for column in kind.columns:
+    for number, column in enumerate(kind.columns):
+        pace.reached(number / len(kind.columns), "reading")
         at = places.get(column.field)
         if at is None:
             columns[column.field] = [None] * len(lines)

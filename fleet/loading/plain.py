@@ -8,6 +8,7 @@ from typing import Any
 
 from django.db import connection, models
 
+from fleet import pace
 from fleet.actions.bring_in import bring_in_rows, change_rows
 
 from .batch import Batch
@@ -33,6 +34,7 @@ def bring_plain(
     ``only_new`` columns are written for new rows and not compared; ``fixed`` ones are besides the
     same in each row.
     """
+    pace.reached(0.1, "comparing with what is on record")
     lines = _without_doubles(batch, key, values)
     on_record = _on_record(model, key, values, lines)
     keys = list(zip(*(values[name] for name in key), strict=True))
@@ -45,7 +47,8 @@ def bring_plain(
         columns = {**values, **(only_new or {})}
         if len(new) < len(batch):
             columns = {name: [column[i] for i in new] for name, column in columns.items()}
-        bring_in_rows(by=by, act=act, model=model, columns=columns, fixed=fixed or {})
+        with pace.part(0.3, 1):
+            bring_in_rows(by=by, act=act, model=model, columns=columns, fixed=fixed or {})
     if changes:
         change_rows(by=by, act=act, model=model, changes=changes)
     if new or changes:

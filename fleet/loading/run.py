@@ -9,7 +9,7 @@ from pathlib import Path
 
 from django.db import IntegrityError, connection, transaction
 
-from fleet import desks
+from fleet import desks, pace
 from fleet.intake.files import MOST_BYTES, read_file
 from fleet.intake.problems import UnreadableFile
 from fleet.intake.tables import table_of
@@ -77,7 +77,7 @@ def _read(
 ) -> list[SheetResult]:
     results: list[SheetResult] = []
     for number, (path, name) in enumerate(files):
-        progress(number, len(files), f"Reading {name}")
+        progress(0, 0, f"Opening {name}, file {number + 1} of {len(files)}")
         try:
             raws = read_file(path, name, most_bytes)
         except UnreadableFile as error:
@@ -85,7 +85,8 @@ def _read(
             continue
         for raw in raws:
             try:
-                table = table_of(raw, name, ways, only_sheet=len(raws) == 1)
+                with pace.watched(_of_sheet(progress, raw.name, len(raw.rows))):
+                    table = table_of(raw, name, ways, only_sheet=len(raws) == 1)
             except UnreadableFile as error:
                 results.append(_unread(name, raw.name, error))
                 continue
@@ -95,6 +96,20 @@ def _read(
         nothing = UnreadableFile("nothing_to_read", "There is no line to read in what was brought.")
         results.append(_unread(files[0][1] if files else "", "", nothing))
     return results
+
+
+def _of_sheet(
+    progress: Progress, sheet: str, lines: int, before: int = 0, total: int = 0
+) -> pace.Watcher:
+    """A watcher of one sheet's ``lines`` among ``total``; what is tried again does not go back."""
+    furthest = before
+
+    def watch(share: float, words: str) -> None:
+        nonlocal furthest
+        furthest = max(furthest, before + int(share * lines))
+        progress(furthest, total or lines, f"Sheet '{sheet}': {words}")
+
+    return watch
 
 
 def _unread(file: str, sheet: str, error: UnreadableFile) -> SheetResult:
@@ -108,9 +123,10 @@ def _bring_in(result: LoadResult, bringing: Bringing, progress: Progress) -> Non
     done = 0
     for sheet in with_tables:
         assert sheet.table is not None
-        progress(done, total, f"Working through '{sheet.sheet}'")
         batch = Batch(sheet.table, bringing)
-        _bring_sheet(batch)
+        with pace.watched(_of_sheet(progress, sheet.sheet, len(batch), done, total)):
+            pace.reached(0, "looking up what its lines name")
+            _bring_sheet(batch)
         sheet.accepted = batch.outcomes.count(ACCEPTED)
         sheet.refused = batch.outcomes.count(REFUSED)
         sheet.known = batch.outcomes.count(KNOWN)

@@ -24,7 +24,7 @@ from fleet.refusals import Refused
 
 from .batch import Bringing
 from .outcomes import LoadResult
-from .run import load_files
+from .run import Progress, load_files
 
 log = logging.getLogger(__name__)
 _CLAIM = 0x10AD  # with the load's key: one session works one load
@@ -40,12 +40,18 @@ def drain(*, now: Callable[[], dt.datetime], today: dt.date) -> int:
     return done
 
 
-def work_on(*, load_id: int, now: Callable[[], dt.datetime], today: dt.date) -> LoadResult | None:
+def work_on(
+    *,
+    load_id: int,
+    now: Callable[[], dt.datetime],
+    today: dt.date,
+    also_show: Progress = lambda done, total, words: None,
+) -> LoadResult | None:
     """This will read a load, or apply one that was decided; None if another session has it.
 
     All that it brings in and the load's own row are one transaction: killed at any point, the load
     stands as before and the next one begins anew, a few times (``MOST_TRIES``). A fault of the
-    program is recorded on the row.
+    program is recorded on the row. How far it is stands on the row, and goes to ``also_show``.
     """
     with _claimed(load_id) as is_mine:
         load = Load.objects.filter(pk=load_id, state__in=TO_WORK).first() if is_mine else None
@@ -54,7 +60,7 @@ def work_on(*, load_id: int, now: Callable[[], dt.datetime], today: dt.date) -> 
         if not begin_work(load=load):
             return None
         try:
-            with _progress_of(load_id) as progress:
+            with _progress_of(load_id, also_show) as progress:
                 return _work(load, Bringing(load.brought_by, now(), today, load.key), progress)
         except (OperationalError, InterfaceError):
             raise  # the database went away: the load waits for its next turn
@@ -69,7 +75,7 @@ def work_on(*, load_id: int, now: Callable[[], dt.datetime], today: dt.date) -> 
         return None
 
 
-def _work(load: Load, bringing: Bringing, progress: Callable[[int, int, str], None]) -> LoadResult:
+def _work(load: Load, bringing: Bringing, progress: Progress) -> LoadResult:
     is_applying = load.state == Load.APPLYING
     good_lines = load.mode == Load.GOOD_LINES
 
@@ -108,13 +114,14 @@ def _claimed(load_id: int) -> Iterator[bool]:
 
 
 @contextmanager
-def _progress_of(load_id: int) -> Iterator[Callable[[int, int, str], None]]:
+def _progress_of(load_id: int, also_show: Progress) -> Iterator[Progress]:
     """Progress goes by a connection of its own, to be seen while the load's transaction is open."""
     connections[_PROGRESS] = connection.copy(_PROGRESS)
     shown_at = 0.0
 
     def show(done: int, total: int, words: str) -> None:
         nonlocal shown_at
+        also_show(done, total, words)
         if time.monotonic() - shown_at >= _EVERY:
             shown_at = time.monotonic()
             with suppress(DatabaseError, InterfaceError):

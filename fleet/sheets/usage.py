@@ -9,6 +9,7 @@ from decimal import Decimal
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from fleet import pace
 from fleet.actions.utilisation import NewReading, record_readings
 from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, HOURS, INSTANT, TOTAL, YES_NO
 from fleet.intake.numbers import count_of, in_hours, minutes_of, number_of
@@ -76,6 +77,7 @@ def bring_readings(batch: Batch) -> None:
             at = in_utc(stamp, zones[craft], end=True)
             source = batch["source"][line] or ""
             bases[line] = NewReading(craft, 0, at, 0, batch.bringing.key, stamp.at is None, source)
+    pace.reached(0.2, "comparing with what is on record")
     standing = _standing(bases)
     rows: dict[int, list[NewReading]] = {}
     for each in said:
@@ -86,7 +88,8 @@ def bring_readings(batch: Batch) -> None:
     good.sort(key=lambda line: bases[line].read_at)
     if good:
         made = [row for line in good for row in rows[line]]
-        record_readings(by=batch.bringing.by, rows=made, now=batch.bringing.at)
+        with pace.part(0.3, 1):
+            record_readings(by=batch.bringing.by, rows=made, now=batch.bringing.at)
 
 
 @dataclass(slots=True)

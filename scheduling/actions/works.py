@@ -9,6 +9,7 @@ from uuid import UUID
 
 from django.db import transaction
 
+from fleet import pace
 from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Reasons
@@ -69,7 +70,8 @@ def record_works(*, by: User, rows: Sequence[NewWork], now: datetime) -> list[Wo
     fresh = {row.act_id: row for row in rows if row.act_id not in known}
     _refuse_impossible(list(fresh.values()), now)
     made = [WorkDone(**asdict(row), recorded_at=now, recorded_by=by) for row in fresh.values()]
-    WorkDone.objects.bulk_create(made, batch_size=AT_ONCE)
+    for piece in pace.pieces(made, "writing", AT_ONCE):
+        WorkDone.objects.bulk_create(piece)
     known |= {one.act_id: one for one in made}
     if made:
         _tell(list(fresh.values()))

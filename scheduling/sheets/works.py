@@ -7,6 +7,7 @@ from dataclasses import fields, replace
 from typing import Any
 
 from equipment.sheets import lookups as equipment_lookups
+from fleet import pace
 from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, HOURS, STAMP, YES_NO
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading.batch import Batch
@@ -52,6 +53,7 @@ def bring_works_done(batch: Batch) -> None:
     about = subjects(batch)
     _refuse_impossible(batch)
     rows = _works_said(batch, lookups.works(batch), about)
+    pace.reached(0.2, "comparing with what is on record")
     standing, ever = _on_record(about)
     to_record: dict[int, NewWork] = {}
     for line, row in rows.items():
@@ -68,7 +70,8 @@ def bring_works_done(batch: Batch) -> None:
             standing[key] = (None, facts)
             ever.add(facts)
     if to_record:
-        record_works(by=batch.bringing.by, rows=list(to_record.values()), now=batch.bringing.at)
+        with pace.part(0.4, 1):
+            record_works(by=batch.bringing.by, rows=list(to_record.values()), now=batch.bringing.at)
 
 
 def facts_of(row: object, names: tuple[str, ...]) -> tuple[Any, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 import uuid
 from collections.abc import Iterator
 from pathlib import Path
@@ -22,6 +23,7 @@ from fleet.pages import today
 from fleet.refusals import Refused
 
 MOST_SHOWN = 100
+SECONDS_BETWEEN = 1.0
 
 
 class Command(BaseCommand):
@@ -55,6 +57,7 @@ class Command(BaseCommand):
         if missing:
             raise CommandError(f"There is no file {', '.join(missing)}. Check the path.")
         by = self._person(options["by"])
+        self.shown_at = time.monotonic()
         try:
             if options["dry_run"]:
                 result = self._try(paths, by, options["dates"])
@@ -71,17 +74,30 @@ class Command(BaseCommand):
         bringing = Bringing(by=by, at=timezone.now(), today=today(), key=uuid.uuid4())
         files = [(path, path.name) for path in paths]
         return load_files(
-            files, bringing, keep=lambda result: False, ways=dates, most_bytes=most_bytes()
+            files,
+            bringing,
+            keep=lambda result: False,
+            ways=dates,
+            most_bytes=most_bytes(),
+            progress=self._show,
         )
 
     def _load(self, paths: list[Path], by: User, dates: str, mode: str) -> LoadResult:
         files = [(path.name, _chunks(path)) for path in paths]
         load = bring_load(by=by, files=files, at=timezone.now(), dates=dates, mode=mode)
-        result = work_on(load_id=load.pk, now=timezone.now, today=today())
+        result = work_on(load_id=load.pk, now=timezone.now, today=today(), also_show=self._show)
         if result is None:
             load.refresh_from_db()
             raise CommandError(load.fault or "Another process works on this load already.")
         return result
+
+    def _show(self, done: int, total: int, words: str) -> None:
+        """How far it is, beside the answer (on stderr), no oftener than a person reads."""
+        now = time.monotonic()
+        if now - self.shown_at >= SECONDS_BETWEEN:
+            self.shown_at = now
+            lines = f", about {done:,} of {total:,} lines" if total else ""
+            self.stderr.write(f"{words}{lines}", self.style.NOTICE)
 
     def _person(self, username: str | None) -> User:
         if username:
