@@ -35,5 +35,5 @@ def judge_function(rule: FunctionRule, is_pass: bool, reading: Decimal | None = 
     by = within(rule.low, reading, rule.high, rule.unit)
     said, wanted = amount_words(reading, rule.unit), range_words(rule.low, rule.high, rule.unit)
     if by is None:
-        return Judgement("in", f"The test was passed; {said} is within {wanted}.")
-    return Judgement("out", f"{said} is outside {wanted}: {by}.", by)
+        return Judgement("in", f"The test was passed; {said} keeps its limit, {wanted}.")
+    return Judgement("out", f"{said} is off its limit, {wanted}: {by}.", by)

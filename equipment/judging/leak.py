@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from .verdicts import Judgement, amount_words
+from .verdicts import Judgement, amount_words, off_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,7 @@ def judge_leak(rule: LeakRule, reading: LeakReading) -> Judgement:
     said, most = amount_words(drop, rule.unit), amount_words(rule.most_drop, rule.unit)
     if drop <= rule.most_drop:
         return Judgement("in", f"A drop of {said} is within the limit, at most {most}.")
-    by = f"{amount_words(drop - rule.most_drop, rule.unit)} too much"
+    by = f"{off_words(drop - rule.most_drop, rule.unit)} too much"
     return Judgement("out", f"A drop of {said} is more than {most}: {by}.", by)
 
 

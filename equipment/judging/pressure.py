@@ -33,7 +33,8 @@ class Chart:
 
     @property
     def words(self) -> str:
-        return f"the chart of {self.document} revision {self.revision}".strip()
+        revision = f" revision {self.revision}" if self.revision else ""
+        return f"the chart of {self.document}{revision}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,6 +30,9 @@ __all__ = [
 ]
 
 
+PHASES_OF_FITTING = frozenset({"inspect", "install", "test"})
+
+
 def stands_in_the_way(state: SwapState) -> list[Obstacle]:
     """Every obstacle to the release, in the order of the work; empty if there is none.
 
@@ -39,18 +42,22 @@ def stands_in_the_way(state: SwapState) -> list[Obstacle]:
     """
     found: list[Obstacle] = []
     for step in sorted(state.steps, key=lambda step: step.number):
-        found += _of_step(step, state.rules_may_reinspect)
+        found += _of_step(step, state)
     found += _of_ledger(state)
-    if state.unit_on is not None and state.ledger.needs_installation:
+    if state.unit_on is not None and not is_left_open(state.ledger):
         found += _of_unit(state.unit_on)
     found += [Obstacle(each.code, each.sentence) for each in state.authorisation_problems]
     return [*found, *state.other]
 
 
-def _of_step(step: StepState, may_reinspect: bool) -> Iterator[Obstacle]:
+def is_left_open(ledger: LedgerFacts) -> bool:
+    """Whether nothing went on and an open item says so: then no step of fitting is missing."""
+    return ledger.left_open is not None and not ledger.is_installation_recorded
+
+
+def _of_step(step: StepState, state: SwapState) -> Iterator[Obstacle]:
     if step.verdict is None:
-        if step.is_needed:
-            yield _at(step, "step_missing", "is not done")
+        yield from _of_missing(step, state.ledger)
         return
     if step.verdict == "out":
         yield _at(step, "step_out_of_tolerance", "is off tolerance", step.sentence)
@@ -59,7 +66,16 @@ def _of_step(step: StepState, may_reinspect: bool) -> Iterator[Obstacle]:
     yield from _of_counts(step)
     yield from _of_sign_off(step)
     if step.is_inspected:
-        yield from _of_inspection(step, may_reinspect)
+        yield from _of_inspection(step, state.rules_may_reinspect)
+
+
+def _of_missing(step: StepState, ledger: LedgerFacts) -> Iterator[Obstacle]:
+    """What was fitted to make safe must come back even where its step may be left out."""
+    is_spared = step.phase in PHASES_OF_FITTING and is_left_open(ledger)
+    if step.is_needed and not is_spared:
+        yield _at(step, "step_missing", "is not done")
+    elif any(pair.fitted for pair in step.counts):
+        yield from _of_counts(step)
 
 
 def _at(step: StepState, code: str, what: str, more: str = "") -> Obstacle:

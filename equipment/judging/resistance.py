@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from .verdicts import Judgement, amount_words
+from .verdicts import Judgement, amount_words, off_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +28,7 @@ def judge_resistance(rule: ResistanceRule, reading: Decimal) -> Judgement:
     said = amount_words(reading, rule.unit)
     if reading < rule.limit or (reading == rule.limit and not rule.is_strict):
         return Judgement("in", f"{said} is within the limit, {rule.words}.")
-    by = f"{amount_words(reading - rule.limit, rule.unit)} too high"
+    by = f"{off_words(reading - rule.limit, rule.unit)} too high"
     if reading == rule.limit:
         by = "equal to the limit"
     return Judgement("out", f"{said} is not {rule.words}: {by}.", by)

@@ -7,7 +7,7 @@ from decimal import Decimal, InvalidOperation
 from typing import Any, ClassVar
 
 from .gas import GASES
-from .pressure import Chart, Point, shape_of
+from .pressure import REFERENCE_F, Chart, Point, shape_of
 from .units import UNITS, unit_named
 from .verdicts import Problem
 
@@ -86,16 +86,16 @@ class RuleData:
             self.refuse(low, "limit_missing", f"Say “{low}”, “{high}” or both.")
         return least, most
 
-    def unit(self, *sorts: str) -> str:
-        """A unit that measures one of these, as the house writes it."""
-        value = self.data.get("unit")
+    def unit(self, *sorts: str, usual: str | None = None) -> str:
+        """A unit that measures one of these, as the house writes it; ``usual`` if it is left out."""
+        value = self.data.get("unit", usual)
         self.asked.add("unit")
         for sort in sorts:
             named = unit_named(value, sort) if isinstance(value, str) else None
             if named:
                 return named
-        usual = ", ".join(unit for sort in sorts for unit in UNITS[sort])
-        self.refuse("unit", "unit_unknown", f"The unit is one of {usual}.")
+        choices = ", ".join(unit for sort in sorts for unit in UNITS[sort])
+        self.refuse("unit", "unit_unknown", f"The unit is one of {choices}.")
         return next(iter(UNITS[sorts[0]]))
 
     def chart(self, name: str, unit: str) -> Chart | None:
@@ -132,14 +132,19 @@ def chart_of(data: Any, unit: str = "psi") -> Chart | list[Problem]:
     gas = data.get("gas", "other")
     if gas not in GASES and gas != "other":
         return [Problem("gas_unknown", f"The gas is one of {', '.join(GASES)}, other.")]
+    document = str(data.get("document") or "").strip()
+    if not document:
+        return [Problem("chart_without_document", "Name the document that the chart is from.")]
+    revision = str(data.get("revision") or "").strip()
+    at_f = number_from(data.get("charge_at_f"))
     chart = Chart(
         points,
         gas,
-        str(data.get("document", "")),
-        str(data.get("revision", "")),
+        document,
+        revision,
         unit,
         number_from(data.get("charge")),
-        number_from(data.get("charge_at_f", 70)) or Decimal(70),
+        REFERENCE_F if at_f is None else at_f,
     )
     return [Problem("chart_shape", sentence) for sentence in shape_of(chart)] or chart
 

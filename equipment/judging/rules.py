@@ -12,7 +12,7 @@ torque      ``low`` ``high`` ``unit``; ``has_drag``        ``value`` ``unit`` ``
                                                            ``wrench_length`` ``length_unit`` ``angle``
 resistance  ``limit`` ``unit`` ``is_strict`` (less than;   ``value`` ``unit``
             otherwise: does not exceed)
-pressure    ``unit``; ``chart`` unless one is handed to    ``value`` ``unit`` ``temperature``
+pressure    ``unit`` (or psi); ``chart`` unless one is handed to    ``value`` ``unit`` ``temperature``
             ``judge``: ``points`` of [°F, least, most],    ``temperature_unit``
             ``gas`` ``document`` ``revision``, ``charge``
             at ``charge_at_f``
@@ -121,7 +121,7 @@ def _resistance(read: RuleData) -> Rule:
 
 
 def _pressure(read: RuleData) -> Rule:
-    unit = read.unit("pressure")
+    unit = read.unit("pressure", usual="psi")
     return PressureRule(unit, read.chart("chart", unit))
 
 

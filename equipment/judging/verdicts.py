@@ -86,15 +86,18 @@ class Outcome:
 
 def number_words(number: Decimal) -> str:
     """``2 871``, ``15.253``, ``0.003``: six figures at most, no exponent, no zeros at the end."""
-    figures = +number if number == number.to_integral_value() else _six_figures(number)
+    is_whole = number == number.to_integral_value()
+    figures = +number if is_whole else _rounded(number, 6)
     whole, _, rest = f"{abs(figures):f}".partition(".")
     rest = rest.rstrip("0")
     sign = MINUS if figures < 0 else ""
     return sign + count_words(int(whole)) + (f".{rest}" if rest else "")
 
 
-def _six_figures(number: Decimal) -> Decimal:
-    return number.quantize(Decimal(1).scaleb(max(number.adjusted() - 5, -12)))
+def _rounded(number: Decimal, figures: int) -> Decimal:
+    """To so many figures, but no coarser than whole and no finer than a millionth of a millionth."""
+    place = min(number.adjusted() - figures + 1, 0)
+    return number.quantize(Decimal(1).scaleb(max(place, -12)))
 
 
 def amount_words(number: Decimal, unit: str) -> str:
@@ -102,12 +105,17 @@ def amount_words(number: Decimal, unit: str) -> str:
     return f"{number_words(number)} {unit}".strip()
 
 
+def off_words(number: Decimal, unit: str) -> str:
+    """How far off, to three figures: what is beyond them helps nobody."""
+    return amount_words(_rounded(number, 3), unit)
+
+
 def within(low: Decimal | None, value: Decimal, high: Decimal | None, unit: str) -> str | None:
     """How far a value is off an inclusive range, in words; None if it is inside."""
     if low is not None and value < low:
-        return f"{amount_words(low - value, unit)} too low"
+        return f"{off_words(low - value, unit)} too low"
     if high is not None and value > high:
-        return f"{amount_words(value - high, unit)} too high"
+        return f"{off_words(value - high, unit)} too high"
     return None
 
 

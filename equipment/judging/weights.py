@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from .verdicts import Judgement, amount_words, number_words
+from .verdicts import Judgement, amount_words, number_words, off_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +27,7 @@ def judge_weight(rule: WeightRule, weight: Decimal, full: Decimal | None = None)
     """Whether a weight is enough, all in the rule's unit; a loss without a full weight is not judged."""
     said = amount_words(weight, rule.unit)
     if rule.at_least is not None and weight < rule.at_least:
-        by = f"{amount_words(rule.at_least - weight, rule.unit)} too light"
+        by = f"{off_words(rule.at_least - weight, rule.unit)} too light"
         least = amount_words(rule.at_least, rule.unit)
         return Judgement("out", f"{said} is less than {least}: {by}.", by)
     if rule.loss_percent is None:
@@ -46,7 +46,7 @@ def _judge_loss(rule: WeightRule, weight: Decimal, full: Decimal, most: Decimal)
     if lost < allowed or (lost == allowed and not rule.is_strict):
         return Judgement("in", f"{said} is within the limit, {limit}.")
     by = (
-        f"{amount_words(lost - allowed, rule.unit)} too much lost"
+        f"{off_words(lost - allowed, rule.unit)} too much lost"
         if lost > allowed
         else "equal to the limit"
     )
