@@ -65,7 +65,8 @@ def a_station(code: str = "", zone: str = "UTC") -> Station:
 
 
 def a_kind(code: str = "") -> Kind:
-    code = code or f"kind-{next(_numbers)}"
+    """A kind by its code; without one the kind of whatever is not told, so that it fits anywhere."""
+    code = code or "equipment"
     return Kind.objects.get_or_create(code=code, defaults={"name": code})[0]
 
 
@@ -105,12 +106,14 @@ def the_hours() -> Measure:
 
 
 def a_part(
-    number: str = "", *inner: str, capacity: int = 1, removed: str = "line", **more: Any
-) -> PartNumber:
+    number: str = "", *inner: str, capacity: int = 1, removed: str = "line", kind: Kind | None = None,
+    **more: Any,
+) -> PartNumber:  # fmt: skip
     """A part number with positions inside it, if they are named."""
     made = PartNumber.objects.create(
         maker=Maker.objects.get_or_create(code="HALY", defaults={"name": "Halyard Survival"})[0],
-        number=number or f"HS-{next(_numbers)}", description="Slide", kind=a_kind(), removed=removed, **more,
+        number=number or f"HS-{next(_numbers)}", description="Slide", kind=kind or a_kind(), removed=removed,
+        **more,
     )  # fmt: skip
     for code in inner:
         PartPosition.objects.create(

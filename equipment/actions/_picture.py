@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import json
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -13,7 +12,6 @@ from django.db import connection
 
 from equipment.ledger.picture import (
     Chain,
-    FitFacts,
     Identity,
     Key,
     Link,
@@ -26,13 +24,15 @@ from equipment.ledger.sql import HOLDING
 
 PLACES = """
 SELECT p.id, p.sort, p.holds, coalesce(o.merged_into_id, o.id), ap.aircraft_id, ap.type_position_id,
-       p.part_position_id, coalesce(a.msn, ''), p.name, a.registration, tp.code,
+       p.part_position_id, coalesce(a.msn, ''), p.name, p.aircraft_position_id,
+       coalesce(tp.kind_id, pp.kind_id), coalesce(k.name, ''), a.registration, tp.code,
        pp.code, n.number, o.serial_number, s.code
 FROM equipment_place p
 LEFT JOIN fleet_aircraftposition ap ON ap.id = p.aircraft_position_id
 LEFT JOIN fleet_aircraft a ON a.id = ap.aircraft_id
 LEFT JOIN fleet_typeposition tp ON tp.id = ap.type_position_id
 LEFT JOIN equipment_partposition pp ON pp.id = p.part_position_id
+LEFT JOIN fleet_kind k ON k.id = coalesce(tp.kind_id, pp.kind_id)
 LEFT JOIN equipment_unit o ON o.id = p.parent_unit_id
 LEFT JOIN equipment_partnumber n ON n.id = o.part_number_id
 LEFT JOIN fleet_station s ON s.id = p.station_id
@@ -75,24 +75,13 @@ WITH RECURSIVE further AS (
 {STAY} JOIN equipment_place p ON p.id = s.place_id AND p.sort = 'inside'
 WHERE s.unit_id IN (SELECT id FROM further) AND upper_inf(s.known)
 """
-FITS = """
-SELECT type_position_id, part_position_id, part_number_id, msn_from, msn_to, standards
-FROM equipment_fit
-WHERE type_position_id = ANY(%(type_positions)s::bigint[]) OR part_position_id = ANY(%(part_positions)s::bigint[])
-"""
-ALTERNATES = """
-SELECT alternate_id, part_number_id FROM equipment_alternate WHERE alternate_id = ANY(%(parts)s::bigint[])
-UNION
-SELECT part_number_id, alternate_id FROM equipment_alternate
-WHERE is_two_way AND part_number_id = ANY(%(parts)s::bigint[])
-"""
 
 
 def picture_of(units: Iterable[int], places: Iterable[int]) -> Picture:
     """All that the rules need of these units (as kept) and the places that a call leads to."""
     of_call = list(units)
     chains = {unit: Chain(unit) for unit in of_call}
-    for row in _ask(f"{HOLDING} ORDER BY happened_at, day_order, m.id", units=of_call):
+    for row in ask(f"{HOLDING} ORDER BY happened_at, day_order, m.id", units=of_call):
         unit, movement, place, at, day_order, quantity, zone = row
         link = Link(Key(at, day_order, movement), place, _day(at, zone), quantity, movement)
         chains[unit].links.append(link)
@@ -102,10 +91,10 @@ def picture_of(units: Iterable[int], places: Iterable[int]) -> Picture:
     others: dict[int, list[Span]] = defaultdict(list)
     # A store holds any number: who else is there is not asked.
     holding = [place for place in wanted if at_places[place].holds]
-    for span in map(Span._make, _ask(OTHERS, places=holding, units=of_call)):
+    for span in map(Span._make, ask(OTHERS, places=holding, units=of_call)):
         others[span.place_id].append(span)
     inside: dict[int, list[Span]] = defaultdict(list)
-    for span in map(Span._make, _ask(INSIDE, parents=list(parents)) if parents else []):
+    for span in map(Span._make, ask(INSIDE, parents=list(parents)) if parents else []):
         inside[span.unit_id].append(span)
     further = {span.place_id for spans in inside.values() for span in spans} - wanted
     at_places |= _place_facts(further) if further else {}
@@ -113,38 +102,21 @@ def picture_of(units: Iterable[int], places: Iterable[int]) -> Picture:
     return Picture(at_places, _unit_facts(present.union(of_call)), chains, others, inside)
 
 
-def add_fits(picture: Picture, places: Iterable[int]) -> None:
-    """This will add what is listed for the positions that units are installed at."""
-    here = [picture.places[place] for place in set(places)]
-    rows = _ask(
-        FITS,
-        type_positions=list({p.type_position_id for p in here if p.type_position_id is not None}),
-        part_positions=list({p.part_position_id for p in here if p.part_position_id is not None}),
-    )
-    fits: dict[tuple[int | None, int | None], list[FitFacts]] = defaultdict(list)
-    for type_position, part_position, part, msn_from, msn_to, standards in rows:
-        listed = FitFacts(part, msn_from, msn_to, tuple(json.loads(standards)))
-        fits[type_position, part_position].append(listed)
-    picture.fits = dict(fits)
-    parts = {i.part_id for chain in picture.chains for i in picture.units[chain].identities}
-    standing_for: dict[int, set[int]] = defaultdict(set)
-    for part, other in _ask(ALTERNATES, parts=list(parts)):
-        standing_for[part].add(other)
-    picture.alternates = {part: frozenset(others) for part, others in standing_for.items()}
-
-
 def _place_facts(places: Iterable[int]) -> dict[int, PlaceFacts]:
     found = {}
-    for row in _ask(PLACES, places=list(places)):
-        key, sort, holds, parent, aircraft, type_position, part_position, msn, name, *codes = row
+    for row in ask(PLACES, places=list(places)):
+        key, sort, holds, *around, registration, position, inner, part, serial, station = row
+        codes = registration, position, inner, part, serial, station
+        parent, aircraft, type_position, part_position, msn, name, *of_position = around
         words = _place_words(sort, name, codes)
         found[key] = PlaceFacts(
-            key, sort, words, holds, parent, aircraft, type_position, part_position, msn, name
-        )
+            key, sort, words, holds, parent, aircraft, type_position, part_position, msn, name,
+            *of_position,
+        )  # fmt: skip
     return found
 
 
-def _place_words(sort: str, name: str, codes: list[str | None]) -> str:
+def _place_words(sort: str, name: str, codes: Sequence[str | None]) -> str:
     registration, position, inner, part, serial, station = codes
     if registration:
         return f"{registration} {position}"
@@ -157,10 +129,10 @@ def _place_words(sort: str, name: str, codes: list[str | None]) -> str:
 def _unit_facts(units: Iterable[int]) -> dict[int, UnitFacts]:
     identified: dict[int, list[Identity]] = defaultdict(list)
     wanted = list(units)
-    for unit, from_on, part, standard in _ask(IDENTITIES, units=wanted):
+    for unit, from_on, part, standard in ask(IDENTITIES, units=wanted):
         identified[unit].append(Identity(from_on, part, standard))
     found = {}
-    for row in _ask(UNITS, units=wanted):
+    for row in ask(UNITS, units=wanted):
         key, number, serial, original, part, standard, made_on, precision, quantity = row
         later = identified.get(key, [])
         first = Identity(date.min, original if later else part, "" if later else standard)
@@ -173,7 +145,7 @@ def _day(at: datetime, zone: str) -> date:
     return at.astimezone(ZoneInfo(zone)).date()
 
 
-def _ask(sql: str, **values: Any) -> list[tuple[Any, ...]]:
+def ask(sql: str, **values: Any) -> list[tuple[Any, ...]]:
     with connection.cursor() as cursor:
         cursor.execute(sql, values)
         rows: list[tuple[Any, ...]] = cursor.fetchall()

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Sequence
-from dataclasses import asdict, dataclass
+from collections.abc import Sequence
+from dataclasses import asdict
 from datetime import datetime
 from typing import Any
 from uuid import UUID
@@ -19,13 +19,13 @@ from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Refusal
 
-from ._chains import Chains, chains_of, positions_ever_held, why_not_replace
+from ._call import Act, Call, call_of, lock_call
+from ._chains import Chains, why_not_replace
 from ._clashes import told_by_name
 from ._derive import derive
-from ._locks import lock, not_before_the_last
-from ._picture import add_fits, picture_of
-from ._places import place_ids
-from ._shape import kept_units, places_by_id, why_not_shaped
+from ._fits import add_fits
+from ._locks import not_before_the_last
+from ._picture import picture_of
 from ._totals import add_totals
 
 INSERT = """
@@ -54,26 +54,6 @@ FROM equipment_movement m JOIN equipment_unit u ON u.id = m.unit_id
 WHERE m.act_id = ANY(%s::uuid[])
 """
 
-Act = tuple[UUID, int]
-
-
-@dataclass(slots=True)
-class _Call:
-    """One call's rows, with the units (as kept) and places that they mean."""
-
-    rows: Sequence[MovementFact]
-    act_id: UUID
-    units: list[int]
-    places: list[int]
-    parents: set[int]
-
-    def act_of(self, row: int) -> Act:
-        return self.rows[row].act_id or self.act_id, self.units[row]
-
-    def corrected(self, rows: Iterable[int]) -> Chains:
-        named = (self.rows[row].corrects for row in rows)
-        return chains_of(movement for movement in named if movement is not None)
-
 
 def record_movements(
     *,
@@ -95,8 +75,8 @@ def record_movements(
     if not rows:
         return []
     with told_by_name(), transaction.atomic():
-        call = _call_of(rows, act_id, at)
-        _lock(call)
+        call = call_of(rows, act_id, at)
+        lock_call(call)
         before = _done_before(call)
         new = [row for row in range(len(rows)) if call.act_of(row) not in before]
         pace.reached(0.15, "judging each line against the records")
@@ -115,7 +95,7 @@ def why_not_record(*, rows: Sequence[MovementFact], at: datetime) -> dict[int, l
         # Places that are made to answer the question are not kept.
         before = transaction.savepoint()
         try:
-            _, found = _judged(_call_of(rows, UUID(int=0), at), list(range(len(rows))))
+            _, found = _judged(call_of(rows, UUID(int=0), at), list(range(len(rows))))
         except RowsRefused as refused:
             found = refused.by_row
         transaction.savepoint_rollback(before)
@@ -132,71 +112,33 @@ def _ask_for(by: User, rows: Sequence[MovementFact]) -> None:
         ask(by, "correct_movement")
 
 
-def _call_of(rows: Sequence[MovementFact], act_id: UUID, at: datetime) -> _Call:
-    units = kept_units(row.unit_id for row in rows)
-    places = place_ids([row.to for row in rows])
-    where = places_by_id(place for place in places if place is not None)
-    wrong = {
-        index: why_not_shaped(row, where.get(place or 0), is_unit_known=row.unit_id in units, at=at)
-        for index, (row, place) in enumerate(zip(rows, places, strict=True))
-    }
-    if any(wrong.values()):
-        raise RowsRefused(wrong)
-    call = _Call(
-        rows,
-        act_id,
-        units=[units[row.unit_id] for row in rows],
-        places=[place for place in places if place is not None],
-        parents={each.parent_unit_id for each in where.values() if each.parent_unit_id is not None},
-    )
-    if twice := _said_twice(call):
-        raise RowsRefused(twice)
-    return call
-
-
-def _said_twice(call: _Call) -> dict[int, list[Refusal]]:
-    """Rows of one act that move one unit again: which of the two came first is not said."""
-    words = "One act moves a unit once: give the other movement an act of its own."
-    told = [Refusal("twice_in_one_act", words, "unit")]
-    first: dict[Act, int] = {}
-    for row in range(len(call.rows)):
-        first.setdefault(call.act_of(row), row)
-    return {row: told for row in range(len(call.rows)) if first[call.act_of(row)] != row}
-
-
-def _lock(call: _Call) -> None:
-    replaced = call.corrected(range(len(call.rows))).every_unit()
-    lock(
-        places=[*call.places, *(positions_ever_held({*call.units, *replaced}) if replaced else ())],
-        units=[*call.units, *call.parents, *replaced],
-        is_nesting=bool(call.parents or replaced),
-    )
-
-
-def _judged(call: _Call, new: list[int]) -> tuple[dict[int, Edit], dict[int, list[Refusal]]]:
+def _judged(call: Call, new: list[int]) -> tuple[dict[int, Edit], dict[int, list[Refusal]]]:
     """What each new row would change, and every reason against it."""
     if not new:
         return {}, {}
     _refuse_forks(call, new)
     corrected = call.corrected(new)
+    installed = [call.places[row] for row in new if call.rows[row].sort == "installed"]
     picture = picture_of(
-        {call.units[row] for row in new} | corrected.every_unit(), [call.places[row] for row in new]
+        {call.units[row] for row in new} | corrected.every_unit(),
+        [*(call.places[row] for row in new), *call.mirrors.values()],
     )
+    picture.mirrors = call.mirrors
     edits = {row: _edit(call, row, picture, corrected) for row in new}
-    if installed := [call.places[row] for row in new if call.rows[row].sort == "installed"]:
+    if installed:
         add_fits(picture, installed)
     add_totals(picture, edits.values())
     return edits, contradictions(picture, list(edits.values()))
 
 
-def _refuse_forks(call: _Call, new: list[int]) -> None:
+def _refuse_forks(call: Call, new: list[int]) -> None:
     named = {row: fact.corrects for row in new if (fact := call.rows[row]).corrects is not None}
     wrong = why_not_replace(list(named.values()), is_annulment=False)
     if wrong:
         raise RowsRefused({row: [wrong[m]] for row, m in named.items() if m in wrong})
 
 
-def _edit(call: _Call, row: int, picture: Picture, corrected: Chains) -> Edit:
+def _edit(call: Call, row: int, picture: Picture, corrected: Chains) -> Edit:
     fact, unit = call.rows[row], call.units[row]
     return Edit(
         row=row,
@@ -216,7 +158,7 @@ def _edit(call: _Call, row: int, picture: Picture, corrected: Chains) -> Edit:
     )
 
 
-def _done_before(call: _Call) -> dict[Act, Recorded]:
+def _done_before(call: Call) -> dict[Act, Recorded]:
     acts = {call.act_of(row)[0] for row in range(len(call.rows))}
     with connection.cursor() as cursor:
         cursor.execute(DONE_BEFORE, [list(acts)])
@@ -230,7 +172,7 @@ def _done_before(call: _Call) -> dict[Act, Recorded]:
 
 
 def _insert(
-    call: _Call,
+    call: Call,
     edits: dict[int, Edit],
     reasons: dict[int, list[Refusal]],
     *,
@@ -265,7 +207,7 @@ def _array(column: tuple[Any, ...]) -> str | list[Any]:
     return "{" + ",".join("NULL" if value is None else str(value) for value in column) + "}"
 
 
-def _columns(call: _Call, edit: Edit, reasons: list[Refusal]) -> tuple[Any, ...]:
+def _columns(call: Call, edit: Edit, reasons: list[Refusal]) -> tuple[Any, ...]:
     fact, link = call.rows[edit.row], edit.link
     assert link is not None
     return (

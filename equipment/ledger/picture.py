@@ -66,6 +66,9 @@ class PlaceFacts:
     part_position_id: int | None = None
     msn: str = ""
     name: str = ""
+    aircraft_position_id: int | None = None
+    kind_id: int | None = None
+    kind: str = ""
 
     @property
     def is_scrap(self) -> bool:
@@ -104,12 +107,26 @@ class UnitFacts:
 
 @dataclass(frozen=True, slots=True)
 class FitFacts:
-    """A part may occupy a position, on aircraft of these MSNs, at these standards (none: any)."""
+    """A part may occupy a position, on aircraft of these MSNs, at these standards (none: any).
+
+    ``is_both_sides``: only while what is at the mirrored position is the same.
+    """
 
     part_id: int
     msn_from: str = ""
     msn_to: str = ""
     standards: tuple[str, ...] = ()
+    is_both_sides: bool = False
+    document: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class StateFacts:
+    """From this day a position of an aircraft is active, deactivated or absent, by a document."""
+
+    from_on: date
+    state: str
+    document: str
 
 
 @dataclass(slots=True)
@@ -192,5 +209,11 @@ class Picture:
     fits: dict[tuple[int | None, int | None], list[FitFacts]] = field(default_factory=dict)
     #: part -> the parts that it may stand for
     alternates: dict[int, frozenset[int]] = field(default_factory=dict)
+    #: aircraft position -> its dated states, in order
+    states: dict[int, list[StateFacts]] = field(default_factory=dict)
+    #: part -> its kind (key, name); only where a position without any list is to be judged
+    kinds: dict[int, tuple[int, str]] = field(default_factory=dict)
+    #: aircraft position -> the place across from it, where some fit asks for both sides the same
+    mirrors: dict[int, int] = field(default_factory=dict)
     #: by row of the call
     totals: dict[int, Totals] = field(default_factory=dict)

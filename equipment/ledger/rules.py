@@ -6,12 +6,14 @@ sheets refuses its line with them.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
 
 from fleet.drawing.words import count_words, day_words, hours_words
 from fleet.refusals import Refusal
 
-from .picture import Edit, FitFacts, Identity, Link, Picture, PlaceFacts, Span, Totals, UnitFacts
+from .fits import why_not_installed
+from .picture import Edit, Link, Picture, PlaceFacts, Span, Totals, UnitFacts
 
 NOWHERE = "nowhere"
 ANYWHERE = frozenset(
@@ -57,20 +59,20 @@ TO: dict[str, frozenset[str]] = {
 }
 
 
-def why_not_move(edit: Edit, picture: Picture, before: Link | None) -> list[Refusal]:
+def why_not_move(
+    edit: Edit, picture: Picture, before: Link | None, across: Sequence[Span] = ()
+) -> list[Refusal]:
     """Every reason why this movement cannot follow what is recorded; ``before`` is its last place.
 
-    Whether the place is taken is another question: :func:`why_taken`.
+    ``across`` is who is at the mirrored position in the same time. Whether the place is taken is another question: :func:`why_taken`.
     """
     assert edit.link is not None
-    unit, place = picture.units[edit.unit_id], picture.places[edit.link.place_id]
+    unit = picture.units[edit.unit_id]
     came_from = picture.places[before.place_id] if before else None
     found = [
         why_not_from(edit.sort, unit, came_from, before),
         why_not_made(edit, unit),
-        why_not_fit(unit.identity_on(edit.link.day), unit, place, picture)
-        if edit.sort == "installed"
-        else None,
+        *(why_not_installed(edit, picture, across) if edit.sort == "installed" else ()),
         *why_not_totals(edit, picture.totals.get(edit.row)),
     ]
     return [refusal for refusal in found if refusal]
@@ -126,38 +128,6 @@ def why_not_made(edit: Edit, unit: UnitFacts) -> Refusal | None:
         f"{unit.words} was made {unit.made}, after {day_words(edit.link.day)}: check both dates.",
         "happened_on",
     )
-
-
-def why_not_fit(
-    identity: Identity, unit: UnitFacts, place: PlaceFacts, picture: Picture
-) -> Refusal | None:
-    """Whether the part is listed for the position. Of a position without any list nothing is known."""
-    listed = picture.fits.get((place.type_position_id, place.part_position_id), [])
-    if not listed:
-        return None
-    standing_for = {identity.part_id} | picture.alternates.get(identity.part_id, frozenset())
-    of_part = [fit for fit in listed if fit.part_id in standing_for]
-    if any(_is_within(fit, identity, place.msn) for fit in of_part):
-        return None
-    but = " at this standard or on this aircraft" if of_part else ""
-    return Refusal(
-        "part_does_not_fit",
-        f"{unit.words} is not listed for {place.words}{but}: choose another unit, or enter the fit"
-        " with its document.",
-        "place",
-    )
-
-
-def _is_within(fit: FitFacts, identity: Identity, msn: str) -> bool:
-    if fit.part_id == identity.part_id and fit.standards and identity.standard not in fit.standards:
-        return False
-    low, here, high = (_ordered(text) for text in (fit.msn_from, msn, fit.msn_to))
-    return not msn or ((not fit.msn_from or low <= here) and (not fit.msn_to or here <= high))
-
-
-def _ordered(msn: str) -> tuple[int, str]:
-    """MSNs of digits alone compare as numbers: 998 before 1042."""
-    return (int(msn), "") if msn.isdecimal() else (0, msn)
 
 
 def why_not_totals(edit: Edit, near: Totals | None) -> list[Refusal]:

@@ -13,6 +13,7 @@ from datetime import date, datetime
 
 from fleet.refusals import Refusal
 
+from .fits import ONE_JOB
 from .picture import Chain, Edit, Link, Picture, Span, Totals, is_overlapping
 from .rules import inside_itself, why_not_move, why_not_totals, why_taken
 
@@ -82,7 +83,7 @@ class _Sweep:
         reasons: list[Refusal] = []
         if edit.link is not None:
             before = self.chains[edit.unit_id].before(edit.link.key)
-            reasons += why_not_move(edit, self.picture, before)
+            reasons += why_not_move(edit, self.picture, before, self._across(edit))
             reasons += self._why_not_after_the_call(edit, before)
         for span in self._spans_changed_by(edit):
             taken = why_taken(span, list(self._present(span)), self.picture)
@@ -109,16 +110,30 @@ class _Sweep:
 
     def _present(self, span: Span) -> Iterator[Span]:
         """The stays of other units at the same position in the same time."""
-        for each in self.picture.others.get(span.place_id, ()):
+        return self._beside(span, span.place_id)
+
+    def _beside(self, span: Span, place_id: int) -> Iterator[Span]:
+        for each in self.picture.others.get(place_id, ()):
             if is_overlapping(span.start, span.end, each):
                 yield each
-        for unit in self.visits.get(span.place_id, ()):
+        for unit in self.visits.get(place_id, ()):
             if unit == span.unit_id:
                 continue
             for link, each in self.chains[unit].spans():
-                is_there = each.place_id == span.place_id and self._holds(link)
+                is_there = each.place_id == place_id and self._holds(link)
                 if is_there and is_overlapping(span.start, span.end, each):
                     yield each
+
+    def _across(self, edit: Edit) -> list[Span]:
+        """Who is at the mirrored position while this unit is here, for longer than one job takes."""
+        if edit.link is None or not self.picture.mirrors:
+            return []
+        position = self.picture.places[edit.link.place_id].aircraft_position_id
+        mirror = self.picture.mirrors.get(position or 0)
+        if mirror is None:
+            return []
+        own = next((s for link, s in self.chains[edit.unit_id].spans() if link is edit.link), None)
+        return [each for each in self._beside(own, mirror) if _lasts(own, each)] if own else []
 
     def _is_inside_itself(self, span: Span) -> bool:
         frontier: list[tuple[Span, datetime, datetime | None]] = [(span, span.start, span.end)]
@@ -190,6 +205,12 @@ def _order(edit: Edit) -> tuple[bool, datetime | None, int, int]:
     if edit.link is None:
         return (False, None, 0, edit.row)
     return (True, edit.link.key.at, edit.link.key.day_order, edit.row)
+
+
+def _lasts(one: Span, other: Span) -> bool:
+    """Whether two that overlap do so for longer than the job of changing the one after the other."""
+    end = _earlier(one.end, other.end)
+    return end is None or end - max(one.start, other.start) >= ONE_JOB
 
 
 def _greater(one: int | None, other: int | None) -> int | None:

@@ -235,7 +235,7 @@ INSIDE = SheetKind(
 
 FITS = SheetKind(
     "Fits",
-    "Which part number may go where: a position of an aircraft type, or a position inside another part.",
+    "Which part number may go where: a position of an aircraft type, or a position inside another part. A position without any fit takes every part of its own kind.",
     50,
     "enter_part_data",
     (

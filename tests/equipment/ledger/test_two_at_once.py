@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import sys
+import time
 from concurrent.futures import ThreadPoolExecutor
+from statistics import median
 from threading import Barrier
 from uuid import uuid4
 
@@ -11,12 +14,13 @@ from django.db import connection
 
 from equipment.actions.record import record_movements
 from equipment.actions.repair import check_whereabouts
-from equipment.ledger.facts import MovementFact, RowsRefused
+from equipment.actions.units import enter_units
+from equipment.ledger.facts import MovementFact, RowsRefused, UnitFact
 from equipment.models import Movement, Stay
 from tests import builders as build
 
 pytestmark = [pytest.mark.slow, pytest.mark.django_db(transaction=True)]
-ROUNDS = 12
+ROUNDS, MANY_ROUNDS = 12, 200
 
 
 def at_once(*acts):
@@ -124,3 +128,66 @@ def test_the_same_act_twice_at_once_is_done_once():
         assert at_once(doing, doing) == [[], []]
         assert Movement.objects.filter(unit=slide).count() == 1
         assert Stay.objects.filter(unit=slide).count() == 1
+
+
+def what_became_of(by, unit, to, *, is_strict):
+    """The code against an installation, empty if it conforms."""
+    fact = MovementFact(unit, "installed", to, build.on("2027-03-03"))
+    try:
+        (done,) = record_movements(
+            by=by, rows=[fact], act_id=uuid4(), at=build.NOW, is_strict=is_strict
+        )
+    except RowsRefused as refused:
+        return refused.code
+    return "".join(reason.code for reason in done.reasons)
+
+
+def test_one_unit_at_two_positions_conforms_at_one_in_every_one_of_many_rounds():
+    by, part = build.a_person("controller"), build.a_part()
+    codes = [f"P{i}" for i in range(2 * MANY_ROUNDS)]
+    aircraft = build.an_aircraft(*codes)
+    to = [build.at_position(aircraft, code) for code in codes]
+    facts = [UnitFact(original_part_id=part.pk, serial_number=str(i)) for i in range(MANY_ROUNDS)]
+    units = [entered.id for entered in enter_units(by=by, rows=facts, at=build.NOW)]
+    start, took = Barrier(2, timeout=20), []
+
+    def run(side):
+        found = []
+        for number, unit in enumerate(units):
+            start.wait()
+            begun = time.perf_counter()
+            found.append(
+                what_became_of(by, unit, to[2 * number + side], is_strict=number % 2 == side)
+            )
+            took.append((time.perf_counter() - begun) * 1000)
+        connection.close()
+        return found
+
+    with ThreadPoolExecutor(2) as pool:
+        rounds = list(zip(*pool.map(run, (0, 1)), strict=True))
+
+    sys.stdout.write(f"one unit, two positions: {median(took):.0f} ms, at most {max(took):.0f}\n")
+    assert {tuple(sorted(told)) for told in rounds} == {("", "unit_recorded_elsewhere")}
+    assert Stay.objects.count() == MANY_ROUNDS
+    assert list(check_whereabouts()) == []
+
+
+def test_two_sides_that_must_be_the_same_do_not_become_different_at_once():
+    by = build.a_person("controller")
+    for _ in range(ROUNDS):
+        aircraft, parts = build.an_aircraft("OWL", "OWR"), (build.a_part(), build.a_part())
+        for position, side in zip(
+            aircraft.aircraft_type.positions.all(), ("left", "right"), strict=True
+        ):
+            position.side = side
+            position.save()
+            for part in parts:
+                build.a_fit(part, aircraft, position.code, condition="both_sides_same")
+        left, right = (build.at_position(aircraft, code) for code in ("OWL", "OWR"))
+
+        told = at_once(
+            installing(by, build.a_unit(parts[0]), left),
+            installing(by, build.a_unit(parts[1]), right),
+        )
+
+        assert told == [[], ["sides_differ"]]
