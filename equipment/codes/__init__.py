@@ -1,0 +1,1 @@
+"""What a scanned code says about a part: text in, facts out, nothing guessed."""

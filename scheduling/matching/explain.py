@@ -1,0 +1,153 @@
+"""A pairing in words, what else could cover a need, and what another decision would change."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+
+from fleet.drawing.words import count_words, day_words, days_words
+from fleet.refusals import Refusal
+
+from .columns import Columns, Ints
+from .costs import Cost, cost_columns, cost_of
+from .facts import NO_LIMIT, Facts, Need, Supply
+from .proposal import Proposal
+from .screen import reason_bits
+from .why_not import days_on_the_way, why_not
+
+
+@dataclass(frozen=True, slots=True)
+class Explained:
+    """One pairing: why it is possible, or all that is against it, and what it costs."""
+
+    need: str
+    supply: str
+    sentences: tuple[str, ...]
+    against: tuple[Refusal, ...]
+    cost: Cost | None
+
+
+@dataclass(frozen=True, slots=True)
+class Alternative:
+    """A unit that may cover a need. ``taken_by`` is the need that has it in the proposal."""
+
+    supply: str
+    cost: int
+    taken_by: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """A need whose unit differs between two proposals; None is short."""
+
+    need: str
+    before: str | None
+    after: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """What another decision changes: needs with another unit, how many more are met, what it costs more."""
+
+    moved: tuple[Moved, ...]
+    more_met: int
+    more_cost: int
+
+
+def explain(need: Need, supply: Supply, facts: Facts) -> Explained:
+    """Why this unit covers this need, sentence by sentence, or why it cannot."""
+    against = tuple(why_not(need, supply, facts))
+    if against:
+        words = tuple(one.message for one in against)
+        return Explained(need.key, supply.key, words, against, None)
+    cost = cost_of(facts, need, supply)
+    sentences = (_arrival(need, supply, facts), *_life(need, supply), *cost_words(cost, facts))
+    return Explained(need.key, supply.key, sentences, (), cost)
+
+
+def _arrival(need: Need, supply: Supply, facts: Facts) -> str:
+    days = days_on_the_way(need, supply, facts)
+    assert supply.free_from is not None and days is not None, "nothing is against this pairing"
+    there = day_words(supply.free_from + timedelta(days=days))
+    way = f" and needs {days_words(days)} to {need.station}" if days else ""
+    return (
+        f"{supply.unit} is free at {supply.station} from {day_words(supply.free_from)}{way}:"
+        f" there on {there}, needed on {day_words(need.on)}."
+    )
+
+
+def _life(need: Need, supply: Supply) -> tuple[str, ...]:
+    lasts = supply.lasts_until
+    if lasts is None or lasts == NO_LIMIT:
+        return (f"Nothing of {supply.unit} runs out.",)
+    later = [day for day in need.opportunities if day > need.on]
+    reached = max((day for day in later if day <= lasts), default=None)
+    if reached is None:
+        return (f"It lasts until {day_words(lasts)}; no opportunity after this one is planned.",)
+    return (
+        f"It lasts until {day_words(lasts)}, past the next opportunity on {day_words(min(later))};"
+        f" the last it reaches is {day_words(reached)}.",
+    )
+
+
+def cost_words(cost: Cost, facts: Facts) -> tuple[str, ...]:
+    """The cost, part by part; parts that are nought are left out."""
+    prices = facts.prices
+    parts = [
+        (cost.life_days, f"{days_words(cost.life_days)} of life thrown away", prices.life_day),
+        (cost.shelf_days, f"{days_words(cost.shelf_days)} left on the shelf", prices.shelf_day),
+        (cost.freight, f"freight of {count_words(cost.freight)}", prices.freight),
+    ]
+    said = [f"{words} at {price} each" for amount, words, price in parts if amount]
+    return (f"Cost {count_words(cost.total)}: {', '.join(said) or 'nothing is lost'}.",)
+
+
+def alternatives(proposal: Proposal, need: str) -> list[Alternative]:
+    """All units that may cover a need, the cheapest first. Refuses with KeyError a need not there."""
+    columns = proposal.columns
+    row = _row_of(columns, need)
+    every = np.arange(len(columns.supplies))
+    able = np.flatnonzero(reason_bits(columns, np.array([row]), every) == 0)
+    cost = cost_columns(columns, np.full(len(able), row), able)
+    order = np.lexsort((columns.supplies.key[able], cost))
+    holder = _holders(proposal)
+    return [
+        Alternative(str(columns.supplies.key[able[at]]), int(cost[at]), holder.get(int(able[at])))
+        for at in order
+    ]
+
+
+def _row_of(columns: Columns, need: str) -> int:
+    found: Ints = np.flatnonzero(columns.needs.key == need)
+    if not len(found):
+        raise KeyError(need)
+    return int(found[0])
+
+
+def _holders(proposal: Proposal) -> dict[int, str]:
+    met = np.flatnonzero(proposal.supply_of >= 0)
+    keys = proposal.columns.needs.key[met].tolist()
+    return dict(zip(proposal.supply_of[met].tolist(), keys, strict=True))
+
+
+def difference(before: Proposal, after: Proposal) -> Difference:
+    """What changes from one proposal to another, in the order of the needs' keys."""
+    was, becomes = before.pairs, after.pairs
+    needs = sorted(set(was) | set(becomes))
+    moved = tuple(
+        Moved(need, was.get(need), becomes.get(need))
+        for need in needs
+        if was.get(need) != becomes.get(need)
+    )
+    more_cost = after.total_cost - before.total_cost
+    return Difference(moved, len(becomes) - len(was), more_cost)
+
+
+def first_day_there(need: Need, supply: Supply, facts: Facts) -> date | None:
+    """The day on which a unit can be where the need is; None where that is not known or nothing goes."""
+    days = days_on_the_way(need, supply, facts)
+    if supply.free_from is None or days is None:
+        return None
+    return supply.free_from + timedelta(days=days)

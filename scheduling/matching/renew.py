@@ -1,0 +1,97 @@
+"""A proposal after one change, worked out anew only where the change reaches."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+
+from .change import Change, Changed, changed_columns
+from .columns import Bools, Columns, Ints
+from .proposal import Proposal, propose
+from .screen import reason_bits
+
+
+def renew(previous: Proposal, change: Change) -> Proposal:
+    """The proposal that :func:`propose` would make of the changed facts.
+
+    What hangs together by possible pairs is decided by itself alone. So only the groups are solved again in
+    which something was, is gone, or now has a possible pair; all others stay as they are.
+    """
+    changed = changed_columns(previous.columns, change)
+    groups = _groups_reached(previous, changed)
+    need_group = _carried(previous.need_group, changed.old_need)
+    supply_group = _carried(previous.supply_group, changed.old_supply)
+    needs = np.flatnonzero(changed.need_touched | np.isin(need_group, groups))
+    supplies = np.flatnonzero(changed.supply_touched | np.isin(supply_group, groups))
+    part = propose(changed.columns.take(needs, supplies))
+    return _merged(previous, changed, (need_group, supply_group), (needs, supplies), part)
+
+
+def _carried(values: Ints, old: Ints) -> Ints:
+    return np.where(old >= 0, values[old], -1) if len(values) else np.full(len(old), -1)
+
+
+def _groups_reached(previous: Proposal, changed: Changed) -> Ints:
+    """The groups before in which a row changed, or to which a changed row now has a pair."""
+    columns = changed.columns
+    beside = _any_pair(columns, changed.need_touched, changed.supply_touched)
+    need_group = _carried(previous.need_group, changed.old_need)
+    supply_group = _carried(previous.supply_group, changed.old_supply)
+    return np.unique(
+        np.concatenate(
+            [
+                previous.need_group[changed.needs_left],
+                previous.supply_group[changed.supplies_left],
+                need_group[beside[0]],
+                supply_group[beside[1]],
+            ]
+        )
+    )
+
+
+def _any_pair(columns: Columns, needs: Bools, supplies: Bools) -> tuple[Bools, Bools]:
+    """(needs with a pair among these supplies, supplies with a pair among these needs)."""
+    all_needs, all_supplies = np.arange(len(needs)), np.arange(len(supplies))
+    some_needs, some_supplies = np.flatnonzero(needs), np.flatnonzero(supplies)
+    of_needs = _possible(columns, all_needs[:, None], some_supplies[None, :]).any(axis=1)
+    of_supplies = _possible(columns, some_needs[:, None], all_supplies[None, :]).any(axis=0)
+    return of_needs, of_supplies
+
+
+def _possible(columns: Columns, needs: Any, supplies: Any) -> Any:
+    return reason_bits(columns, needs, supplies) == 0
+
+
+def _merged(
+    previous: Proposal,
+    changed: Changed,
+    groups: tuple[Ints, Ints],
+    rows: tuple[Ints, Ints],
+    part: Proposal,
+) -> Proposal:
+    """What was, by its new rows, with the part that was solved again laid over it."""
+    new_row = np.full(len(previous.columns.supplies) + 1, -1, dtype=np.int64)
+    stayed = np.flatnonzero(changed.old_supply >= 0)
+    new_row[changed.old_supply[stayed]] = stayed
+    # The place after the last stands for "no unit": it stays -1.
+    supply_of = new_row[_carried(previous.supply_of, changed.old_need)]
+    cost = _carried(previous.cost, changed.old_need)
+    cost[changed.old_need < 0] = 0
+    needs, supplies = rows
+    beyond = 1 + max(groups[0].max(initial=-1), groups[1].max(initial=-1))
+    need_group, supply_group = groups[0].copy(), groups[1].copy()
+    need_group[needs], supply_group[supplies] = part.need_group + beyond, part.supply_group + beyond
+    supply_of[needs] = (
+        np.where(part.supply_of >= 0, supplies[part.supply_of], -1) if len(supplies) else -1
+    )
+    cost[needs] = part.cost
+    return replace(
+        previous,
+        columns=changed.columns,
+        supply_of=supply_of,
+        cost=cost,
+        need_group=need_group,
+        supply_group=supply_group,
+    )
