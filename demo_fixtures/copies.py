@@ -13,7 +13,7 @@ from .shift import Shift, moved_cell, moved_text, shift_between
 
 FOLDER = Path(__file__).parent
 #: One load after the other, as an operator brings what was found later.
-LOADS = ("first", "later")
+LOADS = ("first", "later", "line")
 
 
 def reference_day() -> date:

@@ -50,7 +50,7 @@ ACTS: dict[str, frozenset[str]] = {
     # the job of a swap: a role opens the door, an authorisation allows the signature
     "enter_procedures": frozenset({CONTROLLER, ADMINISTRATOR}),
     "enter_tool": frozenset({STORES, CONTROLLER, ADMINISTRATOR}),
-    "record_calibration": frozenset({STORES, CONTROLLER}),
+    "record_calibration": frozenset({STORES, CONTROLLER, ADMINISTRATOR}),
     "open_swap": LINE | {CONTROLLER},
     "enter_step": LINE,
     "sign_step": LINE,

@@ -7,7 +7,15 @@ from pathlib import Path
 
 from demo_fixtures.copies import FOLDER
 
-from . import fleet_sheets, later, limit_sheets, movement_sheets, part_sheets, unit_sheets
+from . import (
+    fleet_sheets,
+    later,
+    limit_sheets,
+    line_sheets,
+    movement_sheets,
+    part_sheets,
+    unit_sheets,
+)
 from .gather import Gathered, gathered
 from .write import write_csv, write_plan
 
@@ -61,6 +69,19 @@ def later_sheets(whole: Gathered) -> dict[str, Sequence[Row]]:
     }
 
 
+def line_data() -> dict[str, Sequence[Row]]:
+    """What the line works by: the step lists, the rules of signing, charts, tools, authorisations."""
+    return {
+        "Rule sets": line_sheets.rule_sets(),
+        "Step lists": line_sheets.step_lists(),
+        "Steps": line_sheets.steps(),
+        "Bottle charts": line_sheets.charts(),
+        "Tools": line_sheets.tools(),
+        "Calibrations": line_sheets.calibrations(),
+        "Authorisations": line_sheets.authorisations(),
+    }
+
+
 def plan_sheets(whole: Gathered) -> dict[str, Sequence[Row]]:
     """The planners' workbook."""
     crafts = list(whole.crafts.values())
@@ -83,6 +104,9 @@ def write_all(folder: Path) -> None:
     write_plan(first / "Plan.xlsx", "Varrowmoor Airways: check plan", plan_sheets(whole))
     for name, rows in later_sheets(whole).items():
         write_csv(afterwards, name, rows)
+    line = _emptied(folder / "line")
+    for name, rows in line_data().items():
+        write_csv(line, name, rows)
 
 
 if __name__ == "__main__":

@@ -8,6 +8,8 @@ from .corrections import ANNULMENTS, MERGES, SIGHTINGS
 from .movements import MOVEMENTS
 from .papers import CERTIFICATES, STATEMENTS, TITLES
 from .parts import ALTERNATES, FITS, INSIDE, MAKERS, PART_NUMBERS, STANDARDS
+from .procedures import RULE_SETS, STEP_LISTS, STEPS
+from .tools import CALIBRATIONS, CHARTS, TOOLS
 from .units import IDENTIFICATIONS, UNITS
 
 SHEETS = (
@@ -26,6 +28,12 @@ SHEETS = (
     ANNULMENTS,
     MERGES,
     SIGHTINGS,
+    TOOLS,
+    CALIBRATIONS,
+    RULE_SETS,
+    STEP_LISTS,
+    STEPS,
+    CHARTS,
 )
 
 

@@ -6,6 +6,7 @@ import json
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
+from django.contrib.postgres.fields import ArrayField
 from django.db import connection, models, transaction
 
 from fleet import desks, pace
@@ -103,8 +104,16 @@ def _few(values: Sequence[Any]) -> bool:
 
 
 def _writer(field: Any) -> Callable[[Any], str]:
+    if isinstance(field, ArrayField):
+        return lambda value: _array(value).translate(_ESCAPES)
     if isinstance(field, models.JSONField):
         return lambda value: json.dumps(value).translate(_ESCAPES)
     if isinstance(field, models.BooleanField):
         return lambda value: "t" if value else "f"
     return lambda value: str(value).translate(_ESCAPES)
+
+
+def _array(values: Sequence[str]) -> str:
+    """Texts as PostgreSQL writes an array, each in quotes."""
+    quoted = (value.replace("\\", "\\\\").replace('"', '\\"') for value in values)
+    return "{" + ",".join(f'"{value}"' for value in quoted) + "}"

@@ -42,6 +42,14 @@ def measures(batch: Batch, field: str = "measure") -> list[int | None]:
     return batch.found(field, _codes(batch, "measures", Measure, "code"), "measure")
 
 
+def codes_of_types(batch: Batch) -> dict[str, int]:
+    return _codes(batch, "types", AircraftType, "code")
+
+
+def codes_of_kinds(batch: Batch) -> dict[str, int]:
+    return _codes(batch, "kinds", Kind, "code")
+
+
 def measures_by_code(batch: Batch) -> dict[str, int]:
     return _codes(batch, "measures", Measure, "code")
 
