@@ -20,8 +20,6 @@ PROMISES = (
     "a_unit_is_in_one_place_at_a_time, a_position_holds_no_more_than_its_places,"
     " a_stay_knows_what_its_place_holds"
 )
-#: More units than this are not reckoned in the act itself: the job finds them by their stamps.
-MOST_AT_ONCE = 500
 
 # What was recorded and replaced at one and the same instant was never said by the records: deleted.
 RENEW_STAYS = f"""
@@ -133,9 +131,8 @@ def raise_stamps(unit_ids: Iterable[int]) -> None:
 
 
 def _tell(units: list[int], aircraft: set[int | None]) -> None:
-    are_many = len(units) > MOST_AT_ONCE
     facts_changed.send(
         sender="equipment",
-        unit_ids=None if are_many else sorted(units),
+        unit_ids=sorted(units),
         aircraft_ids=sorted(each for each in aircraft if each is not None),
     )

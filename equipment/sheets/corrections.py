@@ -39,6 +39,7 @@ def bring_annulments(batch: Batch) -> None:
         lambda facts: annul_movements(by=bringing.by, rows=facts, at=bringing.at),
         {"movement": "replaces_on", "reason": "reason"},
     )
+    batch.touch()
 
 
 def bring_merges(batch: Batch) -> None:
@@ -67,6 +68,7 @@ def bring_merges(batch: Batch) -> None:
         lambda facts: merge_units(by=bringing.by, rows=facts, at=bringing.at),
         {"kept": "serial", "absorbed": "absorbed_serial", "reason": "reason"},
     )
+    batch.touch()
 
 
 def bring_sightings(batch: Batch) -> None:
@@ -106,6 +108,7 @@ def bring_sightings(batch: Batch) -> None:
         lambda facts: record_sightings(by=bringing.by, rows=facts, at=bringing.at),
         {"unit": "serial", "place": "position", "seen_at": "seen_on", "happened_on": "seen_on"},
     )
+    batch.touch()
 
 
 def _acts(batch: Batch, what: str, told: tuple[str, ...]) -> dict[int, UUID]:

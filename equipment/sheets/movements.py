@@ -53,6 +53,7 @@ def bring_movements(batch: Batch) -> None:
             )
     with pace.part(0.35, 1):
         record_strictly(batch, rows, partial(_record, batch), _COLUMN_OF)
+    batch.touch()
 
 
 def _record(batch: Batch, rows: list[MovementFact]) -> None:

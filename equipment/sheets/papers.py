@@ -81,6 +81,7 @@ def bring_statements(batch: Batch) -> None:
     key = ("unit_id", "measure_id", "since", "stated_on", "corrects_id")
     new = bring_plain(batch, LifeStatement, key=key, values=values, fixed=recorded(batch))
     tell_of_units(by=batch.bringing.by, unit_ids=[units[line] for line in new])
+    batch.touch()
 
 
 Standing = dict[tuple[Any, ...], tuple[int, int | None]]
@@ -108,13 +109,15 @@ def bring_titles(batch: Batch) -> None:
     )
     values = {"unit_id": lookups.units(batch), **{name: batch[name] for name in fields}}
     bring_plain(batch, Title, key=("unit_id", "from_on"), values=values, fixed=recorded(batch))
+    batch.touch()
 
 
 def bring_certificates(batch: Batch) -> None:
     fields = ("form", "tracking_number", "issued_on", "issuer", "status", "remarks")
     values = {"unit_id": lookups.units(batch), **{name: batch[name] for name in fields}}
     key = ("unit_id", "form", "tracking_number")
-    bring_plain(batch, Certificate, key=key, values=values, fixed=recorded(batch))
+    new = bring_plain(batch, Certificate, key=key, values=values, fixed=recorded(batch))
+    batch.touch(units=[values["unit_id"][line] for line in new])
 
 
 STATEMENTS = SheetKind(

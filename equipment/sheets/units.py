@@ -18,6 +18,9 @@ from fleet.sheets.aircraft import recorded
 from . import lookups
 from .parts import part_columns
 
+#: So many new units are told of one by one; more than these touch everything.
+MOST_NAMED = 20_000
+
 
 def days_of(stamps: Sequence[Stamp | None]) -> list[Any]:
     """The first day of each stamp."""
@@ -44,7 +47,7 @@ def bring_units(batch: Batch) -> None:
     }
     # The present part number and standard move on with identifications: these are the first ones.
     first = {"part_number_id": parts, "standard_id": lookups.standards(batch, parts)}
-    bring_plain(
+    new = bring_plain(
         batch,
         Unit,
         key=("original_part_id", "serial_number"),
@@ -53,6 +56,18 @@ def bring_units(batch: Batch) -> None:
         fixed={"recorded_at": batch.bringing.at},
         may_change=("note",),
     )
+    if len(new) <= MOST_NAMED:
+        batch.touch(units=_keys_of(parts, batch["serial"], new))
+
+
+def _keys_of(parts: Sequence[Any], serials: Sequence[Any], lines: Sequence[int]) -> list[int]:
+    """The units that these lines brought in."""
+    named = {(parts[line], serials[line]) for line in lines}
+    found = Unit.objects.filter(
+        original_part__in={part for part, _ in named},
+        serial_number__in=[serial for _, serial in named],
+    ).values_list("original_part_id", "serial_number", "pk")
+    return [key for *name, key in found if tuple(name) in named]
 
 
 def _refuse_quantity(batch: Batch, parts: Sequence[int | None]) -> None:
@@ -101,6 +116,7 @@ def bring_identifications(batch: Batch) -> None:
     if new:
         settle_identifications(by=batch.bringing.by, today=batch.bringing.today)
         tell_of_units(by=batch.bringing.by, unit_ids=[units[line] for line in new])
+    batch.touch()
 
 
 UNITS = SheetKind(

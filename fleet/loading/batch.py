@@ -30,6 +30,23 @@ class Finding:
 
 
 @dataclass(slots=True)
+class Touched:
+    """What due items may have to follow, besides what acts told of by themselves."""
+
+    units: set[int] = field(default_factory=set)
+    aircraft: set[int] = field(default_factory=set)
+    is_everything: bool = False
+
+    def add(self, other: Touched | None) -> None:
+        """None is a sheet that does not say what it touches: everything."""
+        if other is None:
+            self.is_everything = True
+        else:
+            self.units |= other.units
+            self.aircraft |= other.aircraft
+
+
+@dataclass(slots=True)
 class Bringing:
     """What is the same for all sheets of one load: who, when, and what was looked up already.
 
@@ -65,6 +82,7 @@ class Batch:
         self.table = table
         self.bringing = bringing
         self.outcomes = [ACCEPTED] * len(table)
+        self.touched: Touched | None = None
         self.findings: list[Finding] = [
             Finding(table.heading_row, cell, code, message, is_warning=True)
             for cell, code, message in table.warnings
@@ -104,6 +122,17 @@ class Batch:
         row = self.table.rows[line]
         cell = f"{self.table.letters.get(name, '')}{row}"
         self.findings.append(Finding(row, cell, code, message, is_warning=True, line=line))
+
+    def touch(self, units: Iterable[int | None] = (), aircraft: Iterable[int | None] = ()) -> None:
+        """This will say that the lines touch these units and aircraft and nothing else.
+
+        Without it they are taken to touch everything. What an act tells of by itself need not be
+        named here.
+        """
+        self.touched = Touched(
+            {unit for unit in units if unit is not None},
+            {craft for craft in aircraft if craft is not None},
+        )
 
     def know(self, lines: Iterable[int]) -> None:
         """These lines are on record already, word for word."""

@@ -17,7 +17,7 @@ from fleet.refusals import Refused
 from fleet.signals import facts_changed
 from fleet.web import refused_by_database
 
-from .batch import ACCEPTED, KNOWN, REFUSED, Batch, Bringing, Finding
+from .batch import ACCEPTED, KNOWN, REFUSED, Batch, Bringing, Finding, Touched
 from .outcomes import LoadResult, SheetResult
 
 Progress = Callable[[int, int, str], None]
@@ -49,10 +49,10 @@ def load_files(
         try:
             with transaction.atomic():
                 result = LoadResult(results)
-                _bring_in(result, bringing, progress)
+                touched = _bring_in(result, bringing, progress)
                 if not keep(result):
                     raise _TakeBack
-                _tell(result)
+                _tell(touched)
                 result.is_applied = True
                 at_end(result)
         except _TakeBack:
@@ -116,7 +116,9 @@ def _unread(file: str, sheet: str, error: UnreadableFile) -> SheetResult:
     return SheetResult(file, sheet, findings=[Finding(0, "", error.code, error.message)])
 
 
-def _bring_in(result: LoadResult, bringing: Bringing, progress: Progress) -> None:
+def _bring_in(result: LoadResult, bringing: Bringing, progress: Progress) -> Touched:
+    """This will bring in sheet after sheet, and say what due items may have to follow."""
+    touched = Touched()
     with_tables = [sheet for sheet in result.sheets if sheet.table is not None]
     with_tables.sort(key=lambda sheet: sheet.table.kind.order if sheet.table is not None else 0)
     total = sum(len(sheet.table or ()) for sheet in with_tables)
@@ -128,6 +130,8 @@ def _bring_in(result: LoadResult, bringing: Bringing, progress: Progress) -> Non
             pace.reached(0, "looking up what its lines name")
             _bring_sheet(batch)
         sheet.accepted = batch.outcomes.count(ACCEPTED)
+        if sheet.accepted:
+            touched.add(batch.touched)
         sheet.refused = batch.outcomes.count(REFUSED)
         sheet.known = batch.outcomes.count(KNOWN)
         sheet.findings = sorted(batch.findings, key=lambda finding: finding.row)
@@ -135,6 +139,7 @@ def _bring_in(result: LoadResult, bringing: Bringing, progress: Progress) -> Non
     for act in bringing.later.values():
         act()
     progress(total, total, "Finishing")
+    return touched
 
 
 def _bring_sheet(batch: Batch) -> None:
@@ -152,6 +157,13 @@ def _bring_sheet(batch: Batch) -> None:
         batch.bringing.cache.clear()
 
 
-def _tell(result: LoadResult) -> None:
-    if result.accepted:
+def _tell(touched: Touched) -> None:
+    """This will tell what the load touched, of which its acts have not told by themselves."""
+    if touched.is_everything:
         facts_changed.send(sender=load_files, unit_ids=None, aircraft_ids=None)
+    elif touched.units or touched.aircraft:
+        facts_changed.send(
+            sender=load_files,
+            unit_ids=sorted(touched.units),
+            aircraft_ids=sorted(touched.aircraft),
+        )

@@ -76,6 +76,7 @@ def bring_statuses(batch: Batch) -> None:
         batch, AircraftStatus, key=("aircraft_id", "from_on"), values=values, fixed=recorded(batch)
     )
     settle_latest(by=batch.bringing.by, today=batch.bringing.today)
+    batch.touch(aircraft=values["aircraft_id"])
 
 
 def bring_stations_of_aircraft(batch: Batch) -> None:
@@ -88,6 +89,7 @@ def bring_stations_of_aircraft(batch: Batch) -> None:
         batch, AircraftStation, key=("aircraft_id", "from_on"), values=values, fixed=recorded(batch)
     )
     settle_latest(by=batch.bringing.by, today=batch.bringing.today)
+    batch.touch(aircraft=values["aircraft_id"])
 
 
 def bring_position_states(batch: Batch) -> None:
@@ -102,6 +104,7 @@ def bring_position_states(batch: Batch) -> None:
         batch, PositionState, key=("position_id", "from_on"), values=values, fixed=recorded(batch)
     )
     settle_latest(by=batch.bringing.by, today=batch.bringing.today)
+    batch.touch(aircraft=aircraft)
 
 
 def bring_checks(batch: Batch) -> None:
@@ -126,6 +129,7 @@ def bring_checks(batch: Batch) -> None:
             batch.refuse(lines[at], refusal.field, refusal.code, refusal.message)
     if good := [rows[line] for line in batch.good]:
         plan_checks(by=batch.bringing.by, rows=good)
+    batch.touch()
 
 
 def _planned_already(rows: Mapping[int, PlannedCheck]) -> list[int]:

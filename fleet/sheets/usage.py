@@ -90,6 +90,7 @@ def bring_readings(batch: Batch) -> None:
         made = [row for line in good for row in rows[line]]
         with pace.part(0.3, 1):
             record_readings(by=batch.bringing.by, rows=made, now=batch.bringing.at)
+    batch.touch()
 
 
 @dataclass(slots=True)
@@ -218,6 +219,7 @@ def bring_rates(batch: Batch) -> None:
         fixed=recorded(batch),
         may_change=("per_day_milli",),
     )
+    batch.touch(aircraft=values["aircraft_id"])
 
 
 _AIRCRAFT = Column(

@@ -57,6 +57,7 @@ def bring_extensions(batch: Batch) -> None:
             batch.refuse(lines[at], name, refusal.code, refusal.message)
     if good := [rows[line] for line in batch.good]:
         grant_extensions(by=batch.bringing.by, rows=good, now=batch.bringing.at)
+    batch.touch()
 
 
 def bring_dispositions(batch: Batch) -> None:
@@ -101,6 +102,7 @@ def bring_dispositions(batch: Batch) -> None:
         disposition_directives(
             by=batch.bringing.by, rows=list(rows.values()), now=batch.bringing.at
         )
+    batch.touch()
 
 
 DISPOSITIONS = SheetKind(

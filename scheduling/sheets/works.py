@@ -72,6 +72,7 @@ def bring_works_done(batch: Batch) -> None:
     if to_record:
         with pace.part(0.4, 1):
             record_works(by=batch.bringing.by, rows=list(to_record.values()), now=batch.bringing.at)
+    batch.touch()
 
 
 def facts_of(row: object, names: tuple[str, ...]) -> tuple[Any, ...]:
