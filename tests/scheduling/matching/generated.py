@@ -34,7 +34,9 @@ def a_supply(key="supply", **facts):
     return Supply(key, **{**plain, **facts})
 
 
-def some_fits(draw):
+def some_fits(draw, odd):
+    if draw.random() > 2 * odd:
+        return (Fit("SL-1"), Fit("SL-2"))
     every = [
         Fit("SL-1"),
         Fit("SL-2", standards=("A", "B")),
@@ -44,17 +46,17 @@ def some_fits(draw):
     return tuple(draw.sample(every, draw.randint(1, 3)))
 
 
-def some_need(draw, number):
-    days = sorted(draw.sample(range(0, 900, 15), draw.randint(0, 4)))
+def some_need(draw, number, odd):
+    days = sorted(draw.sample(range(0, 900, 15), draw.randint(1, 6)))
     return a_need(
         f"need {number}",
         on=later(draw.choice([10, 30, 30, 50])),
         station=draw.choice(STATIONS),
         msn=draw.choice(["998", "1001", "1002", "X7"]),
-        fits=some_fits(draw),
+        fits=some_fits(draw, odd),
         opportunities=tuple(map(later, days)),
-        least_days=draw.choice([0, 0, 100, 400]),
-        owners=draw.choice([None, None, None, frozenset({"us", "pool"})]),
+        least_days=draw.choice([100, 400]) if draw.random() < odd else 0,
+        owners=frozenset({"us", "pool"}) if draw.random() < 2 * odd else None,
     )
 
 
@@ -70,8 +72,8 @@ def some_supply(draw, number, odd):
         standard=draw.choice(["A", "B", "C"]),
         hand=draw.choice(["", "", "left", "right"]),
         station=draw.choice(STATIONS),
-        free_from=now_and_then(later(draw.choice([0, 5, 20, 28])), None, later(45)),
-        lasts_until=now_and_then(later(draw.randint(200, 900)), None, later(60), NO_LIMIT),
+        free_from=now_and_then(later(draw.choice([0, 0, 5, 20, 28])), None, later(45)),
+        lasts_until=now_and_then(later(draw.randint(400, 1200)), None, later(60), NO_LIMIT),
         shelf_until=now_and_then(NO_LIMIT, later(20), later(draw.randint(60, 300))),
         has_certificate=now_and_then(True, False),
         is_serviceable=now_and_then(True, False),
@@ -84,9 +86,9 @@ def some_supply(draw, number, odd):
     )
 
 
-def some_facts(seed, needs=4, supplies=4, odd=0.12):
+def some_facts(seed, needs=4, supplies=4, odd=0.06):
     draw = random.Random(seed)
-    wanted = tuple(some_need(draw, number) for number in range(needs))
+    wanted = tuple(some_need(draw, number, odd) for number in range(needs))
     units = tuple(some_supply(draw, number, odd) for number in range(supplies))
     ways = [
         Way(origin, station, draw.randint(1, 4), draw.randint(0, 90), is_dangerous)

@@ -26,7 +26,7 @@ def some_change(draw, facts, number):
     locked_supplies = {one for _, one in facts.locked}
     can_lock = need.key not in locked_needs and supply.key not in locked_supplies
     changes = [
-        Change(needs=(some_need(draw, 1000 + number),)),
+        Change(needs=(some_need(draw, 1000 + number, 0.1),)),
         Change(needs=(replace(need, on=need.on + timedelta(draw.randint(-20, 20))),)),
         Change(gone_needs=(need.key,)),
         Change(supplies=(some_supply(draw, 1000 + number, 0.1),)),
