@@ -7,7 +7,7 @@ from decimal import Decimal
 from itertools import pairwise
 
 from .gas import GAS_WORDS, CannotSay, expected_psig
-from .units import converted
+from .units import converted, tidied
 from .verdicts import Judgement, amount_words, number_words, range_words, within
 
 Point = tuple[Decimal, Decimal, Decimal]
@@ -51,7 +51,7 @@ def range_at(chart: Chart, temperature_f: Decimal) -> tuple[Decimal, Decimal] | 
     for (t0, low0, high0), (t1, low1, high1) in pairwise(chart.points):
         if t0 <= temperature_f <= t1:
             share = (temperature_f - t0) / (t1 - t0)
-            return low0 + (low1 - low0) * share, high0 + (high1 - high0) * share
+            return tidied(low0 + (low1 - low0) * share), tidied(high0 + (high1 - high0) * share)
     return None
 
 

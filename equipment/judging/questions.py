@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 LEAST_FACTOR = Decimal(5)
 # Beyond a limit that has one side only: how far from it a value is still an ordinary one.
 FAR = Decimal(100)
+LIKELY = Decimal(30)
 NEAR = Decimal(3)
 MARGIN = Decimal("1.25")
 
@@ -39,7 +40,7 @@ def questioned(
 
 
 def _by_nearness(quantity: Quantity, sort: str) -> list[str]:
-    """The other units far enough away to be told apart, the nearest first."""
+    """The other units far enough away to be told apart, the rule's own, then the nearest."""
     one = converted(Decimal(1), quantity.in_unit, quantity.unit, sort)
     if sort in {"temperature", "angle"} or not one:
         return []
@@ -47,7 +48,9 @@ def _by_nearness(quantity: Quantity, sort: str) -> list[str]:
         unit: converted(Decimal(1), unit, quantity.unit, sort) / one for unit in units_of(sort)
     }
     far = {unit: max(factor, 1 / factor) for unit, factor in factors.items() if factor}
-    return sorted((unit for unit in far if far[unit] >= LEAST_FACTOR), key=far.__getitem__)
+    # The rule's own unit is the likeliest to have been meant.
+    told_apart = [unit for unit in far if far[unit] >= LEAST_FACTOR]
+    return sorted(told_apart, key=lambda unit: (unit != quantity.unit, far[unit]))
 
 
 def _is_ordinary(value: Decimal, low: Decimal | None, high: Decimal | None) -> bool:
@@ -62,7 +65,7 @@ def _would_be_right(value: Decimal, low: Decimal | None, high: Decimal | None) -
     if low is not None and high is not None:
         return low / MARGIN <= value <= high * MARGIN
     if high is not None:
-        return high / FAR <= value <= high * NEAR
+        return high / LIKELY <= value <= high * NEAR
     return low is not None and low / NEAR <= value <= low * NEAR
 
 

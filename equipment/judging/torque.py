@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from math import cos, radians
 
+from .units import tidied
 from .verdicts import Judgement, Problem, amount_words, range_words, within
 
 
@@ -28,7 +29,7 @@ def setting_of(
     handle, negative back toward it; at a right angle nothing changes.
     """
     factor = _lever(wrench_length, extension, angle_deg)
-    return factor if isinstance(factor, Problem) else torque / factor
+    return factor if isinstance(factor, Problem) else tidied(torque / factor)
 
 
 def applied_of(
@@ -36,7 +37,7 @@ def applied_of(
 ) -> Decimal | Problem:
     """The torque at the fastener when the wrench shows this much; the inverse of `setting_of`."""
     factor = _lever(wrench_length, extension, angle_deg)
-    return factor if isinstance(factor, Problem) else indicated * factor
+    return factor if isinstance(factor, Problem) else tidied(indicated * factor)
 
 
 def _lever(length: Decimal, extension: Decimal, angle_deg: Decimal) -> Decimal | Problem:
@@ -53,10 +54,9 @@ def _lever(length: Decimal, extension: Decimal, angle_deg: Decimal) -> Decimal |
 
 def _cosine(angle_deg: Decimal) -> Decimal:
     """Exact at the four quarters, so that a right angle changes nothing at all."""
-    exact = (
-        {0: 1, 90: 0, 180: -1, 270: 0}.get(int(angle_deg % 360)) if angle_deg % 90 == 0 else None
-    )
-    return Decimal(exact) if exact is not None else Decimal(repr(cos(radians(float(angle_deg)))))
+    if angle_deg % 90 == 0:
+        return Decimal((1, 0, -1, 0)[int(angle_deg / 90) % 4])
+    return Decimal(repr(cos(radians(float(angle_deg)))))
 
 
 def final_range(rule: TorqueRule, drag: Decimal) -> tuple[Decimal, Decimal]:

@@ -26,7 +26,7 @@ def torque_entry(
     lever = _lever(read, wrench_length_mm)
     if reading is None or read.problems:
         return None
-    if drag is not None:
+    if drag is not None and rule.has_drag:
         read.ask(drag, None, rule.high, "drag")
     added = drag.value if drag and rule.has_drag else Decimal(0)
     if lever is None:

@@ -119,11 +119,11 @@ def converted(value: Decimal, unit: str, to: str, sort: str) -> Decimal:
         return value
     names = UNITS[sort]
     answer = _registry().Quantity(value, names[unit][0]).to(names[to][0]).magnitude
-    return _rounded(Decimal(answer))
+    return tidied(Decimal(answer))
 
 
-def _rounded(value: Decimal) -> Decimal:
-    """Without the last figures, which division leaves behind (11.999… for 12)."""
+def tidied(value: Decimal) -> Decimal:
+    """To 15 figures: without those that a division leaves behind (11.999… for 12)."""
     if not value:
         return Decimal(0)
     step = Decimal(1).scaleb(max(value.adjusted() - FIGURES + 1, -FIGURES))
