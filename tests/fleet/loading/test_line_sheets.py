@@ -1,0 +1,152 @@
+"""The line's own data: what is taken, and what is refused at which cell."""
+
+from __future__ import annotations
+
+import pytest
+
+from equipment.models import BottleChart, Step
+from fleet.models import Authorisation, User
+
+from .ground import GROUND
+
+LISTS = [
+    ["List", "Revision", "Title", "Kind", "Document", "Document revision", "From"],
+    ["QL-1", "1", "Change", "SLIDE", "QCM-1", "4", "2026-01-01"],
+]
+HEAD = ["List", "Revision", "Step", "Phase", "Kind of step", "Words", "Records", "Returns step", "Low", "High", "Unit", "Less than", "Drag added", "Counted"]  # fmt: skip
+PIN = ["QL-1", "1", 1, "make_safe", "count", "Fit the pin.", "", "", "", "", "", "", "", "pins"]
+OFF = ["QL-1", "1", 2, "remove", "confirm", "Off.", "removal", "", "", "", "", "", "", ""]
+BOLTS = ["QL-1", "1", 3, "install", "torque", "Bolts.", "", "", "50", "70", "in-lb", "", "yes", ""]
+BACK = ["QL-1", "1", 4, "restore", "count", "Pin out.", "", 1, "", "", "", "", "", "pins"]
+
+
+def refusals(result):
+    return {
+        found.cell: found.code
+        for sheet in result.sheets
+        for found in sheet.findings
+        if not found.is_warning
+    }
+
+
+def warnings(result):
+    return [found.code for sheet in result.sheets for found in sheet.findings if found.is_warning]
+
+
+@pytest.fixture
+def ground(bring):
+    assert refusals(bring({**GROUND, "Step lists": LISTS})) == {}
+
+
+def test_steps_carry_the_rule_they_are_judged_by(ground, bring):
+    assert refusals(bring({"Steps": [HEAD, PIN, OFF, BOLTS, BACK]})) == {}
+
+    rules = dict(Step.objects.values_list("number", "rule"))
+    assert rules[3] == {"low": "50", "high": "70", "unit": "in-lb", "has_drag": True}
+    assert rules[4] == {"what": "pins", "is_returned": True}
+
+
+@pytest.mark.parametrize(
+    ("changed", "cell", "code"),
+    [
+        ({8: "90"}, "I4", "upside_down"),
+        ({10: "bananas"}, "K4", "unit_unknown"),
+        ({9: ""}, "J4", "missing"),
+        ({3: "make_safe"}, "D4", "phase_out_of_order"),
+    ],
+)
+def test_a_step_that_cannot_be_judged_is_refused_at_its_cell(ground, bring, changed, cell, code):
+    bad = [changed.get(i, value) for i, value in enumerate(BOLTS)]
+
+    result = bring({"Steps": [HEAD, PIN, OFF, bad, BACK]})
+
+    assert cell in refusals(result)
+    assert refusals(result)[cell] == code
+
+
+def test_a_return_answers_a_count(ground, bring):
+    astray = [*BACK[:7], 2, *BACK[8:]]
+
+    assert refusals(bring({"Steps": [HEAD, PIN, OFF, astray]})) == {"H4": "nothing_to_return"}
+
+
+def test_one_removal_is_enough(ground, bring):
+    again = [*OFF[:2], 3, *OFF[3:]]
+
+    assert refusals(bring({"Steps": [HEAD, PIN, OFF, again]})) == {"G4": "recorded_twice"}
+
+
+def test_a_list_on_record_is_revised_and_not_added_to(ground, bring):
+    bring({"Steps": [HEAD, PIN, OFF]})
+
+    later = bring({"Steps": [HEAD, PIN, OFF, BOLTS]})
+
+    assert refusals(later) == {"C4": "step_list_on_record"}
+    assert later.known == 2
+
+
+CHART = ["Maker", "Part number", "Revision", "Gas", "Charge (psig)", "Temperature (°F)", "Least (psig)", "Most (psig)", "Document", "From"]  # fmt: skip
+
+
+def chart(*points):
+    told = ("QMK", "QB-1", "1", "nitrogen", 3000)
+    return [CHART, *([*told, *point, "QCMM-1", "2026-01-01"] for point in points)]
+
+
+def test_a_chart_is_kept_whole_and_known_the_second_time(ground, bring):
+    sheets = {"Bottle charts": chart((32, 2590, 2790), (70, 2900, 3100))}
+
+    assert refusals(bring(sheets)) == {}
+    assert bring(sheets).known == 2
+    assert BottleChart.objects.get().points == [[32, 2590, 2790], [70, 2900, 3100]]
+
+
+def test_a_chart_that_the_gas_contradicts_is_questioned(ground, bring):
+    ideal_gas = chart((32, 2783 - 50, 2783 + 50), (70, 2950, 3050))
+
+    result = bring({"Bottle charts": ideal_gas})
+
+    assert refusals(result) == {}
+    assert "chart_odd" in warnings(result)
+
+
+def test_a_chart_upside_down_is_refused_as_a_whole(ground, bring):
+    result = bring({"Bottle charts": chart((32, 2790, 2590), (70, 2900, 3100))})
+
+    assert sorted(refusals(result).values()) == ["chart_not_whole", "chart_unusable"]
+    assert not BottleChart.objects.exists()
+
+
+PEOPLE = ["Person", "Number", "Kind", "Acts", "Aircraft types", "From", "Until"]
+
+
+def test_an_authorisation_names_its_acts_and_types(ground, bring):
+    User.objects.create_user("tamsin")
+    line = ["Tamsin", "QA-1", "licence", "sign_step, Inspect", "QT-1", "2026-01-01", "2027-12-31"]
+
+    assert refusals(bring({"Authorisations": [PEOPLE, line]})) == {}
+
+    kept = Authorisation.objects.get()
+    assert (kept.acts, kept.aircraft_types, kept.kinds) == (
+        ["sign_step", "inspect"],
+        ["QT-1"],
+        [],
+    )
+
+
+@pytest.mark.parametrize(
+    ("changed", "cell", "code"),
+    [
+        ({3: "certify"}, "D2", "unknown_act"),
+        ({4: "QT-9"}, "E2", "unknown"),
+        ({6: "2025-12-31"}, "G2", "an_authorisation_lasts_at_least_a_day"),
+        ({0: "nobody"}, "A2", "unknown"),
+    ],
+)
+def test_an_authorisation_that_cannot_stand_is_refused(ground, bring, changed, cell, code):
+    User.objects.create_user("tamsin")
+    line = ["tamsin", "QA-1", "licence", "inspect", "", "2026-01-01", "2027-12-31"]
+
+    result = bring({"Authorisations": [PEOPLE, [changed.get(i, v) for i, v in enumerate(line)]]})
+
+    assert refusals(result)[cell].startswith(code)
