@@ -13,7 +13,9 @@ MOST_DIGITS = 12
 # Spaces, narrow and unbreakable ones, and the apostrophe between thousands.
 _APART = " \u00a0\u2009\u202f\u2007'’"
 _SIGNS = {"-": -1, "−": -1, "–": -1, "+": 1}
-_SHAPE = re.compile(rf"([-−–+]?)\s*([0-9.,][0-9.,{re.escape(_APART)}]*)(.*)", re.DOTALL)
+# What sets thousands apart stands before a figure; behind the last one it belongs to the words.
+_FIGURES = rf"[0-9.,](?:[0-9.,]|[{re.escape(_APART)}](?=[0-9]))*"
+_SHAPE = re.compile(rf"([-−–+]?)\s*({_FIGURES})(.*)", re.DOTALL)
 _GROUPS = re.compile(r"[0-9]{1,3}(?:[^0-9.,][0-9]{3})+(?![0-9])")
 NOT_A_NUMBER = "not_a_number"
 
@@ -37,7 +39,7 @@ def number_and_rest(text: str) -> tuple[Decimal, str] | Problem:
     problem = _problem_behind(found[2], rest, stripped)
     if problem:
         return problem
-    number = _decimal(found[2].strip(_APART))
+    number = _decimal(found[2])
     if isinstance(number, Problem):
         return number
     return number * _SIGNS.get(found[1], 1), rest
@@ -51,7 +53,7 @@ def _problem_behind(front: str, rest: str, text: str) -> Problem | None:
         return Problem(NOT_A_NUMBER, f"Write “{text}” in plain figures, without raised ones.")
     if re.search(r"[0-9]", rest.lower().replace("in2", "").replace("in²", "")):
         return _two(text)
-    if front[-1] in ".," and front[:-1].strip():
+    if front[-1] in ".,":
         return Problem(
             NOT_A_NUMBER, f"“{text}” stops at its comma or point. Enter the whole number."
         )
@@ -95,7 +97,7 @@ def _without_thousands(figures: str) -> str | Problem:
         return _grouped(figures, "." if decimal == "," else ",", decimal)
     if commas > 1 or points > 1:
         return _grouped(figures, "," if commas else ".", "")
-    if commas and re.fullmatch(r"[1-9][0-9]{0,2},[0-9]{3}", figures):
+    if commas and re.fullmatch(r"(?!0+,)[0-9]{1,3},[0-9]{3}", figures):
         as_point, as_whole = figures.replace(",", "."), figures.replace(",", "")
         sentence = f"“{figures}” can be read as {as_point} or as {as_whole}. Write it either way."
         return Problem("ambiguous_separator", sentence)

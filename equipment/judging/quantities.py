@@ -74,7 +74,7 @@ def read_quantity(text: str, unit: str, *, expected: str) -> Quantity | Problem:
 def _unit_behind(rest: str, chosen: str, sort: str) -> str | Problem:
     if not rest:
         return chosen
-    if rest.replace(" ", "") in units.AMBIGUOUS.get(sort, ()):
+    if units.is_ambiguous(rest, sort):
         return Problem("unit_ambiguous", f"“{rest}” may be milli or mega: write milliohm or ohm.")
     if sort == "pressure" and units.folded(rest) in units.ABSOLUTE:
         return Problem(

@@ -66,8 +66,6 @@ UNITS: dict[str, dict[str, tuple[str, str]]] = {
     },
     "count": {"": ("dimensionless", "pc pcs piece pieces ea each off")},
 }
-# Both milli and mega when the case is not to be trusted, and a million million apart.
-AMBIGUOUS = {"resistance": {"MΩ", "MOhm", "MOHM", "MOHMS", "Mohm"}}
 # Counted from a vacuum, where a gauge counts from the air outside.
 ABSOLUTE = {"psia", "bara", "kpaa", "mpaa", "psiabs", "barabs"}
 FIGURES = 15
@@ -80,14 +78,26 @@ def units_of(sort: str) -> list[str]:
 
 def folded(text: str) -> str:
     """A unit's letters alone: ``lbf·ft``, ``LBF FT`` and ``lbf-ft`` are one."""
-    plain = unicodedata.normalize("NFKC", text.replace("º", "°")).replace("²", "2")
+    plain = text.replace("º", "°").replace("²", "2").replace("''", '"')
+    plain = unicodedata.normalize("NFKC", plain)
     return re.sub(r"[\s.·⋅∙•*×x\-‐-―/()'_]+", "", plain).casefold()
+
+
+def is_ambiguous(text: str, sort: str) -> bool:
+    """Whether a capital M may be meant as milli or as mega, which are 10⁹ apart: ``MΩ``, ``MOHM``."""
+    return (
+        sort == "resistance"
+        and text.strip().startswith("M")
+        and folded(text) in {"mω", "mohm", "mohms"}
+    )
 
 
 def unit_named(text: str, sort: str) -> str | None:
     """The house's own writing of a unit that somebody wrote; None if this sort has no such unit."""
     if text in UNITS[sort]:
         return text
+    if is_ambiguous(text, sort):
+        return None
     word = folded(text)
     for unit, (_, writings) in UNITS[sort].items():
         if word in writings.split():

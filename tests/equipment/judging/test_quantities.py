@@ -40,6 +40,7 @@ EVERY_UNIT = [unit for units in UNITS.values() for unit in units]
         ("1,5 h", "min", "90", "h"),
         ("600 s", "min", "10", "s"),
         ('1.5"', "mm", "38.1", "in"),
+        ("1.5''", "mm", "38.1", "in"),
         ("11 lb", "kg", "4.98951607", "lb"),
         ("2 pcs", "", "2", ""),
     ],
@@ -99,6 +100,9 @@ def test_a_number_is_read_as_people_write_it(text, value):
         ("25-30", "two_numbers"),
         ("25 / 30", "two_numbers"),
         ("25 psi 30", "two_numbers"),
+        ("2  871", "two_numbers"),
+        ("1 23", "two_numbers"),
+        ("25'", "unit_unknown"),
         ("25 furlong", "unit_unknown"),
         ("25 mΩ", "unit_unknown"),
         ("3000 psia", "absolute_pressure"),
@@ -112,7 +116,7 @@ def test_what_is_unclear_is_refused_in_a_sentence(text, code):
     assert read.sentence.endswith(".")
 
 
-@pytest.mark.parametrize("text", ["1,234", "2,871", "999,000"])
+@pytest.mark.parametrize("text", ["1,234", "2,871", "999,000", "01,234"])
 def test_a_comma_before_three_figures_is_refused_with_both_readings(text):
     read = read_quantity(text, "psi", expected="psi")
 
@@ -121,9 +125,10 @@ def test_a_comma_before_three_figures_is_refused_with_both_readings(text):
     assert text.replace(",", "") in read.sentence
 
 
-@pytest.mark.parametrize("text", ["3 MΩ", "3 MOhm", "3 MOHM"])
+@pytest.mark.parametrize("text", ["3 MΩ", "3 MOhm", "3 MOHM", "3 M ohm", "3 Mω"])
 def test_milli_and_mega_are_not_guessed_between(text):
     assert read_quantity(text, "", expected="mΩ").code == "unit_ambiguous"
+    assert read_quantity("3", text.removeprefix("3 "), expected="mΩ").code == "unit_unknown"
 
 
 def test_the_chosen_unit_counts_where_the_text_names_none():
