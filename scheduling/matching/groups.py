@@ -28,8 +28,8 @@ class Groups:
     unit_ends: Ints
     grid: Grid
 
-    def grids(self) -> Iterator[tuple[Ints, Ints, Grid]]:
-        """(rows of needs, rows of supplies, their grid) of each group in which a pair is possible."""
+    def grids(self) -> Iterator[tuple[slice, int, Grid]]:
+        """(places of the needs, place before the first unit, their grid) of each group with a pair."""
         row_ends, unit_ends = self.row_ends.tolist(), self.unit_ends.tolist()
         start, unit, cost = self.grid.start, self.grid.unit, self.grid.cost
         first = before = 0
@@ -42,7 +42,7 @@ class Groups:
                     unit[edges] - before,
                     cost[edges],
                 )
-                yield self.rows[first:last], self.units[before:beyond], grid
+                yield slice(first, last), before, grid
             first, before = last, beyond
 
 

@@ -13,12 +13,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .alike import settle_ties
 from .columns import Columns, Ints
 from .costs import cost_columns
 from .groups import Groups, groups_of
 from .pairs import possible_pairs
 from .solve import best_units
+from .ties import settle_ties
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,19 +54,21 @@ def propose(columns: Columns) -> Proposal:
     """The best allocation of all supplies to all needs; see ``solve`` for what is best."""
     pairs = possible_pairs(columns)
     groups = groups_of(columns, pairs)
-    order = np.empty(len(columns.needs), dtype=np.int64)
-    order[groups.rows] = np.arange(len(columns.needs))
-    supply_of = settle_ties(columns, order, _solved(groups, len(columns.needs)))
+    supply_of = _solved(groups)
     cost = np.zeros(len(columns.needs), dtype=np.int64)
     met = np.flatnonzero(supply_of >= 0)
     cost[met] = cost_columns(columns, met, supply_of[met])
     return Proposal(columns, supply_of, cost, groups.need_group, groups.supply_group)
 
 
-def _solved(groups: Groups, needs: int) -> Ints:
-    """Each need's supply row, group by group."""
-    supply_of = np.full(needs, -1, dtype=np.int64)
-    for rows, units, grid in groups.grids():
+def _solved(groups: Groups) -> Ints:
+    """Each need's supply row, group by group; ties are settled in all groups at once."""
+    chosen = np.full(groups.grid.needs, -1, dtype=np.int64)
+    for needs, before, grid in groups.grids():
         best = best_units(grid)
-        supply_of[rows] = np.where(best >= 0, units[best], -1)
+        chosen[needs] = np.where(best >= 0, best + before, -1)
+    chosen = settle_ties(groups.grid, chosen)
+    supply_of = np.full(len(chosen), -1, dtype=np.int64)
+    met = chosen >= 0
+    supply_of[groups.rows[met]] = groups.units[chosen[met]]
     return supply_of

@@ -12,6 +12,7 @@ it is unique when no two weights are equal, and is the one that is lexicographic
 for the plain weights n, n-1, ..., 1. With the needs fixed, the least cost at which a set of units can cover
 them is a valuated matroid; the sets that reach the least are again the bases of a matroid, so
 (4) is reached by adding to each unit its place in the order of keys, small against one step of cost.
+What may then still be equal, who has which of these units, is settled in ``ties``.
 
 Both steps are one assignment each, on integers. In the first every need may also stay unmet at the
 price of its weight; it is left out where a largest matching meets all. Solver: scipy's

@@ -146,9 +146,11 @@ def every_matching(needs, costs) -> Iterator[dict[str, str]]:
 
 
 def worth(matching, order, costs):
-    """What is compared, smaller is better: needs unmet, the set of needs, the cost, the set of units."""
+    """What is compared, smaller is better: needs unmet, the set of needs, the cost, the set of units,
+    and the units in the order of their needs."""
     met = sorted(order.index(need) for need in matching)
-    return -len(met), met, sum(costs[pair] for pair in matching.items()), sorted(matching.values())
+    units = [matching[order[at]] for at in met]
+    return -len(met), met, sum(costs[pair] for pair in matching.items()), sorted(units), units
 
 
 def best_by_trying_all(facts):
