@@ -137,6 +137,7 @@ ANNULMENTS = SheetKind(
         Column("Reason", "reason", needed=True, meaning="Why it never happened.", most=200),
     ),
     bring_annulments,
+    [["EXMKR", "EX-10", "S0002", "2026-11-05", "sent", "The order was cancelled; it never left the store."]],
     aliases=("Corrections",),
 )  # fmt: skip
 
@@ -152,6 +153,18 @@ MERGES = SheetKind(
         Column("Document", "document", meaning="What says so."),
     ),
     bring_merges,
+    [
+        [
+            "EXMKR",
+            "EX-20",
+            "B0001",
+            "EXMKR",
+            "EX-20",
+            "B1000",
+            "Digits typed the wrong way round.",
+            "EX-DQ-1",
+        ]
+    ],
 )
 
 SIGHTINGS = SheetKind(
@@ -172,4 +185,5 @@ SIGHTINGS = SheetKind(
         Column("Note", "note", meaning="Anything else seen.", most=200),
     ),
     bring_sightings,
+    [["2026-11-20 10:15", "Q-EXA", "D1L", "EXMKR", "EX-10", "S0001", "EX-10", "S0001", "", "in the green", "in", ""]],
 )  # fmt: skip

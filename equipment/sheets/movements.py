@@ -247,6 +247,7 @@ MOVEMENTS = SheetKind(
         ["EXMKR", "EX-20", "B0001", "installed", "2024-02-09", "a position inside a unit", "", "BTL", "EXMKR", "EX-10", "S0001"],
         ["EXMKR", "EX-10", "S0001", "installed", "2024-02-10 21:15", "a position of an aircraft", "Q-EXA", "D1L", "", "", "", "", "", "", "", "Log 3991", "Task 25-66-11"],
         ["EXMKR", "EX-10", "S0002", "received", "2021-04", "store", "", "", "", "", "", "QEX1"],
+        ["EXMKR", "EX-10", "S0002", "sent", "2026-11-05", "shop", "", "", "", "", "", "", "Example Shop"],
     ],
     aliases=("Ledger",),
 )  # fmt: skip

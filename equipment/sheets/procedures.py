@@ -209,7 +209,7 @@ STEP_LISTS = SheetKind(
         Column("From", "from_on", DAY, True, "The first day on which it is used.", ("from on", "valid from")),
     ),
     bring_step_lists,
-    [["EX-STEPS", "1", "Example change", "EXKIND", "", "", "EX-CM-1", "1", "2024-01-01"]],
+    [["EX-STEPS", "1", "Example change", "EXSLIDE", "", "", "EX-CM-1", "1", "2024-01-01"]],
 )  # fmt: skip
 
 STEPS = SheetKind(

@@ -138,7 +138,7 @@ TOOLS = SheetKind(
         Column("Length (mm)", "length_mm", NUMBER, meaning="Of a wrench: from the square to the middle of the grip.", aliases=("length",)),
     ),
     bring_tools,
-    [["EX-W1", "torque wrench", "Torque wrench, 10 to 100 in-lb", "W100", "EXST", "230"]],
+    [["EX-W1", "torque wrench", "Torque wrench, 10 to 100 in-lb", "W100", "QEX1", "230"]],
 )  # fmt: skip
 
 CALIBRATIONS = SheetKind(

@@ -137,6 +137,7 @@ UNITS = SheetKind(
         ["EXMKR", "EX-10", "S0001", "", "2019-03-14", "", "", ""],
         ["EXMKR", "EX-10", "S0002", "", "02/2021", "", "", "Spare"],
         ["EXMKR", "EX-20", "B0001", "", "FEB 21", "", "", ""],
+        ["EXMKR", "EX-20", "B1000", "", "FEB 21", "", "", "See 'Merges'"],
     ],
     aliases=("Components", "Equipment", "Serials"),
 )  # fmt: skip

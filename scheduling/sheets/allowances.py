@@ -121,6 +121,7 @@ DISPOSITIONS = SheetKind(
         Column("Document", "document", meaning="What says so."),
     ),
     bring_dispositions,
+    [["EX-MP", "EX-DIR-1", "1", "EXMKR", "EX-20", "B0001", "2026-10-20", "complied", "Valve checked in place.", "EX-AD-01"]],
     aliases=("Directives",),
 )  # fmt: skip
 
@@ -142,4 +143,5 @@ EXTENSIONS = SheetKind(
         Column("Approved by", "approved_by", needed=True, meaning="Who approved it."),
     ),
     bring_extensions,
+    [["EX-MP", "EX-OVH", "EXMKR", "EX-10", "S0001", "", "", "EX-EXT-1", "2026-11-02", 30, "", "", "EX-EXT-1", "Example office"]],
 )  # fmt: skip

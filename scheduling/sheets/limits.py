@@ -245,8 +245,9 @@ LIMITS = SheetKind(
     LIMIT_COLUMNS,
     bring_limits,
     [
-        ["EX-MP", "EX-OVH", "1", "Slide overhaul", "EXOVH", "each unit", "EX-CMM 10", "4", "", "", "", "", "", "EXSLIDE"],
+        ["EX-MP", "EX-OVH", "1", "Slide overhaul", "EXOVH", "each unit", "EX-CMM 10", "4", "", "", "", "", "", "EXSLIDE", "", "", "", "", "", "", "", "", "", "", "", "", "", "", "yes", 60],
         ["EX-MP", "EX-HYD", "1", "Bottle hydrostatic test", "EXHYD", "each unit", "EX-CMM 20", "2", "", "", "", "", "", "EXBOTTLE"],
+        ["EX-MP", "EX-DIR-1", "1", "Valve check of listed bottles", "EXHYD", "each unit", "EX-AD-01", "1", "", "", "", "yes", "(a)", "EXBOTTLE", "", "", "B0001..B0099"],
     ],
 )  # fmt: skip
 
@@ -260,6 +261,7 @@ CLOCKS = SheetKind(
     [
         ["EX-MP", "EX-OVH", "1", 1, "months", "", "last done", "manufacture"],
         ["EX-MP", "EX-HYD", "1", 1, "months", 60, "last done", "manufacture", "", "", "", "", "", "", "", "end of month"],
+        ["EX-MP", "EX-DIR-1", "1", 1, "days", 90, "a given date", "", "2026-10-06"],
     ],
 )  # fmt: skip
 
