@@ -119,15 +119,6 @@ def why_not_inspect(
     Nobody inspects the own work (14 CFR 121.371(c)); an inspector is listed for that inspection,
     type and day (121.371(d)); the inspection follows the sign-off of the work.
     """
-    found = []
-    if any(inspector.id == performer.id for performer in performers):
-        sentence = f"{inspector.name} did this work and may not inspect it. Another person must."
-        found.append(Problem("inspects_own_work", sentence))
-    if work_signed_at is None:
-        found.append(Problem("work_not_signed", "The work is not signed off yet: inspect it then."))
-    elif at is not None and at < work_signed_at:
-        sentence = "The inspection cannot be before the sign-off of the work."
-        found.append(Problem("inspected_before_sign_off", sentence))
     # Any act of the rule set that makes an inspector will do.
     answers = [
         why_not_authorised(
@@ -135,7 +126,24 @@ def why_not_inspect(
         )
         for act in sorted(rules.inspector_acts or {INSPECT})
     ]
-    return found + ([] if [] in answers else answers[0])
+    listed = [] if [] in answers else answers[0]
+    return [*_own_work(performers, inspector), *_before_the_work(work_signed_at, at), *listed]
+
+
+def _own_work(performers: Collection[Person], inspector: Person) -> list[Problem]:
+    if all(inspector.id != performer.id for performer in performers):
+        return []
+    sentence = f"{inspector.name} did this work and may not inspect it. Another person must."
+    return [Problem("inspects_own_work", sentence)]
+
+
+def _before_the_work(work_signed_at: datetime | None, at: datetime | None) -> list[Problem]:
+    if work_signed_at is None:
+        return [Problem("work_not_signed", "The work is not signed off yet: inspect it then.")]
+    if at is not None and at < work_signed_at:
+        sentence = "The inspection cannot be before the sign-off of the work."
+        return [Problem("inspected_before_sign_off", sentence)]
+    return []
 
 
 def why_not_reinspect(

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from .quantities import Quantity
 from .torque import TorqueRule, applied_of, final_range, judge_torque, setting_of
 from .typed import Typed
 from .verdicts import Judgement, Problem, range_words
 
-ANGLE = Decimal(0)
+# The wrench's length, the extension, the angle between them.
+Lever = tuple[Decimal, Decimal, Decimal]
 
 
 def torque_entry(
@@ -28,23 +30,28 @@ def torque_entry(
         return None
     if drag is not None and rule.has_drag:
         read.ask(drag, None, rule.high, "drag")
+    if lever is not None:
+        return _with_lever(read, rule, reading, drag, lever)
     added = drag.value if drag and rule.has_drag else Decimal(0)
-    if lever is None:
-        read.ask(reading, *final_range(rule, added))
-        return judge_torque(rule, reading.value, drag.value if drag else None)
-    applied, applied_drag = (_applied(read, value, lever) for value in (reading.value, added))
-    if applied is None or applied_drag is None:
+    read.ask(reading, *final_range(rule, added))
+    return judge_torque(rule, reading.value, drag.value if drag else None)
+
+
+def _with_lever(
+    read: Typed, rule: TorqueRule, reading: Quantity, drag: Quantity | None, lever: Lever
+) -> Judgement | None:
+    applied = _applied(read, reading.value, lever)
+    applied_drag = _applied(read, drag.value, lever) if drag else None
+    if applied is None:
         return None
-    low, high = (_setting(end, lever) for end in final_range(rule, applied_drag))
+    added = applied_drag if applied_drag and rule.has_drag else Decimal(0)
+    low, high = (_setting(end, lever) for end in final_range(rule, added))
     read.ask(reading, low, high)
     read.values["applied"] = {"value": f"{applied:f}", "unit": rule.unit}
     read.beside.append(
         f"With this extension the wrench shows {range_words(low, high, rule.unit)} when it is right."
     )
-    return judge_torque(rule, applied, applied_drag if drag else None)
-
-
-Lever = tuple[Decimal, Decimal, Decimal]
+    return judge_torque(rule, applied, applied_drag)
 
 
 def _lever(read: Typed, length_mm: Decimal | None) -> Lever | None:
@@ -61,7 +68,7 @@ def _lever(read: Typed, length_mm: Decimal | None) -> Lever | None:
             sentence = "Enter the wrench's length, from the square to the middle of the grip."
             read.refuse("wrench_length", Problem("missing", sentence))
         return None
-    return length, extension.value, angle.value if angle else ANGLE
+    return length, extension.value, angle.value if angle else Decimal(0)
 
 
 def _applied(read: Typed, value: Decimal, lever: Lever) -> Decimal | None:

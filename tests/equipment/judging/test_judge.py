@@ -214,3 +214,16 @@ def test_whatever_is_typed_there_is_an_answer_of_one_sort(sort, typed):
     assert bool(outcome.judgement) + bool(outcome.problems) + bool(outcome.question) == 1
     assert outcome.sentence
     json.dumps(outcome.values)
+
+
+def test_with_an_extension_the_drag_is_brought_to_the_fastener_too():
+    rule = rule_of("torque", {"low": 50, "high": 66, "unit": "in-lb", "has_drag": True})
+    lever = {"extension": "2", "wrench_length": "10", "length_unit": "in"}
+
+    within, beyond = (
+        judge(rule, {"value": value, "drag": "5"} | lever).judgement for value in ("60", "60.1")
+    )
+
+    # 60 · 1.2 − 5 · 1.2 = 66
+    assert (within.verdict, beyond.verdict) == ("in", "out")
+    assert judge(rule, {"value": "60"} | lever).judgement.verdict == "cannot_judge"
