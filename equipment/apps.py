@@ -32,6 +32,12 @@ class EquipmentConfig(AppConfig):
         "equipment_unittag",
         "equipment_filling",
         "equipment_attachment",
+        "equipment_incominginspection",
+        "equipment_hold",
+        "equipment_holdend",
+        "equipment_shoporder",
+        "equipment_shoppromise",
+        "equipment_shopreturn",
     )
 
     def ready(self) -> None:

@@ -21,6 +21,7 @@ LED_TO = {
     "found": "found at",
     "scrapped": "scrapped:",
     "split": "split from a lot into",
+    "stowed": "put into",
 }
 # What place_words reads of a place, so that a page of places is one query.
 PLACE_PARTS = (

@@ -37,6 +37,7 @@ FROM: dict[str, frozenset[str]] = {
     "found": frozenset({NOWHERE, "gone"}),
     "scrapped": ON_HAND | {"gone"},
     "split": ANYWHERE - {"gone"},
+    "stowed": frozenset({"store", "quarantine"}),
 }
 STORES = frozenset({"store", "quarantine"})
 # Where a movement of this sort can lead. Anything else is a slip of the pen, refused at once.
@@ -56,6 +57,7 @@ TO: dict[str, frozenset[str]] = {
     "found": STORES,
     "scrapped": frozenset({"gone"}),
     "split": ANYWHERE - {NOWHERE, "gone"},
+    "stowed": STORES,
 }
 
 

@@ -58,7 +58,7 @@ class Place(models.Model):
     name = models.CharField(
         max_length=80,
         blank=True,
-        help_text="Of the shop, the party, or how it is gone.",
+        help_text="Of the shop, the party, the bin of a store, or how it is gone.",
     )
     capacity = models.PositiveSmallIntegerField(null=True, blank=True)
     #: ``capacity``, zero where any number may be: what a stay there must name.
@@ -152,6 +152,7 @@ class Movement(models.Model):
         ("found", "found"),
         ("scrapped", "scrapped"),
         ("split", "split from a lot"),
+        ("stowed", "put in a bin"),
     )
     unit = models.ForeignKey(
         "equipment.Unit", on_delete=models.PROTECT, related_name="movements", db_index=False

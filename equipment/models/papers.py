@@ -66,6 +66,9 @@ class Certificate(models.Model):
     issuer = models.CharField(max_length=80)
     status = models.CharField(max_length=40, help_text="The form's status/work term.")
     remarks = models.CharField(max_length=200, blank=True)
+    is_dual_release = models.BooleanField(default=False)
+    supplier = models.CharField(max_length=80, blank=True)
+    work_order = models.CharField(max_length=40, blank=True)
     recorded_at = models.DateTimeField()
     recorded_by = models.ForeignKey(
         "fleet.User", null=True, on_delete=models.PROTECT, related_name="+"
@@ -98,6 +101,7 @@ class Title(models.Model):
     core_due_on = models.DateField(null=True, blank=True)
     customs = models.CharField(max_length=80, blank=True)
     restriction = models.CharField(max_length=120, blank=True)
+    charge = models.CharField(max_length=80, blank=True, help_text="What it costs, per what.")
     document = models.CharField(max_length=80, blank=True)
     recorded_at = models.DateTimeField()
     recorded_by = models.ForeignKey(
