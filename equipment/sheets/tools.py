@@ -53,7 +53,7 @@ def bring_charts(batch: Batch) -> None:
     lines: dict[tuple[int | None, str], list[int]] = defaultdict(list)
     for line in batch.good:
         lines[parts[line], batch["revision"][line]].append(line)
-    kept = {
+    kept: dict[tuple[int | None, str], tuple[str, object]] = {
         (part, revision): (gas, points)
         for part, revision, gas, points in BottleChart.objects.values_list(
             "part_number", "revision", "gas", "points"
