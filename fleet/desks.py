@@ -1,5 +1,8 @@
 """Who may do what: the one table that every act asks, whichever door it comes through.
 
+The administrator sets up the house, fleet, parts and people, by sheets too; lines of a load that move
+units, record works or enter a programme are refused to that role one by one before anything is applied.
+
 A role opens doors; an authorisation (a licence, a company approval) allows a signature and is
 another matter. A person may hold several roles; an API token carries exactly one.
 """

@@ -14,7 +14,7 @@ from django.test import Client, TransactionTestCase
 from pytest_django.plugin import DjangoDbBlocker
 
 from demo_fixtures.copies import reference_day
-from equipment.models import Movement, Unit
+from equipment.models import Movement, Sighting, Unit
 from fleet.desks import ROLES
 from fleet.models import (
     Aircraft,
@@ -245,6 +245,17 @@ def test_a_corrected_movement_puts_both_extinguishers_right(demo: str) -> None:
 
 def test_the_merged_vest_is_one_unit(demo: str) -> None:
     assert Unit.objects.get(serial_number="VO117").merged_into.serial_number == "V0117"
+
+
+def test_what_was_seen_in_the_cabins_is_kept_and_moves_nothing(demo: str) -> None:
+    seen = Sighting.objects.order_by("pk")
+
+    assert [(s.serial_number_read, s.unit and s.unit.serial_number) for s in seen] == [
+        ("B2110", "B2110"),
+        ("E0503", "E0503"),
+        ("VO117", "V0117"),
+        ("M0499", None),
+    ]
 
 
 def test_the_lot_was_split(demo: str) -> None:

@@ -66,6 +66,8 @@ def later_sheets(whole: Gathered) -> dict[str, Sequence[Row]]:
         "Identifications": later.identifications(),
         "Dispositions": later.dispositions(),
         "Extensions": later.extensions(),
+        "Merges": later.merges(),
+        "Sightings": later.sightings(),
     }
 
 

@@ -95,6 +95,34 @@ def extensions() -> list[Row]:
     ]  # fmt: skip
 
 
+def merges() -> list[Row]:
+    """Two serial numbers that were one vest."""
+    kept, absorbed = Key("SMB-A1", "V0117"), Key("SMB-A1", "VO117")
+    reason = "The plate shows a nought, read as a letter O."
+    line = {**named(kept), **named(absorbed, "Absorbed"), "Reason": reason}
+    return [{**line, "Document": "VAR-DQ-26-018"}]
+
+
+def sightings() -> list[Row]:
+    """What a walk through two cabins found: as recorded, a gauge near its red, a plate that differs."""
+    slide, vest, bottle = Key("BQ21.115L", "B2110"), Key("SMB-A1", "V0117"), extinguisher("E0503")
+    twin, stranger = Key("SMB-A1", "VO117"), Key("OLD-MG2", "M0499")
+    return [
+        _sighting(day(-6), ("Q7-VAF", "D1L-SLIDE"), slide, slide, gauge="green", pin="in"),
+        _sighting(day(-6), ("Q7-VAE", "EXT-2"), bottle, bottle, gauge="low in the green"),
+        _sighting(day(-3), ("Q7-VAG", "VBIN-1"), vest, twin, note="A nought or a letter O."),
+        _sighting(day(-3), ("Q7-VAG", "MEGA-1"), None, stranger, note="No unit of this number is on record."),
+    ]  # fmt: skip
+
+
+def _sighting(on: date, at: tuple[str, str], unit: Key | None, read: Key, **more: str) -> Row:
+    return {
+        "Seen on": on, "Aircraft": at[0], "Position": at[1], **named(unit),
+        "Part number read": read.part, "Serial number read": read.serial, "Expiry read": "",
+        "Gauge read": more.get("gauge", ""), "Pin read": more.get("pin", ""), "Note": more.get("note", ""),
+    }  # fmt: skip
+
+
 def dispositions() -> list[Row]:
     """Each listed bottle's case: open, complied and to be repeated, terminated, not applicable."""
     rows: list[Row] = []

@@ -110,7 +110,7 @@ def standards(batch: Batch, part_ids: list[int | None], name: str = "standard") 
             )
         },
     )
-    return _of_part(batch, name, part_ids, known, "modification standard of this part number")
+    return _of_part(batch, name, part_ids, known, "standard", of="of this part number")
 
 
 def all_part_positions(batch: Batch) -> dict[tuple[int, str], int]:
@@ -128,8 +128,8 @@ def part_positions(
     batch: Batch, part_ids: list[int | None], name: str = "inside_position"
 ) -> list[int | None]:
     """The positions inside that lines name, of the parts given."""
-    what = "position inside this part number"
-    return _of_part(batch, name, part_ids, all_part_positions(batch), what)
+    known = all_part_positions(batch)
+    return _of_part(batch, name, part_ids, known, "position", of="inside this part number")
 
 
 def _of_part(
@@ -138,13 +138,15 @@ def _of_part(
     part_ids: list[int | None],
     known: dict[tuple[int, str], int],
     what: str,
+    *,
+    of: str,
 ) -> list[int | None]:
     found: list[int | None] = []
     for line, (part, code) in enumerate(zip(part_ids, batch[name], strict=True)):
         key = known.get((part, code)) if part is not None and code is not None else None
         if key is None and part is not None and code is not None and batch.is_good(line):
-            names = [each for of, each in known if of == part]
-            batch.refuse_unknown(line, name, code, names, what)
+            names = [each for its, each in known if its == part]
+            batch.refuse_unknown(line, name, code, names, what, of=of)
         found.append(key)
     return found
 

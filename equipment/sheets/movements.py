@@ -185,7 +185,7 @@ def replaced_movements(batch: Batch, units: list[int | None]) -> dict[int, int]:
         else:
             many = "several such movements" if keys else "no such movement"
             batch.refuse(
-                line, "replaces_on", "movement_not_found",
+                line, "replaces_on", "ambiguous_movement" if keys else "unknown_movement",
                 f"There is {many} of this unit on that day. Give the day on record, and the movement.",
             )  # fmt: skip
     return found

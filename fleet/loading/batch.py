@@ -156,9 +156,13 @@ class Batch:
         return keys
 
     def refuse_unknown(
-        self, line: int, name: str, value: object, known: Iterable[Any], what: str
+        self, line: int, name: str, value: object, known: Iterable[Any], what: str, *, of: str = ""
     ) -> None:
-        """This will refuse a line that names something not on record, with the nearest that is."""
+        """This will refuse a line that names something not on record, with the nearest that is.
+
+        ``of`` says in words of what it is one (``of this programme``); the code is of ``what`` alone,
+        the same by every door.
+        """
         names = [each for each in known if isinstance(each, str)]
         near = nearest(str(value), names) if len(names) < 5_000 else None
         hint = f"Did you mean '{near}'?" if near else "Bring it first, or in the same load."
@@ -166,7 +170,7 @@ class Batch:
             line,
             name,
             f"unknown_{what.replace(' ', '_')}",
-            f"There is no {what} '{shown(value)}' on record. {hint}",
+            f"There is no {what} '{shown(value)}'{of and f' {of}'} on record. {hint}",
         )
 
     def need(self, name: str, when: Sequence[bool], why: str) -> None:

@@ -87,7 +87,7 @@ def type_positions(
             )
         },
     )
-    return _inside(batch, field, type_ids, known, "position of this aircraft type")
+    return _inside(batch, field, type_ids, known, "position", of="of this aircraft type")
 
 
 def aircraft_positions(
@@ -103,7 +103,7 @@ def aircraft_positions(
             )
         },
     )
-    return _inside(batch, field, aircraft_ids, known, "position of this aircraft")
+    return _inside(batch, field, aircraft_ids, known, "position", of="of this aircraft")
 
 
 def _inside(
@@ -112,12 +112,14 @@ def _inside(
     outer: list[int | None],
     known: dict[tuple[int, str], int],
     what: str,
+    *,
+    of: str,
 ) -> list[int | None]:
     found: list[int | None] = []
     for line, (outer_id, code) in enumerate(zip(outer, batch[field], strict=True)):
         key = known.get((outer_id, code)) if outer_id is not None and code is not None else None
         if key is None and outer_id is not None and code is not None and batch.is_good(line):
-            names = [name for of, name in known if of == outer_id]
-            batch.refuse_unknown(line, field, code, names, what)
+            names = [name for its, name in known if its == outer_id]
+            batch.refuse_unknown(line, field, code, names, what, of=of)
         found.append(key)
     return found

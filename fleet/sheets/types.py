@@ -21,7 +21,7 @@ def bring_stations(batch: Batch) -> None:
     for line in batch.good:
         zone = batch["time_zone"][line]
         if zone is not None and zone not in known:
-            batch.refuse_unknown(line, "time_zone", zone, known, "zone of time")
+            batch.refuse_unknown(line, "time_zone", zone, known, "zone", of="of time")
     fields = ("code", "name", "time_zone", "is_maintenance_base", "abilities")
     bring_plain(
         batch,

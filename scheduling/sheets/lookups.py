@@ -68,10 +68,13 @@ def limits(batch: Batch) -> list[int | None]:
                 f"Limit {code} has the revisions {', '.join(known)}. Give the one meant.",
             )  # fmt: skip
         elif known:
-            batch.refuse_unknown(line, "revision", revision, known, "revision of this limit")
+            batch.refuse(
+                line, "revision", "unknown_limit",
+                f"Limit {code} has no revision {revision} on record, but {', '.join(known)}.",
+            )  # fmt: skip
         else:
-            codes = [each for of, each in revisions if of == programme]
-            batch.refuse_unknown(line, "limit", code, codes, "limit of this programme")
+            codes = [each for its, each in revisions if its == programme]
+            batch.refuse_unknown(line, "limit", code, codes, "limit", of="of this programme")
     return found
 
 

@@ -13,9 +13,6 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
 from demo_fixtures.copies import FOLDER, LOADS, moved_copies, reference_day
-from equipment.actions.merge import merge_units
-from equipment.ledger.facts import MergeFact
-from equipment.models import Unit
 from fleet.actions.loads import bring_load
 from fleet.actions.people import NewPerson, found_house, make_people
 from fleet.desks import ADMINISTRATOR
@@ -68,7 +65,6 @@ class Command(BaseCommand):
             if load in LOADERS:
                 _make_other_people()
             self._bring(load, day)
-        _merge(self.now())
         if missing:
             # What the loads asked for, by the real time, is done by this run too.
             now = max(self.now(), timezone.now())
@@ -143,25 +139,6 @@ def _day_loaded_for() -> date | None:
     )
     written = date.fromisoformat(told["Manufactured on"])
     return None if made is None else reference_day() + timedelta(days=(made - written).days)
-
-
-def _merge(at: datetime) -> None:
-    """Two serial numbers that were one vest: a person's decision, which no sheet brings."""
-    with (FOLDER / "merges.csv").open(newline="", encoding="utf-8") as file:
-        told = list(csv.DictReader(file))
-    rows = []
-    for row in told:
-        kept, absorbed = (
-            Unit.objects.get(
-                original_part__number=row["Part number"],
-                serial_number=row[f"Serial number {which}"],
-            )
-            for which in ("kept", "absorbed")
-        )
-        if absorbed.merged_into_id is None:
-            rows.append(MergeFact(kept.pk, absorbed.pk, row["Reason"], row["Document"]))
-    if rows:
-        merge_units(by=User.objects.get(username=LOADER), rows=rows, at=at)
 
 
 def _make_first_people() -> None:

@@ -6,7 +6,6 @@ from fleet.intake.registry import kinds
 from fleet.intake.template import template
 from fleet.loading.run import load_files
 
-
 #: Whom they name signs in at the operator's own house and nowhere else.
 NAMES_PEOPLE = {"Authorisations"}
 
