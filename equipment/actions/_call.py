@@ -27,6 +27,8 @@ class Call:
     act_id: UUID
     units: list[int]
     places: list[int]
+    #: of these, those that hold so many and no more
+    positions: set[int]
     parents: set[int]
     #: aircraft position that a unit is installed at -> the place across from it, if that matters
     mirrors: dict[int, int]
@@ -54,6 +56,7 @@ def call_of(rows: Sequence[MovementFact], act_id: UUID, at: datetime) -> Call:
         act_id,
         units=[units[row.unit_id] for row in rows],
         places=[place for place in places if place is not None],
+        positions={place for place, facts in where.items() if facts.is_position},
         parents={each.parent_unit_id for each in where.values() if each.parent_unit_id is not None},
         mirrors=mirrors,
     )
@@ -86,7 +89,7 @@ def lock_call(call: Call) -> None:
     replaced = call.corrected(range(len(call.rows))).every_unit()
     lock(
         places=[
-            *call.places,
+            *call.positions,
             *call.mirrors.values(),
             *(positions_ever_held({*call.units, *replaced}) if replaced else ()),
         ],

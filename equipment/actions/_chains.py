@@ -11,6 +11,8 @@ from django.db import connection
 from fleet.drawing.words import day_words
 from fleet.refusals import Refusal
 
+from ._arrays import array_of
+
 CHAINS = """
 WITH RECURSIVE chain AS (
     SELECT id AS named, id, corrects_id, unit_id FROM equipment_movement WHERE id = ANY(%s::bigint[])
@@ -63,7 +65,7 @@ def chains_of(named: Iterable[int]) -> Chains:
     wanted = list(named)
     if wanted:
         with connection.cursor() as cursor:
-            cursor.execute(CHAINS, [wanted])
+            cursor.execute(CHAINS, [array_of(wanted)])
             for name, movement, unit in cursor.fetchall():
                 found.ids[name].add(movement)
                 found.units[name].add(unit)
@@ -73,7 +75,7 @@ def chains_of(named: Iterable[int]) -> Chains:
 def positions_ever_held(units: Iterable[int]) -> set[int]:
     """Every position that these units were at: a stay there may grow when a movement is taken back."""
     with connection.cursor() as cursor:
-        cursor.execute(PLACES, [list(units)])
+        cursor.execute(PLACES, [array_of(units)])
         return {place for (place,) in cursor.fetchall()}
 
 
@@ -88,7 +90,7 @@ def why_not_replace(named: Sequence[int], *, is_annulment: bool) -> dict[int, Re
         return found
     later: dict[int, list[tuple[bool, bool, object]]] = defaultdict(list)
     with connection.cursor() as cursor:
-        cursor.execute(LATER, [list(named)])
+        cursor.execute(LATER, [array_of(named)])
         for name, _, is_conforming, is_annulled, recorded_at in cursor.fetchall():
             later[name].append((is_conforming, is_annulled, day_words(recorded_at.date())))
     for name in named:

@@ -14,7 +14,8 @@ from django.db import connection
 from equipment.ledger.sql import FITTED, STAYS
 from fleet.signals import facts_changed
 
-from ._locks import nested_in
+from ._arrays import array_of
+from ._locks import NESTED
 
 PROMISES = (
     "a_unit_is_in_one_place_at_a_time, a_position_holds_no_more_than_its_places,"
@@ -22,6 +23,8 @@ PROMISES = (
 )
 
 # What was recorded and replaced at one and the same instant was never said by the records: deleted.
+# Counting what goes makes it go before anything comes: else every new stay would meet the one that
+# it replaces, and be looked at a second time by both promises.
 RENEW_STAYS = f"""
 WITH derived AS MATERIALIZED ({STAYS}),
 said AS MATERIALIZED (
@@ -38,18 +41,18 @@ obsolete AS (
     )
 ),
 never_said AS (
-    DELETE FROM equipment_stay s USING obsolete o WHERE s.id = o.id AND o.since >= %(at)s
+    DELETE FROM equipment_stay s USING obsolete o WHERE s.id = o.id AND o.since >= %(at)s RETURNING 1
 ),
 closed AS (
     UPDATE equipment_stay s SET known = tstzrange(o.since, %(at)s)
-    FROM obsolete o WHERE s.id = o.id AND o.since < %(at)s
+    FROM obsolete o WHERE s.id = o.id AND o.since < %(at)s RETURNING 1
 )
 INSERT INTO equipment_stay
     (unit_id, place_id, capacity, quantity, valid, known, begun_by_id, ended_by_id)
 SELECT d.unit_id, d.place_id, p.holds, d.quantity, d.valid, tstzrange(%(at)s, NULL),
        d.begun_by_id, d.ended_by_id
 FROM derived d JOIN equipment_place p ON p.id = d.place_id
-WHERE NOT EXISTS (
+WHERE (SELECT count(*) FROM never_said) + (SELECT count(*) FROM closed) >= 0 AND NOT EXISTS (
     SELECT FROM said s
     WHERE d.begun_by_id = s.begun_by_id AND d.unit_id = s.unit_id AND d.valid = s.valid
       AND d.place_id = s.place_id AND d.quantity = s.quantity
@@ -91,9 +94,8 @@ LEFT JOIN equipment_fittedperiod f ON f.unit_id = wanted.id AND f.to_at IS NULL
 WHERE u.id = wanted.id
 RETURNING u.aircraft_id
 """
-AIRCRAFT_BEFORE = (
-    "SELECT DISTINCT aircraft_id FROM equipment_unit WHERE id = ANY(%(units)s::bigint[])"
-)
+# The units themselves and all that is inside them, and the aircraft that they were on.
+TOUCHED = f"SELECT n.id, u.aircraft_id FROM ({NESTED}) n JOIN equipment_unit u ON u.id = n.id"
 RAISE_STAMPS = """
 UPDATE equipment_unit SET facts_stamp = nextval('facts_stamp')
 WHERE id = ANY(%(units)s::bigint[])
@@ -107,25 +109,25 @@ def derive(unit_ids: Iterable[int], *, at: datetime) -> None:
     ``at`` is when the facts were recorded. The units must be locked. Raises IntegrityError, named
     by the promise, where the ledger's facts cannot be.
     """
-    moved = list(unit_ids)
+    moved = array_of(unit_ids)
     with connection.cursor() as cursor:
         cursor.execute(RENEW_STAYS, {"units": moved, "at": at})
-        touched = list(nested_in(moved))
-        cursor.execute(AIRCRAFT_BEFORE, {"units": touched})
-        aircraft = {each for (each,) in cursor.fetchall()}
-        cursor.execute(RENEW_PERIODS, {"units": touched})
-        cursor.execute(RENEW_UNITS, {"units": touched})
-        aircraft |= {each for (each,) in cursor.fetchall()}
+        cursor.execute(TOUCHED, [moved])
+        touched = dict(cursor.fetchall())
+        units = {"units": array_of(touched)}
+        cursor.execute(RENEW_PERIODS, units)
+        cursor.execute(RENEW_UNITS, units)
+        aircraft = set(touched.values()) | {each for (each,) in cursor.fetchall()}
         # Now, inside the act: at commit it would be nobody's error.
         cursor.execute(f"SET CONSTRAINTS {PROMISES} IMMEDIATE")
-    _tell(touched, aircraft)
+    _tell(list(touched), aircraft)
 
 
 def raise_stamps(unit_ids: Iterable[int]) -> None:
     """This will tell that facts of these units changed that do not move them (papers, totals)."""
     touched = sorted(set(unit_ids))
     with connection.cursor() as cursor:
-        cursor.execute(RAISE_STAMPS, {"units": touched})
+        cursor.execute(RAISE_STAMPS, {"units": array_of(touched)})
         aircraft = {each for (each,) in cursor.fetchall()}
     _tell(touched, aircraft)
 

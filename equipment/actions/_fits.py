@@ -86,7 +86,7 @@ def add_fits(picture: Picture, places: Iterable[int]) -> None:
     picture.fits = _fits(here)
     parts = {each.part_id for unit in picture.units.values() for each in unit.identities}
     standing_for: dict[int, set[int]] = defaultdict(set)
-    for part, other in ask(ALTERNATES, parts=list(parts)):
+    for part, other in ask(ALTERNATES, parts=parts):
         standing_for[part].add(other)
     picture.alternates = {part: frozenset(others) for part, others in standing_for.items()}
     states: dict[int, list[StateFacts]] = defaultdict(list)

@@ -12,6 +12,8 @@ from datetime import datetime
 
 from django.db import connection
 
+from ._arrays import array_of
+
 # The same number as in the migration of the promises: its trigger takes this lock too.
 NESTING_LOCK = 7_204_410
 
@@ -45,11 +47,12 @@ def lock(*, places: Iterable[int], units: Iterable[int], is_nesting: bool = Fals
     with connection.cursor() as cursor:
         if is_nesting:
             cursor.execute("SELECT pg_advisory_xact_lock(%s)", [NESTING_LOCK])
-        cursor.execute(PLACES, [sorted(set(places))])
+        if positions := sorted(set(places)):
+            cursor.execute(PLACES, [array_of(positions)])
         held: set[int] = set()
         while wanted - held:
             # What somebody put inside while we waited is held in the next round.
-            cursor.execute(UNITS, [sorted(wanted - held)])
+            cursor.execute(UNITS, [array_of(sorted(wanted - held))])
             held |= wanted
             wanted = nested_in(held)
 
@@ -57,7 +60,7 @@ def lock(*, places: Iterable[int], units: Iterable[int], is_nesting: bool = Fals
 def nested_in(units: Iterable[int]) -> set[int]:
     """These units and all that our records, as they are now, say was ever inside them."""
     with connection.cursor() as cursor:
-        cursor.execute(NESTED, [list(units)])
+        cursor.execute(NESTED, [array_of(units)])
         return {unit for (unit,) in cursor.fetchall()}
 
 
@@ -67,6 +70,6 @@ def not_before_the_last(at: datetime, *, places: Iterable[int], units: Iterable[
     Clocks of two servers differ; what is recorded later must not be known earlier.
     """
     with connection.cursor() as cursor:
-        cursor.execute(LATEST, [list(units), list(places)])
+        cursor.execute(LATEST, [array_of(units), array_of(places)])
         (latest,) = cursor.fetchone()
     return at if latest is None else max(at, latest)

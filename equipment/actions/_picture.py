@@ -22,6 +22,8 @@ from equipment.ledger.picture import (
 )
 from equipment.ledger.sql import HOLDING
 
+from ._arrays import array_of
+
 PLACES = """
 SELECT p.id, p.sort, p.holds, coalesce(o.merged_into_id, o.id), ap.aircraft_id, ap.type_position_id,
        p.part_position_id, coalesce(a.msn, ''), p.name, p.aircraft_position_id,
@@ -91,10 +93,10 @@ def picture_of(units: Iterable[int], places: Iterable[int]) -> Picture:
     others: dict[int, list[Span]] = defaultdict(list)
     # A store holds any number: who else is there is not asked.
     holding = [place for place in wanted if at_places[place].holds]
-    for span in map(Span._make, ask(OTHERS, places=holding, units=of_call)):
+    for span in map(Span._make, ask(OTHERS, places=holding, units=of_call) if holding else []):
         others[span.place_id].append(span)
     inside: dict[int, list[Span]] = defaultdict(list)
-    for span in map(Span._make, ask(INSIDE, parents=list(parents)) if parents else []):
+    for span in map(Span._make, ask(INSIDE, parents=parents) if parents else []):
         inside[span.unit_id].append(span)
     further = {span.place_id for spans in inside.values() for span in spans} - wanted
     at_places |= _place_facts(further) if further else {}
@@ -104,7 +106,7 @@ def picture_of(units: Iterable[int], places: Iterable[int]) -> Picture:
 
 def _place_facts(places: Iterable[int]) -> dict[int, PlaceFacts]:
     found = {}
-    for row in ask(PLACES, places=list(places)):
+    for row in ask(PLACES, places=places):
         key, sort, holds, *around, registration, position, inner, part, serial, station = row
         codes = registration, position, inner, part, serial, station
         parent, aircraft, type_position, part_position, msn, name, *of_position = around
@@ -145,7 +147,9 @@ def _day(at: datetime, zone: str) -> date:
     return at.astimezone(ZoneInfo(zone)).date()
 
 
-def ask(sql: str, **values: Any) -> list[tuple[Any, ...]]:
+def ask(sql: str, **keys: Iterable[int]) -> list[tuple[Any, ...]]:
+    """The rows of a question about many things, their keys by the question's names for them."""
+    values = {name: array_of(those) for name, those in keys.items()}
     with connection.cursor() as cursor:
         cursor.execute(sql, values)
         rows: list[tuple[Any, ...]] = cursor.fetchall()

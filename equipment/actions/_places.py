@@ -9,13 +9,17 @@ from django.db import connection
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place
 
+from ._arrays import array_of
+
 # One statement for each sort of thing that a place belongs to. What is unknown makes no row.
+# Not joined to the keys as a table: of new aircraft no numbers are known yet, and each would be
+# compared with every other.
 MAKE_ON_AIRCRAFT = """
 INSERT INTO equipment_place (sort, aircraft_position_id, name, capacity)
 SELECT 'aircraft', ap.id, '', tp.capacity
-FROM unnest(%s::bigint[]) AS wanted (id)
-JOIN fleet_aircraftposition ap ON ap.id = wanted.id
+FROM fleet_aircraftposition ap
 JOIN fleet_typeposition tp ON tp.id = ap.type_position_id
+WHERE ap.id = ANY(%s::bigint[])
 ORDER BY ap.id
 ON CONFLICT DO NOTHING
 """
@@ -68,13 +72,18 @@ def _found(places: set[PlaceAt]) -> dict[PlaceAt, int]:
         cursor.execute(
             FIND,
             [
-                [p.aircraft_position_id for p in places if p.aircraft_position_id is not None],
-                [p.parent_unit_id for p in places if p.parent_unit_id is not None],
-                sorted({p.sort for p in places}),
+                array_of(_known(p.aircraft_position_id for p in places)),
+                array_of(_known(p.parent_unit_id for p in places)),
+                # Those of aircraft and inside units are looked for by these alone.
+                array_of(sorted({p.sort for p in places})),
             ],
         )
         rows = {PlaceAt(*described): key for key, *described in cursor.fetchall()}
     return {place: rows[place] for place in places if place in rows}
+
+
+def _known(keys: Iterable[int | None]) -> list[int]:
+    return [key for key in keys if key is not None]
 
 
 def _make(places: Iterable[PlaceAt]) -> None:
@@ -83,7 +92,9 @@ def _make(places: Iterable[PlaceAt]) -> None:
     elsewhere = [p for p in places if p.sort not in (Place.AIRCRAFT, Place.INSIDE)]
     with connection.cursor() as cursor:
         if on_aircraft:
-            cursor.execute(MAKE_ON_AIRCRAFT, [[p.aircraft_position_id for p in on_aircraft]])
+            cursor.execute(
+                MAKE_ON_AIRCRAFT, [array_of(p.aircraft_position_id for p in on_aircraft)]
+            )
         if inside:
             cursor.execute(
                 MAKE_INSIDE,

@@ -15,6 +15,8 @@ from equipment.models.units import PRECISIONS
 from fleet.drawing.words import day_words
 from fleet.refusals import Reasons, Refusal
 
+from ._arrays import array_of
+
 KEPT = "SELECT id, coalesce(merged_into_id, id) FROM equipment_unit WHERE id = ANY(%s::bigint[])"
 PLACES = """
 SELECT p.id, p.sort, coalesce(o.merged_into_id, o.id)
@@ -32,17 +34,21 @@ class Where(NamedTuple):
     sort: str
     parent_unit_id: int | None
 
+    @property
+    def is_position(self) -> bool:
+        return self.sort in ("aircraft", "inside")
+
 
 def kept_units(ids: Iterable[int]) -> dict[int, int]:
     """Each unit with the one that it turned out to be, or itself; an unknown one is missing."""
     with connection.cursor() as cursor:
-        cursor.execute(KEPT, [list(set(ids))])
+        cursor.execute(KEPT, [array_of(set(ids))])
         return dict(cursor.fetchall())
 
 
 def places_by_id(ids: Iterable[int]) -> dict[int, Where]:
     with connection.cursor() as cursor:
-        cursor.execute(PLACES, [list(set(ids))])
+        cursor.execute(PLACES, [array_of(set(ids))])
         return {place: Where(sort, parent) for place, sort, parent in cursor.fetchall()}
 
 

@@ -19,6 +19,7 @@ from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Refusal
 
+from ._arrays import array_of
 from ._call import Act, Call, call_of, lock_call
 from ._chains import Chains, why_not_replace
 from ._clashes import told_by_name
@@ -161,7 +162,7 @@ def _edit(call: Call, row: int, picture: Picture, corrected: Chains) -> Edit:
 def _done_before(call: Call) -> dict[Act, Recorded]:
     acts = {call.act_of(row)[0] for row in range(len(call.rows))}
     with connection.cursor() as cursor:
-        cursor.execute(DONE_BEFORE, [list(acts)])
+        cursor.execute(DONE_BEFORE, [array_of(acts)])
         found = cursor.fetchall()
     return {
         (act, unit): Recorded(
@@ -185,7 +186,7 @@ def _insert(
     units = set().union(*(edit.units for edit in edits.values()))
     at = not_before_the_last(at, places=[call.places[row] for row in edits], units=units)
     rows = (_columns(call, edit, reasons.get(row, [])) for row, edit in edits.items())
-    columns = [_array(column) for column in zip(*rows, strict=True)]
+    columns = [array_of(column) for column in zip(*rows, strict=True)]
     pace.reached(0.35, "writing")
     with connection.cursor() as cursor:
         cursor.execute(INSERT, [sender_at, at, by.pk, *columns])
@@ -198,13 +199,6 @@ def _insert(
         act, found = call.act_of(row), tuple(reasons.get(row, ()))
         done[act] = Recorded(ids[act], call.units[row], not found, found)
     return done
-
-
-def _array(column: tuple[Any, ...]) -> str | list[Any]:
-    """PostgreSQL's own way to write an array, where nothing in it can need quoting: half the time."""
-    if any(isinstance(value, str) for value in column):
-        return list(column)
-    return "{" + ",".join("NULL" if value is None else str(value) for value in column) + "}"
 
 
 def _columns(call: Call, edit: Edit, reasons: list[Refusal]) -> tuple[Any, ...]:
