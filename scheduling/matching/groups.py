@@ -10,8 +10,8 @@ from scipy.sparse import coo_array
 from scipy.sparse.csgraph import connected_components
 
 from .columns import Columns, Ints
+from .grid import Grid
 from .pairs import Pairs
-from .solve import Grid
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from collections import defaultdict
 import numpy as np
 
 from .columns import Ints
-from .solve import Grid
+from .grid import Grid
 
 
 def settle_ties(grid: Grid, chosen: Ints) -> Ints:

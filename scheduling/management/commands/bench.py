@@ -10,10 +10,15 @@ from django.utils import timezone
 
 from fleet.bench import load_units
 from fleet.pages import today
-from scheduling.bench import figures
+from scheduling.bench import figures, matching
 from scheduling.bench.scratch import fleet_of
 
-NAMES = ("recompute_full", "recompute_touched", "due_page", "load_units")
+PLAIN = {
+    "match_fleet": matching.match_fleet,
+    "match_change": matching.match_change,
+    "float_size": matching.float_size,
+}
+NAMES = ("recompute_full", "recompute_touched", "due_page", "load_units", *PLAIN)
 LEAST = 10_000
 
 
@@ -30,7 +35,7 @@ class Command(BaseCommand):
         scale = _scale()
         day, now = today(), timezone.now()
         figures.serve_without_collected_files()
-        if set(wanted) - {"load_units"}:
+        if set(wanted) - {"load_units", *PLAIN}:
             with fleet_of(scale // 100, day):
                 small = self._of_one_size(scale // 100, wanted, day, now, quietly=True)
             with fleet_of(scale, day):
@@ -38,6 +43,9 @@ class Command(BaseCommand):
                 self._compare(scale, small, big)
         if "load_units" in wanted:
             self._load_units()
+        for name, measure in PLAIN.items():
+            if name in wanted:
+                self._say(measure(), matching.NEEDS, {})
 
     def _of_one_size(
         self, items: int, wanted: list[str], day: date, now: datetime, quietly: bool
