@@ -441,6 +441,29 @@ def test_many_rows_take_as_many_statements_as_few():
     assert statements(2) == statements(40)
 
 
+def test_one_installation_asks_the_ledger_a_bounded_number_of_questions():
+    aircraft, slide, person = build.an_aircraft(), build.a_unit(), build.a_person()
+    fact = MovementFact(slide.pk, "installed", build.at_position(aircraft), build.on("2027-03-03"))
+
+    with CaptureQueriesContext(connection) as asked:
+        record_movements(by=person, rows=[fact], act_id=uuid4(), at=build.NOW)
+
+    # What follows in the due items is asked by the scheduling app, with its own tables.
+    asked_before = [query["sql"] for query in asked.captured_queries]
+    told = next(i for i, sql in enumerate(asked_before) if "scheduling_" in sql)
+    assert told <= 27
+
+
+@pytest.mark.parametrize("text", ['a "b" \\ {c},d', "NULL", " édge — ☃ ", "'; --", "%s"])
+def test_what_is_written_is_kept_to_the_letter(text):
+    slide = build.a_unit()
+
+    build.moved(slide, "sent", build.SHOP, "2027-03-03", document=text, reason=text, log_page=text)
+
+    kept = Movement.objects.get()
+    assert (kept.document, kept.reason, kept.log_page) == (text, text, text)
+
+
 def test_stamps_rise_of_what_moved_and_all_inside_and_of_nothing_else():
     slide, light, other = build.a_unit(build.a_part("", "LIGHT")), build.a_unit(), build.a_unit()
     build.installed(light, build.inside(slide), "2027-01-01")
