@@ -1,0 +1,1 @@
+"""What is printed: one page of a swap."""
