@@ -35,11 +35,14 @@ def fitted_on(aircraft: Aircraft, day: date, known_at: datetime | None) -> Held:
     return by_position(fitted(aircraft.pk, day=day, known_at=known_at))
 
 
-@register.inclusion_tag("equipment/_fitted_list.html")
-def fitted_list(positions: list[PositionRow], held: Held) -> dict[str, Any]:
-    """Every position with what is in it."""
+@register.inclusion_tag("equipment/_fitted_list.html", takes_context=True)
+def fitted_list(
+    context: dict[str, Any], positions: list[PositionRow], held: Held
+) -> dict[str, Any]:
+    """Every position with what is in it and, as of today, a way to change it."""
     shown = [FittedPosition(position, held.get(position.id, [])) for position in positions]
-    return {"positions": shown}
+    is_now = not (context.get("is_past") or context.get("known_on"))
+    return {"positions": shown, "user": context.get("user"), "is_now": is_now}
 
 
 @register.inclusion_tag("equipment/_unit_papers.html")

@@ -1,0 +1,66 @@
+"""What the line offers to pages: its ways, a way to begin a swap, what stands open on an aircraft or unit."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+from urllib.parse import urlencode
+
+from django import template
+from django.urls import NoReverseMatch, reverse
+
+from equipment import line_reads
+from fleet.desks import may
+
+register = template.Library()
+
+WAYS = (
+    ("swap_list", "Swaps"),
+    ("swap_inspections", "Waiting for inspection"),
+    ("walk_rounds", "Walk-rounds"),
+    ("discrepancies", "Discrepancies"),
+    ("open_items", "Open items"),
+    ("tools", "Tools"),
+)
+
+
+@register.inclusion_tag("equipment/_swap_ways.html", takes_context=True)
+def line_ways(context: dict[str, Any]) -> dict[str, Any]:
+    """The pages of the line, with how many wait on them; each shown where it exists."""
+    match = getattr(context.get("request"), "resolver_match", None)
+    here = match.url_name if match else ""
+    counts = line_reads.waiting_counts()
+    ways = []
+    for name, label in WAYS:
+        try:
+            href = reverse(f"equipment:{name}")
+        except NoReverseMatch:
+            continue
+        ways.append(
+            {"href": href, "label": label, "is_here": here == name, "count": counts.get(name)}
+        )
+    return {"line_ways": ways}
+
+
+@register.simple_tag(takes_context=True)
+def swap_way(context: dict[str, Any], **asked: Any) -> str:
+    """The address where a swap begins from a due item, position or unit; empty if one may not."""
+    if not may(context.get("user"), "open_swap"):
+        return ""
+    query = urlencode({name: value for name, value in asked.items() if value})
+    try:
+        return f"{reverse('equipment:swap_start')}?{query}"
+    except NoReverseMatch:
+        return ""
+
+
+@register.inclusion_tag("equipment/_swap_standing.html")
+def swap_standing(aircraft_id: int, today: date) -> dict[str, Any]:
+    """Why an aircraft is not releasable as far as its swaps go, and its open items."""
+    return {"standing": line_reads.standing_of(aircraft_id, today), "today": today}
+
+
+@register.inclusion_tag("equipment/_swap_of_unit.html")
+def swaps_of_unit(unit_ids: list[int]) -> dict[str, Any]:
+    """A unit's swaps and tags."""
+    return {"swaps": line_reads.swaps_of_unit(unit_ids), "tags": line_reads.tags_of(unit_ids)}
