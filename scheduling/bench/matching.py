@@ -7,6 +7,7 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
+from functools import partial
 from statistics import median
 from typing import TypeVar
 
@@ -55,7 +56,7 @@ def match_change(changes: int = 40) -> Figure:
     taken = []
     for _ in range(changes):
         change = _some_change(draw, facts)
-        taken.append(_median_seconds(3, lambda change=change: renew(proposal, change))[0])
+        taken.append(_median_seconds(3, partial(renew, proposal, change))[0])
     ratio = max(taken) / whole
     return Figure(
         "match_change", round(ratio, 3), "x whole fleet", f"<= {TARGET_CHANGE}",
