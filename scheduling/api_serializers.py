@@ -9,7 +9,7 @@ from rest_framework import serializers
 from fleet.api_doors import Paged
 from fleet.api_fields import Day, Shape, Truth, Words
 
-from .rows import BANDS, SORTS, DueFilters
+from .rows import BANDS, MOST_COUNTED, SORTS, DueFilters
 
 
 class AsOfAsked(Shape):
@@ -72,11 +72,13 @@ class DueShown(serializers.Serializer[Any]):
     due_at_minutes = serializers.IntegerField(allow_null=True)
     due_at_cycles = serializers.IntegerField(allow_null=True)
     due_at_other = serializers.IntegerField(allow_null=True)
-    other_measure = serializers.CharField()
+    other_measure = serializers.CharField(help_text="A measure of the unit's own.")
+    other_is_hours = serializers.BooleanField(help_text="Then its totals are minutes.")
     decided_by = serializers.CharField(help_text="The clock that won.")
     left_days = serializers.IntegerField(allow_null=True)
     left_minutes = serializers.IntegerField(allow_null=True)
     left_cycles = serializers.IntegerField(allow_null=True)
+    left_other = serializers.IntegerField(allow_null=True)
     missing = serializers.ListField(child=serializers.CharField(), help_text="Facts not known.")
     worst_on = serializers.DateField(
         allow_null=True, help_text="The earliest that it could be due."
@@ -93,7 +95,8 @@ class DuePageShown(serializers.Serializer[Any]):
     as_of = serializers.DateField()
     counts = serializers.DictField(
         child=serializers.IntegerField(),
-        help_text="Per band, under all filters but the band's own; 1001 means more than 1000.",
+        help_text="Per band, under all filters but the band's own; "
+        f"{MOST_COUNTED + 1} means more than {MOST_COUNTED}.",
     )
     results = DueShown(many=True)
 

@@ -10,14 +10,15 @@ from datetime import date
 import xlsxwriter
 
 from fleet.drawing.states import state_of
-from fleet.drawing.words import day_words
+from fleet.drawing.words import MINUS, day_words
 
 from .rows import DueRow
 
 Cell = str | int | float | date | None
 COLUMNS = (
     "Band", "Aircraft", "Station", "Position", "Inside", "Part number", "Serial number", "Description",
-    "Work", "Limit", "Due on", "Projected", "Due at hours", "Due at cycles", "Decided by", "Days left",
+    "Work", "Limit", "Due on", "Projected", "Due at hours", "Due at cycles", "Own measure",
+    "Due at own measure", "Decided by", "Days left", "Hours left", "Cycles left", "Own measure left",
     "Check", "Check starts", "Worst date", "Missing", "Notes",
 )  # fmt: skip
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -30,13 +31,22 @@ def cells(row: DueRow) -> list[Cell]:
         state_of(row.band).word, row.registration, row.station, row.position, row.inside,
         row.part_number, row.serial_number, row.description, row.work, row.limit, row.due_on,
         "yes" if row.is_projected else "", _hours(row.due_at_minutes), row.due_at_cycles,
-        row.decided_by, row.left_days, row.check_name, row.check_starts_on, row.worst_on,
-        "; ".join(row.missing), "; ".join(row.notes),
+        row.other_measure, _own(row, row.due_at_other), row.decided_by, row.left_days,
+        _hours(row.left_minutes), row.left_cycles, _own(row, row.left_other), row.check_name,
+        row.check_starts_on, row.worst_on, "; ".join(row.missing), "; ".join(row.notes),
     ]  # fmt: skip
 
 
+def _own(row: DueRow, value: int | None) -> Cell:
+    """A total of the unit's own measure."""
+    return _hours(value) if row.other_is_hours else value
+
+
 def _hours(minutes: int | None) -> str | None:
-    return None if minutes is None else f"{minutes // 60}:{minutes % 60:02d}"
+    if minutes is None:
+        return None
+    whole, rest = divmod(abs(minutes), 60)
+    return f"{MINUS if minutes < 0 else ''}{whole}:{rest:02d}"
 
 
 def as_csv(rows: Iterable[DueRow]) -> Iterator[str]:

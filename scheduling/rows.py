@@ -61,9 +61,10 @@ class DueRow:
     ``position`` is the code of the aircraft position (of the outermost unit), ``inside`` says
     where inside which unit, ``line_unit_*`` the unit that comes off on the line where that is
     another. ``decided_by`` names what won, ``due_on`` is the last day (projected from hours or
-    cycles where ``is_projected``); totals are minutes and counts. ``missing`` are the missing facts
-    in words with ``worst_on`` the earliest it could be. ``notes`` are flags in words (within its
-    variation, extended, may not be refilled). ``checks`` are the aircraft's planned checks.
+    cycles where ``is_projected``); totals are minutes and counts, ``*_other`` in the unit's own
+    ``other_measure``. ``missing`` are the missing facts in words with ``worst_on`` the earliest it
+    could be. ``notes`` are flags in words (within its variation, extended, may not be refilled).
+    ``checks`` are the aircraft's planned checks.
     """
 
     id: int
@@ -91,11 +92,12 @@ class DueRow:
     due_at_cycles: int | None = None
     due_at_other: int | None = None
     other_measure: str = ""
-    other_is_hours: bool = False  # then due_at_other is in minutes
+    other_is_hours: bool = False  # then due_at_other and left_other are in minutes
     decided_by: str = ""
     left_days: int | None = None
     left_minutes: int | None = None
     left_cycles: int | None = None
+    left_other: int | None = None
     missing: tuple[str, ...] = ()
     worst_on: date | None = None
     notes: tuple[str, ...] = ()
@@ -104,6 +106,12 @@ class DueRow:
     check_id: int | None = None
     is_stale: bool = False
     checks: tuple[Check, ...] = ()
+
+    @property
+    def is_left_known(self) -> bool:
+        """Whether anything can be said of what is left, in days or in a measure."""
+        left = (self.left_days, self.left_minutes, self.left_cycles, self.left_other)
+        return any(one is not None for one in left)
 
 
 # A count of a band stops one above this, so that a page takes as long with a million items as with

@@ -201,7 +201,8 @@ class Measure:
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """All that a batch is reckoned from. ``rate_days`` is how far back a trailing rate looks."""
+    """All that a batch is reckoned from. ``rate_days`` is how far back a trailing rate looks.
+    ``fitted_at`` is given for explanations only: where each row of ``on_aircraft`` was, in words."""
 
     measures: tuple[Measure, ...]
     units: Units
@@ -215,6 +216,7 @@ class Facts:
     standards: tuple[str, ...] = ()
     extension_numbers: tuple[str, ...] = ()
     rate_days: int = 90
+    fitted_at: tuple[str, ...] = ()
 
     def measure_index(self, code: str) -> int:
         """Where this measure is. ValueError for a code that the facts do not have."""

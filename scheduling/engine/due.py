@@ -12,6 +12,7 @@ import numpy as np
 from .calendar_clock import reckon_calendar
 from .clockwork import ClockResult
 from .columns import UNKNOWN, Bools, Facts, Ints
+from .due_totals import totals_told
 from .limits import Clock, Limit
 from .measure_clock import reckon_measure
 from .months import NO_DATE, day_of, days_between
@@ -19,7 +20,8 @@ from .result import Due, Missing, State, Stop
 from .starts import Subjects, subjects_of
 from .subject_totals import Reckoner
 
-_FAR = 1 << 40
+# Behind every day; of clocks without one there is room for what is left of each measure.
+_FAR, _MOST_LEFT = 1 << 40, 1 << 33
 _STOPS = {
     "until_emptied": Stop.UNTIL_EMPTIED,
     "may_not_fly": Stop.MAY_NOT_FLY,
@@ -97,7 +99,7 @@ def _fold(subjects: Subjects, results: list[ClockResult]) -> dict[str, Any]:
             "state": State.NO_BASIS, "missing": int(Missing.NO_CLOCK), "may_fly": True,
         }  # fmt: skip
     is_last = limit.when == "last"
-    keys = np.stack([_key(one, subjects.as_of, is_last) for one in results])
+    keys = _keys(subjects, results, is_last)
     order = np.argsort(-keys if is_last else keys, axis=0, kind="stable")
     first = order[0]
     counts = np.abs(keys) < 2 * _FAR
@@ -107,7 +109,7 @@ def _fold(subjects: Subjects, results: list[ClockResult]) -> dict[str, Any]:
     lacks = (missing != 0) & ~is_past
     state = np.where(lacks, State.NO_BASIS, np.where(runs, State.RECKONED, State.QUIET))
     answer = _winner(limit, results, first, ~lacks & counts.any(axis=0), subjects.as_of)
-    answer |= _totals(subjects, results, is_last, lacks)
+    answer |= totals_told(subjects, results, answer["decided_by"], lacks)
     answer |= _runner_up(limit, results, order, counts & ~lacks)
     answer |= _may(subjects, results, is_past, lacks)
     return answer | {
@@ -118,11 +120,22 @@ def _fold(subjects: Subjects, results: list[ClockResult]) -> dict[str, Any]:
     }
 
 
-def _key(one: ClockResult, as_of: np.datetime64, is_last: bool) -> Ints:
-    """What a clock is ordered by: its day; one that cannot be dated comes after those that can,
-    unless it is past; one that says nothing comes last of all."""
+def _keys(subjects: Subjects, results: list[ClockResult], is_last: bool) -> Ints:
+    """What the clocks are ordered by: the day. One that cannot be dated comes after those that can,
+    unless it is past, and among those of its own measure by what is left; measures that cannot be
+    compared stand in the order of their clocks. One that says nothing comes last of all."""
+    measures = [clock.measure for clock in subjects.limit.clocks]
+    ranks = [measures.index(measure) for measure in measures]
+    if is_last:
+        ranks = [len(ranks) - 1 - rank for rank in ranks]
+    keys = [_key(*one, subjects.as_of, is_last) for one in zip(results, ranks, strict=True)]
+    return np.stack(keys)
+
+
+def _key(one: ClockResult, rank: int, as_of: np.datetime64, is_last: bool) -> Ints:
     dated = ~np.isnat(one.due_on)
-    day = np.where(dated, one.due_on.astype("int64"), _FAR)
+    behind = _FAR + rank * _MOST_LEFT + np.clip(one.left, 0, _MOST_LEFT - 1)
+    day = np.where(dated, one.due_on.astype("int64"), behind)
     today = int(as_of.astype("int64"))
     day = np.where(one.is_past & ~dated, today - 1, day)
     silent = ~one.runs | (one.missing != 0)
@@ -186,44 +199,6 @@ def _runner_up(
         "runner_up": np.where(has, seqs[second], -1),
         "runner_up_on": np.where(has, _pick(results, "due_on", second), NO_DATE),
     }
-
-
-def _totals(
-    subjects: Subjects, results: list[ClockResult], is_last: bool, lacks: Bools
-) -> dict[str, Any]:
-    """Due at, total now and left, of the clocks in hours, in cycles and of the unit's own."""
-    answer: dict[str, Any] = {}
-    for clock, one in zip(subjects.limit.clocks, results, strict=True):
-        if clock.is_calendar:
-            continue
-        index = subjects.facts.measure_index(clock.measure)
-        name = column_of(subjects.facts, clock)
-        says = one.runs & (one.missing == 0) & ~lacks
-        due_at = np.where(says, one.due_at, UNKNOWN)
-        found = {"due_at": due_at, "total": one.total, "left": np.where(says, one.left, UNKNOWN)}
-        held = answer.get(f"due_at_{name}")
-        takes = np.ones(len(due_at), dtype=bool)
-        if held is not None:
-            # Two clocks of one column: the one with less (or, of the last, more) left stands.
-            nearer = (
-                one.left > answer[f"left_{name}"] if is_last else one.left < answer[f"left_{name}"]
-            )
-            takes = says & (nearer | (held == UNKNOWN))
-        for column, values in found.items():
-            before = answer.get(f"{column}_{name}", values)
-            answer[f"{column}_{name}"] = np.where(takes, values, before)
-        if name == "other":
-            before = answer.get("other_measure", np.full(len(due_at), -1))
-            answer["other_measure"] = np.where(takes, index, before)
-    return answer
-
-
-def column_of(facts: Facts, clock: Clock) -> str:
-    """Which columns a clock's totals are in: minutes or cycles of the aircraft's, or other."""
-    measure = facts.measures[facts.measure_index(clock.measure)]
-    if not measure.of_aircraft:
-        return "other"
-    return "minutes" if measure.is_hours else "cycles"
 
 
 def _may(

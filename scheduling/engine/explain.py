@@ -11,7 +11,7 @@ from datetime import date
 
 import numpy as np
 
-from fleet.drawing.words import days_words
+from fleet.drawing.words import days_words, left_words
 
 from .clockwork import ClockResult
 from .columns import UNKNOWN, Facts
@@ -143,14 +143,17 @@ def _summary(story: ClockStory) -> str:
     result, rule = story.result, rule_of(story.clock, story.facts)
     words = f"clock {story.clock.seq}, {rule}"
     if result.due_at[0] != UNKNOWN:
+        left = int(result.left[0])
         words += f": due at {quantity(story.clock, int(result.due_at[0]), story.facts)}"
-        words += f", {quantity(story.clock, int(result.left[0]), story.facts)} left"
+        words += (
+            f", {quantity(story.clock, abs(left), story.facts)} {'left' if left >= 0 else 'over'}"
+        )
     if not np.isnat(result.due_on[0]):
         words += f": {said(result.due_on[0])}"
     return words
 
 
-def _behind(story: ClockStory, winner: ClockStory | None) -> str:
+def _behind(story: ClockStory, winner: ClockStory) -> str:
     """A clock that did not decide, and how far behind (or before) the one that did it is."""
     if not story.result.runs[0]:
         return _waiting(story)
@@ -158,16 +161,29 @@ def _behind(story: ClockStory, winner: ClockStory | None) -> str:
         return _worst(story)
     words = _summary(story)
     words = words[0].upper() + words[1:]
-    day = story.result.due_on[0]
-    won = winner.result.due_on[0] if winner else np.datetime64("NaT")
+    day, won = story.result.due_on[0], winner.result.due_on[0]
     if np.isnat(day):
-        return f"{words}; it comes to no date, as {_why_no_date(story)}."
+        return f"{words}{_dateless(story, winner)}."
     if np.isnat(won):
-        return f"{words}."
+        return f"{words}, {left_words((date_of(day) - story.as_of).days)}."
     days = int((day - won).astype("int64"))
     if days == 0:
         return f"{words}, the same day."
     return f"{words}, {days_words(abs(days))} {'later' if days > 0 else 'earlier'}."
+
+
+def _dateless(story: ClockStory, winner: ClockStory) -> str:
+    """Of a clock that comes to no date: in its measure, if that is the winner's too, how far behind."""
+    if not np.isnat(winner.result.due_on[0]):
+        return f"; it comes to no date, as {_why_no_date(story)}"
+    if story.clock.measure == winner.clock.measure:
+        behind = int(story.result.left[0]) - int(winner.result.left[0])
+        where = "behind" if behind >= 0 else "before"
+        amount = quantity(story.clock, abs(behind), story.facts)
+        return f": {amount} {where} the clock that decides"
+    other = winner.facts.measures[winner.facts.measure_index(winner.clock.measure)].name
+    why = _why_no_date(story)
+    return f"; it comes to no date, as {why}, and cannot be compared with {other}"
 
 
 def _why_no_date(story: ClockStory) -> str:

@@ -92,8 +92,10 @@ def _flights(story: ClockStory, since: int) -> list[str]:
         # Statements and the day asked hold at the end of their day, movements at their instant.
         begun = _day(one.begun - (one.begun == since))
         ended = _day(one.ended - (one.ended == now))
+        named = story.facts.fitted_at
+        where = f"{named[one.row]}," if named and named[one.row] else "an aircraft"
         steps.append(
-            f"On an aircraft from {begun} ({_bare(story, one.first)} on the aircraft) to "
+            f"On {where} from {begun} ({_bare(story, one.first)} on the aircraft) to "
             f"{ended} ({_bare(story, one.last)}): {_bare(story, one.last - one.first)}."
         )
     return steps

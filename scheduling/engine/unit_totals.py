@@ -57,8 +57,10 @@ def _between(one: _Flown, two: _Flown) -> tuple[Ints, Bools]:
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """A part of one recorded period, in seconds, with the aircraft's totals at its two ends."""
+    """A part of one recorded period (a row of the facts), in seconds, with the aircraft's totals at
+    its two ends."""
 
+    row: int
     begun: int
     ended: int
     first: int
@@ -231,7 +233,7 @@ class UnitTotals:
                 gone = self._flown_by(np.array([unit, unit]), ends).amount
                 before = self._sum[row] - self._sum[self.periods.first[unit]]
                 first, last = (self._begun[row] + gone - before).tolist()
-                found.append(Stretch(begun, ended, first, last))
+                found.append(Stretch(row, begun, ended, first, last))
         return found
 
     def is_recorded(self, unit: Indices, second: Ints) -> Bools:

@@ -22,13 +22,14 @@ from .units import Which, absorbed_units
 
 @dataclass(frozen=True, slots=True)
 class Batch:
-    """What the engine is given, and what each of its items stands for."""
+    """What the engine is given, and what each of its items stands for; ``fitted_at`` as its units'."""
 
     as_of: date
     rules: Rules
     craft: Craft
     facts: engine.Facts
     subjects: Subjects
+    fitted_at: Ints
 
     def reckoned(self) -> Due:
         """What the engine says of each item."""
@@ -100,7 +101,7 @@ def _batch(as_of: date, rules: Rules, known: Told, last: LastWorks) -> Batch:
         standards=rules.standards,
         extension_numbers=numbers,
     )
-    return Batch(as_of, rules, known.craft, facts, last.subjects)
+    return Batch(as_of, rules, known.craft, facts, last.subjects, known.fitted_at)
 
 
 def _measures(rules: Rules) -> tuple[engine.Measure, ...]:

@@ -21,7 +21,8 @@ NONE = -1
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """Units in the order of their keys, with where they are on the day."""
+    """Units in the order of their keys, with where they are on the day. ``fitted_at``: the aircraft
+    position that each row of ``on_aircraft`` was at."""
 
     who: Who
     craft: Craft
@@ -32,6 +33,7 @@ class Told:
     on_aircraft: engine.OnAircraft
     in_store: engine.InStore
     statements: engine.LifeStatements
+    fitted_at: Ints
 
 
 def told(which: Which, as_of: date, rules: Rules, craft: Craft | None = None) -> Told:
@@ -79,6 +81,7 @@ def told(which: Which, as_of: date, rules: Rules, craft: Craft | None = None) ->
         on_aircraft=_on_aircraft(fitted, craft, rules),
         in_store=_in_store(which, as_of, ids, rules),
         statements=_statements(which, as_of, ids, rules),
+        fitted_at=fitted["position"],
     )
 
 

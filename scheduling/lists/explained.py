@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
 
+from fleet.models import AircraftPosition
+
+from ..engine.columns import Facts
 from ..engine.explain import explained
 from ..facts.batch import Batch, batch_of_craft, batch_of_units, units_listed
 from ..facts.craft import craft_on
@@ -41,11 +45,22 @@ def _of_batch(batch: Batch, wanted: set[int]) -> dict[int, Explanation]:
     place = {key: row for row, key in enumerate(keys.tolist()) if key in wanted}
     order = np.flatnonzero(np.isin(table["id"], sorted(place)))
     rows = rows_of(items_of(table, order), as_of=batch.as_of, is_stored=False)
-    return {row.id: _explanation(batch, place[row.id], row) for row in rows}
+    facts = replace(batch.facts, fitted_at=_fitted_at(batch)) if rows else batch.facts
+    return {row.id: _explanation(batch, facts, place[row.id], row) for row in rows}
 
 
-def _explanation(batch: Batch, item: int, row: DueRow) -> Explanation:
-    told = explained(batch.rules.limits, batch.facts, item, batch.as_of)
+def _fitted_at(batch: Batch) -> tuple[str, ...]:
+    """Registration and position of each period on an aircraft: what its log pages are found by."""
+    keys = batch.fitted_at.tolist()
+    found = AircraftPosition.objects.filter(pk__in=set(keys)).values_list(
+        "pk", "aircraft__registration", "type_position__code"
+    )
+    words = {key: f"{registration}, {code}" for key, registration, code in found}
+    return tuple(words.get(key, "") for key in keys)
+
+
+def _explanation(batch: Batch, facts: Facts, item: int, row: DueRow) -> Explanation:
+    told = explained(batch.rules.limits, facts, item, batch.as_of)
     return Explanation(
         row=row,
         steps=told.steps,

@@ -39,6 +39,7 @@ def row_of(item: Item, names: Names, as_of: date, is_stored: bool) -> DueRow:
         decided_by=_decided_by(item, names),
         left_minutes=item.left_minutes,
         left_cycles=item.left_cycles,
+        left_other=item.left_other,
         missing=missing_words(item.missing),
         notes=flag_words(item.flags),
         **_checks_of(item, names),
@@ -122,12 +123,13 @@ def _decided_by(item: Item, names: Names) -> str:
 
 
 def _other_measure(item: Item, names: Names) -> dict[str, Any]:
-    """Which measure is neither the aircraft's hours nor its cycles, if a clock counts one."""
-    clocks = names.clocks.get(item.limit_id, [])
-    others = [c.measure for c in clocks if c.measure in names.other_measures]
-    if item.due_at_other is None or not others:
+    """Which measure is neither the aircraft's hours nor its cycles, if a clock counts one: of several
+    that of the clock that decides, else the first one's, as the engine tells them."""
+    own = [c for c in names.clocks.get(item.limit_id, []) if c.measure in names.other_measures]
+    if item.due_at_other is None or not own:
         return {}
+    measure = next((c.measure for c in own if c.seq == item.decided_by), own[0].measure)
     return {
-        "other_measure": names.measures.get(others[0], others[0]),
-        "other_is_hours": others[0] in names.hours,
+        "other_measure": names.measures.get(measure, measure),
+        "other_is_hours": measure in names.hours,
     }

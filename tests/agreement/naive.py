@@ -693,9 +693,19 @@ class Reckoning:
                 return one.due_on
             return self.as_of - ONE if one.past else date.max
 
-        if self.limit.when == "last":
-            return max(known, key=when)
-        return min(known, key=when)
+        is_last = self.limit.when == "last"
+        winner = (max if is_last else min)(known, key=when)
+        if when(winner) < date.max:
+            return winner
+        # None of them has a date: among those that count the same, what is left tells.
+        alike = [
+            one
+            for one in known
+            if when(one) == date.max and one.clock.measure == winner.clock.measure
+        ]
+        return (max if is_last else min)(
+            alike, key=lambda one: (one.due_at or 0) - (one.total or 0)
+        )
 
 
 def band(reckoning: Reckoning, answer: dict[str, Any]) -> str:

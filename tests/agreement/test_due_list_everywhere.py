@@ -18,6 +18,7 @@ from django.test.utils import CaptureQueriesContext
 from pytest_django.plugin import DjangoDbBlocker
 
 from equipment.models import Unit
+from fleet.drawing.words import MINUS
 from fleet.models import Aircraft, User
 from fleet.pages import today
 from scheduling.models import DueItem
@@ -122,6 +123,29 @@ def test_the_workbook_holds_what_the_csv_holds(desk: Client) -> None:
 
     serials = [line[head.index("Serial number")] or "" for line in lines]
     assert serials == [line["Serial number"] for line in exported(desk, "band=overdue")]
+
+
+def test_what_is_left_in_the_unit_s_own_measure_is_said_at_every_door(desk: Client) -> None:
+    """A battery used 1:01 hours, of one hour allowed; no date can be put to it."""
+    line = next(one for one in commanded(band="overdue") if one["serial_number"] == "C0061")
+
+    in_file = next(one for one in exported(desk, "band=overdue") if one["Serial number"] == "C0061")
+    by_api = desk.get(f"/api/v1/due-items/{line['id']}/explanation").json()["item"]
+    page = desk.get(f"/due/{line['id']}/").content.decode()
+    unit = desk.get(f"/units/{by_api['unit']}/").content.decode()
+
+    assert (line["due_on"], line["left_other"], line["other_is_hours"]) == (None, -1, True)
+    assert (by_api["left_other"], by_api["due_at_other"]) == (-1, 60)
+    assert (in_file["Own measure left"], in_file["Due at own measure"]) == (f"{MINUS}0:01", "1:00")
+    assert all(f"{MINUS}0:01 {line['other_measure']}" in text for text in (page, unit))
+
+
+def test_a_stretch_on_an_aircraft_is_told_by_registration_and_position(desk: Client) -> None:
+    line = next(one for one in commanded() if one["due_at_hours"] and one["position"])
+
+    said = " ".join(line["explanation"])
+
+    assert f"On {line['registration']}, {line['position']}, from " in said
 
 
 def test_a_selection_is_exported_alone(desk: Client) -> None:

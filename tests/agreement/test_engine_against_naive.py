@@ -10,7 +10,8 @@ import pytest
 from fleet.drawing.words import day_words
 from scheduling.engine.bands import Band, band_of
 from scheduling.engine.columns import UNKNOWN
-from scheduling.engine.due import column_of, reckon
+from scheduling.engine.due import reckon
+from scheduling.engine.due_totals import column_of
 from scheduling.engine.explain import explain
 from scheduling.engine.result import Missing, State, missing_words
 from tests.agreement.generated import AS_OF, Case, cases, columns_of

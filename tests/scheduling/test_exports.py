@@ -2,10 +2,12 @@ from __future__ import annotations
 
 import csv
 import io
+from dataclasses import replace
 from datetime import date
 
 import openpyxl
 
+from fleet.drawing.words import MINUS
 from scheduling import exports
 from scheduling.rows import DueRow
 
@@ -66,3 +68,17 @@ def test_a_workbook_says_that_its_data_is_invented():
     about = [cell.value for cell in book["About"]["A"]]
 
     assert about == ["Due list as of 25 Nov 2026", exports.INVENTED]
+
+
+def test_what_is_left_is_exported_in_each_measure():
+    used = replace(
+        BOTTLE, left_minutes=-90, left_cycles=12, other_measure="hours of use", other_is_hours=True,
+        due_at_other=60, left_other=-61,
+    )  # fmt: skip
+    filled = replace(BOTTLE, other_measure="fillings", due_at_other=4380, left_other=1260)
+
+    one, two = read("".join(exports.as_csv([used, filled])))
+
+    assert (one["Hours left"], one["Cycles left"]) == (f"{MINUS}1:30", "12")
+    assert (one["Own measure"], one["Own measure left"]) == ("hours of use", f"{MINUS}1:01")
+    assert (two["Due at own measure"], two["Own measure left"]) == ("4380", "1260")

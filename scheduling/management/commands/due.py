@@ -21,8 +21,8 @@ FORMATS = ("table", "json", "csv")
 FIELDS = (
     "id", "registration", "station", "position", "inside", "part_number", "serial_number", "description",
     "work", "limit", "band", "due_on", "until_on", "is_projected", "due_at_hours", "due_at_cycles",
-    "due_at_other", "other_measure", "decided_by", "left_days", "left_minutes", "left_cycles",
-    "check_name", "check_starts_on", "line_part_number", "line_serial_number", "missing", "worst_on",
+    "due_at_other", "other_measure", "other_is_hours", "decided_by", "left_days", "left_minutes",
+    "left_cycles", "left_other", "check_name", "check_starts_on", "line_part_number", "line_serial_number", "missing", "worst_on",
     "notes", "is_stale",
 )  # fmt: skip
 HEADS = (
@@ -117,7 +117,6 @@ def _cells(row: DueRow) -> tuple[str, ...]:
         when = f"at worst {when}"
     at = [f"{hours_words(row.due_at_minutes)} h"] if row.due_at_minutes is not None else []
     at += [f"{row.due_at_cycles} cycles"] if row.due_at_cycles is not None else []
-    left = "-" if row.left_days is None else f"{row.left_days} d"
     place = " ".join(filter(None, (row.position, row.inside)))
     return (
         row.band,
@@ -127,6 +126,17 @@ def _cells(row: DueRow) -> tuple[str, ...]:
         row.serial_number or "-",
         row.work,
         ", ".join([when, *at]),
-        left,
+        _left(row),
         row.check_name or "-",
     )
+
+
+def _left(row: DueRow) -> str:
+    """What is left in days and in each measure that it is counted in."""
+    parts = [f"{row.left_days} d"] if row.left_days is not None else []
+    parts += [f"{hours_words(row.left_minutes)} h"] if row.left_minutes is not None else []
+    parts += [f"{row.left_cycles} cycles"] if row.left_cycles is not None else []
+    if row.left_other is not None:
+        own = hours_words(row.left_other) if row.other_is_hours else str(row.left_other)
+        parts.append(f"{own} {row.other_measure}")
+    return ", ".join(parts) or "-"

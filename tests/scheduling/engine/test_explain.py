@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from scheduling.engine.explain import explain, explained
@@ -170,3 +171,82 @@ def test_a_backstop_says_what_caps_the_interval():
 
     assert "Never later than a total of 600:00 flight hours since new." in hourly
     assert "Never later than 180 months from manufacture: 30 Apr 2027." in monthly
+
+
+def test_a_stretch_names_the_aircraft_and_the_position():
+    limit = a_limit(a_clock(hours("10000"), "FH", counts_from="manufacture"))
+    told = Told(
+        manufactured="2020-01-01", statements=[("FH", "2025-12-01", 0)],
+        fitted=[("2026-01-10", "2026-01-20", {"FH": (hours("20031:30"), hours("20080"))})],
+        readings={"FH": [("2025-12-31 end", hours("20000")), ("2026-04-10 end", hours("20500"))]},
+    )  # fmt: skip
+    facts = replace(facts_of(told), fitted_at=("Q7-VAD, D1L-SLIDE",))
+
+    text = " ".join(explain([limit], facts, 0, date(2026, 4, 10))).replace(THIN, " ")
+
+    assert "On Q7-VAD, D1L-SLIDE, from 10 Jan 2026 (20 031:30 on the aircraft)" in text
+
+
+def test_behind_a_winner_without_a_date_a_clock_of_the_same_measure_says_how_far():
+    """Fillings 900: 4,380 since new leave 3,480, and 600 since the work at 700 leave 400."""
+    limit = a_limit(
+        a_clock(4380, "FILL", counts_from="manufacture", runs_out="end_of_life"),
+        a_clock(600, "FILL", seq=2),
+    )
+
+    steps = told_of(
+        limit, "2026-01-05", done="2025-06-01", done_totals={"FILL": 700},
+        statements=[("FILL", "2026-01-01", 900)],
+    )  # fmt: skip
+
+    assert "700 + 600 fillings = 1 300 fillings, due after it." in steps
+    assert (
+        steps[-1]
+        == "Clock 1, 4 380 fillings from manufacture: due at 4 380 fillings, 3 480 fillings"
+        " left: 3 080 fillings behind the clock that decides."
+    )
+
+
+def test_behind_a_winner_of_another_measure_a_clock_says_what_it_has_left():
+    limit = a_limit(
+        a_clock(4380, "FILL", counts_from="manufacture"),
+        a_clock(hours("100"), "USE", seq=2, counts_from="manufacture"),
+    )
+
+    steps = told_of(
+        limit, "2026-01-05",
+        statements=[("FILL", "2026-01-01", 900), ("USE", "2026-01-01", hours("40"))],
+    )  # fmt: skip
+
+    assert steps[-1] == (
+        "Clock 2, 100:00 hours of use from manufacture: due at 100:00 hours of use, 60:00 hours of use"
+        " left; it comes to no date, as nothing says how fast it is used, and cannot be compared with"
+        " fillings."
+    )
+
+
+def test_behind_a_winner_that_is_past_without_a_date_a_clock_says_how_long_it_would_last():
+    limit = a_limit(
+        a_clock(24), a_clock(hours("1"), "USE", seq=2, counts_from="manufacture"),
+    )  # fmt: skip
+
+    steps = told_of(
+        limit, "2026-01-05", done="2025-01-31", statements=[("USE", "2026-01-01", hours("1:01"))]
+    )
+
+    assert steps[-1] == "Clock 1, 24 months from the last work: 31 Jan 2027, 391 days left."
+    assert "0:01 over" in " ".join(steps)
+
+
+def test_a_clock_that_is_over_as_well_says_by_how_much():
+    limit = a_limit(
+        a_clock(500, "FILL", counts_from="manufacture"),
+        a_clock(hours("1"), "USE", seq=2, counts_from="manufacture"),
+    )
+
+    steps = told_of(
+        limit, "2026-01-05",
+        statements=[("FILL", "2026-01-01", 501), ("USE", "2026-01-01", hours("1:30"))],
+    )  # fmt: skip
+
+    assert "due at 1:00 hours of use, 0:30 hours of use over" in steps[-1]
