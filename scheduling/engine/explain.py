@@ -165,7 +165,8 @@ def _behind(story: ClockStory, winner: ClockStory) -> str:
     if np.isnat(day):
         return f"{words}{_dateless(story, winner)}."
     if np.isnat(won):
-        return f"{words}, {left_words((date_of(day) - story.as_of).days)}."
+        left = int((day - day_of(story.as_of)).astype("int64"))
+        return f"{words}, {left_words(left)}."
     days = int((day - won).astype("int64"))
     if days == 0:
         return f"{words}, the same day."
