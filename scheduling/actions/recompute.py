@@ -60,8 +60,9 @@ def note_changed(
         return aircraft_ids is None
     try:
         with transaction.atomic():
-            recompute_units(touched, as_of)
-            recompute_craft(aircraft, as_of)
+            rules = rules_on(as_of)
+            recompute_units(touched, as_of, rules)
+            recompute_craft(aircraft, as_of, rules)
     except Exception as fault:  # noqa: BLE001 (whatever the sum failed on, the record stands)
         log.error("due items not reckoned", units=len(touched), reason=repr(fault))
         ask_run(why="reckoning failed", as_of=as_of, now=now, unit_ids=touched)
@@ -75,7 +76,7 @@ def _are_quicker_listed(count: int) -> bool:
     return count * LISTED_COSTS <= (keys["last"] or 0) - (keys["first"] or 0) + 1
 
 
-def recompute_units(unit_ids: Iterable[int], as_of: date) -> int:
+def recompute_units(unit_ids: Iterable[int], as_of: date, rules: Rules | None = None) -> int:
     """This will make the due items of these units right as of a day; returns how many it wrote.
 
     Inside the caller's transaction, all or none of them. Units on which a bulk job is at work are
@@ -88,7 +89,7 @@ def recompute_units(unit_ids: Iterable[int], as_of: date) -> int:
     both = sorted({*ids, *(which.ids or ())})
     with transaction.atomic():
         share_cells(both)
-        new = table_of(batch_of_units(which, as_of))
+        new = table_of(batch_of_units(which, as_of, rules=rules))
         return replace(
             new, "d.unit_id = ANY(%s) AND d.id = ANY(ARRAY(" + _OF_UNITS + "))", [both, both]
         )
@@ -101,9 +102,9 @@ _OF_UNITS = (
 )
 
 
-def recompute_craft(aircraft_ids: Sequence[int], as_of: date) -> int:
+def recompute_craft(aircraft_ids: Sequence[int], as_of: date, rules: Rules | None = None) -> int:
     """This will make right the items of these aircraft and their positions, and of all samples."""
-    rules = rules_on(as_of)
+    rules = rules or rules_on(as_of)
     subjects = {rule.limit.subject for rule in rules.rules} - {"unit"}
     if not subjects or (not aircraft_ids and "population" not in subjects):
         return 0

@@ -76,7 +76,6 @@ def _conditions(
     rule: Rule, rules: Rules, who: Who, craft: Craft
 ) -> list[tuple[object, Callable[[Ints], Bools]]]:
     """(whether the rule asks it, which of these rows meet it), the cheap ones first."""
-    positions = craft.positions
     return [
         (rule.part_ids, lambda rows: np.isin(who.part_id[rows], sorted(rule.part_ids))),
         (rule.kind_id, lambda rows: who.kind_id[rows] == rule.kind_id),
@@ -88,7 +87,8 @@ def _conditions(
         (
             rule.positions,
             lambda rows: np.isin(
-                who.position_id[rows], positions.ids[positions.with_codes(rule.positions)]
+                who.position_id[rows],
+                craft.positions.ids[craft.positions.with_codes(rule.positions)],
             ),
         ),
         (rule.msns, lambda rows: np.isin(who.aircraft[rows], craft_under_msns(rule, craft))),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -47,16 +48,17 @@ class Positions:
         return np.array([code in codes for code in self.codes], bool)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Craft:
     """Aircraft in the order of their keys: an index into it is the engine's index of an aircraft.
 
     ``programme_id`` and ``station_id`` are those of the day, -1 for none. ``check_ids`` are the keys
-    of the rows of ``checks``.
+    of the rows of ``checks``. ``of``: the aircraft asked for, None for all.
     """
 
+    as_of: date
+    of: tuple[int, ...] | None
     ids: Ints
-    msns: tuple[str, ...]
     programme_id: Ints
     station_id: Ints
     stamp: Ints
@@ -64,7 +66,16 @@ class Craft:
     readings: Readings
     check_ids: Ints
     checks: Checks
-    positions: Positions
+
+    @cached_property
+    def positions(self) -> Positions:
+        """Read when a rule asks for them: few are about positions, and an aircraft has hundreds."""
+        return _positions(self.as_of, self.ids, self.of)
+
+    @cached_property
+    def msns(self) -> tuple[str, ...]:
+        """Read when a rule asks for them."""
+        return _msns(self.of)
 
     def index(self, aircraft_ids: Ints) -> Ints:
         """The index of each aircraft, -1 for none."""
@@ -74,14 +85,15 @@ class Craft:
 def craft_on(
     as_of: date, measures: Sequence[Measure], aircraft_ids: Sequence[int] | None = None
 ) -> Craft:
-    """The facts of these aircraft (None: of all) as of a day. Seven queries."""
+    """The facts of these aircraft (None: of all) as of a day. Five queries."""
     these = None if aircraft_ids is None else sorted(set(aircraft_ids))
     found = _aircraft(as_of, these)
     ids = found["id"]
     check_ids, checks = _checks(ids, these)
     return Craft(
+        as_of=as_of,
+        of=None if these is None else tuple(these),
         ids=ids,
-        msns=_msns(these),
         programme_id=found["programme"],
         station_id=found["station"],
         stamp=found["stamp"],
@@ -95,18 +107,17 @@ def craft_on(
         readings=_readings(measures, ids, these),
         check_ids=check_ids,
         checks=checks,
-        positions=_positions(as_of, ids, these),
     )
 
 
-def _msns(these: list[int] | None) -> tuple[str, ...]:
+def _msns(these: Sequence[int] | None) -> tuple[str, ...]:
     wanted = AircraftRow.objects.order_by("pk")
     if these is not None:
         wanted = wanted.filter(pk__in=these)
     return tuple(wanted.values_list("msn", flat=True))
 
 
-def _positions(as_of: date, ids: Ints, these: list[int] | None) -> Positions:
+def _positions(as_of: date, ids: Ints, these: Sequence[int] | None) -> Positions:
     state = PositionState.objects.filter(position=OuterRef("pk"), from_on__lte=as_of)
     rows = AircraftPosition.objects.order_by("pk").annotate(
         state=Subquery(state.order_by("-from_on", "-pk").values("state")[:1])

@@ -77,7 +77,10 @@ def unit_subjects(told: Told, rules: Rules, shut: Ints) -> Subjects:
 
 def position_subjects(rules: Rules, craft: Craft) -> Subjects:
     """Active positions under the rules about positions."""
-    pieces = [(index, positions_under(rule, craft)) for index, rule in _about(rules, "position")]
+    about = _about(rules, "position")
+    if not about:
+        return _subjects(np.empty(0, np.int64), POSITION)
+    pieces = [(index, positions_under(rule, craft)) for index, rule in about]
     rule_column, rows = _stacked(pieces)
     positions = craft.positions
     return _subjects(
