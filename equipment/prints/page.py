@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from base64 import b64decode
 from collections.abc import Sequence
 from dataclasses import dataclass
 from importlib.resources import as_file, files
@@ -54,8 +55,7 @@ class Paper:
 def pdf_of(paper: Paper) -> bytes:
     """The page as PDF. What does not fit is drawn smaller: it stays one page."""
     _register()
-    out = BytesIO()
-    canvas = Canvas(out, pagesize=A4, pageCompression=1, invariant=1)
+    canvas = Canvas(BytesIO(), pagesize=A4, pageCompression=1, invariant=1)
     canvas.setTitle(paper.title)
     canvas.setAuthor("Greenband")
     width, height = A4[0] - 2 * MARGIN, A4[1] - 2 * MARGIN
@@ -63,8 +63,8 @@ def pdf_of(paper: Paper) -> bytes:
     _, taken = frame.wrapOn(canvas, width, height)
     frame.drawOn(canvas, MARGIN, A4[1] - MARGIN - taken)
     canvas.showPage()
-    canvas.save()
-    return out.getvalue()
+    made: bytes = canvas.getpdfdata()
+    return made
 
 
 def _register() -> None:
@@ -99,9 +99,8 @@ def _head(paper: Paper, width: float) -> Table:
 
 def code_image(address: str, side: float = CODE) -> Image:
     """The code that opens an address, as a picture."""
-    picture = BytesIO()
-    segno.make(address, error="m", micro=False).save(picture, kind="png", scale=6, border=2)
-    picture.seek(0)
+    code = segno.make(address, error="m", micro=False).png_data_uri(scale=6, border=2)
+    picture = BytesIO(b64decode(code.partition(",")[2]))
     return Image(picture, width=side, height=side)
 
 
