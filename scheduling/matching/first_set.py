@@ -19,8 +19,15 @@ from .grid import Grid, Ints
 
 def first_set_met(grid: Grid) -> Ints:
     """The rows of the needs that are met: the first set of the largest number."""
+    return np.flatnonzero(grown_matching(grid) >= 0)
+
+
+def grown_matching(grid: Grid) -> Ints:
+    """A largest matching: the unit of each need, -1 for none; the needs met are the first set."""
     growing = _Growing(grid)
-    return np.array([need for need in range(grid.needs) if growing.add(need)], dtype=np.int64)
+    for need in range(grid.needs):
+        growing.add(need)
+    return growing.unit_of
 
 
 class _Growing:
@@ -34,17 +41,17 @@ class _Growing:
         self.asked_for = np.bincount(grid.unit, minlength=grid.units)
         self.is_dead = np.zeros(grid.units, dtype=bool)
 
-    def add(self, need: int) -> bool:
-        """Whether the need can be met beside all that are met already; if so it is."""
+    def add(self, need: int) -> None:
+        """Meets the need beside all that are met already, if that can be."""
         units = self.grid.units_of(need)
         free = units[self.owner[units] < 0]
         if len(free):
             unit = free[np.argmin(self.asked_for[free])]
             self.owner[unit], self.unit_of[need] = need, unit
-            return True
-        return self._exchange(need)
+        else:
+            self._exchange(need)
 
-    def _exchange(self, need: int) -> bool:
+    def _exchange(self, need: int) -> None:
         seen = self.is_dead.copy()
         asked_by = np.full(self.grid.units, -1, dtype=np.int64)
         asking = np.array([need])
@@ -53,10 +60,9 @@ class _Growing:
             free = fresh[self.owner[fresh] < 0]
             if len(free):
                 self._pass_on(need, int(free[0]), asked_by)
-                return True
+                return
             asking = self.owner[fresh]
         self.is_dead = seen
-        return False
 
     def _ask(self, asking: Ints, seen: npt.NDArray[np.bool_], asked_by: Ints) -> Ints:
         """The units not seen before that these needs could have; each notes who asked for it."""

@@ -52,4 +52,12 @@ def is_barred(
 
 
 def fit_reasons_of(supply: Supply, fits: tuple[Fit, ...], msn: str) -> Reason:
-    return fit_reasons(fits_for(fits, msn), supply.part, supply.standard, supply.hand)
+    """Why a supply does not fit on an aircraft."""
+    return fit_reasons_of_part(fits, msn, supply.part, supply.standard, supply.hand)
+
+
+def fit_reasons_of_part(
+    fits: tuple[Fit, ...], msn: str, part: str, standard: str, hand: str
+) -> Reason:
+    """Why a part at a standard does not fit on an aircraft."""
+    return fit_reasons(fits_for(fits, msn), part, standard, hand)

@@ -24,16 +24,26 @@ Days = npt.NDArray[Any]
 
 
 @dataclass(frozen=True, slots=True)
+class Month:
+    """The most needs out at one time in a month, and the first of its days on which so many are."""
+
+    month: date
+    spares: int
+    on: date
+
+
+@dataclass(frozen=True, slots=True)
 class FloatSize:
     """``spares`` is the answer; ``together`` the needs (by place in what was given) that are out at one time on
     ``on``, as many as the answer; ``spare_of`` a spare for each need, numbered from 0, so many used;
-    ``months`` the most out at one time in each month, from the first need's to the last return's."""
+    ``months`` the most out at one time in each month, from the first need's to the last return's, and the
+    first day of the month on which so many are out (:func:`out_on` names them)."""
 
     spares: int
     on: date | None
     together: tuple[int, ...]
     spare_of: tuple[int, ...]
-    months: tuple[tuple[date, int], ...]
+    months: tuple[Month, ...]
 
 
 def float_size(outs: Sequence[date], backs: Sequence[date]) -> FloatSize:
@@ -85,17 +95,25 @@ def _spare_of(out: Days, back: Days) -> tuple[int, ...]:
     return tuple(spare)
 
 
-def _months(days: Days, many: Days) -> tuple[tuple[date, int], ...]:
-    """The most out at one time in each month: what is out as it begins, or what is reached in it."""
-    first, last = date.fromordinal(int(days[0])), date.fromordinal(int(days[-1]))
-    months, month = [], first.replace(day=1)
+def out_on(outs: Sequence[date], backs: Sequence[date], day: date) -> list[int]:
+    """The needs that are out on a day: with as many as a month's spares, the proof that it takes so many."""
+    return [at for at, out in enumerate(outs) if out <= day < backs[at]]
+
+
+def _months(days: Days, many: Days) -> tuple[Month, ...]:
+    """Each month's most: what is out as it begins, or what is reached in it."""
+    last = date.fromordinal(int(days[-1]))
+    months, month = [], date.fromordinal(int(days[0])).replace(day=1)
     while month <= last:
         following = date(month.year + month.month // 12, month.month % 12 + 1, 1)
         begin, end = np.searchsorted(days, [month.toordinal(), following.toordinal()])
-        carried = int(many[np.searchsorted(days, month.toordinal(), side="right") - 1])
-        level = max(
-            carried if days[0] <= month.toordinal() else 0, int(many[begin:end].max(initial=0))
-        )
-        months.append((month, level))
+        # What changes on the first day itself is the month's own; else it begins as the last one ended.
+        is_own = begin < len(days) and days[begin] == month.toordinal()
+        carried = int(many[begin - 1]) if begin and not is_own else 0
+        reached = int(many[begin:end].max(initial=0))
+        on = month
+        if reached > carried:
+            on = date.fromordinal(int(days[begin + int(np.argmax(many[begin:end]))]))
+        months.append(Month(month, max(carried, reached), on))
         month = following
     return tuple(months)

@@ -3,14 +3,16 @@ from __future__ import annotations
 import random
 import time
 import tracemalloc
-from datetime import date, timedelta
+from datetime import timedelta
 
 import networkx
 import pytest
 
-from scheduling.matching.chains import closed, fewest_chains
-from scheduling.matching.float_size import float_size
-from tests.scheduling.matching.generated import later
+from scheduling.matching.chains import Released, closed, fewest_chains, serving_pairs
+from scheduling.matching.facts import Fit
+from scheduling.matching.fits import fit_reasons_of_part
+from scheduling.matching.float_size import float_size, out_on
+from tests.scheduling.matching.generated import a_need, later, some_need
 
 
 def some_outs(seed, many, span=400, longest=90):
@@ -80,7 +82,9 @@ def test_the_most_out_in_each_month_is_what_counting_day_by_day_gives(seed):
         many = sum(out <= day < back for out, back in zip(outs, backs, strict=True))
         counted[day.replace(day=1)] = max(counted.get(day.replace(day=1), 0), many)
         day += timedelta(1)
-    assert dict(months) == counted
+    assert {one.month: one.spares for one in months} == counted
+    assert all(len(out_on(outs, backs, one.on)) == one.spares for one in months)
+    assert all(one.on.replace(day=1) == one.month for one in months)
 
 
 def test_a_unit_that_is_back_on_a_day_goes_out_again_on_that_day():
@@ -146,15 +150,66 @@ def test_passing_on_is_what_a_second_library_finds(seed):
     assert closed(12, pairs) == set(theirs.edges)
 
 
-def test_a_circle_is_refused():
+@pytest.mark.parametrize("circle", [[(0, 1), (1, 2), (2, 0)], [(1, 1)]])
+def test_a_circle_is_refused(circle):
     with pytest.raises(ValueError, match="circle"):
-        fewest_chains(3, [(0, 1), (1, 2), (2, 0)])
+        fewest_chains(3, circle)
+    with pytest.raises(ValueError, match="circle"):
+        closed(3, circle)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_where_every_part_fits_everywhere_the_float_is_that_of_the_days(seed):
+    outs, backs = some_outs(seed, 30)
+    needs = [a_need(f"need {at}", on=out) for at, out in enumerate(outs)]
+    released = [Released("SL-1", back) for back in backs]
+
+    pairs = serving_pairs(needs, released)
+
+    assert fewest_chains(len(needs), pairs).chains == float_size(outs, backs).spares
 
 
 def test_a_released_part_that_fits_no_later_need_asks_for_one_more_spare():
-    days = [(date(2027, 1, 1), date(2027, 2, 1)), (date(2027, 3, 1), date(2027, 4, 1))]
+    both, old = (Fit("SL-1"), Fit("SL-2")), (Fit("SL-1"),)
+    needs = [a_need("first", on=later(0), fits=both), a_need("second", on=later(90), fits=old)]
+    new_comes_off = [Released("SL-2", later(45)), Released("SL-1", later(135))]
+    old_comes_off = [Released("SL-1", later(45)), Released("SL-1", later(135))]
 
-    by_days_alone = float_size([out for out, _ in days], [back for _, back in days])
+    assert fewest_chains(2, serving_pairs(needs, new_comes_off)).chains == 2
+    assert fewest_chains(2, serving_pairs(needs, old_comes_off)).chains == 1
 
-    assert by_days_alone.spares == 1
-    assert fewest_chains(2, []).chains == 2
+
+@pytest.mark.parametrize("seed", range(10))
+def test_pairs_are_those_that_asking_one_by_one_finds(seed):
+    draw = random.Random(seed)
+    needs = [some_need(draw, number, 0.4) for number in range(20)]
+    released = [
+        Released(
+            draw.choice(["SL-1", "SL-2"]),
+            need.on + timedelta(draw.randint(1, 20)),
+            draw.choice("AC"),
+        )
+        for need in needs
+    ]
+
+    pairs = {tuple(pair) for pair in serving_pairs(needs, released).tolist()}
+
+    expected = {
+        (i, j)
+        for i, unit in enumerate(released)
+        for j, need in enumerate(needs)
+        if unit.back <= need.on
+        and not fit_reasons_of_part(need.fits, need.msn, unit.part, unit.standard, "")
+    }
+    assert pairs == expected
+
+
+def test_a_fleet_of_three_thousand_needs_with_parts_takes_a_moment():
+    outs, backs = some_outs(2, 3000, span=3650)
+    needs = [a_need(f"need {at}", on=out) for at, out in enumerate(outs)]
+    begun = time.perf_counter()
+
+    chains = fewest_chains(3000, serving_pairs(needs, [Released("SL-1", back) for back in backs]))
+
+    assert chains.chains == float_size(outs, backs).spares
+    assert time.perf_counter() - begun < 20

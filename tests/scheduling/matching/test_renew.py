@@ -6,6 +6,7 @@ from datetime import timedelta
 
 import pytest
 
+from scheduling.bench.matching import invented, match_change
 from scheduling.matching.change import Change, changed_facts
 from scheduling.matching.columns import columns_of
 from scheduling.matching.facts import Facts
@@ -56,6 +57,21 @@ def test_after_each_of_many_changes_it_is_what_working_out_everything_gives(seed
         assert proposal.pairs == whole.pairs, change
         assert proposal.total_cost == whole.total_cost
         assert proposal.short == whole.short
+
+
+@pytest.mark.slow
+def test_for_a_whole_fleet_too_and_in_a_fraction_of_the_time():
+    facts, draw = invented(), random.Random(8)
+    proposal = propose(columns_of(facts))
+    for number in range(6):
+        change = some_change(draw, facts, number)
+        facts, proposal = changed_facts(facts, change), renew(proposal, change)
+
+    whole = propose(columns_of(facts))
+
+    assert len(proposal.pairs) > 3000
+    assert proposal.pairs == whole.pairs
+    assert match_change(changes=5).ok
 
 
 def test_groups_that_the_change_does_not_reach_are_left_alone():
