@@ -73,6 +73,21 @@ def record_movements(
     date after ``at``, a place that a movement of this sort cannot lead to.
     """
     _ask_for(by, rows)
+    return record_asked(
+        by=by, rows=rows, act_id=act_id, at=at, sender_at=sender_at, is_strict=is_strict
+    )
+
+
+def record_asked(
+    *,
+    by: User,
+    rows: Sequence[MovementFact],
+    act_id: UUID,
+    at: datetime,
+    sender_at: datetime | None = None,
+    is_strict: bool = False,
+) -> list[Recorded]:
+    """The same for an act that has asked for its own permission, such as one of a swap's."""
     if not rows:
         return []
     with told_by_name(), transaction.atomic():

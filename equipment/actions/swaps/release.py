@@ -1,0 +1,174 @@
+"""The one atomic sign-off of a swap: its signature, its end, and everything that follows from it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from uuid import UUID
+
+from django.db import transaction
+
+from equipment.judging.release import Obstacle, stands_in_the_way
+from equipment.judging.signing import RELEASE, why_not_release
+from equipment.models import (
+    InspectorCall,
+    OpenItemClosed,
+    Place,
+    Reservation,
+    Signature,
+    SwapEnd,
+)
+from equipment.signals import asked_of_others, told_of_release
+from equipment.swaps.contents import of_release, statement_of
+from equipment.swaps.dispositions import dispositions_of
+from equipment.swaps.people import authorisations_of, person_of
+from equipment.swaps.rows import SwapRows, day_of, kind_of, rows_of, type_of
+from equipment.swaps.state import earned_by, open_items_of, state_of_rows
+from fleet.desks import ask
+from fleet.proofs import Proof, refuse_stale
+from fleet.refusals import Refusal
+
+from .._clashes import told_by_name
+from .._locks import lock
+from ._held import act_of, hold_swap, of_another, refuse_all, refuse_ended
+from .signing import Signing, signature_of
+
+
+@dataclass(frozen=True, slots=True)
+class Released:
+    """A release under way: the rows it stands on and the signature given."""
+
+    signing: Signing
+    signature: Signature
+
+    @property
+    def rows(self) -> SwapRows:
+        return self.signing.rows
+
+
+def release_swap(
+    *, proof: Proof, swap_id: int, act_id: UUID, at: datetime, sender_at: datetime | None = None
+) -> Signature:
+    """This will sign off a swap that nothing stands in the way of, with all that follows from it:
+    works earned, dispositions, the reservation used, the open item closed, due items right.
+
+    Refuses with every obstacle (at the field ``step-7`` if it is of a step), with why the person may
+    not release that day, and a swap that has ended.
+    """
+    ask(proof.user, "release_swap")
+    refuse_stale(proof, at)
+    with told_by_name(), transaction.atomic():
+        swap = hold_swap(swap_id)
+        done = Signature.objects.filter(act_id=act_id).first()
+        if done is not None:
+            if (done.swap_id, done.sort) != (swap_id, Signature.RELEASE):
+                raise of_another("signature")
+            return done
+        refuse_ended(swap)
+        rows = _held_rows(rows_of(swap))
+        signing = Signing(rows, proof, act_id, at, sender_at)
+        refuse_all(_why_not(signing))
+        return _released(signing)
+
+
+def _held_rows(rows: SwapRows) -> SwapRows:
+    """The rows again, with the place and the units held: nobody moves them meanwhile."""
+    units = [move.unit_id for move in rows.moves.values()]
+    is_inside = rows.swap.place.sort == Place.INSIDE
+    if is_inside and rows.swap.place.parent_unit_id is not None:
+        units.append(rows.swap.place.parent_unit_id)
+    lock(places=[rows.swap.place_id], units=units, is_nesting=is_inside)
+    return rows_of(rows.swap)
+
+
+def _why_not(signing: Signing) -> list[Refusal]:
+    rows, proof = signing.rows, signing.proof
+    obstacles = stands_in_the_way(state_of_rows(rows, signing.at))
+    people = why_not_release(
+        person_of(proof.user),
+        authorisations_of(proof.user),
+        day_of(rows.swap, signing.at),
+        aircraft_type=type_of(rows.swap),
+        kind=kind_of(rows.swap),
+    )
+    return [*map(_refusal, obstacles), *(each.as_refusal() for each in people)]
+
+
+def _refusal(obstacle: Obstacle) -> Refusal:
+    field = f"step-{obstacle.step_number}" if obstacle.step_number else None
+    return Refusal(obstacle.code, obstacle.sentence, field)
+
+
+def _released(signing: Signing) -> Signature:
+    swap = signing.rows.swap
+    content = of_release(signing.rows, signing.proof.user.pk)
+    signature = signature_of(
+        signing, Signature.RELEASE, content, statement_of(swap, Signature.RELEASE), RELEASE
+    )
+    signature.save()
+    released = Released(signing, signature)
+    works = _works(released)
+    _refuse_still_due(released)
+    SwapEnd.objects.create(
+        swap=swap, act_id=act_of(signing.act_id, "end"), sort="released", signature=signature,
+        dispositions=dispositions_of(signing.rows, signing.at), works=works, at=signing.at,
+        by=signing.proof.user,
+    )  # fmt: skip
+    _use_reservation(released)
+    _close_open_items(released)
+    end_calls(swap.pk, signing.at)
+    return signature
+
+
+def _works(released: Released) -> list[str]:
+    """Records the works that the job earned; a code that no programme knows is said to be so."""
+    rows, at = released.rows, released.signing.at
+    earned = earned_by(rows)
+    recorded = told_of_release(
+        rows.swap,
+        released.signature,
+        unit_on_id=rows.on.unit_id if rows.on else None,
+        unit_off_id=rows.off.unit_id if rows.off else None,
+        works=earned,
+        at=at,
+    )
+    return [code if code in recorded else f"{code} (no such work on record)" for code in earned]
+
+
+def _refuse_still_due(released: Released) -> None:
+    """A work that was earned must have made the unit right: asked again, now that it is recorded."""
+    rows, at = released.rows, released.signing.at
+    if rows.on is None or not earned_by(rows):
+        return
+    state = state_of_rows(rows, at, are_others_asked=False)
+    left = asked_of_others(rows.swap, state, unit_on_id=rows.on.unit_id, earned=[], at=at)
+    refuse_all([_refusal(each) for each in left])
+
+
+def _use_reservation(released: Released) -> None:
+    rows, signing = released.rows, released.signing
+    if rows.on is None:
+        return
+    held = Reservation.objects.filter(
+        unit=rows.on.unit_id, place=rows.swap.place_id, ended_at=None
+    ).first()
+    if held is not None:
+        held.ended_at, held.ended_how, held.ended_by = signing.at, "used", signing.proof.user
+        held.save()
+
+
+def _close_open_items(released: Released) -> None:
+    rows, signing = released.rows, released.signing
+    if rows.on is None:
+        return
+    for item in open_items_of(rows.swap):
+        OpenItemClosed.objects.create(
+            open_item=item, act_id=act_of(signing.act_id, f"open item {item.pk}"), swap=rows.swap,
+            words=f"Fitted by swap {rows.swap.pk}.", closed_on=day_of(rows.swap, signing.at),
+            recorded_at=signing.at, recorded_by=signing.proof.user,
+        )  # fmt: skip
+
+
+def end_calls(swap_id: int, at: datetime) -> None:
+    """Nobody is waited for any longer."""
+    InspectorCall.objects.filter(swap=swap_id, ended_at=None).update(ended_at=at)

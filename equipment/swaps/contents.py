@@ -1,0 +1,138 @@
+"""What exactly a signature signs: plain facts, and the digest by which a later change is noticed."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from typing import Any
+
+from equipment.models import Movement, Signature, Step, StepEntry, Swap
+
+from .rows import SwapRows
+
+Content = dict[str, Any]
+
+
+def digest_of(content: Content) -> str:
+    """SHA-256 over the canonical JSON of what was signed."""
+    text = json.dumps(content, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def of_step(rows: SwapRows, step: Step, sort: str, by: int) -> Content:
+    """The facts of a step as they stand now, as a signature of ``sort`` by this person holds them."""
+    entry = rows.entry(step.pk)
+    return {
+        "act": sort,
+        "swap": rows.swap.pk,
+        "by": by,
+        "statement": statement_of(rows.swap, sort),
+        "step": _step(step, rows.swap),
+        "entry": _entry(entry) if entry else None,
+        "movement": _movement(rows.move_of(step)),
+        "fitted": _values(rows.entry_of(step.returns)) if step.returns else None,
+    }
+
+
+def statement_of(swap: Swap, sort: str) -> str:
+    """What a signature of this sort says, as the rule set of the swap has it."""
+    rules = swap.rule_set
+    return {
+        Signature.STEP: rules.step_statement,
+        Signature.INSPECTION: rules.inspection_statement,
+        Signature.REINSPECTION: rules.reinspection_statement or rules.inspection_statement,
+        Signature.RELEASE: rules.release_statement,
+    }[sort]
+
+
+def _step(step: Step, swap: Swap) -> Content:
+    return {
+        "number": step.number,
+        "phase": step.phase,
+        "words": step.words,
+        "rule": step.rule,
+        "document": step.document,
+        "list": data_revision(swap),
+    }
+
+
+def data_revision(swap: Swap) -> str:
+    """The document and revision of the steps, and the list taken from it."""
+    listed = swap.step_list
+    if listed is None:
+        return swap.card_reference or "no step list"
+    words = f"{listed.document} revision {listed.document_revision}, list {listed.code} {listed.revision}"
+    return words[:120]
+
+
+def _entry(entry: StepEntry) -> Content:
+    return {
+        "id": entry.pk,
+        "typed": entry.typed,
+        "values": entry.values,
+        "verdict": entry.verdict,
+        "sentence": entry.sentence,
+        "entered_by": entry.entered_by_id,
+        "entered_at": entry.entered_at.isoformat(),
+        "tool": entry.tool.code if entry.tool else None,
+        "calibration": entry.calibration_id,
+        "chart": entry.chart_id,
+    }
+
+
+def _values(entry: StepEntry | None) -> Any:
+    return entry.values if entry else None
+
+
+def _movement(movement: Movement | None) -> Content | None:
+    if movement is None:
+        return None
+    return {
+        "id": movement.pk,
+        "unit": movement.unit_id,
+        # What it was from the first: a later identification changes nothing that was signed.
+        "part": movement.unit.original_part.number,
+        "serial": movement.unit.serial_number,
+        "sort": movement.sort,
+        "to": movement.to_place_id,
+        "happened_at": movement.happened_at.isoformat(),
+        "minutes": movement.aircraft_minutes,
+        "cycles": movement.aircraft_cycles,
+    }
+
+
+def of_release(rows: SwapRows, by: int) -> Content:
+    """The facts of a whole swap: every entry that counts, its movements, its signatures' digests."""
+    return {
+        **of_handover(rows, by),
+        "act": Signature.RELEASE,
+        "statement": statement_of(rows.swap, Signature.RELEASE),
+        "signatures": [
+            [s.sort, s.step_id, s.digest]
+            for s in rows.signatures
+            if s.sort not in (Signature.RELEASE, Signature.HANDED, Signature.TAKEN)
+        ],
+    }
+
+
+def of_handover(rows: SwapRows, by: int) -> Content:
+    """The state that is handed over, and whose work each step is."""
+    latest = {step.number: rows.entry(step.pk) for step in rows.steps}
+    return {
+        "swap": rows.swap.pk,
+        "by": by,
+        "place": rows.swap.place_id,
+        "list": data_revision(rows.swap),
+        "entries": {str(number): _entry(entry) for number, entry in latest.items() if entry},
+        "off": _movement(rows.off),
+        "on": _movement(rows.on),
+    }
+
+
+def is_current(rows: SwapRows, step: Step, signature: Signature) -> bool:
+    """Whether what was signed is still what stands there, to the letter."""
+    if signature.is_ink:
+        return True
+    signer = signature.content.get("by", signature.by_id)
+    now = of_step(rows, step, signature.sort, signer)
+    return digest_of(now) == signature.digest == digest_of(signature.content)

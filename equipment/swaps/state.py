@@ -1,0 +1,226 @@
+"""A swap as its release is decided by: plain facts for :mod:`equipment.judging.release`."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime, timedelta
+from typing import cast
+
+from django.utils import timezone
+
+from equipment.judging.release import (
+    CountPair,
+    LedgerFacts,
+    Mark,
+    Obstacle,
+    OpenItemFact,
+    StepState,
+    SwapState,
+)
+from equipment.judging.release_state import Verdict
+from equipment.models import (
+    Attachment,
+    Discrepancy,
+    Movement,
+    OpenItem,
+    Signature,
+    Step,
+    Swap,
+    Unit,
+)
+from equipment.signals import asked_of_others
+from equipment.wording import unit_words
+
+from .contents import is_current
+from .people import performers_of, person_of
+from .rows import INSPECTIONS, SwapRows, day_of, rows_of, whole
+from .unit_on import held_or_unserviceable, unit_on_of
+
+NEEDS_OFF = frozenset({"swap", "removal", "robbery", "inside"})
+NEEDS_ON = frozenset({"swap", "fitting", "inside"})
+GOOD = ("in", "none")
+
+
+def state_of(swap: Swap | int, at: datetime | None = None) -> SwapState:
+    """Everything that a release at ``at`` is decided by; of an ended swap, when it ended.
+
+    ``at`` None: as the page that asks sees it, now.
+    """
+    found = whole(swap if isinstance(swap, int) else swap.pk)
+    if found is None:
+        raise Swap.DoesNotExist
+    return state_of_rows(rows_of(found), at or timezone.now())
+
+
+def state_of_rows(rows: SwapRows, at: datetime, *, are_others_asked: bool = True) -> SwapState:
+    """The state out of rows that were read already."""
+    end = getattr(rows.swap, "end", None)
+    at = end.at if end is not None else at
+    state = SwapState(
+        on=day_of(rows.swap, at),
+        steps=tuple(step_state(rows, step) for step in rows.steps),
+        ledger=ledger_of(rows),
+        unit_on=unit_on_of(rows),
+        rules_may_reinspect=rows.swap.rule_set.may_reinspect,
+        other=tuple(_other(rows)),
+    )
+    if end is not None or not are_others_asked:
+        return state
+    unit = rows.on.unit_id if rows.on else None
+    more = asked_of_others(rows.swap, state, unit_on_id=unit, earned=earned_by(rows), at=at)
+    return replace(state, other=(*state.other, *more))
+
+
+def earned_by(rows: SwapRows) -> list[str]:
+    """The codes of the works that the job counts as once it is released, each once."""
+    codes = []
+    for step in rows.steps:
+        entry = rows.entry(step.pk)
+        if step.earns and entry is not None and entry.verdict in GOOD:
+            codes.append(step.earns)
+    return list(dict.fromkeys(codes))
+
+
+# --- steps ------------------------------------------------------------------------------------
+
+
+def step_state(rows: SwapRows, step: Step) -> StepState:
+    """One step as it stands."""
+    entry = rows.entry(step.pk)
+    verdict = cast(Verdict, entry.verdict) if entry else None
+    return StepState(
+        number=step.number,
+        phase=step.phase,
+        words=step.words,
+        sort=step.sort,
+        is_needed=step.is_needed,
+        is_inspected=step.is_inspected,
+        verdict=verdict,
+        sentence=entry.sentence if entry else "",
+        entered_at=entry.entered_at if entry else None,
+        performers=tuple(person_of(user) for user in performers_of(rows, step)),
+        signed=mark_of(rows, step, Signature.STEP),
+        inspected=mark_of(rows, step, *INSPECTIONS),
+        counts=_counts(rows, step),
+    )
+
+
+def mark_of(rows: SwapRows, step: Step, *sorts: str) -> Mark | None:
+    """The signature that counts: the latest one that still holds, or else the latest void one."""
+    found = [(s, is_current(rows, step, s)) for s in rows.of_step(step.pk, *sorts)]
+    if not found:
+        return None
+    signature, holds = max(found, key=lambda pair: (pair[1], pair[0].pk))
+    return Mark(
+        person_of(signature.by),
+        signature.signed_at,
+        is_current=holds,
+        is_reinspection=signature.sort == Signature.REINSPECTION,
+        reason=signature.reason,
+    )
+
+
+def _counts(rows: SwapRows, step: Step) -> tuple[CountPair, ...]:
+    if step.returns is None:
+        return ()
+    what = str(step.rule.get("what") or "things")
+    fitted, returned = rows.entry_of(step.returns), rows.entry(step.pk)
+    return (CountPair(what, counted(fitted), counted(returned)),)
+
+
+def counted(entry: object) -> int | None:
+    """How many a count says; None if there is none."""
+    count = getattr(entry, "values", {}).get("count")
+    return int(count["value"].split(".")[0]) if count else None
+
+
+# --- the ledger -------------------------------------------------------------------------------
+
+
+def ledger_of(rows: SwapRows) -> LedgerFacts:
+    """What the ledger must have and has."""
+    swap, off, on = rows.swap, rows.off, rows.on
+    wrong = [m for m in (off, on) if m is not None and not m.is_conforming]
+    return LedgerFacts(
+        needs_removal=swap.sort in NEEDS_OFF,
+        is_removal_recorded=off is not None,
+        needs_installation=swap.sort in NEEDS_ON,
+        is_installation_recorded=on is not None,
+        is_installation_conforming=on is None or on.is_conforming,
+        is_removal_conforming=off is None or off.is_conforming,
+        why_not_conforming=" ".join(_reasons(wrong)),
+        left_open=_left_open(rows),
+        nested_off_unaccounted=tuple(_lost_inside(rows)),
+    )
+
+
+def _reasons(movements: list[Movement]) -> list[str]:
+    said = [str(each.get("message", "")) for m in movements for each in m.reasons]
+    return list(dict.fromkeys(said))
+
+
+def open_items_of(swap: Swap) -> list[OpenItem]:
+    """The open items of the swap's place that nothing closed, the latest first."""
+    return list(OpenItem.objects.filter(place=swap.place_id, closed=None).order_by("-pk"))
+
+
+def _left_open(rows: SwapRows) -> OpenItemFact | None:
+    """The item that the position stays open under: none of a fitting, whose item it closes."""
+    if rows.on is not None or rows.swap.sort == "fitting":
+        return None
+    item = next(iter(open_items_of(rows.swap)), None)
+    return OpenItemFact(item.words, item.document, item.expires_on) if item else None
+
+
+def _lost_inside(rows: SwapRows) -> list[str]:
+    """Units that were inside the one that came off and are recorded as lost since it came off."""
+    off = rows.off
+    if off is None or not off.is_conforming:
+        return []
+    gone = Movement.objects.filter(
+        sort="lost", corrected_by=None, annulment=None, happened_at__gte=off.happened_at
+    )
+    inside = Unit.objects.filter(
+        stays__place__parent_unit=off.unit_id, stays__known__upper_inf=True,
+        stays__valid__contains=off.happened_at - timedelta(microseconds=1),
+        pk__in=gone.values("unit"),
+    )  # fmt: skip
+    return [unit_words(unit) for unit in inside.select_related("part_number").distinct()]
+
+
+# --- what else --------------------------------------------------------------------------------
+
+
+def _other(rows: SwapRows) -> list[Obstacle]:
+    found = []
+    if rows.on is not None:
+        found += held_or_unserviceable(rows.on.unit)
+        found += _not_there_now(rows.on)
+    photos = set(Attachment.objects.filter(swap=rows.swap).values_list("step_id", flat=True))
+    for step in rows.steps:
+        if step.sort == "photo" and rows.entry(step.pk) is not None and step.pk not in photos:
+            sentence = f"Step {step.number}, “{step.words.rstrip('.')}”, has no photo."
+            found.append(Obstacle("photo_missing", sentence, step.number))
+    open_ones = Discrepancy.objects.filter(swap=rows.swap, settlement=None)
+    for each in open_ones.select_related("movement__corrected_by", "movement__annulment"):
+        if not _is_answered(each):
+            found.append(Obstacle("discrepancy_open", each.words))
+    return found
+
+
+def _is_answered(discrepancy: Discrepancy) -> bool:
+    """What did not conform was corrected or annulled: the fact itself answers it."""
+    movement = discrepancy.movement
+    if discrepancy.sort != "nonconforming" or movement is None:
+        return False
+    return hasattr(movement, "corrected_by") or hasattr(movement, "annulment")
+
+
+def _not_there_now(on: Movement) -> list[Obstacle]:
+    """A unit that was moved on since it was installed is not what is released."""
+    unit = on.unit
+    kept = unit.merged_into_id or unit.pk
+    if not on.is_conforming or Unit.objects.filter(pk=kept, place=on.to_place_id).exists():
+        return []
+    sentence = f"{unit_words(unit)} is no longer recorded at this position."
+    return [Obstacle("unit_not_there", sentence)]
