@@ -48,7 +48,7 @@ class _Growing:
         if len(free):
             unit = free[np.argmin(self.asked_for[free])]
             self.owner[unit], self.unit_of[need] = need, unit
-        else:
+        elif not self.is_dead[units].all():
             self._exchange(need)
 
     def _exchange(self, need: int) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -72,26 +71,20 @@ def _merged(
     part: Proposal,
 ) -> Proposal:
     """What was, by its new rows, with the part that was solved again laid over it."""
+    (need_group, supply_group), (needs, supplies) = groups, rows
+    beyond = 1 + max(need_group.max(initial=-1), supply_group.max(initial=-1))
+    supply_of = _new_rows(previous, changed)
+    cost = _carried(previous.cost, changed.old_need)
+    # The place after the last stands for "no unit": -1 picks it.
+    supply_of[needs] = np.append(supplies, -1)[part.supply_of]
+    cost[needs] = part.cost
+    need_group[needs], supply_group[supplies] = part.need_group + beyond, part.supply_group + beyond
+    return Proposal(changed.columns, supply_of, cost, need_group, supply_group)
+
+
+def _new_rows(previous: Proposal, changed: Changed) -> Ints:
+    """Each need's supply before, by its row now; -1 for none, or one that is gone."""
     new_row = np.full(len(previous.columns.supplies) + 1, -1, dtype=np.int64)
     stayed = np.flatnonzero(changed.old_supply >= 0)
     new_row[changed.old_supply[stayed]] = stayed
-    # The place after the last stands for "no unit": it stays -1.
-    supply_of = new_row[_carried(previous.supply_of, changed.old_need)]
-    cost = _carried(previous.cost, changed.old_need)
-    cost[changed.old_need < 0] = 0
-    needs, supplies = rows
-    beyond = 1 + max(groups[0].max(initial=-1), groups[1].max(initial=-1))
-    need_group, supply_group = groups[0].copy(), groups[1].copy()
-    need_group[needs], supply_group[supplies] = part.need_group + beyond, part.supply_group + beyond
-    supply_of[needs] = (
-        np.where(part.supply_of >= 0, supplies[part.supply_of], -1) if len(supplies) else -1
-    )
-    cost[needs] = part.cost
-    return replace(
-        previous,
-        columns=changed.columns,
-        supply_of=supply_of,
-        cost=cost,
-        need_group=need_group,
-        supply_group=supply_group,
-    )
+    return new_row[_carried(previous.supply_of, changed.old_need)]

@@ -53,7 +53,10 @@ def _life(need: Need, supply: Supply) -> Said:
             said.append((Reason.LIFE_ENDS_EARLY, words))
         left = (lasts - need.on).days
         if left < need.least_days and need.least_days > 0:
-            words = f"{supply.unit} has {days_words(max(left, 0))} left at issue; {days_words(need.least_days)} are asked."
+            asked = days_words(need.least_days)
+            words = (
+                f"{supply.unit} has {days_words(max(left, 0))} left at issue; {asked} are asked."
+            )
             said.append((Reason.TOO_LITTLE_LIFE, words))
     if supply.shelf_until < need.on:
         words = f"The shelf life of {supply.unit} ends on {day_words(supply.shelf_until)}, before it is needed."

@@ -73,7 +73,9 @@ def some_supply(draw, number, odd):
         hand=draw.choice(["", "", "left", "right"]),
         station=draw.choice(STATIONS),
         free_from=now_and_then(later(draw.choice([0, 0, 5, 20, 28])), None, later(45)),
-        lasts_until=now_and_then(later(draw.randint(400, 1200)), None, later(60), NO_LIMIT),
+        lasts_until=now_and_then(
+            later(draw.randint(400, 1200)), None, later(60), later(25), NO_LIMIT
+        ),
         shelf_until=now_and_then(NO_LIMIT, later(20), later(draw.randint(60, 300))),
         has_certificate=now_and_then(True, False),
         is_serviceable=now_and_then(True, False),
