@@ -85,8 +85,6 @@ def moves_of(swap: Swap) -> dict[str, Movement]:
         latest = in_force(link.movement)
         if latest is not None:
             moves[link.role] = latest
-        elif moves.get(link.role) == link.movement:
-            del moves[link.role]
     return moves
 
 
