@@ -71,7 +71,8 @@ def fitted_before(swap: Swap, step: Step) -> int | None:
 
 
 def chart_of_swap(swap: Swap, step: Step, on: date) -> BottleChart | None:
-    """The chart of the bottle that this step reads: of the unit itself, or the one bottle inside it.
+    """The chart of the bottle that this step reads: of the unit itself, of the one bottle inside it,
+    or of the one behind the same access (an overwing slide's stays in the fuselage).
 
     Before the removal it is the unit that comes off, then the one that goes on. Of several bottles
     with charts inside one unit nothing says which is read: none is taken.
@@ -83,7 +84,25 @@ def chart_of_swap(swap: Swap, step: Step, on: date) -> BottleChart | None:
     unit = movement.unit if movement else planned[role]
     if unit is None:
         return None
-    return _chart_on([unit.part_number_id], on) or _chart_on(_parts_inside(unit), on)
+    return (
+        _chart_on([unit.part_number_id], on)
+        or _chart_on(_parts_inside(unit), on)
+        or _chart_on(_parts_beside(swap), on)
+    )
+
+
+def _parts_beside(swap: Swap) -> list[int]:
+    """The parts fitted behind the same access of the aircraft."""
+    position = swap.place.aircraft_position
+    group = position.type_position.access_group if position else ""
+    if position is None or not group:
+        return []
+    beside = Unit.objects.filter(
+        place__aircraft_position__aircraft=position.aircraft_id,
+        place__aircraft_position__type_position__access_group=group,
+        merged_into=None,
+    ).exclude(place=swap.place_id)
+    return list(beside.values_list("part_number", flat=True).distinct())
 
 
 def _parts_inside(unit: Unit) -> list[int]:
