@@ -3,14 +3,50 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
-from .models import Discrepancy, InspectorCall, OpenItem, Swap, SwapMovement, UnitTag
+from .models import (
+    Discrepancy,
+    InspectorCall,
+    OpenItem,
+    Swap,
+    SwapMovement,
+    SwapPresence,
+    UnitTag,
+)
 from .wording import PLACE_PARTS, place_words
 
 MOST = 50
+STILL_HERE = timedelta(seconds=90)
+LONG_WAIT = timedelta(minutes=15)
+
+
+@dataclass(frozen=True, slots=True)
+class Here:
+    """Somebody who has a swap open now."""
+
+    name: str
+    step_number: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """An inspector called to a step, and how long the caller has waited."""
+
+    id: int
+    swap_id: int
+    registration: str
+    position_code: str
+    station: str
+    step_number: int
+    words: str
+    called_at: datetime
+    called_by: str
+    coming_by: str
+    wait_words: str
+    is_long: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,3 +125,59 @@ def waiting_counts() -> dict[str, int]:
         "swap_inspections": InspectorCall.objects.filter(ended_at__isnull=True).count(),
         "discrepancies": Discrepancy.objects.filter(settlement__isnull=True).count(),
     }
+
+
+def here_now(swap_id: int, but_person: int, but_device: str, now: datetime) -> list[Here]:
+    """Who has a swap open now, besides this person on this device; the same person on another too."""
+    seen = SwapPresence.objects.filter(swap=swap_id, seen_at__gte=now - STILL_HERE)
+    seen = seen.exclude(by=but_person, device=but_device).select_related("by")
+    return [
+        Here(
+            "You, on another device" if each.by_id == but_person else each.by.shown_name,
+            each.step_number,
+        )
+        for each in seen.order_by("-seen_at", "pk")[:MOST]
+    ]
+
+
+def wait_words(wait: timedelta) -> str:
+    """``less than a minute``, ``14 min``, ``2 h 5 min``."""
+    minutes = max(0, int(wait.total_seconds() // 60))
+    if minutes < 1:
+        return "less than a minute"
+    hours, rest = divmod(minutes, 60)
+    return f"{hours} h {rest} min" if hours else f"{minutes} min"
+
+
+def calls(now: datetime, **only: int) -> list[Call]:
+    """The calls that nobody has ended, the longest wait first."""
+    waiting = InspectorCall.objects.filter(ended_at__isnull=True, swap__end__isnull=True, **only)
+    waiting = waiting.select_related(
+        "step", "called_by", "coming_by", "swap__station", "swap__aircraft",
+        *(f"swap__place__{part}" for part in PLACE_PARTS),
+    )  # fmt: skip
+    return [_call(each, now) for each in waiting.order_by("called_at", "pk")[:MOST]]
+
+
+def _call(found: InspectorCall, now: datetime) -> Call:
+    swap, wait = found.swap, now - found.called_at
+    position = swap.place.aircraft_position
+    return Call(
+        id=found.pk,
+        swap_id=swap.pk,
+        registration=swap.aircraft.registration if swap.aircraft else "",
+        position_code=position.type_position.code if position else place_words(swap.place),
+        station=swap.station.name,
+        step_number=found.step.number,
+        words=found.step.words,
+        called_at=found.called_at,
+        called_by=found.called_by.shown_name,
+        coming_by=found.coming_by.shown_name if found.coming_by else "",
+        wait_words=wait_words(wait),
+        is_long=wait >= LONG_WAIT,
+    )
+
+
+def call_of(swap_id: int, step_id: int, now: datetime) -> Call | None:
+    """The call that waits at a step."""
+    return next(iter(calls(now, swap=swap_id, step=step_id)), None)

@@ -1,4 +1,4 @@
-from django.urls import path
+from django.urls import include, path
 
 from . import views
 
@@ -6,4 +6,5 @@ app_name = "equipment"
 urlpatterns = [
     path("units/", views.unit_list, name="unit_list"),
     path("units/<int:unit_id>/", views.unit, name="unit"),
+    path("swaps/", include("equipment.urls_swaps")),
 ]

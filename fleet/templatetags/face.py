@@ -108,6 +108,7 @@ WAYS = (
     ("scheduling:due_list", "Due list", "read"),
     ("fleet:aircraft_list", "Aircraft", "read"),
     ("equipment:unit_list", "Units", "read"),
+    ("equipment:swap_list", "Swaps", "read"),
     ("fleet:loads", "Data loads", "read"),
     ("api-tokens", "Tokens", "manage_tokens"),
 )

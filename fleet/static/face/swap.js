@@ -81,7 +81,9 @@
     if (answer.ok && onDone) onDone(answer);
   }
   function show(html, answer) {
-    var after = document.getElementById("step-after"), made = new DOMParser().parseFromString(html, "text/html").getElementById("step-after");
+    var told = new DOMParser().parseFromString(html, "text/html"), after = document.getElementById("step-after"), made = told.getElementById("step-after");
+    var verdict = document.getElementById("verdict"), said = told.getElementById("verdict");
+    if (verdict && said) verdict.replaceWith(document.importNode(said, true));
     if (!after || !made) { say(answer.ok ? "Kept " + clock() : "It could not be kept (" + answer.status + "). It stays on this device.", answer.ok ? "" : "refused"); return; }
     after.replaceWith(document.importNode(made, true));
     var seen = document.querySelector("#step-after [data-seen]");
@@ -131,6 +133,8 @@
       submit(note(form, submitter), function (answer) {
         var next = answer.headers.get("X-Next");
         if (next && submitter) location.assign(next);
+        // Answered in another unit, or over another's entry: the form is read anew.
+        else if (submitter && /instead$|confirmed$|^over$/.test(submitter.name)) location.assign(form.action);
       });
     });
     document.addEventListener("click", function (event) {

@@ -1,0 +1,64 @@
+"""Which unit, or which position, a scanned or typed text means."""
+
+from __future__ import annotations
+
+import re
+
+from django.db.models import Q, QuerySet
+
+from fleet.models import AircraftPosition
+
+from .codes.read import read_mark
+from .models import Unit
+
+MOST = 8
+LONGEST = 200
+
+
+def units_of(text: str, year: int) -> list[Unit]:
+    """The units that a text may mean, most likely one: by its mark, or by its words.
+
+    Of words, one may be the part number and one the serial number; a serial number alone will do.
+    """
+    units = Unit.objects.filter(merged_into=None).select_related("part_number", "original_part")
+    mark = read_mark(_plain(text), year=year)
+    number, serial = mark.original_part_number or mark.part_number, mark.serial
+    if serial:
+        found = units.filter(serial_number__iexact=serial)
+        if number:
+            found = found.filter(_is_part(number))
+        return list(found.order_by("pk")[:MOST])
+    return _by_words(units, [word for word in re.split(r"[\s·|,;]+", _plain(text)) if word])
+
+
+def _by_words(units: QuerySet[Unit], words: list[str]) -> list[Unit]:
+    words = [word for word in words if word.upper() not in {"S/N", "SN", "P/N", "PN"}]
+    if len(words) == 1:
+        return list(units.filter(serial_number__iexact=words[0]).order_by("pk")[:MOST])
+    if len(words) != 2:
+        return []
+    one, other = words
+    both = Q(serial_number__iexact=other) & _is_part(one)
+    turned = Q(serial_number__iexact=one) & _is_part(other)
+    return list(units.filter(both | turned).order_by("pk")[:MOST])
+
+
+def _is_part(number: str) -> Q:
+    return Q(part_number__number__iexact=number) | Q(original_part__number__iexact=number)
+
+
+def positions_of(text: str) -> list[AircraftPosition]:
+    """The aircraft positions that a text names: ``QK-ANB D1L-SLIDE``, or an aircraft alone."""
+    words = [word for word in re.split(r"[\s·|,;]+", _plain(text)) if word][:3]
+    if not words:
+        return []
+    found = AircraftPosition.objects.filter(aircraft__registration__iexact=words[0])
+    if len(words) > 1:
+        found = found.filter(type_position__code__icontains=words[1])
+    found = found.select_related("aircraft", "type_position")
+    return list(found.order_by("type_position__code", "pk")[:100])
+
+
+def _plain(text: str) -> str:
+    """Without what no database takes."""
+    return text.replace("\x00", "")[:LONGEST].strip()

@@ -1,0 +1,153 @@
+"""What the pages of signing show: which steps, under which statement, and what stands in the way."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import Any
+
+from django.urls import reverse
+
+from fleet.models import Authorisation, User
+from fleet.pages import today
+from fleet.refusals import Refusal, Refused
+
+from .judging.release import Obstacle
+from .swap_pages import SwapPage
+from .swap_rows import StepRow
+
+MOST_STEPS = 99
+
+
+@dataclass(frozen=True, slots=True)
+class What:
+    """A sort of signature on steps; ``is_other`` if another person gives it."""
+
+    code: str
+    heading: str
+    lead: str
+    button: str
+    nothing: str
+    is_other: bool = False
+    has_reason: bool = False
+
+
+WHAT = {
+    what.code: what
+    for what in (
+        What(
+            "step", "Sign off steps", "Take the tick away from whatever you do not sign for.",
+            "Sign off the ticked steps", "Every step that is done is signed off.",
+        ),
+        What(
+            "inspection", "Independent inspection",
+            "Look at each one, then tick it. Whoever did the work may not sign here.",
+            "Sign the inspection", "No step waits to be inspected.", is_other=True,
+        ),
+        What(
+            "reinspection", "Reinspection by the same person",
+            "Only where nobody else is there, in circumstances that could not be foreseen.",
+            "Sign the reinspection", "No step waits to be inspected.", has_reason=True,
+        ),
+    )
+}  # fmt: skip
+
+
+def asked(code: str) -> What:
+    return WHAT.get(code, WHAT["step"])
+
+
+def numbers_of(sent: Iterable[str]) -> list[int]:
+    """The numbers of steps that were ticked, in order; anything else is left out."""
+    found = {int(text) for text in sent if text.isascii() and text.isdigit() and len(text) <= 4}
+    return sorted(found)[:MOST_STEPS]
+
+
+def back_of(swap_id: int, number: str) -> str:
+    """The step that one signed from, or the whole list."""
+    found = numbers_of([number])
+    if found:
+        return reverse("equipment:swap_step", args=[swap_id, found[0]])
+    return reverse("equipment:swap", args=[swap_id])
+
+
+def context(shown: SwapPage, what: What, ticked: list[int] | None) -> dict[str, Any]:
+    """The steps that wait for this signature. An inspector ticks each; one's own work is ticked."""
+    rows: list[StepRow] = shown.to_sign if what.code == "step" else shown.to_inspect
+    statements = {
+        "step": shown.step_statement,
+        "inspection": shown.inspection_statement,
+        "reinspection": shown.swap.rule_set.reinspection_statement,
+    }
+    if ticked is None:
+        ticked = [row.number for row in rows if not what.is_other and row.condition == "entered"]
+    return {
+        "swap": shown,
+        "what": what.code,
+        "heading": what.heading,
+        "lead": what.lead,
+        "button": what.button,
+        "nothing": what.nothing,
+        "rows": rows,
+        "ticked": ticked,
+        "statement": statements[what.code],
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """An obstacle with the way to where it is put right."""
+
+    sentence: str
+    href: str = ""
+    way: str = ""
+
+
+WAYS = {
+    "removal_not_recorded": ("swap_off", "Record it"),
+    "installation_not_recorded": ("swap_on", "Record it"),
+    "removal_not_conforming": ("discrepancies", "Settle it"),
+    "installation_not_conforming": ("discrepancies", "Settle it"),
+}
+
+
+def _way(shown: SwapPage, obstacle: Obstacle) -> Way:
+    if obstacle.step_number:
+        href = reverse("equipment:swap_step", args=[shown.id, obstacle.step_number])
+        return Way(obstacle.sentence, href, f"Step {obstacle.step_number}")
+    name, words = WAYS.get(obstacle.code, ("", ""))
+    if not name:
+        return Way(obstacle.sentence)
+    is_of_swap = name.startswith("swap")
+    return Way(
+        obstacle.sentence,
+        reverse(f"equipment:{name}", args=[shown.id] if is_of_swap else []),
+        words,
+    )
+
+
+def release_context(shown: SwapPage, by: User) -> dict[str, Any]:
+    """What stands in the way, each with its way; and under what the person would sign."""
+    obstacles = [_way(shown, each) for each in shown.obstacles] if shown.is_open else []
+    return {"obstacles": obstacles, "authorisation": authorisation_words(by)}
+
+
+def authorisation_words(by: User) -> str:
+    """The person's authorisation to release today; empty if there is none."""
+    day = today()
+    found = Authorisation.objects.filter(
+        user=by, acts__contains=[Authorisation.RELEASE], from_on__lte=day, until_on__gte=day
+    )
+    held = found.exclude(ended__ended_on__lte=day).order_by("-from_on", "pk").first()
+    return f"{held.get_sort_display()} {held.number}" if held else ""
+
+
+@contextmanager
+def told_at(field: str) -> Iterator[None]:
+    """Says what is refused within at this field, whatever field it was for."""
+    try:
+        yield
+    except Refused as refused:
+        told = [Refusal(each.code, each.message, field) for each in refused.refusals]
+        raise Refused.all_of(told) from refused

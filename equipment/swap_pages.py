@@ -1,0 +1,251 @@
+"""A swap as its pages show it: who, where, how far, what stands in the way; a fixed number of queries."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from django.utils import timezone
+
+from .judging.release import Obstacle, StepState, SwapState, stands_in_the_way
+from .models import Discrepancy, Movement, Swap, SwapEnd, SwapMovement, Unit
+from .swap_rows import Phase, StepRow, phases_of
+from .swaps.rows import WHOLE, rows_of
+from .swaps.state import state_of_rows
+from .wording import place_words, unit_words
+
+NO_STEP = StepState(0, "", "", "", is_needed=False, is_inspected=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """A unit in words, with a second line."""
+
+    words: str
+    more: str = ""
+    unit_id: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Ended:
+    """How a swap ended."""
+
+    title: str
+    statement: str
+    cite: str
+    lines: list[str]
+
+
+@dataclass(frozen=True)
+class SwapPage:
+    """One swap with its state, ready to be read."""
+
+    swap: Swap
+    state: SwapState
+    rows: list[StepRow]
+    moves: Mapping[str, Movement]
+
+    @property
+    def id(self) -> int:
+        return self.swap.pk
+
+    @property
+    def registration(self) -> str:
+        return self.swap.aircraft.registration if self.swap.aircraft else ""
+
+    @property
+    def position_code(self) -> str:
+        position = self.swap.place.aircraft_position
+        return position.type_position.code if position else place_words(self.swap.place)
+
+    @property
+    def title(self) -> str:
+        return self.swap.step_list.title if self.swap.step_list else self.swap.get_sort_display()
+
+    @property
+    def document(self) -> str:
+        listed = self.swap.step_list
+        if listed is None:
+            return self.swap.card_reference or "no step list"
+        return f"{listed.document} revision {listed.document_revision}, step list {listed.code} {listed.revision}"
+
+    @property
+    def end(self) -> SwapEnd | None:
+        return getattr(self.swap, "end", None)
+
+    @property
+    def is_open(self) -> bool:
+        return self.end is None
+
+    @property
+    def state_words(self) -> str:
+        if self.end is None:
+            return "Open."
+        said = f"{self.end.get_sort_display().capitalize()} {self.end.at:%-d %b %Y %H:%M} UTC."
+        return f"{said} Entered from paper." if self.swap.is_transcribed else said
+
+    @cached_property
+    def phases(self) -> list[Phase]:
+        return phases_of(self.rows)
+
+    @property
+    def done(self) -> int:
+        return sum(row.condition == "done" for row in self.rows)
+
+    @property
+    def total(self) -> int:
+        return len(self.rows)
+
+    @property
+    def outs(self) -> int:
+        return sum(row.condition in {"out", "unjudged"} for row in self.rows)
+
+    @property
+    def last_number(self) -> int:
+        return self.rows[-1].number if self.rows else 0
+
+    @property
+    def off(self) -> Named | None:
+        return _moved(self.moves.get(SwapMovement.OFF), is_off=True)
+
+    @property
+    def on(self) -> Named | None:
+        return _moved(self.moves.get(SwapMovement.ON), is_off=False)
+
+    @property
+    def expected_off(self) -> Named | None:
+        return _named(self.swap.expected_off)
+
+    @property
+    def planned_on(self) -> Named | None:
+        return _named(self.swap.planned_on)
+
+    @property
+    def reason(self) -> str:
+        return self.swap.reason
+
+    @property
+    def opened_at(self) -> Any:
+        return self.swap.opened_at
+
+    @property
+    def opened_by(self) -> str:
+        return self.swap.opened_by.shown_name
+
+    @property
+    def rules(self) -> str:
+        return f"{self.swap.rule_set.document}, {self.swap.rule_set}"
+
+    @property
+    def step_statement(self) -> str:
+        return self.swap.rule_set.step_statement
+
+    @property
+    def inspection_statement(self) -> str:
+        return self.swap.rule_set.inspection_statement
+
+    @property
+    def release_statement(self) -> str:
+        return self.swap.rule_set.release_statement
+
+    @cached_property
+    def discrepancies(self) -> list[Discrepancy]:
+        found = Discrepancy.objects.filter(swap=self.swap, settlement__isnull=True)
+        return list(found.order_by("found_at", "pk"))
+
+    @cached_property
+    def obstacles(self) -> list[Obstacle]:
+        return stands_in_the_way(self.state)
+
+    @property
+    def to_sign(self) -> list[StepRow]:
+        return [row for row in self.rows if row.is_to_sign]
+
+    @property
+    def to_inspect(self) -> list[StepRow]:
+        return [row for row in self.rows if row.is_to_inspect]
+
+    @property
+    def next_row(self) -> StepRow | None:
+        """The first step that is needed and not done yet."""
+        return next((row for row in self.rows if row.is_needed and row.condition == "open"), None)
+
+    def row(self, number: int) -> StepRow:
+        """The row of a step of this swap's list."""
+        return next(row for row in self.rows if row.number == number)
+
+    def beside(self, number: int) -> tuple[int | None, int | None]:
+        """The numbers of the steps before and after."""
+        numbers = [row.number for row in self.rows]
+        place = numbers.index(number)
+        before = numbers[place - 1] if place else None
+        return before, numbers[place + 1] if place + 1 < len(numbers) else None
+
+    @cached_property
+    def ended(self) -> Ended | None:
+        return _ended(self.end) if self.end else None
+
+
+def _named(unit: Unit | None) -> Named | None:
+    return Named(unit_words(unit), unit.part_number.description, unit.pk) if unit else None
+
+
+def _moved(movement: Movement | None, *, is_off: bool) -> Named | None:
+    if movement is None:
+        return None
+    to = f", to {place_words(movement.to_place)}" if is_off else ""
+    more = f"{movement.happened_at:%-d %b %Y}{to}"
+    return Named(unit_words(movement.unit), more, movement.unit_id)
+
+
+def _ended(end: SwapEnd) -> Ended:
+    signature = end.signature
+    if signature is None:
+        return Ended(
+            "Abandoned", end.reason, f"{end.by.shown_name}, {end.at:%-d %b %Y %H:%M} UTC", []
+        )
+    under = f", under {signature.authorisation_words}" if signature.authorisation_words else ""
+    cite = (
+        f"{signature.name}{under}, {signature.signed_at:%-d %b %Y %H:%M} UTC. "
+        f"Data: {signature.data_revision}."
+    )
+    works = [f"Counts as done: {work}." for work in end.works]
+    return Ended(
+        "Released", signature.statement, cite, [*works, *map(_disposition, end.dispositions)]
+    )
+
+
+def _disposition(told: Any) -> str:
+    if not isinstance(told, Mapping):
+        return str(told)
+    said = ", ".join(f"{name} {value}" for name, value in told.items() if value not in (None, ""))
+    return f"Of the unit that came off: {said}."
+
+
+def whole_swap(swap_id: int) -> Swap | None:
+    """The swap with all that its pages name."""
+    return (
+        Swap.objects.select_related(*WHOLE, "end__signature", "end__by").filter(pk=swap_id).first()
+    )
+
+
+def swap_page(swap: Swap) -> SwapPage:
+    """The page of a swap that :func:`whole_swap` gave."""
+    read = rows_of(swap)
+    state = state_of_rows(read, timezone.now())
+    by_number = {step.number: step for step in state.steps}
+    listed = swap.step_list
+    document = f"{listed.document} revision {listed.document_revision}" if listed else ""
+    rows = [
+        StepRow(
+            step,
+            by_number.get(step.number, NO_STEP),
+            read.entry(step.pk),
+            step.document or document,
+            is_posted=read.move_of(step) is not None,
+        )
+        for step in read.steps
+    ]
+    return SwapPage(swap, state, rows, read.moves)
