@@ -12,7 +12,7 @@ from django.utils import timezone
 from .judging.release import Obstacle, StepState, SwapState, stands_in_the_way
 from .models import Discrepancy, Movement, Swap, SwapEnd, SwapMovement, Unit
 from .swap_rows import Phase, StepRow, phases_of
-from .swaps.rows import WHOLE, rows_of
+from .swaps.rows import WHOLE, WITH_PLACE, rows_of
 from .swaps.state import state_of_rows
 from .wording import place_words, unit_words
 
@@ -226,9 +226,8 @@ def _disposition(told: Any) -> str:
 
 def whole_swap(swap_id: int) -> Swap | None:
     """The swap with all that its pages name."""
-    return (
-        Swap.objects.select_related(*WHOLE, "end__signature", "end__by").filter(pk=swap_id).first()
-    )
+    found = Swap.objects.select_related(*WHOLE, "end__signature", "end__by")
+    return found.prefetch_related(WITH_PLACE).filter(pk=swap_id).first()
 
 
 def swap_page(swap: Swap) -> SwapPage:

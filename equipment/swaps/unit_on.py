@@ -15,7 +15,7 @@ from equipment.models import (
     Unit,
     UnitTag,
 )
-from equipment.wording import PLACE_PARTS, place_words, unit_words
+from equipment.wording import place_words, unit_words
 from fleet.drawing.words import day_words
 
 from .rows import SwapRows
@@ -71,12 +71,8 @@ def _is_quarantined(unit: Unit) -> bool:
 
 def reserved_elsewhere(unit: Unit, place_id: int) -> str:
     """For what other need the unit is set aside, in words; empty if for none."""
-    found = (
-        Reservation.objects.filter(unit__in=_ids(unit), ended_at=None)
-        .exclude(place=place_id)
-        .select_related(*(f"place__{part}" for part in PLACE_PARTS))
-        .first()
-    )
+    held = Reservation.objects.filter(unit__in=_ids(unit), ended_at=None)
+    found = held.exclude(place=place_id).first()
     return f"{place_words(found.place)} on {day_words(found.need_on)}" if found else ""
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from tests import builders_swaps as swaps
 from equipment.models import SwapEnd
+from tests import builders_swaps as swaps
 
 pytestmark = pytest.mark.django_db
 
