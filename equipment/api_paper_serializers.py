@@ -6,7 +6,7 @@ from typing import Any
 
 from rest_framework import serializers
 
-from fleet.api_fields import Day, KeyOf, Shape, Whole, Words
+from fleet.api_fields import Day, KeyOf, Shape, Truth, Whole, Words
 from fleet.models import Measure
 
 from .api_act_serializers import PlaceSent, WhenSent
@@ -44,6 +44,9 @@ class CertificateSent(Shape):
     issuer = Words(max_length=80)
     status = Words(max_length=40, help_text="The form's own term.")
     remarks = Words(required=False, default="", allow_blank=True, max_length=200)
+    is_dual_release = Truth(default=False, help_text="Released under both authorities' rules.")
+    supplier = Words(required=False, default="", allow_blank=True, max_length=80)
+    work_order = Words(required=False, default="", allow_blank=True, max_length=40)
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         return {"fact": CertificateFact(unit_id=attrs.pop("unit"), **attrs)}
@@ -61,6 +64,10 @@ class TitleSent(Shape):
     customs = Words(required=False, default="", allow_blank=True, max_length=80)
     restriction = Words(required=False, default="", allow_blank=True, max_length=120)
     document = Words(required=False, default="", allow_blank=True, max_length=80)
+    charge = Words(
+        required=False, default="", allow_blank=True, max_length=80,
+        help_text="What it costs, per what.",
+    )  # fmt: skip
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         return {"fact": TitleFact(unit_id=attrs.pop("unit"), **attrs)}

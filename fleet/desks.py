@@ -72,6 +72,16 @@ ACTS: dict[str, frozenset[str]] = {
     "open_item": frozenset({CONTROLLER, CERTIFYING}),
     "reserve_unit": frozenset({STORES, CONTROLLER}),
     "attach_file": LINE | {STORES, CONTROLLER},
+    # stores
+    "inspect_incoming": frozenset({STORES, INSPECTOR, CERTIFYING}),
+    "hold_units": LINE | {STORES, CONTROLLER},
+    "end_hold": frozenset({CONTROLLER, CERTIFYING}),
+    "send_to_shop": frozenset({STORES, CONTROLLER}),
+    "note_promise": frozenset({STORES, CONTROLLER}),
+    "return_from_shop": frozenset({STORES, CONTROLLER}),
+    "stow_unit": frozenset({STORES, CONTROLLER}),
+    "issue_unit": frozenset({STORES, CONTROLLER}),
+    "enter_stores_data": frozenset({STORES, CONTROLLER, ADMINISTRATOR}),
     # facts of the programme
     "enter_programme": frozenset({CONTROLLER}),
     "record_work": frozenset({CONTROLLER, CERTIFYING}),

@@ -12,6 +12,10 @@ class SchedulingConfig(AppConfig):
     )
 
     def ready(self) -> None:
-        from scheduling import receivers, sheets  # noqa: F401, PLC0415 - models are ready only now
+        from scheduling import (  # noqa: PLC0415 - models are ready only now
+            receivers,  # noqa: F401
+            receivers_stores,  # noqa: F401
+            sheets,
+        )
 
         sheets.make_known()

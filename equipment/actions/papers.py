@@ -40,6 +40,11 @@ def record_life_statements(
     unit's or measure's statement, of one already corrected or not there.
     """
     ask(by, "record_life_statement")
+    return state_asked(by=by, rows=rows, at=at)
+
+
+def state_asked(*, by: User, rows: Sequence[LifeStatementFact], at: datetime) -> list[Entered]:
+    """The same for an act that has asked for its own permission, such as receiving with a certificate."""
     if not rows:
         return []
     with told_by_name(), transaction.atomic():

@@ -141,6 +141,9 @@ class CertificateFact:
     issuer: str
     status: str
     remarks: str = ""
+    is_dual_release: bool = False
+    supplier: str = ""
+    work_order: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,6 +159,7 @@ class TitleFact:
     customs: str = ""
     restriction: str = ""
     document: str = ""
+    charge: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from .aircraft import (
     PositionState,
 )
 from .loads import Load, LoadFile, LoadLine
+from .notices import Notice
 from .people import ApiToken, Authorisation, AuthorisationEnd, User
 from .planning import Check
 from .types import AircraftType, Kind, Station, TypePosition
@@ -28,6 +29,7 @@ __all__ = [
     "LoadFile",
     "LoadLine",
     "Measure",
+    "Notice",
     "PlannedRate",
     "PositionState",
     "Station",

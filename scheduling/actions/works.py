@@ -64,6 +64,12 @@ def record_works(*, by: User, rows: Sequence[NewWork], now: datetime) -> list[Wo
     and a correction of a record of another subject, already corrected, or not there.
     """
     ask(by, "record_work")
+    return record_certified(by=by, rows=rows, now=now)
+
+
+@transaction.atomic
+def record_certified(*, by: User, rows: Sequence[NewWork], now: datetime) -> list[WorkDone]:
+    """The same for an act that has asked for its own permission: receiving what a certificate certifies."""
     known = {
         one.act_id: one for one in WorkDone.objects.filter(act_id__in={r.act_id for r in rows})
     }

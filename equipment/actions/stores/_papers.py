@@ -1,0 +1,134 @@
+"""A paper that came with units: what of it is refused, and how it is recorded with what it certifies."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from uuid import UUID, uuid5
+
+from equipment.ledger.facts import CertificateFact, Entered, LifeStatementFact
+from equipment.models import PartNumber
+from equipment.stores.signals import CertifiedWork, tell_of_works
+from fleet.drawing.words import day_words
+from fleet.models import Measure, User
+from fleet.refusals import Reasons, Refused
+
+from ..papers import record_certificates, state_asked
+from .facts import Paper, TotalFact, WorkFact
+
+NOT_APPLICABLE = frozenset({"N/A", "NA", "NOT APPLICABLE"})
+LONGEST = {
+    "form": 40, "tracking_number": 40, "issuer": 80, "status": 40, "supplier": 80, "work_order": 40,
+    "remarks": 200,
+}  # fmt: skip
+NEEDED = ("form", "tracking_number", "issuer", "status")
+
+
+@dataclass(frozen=True, slots=True)
+class OfUnit:
+    """What a paper says of one unit: its number there, the works and totals that it states."""
+
+    unit_id: int
+    works: tuple[WorkFact, ...]
+    totals: tuple[TotalFact, ...]
+
+
+def refuse_paper(paper: Paper, on: date) -> None:
+    """This will refuse a paper with blanks, too long, or issued after the day that it came."""
+    reasons = Reasons()
+    for field in NEEDED:
+        if not getattr(paper, field).strip():
+            words = f"The certificate's {field.replace('_', ' ')} is missing: give it as printed."
+            reasons.add("certificate_incomplete", words, field)
+    for field, most in LONGEST.items():
+        if len(getattr(paper, field)) > most:
+            reasons.add("too_long", f"No longer than {most} characters, please.", field)
+    if paper.issued_on > on:
+        words = f"The certificate is dated {day_words(paper.issued_on)}, after it came: check both dates."
+        reasons.add("certificate_after_receipt", words, "issued_on")
+    reasons.refuse()
+
+
+def refuse_printed(printed: str, part: PartNumber, serial: str) -> None:
+    """This will refuse block 10 left blank, ``N/A`` of what has serial numbers, and another's number."""
+    said = printed.strip().upper()
+    if not said:
+        words = "Block 10 of the certificate is blank: it names the serial number, or N/A of what has none."
+        raise Refused("block_10_blank", words, "printed_serial")
+    if said in NOT_APPLICABLE:
+        if not part.is_lot:
+            words = f"The certificate says {said}, but {part.number} has serial numbers: it is no paper of this unit."
+            raise Refused("block_10_not_applicable", words, "printed_serial")
+        return
+    if said != serial.upper():
+        words = f"The certificate is for serial number {said}, not {serial}: bring this unit's own."
+        raise Refused("certificate_for_another", words, "printed_serial")
+
+
+def refuse_uncertified(
+    paper: Paper, works: Sequence[WorkFact], certifies: Mapping[str, tuple[str, ...]]
+) -> None:
+    """This will refuse a work that the certificate's term does not stand for, or done after it."""
+    terms = {term.strip().casefold(): codes for term, codes in certifies.items()}
+    certified = {code.upper() for code in terms.get(paper.status.strip().casefold(), ())}
+    for work in works:
+        if work.code.upper() not in certified:
+            words = (
+                f"The certificate says “{paper.status}”: that does not certify {work.code}. Leave it out, or"
+                " bring the certificate that does."
+            )
+            raise Refused("work_not_certified", words, "works")
+        if work.done_on > paper.issued_on:
+            words = f"{work.code} is dated {day_words(work.done_on)}, after the certificate: check both dates."
+            raise Refused("work_after_certificate", words, "works")
+
+
+def record_paper(
+    *, by: User, paper: Paper, units: Sequence[OfUnit], act_id: UUID, at: datetime
+) -> dict[int, Entered]:
+    """This will record the paper for each unit, with the totals it states and the works it certifies.
+
+    Refuses what the acts of papers and works refuse: totals that contradict, unknown works.
+    """
+    rows = [
+        CertificateFact(
+            each.unit_id, paper.form.strip(), paper.tracking_number.strip(), paper.issued_on,
+            paper.issuer.strip(), paper.status.strip(), paper.remarks.strip(),
+            paper.is_dual_release, paper.supplier.strip(), paper.work_order.strip(),
+        )
+        for each in units
+    ]  # fmt: skip
+    entered = record_certificates(by=by, rows=rows, at=at)
+    state_asked(by=by, rows=[row for each in units for row in _totals(each, paper)], at=at)
+    works = [work for each in units for work in _works(each, paper, act_id)]
+    tell_of_works(by=by, works=works, at=at)
+    return {each.unit_id: row for each, row in zip(units, entered, strict=True)}
+
+
+def _totals(each: OfUnit, paper: Paper) -> list[LifeStatementFact]:
+    known = {measure.code.upper(): measure.pk for measure in Measure.objects.all()}
+    found = []
+    for total in each.totals:
+        key = known.get(total.measure.upper())
+        if key is None:
+            words = f"There is no measure “{total.measure[:16]}”: give one that is on record."
+            raise Refused("unknown_measure", words, "totals")
+        source = f"{paper.form} {paper.tracking_number}".strip()[:80]
+        found.append(
+            LifeStatementFact(each.unit_id, key, paper.issued_on, total.total, source, "certificate", total.since)
+        )  # fmt: skip
+    return found
+
+
+def _works(each: OfUnit, paper: Paper, act_id: UUID) -> list[CertifiedWork]:
+    return [
+        CertifiedWork(
+            unit_id=each.unit_id, code=work.code, done_on=work.done_on,
+            act_id=uuid5(act_id, f"{each.unit_id} {work.code.upper()}"), released_on=paper.issued_on,
+            precision=work.precision, method=work.method, total_minutes=work.total_minutes,
+            total_cycles=work.total_cycles, who=paper.issuer, document=paper.form,
+            certificate=paper.tracking_number,
+        )
+        for work in each.works
+    ]  # fmt: skip

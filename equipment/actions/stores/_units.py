@@ -1,0 +1,61 @@
+"""The unit that an act of the stores is about: found, held, and where it is."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from equipment.models import Place, Unit
+from equipment.stores.segregation import UnitUse
+from equipment.stores.unit_facts import Asked, uses_of
+from equipment.wording import PLACE_PARTS, place_words, unit_words
+from fleet.drawing.words import day_words
+from fleet.refusals import Refused
+
+from .._locks import lock
+
+
+def hold_unit(unit_id: int) -> Unit:
+    """This will hold a unit (as kept) until the act ends; refuses ``unknown_unit``."""
+    found = Unit.objects.filter(pk=unit_id).values_list("pk", "merged_into").first()
+    if found is None:
+        raise Refused("unknown_unit", "There is no such unit: receive it first.", "unit")
+    kept = found[1] or found[0]
+    lock(places=(), units=[kept])
+    parts = (f"place__{part}" for part in PLACE_PARTS)
+    return Unit.objects.select_related("part_number__kind", *parts).get(pk=kept)
+
+
+def refuse_not_at(unit: Unit, code: str, *sorts: str) -> Place:
+    """The unit's place, if it is of one of these sorts; else this will refuse with where it is."""
+    place = unit.place
+    if place is None or place.sort not in sorts:
+        words = " or ".join(
+            {"store": "in a store", "quarantine": "in quarantine"}[s] for s in sorts
+        )
+        raise Refused(code, f"{unit_words(unit)} is not {words}: {place_words(place)}.", "unit")
+    return place
+
+
+def refuse_later(unit: Unit, when: datetime, at: datetime) -> None:
+    if when > at:
+        words = f"{day_words(when.date())} has not come yet: record what happened, when it has."
+        raise Refused("in_the_future", words, "happened_on")
+
+
+def use_now(unit: Unit, asked: Asked) -> UnitUse:
+    return uses_of([unit.pk], asked)[unit.pk]
+
+
+def refuse_blank(text: str, sentence: str, field: str, most: int) -> str:
+    """The text without spaces around it; this will refuse none at all, and one too long."""
+    text = text.strip()
+    if not text:
+        raise Refused("missing", sentence, field)
+    if len(text) > most:
+        raise Refused("too_long", f"No longer than {most} characters, please.", field)
+    return text
+
+
+def act_id_used() -> Refused:
+    words = "Another act was recorded under this id. Give each act an id of its own."
+    return Refused("act_id_used", words, "act_id")

@@ -1,0 +1,37 @@
+"""A unit is put into a bin of the store, or of the quarantine, that it is in."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from uuid import UUID
+
+from django.db import transaction
+
+from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, When
+from equipment.models import Movement, Place
+from fleet.desks import ask
+from fleet.models import User
+
+from ..record import record_asked
+from ._units import act_id_used, hold_unit, refuse_blank, refuse_not_at
+
+
+@transaction.atomic
+def stow_unit(*, by: User, unit_id: int, bin_name: str, act_id: UUID, at: datetime) -> Recorded:
+    """This will record in which bin a unit lies; what is in quarantine stays in a bin of quarantine.
+
+    Refuses a unit that is in neither, and a bin without a name.
+    """
+    ask(by, "stow_unit")
+    unit = hold_unit(unit_id)
+    name = refuse_blank(bin_name, "Name the bin.", "bin", 80)
+    if done := Movement.objects.filter(act_id=act_id, unit=unit).select_related("to_place").first():
+        if (done.sort, done.to_place.name) != ("stowed", name):
+            raise act_id_used()
+        return Recorded(done.pk, unit.pk, done.is_conforming, is_new=False)
+    place = refuse_not_at(unit, "unit_not_in_store", Place.STORE, Place.QUARANTINE)
+    assert place.station is not None
+    to = PlaceAt(place.sort, station_id=place.station.pk, name=name)
+    row = MovementFact(unit.pk, "stowed", to, When(at, "instant", place.station.time_zone))
+    (recorded,) = record_asked(by=by, rows=[row], act_id=act_id, at=at, is_strict=True)
+    return recorded

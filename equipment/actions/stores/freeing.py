@@ -1,0 +1,49 @@
+"""A unit that fails frees what it was set aside for, and whoever accepted it is told."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from equipment.models import Reservation, Unit
+from equipment.wording import PLACE_PARTS, place_words, unit_words
+from fleet.actions.notices import tell
+from fleet.drawing.words import day_words
+from fleet.models import User
+
+
+def free_failed(
+    *, unit_ids: Iterable[int], words: str, by: User, at: datetime
+) -> list[Reservation]:
+    """This will end what these units, or units that hold them, are set aside for, and tell who did that.
+
+    ``words`` say what became of the unit (“is held: …”). Part of the act that found it; the units
+    must be held by it. Returns what was freed, so that whoever proposes may propose anew.
+    """
+    wanted = _with_outer(set(unit_ids))
+    rows = Reservation.objects.filter(unit__in=wanted, ended_at=None)
+    parts = (f"place__{part}" for part in PLACE_PARTS)
+    freed = list(
+        rows.select_for_update(of=("self",))
+        .select_related("unit__part_number", "reserved_by", *parts)
+        .order_by("pk")
+    )
+    for each in freed:
+        each.ended_at, each.ended_how, each.ended_by = at, "failed", by
+        each.save(update_fields=["ended_at", "ended_how", "ended_by"])
+        need = f"{place_words(each.place)} on {day_words(each.need_on)}"
+        said = f"{unit_words(each.unit)} is no longer set aside for {need}: it {words}"
+        tell(to=each.reserved_by, words=said, link=f"/units/{each.unit_id}/", at=at)
+    return freed
+
+
+def _with_outer(unit_ids: set[int]) -> set[int]:
+    """The units, what they are inside of, and those that turned out to be one of them."""
+    found, wanted = set(unit_ids), set(unit_ids)
+    while wanted:
+        outer = Unit.objects.filter(pk__in=wanted, place__parent_unit__isnull=False)
+        pairs = outer.values_list("place__parent_unit", "place__parent_unit__merged_into")
+        wanted = {kept or unit for unit, kept in pairs} - found
+        found |= wanted
+    absorbed = Unit.objects.filter(merged_into__in=found).values_list("pk", flat=True)
+    return found | set(absorbed)

@@ -1,0 +1,142 @@
+"""Units are held while there is a doubt about them, wherever they are, until a paper clears it."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from uuid import UUID, uuid5
+
+from django.db import transaction
+from django.db.models import QuerySet
+
+from equipment.models import Certificate, Discrepancy, Hold, HoldEnd, Unit
+from equipment.wording import PLACE_PARTS, place_words, unit_words
+from fleet.desks import ask
+from fleet.models import User
+from fleet.refusals import Refused
+
+from .._derive import raise_stamps
+from .._locks import lock
+from ._units import act_id_used, refuse_blank
+from .facts import Held, NewHold
+from .freeing import free_failed
+
+
+@transaction.atomic
+def hold_units(*, by: User, hold: NewHold, act_id: UUID, at: datetime) -> Held:
+    """This will hold a unit, or every unit of a certificate, supplier or lot, those to come too.
+
+    What they were set aside for is freed and its clerk told; each that is fitted becomes a
+    discrepancy of its aircraft, for the controller. Refuses a doubt without words, a scope that
+    names nothing on record.
+    """
+    ask(by, "hold_units")
+    if done := Hold.objects.filter(act_id=act_id).first():
+        if (done.scope, done.why) != (hold.scope, hold.why):
+            raise act_id_used()
+        return held_by(done)
+    words = refuse_blank(hold.words, "Say what the doubt is.", "words", 300)
+    _refuse_scope(hold)
+    made = Hold(
+        act_id=act_id, scope=hold.scope, value=hold.value.strip(), unit_id=_kept(hold.unit_id),
+        why=hold.why, words=words, document=hold.document.strip()[:80], held_at=at, held_by=by,
+    )  # fmt: skip
+    found = sorted(units_under(made).values_list("pk", flat=True))
+    if hold.scope in ("certificate", "lot") and not found:
+        words = f"Nothing on record has the {hold.scope} “{made.value}”: check the number."
+        raise Refused("nothing_to_hold", words, "value")
+    lock(places=(), units=found)
+    made.save()
+    said = f"is held: {made.get_why_display()}, {words}"
+    free_failed(unit_ids=found, words=said, by=by, at=at)
+    _show_fitted(made, found, by, at)
+    raise_stamps(found)
+    return held_by(made)
+
+
+def units_under(hold: Hold) -> QuerySet[Unit]:
+    """The units, as kept, that a hold is about."""
+    units = Unit.objects.filter(merged_into=None)
+    if hold.scope == "unit":
+        return units.filter(pk=hold.unit_id or 0)
+    if hold.scope == "lot":
+        lots = units.filter(part_number__is_lot=True)
+        own = lots.filter(serial_number__iexact=hold.value)
+        return own | lots.filter(split_from__serial_number__iexact=hold.value)
+    column = "tracking_number" if hold.scope == "certificate" else "supplier"
+    papers = Certificate.objects.filter(**{f"{column}__iexact": hold.value})
+    kept = {merged or unit for unit, merged in papers.values_list("unit", "unit__merged_into")}
+    return units.filter(pk__in=kept)
+
+
+def held_by(hold: Hold) -> Held:
+    """What a hold holds now."""
+    rows = list(units_under(hold).order_by("pk").values_list("pk", "aircraft"))
+    fitted = tuple(unit for unit, aircraft in rows if aircraft is not None)
+    shown = Discrepancy.objects.filter(act_id__in=[_shown_as(hold, unit) for unit in fitted])
+    keys = tuple(shown.order_by("pk").values_list("pk", flat=True))
+    return Held(hold.pk, tuple(unit for unit, _ in rows), fitted, keys)
+
+
+@transaction.atomic
+def end_hold(
+    *, by: User, hold_id: int, words: str, document: str, act_id: UUID, at: datetime
+) -> HoldEnd:
+    """This will end a hold by the paper that clears the doubt. Refuses one without a paper, or ended."""
+    ask(by, "end_hold")
+    hold = Hold.objects.filter(pk=hold_id).first()
+    if hold is None:
+        raise Refused("unknown_hold", "There is no such hold: look it up again.", "hold")
+    units = sorted(units_under(hold).values_list("pk", flat=True))
+    lock(places=(), units=units)
+    ended = HoldEnd.objects.filter(hold=hold).select_related("ended_by").first()
+    if ended is not None:
+        if ended.act_id == act_id:
+            return ended
+        who = ended.ended_by.shown_name
+        words = f"{who} has ended this hold on {ended.ended_at:%d %B %Y}, by {ended.document}."
+        raise Refused("hold_ended", words, "hold")
+    made = HoldEnd.objects.create(
+        hold=hold, act_id=act_id,
+        words=refuse_blank(words, "Say how the doubt was cleared.", "words", 300),
+        document=refuse_blank(document, "Name the paper that clears the doubt.", "document", 80),
+        ended_at=max(at, hold.held_at), ended_by=by,
+    )  # fmt: skip
+    raise_stamps(units)
+    return made
+
+
+def _refuse_scope(hold: NewHold) -> None:
+    if hold.scope not in dict(Hold.SCOPES):
+        words = "Say what is held: one unit, or all of a certificate, a supplier or a lot."
+        raise Refused("unknown_scope", words, "scope")
+    if hold.why not in dict(Hold.WHY):
+        raise Refused("unknown_reason", "Choose what the doubt is about.", "why")
+    if hold.scope == "unit":
+        if hold.unit_id is None or _kept(hold.unit_id) is None:
+            raise Refused("unknown_unit", "There is no such unit: look it up again.", "unit")
+    else:
+        refuse_blank(hold.value, f"Name the {hold.scope}.", "value", 80)
+
+
+def _kept(unit_id: int | None) -> int | None:
+    found = Unit.objects.filter(pk=unit_id or 0).values_list("pk", "merged_into").first()
+    return (found[1] or found[0]) if found else None
+
+
+def _shown_as(hold: Hold, unit_id: int) -> UUID:
+    return uuid5(hold.act_id, f"fitted {unit_id}")
+
+
+def _show_fitted(hold: Hold, unit_ids: list[int], by: User, at: datetime) -> None:
+    """What is fitted may not simply be taken away: the controller decides, aircraft by aircraft."""
+    parts = (f"place__{part}" for part in PLACE_PARTS)
+    fitted = Unit.objects.filter(pk__in=unit_ids, aircraft__isnull=False)
+    for unit in fitted.select_related("part_number", "aircraft", *parts).order_by("pk"):
+        words = (
+            f"{unit_words(unit)}, fitted at {place_words(unit.place)}, is held: {hold.get_why_display()},"
+            f" {hold.words}"
+        )
+        Discrepancy.objects.create(
+            act_id=_shown_as(hold, unit.pk), sort="nonconforming", aircraft=unit.aircraft,
+            place=unit.place, recorded_unit=unit, words=words[:400], found_at=at, found_by=by,
+        )  # fmt: skip

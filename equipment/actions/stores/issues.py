@@ -1,0 +1,63 @@
+"""A unit that was set aside is handed over the counter."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from django.db import transaction
+
+from equipment.models import Place, Reservation
+from equipment.wording import PLACE_PARTS
+from fleet.desks import ask
+from fleet.models import User
+from fleet.refusals import Refused
+
+from ._units import hold_unit, refuse_not_at
+from .using import why_not_use_unit
+
+
+@transaction.atomic
+def issue_unit(*, by: User, reservation_id: int, at: datetime) -> Reservation:
+    """This will hand a reserved unit over, who and when; a second tap of the same person changes nothing.
+
+    Refuses a reservation that has ended or that another has issued (saying who), a unit that is not
+    in a store, and every reason of segregation as of now: it may have failed since it was set aside.
+    """
+    ask(by, "issue_unit")
+    named = Reservation.objects.filter(pk=reservation_id).values_list("unit", flat=True).first()
+    if named is None:
+        raise Refused(
+            "unknown_reservation", "Nothing is set aside under this number.", "reservation"
+        )
+    unit = hold_unit(named)
+    parts = (f"place__{part}" for part in PLACE_PARTS)
+    rows = Reservation.objects.select_for_update(of=("self",)).select_related(
+        "issued_by", "ended_by", *parts
+    )
+    held = rows.get(pk=reservation_id)
+    if _refuse_done(held, by):
+        return held
+    if reasons := why_not_use_unit(unit_id=unit.pk, place=held.place, need_on=held.need_on, at=at):
+        raise Refused.all_of(reasons)
+    refuse_not_at(unit, "unit_not_in_store", Place.STORE)
+    held.issued_at, held.issued_by = max(at, held.reserved_at), by
+    held.save(update_fields=["issued_at", "issued_by"])
+    return held
+
+
+def _refuse_done(held: Reservation, by: User) -> bool:
+    """Whether this person has issued it already; refuses where it ended, or another has."""
+    if held.ended_at is not None:
+        who = held.ended_by.shown_name if held.ended_by else "Somebody"
+        words = (
+            f"{who} has ended this on {held.ended_at:%d %B %Y} ({held.get_ended_how_display()})."
+        )
+        raise Refused("reservation_ended", words, "reservation")
+    if held.issued_at is None:
+        return False
+    if held.issued_by_id != by.pk and held.issued_by is not None:
+        words = (
+            f"{held.issued_by.shown_name} has issued it on {held.issued_at:%d %B %Y, %H:%M} UTC."
+        )
+        raise Refused("issued_already", words, "reservation")
+    return True

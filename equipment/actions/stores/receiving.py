@@ -1,0 +1,243 @@
+"""Units come in: known or new, with a certificate or without, always to be inspected before stock."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from uuid import UUID
+
+from django.db import transaction
+
+from equipment.ledger.facts import (
+    Entered,
+    MovementFact,
+    PlaceAt,
+    Recorded,
+    TitleFact,
+    UnitFact,
+    When,
+)
+from equipment.models import Certificate, Movement, Place, ShopOrder, Unit
+from equipment.stores.unit_facts import Asked, uses_of
+from equipment.wording import PLACE_PARTS, place_words
+from fleet.desks import ask
+from fleet.drawing.words import day_words
+from fleet.models import Station, User
+from fleet.refusals import Refusal, Refused
+
+from .._locks import lock
+from ..papers import record_titles
+from ..record import record_asked
+from ..units import enter_units
+from ._files import attach_paper, refuse_file
+from ._lines import Meant, meant
+from ._papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
+from .facts import Receipt, ReceiptLine, ReceivedLine, Receiving
+
+MOST_LINES = 200
+TO_INSPECT = "Waits for its incoming inspection."
+NO_PAPER = "No release certificate came with it."
+
+
+@transaction.atomic
+def receive(*, by: User, receipt: Receipt, act_id: UUID, at: datetime) -> Receiving:
+    """This will receive units into quarantine, with what came on paper; the same act again changes nothing.
+
+    They go to stock by their incoming inspection. Missing papers keep them in quarantine, with the
+    reason. Refuses, with nothing done: what is not on record as a part, a number that looks like a
+    known one (``near_match``), a unit received before, a certificate that is another's or blank
+    where it counts, works that it does not certify, a day to come.
+    """
+    ask(by, "receive_unit")
+    if done := _done_before(act_id):
+        return done
+    station = _station(receipt, at)
+    lines = _meant_lines(receipt)
+    units = _entered(by, lines, at)
+    lock(places=(), units=units)
+    for number, (each, unit) in enumerate(zip(lines, units, strict=True)):
+        try:
+            _refuse_received(each, unit)
+        except Refused as refused:
+            raise _at_line(refused, number, receipt.lines) from refused
+    papers = _record_papers(by=by, receipt=receipt, lines=lines, units=units, act_id=act_id, at=at)
+    _record_titles(by, receipt, units, at)
+    reasons = _why_quarantined(receipt, units, at)
+    recorded = _moved(
+        by=by,
+        receipt=receipt,
+        lines=lines,
+        units=units,
+        reasons=reasons,
+        station=station,
+        act_id=act_id,
+        at=at,
+    )
+    return Receiving(
+        tuple(
+            ReceivedLine(
+                unit, moved.movement_id, reasons[unit], each.unit is not None, papers.get(unit)
+            )
+            for each, unit, moved in zip(lines, units, recorded, strict=True)
+        )
+    )
+
+
+def _done_before(act_id: UUID) -> Receiving | None:
+    rows = Movement.objects.filter(act_id=act_id).select_related("unit").order_by("pk")
+    if any(row.sort not in ("received", "returned") for row in rows):
+        words = "Another act was recorded under this id. Give each act an id of its own."
+        raise Refused("act_id_used", words, "act_id")
+    lines = []
+    for row in rows:
+        unit = row.unit.merged_into_id or row.unit_id
+        paper = Certificate.objects.filter(unit=unit, recorded_at=row.recorded_at).first()
+        entered = Entered(paper.pk, is_new=False) if paper else None
+        lines.append(ReceivedLine(unit, row.pk, row.reason, True, entered))
+    return Receiving(tuple(lines), is_new=False) if lines else None
+
+
+def _station(receipt: Receipt, at: datetime) -> Station:
+    station = Station.objects.filter(pk=receipt.station_id).first()
+    if station is None:
+        raise Refused("unknown_station", "There is no such station: choose one.", "station")
+    if When.on(receipt.received_on, station.time_zone).at > at:
+        words = f"{day_words(receipt.received_on)} has not come yet: record it when it has."
+        raise Refused("in_the_future", words, "received_on")
+    if not 1 <= len(receipt.lines) <= MOST_LINES:
+        words = f"Give what came, at least one unit and at most {MOST_LINES} at once."
+        raise Refused("nothing_received", words, "lines")
+    return station
+
+
+def _meant_lines(receipt: Receipt) -> list[Meant]:
+    """Each line read and its paper looked at; the first refusal names its line if there are several."""
+    if receipt.paper is not None:
+        refuse_paper(receipt.paper, receipt.received_on)
+        refuse_file(receipt.paper.file)
+    found: list[Meant] = []
+    for number, line in enumerate(receipt.lines):
+        try:
+            each = meant(line, on=receipt.received_on)
+            _refuse_line(receipt, each)
+            if each.words in {other.words for other in found}:
+                words = f"{each.words} stands twice in this receipt: take one line out."
+                raise Refused("received_already", words, "serial_number")
+        except Refused as refused:
+            raise _at_line(refused, number, receipt.lines) from refused
+        found.append(each)
+    return found
+
+
+def _refuse_line(receipt: Receipt, each: Meant) -> None:
+    paper, line = receipt.paper, each.line
+    if paper is None:
+        if line.works:
+            words = "Works restart limits only by the certificate that certifies them: bring it, or leave them out."
+            raise Refused("work_not_certified", words, "works")
+        if line.totals:
+            words = "Totals are taken from a certificate: bring it, or leave them out."
+            raise Refused("totals_without_certificate", words, "totals")
+        return
+    refuse_printed(line.printed_serial, each.part, line.serial_number)
+    refuse_uncertified(paper, line.works, receipt.certifies)
+
+
+def _at_line(refused: Refused, number: int, lines: Sequence[ReceiptLine]) -> Refused:
+    """The refusals at their line: ``lines.2.serial_number``; of a single line at the field itself."""
+    if len(lines) == 1:
+        return refused
+    return Refused.all_of(
+        [
+            Refusal(each.code, each.message, f"lines.{number}.{each.field or ''}".rstrip("."))
+            for each in refused.refusals
+        ]
+    )
+
+
+def _entered(by: User, lines: Sequence[Meant], at: datetime) -> list[int]:
+    """The key of each line's unit: as known, or newly entered."""
+    new = [each for each in lines if each.unit is None]
+    rows = [
+        UnitFact(
+            original_part_id=each.part.pk, serial_number=each.line.serial_number,
+            manufactured_on=each.line.manufactured_on,
+            manufactured_precision=each.line.manufactured_precision, quantity=each.line.quantity,
+        )
+        for each in new
+    ]  # fmt: skip
+    keys = iter(enter_units(by=by, rows=rows, at=at))
+    return [each.unit.pk if each.unit is not None else next(keys).id for each in lines]
+
+
+def _refuse_received(each: Meant, unit_id: int) -> None:
+    """A unit that is with us, or that a shop has of us, is not received."""
+    unit = Unit.objects.select_related(*(f"place__{part}" for part in PLACE_PARTS)).get(pk=unit_id)
+    if order := ShopOrder.objects.filter(unit=unit, returned=None).first():
+        words = f"{each.words} is at {order.shop} under order {order.number}: record its return from the shop."
+        raise Refused("waiting_from_shop", words, "serial_number")
+    place = unit.place
+    if place is None or place.sort in (Place.PARTY, Place.GONE):
+        return
+    came = Movement.objects.of_unit(unit).filter(is_conforming=True).last()
+    since = f" since {day_words(came.happened_at.date())}" if came else ""
+    who = f", recorded by {came.recorded_by.shown_name}" if came and came.recorded_by else ""
+    words = f"{each.words} has been received: it is at {place_words(place)}{since}{who}."
+    raise Refused("received_already", words, "serial_number")
+
+
+def _record_papers(
+    *, by: User, receipt: Receipt, lines: Sequence[Meant], units: Sequence[int], act_id: UUID, at: datetime
+) -> dict[int, Entered]:  # fmt: skip
+    if receipt.paper is None:
+        return {}
+    of_units = [
+        OfUnit(unit, each.line.works, each.line.totals)
+        for each, unit in zip(lines, units, strict=True)
+    ]
+    entered = record_paper(by=by, paper=receipt.paper, units=of_units, act_id=act_id, at=at)
+    attach_paper(
+        by=by, paper=receipt.paper, certificate_id=entered[units[0]].id, act_id=act_id, at=at
+    )
+    return entered
+
+
+def _record_titles(by: User, receipt: Receipt, units: Sequence[int], at: datetime) -> None:
+    title = receipt.title
+    if title is None:
+        return
+    rows = [
+        TitleFact(
+            unit, title.sort, title.owner, receipt.received_on, title.return_by, title.core_due_on,
+            title.customs, title.restriction, title.document, title.charge,
+        )
+        for unit in units
+    ]  # fmt: skip
+    record_titles(by=by, rows=rows, at=at)
+
+
+def _why_quarantined(receipt: Receipt, units: Sequence[int], at: datetime) -> dict[int, str]:
+    """What each unit waits for: papers, the end of a hold that it falls under, its inspection."""
+    uses = uses_of(units, Asked(receipt.received_on, at, with_expired=False))
+    found = {}
+    for unit in units:
+        parts = [] if receipt.paper else [NO_PAPER]
+        parts += [f"Held: {each}." for each in uses[unit].holds]
+        found[unit] = " ".join(parts or [TO_INSPECT])[:200]
+    return found
+
+
+def _moved(
+    *, by: User, receipt: Receipt, lines: Sequence[Meant], units: Sequence[int], reasons: dict[int, str],
+    station: Station, act_id: UUID, at: datetime,
+) -> list[Recorded]:  # fmt: skip
+    rows = [
+        MovementFact(
+            unit, "received",
+            PlaceAt(Place.QUARANTINE, station_id=station.pk, name=each.line.bin_name.strip()),
+            When.on(receipt.received_on, station.time_zone), document=receipt.document[:80],
+            reason=reasons[unit], quantity=each.line.quantity,
+        )
+        for each, unit in zip(lines, units, strict=True)
+    ]  # fmt: skip
+    return record_asked(by=by, rows=rows, act_id=act_id, at=at, is_strict=True)

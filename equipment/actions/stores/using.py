@@ -1,0 +1,56 @@
+"""Why a unit may not be used for a need: asked by whoever sets aside, issues or proposes. Writes nothing."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
+
+from equipment.ledger.facts import MovementFact, When
+from equipment.models import Place, Unit
+from equipment.stores.segregation import why_not_use
+from equipment.stores.unit_facts import Asked, uses_of
+from fleet.refusals import Refusal
+
+from ..record import why_not_record
+
+#: Reasons against an installation that say that the unit may never go there, not only that records clash.
+DOES_NOT_FIT = frozenset(
+    {"part_does_not_fit", "kind_differs", "sides_differ", "position_absent", "position_deactivated"}
+)
+
+
+def why_not_use_unit(
+    *, unit_id: int, place: Place | None, need_on: date, at: datetime
+) -> list[Refusal]:
+    """Every reason against using a unit at a place on a day, with the codes of segregation; without a
+    place those of the unit alone, any reservation counted as another's."""
+    asked = Asked(
+        max(need_on, at.date()), at, place.pk if place else None, _names(place), with_expired=True
+    )
+    found = uses_of([unit_id], asked).get(unit_id)
+    if found is None:
+        return [Refusal("unknown_unit", "There is no such unit: receive it first.", "unit")]
+    return [*why_not_use(found), *(_why_not_fit(unit_id, place, at) if place else [])]
+
+
+def _names(place: Place | None) -> tuple[str, ...]:
+    """Registration and serial number of the aircraft that a place is on, itself or in a unit on it."""
+    aircraft = None
+    if place is not None and place.aircraft_position is not None:
+        aircraft = place.aircraft_position.aircraft
+    elif place is not None and place.parent_unit_id is not None:
+        outer = Unit.objects.select_related("aircraft").get(pk=place.parent_unit_id)
+        aircraft = outer.aircraft
+    return (aircraft.registration, aircraft.msn) if aircraft else ()
+
+
+def _why_not_fit(unit_id: int, place: Place, at: datetime) -> list[Refusal]:
+    if place.sort not in (Place.AIRCRAFT, Place.INSIDE):
+        return []
+    when = When(at.astimezone(ZoneInfo("UTC")), "instant")
+    reasons = why_not_record(rows=[MovementFact(unit_id, "installed", place.pk, when)], at=at)
+    return [
+        Refusal("part_does_not_fit", each.message, "unit")
+        for each in reasons.get(0, [])
+        if each.code in DOES_NOT_FIT
+    ]

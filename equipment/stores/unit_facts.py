@@ -1,0 +1,155 @@
+"""What segregation judges by, read for any number of units in a fixed number of questions."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from django.db import connection
+
+from equipment.models import Certificate, Hold, Place, Reservation, Title, Unit, UnitTag
+from equipment.wording import PLACE_PARTS, place_words, unit_words
+from fleet.drawing.words import day_words
+
+from .segregation import TitleFact, UnitUse, why_foreign
+from .signals import expired_among
+
+# Units with all that is inside them now, each by the record that was kept of it.
+INSIDE = """
+WITH RECURSIVE inside AS (
+    SELECT wanted.id AS root, wanted.id FROM unnest(%s::bigint[]) AS wanted (id)
+    UNION
+    SELECT i.root, c.id
+    FROM inside i
+    JOIN equipment_unit o ON coalesce(o.merged_into_id, o.id) = i.id
+    JOIN equipment_place p ON p.parent_unit_id = o.id
+    JOIN equipment_unit c ON c.place_id = p.id AND c.merged_into_id IS NULL
+)
+SELECT root, id FROM inside
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """For which need: on which day, judged at which instant, at which place, of which aircraft's names.
+
+    Without a place any reservation is another's; ``with_expired`` asks the upper layers too.
+    """
+
+    on: date
+    at: datetime
+    place_id: int | None = None
+    aircraft: tuple[str, ...] = ()
+    with_expired: bool = True
+
+
+def uses_of(unit_ids: Iterable[int], asked: Asked) -> dict[int, UnitUse]:
+    """What each unit's use is judged by, by its key; an unknown unit is missing."""
+    wanted = sorted(set(unit_ids))
+    roots = _inside(wanted)
+    rows = _Rows(roots, asked)
+    return {unit: rows.use_of(unit) for unit in wanted if unit in rows.units}
+
+
+def _inside(wanted: list[int]) -> dict[int, list[int]]:
+    found: dict[int, list[int]] = defaultdict(list)
+    with connection.cursor() as cursor:
+        cursor.execute(INSIDE, [wanted])
+        for root, unit in cursor.fetchall():
+            found[root].append(unit)
+    return found
+
+
+class _Rows:
+    """The rows that the units' uses are read from, each table asked once."""
+
+    def __init__(self, roots: dict[int, list[int]], asked: Asked) -> None:
+        self.roots, self.asked = roots, asked
+        every = sorted({unit for units in roots.values() for unit in units})
+        units = Unit.objects.select_related("part_number", "place", "split_from")
+        self.units = units.in_bulk(every)
+        # What was recorded of a unit that turned out to be this one counts as this one's.
+        self.kept = {unit: unit for unit in every}
+        for unit in Unit.objects.filter(merged_into__in=every):
+            self.kept[unit.pk] = unit.merged_into_id or unit.pk
+        self.tags = self._latest_tags()
+        self.papers = self._certificates()
+        self.titles = self._titles()
+        self.reserved = self._reservations()
+        self.holds = list(Hold.objects.filter(ended=None, held_at__lte=asked.at).order_by("pk"))
+        self.expired = expired_among(roots, asked.on) if asked.with_expired else {}
+
+    def use_of(self, unit_id: int) -> UnitUse:
+        unit = self.units[unit_id]
+        reservation = self.reserved.get(unit_id)
+        return UnitUse(
+            words=unit_words(unit),
+            is_quarantined=unit.place is not None and unit.place.sort == Place.QUARANTINE,
+            unserviceable=self._unserviceable(unit_id),
+            expired=tuple(self.expired.get(unit_id, ())),
+            holds=tuple(self._holds(unit_id)),
+            foreign=why_foreign(self.titles.get(unit_id), self.asked.on, self.asked.aircraft),
+            reserved_for=_need(reservation) if reservation else "",
+            reserved_by=reservation.reserved_by.shown_name if reservation else "",
+            has_certificate=bool(self.papers.get(unit_id)),
+        )
+
+    def _unserviceable(self, unit_id: int) -> str:
+        for each in self.roots[unit_id]:
+            tag = self.tags.get(each)
+            if tag is not None and tag.sort != "serviceable":
+                why = f" ({tag.get_why_display()})" if tag.why else ""
+                inside = "" if each == unit_id else f", of {unit_words(self.units[each])} in it"
+                return f"{tag.get_sort_display()}{why}{inside}"
+        return ""
+
+    def _holds(self, unit_id: int) -> list[str]:
+        return [
+            f"{hold.get_why_display()}, {hold.words.rstrip('.')}"
+            for hold in self.holds
+            if any(self._is_held(each, hold) for each in self.roots[unit_id])
+        ]
+
+    def _is_held(self, unit_id: int, hold: Hold) -> bool:
+        value = hold.value.casefold()
+        papers = self.papers.get(unit_id, [])
+        if hold.scope == "unit":
+            return self.kept.get(hold.unit_id or 0) == unit_id
+        if hold.scope == "certificate":
+            return any(number.casefold() == value for number, _ in papers)
+        if hold.scope == "supplier":
+            return any(supplier.casefold() == value for _, supplier in papers)
+        unit = self.units[unit_id]
+        serials = {unit.serial_number, unit.split_from.serial_number if unit.split_from else ""}
+        return unit.part_number.is_lot and value in {serial.casefold() for serial in serials}
+
+    def _latest_tags(self) -> dict[int, UnitTag]:
+        tags = UnitTag.objects.filter(unit__in=self.kept, tagged_at__lte=self.asked.at)
+        return {self.kept[tag.unit_id]: tag for tag in tags.order_by("tagged_at", "pk")}
+
+    def _certificates(self) -> dict[int, list[tuple[str, str]]]:
+        found: dict[int, list[tuple[str, str]]] = defaultdict(list)
+        rows = Certificate.objects.filter(unit__in=self.kept)
+        for unit, number, supplier in rows.values_list("unit", "tracking_number", "supplier"):
+            found[self.kept[unit]].append((number, supplier))
+        return found
+
+    def _titles(self) -> dict[int, TitleFact]:
+        rows = Title.objects.filter(unit__in=self.kept, from_on__lte=self.asked.on)
+        return {
+            self.kept[row.unit_id]: TitleFact(row.owner, row.restriction, row.return_by)
+            for row in rows.order_by("from_on", "pk")
+        }
+
+    def _reservations(self) -> dict[int, Reservation]:
+        rows = Reservation.objects.filter(unit__in=self.kept, ended_at=None)
+        if self.asked.place_id is not None:
+            rows = rows.exclude(place=self.asked.place_id)
+        parts = (f"place__{part}" for part in PLACE_PARTS)
+        return {self.kept[row.unit_id]: row for row in rows.select_related("reserved_by", *parts)}
+
+
+def _need(reservation: Reservation) -> str:
+    return f"{place_words(reservation.place)} on {day_words(reservation.need_on)}"

@@ -1,0 +1,72 @@
+"""What scheduling answers the stores, and does when a certificate certifies works. Inside their acts."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date, datetime
+from typing import Any
+
+from django.dispatch import receiver
+
+from equipment.stores.signals import (
+    CertifiedWork,
+    LimitStart,
+    NestedWork,
+    limit_starts_asked,
+    scope_asked,
+    usability_asked,
+    works_certified,
+)
+from fleet.models import User
+from fleet.refusals import Refused
+
+from . import stores
+from .actions.works import NewWork, record_certified
+from .models import Work
+
+
+@receiver(usability_asked, dispatch_uid="scheduling_usability")
+def what_has_run_out(
+    sender: Any, *, inside: Mapping[int, Sequence[int]], on: date, **kwargs: Any
+) -> dict[int, list[str]]:
+    """Every limit of these units, or of what is inside them, that is past its last good day."""
+    return stores.run_out(inside, on)
+
+
+@receiver(works_certified, dispatch_uid="scheduling_works_certified")
+def works_are_recorded(
+    sender: Any, *, by: User, works: Sequence[CertifiedWork], at: datetime, **kwargs: Any
+) -> int:
+    """The works that a certificate certifies restart their limits; refuses ``unknown_work``."""
+    codes = {each.code.upper() for each in works}
+    known = {
+        work.code.upper(): work.pk for work in Work.objects.all() if work.code.upper() in codes
+    }
+    for each in works:
+        if each.code.upper() not in known:
+            words = f"There is no work “{each.code[:24]}”: give one that is on record."
+            raise Refused("unknown_work", words, "works")
+    rows = [
+        NewWork(
+            work_id=known[each.code.upper()], unit_id=each.unit_id, done_on=each.done_on,
+            act_id=each.act_id, precision=each.precision, shop_released_on=each.released_on,
+            method=each.method, total_minutes=each.total_minutes, total_cycles=each.total_cycles,
+            who=each.who[:80], document=each.document[:80], certificate=each.certificate[:40],
+        )
+        for each in works
+    ]  # fmt: skip
+    return len(record_certified(by=by, rows=rows, now=at))
+
+
+@receiver(limit_starts_asked, dispatch_uid="scheduling_limit_starts")
+def what_limits_start_from(
+    sender: Any, *, unit_id: int, on: date, **kwargs: Any
+) -> list[LimitStart]:
+    return stores.starts_of(unit_id, on)
+
+
+@receiver(scope_asked, dispatch_uid="scheduling_scope")
+def what_else_falls_due(
+    sender: Any, *, unit_id: int, works: Sequence[str], done_on: date, **kwargs: Any
+) -> list[NestedWork]:
+    return stores.scope_of(unit_id, works, done_on)

@@ -1,0 +1,88 @@
+"""What scheduling knows of units in the stores: what has run out, what starts from what, what else is due."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+
+from equipment.models import Unit
+from equipment.stores.signals import LimitStart, NestedWork
+from equipment.wording import unit_words
+from fleet.drawing.words import day_words
+
+from .actions.rehearse import due_if_done
+from .engine.bands import Band
+from .lists.explained import explanations
+from .lists.flags import Flag
+from .lists.items import UNIT, Item, subject_of
+from .models import Limit
+from .swaps import SPENT, reckoned, subjects_of_works, with_inside
+
+
+def run_out(inside: Mapping[int, Sequence[int]], on: date) -> dict[int, list[str]]:
+    """Sentences of what has run out as of a day, of each unit and what is inside it."""
+    holders: dict[int, list[int]] = {}
+    for root, units in inside.items():
+        for unit in units:
+            holders.setdefault(unit, []).append(root)
+    items = [item for item in reckoned(sorted(holders), on) if has_run_out(item)] if holders else []
+    limits = Limit.objects.in_bulk({item.limit_id for item in items})
+    units_by_key = Unit.objects.select_related("part_number").in_bulk(
+        {item.unit_id for item in items if item.unit_id is not None}
+    )
+    found: dict[int, list[str]] = {}
+    for item in items:
+        if item.unit_id is not None:
+            sentence = _sentence(item, limits[item.limit_id], units_by_key[item.unit_id])
+            for root in holders[item.unit_id]:
+                found.setdefault(root, []).append(sentence)
+    return found
+
+
+def has_run_out(item: Item) -> bool:
+    """Past its last good day, its variation not counted as life; or spent by a measure of its own."""
+    if subject_of(item.id)[2] != UNIT or item.band in (Band.QUIET, Band.NO_BASIS):
+        return False
+    return item.band == Band.OVERDUE or bool(item.flags & SPENT)
+
+
+def _sentence(item: Item, limit: Limit, unit: Unit) -> str:
+    ended = "its life has ended" if item.flags & Flag.END_OF_LIFE else "it is past its limit"
+    since = f", due {day_words(item.due_on)}" if item.due_on else ""
+    return f"{unit_words(unit)}: {limit.title} ({limit.code}), {ended}{since}."
+
+
+def starts_of(unit_id: int, on: date) -> list[LimitStart]:
+    """Each limit of the unit itself: its work, what it starts from and when it falls due, in words."""
+    items = [i for i in reckoned([unit_id], on) if subject_of(i.id)[2] == UNIT]
+    limits = Limit.objects.select_related("work").in_bulk({item.limit_id for item in items})
+    told = {each.row.id: each for each in explanations([item.id for item in items], on)}
+    found = []
+    for item in sorted(items, key=lambda each: (each.band, each.sort_on, each.id)):
+        limit = limits[item.limit_id]
+        steps = told[item.id].steps if item.id in told else ()
+        starts = day_words(item.start_on) if item.start_on else "not known"
+        found.append(LimitStart(limit.code, limit.title, limit.work.code, starts, " ".join(steps)))
+    return found
+
+
+def scope_of(unit_id: int, works: Sequence[str], done_on: date) -> list[NestedWork]:
+    """What falls due on the unit or inside it before these works are due again on it, if they are
+    done on a day; where no next day of theirs is known, everything that has a date."""
+    subjects = subjects_of_works(unit_id, list(works), done_on)
+    units = with_inside(unit_id)
+    items = due_if_done([(unit, work.pk) for unit, _, work in subjects], units, done_on)
+    asked = {work.pk for _, _, work in subjects}
+    again = [i.due_on for i in items if i.work_id in asked and i.unit_id == units[0] and i.due_on]
+    before = min(again, default=None)
+    limits = Limit.objects.select_related("work").in_bulk({item.limit_id for item in items})
+    named = Unit.objects.select_related("part_number").in_bulk(units)
+    return [
+        NestedWork(
+            item.unit_id, unit_words(named[item.unit_id]), limits[item.limit_id].code,
+            limits[item.limit_id].work.code, item.due_on, before,
+        )
+        for item in items
+        if item.due_on is not None and item.unit_id in named and item.work_id not in asked
+        and (before is None or item.due_on < before) and item.unit_id is not None
+    ]  # fmt: skip
