@@ -24,7 +24,10 @@ def _yes(is_so: bool) -> str:
 
 
 def works() -> list[Row]:
-    return [{"Code": code, "Name": name} for code, name in operator.WORKS]
+    return [
+        {"Code": code, "Name": name, "Done in place": _yes(stays)}
+        for code, name, stays in operator.WORKS
+    ]
 
 
 def programmes() -> list[Row]:

@@ -68,18 +68,19 @@ KINDS = [
     ("AID", "First-aid kit", "25-64"),
 ]
 
+#: Code, name, whether the unit stays where it is while it is done.
 WORKS = [
-    ("OVERHAUL", "Overhaul"),
-    ("HYDRO", "Hydrostatic test"),
-    ("RETIRE", "Retirement at life limit"),
-    ("EXCHANGE", "Replacement"),
-    ("BATTERY", "Battery replacement"),
-    ("WEIGH", "Weight check"),
-    ("SIXYEAR", "Six-year maintenance"),
-    ("RECHARGE", "Recharge"),
-    ("INSPECT", "Inspection"),
-    ("FUNCTION", "Function test"),
-    ("DEPLOY", "Deployment trial"),
-    ("VALVECHK", "Valve check by directive"),
-    ("MODIFY", "Modification"),
+    ("OVERHAUL", "Overhaul", False),
+    ("HYDRO", "Hydrostatic test", False),
+    ("RETIRE", "Retirement at life limit", False),
+    ("EXCHANGE", "Replacement", False),
+    ("BATTERY", "Battery replacement", False),
+    ("WEIGH", "Weight check", True),
+    ("SIXYEAR", "Six-year maintenance", False),
+    ("RECHARGE", "Recharge", False),
+    ("INSPECT", "Inspection", True),
+    ("FUNCTION", "Function test", True),
+    ("DEPLOY", "Deployment trial", False),
+    ("VALVECHK", "Valve check by directive", False),
+    ("MODIFY", "Modification", False),
 ]

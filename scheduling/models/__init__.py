@@ -10,6 +10,7 @@ from .limits import (
     ProgrammeOfAircraft,
     Work,
 )
+from .rulings import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
 from .works import Disposition, Extension, WorkDone
 
 __all__ = [
@@ -20,8 +21,12 @@ __all__ = [
     "Extension",
     "Limit",
     "LimitReset",
+    "OfferedUnit",
+    "PairingRuling",
     "Programme",
     "ProgrammeOfAircraft",
+    "ProposalRun",
+    "ProposedNeed",
     "RecomputeRun",
     "Work",
     "WorkDone",

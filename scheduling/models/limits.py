@@ -48,6 +48,9 @@ class Work(models.Model):
 
     code = models.CharField(max_length=24, unique=True)
     name = models.CharField(max_length=60)
+    is_done_in_place = models.BooleanField(
+        default=False, help_text="Done with the unit where it is fitted: nothing comes off for it."
+    )
 
     def __str__(self) -> str:
         return self.name

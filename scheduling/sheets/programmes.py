@@ -14,8 +14,9 @@ from . import lookups
 
 
 def bring_works(batch: Batch) -> None:
-    values = {"code": batch["code"], "name": batch["name"]}
-    bring_plain(batch, Work, key=("code",), values=values, may_change=("name",))
+    values = {name: batch[name] for name in ("code", "name", "is_done_in_place")}
+    may_change = ("name", "is_done_in_place")
+    bring_plain(batch, Work, key=("code",), values=values, may_change=may_change)
 
 
 def bring_programmes(batch: Batch) -> None:
@@ -44,9 +45,15 @@ WORKS = SheetKind(
     (
         Column("Code", "code", CODE, True, "Short code.", ("work",), most=24),
         Column("Name", "name", needed=True, meaning="Its name.", most=60),
+        Column(
+            "Done in place",
+            "is_done_in_place",
+            YES_NO,
+            meaning="yes if the unit stays where it is fitted while it is done.",
+        ),
     ),
     bring_works,
-    [["EXOVH", "Overhaul (example)"], ["EXHYD", "Hydrostatic test (example)"]],
+    [["EXOVH", "Overhaul (example)"], ["EXHYD", "Hydrostatic test (example)", "no"]],
 )
 
 PROGRAMMES = SheetKind(
