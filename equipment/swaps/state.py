@@ -9,6 +9,7 @@ from typing import cast
 from django.utils import timezone
 
 from equipment.judging.release import (
+    PHASES_OF_FITTING,
     CountPair,
     LedgerFacts,
     Mark,
@@ -37,6 +38,7 @@ from .rows import INSPECTIONS, SwapRows, day_of, rows_of, whole
 from .unit_on import held_or_unserviceable, unit_on_of
 
 NEEDS_OFF = frozenset({"swap", "removal", "robbery", "inside"})
+ONLY_OFF = frozenset({"removal", "robbery"})
 NEEDS_ON = frozenset({"swap", "fitting", "inside"})
 GOOD = ("in", "none")
 
@@ -93,7 +95,7 @@ def step_state(rows: SwapRows, step: Step) -> StepState:
         phase=step.phase,
         words=step.words,
         sort=step.sort,
-        is_needed=step.is_needed,
+        is_needed=step.is_needed and step.phase not in spared_phases(rows),
         is_inspected=step.is_inspected,
         verdict=verdict,
         sentence=entry.sentence if entry else "",
@@ -103,6 +105,15 @@ def step_state(rows: SwapRows, step: Step) -> StepState:
         inspected=mark_of(rows, step, *INSPECTIONS),
         counts=_counts(rows, step),
     )
+
+
+def spared_phases(rows: SwapRows) -> frozenset[str]:
+    """The phases that this sort of swap has no work in: one list of steps serves them all."""
+    if rows.swap.sort == "fitting" and rows.off is None:
+        return frozenset({"remove"})
+    if rows.swap.sort in ONLY_OFF and rows.on is None:
+        return PHASES_OF_FITTING
+    return frozenset()
 
 
 def mark_of(rows: SwapRows, step: Step, *sorts: str) -> Mark | None:
