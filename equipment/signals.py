@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from dataclasses import dataclass
+from datetime import date, datetime
 from typing import Any
 
 from django.dispatch import Signal
@@ -19,6 +20,28 @@ swap_released = Signal()
 #: How much of its life has a unit used? Arguments: unit_id, at. Receivers return a list of
 #: ``{"limit", "used", "left", "unit"}``, all texts, one for each limit of its life.
 life_status_asked = Signal()
+
+#: What do a bottle's limits say? Arguments: unit_id, on (a day). Receivers return a
+#: :class:`BottleLimits`, or None.
+bottle_asked = Signal()
+
+
+@dataclass(frozen=True, slots=True)
+class BottleLimits:
+    """When a bottle may no longer be filled, when its life ends, how many fillings are left of it."""
+
+    requalify_by: date | None = None
+    is_test_required: bool = False
+    life_ends_on: date | None = None
+    fillings_left: int | None = None
+
+
+def bottle_limits_of(unit_id: int, on: date) -> BottleLimits:
+    """What the limits of a bottle say as of a day; of one without limits that nothing is known."""
+    for _, found in bottle_asked.send(sender=Swap, unit_id=unit_id, on=on):
+        if isinstance(found, BottleLimits):
+            return found
+    return BottleLimits()
 
 
 def asked_of_others(

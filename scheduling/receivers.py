@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 from uuid import uuid5
 
@@ -12,7 +12,13 @@ from django.utils import timezone
 
 from equipment.judging.release import Obstacle
 from equipment.models import Signature, Swap
-from equipment.signals import life_status_asked, release_asked, swap_released
+from equipment.signals import (
+    BottleLimits,
+    bottle_asked,
+    life_status_asked,
+    release_asked,
+    swap_released,
+)
 from equipment.swaps.rows import day_of
 from fleet.pages import today, zone
 from fleet.signals import facts_changed
@@ -91,3 +97,9 @@ def works_are_earned(
 def life_is_told(sender: Any, *, unit_id: int, at: datetime, **kwargs: Any) -> list[dict[str, Any]]:
     """What of a unit's life is used and left, as of the operator's day."""
     return swaps.life_status(unit_id, at.astimezone(zone()).date())
+
+
+@receiver(bottle_asked, dispatch_uid="scheduling_bottle")
+def bottle_is_told(sender: Any, *, unit_id: int, on: date, **kwargs: Any) -> BottleLimits:
+    """What a bottle's limits say as of a day: its test, its life, its fillings."""
+    return swaps.bottle_limits(unit_id, on)

@@ -8,8 +8,10 @@ from typing import Any
 
 from equipment.judging.release import Obstacle
 from equipment.models import Unit
+from equipment.signals import BottleLimits
 from equipment.wording import unit_words
 from fleet.drawing.words import count_words, day_words, hours_words
+from fleet.models import Measure
 
 from .engine.bands import Band
 from .facts.batch import batch_of_units, units_listed
@@ -138,3 +140,35 @@ def _measure(item: Item, on: date) -> dict[str, str]:
 
 def _told(used: str, left: str, unit: str) -> dict[str, str]:
     return {"used": used, "left": left, "unit": unit}
+
+
+# --- fillings ---------------------------------------------------------------------------------
+
+
+def bottle_limits(unit_id: int, on: date) -> BottleLimits:
+    """The earliest day and count of the limits that forbid a filling, or end the bottle's life.
+
+    A test without a date is required and not known: then nothing may be filled.
+    """
+    items = [i for i in reckoned([unit_id], on) if subject_of(i.id)[2] == UNIT]
+    limits = Limit.objects.prefetch_related("clocks").in_bulk({item.limit_id for item in items})
+    tests, lives, left = [], [], []
+    for item in items:
+        clocks = list(limits[item.limit_id].clocks.all())
+        if any(clock.runs_out == "until_emptied" for clock in clocks):
+            tests.append(item.due_on)
+        if _ends_life(limits[item.limit_id]):
+            lives.append(item.due_on)
+            if item.left_other is not None and any(clock.measure in _counts() for clock in clocks):
+                left.append(item.left_other)
+    return BottleLimits(
+        requalify_by=None if None in tests else min((day for day in tests if day), default=None),
+        is_test_required=bool(tests),
+        life_ends_on=min((day for day in lives if day), default=None),
+        fillings_left=min(left, default=None),
+    )
+
+
+def _counts() -> set[str]:
+    """The codes of the measures that count fillings."""
+    return set(Measure.objects.filter(counts="filling").values_list("code", flat=True))

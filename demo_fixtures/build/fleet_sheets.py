@@ -35,8 +35,8 @@ def kinds() -> list[Row]:
 
 def measures() -> list[Row]:
     return [
-        {"Code": code, "Name": name, "Unit": unit, "Counted on": counted_on}
-        for code, name, unit, counted_on in operator.MEASURES
+        {"Code": code, "Name": name, "Unit": unit, "Counted on": counted_on, "Counts": counts}
+        for code, name, unit, counted_on, counts in operator.MEASURES
     ]
 
 

@@ -37,13 +37,13 @@ SHOPS = [
 BORROWER = "Petrelle Regional"
 LESSOR = "Ilmarsh Leasing"
 
-# code, name, unit of the total, what it is counted on
+# code, name, unit of the total, what it is counted on, what adds one to it
 MEASURES = [
-    ("FH", "flight hours", "minutes", "aircraft"),
-    ("FC", "flight cycles", "count", "aircraft"),
-    ("FILL", "fillings", "count", "unit"),
-    ("INFL", "inflations", "count", "unit"),
-    ("USE", "hours of use", "minutes", "unit"),
+    ("FH", "flight hours", "minutes", "aircraft", ""),
+    ("FC", "flight cycles", "count", "aircraft", ""),
+    ("FILL", "fillings", "count", "unit", "filling"),
+    ("INFL", "inflations", "count", "unit", "inflation"),
+    ("USE", "hours of use", "minutes", "unit", ""),
 ]
 
 # code, name, chapter

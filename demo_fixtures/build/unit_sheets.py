@@ -10,7 +10,7 @@ from .fleet_sheets import hours
 from .operator import MEASURES
 
 Row = dict[str, object]
-IN_MINUTES = {code for code, _, unit, _ in MEASURES if unit == "minutes"}
+IN_MINUTES = {code for code, _, unit, *_ in MEASURES if unit == "minutes"}
 QUALITIES = {"certificate": "on a certificate", "previous_operator": "stated by the previous operator", "assumption": "cautious assumption"}  # fmt: skip
 
 

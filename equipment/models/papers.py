@@ -17,6 +17,7 @@ class LifeStatement(models.Model):
         ("certificate", "on a certificate"),
         ("previous_operator", "stated by the previous operator"),
         ("assumption", "cautious assumption"),
+        ("own_record", "counted by our own records"),
     )
     unit = models.ForeignKey(
         "equipment.Unit", on_delete=models.PROTECT, related_name="life_statements"

@@ -19,6 +19,14 @@ class Measure(models.Model):
     counted_on = models.CharField(
         max_length=8, choices=((AIRCRAFT, "the aircraft"), (EQUIPMENT, "the unit"))
     )
+    counts = models.CharField(
+        max_length=10,
+        blank=True,
+        choices=(("", "nothing by itself"), ("filling", "fillings"), ("inflation", "inflations")),
+        default="",
+        db_default="",
+        help_text="What of a unit adds one to its total when it is recorded.",
+    )
 
     def __str__(self) -> str:
         return self.name

@@ -27,13 +27,13 @@ HOURS_CODE, CYCLES_CODE = "FH", "FC"
 
 
 def bring_measures(batch: Batch) -> None:
-    fields = ("code", "name", "unit", "counted_on")
+    fields = ("code", "name", "unit", "counted_on", "counts")
     bring_plain(
         batch,
         Measure,
         key=("code",),
         values={name: batch[name] for name in fields},
-        may_change=("name",),
+        may_change=("name", "counts"),
     )
 
 
@@ -236,12 +236,13 @@ MEASURES = SheetKind(
         Column("Name", "name", needed=True, meaning="Its name.", most=40),
         Column("Unit", "unit", CHOICE, True, "minutes for hours of any sort, else count.", choices={"minutes": "minutes", "count": "count"}),
         Column("Counted on", "counted_on", CHOICE, True, "the aircraft or the unit.", choices={"aircraft": "the aircraft", "unit": "the unit"}),
+        Column("Counts", "counts", CHOICE, meaning="fillings or inflations, if each one recorded adds one.", choices={"filling": "fillings", "inflation": "inflations"}),
     ),
     bring_measures,
     [
         ["FH", "flight hours", "minutes", "the aircraft"],
         ["FC", "flight cycles", "count", "the aircraft"],
-        ["FILL", "fillings", "count", "the unit"],
+        ["FILL", "fillings", "count", "the unit", "fillings"],
     ],
 )  # fmt: skip
 

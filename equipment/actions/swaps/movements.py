@@ -63,7 +63,7 @@ def record_removal(
     unknown unit or place, a time to come, and a swap that has ended.
     """
     ask(by, "record_movement")
-    _refuse_tag(tag)
+    refuse_tag(tag)
     with told_by_name(), transaction.atomic():
         post = Post(
             by, hold_swap(swap_id), SwapMovement.OFF, to, when, act_id, at, sender_at, minutes,
@@ -178,7 +178,8 @@ def _unit(unit_id: int | None, found: FoundUnit | None) -> Unit | None:
     return unit
 
 
-def _refuse_tag(tag: TagFact) -> None:
+def refuse_tag(tag: TagFact) -> None:
+    """This will refuse a tag of an unknown sort, or one that does not say why."""
     if tag.sort not in dict(UnitTag.SORTS):
         raise Refused("unknown_tag", "Tag it serviceable, unserviceable or unsalvageable.", "tag")
     if tag.why not in dict(UnitTag.WHY):

@@ -1,0 +1,74 @@
+"""A photo or a page is kept with what it shows."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from datetime import datetime
+from uuid import UUID
+
+from django.db import transaction
+
+from equipment.models import Attachment, Sighting
+from fleet.desks import ask
+from fleet.models import User
+from fleet.refusals import Refused
+
+from .stores._files import media_type_of, refuse_size
+from .stores._units import act_id_used
+from .stores.facts import FileFact
+from .swaps._held import hold_swap, refuse_ended, step_of
+
+
+@transaction.atomic
+def attach_file(
+    *,
+    by: User,
+    file: FileFact,
+    act_id: UUID,
+    at: datetime,
+    swap_id: int | None = None,
+    step_id: int | None = None,
+    sighting_id: int | None = None,
+) -> Attachment:
+    """This will keep a photo or a page of a swap (and its step), or of a sighting.
+
+    The same act again gives the first one. Refuses what is neither a picture nor a PDF by its
+    content, whatever its name says; one of more than 10 MB; and a swap that has ended.
+    """
+    ask(by, "attach_file")
+    refuse_size(len(file.content))
+    media_type = media_type_of(file.content)
+    digest = hashlib.sha256(file.content).hexdigest()
+    done = Attachment.objects.filter(act_id=act_id).first()
+    if done is not None:
+        if done.sha256 != digest:
+            raise act_id_used()
+        return done
+    _refuse_nothing(swap_id, sighting_id)
+    if swap_id is not None:
+        swap = hold_swap(swap_id)
+        refuse_ended(swap)
+        if step_id is not None:
+            step_of(swap, step_id)
+    return Attachment.objects.create(
+        act_id=act_id, swap_id=swap_id, step_id=step_id if swap_id is not None else None,
+        sighting_id=sighting_id, name=plain_name(file.name), media_type=media_type,
+        size=len(file.content), sha256=digest, content=file.content, recorded_at=at, recorded_by=by,
+    )  # fmt: skip
+
+
+def _refuse_nothing(swap_id: int | None, sighting_id: int | None) -> None:
+    if (swap_id is None) == (sighting_id is None):
+        words = "Say what it shows: a swap, or what was seen on a walk-round."
+        raise Refused("belongs_to_nothing", words, "swap")
+    if sighting_id is not None and not Sighting.objects.filter(pk=sighting_id).exists():
+        raise Refused(
+            "unknown_sighting", "There is no such sighting: look it up again.", "sighting"
+        )
+
+
+def plain_name(name: str) -> str:
+    """A file's name without its path and without what no page should show."""
+    bare = re.sub(r"[^\w .()-]", "_", name.replace("\\", "/").rpartition("/")[2])
+    return bare.strip()[-120:] or "file"

@@ -1,0 +1,172 @@
+"""A bottle is filled; a slide is inflated; a bottle is discharged: each use of a counted life."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, time
+from uuid import UUID
+from zoneinfo import ZoneInfo
+
+from django.db import transaction
+
+from equipment.judging.fillings import BottleFacts, why_not_fill
+from equipment.ledger.facts import LifeStatementFact
+from equipment.models import BottleChart, Filling, LifeStatement, Unit, UnitTag
+from equipment.signals import bottle_limits_of
+from equipment.wording import unit_words
+from fleet.desks import ask
+from fleet.drawing.words import day_words
+from fleet.models import Measure, User
+from fleet.refusals import Refusal, Refused
+
+from .papers import state_asked
+from .stores._units import act_id_used, hold_unit, refuse_blank
+from .stores.freeing import free_failed
+from .swaps._held import act_of
+
+FILLING, INFLATION, DISCHARGE = "filling", "inflation", "discharge"
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """A filling, inflation or discharge: the day, and what was read of it."""
+
+    done_on: date
+    document: str = ""
+    psig: float | None = None
+    temperature_f: float | None = None
+    is_empty: bool = False
+
+
+@transaction.atomic
+def record_filling(*, by: User, unit_id: int, use: Use, act_id: UUID, at: datetime) -> Filling:
+    """This will record that a bottle was filled, count it, and so move what its fillings limit.
+
+    Refuses by 49 CFR 180.205(c) past the month of its requalification (``requalification_due``) or
+    its service life (``life_ended``), past its most fillings (``fillings_used_up``), an oxygen bottle
+    found empty (``empty_oxygen``), and a day that has not come or lies before the latest count.
+    """
+    ask(by, "record_filling")
+    unit, done = _held(unit_id, act_id, FILLING)
+    if done is not None:
+        return done
+    _refuse_later(use, at)
+    problems = why_not_fill(bottle_facts(unit, use), use.done_on)
+    if problems:
+        raise Refused.all_of([Refusal(each.code, each.sentence, "done_on") for each in problems])
+    return _count(unit, FILLING, use, by=by, act_id=act_id, at=at)
+
+
+@transaction.atomic
+def record_discharge(
+    *, by: User, unit_id: int, use: Use, words: str, act_id: UUID, at: datetime, is_inflation: bool
+) -> Filling:
+    """This will record that a slide was inflated (deployed), or a bottle discharged: it is tagged
+    unserviceable until the shop has had it, and what it was set aside for is freed.
+
+    Refuses without saying how it happened, an unknown unit, and a day that has not come.
+    """
+    ask(by, "record_discharge")
+    sort = INFLATION if is_inflation else DISCHARGE
+    said = refuse_blank(words, "Say how it happened.", "words", 300)
+    unit, done = _held(unit_id, act_id, sort)
+    if done is not None:
+        return done
+    _refuse_later(use, at)
+    made = _count(unit, sort, use, by=by, act_id=act_id, at=at)
+    UnitTag.objects.create(
+        act_id=act_of(act_id, "tag"), unit=unit, sort="unserviceable",
+        why="deployed" if is_inflation else "discharged", words=said,
+        actions_needed="To the shop: overhaul before it is used again.",
+        tagged_at=min(_noon(use.done_on), at), recorded_at=at, recorded_by=by,
+    )  # fmt: skip
+    became = "was deployed" if is_inflation else "was discharged"
+    free_failed(unit_ids=[unit.pk], words=f"{became}: {said}", by=by, at=at)
+    return made
+
+
+def _noon(day: date) -> datetime:
+    return datetime.combine(day, time(12), ZoneInfo("UTC"))
+
+
+def _held(unit_id: int, act_id: UUID, sort: str) -> tuple[Unit, Filling | None]:
+    unit = hold_unit(unit_id)
+    done = Filling.objects.filter(act_id=act_id).first()
+    if done is not None and (done.unit_id, done.sort) != (unit.pk, sort):
+        raise act_id_used()
+    return unit, done
+
+
+def _refuse_later(use: Use, at: datetime) -> None:
+    # Somewhere on earth it is tomorrow already.
+    if (use.done_on - at.date()).days > 1:
+        words = f"{day_words(use.done_on)} has not come yet: record it when it has happened."
+        raise Refused("in_the_future", words, "done_on")
+
+
+def bottle_facts(unit: Unit, use: Use) -> BottleFacts:
+    """What a filling that day is judged by: the bottle's limits, its count, its gas."""
+    limits = bottle_limits_of(unit.pk, use.done_on)
+    chart = (
+        BottleChart.objects.filter(part_number=unit.part_number_id, from_on__lte=use.done_on)
+        .order_by("-from_on", "-pk")
+        .first()
+    )
+    count = _standing(unit, _measure(FILLING))
+    so_far = count.total if count is not None else None
+    most = None
+    if limits.fillings_left is not None:
+        most = (so_far or 0) + limits.fillings_left
+    return BottleFacts(
+        gas=chart.gas if chart else "",
+        requalify_by=limits.requalify_by,
+        is_test_required=limits.is_test_required,
+        life_ends_on=limits.life_ends_on,
+        fillings=so_far,
+        most_fillings=most,
+        is_empty=use.is_empty,
+    )
+
+
+def _measure(sort: str) -> Measure | None:
+    return Measure.objects.filter(counts=sort).order_by("pk").first()
+
+
+def _standing(unit: Unit, measure: Measure | None) -> LifeStatement | None:
+    """The latest total of the measure that no other corrects."""
+    if measure is None:
+        return None
+    rows = LifeStatement.objects.filter(unit=unit, measure=measure, since="new", corrected_by=None)
+    return rows.order_by("-stated_on", "-pk").first()
+
+
+def _count(unit: Unit, sort: str, use: Use, *, by: User, act_id: UUID, at: datetime) -> Filling:
+    """The use with its number in the unit's life; one more of the measure that counts it."""
+    measure = _measure(sort)
+    before = _standing(unit, measure)
+    _refuse_before(unit, before, use)
+    earlier = Filling.objects.filter(unit=unit, sort=sort).order_by("-number").first()
+    number = max(before.total if before else 0, earlier.number if earlier else 0) + 1
+    made = Filling.objects.create(
+        act_id=act_id, unit=unit, sort=sort, done_on=use.done_on, number=number, psig=use.psig,
+        temperature_f=use.temperature_f, document=use.document.strip()[:80], recorded_at=at,
+        recorded_by=by,
+    )  # fmt: skip
+    if measure is not None:
+        is_same_day = before is not None and before.stated_on == use.done_on
+        fact = LifeStatementFact(
+            unit.pk, measure.pk, use.done_on, number, f"{made.get_sort_display()} {number}",
+            "own_record", corrects=before.pk if before is not None and is_same_day else None,
+        )  # fmt: skip
+        state_asked(by=by, rows=[fact], at=at)
+    return made
+
+
+def _refuse_before(unit: Unit, before: LifeStatement | None, use: Use) -> None:
+    """A use before the latest count is in that count already, or the count is wrong."""
+    if before is not None and before.stated_on > use.done_on:
+        words = (
+            f"{unit_words(unit)} has a count of {before.total} as of {day_words(before.stated_on)}:"
+            " correct that, or give the right day."
+        )
+        raise Refused("later_count_on_record", words, "done_on")

@@ -1,0 +1,245 @@
+"""A position stays open: by which document, until when; and what follows from robbing one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from uuid import UUID
+
+from django.db import transaction
+
+from equipment.ledger.facts import PlaceAt, When
+from equipment.models import OpenItem, OpenItemClosed, Place, Swap
+from equipment.wording import PLACE_PARTS, place_words
+from fleet.desks import ask
+from fleet.drawing.words import day_words
+from fleet.models import Aircraft, User
+from fleet.refusals import Reasons, Refused
+
+from .stores._units import act_id_used
+from .swaps._held import act_of, hold_openings_at, hold_swap, refuse_blank, refuse_long
+from .swaps.facts import Moved, NewSwap, TagFact
+from .swaps.movements import record_removal
+from .swaps.opening import open_swap
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """By what a position may stay open: ``document`` with its revision, ``category``, ``found_on`` and
+    the last day, what is repeated meanwhile, and what it means for dispatch."""
+
+    document: str
+    words: str
+    found_on: date
+    expires_on: date
+    category: str = ""
+    repeat_actions: str = ""
+    effect: str = ""
+
+
+_LONGEST = {"document": 80, "words": 200, "category": 8, "repeat_actions": 200, "effect": 200}
+
+
+@transaction.atomic
+def open_item(
+    *,
+    by: User,
+    opening: Opening,
+    act_id: UUID,
+    at: datetime,
+    place_id: int | None = None,
+    aircraft_id: int | None = None,
+    swap_id: int | None = None,
+) -> OpenItem:
+    """This will record that a position stays open, or a defect is deferred, on an aircraft.
+
+    Give the place, the swap that left it open, or the aircraft alone. Refuses without a document, a
+    last day before the first, a day found that has not come, and a position that is open by
+    another item already (``open_already``).
+    """
+    ask(by, "open_item")
+    done = OpenItem.objects.filter(act_id=act_id).first()
+    if done is not None:
+        if done.document != opening.document.strip():
+            raise act_id_used()
+        return done
+    _refuse_shape(opening, at)
+    swap = hold_swap(swap_id) if swap_id is not None else None
+    place = _place(place_id if swap is None else swap.place_id)
+    aircraft = _aircraft(place, swap, aircraft_id)
+    if place is not None:
+        hold_openings_at(place.pk)
+        _refuse_second(place)
+    said = {name: getattr(opening, name).strip() for name in _LONGEST}
+    return OpenItem.objects.create(
+        **said, act_id=act_id, aircraft=aircraft, place=place, swap=swap,
+        found_on=opening.found_on, expires_on=opening.expires_on, recorded_at=at, recorded_by=by,
+    )  # fmt: skip
+
+
+def _refuse_shape(opening: Opening, at: datetime) -> None:
+    refuse_blank(opening.document, "Name the document and its revision that allow it.", "document")
+    refuse_blank(opening.words, "Say what is open.", "words")
+    for name, most in _LONGEST.items():
+        refuse_long(getattr(opening, name), most, name)
+    reasons = Reasons()
+    if opening.expires_on < opening.found_on:
+        words = "Its last day is before the day it was found: correct one of the two."
+        reasons.add("an_open_item_lasts_at_least_a_day", words, "expires_on")
+    if (opening.found_on - at.date()).days > 1:
+        words = f"{day_words(opening.found_on)} has not come yet: give the day it was found."
+        reasons.add("in_the_future", words, "found_on")
+    reasons.refuse()
+
+
+def _place(place_id: int | None) -> Place | None:
+    if place_id is None:
+        return None
+    found = Place.objects.select_related(*PLACE_PARTS).filter(pk=place_id).first()
+    if found is None:
+        raise Refused("unknown_place", "There is no such position: look it up again.", "place")
+    return found
+
+
+def _aircraft(place: Place | None, swap: Swap | None, aircraft_id: int | None) -> Aircraft:
+    if place is not None and place.aircraft_position is not None:
+        return place.aircraft_position.aircraft
+    if swap is not None and swap.aircraft is not None:
+        return swap.aircraft
+    found = Aircraft.objects.filter(pk=aircraft_id or 0).first()
+    if found is None:
+        raise Refused("unknown_aircraft", "Name the aircraft that it is open on.", "aircraft")
+    return found
+
+
+def _refuse_second(place: Place) -> None:
+    other = OpenItem.objects.filter(place=place, closed=None).first()
+    if other is not None:
+        words = (
+            f"{place_words(place)} is open by {other.document} until {day_words(other.expires_on)}:"
+            " close that first."
+        )
+        raise Refused("open_already", words, "place")
+
+
+@transaction.atomic
+def close_item(
+    *, by: User, open_item_id: int, words: str, closed_on: date, act_id: UUID, at: datetime
+) -> OpenItemClosed:
+    """This will close an open item that no swap closes by itself, saying by what.
+
+    Refuses an unknown item, a day before it was found or still to come, and one that is closed.
+    """
+    ask(by, "open_item")
+    refuse_blank(words, "Say by what it was closed.", "words")
+    refuse_long(words, 200, "words")
+    item = OpenItem.objects.select_related("closed").filter(pk=open_item_id).first()
+    if item is None:
+        raise Refused("unknown_open_item", "There is no such open item: look it up again.")
+    if item.place_id is not None:
+        hold_openings_at(item.place_id)
+    done = OpenItemClosed.objects.filter(open_item=item).first()
+    if done is not None:
+        if done.act_id == act_id:
+            return done
+        said = f"It was closed on {day_words(done.closed_on)}: {done.words}"
+        raise Refused("closed_already", said, "open_item")
+    if closed_on < item.found_on or (closed_on - at.date()).days > 1:
+        sentence = "The day it was closed lies between the day it was found and today."
+        raise Refused("wrong_day", sentence, "closed_on")
+    return OpenItemClosed.objects.create(
+        open_item=item, act_id=act_id, words=words.strip(), closed_on=closed_on,
+        recorded_at=at, recorded_by=by,
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Robbed:
+    """What became of a robbery: the donor's own swap, its removal, the item that leaves it open."""
+
+    swap: Swap
+    moved: Moved
+    item: OpenItem
+
+
+@transaction.atomic
+def rob_unit(
+    *,
+    by: User,
+    for_swap_id: int,
+    donor_place: int | PlaceAt,
+    unit_id: int,
+    when: When,
+    opening: Opening,
+    act_id: UUID,
+    at: datetime,
+    minutes: int | None = None,
+    cycles: int | None = None,
+    log_page: str = "",
+) -> Robbed:
+    """This will take a unit off another aircraft for an open swap: the donor's removal is a swap of
+    its own, its position left open by a document, and the unit lies in the store of the station,
+    from where the receiving swap installs it.
+
+    Refuses as opening a swap, recording a removal and leaving a position open do, and robbing the
+    very position that the unit is for (``robs_itself``).
+    """
+    ask(by, "open_swap")
+    ask(by, "open_item")
+    target = hold_swap(for_swap_id)
+    new = NewSwap(
+        place=donor_place,
+        station_id=target.station_id,
+        reason=f"robbed for swap {target.pk}, {place_words(target.place)}",
+        sort="robbery",
+        donor_of_id=target.pk,
+    )
+    swap = open_swap(by=by, new=new, act_id=act_of(act_id, "donor swap"), at=at)
+    if swap.place_id == target.place_id:
+        words = (
+            "The unit is taken from another position than the one it is for: choose the donor's."
+        )
+        raise Refused("robs_itself", words, "donor_place")
+    moved = record_removal(
+        by=by, swap_id=swap.pk, to=PlaceAt(Place.STORE, station_id=target.station_id), when=when,
+        tag=TagFact("serviceable", "removed_good", new.reason), act_id=act_of(act_id, "removal"),
+        at=at, unit_id=unit_id, minutes=minutes, cycles=cycles, log_page=log_page,
+    )  # fmt: skip
+    item = open_item(
+        by=by, opening=opening, act_id=act_of(act_id, "open item"), at=at, swap_id=swap.pk
+    )
+    return Robbed(swap, moved, item)
+
+
+@transaction.atomic
+def remove_without_replacement(
+    *,
+    by: User,
+    new: NewSwap,
+    unit_id: int,
+    to: PlaceAt,
+    when: When,
+    tag: TagFact,
+    opening: Opening,
+    act_id: UUID,
+    at: datetime,
+    minutes: int | None = None,
+    cycles: int | None = None,
+    log_page: str = "",
+) -> Robbed:
+    """This will record a removal that nothing replaces, with the document that allows it and until when.
+
+    Its swap stays to be signed off like any other. Refuses as its three parts do.
+    """
+    ask(by, "open_swap")
+    ask(by, "open_item")
+    alone = NewSwap(new.place, new.station_id, new.reason, "removal", due_item=new.due_item)
+    swap = open_swap(by=by, new=alone, act_id=act_of(act_id, "swap"), at=at)
+    moved = record_removal(
+        by=by, swap_id=swap.pk, to=to, when=when, tag=tag, act_id=act_of(act_id, "removal"), at=at,
+        unit_id=unit_id, minutes=minutes, cycles=cycles, log_page=log_page,
+    )  # fmt: skip
+    item = open_item(
+        by=by, opening=opening, act_id=act_of(act_id, "open item"), at=at, swap_id=swap.pk
+    )
+    return Robbed(swap, moved, item)

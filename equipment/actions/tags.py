@@ -1,0 +1,61 @@
+"""A unit is tagged: serviceable or not, and why, as AMC1 145.A.42(a)(ii) asks of a tag."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from uuid import UUID
+
+from django.db import transaction
+
+from equipment.models import UnitTag
+from equipment.wording import unit_words
+from fleet.desks import ask
+from fleet.models import User
+from fleet.refusals import Refused
+
+from .stores._units import act_id_used, hold_unit, refuse_later
+from .stores.freeing import free_failed
+from .swaps.facts import TagFact
+from .swaps.movements import refuse_tag
+
+#: A tag of these reasons holds until the shop has had the unit: nobody else may undo it.
+FOR_THE_SHOP = frozenset({"deployed", "discharged"})
+
+
+@transaction.atomic
+def tag_unit(
+    *, by: User, unit_id: int, tag: TagFact, tagged_at: datetime, act_id: UUID, at: datetime
+) -> UnitTag:
+    """This will tag a unit from a moment on; one that fails frees what it was set aside for.
+
+    Refuses an unknown unit, a tag that does not say why, a time to come, and *serviceable* for a
+    unit that was deployed or discharged and has not been in the shop since (``shop_must_see_it``).
+    """
+    ask(by, "tag_unit")
+    refuse_tag(tag)
+    unit = hold_unit(unit_id)
+    done = UnitTag.objects.filter(act_id=act_id).first()
+    if done is not None:
+        if done.unit_id != unit.pk:
+            raise act_id_used()
+        return done
+    refuse_later(unit, tagged_at, at)
+    if tag.sort == "serviceable" and tag.why != "shop":
+        _refuse_before_the_shop(unit.pk, unit_words(unit))
+    made = UnitTag.objects.create(
+        act_id=act_id, unit=unit, sort=tag.sort, why=tag.why, words=tag.words.strip(),
+        actions_needed=tag.actions_needed, exposure=tag.exposure, preservation=tag.preservation,
+        total_minutes=tag.total_minutes, total_cycles=tag.total_cycles, tagged_at=tagged_at,
+        recorded_at=at, recorded_by=by,
+    )  # fmt: skip
+    if tag.sort != "serviceable":
+        words = f"is tagged {made.get_sort_display()}: {made.words or made.get_why_display()}"
+        free_failed(unit_ids=[unit.pk], words=words, by=by, at=at)
+    return made
+
+
+def _refuse_before_the_shop(unit_id: int, words: str) -> None:
+    last = UnitTag.objects.filter(unit=unit_id).order_by("-tagged_at", "-pk").first()
+    if last is not None and last.sort != "serviceable" and last.why in FOR_THE_SHOP:
+        sentence = f"{words} was {last.get_why_display()}: it is serviceable again when the shop has released it."
+        raise Refused("shop_must_see_it", sentence, "tag")
