@@ -15,6 +15,7 @@ class SchedulingConfig(AppConfig):
         from scheduling import (  # noqa: PLC0415 - models are ready only now
             receivers,  # noqa: F401
             receivers_stores,  # noqa: F401
+            receivers_walk,  # noqa: F401
             sheets,
         )
 

@@ -27,10 +27,12 @@ READ = (
 )
 
 
-def record_sightings(*, by: User, rows: Sequence[SightingFact], at: datetime) -> list[Entered]:
+def record_sightings(
+    *, by: User, rows: Sequence[SightingFact], at: datetime, walk_round_id: int | None = None
+) -> list[Entered]:
     """This will record what was read, in the order of ``rows``; the same act again gives the first.
 
-    Refuses (:class:`RowsRefused`) one that says nothing, an unknown unit or place, a time to come,
+    ``walk_round_id`` is the walk-round on which it was. Refuses (:class:`RowsRefused`) one that says nothing, an unknown unit or place, a time to come,
     and one that settles a sighting that is not there or was settled before.
     """
     ask(by, "record_sighting")
@@ -42,7 +44,9 @@ def record_sightings(*, by: User, rows: Sequence[SightingFact], at: datetime) ->
         fresh = {row.act_id: row for row in rows if row.act_id not in before}
         places = _places_of(list(fresh.values()))
         _refuse(rows, fresh, places, at)
-        made = {act: _sighting(row, places[act], by, at) for act, row in fresh.items()}
+        made = {
+            act: _sighting(row, places[act], by, at, walk_round_id) for act, row in fresh.items()
+        }
         Sighting.objects.bulk_create(list(made.values()))
     return [
         Entered(before[act], is_new=False) if act in before else Entered(made[act].pk)
@@ -97,7 +101,9 @@ def _why_not(
     return found
 
 
-def _sighting(row: SightingFact, place: int | None, by: User, at: datetime) -> Sighting:
+def _sighting(
+    row: SightingFact, place: int | None, by: User, at: datetime, walk_round_id: int | None
+) -> Sighting:
     return Sighting(
         act_id=row.act_id,
         seen_at=row.when.at,
@@ -105,6 +111,7 @@ def _sighting(row: SightingFact, place: int | None, by: User, at: datetime) -> S
         place_id=place,
         unit_id=row.unit_id,
         reconciles_id=row.reconciles,
+        walk_round_id=walk_round_id,
         recorded_at=at,
         recorded_by=by,
         **{name: getattr(row, name) for name in READ},

@@ -91,6 +91,12 @@ def chart_of_swap(swap: Swap, step: Step, on: date) -> BottleChart | None:
     )
 
 
+def chart_of_part(part_id: int, on: date) -> Chart | None:
+    """The chart in force on a day of a bottle of this part number."""
+    row = _chart_on([part_id], on)
+    return _chart(row) if row is not None else None
+
+
 def _parts_beside(swap: Swap) -> list[int]:
     """The parts fitted behind the same access of the aircraft."""
     position = swap.place.aircraft_position

@@ -1,0 +1,35 @@
+"""What the acts about what was found begin with: one person at a time, texts that can be kept."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+from zlib import crc32
+
+from django.db import connection
+
+from fleet.refusals import Reasons
+
+OF_FINDINGS = 7_204_421
+
+
+def hold_finding(what: str) -> None:
+    """This will let one person at a time act on one place, walk-round or discrepancy."""
+    with connection.cursor() as cursor:
+        key = crc32(what.encode()) % 2**31
+        cursor.execute("SELECT pg_advisory_xact_lock(%s, %s)", [OF_FINDINGS, key])
+
+
+def refuse_unkept(row: Any, lengths: Mapping[str, int], needed: Mapping[str, str] | None = None) -> None:  # fmt: skip
+    """This will refuse every text of ``row`` that is too long, unreadable, or blank though ``needed``
+    (which gives the sentence for each)."""
+    reasons = Reasons()
+    for name, most in lengths.items():
+        text = getattr(row, name)
+        if len(text) > most:
+            reasons.add("too_long", f"No longer than {most} characters, please.", name)
+        elif "\x00" in text:
+            reasons.add("unreadable", "This cannot be read. Type it again.", name)
+        elif needed and name in needed and not text.strip():
+            reasons.add("missing", needed[name], name)
+    reasons.refuse()

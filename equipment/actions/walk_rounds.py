@@ -1,0 +1,219 @@
+"""A walk-round: what is really at each position of an aircraft, or of one of its zones."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from uuid import UUID
+from zoneinfo import ZoneInfo
+
+from django.db import transaction
+
+from equipment.ledger.facts import PlaceAt, SightingFact, When
+from equipment.models import Discrepancy, Place, Sighting, WalkRound
+from equipment.walk.compare import Finding, Seen, findings, unit_seen
+from equipment.walk.record import position_of, units_named
+from equipment.wording import PLACE_PARTS
+from fleet.desks import ask
+from fleet.models import Aircraft, Station, TypePosition, User
+from fleet.refusals import Refused
+
+from ._looked_at import hold_finding, refuse_unkept
+from ._places import place_ids
+from .sightings import READ, record_sightings
+from .swaps._held import act_of, of_another
+
+#: How a sighting says that nothing (more) was there.
+NOTHING = "Nothing there"
+MOST_WORDS = 400
+_LONGEST = {"part_number_read": 40, "serial_number_read": 40, "gauge_read": 40, "pin_read": 40, "note": 180}  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Sighted:
+    """What was kept of one look at a position, and what it found to differ; each difference is made once."""
+
+    sighting: Sighting
+    discrepancies: tuple[Discrepancy, ...]
+    is_new: bool = True
+
+
+@transaction.atomic
+def start_walk_round(
+    *, by: User, aircraft_id: int, zone: str, station_id: int, act_id: UUID, at: datetime
+) -> WalkRound:
+    """This will begin a walk-round of an aircraft, or of one zone of it; the same act gives the first.
+
+    Refuses an unknown aircraft, station or zone.
+    """
+    ask(by, "walk_round")
+    hold_finding(f"walk-round {act_id}")
+    aircraft = Aircraft.objects.filter(pk=aircraft_id).first()
+    if aircraft is None:
+        raise Refused("unknown_aircraft", "There is no such aircraft: look it up again.", "aircraft")  # fmt: skip
+    if not Station.objects.filter(pk=station_id).exists():
+        raise Refused("unknown_station", "Say at which station it is done.", "station")
+    layout = TypePosition.objects.filter(aircraft_type=aircraft.aircraft_type_id)
+    zone = zone.strip()
+    if zone and not layout.filter(zone=zone).exists():
+        zones = sorted(set(layout.exclude(zone="").values_list("zone", flat=True)))
+        said = f" Its zones are: {', '.join(zones)}." if zones else " It has no zones."
+        raise Refused("unknown_zone", f"{aircraft} has no zone “{zone[:16]}”.{said}", "zone")
+    done = WalkRound.objects.filter(act_id=act_id).first()
+    if done is not None:
+        if (done.aircraft_id, done.zone, done.station_id) != (aircraft_id, zone, station_id):
+            raise of_another("walk-round")
+        return done
+    return WalkRound.objects.create(
+        act_id=act_id, aircraft=aircraft, zone=zone, station_id=station_id, started_at=at,
+        started_by=by,
+    )  # fmt: skip
+
+
+@transaction.atomic
+def see_position(
+    *,
+    by: User,
+    walk_round_id: int,
+    place: int | PlaceAt,
+    seen: Seen,
+    act_id: UUID,
+    at: datetime,
+    sender_at: datetime | None = None,
+) -> Sighted:
+    """This will keep what was read at a position and note what differs from the record, each once.
+
+    It moves nothing. ``sender_at`` is taken for the moment it was seen, where it lies between the
+    start of the walk-round and ``at``. Refuses an unknown walk-round, a position of another
+    aircraft or zone, nothing read, and an empty position with a plate read.
+    """
+    ask(by, "walk_round")
+    _refuse_unread(seen)
+    walk_round = _walk_round(walk_round_id)
+    there = _place_on(walk_round, place)
+    hold_finding(f"place {there.pk}")
+    if (done := Sighting.objects.filter(act_id=act_id).first()) is not None:
+        return _seen_before(done, walk_round, there, seen)
+    is_then = sender_at is not None and walk_round.started_at <= sender_at <= at
+    seen_at = sender_at if is_then and sender_at is not None else at
+    found = _look(walk_round, there, seen, seen_at)
+    sighting = _keep(walk_round, there, seen, found, by=by, act_id=act_id, at=at, seen_at=seen_at)
+    made = _note_each(walk_round, there, sighting, found.differences, by=by)
+    return Sighted(sighting, tuple(made))
+
+
+@dataclass(frozen=True, slots=True)
+class _Look:
+    """What a look at a position came to: the unit that was seen, if it is known, and what differs."""
+
+    unit_id: int | None
+    differences: list[Finding]
+
+
+def _look(walk_round: WalkRound, place: Place, seen: Seen, seen_at: datetime) -> _Look:
+    on = _day(walk_round, seen_at)
+    position = position_of(place, walk_round.pk, seen_at, on)
+    named = () if seen.is_empty else units_named(seen, on)
+    unit = None if seen.is_empty else unit_seen(seen, position)
+    if unit is None and len(named) == 1:
+        unit = named[0]
+    return _Look(unit.id if unit else None, findings(seen, position, named, on))
+
+
+def _day(walk_round: WalkRound, at: datetime) -> date:
+    return at.astimezone(ZoneInfo(walk_round.station.time_zone)).date()
+
+
+def _refuse_unread(seen: Seen) -> None:
+    refuse_unkept(seen, _LONGEST)
+    is_read = seen.plate or seen.gauge_read.strip() or seen.pin_read.strip() or seen.expiry_read
+    if seen.is_empty and is_read:
+        words = "Either nothing is there, or something was read: leave one of the two."
+        raise Refused("empty_with_readings", words, "is_empty")
+    if not (seen.is_empty or is_read or seen.note.strip()):
+        words = "Scan or type what is there, or say that nothing is."
+        raise Refused("nothing_read", words, "serial_number_read")
+
+
+def _walk_round(walk_round_id: int) -> WalkRound:
+    found = WalkRound.objects.select_related("aircraft", "station").filter(pk=walk_round_id).first()
+    if found is None:
+        raise Refused("unknown_walk_round", "There is no such walk-round: look it up again.")
+    return found
+
+
+def _place_on(walk_round: WalkRound, place: int | PlaceAt) -> Place:
+    """The place, if it is on the aircraft (and in the zone) that is walked."""
+    [key] = place_ids([place])
+    found = Place.objects.filter(pk=key or 0).select_related(*PLACE_PARTS).first()
+    if found is None:
+        raise Refused("unknown_place", "There is no such position: look it up again.", "place")
+    position = found.aircraft_position
+    aircraft = position.aircraft_id if position else None
+    if found.parent_unit is not None:
+        aircraft = found.parent_unit.aircraft_id
+    if aircraft != walk_round.aircraft_id:
+        words = f"This is no position of {walk_round.aircraft}: check which one you are at."
+        raise Refused("position_of_another_aircraft", words, "place")
+    if walk_round.zone and position and position.type_position.zone != walk_round.zone:
+        words = f"This walk-round is of zone {walk_round.zone}: begin another for the rest."
+        raise Refused("position_of_another_zone", words, "place")
+    return found
+
+
+def _read_of(seen: Seen) -> Seen:
+    """What is kept: trimmed, and nothing there said in the note."""
+    note = seen.note.strip()
+    if seen.is_empty:
+        note = f"{NOTHING}: {note}" if note else f"{NOTHING}."
+    return replace(
+        seen,
+        part_number_read=seen.part_number_read.strip(),
+        serial_number_read=seen.serial_number_read.strip(),
+        gauge_read=seen.gauge_read.strip(),
+        pin_read=seen.pin_read.strip(),
+        note=note,
+    )
+
+
+def _seen_before(done: Sighting, walk_round: WalkRound, place: Place, seen: Seen) -> Sighted:
+    """What the same act kept before; refuses an act that said something else."""
+    read = _read_of(seen)
+    is_same = all(getattr(done, name) == getattr(read, name) for name in READ)
+    if not is_same or (done.walk_round_id, done.place_id) != (walk_round.pk, place.pk):
+        raise of_another("sighting")
+    made = Discrepancy.objects.filter(sighting=done).order_by("pk")
+    return Sighted(done, tuple(made), is_new=False)
+
+
+def _keep(
+    walk_round: WalkRound, place: Place, seen: Seen, found: _Look, *, by: User, act_id: UUID,
+    at: datetime, seen_at: datetime,
+) -> Sighting:  # fmt: skip
+    when = When(seen_at, "instant", walk_round.station.time_zone)
+    read = {name: getattr(_read_of(seen), name) for name in READ}
+    fact = SightingFact(act_id, when, place.pk, found.unit_id, **read)
+    [entered] = record_sightings(by=by, rows=[fact], at=at, walk_round_id=walk_round.pk)
+    return Sighting.objects.get(pk=entered.id)
+
+
+def _note_each(
+    walk_round: WalkRound, place: Place, sighting: Sighting, found: Sequence[Finding], *, by: User
+) -> list[Discrepancy]:
+    """A discrepancy for each finding that does not wait for the controller already."""
+    made = []
+    for number, each in enumerate(found):
+        words = each.words[:MOST_WORDS]
+        waits = Discrepancy.objects.filter(place=place, sort=each.sort, words=words)
+        if waits.filter(settlement=None).exists():
+            continue
+        made.append(
+            Discrepancy.objects.create(
+                act_id=act_of(sighting.act_id, f"finding {number}"), sort=each.sort,
+                aircraft=walk_round.aircraft, place=place, walk_round=walk_round,
+                sighting=sighting, recorded_unit_id=each.recorded_id, found_unit_id=each.found_id,
+                words=words, found_at=sighting.seen_at, found_by=by,
+            )
+        )  # fmt: skip
+    return made
