@@ -1,0 +1,218 @@
+"""Wrenches, meters and gauges: entered, calibrated, and reported when they cannot be relied on."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from uuid import UUID
+
+from django.db import transaction
+
+from equipment.judging.quantities import read_quantity
+from equipment.judging.verdicts import Problem
+from equipment.ledger.facts import Entered, RowsRefused
+from equipment.models import Calibration, Discrepancy, StepEntry, Tool
+from equipment.swaps.tools import entries_touched
+from fleet.desks import ask
+from fleet.drawing.words import day_words
+from fleet.models import Station, User
+from fleet.refusals import Refusal, Refused
+
+from ._said import hold_entering, refuse_future, too_long
+from .swaps._held import act_of, of_another
+
+REPORTS = ("found_out", "dropped")
+
+
+@dataclass(frozen=True, slots=True)
+class NewTool:
+    """A tool; ``length`` is a wrench's, as typed, from the square to the middle of the grip."""
+
+    code: str
+    sort: str
+    description: str
+    serial_number: str = ""
+    station_id: int | None = None
+    length: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class NewCalibration:
+    """A tool was calibrated on a day, and is good until ``due_on``, that day included."""
+
+    tool: str
+    done_on: date
+    due_on: date
+    certificate: str
+
+
+@dataclass(frozen=True, slots=True)
+class Reported:
+    """A tool's report on record, and a discrepancy for each value that it may have spoilt."""
+
+    calibration_id: int
+    discrepancy_ids: tuple[int, ...]
+    is_new: bool = True
+
+
+@transaction.atomic
+def enter_tools(*, by: User, rows: Sequence[NewTool], at: datetime) -> list[Entered]:
+    """This will enter tools by their codes; of one on record, where it is kept, its description
+    and length become what is said.
+
+    Refuses (:class:`RowsRefused`) an unknown sort or station, a length that cannot be read, and a
+    code on record for a tool of another sort or serial number.
+    """
+    ask(by, "enter_tool")
+    hold_entering("tools")
+    wrong, read = {}, []
+    for place, row in enumerate(rows):
+        length = read_quantity(row.length, "mm", expected="mm") if row.length.strip() else None
+        known = Tool.objects.filter(code__iexact=row.code.strip()).first()
+        if why := _why_not_tool(row, known, length):
+            wrong[place] = why
+        read.append(None if length is None or isinstance(length, Problem) else float(length.value))
+    if wrong:
+        raise RowsRefused(wrong)
+    return [_tool(row, length, at) for row, length in zip(rows, read, strict=True)]
+
+
+def _why_not_tool(row: NewTool, known: Tool | None, length: object) -> list[Refusal]:
+    lengths = {"code": 24, "description": 80}
+    found = too_long(row, lengths, needed=tuple(lengths))
+    found += too_long(row, {"serial_number": 40})
+    if row.sort not in dict(Tool.SORTS):
+        words = f"A tool is one of: {', '.join(dict(Tool.SORTS))}."
+        found.append(Refusal("unknown_sort", words, "sort"))
+    if row.station_id is not None and not Station.objects.filter(pk=row.station_id).exists():
+        found.append(Refusal("unknown_station", "There is no such station.", "station"))
+    if isinstance(length, Problem):
+        found.append(length.as_refusal("length"))
+    elif length is not None and not getattr(length, "value", 0) > 0:
+        found.append(Refusal("negative", "A wrench is longer than nothing.", "length"))
+    if known is not None and (known.sort, known.serial_number) != (row.sort, row.serial_number):
+        words = f"{known.code} is on record as another tool: give this one a code of its own."
+        found.append(Refusal("tool_on_record", words, "code"))
+    return found
+
+
+def _tool(row: NewTool, length: float | None, at: datetime) -> Entered:
+    known = Tool.objects.filter(code__iexact=row.code.strip()).first()
+    is_new = known is None
+    tool = known or Tool(
+        code=row.code.strip(), sort=row.sort, serial_number=row.serial_number, recorded_at=at
+    )
+    tool.description, tool.station_id, tool.length_mm = row.description, row.station_id, length
+    tool.save()
+    return Entered(tool.pk, is_new=is_new)
+
+
+@transaction.atomic
+def record_calibrations(*, by: User, rows: Sequence[NewCalibration], at: datetime) -> list[Entered]:
+    """This will record that tools were calibrated; the same again changes nothing.
+
+    Refuses (:class:`RowsRefused`) an unknown tool, a day to come, one that ends before it begins,
+    and a day for which another calibration of the tool is on record.
+    """
+    ask(by, "record_calibration")
+    hold_entering("calibrations")
+    wrong = {place: why for place, row in enumerate(rows) if (why := _why_not_calibration(row, at))}
+    if wrong:
+        raise RowsRefused(wrong)
+    return [_calibration(row, by, at) for row in rows]
+
+
+def _why_not_calibration(row: NewCalibration, at: datetime) -> list[Refusal]:
+    found = too_long(row, {"certificate": 80}, needed=("certificate",))
+    if not Tool.objects.filter(code__iexact=row.tool.strip()).exists():
+        found.append(_unknown(row.tool))
+    if (row.done_on - at.date()).days > 1:
+        found.append(Refusal("in_the_future", "This day has not come yet.", "done_on"))
+    if row.due_on < row.done_on:
+        words = "A calibration is good until a day that is not before it."
+        found.append(Refusal("a_calibration_says_until_when", words, "due_on"))
+    known = _known(row.tool, "calibrated", row.done_on)
+    if known is not None and (known.due_on, known.certificate) != (row.due_on, row.certificate):
+        words = "Another calibration of this tool is on record for this day: check the day."
+        found.append(Refusal("calibration_on_record", words, "done_on"))
+    return found
+
+
+def _calibration(row: NewCalibration, by: User, at: datetime) -> Entered:
+    known = _known(row.tool, "calibrated", row.done_on)
+    if known is not None:
+        return Entered(known.pk, is_new=False)
+    made = Calibration.objects.create(
+        tool=Tool.objects.get(code__iexact=row.tool.strip()), sort="calibrated",
+        done_on=row.done_on, due_on=row.due_on, certificate=row.certificate, recorded_at=at,
+        recorded_by=by,
+    )  # fmt: skip
+    return Entered(made.pk)
+
+
+def _known(code: str, sort: str, on: date) -> Calibration | None:
+    same = Calibration.objects.filter(tool__code__iexact=code.strip(), sort=sort, done_on=on)
+    return same.order_by("pk").first()
+
+
+def _unknown(code: str) -> Refusal:
+    return Refusal("unknown_tool", f"No tool “{code.strip()[:24]}” is on record: read its label again.", "tool")  # fmt: skip
+
+
+@transaction.atomic
+def report_tool(
+    *, by: User, tool: str, sort: str, found_on: date, words: str, act_id: UUID, at: datetime
+) -> Reported:
+    """This will record a tool as ``found_out`` of tolerance or ``dropped``, with a discrepancy for every
+    value that it touched since it was last calibrated.
+
+    The values are no good until each is settled. Refuses an unknown tool, a day to come, no words;
+    the same report again gives the first.
+    """
+    ask(by, "record_calibration")
+    hold_entering("calibrations")
+    row = Tool.objects.filter(code__iexact=tool.strip()).first()
+    if row is None:
+        raise Refused.all_of([_unknown(tool)])
+    if sort not in REPORTS:
+        raise Refused("unknown_sort", "A tool is reported as found_out or dropped.", "sort")
+    refuse_future(found_on, at, "found_on")
+    if not words.strip():
+        raise Refused("missing", "Say what was found.", "words")
+    if len(words) > 200:
+        raise Refused("too_long", "No longer than 200 characters, please.", "words")
+    known = _known(row.code, sort, found_on)
+    touched = entries_touched(row, found_on)
+    if known is not None:
+        return Reported(known.pk, _noted(row, touched), is_new=False)
+    made = Calibration.objects.create(
+        tool=row,
+        sort=sort,
+        done_on=found_on,
+        certificate=words.strip()[:80],
+        recorded_at=at,
+        recorded_by=by,
+    )
+    for entry in touched:
+        _note(entry, made, words, by=by, act_id=act_of(act_id, f"entry {entry.pk}"))
+    return Reported(made.pk, _noted(row, touched))
+
+
+def _noted(tool: Tool, touched: Sequence[StepEntry]) -> tuple[int, ...]:
+    found = Discrepancy.objects.filter(sort="tool", entry__in=touched, entry__tool=tool)
+    return tuple(found.order_by("pk").values_list("pk", flat=True))
+
+
+def _note(entry: StepEntry, made: Calibration, words: str, *, by: User, act_id: UUID) -> None:
+    swap, how = entry.swap, made.get_sort_display()
+    told = (
+        f"Step {entry.step.number} of swap {swap.pk} was measured with {made.tool.code}, {how} on"
+    )
+    said = f"{told} {day_words(made.done_on)}: {entry.sentence} {words.strip()}"
+    if Discrepancy.objects.filter(act_id=act_id).exists():
+        raise of_another("report")
+    Discrepancy.objects.create(
+        act_id=act_id, sort="tool", aircraft=swap.aircraft, place=swap.place, swap=swap, entry=entry,
+        words=said[:400], found_at=made.recorded_at, found_by=by,
+    )  # fmt: skip

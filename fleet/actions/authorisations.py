@@ -1,0 +1,139 @@
+"""Licences and company approvals: granted, and ended before their last day."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass
+from datetime import date, datetime
+
+from django.db import connection, transaction
+
+from fleet.desks import ask
+from fleet.models import AircraftType, Authorisation, AuthorisationEnd, Kind, User
+from fleet.refusals import Reasons, Refused
+
+_GRANTING = 7_301_544_027
+_LENGTHS = {"number": 40, "title": 80, "stamp": 24}
+
+
+@dataclass(frozen=True, slots=True)
+class NewAuthorisation:
+    """What a person may sign, from a day to a last day. No types or kinds: any."""
+
+    user_id: int
+    number: str
+    sort: str
+    acts: Sequence[str]
+    from_on: date
+    until_on: date
+    title: str = ""
+    aircraft_types: Sequence[str] = ()
+    kinds: Sequence[str] = ()
+    stamp: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Granted:
+    """An authorisation on record; ``is_new`` is false if it was before."""
+
+    id: int
+    is_new: bool = True
+
+
+@transaction.atomic
+def grant_authorisations(
+    *, by: User, rows: Sequence[NewAuthorisation], at: datetime
+) -> list[Granted]:
+    """This will put authorisations on record, all or none; the same again changes nothing.
+
+    Refuses, with the row's place before the field, an unknown person, act, type or kind, one that
+    ends before it begins, and a number on record from that day with other contents.
+    """
+    ask(by, "enter_authorisation")
+    _hold()
+    reasons = Reasons()
+    for place, row in enumerate(rows):
+        _look_at(row, f"{place}.", reasons)
+    reasons.refuse()
+    return [_granted(place, row, by, at) for place, row in enumerate(rows)]
+
+
+def _hold() -> None:
+    """Two who send the same at once: one waits, and then finds it on record."""
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT pg_advisory_xact_lock(%s)", [_GRANTING])
+
+
+def _look_at(row: NewAuthorisation, at: str, reasons: Reasons) -> None:
+    for name, most in _LENGTHS.items():
+        if len(getattr(row, name)) > most:
+            reasons.add("too_long", f"No longer than {most} characters, please.", at + name)
+    if not row.number.strip():
+        reasons.add("missing", "Give the number of the licence or approval.", f"{at}number")
+    if not User.objects.filter(pk=row.user_id).exists():
+        reasons.add("unknown_person", "There is no such person: look the name up again.", f"{at}person")  # fmt: skip
+    if row.sort not in dict(Authorisation.SORTS):
+        reasons.add("unknown_sort", "It is a licence or a company approval.", f"{at}sort")
+    if row.until_on < row.from_on:
+        reasons.add("an_authorisation_lasts_at_least_a_day", "It ends before it begins.", f"{at}until_on")  # fmt: skip
+    _look_at_lists(row, at, reasons)
+
+
+def _look_at_lists(row: NewAuthorisation, at: str, reasons: Reasons) -> None:
+    acts = dict(Authorisation.ACTS)
+    if not row.acts:
+        reasons.add("missing", "Say what may be signed under it.", f"{at}acts")
+    known = {
+        "acts": set(acts),
+        "aircraft_types": set(AircraftType.objects.values_list("code", flat=True)),
+        "kinds": set(Kind.objects.values_list("code", flat=True)),
+    }
+    for name, codes in known.items():
+        for code in getattr(row, name):
+            if code not in codes:
+                told = f"“{str(code)[:40]}” is not on record here. Check how it is written."
+                reasons.add(f"unknown_{name.rstrip('s')}", told, at + name)
+
+
+def _granted(place: int, row: NewAuthorisation, by: User, at: datetime) -> Granted:
+    lists = {name: list(getattr(row, name)) for name in ("acts", "aircraft_types", "kinds")}
+    said = {**asdict(row), **lists}
+    known = Authorisation.objects.filter(number=row.number, from_on=row.from_on).first()
+    if known is None:
+        made = Authorisation.objects.create(**said, recorded_at=at, recorded_by=by)
+        return Granted(made.pk)
+    if any(getattr(known, name) != value for name, value in said.items()):
+        words = "This number is on record from that day with other contents: check both."
+        raise Refused("authorisation_on_record", words, f"{place}.number")
+    return Granted(known.pk, is_new=False)
+
+
+@transaction.atomic
+def end_authorisation(
+    *, by: User, authorisation_id: int, ended_on: date, reason: str, at: datetime
+) -> Granted:
+    """This will end an authorisation before its last day; ``ended_on`` is the first day without it.
+
+    What was signed under it stays. Refuses an unknown one, no reason, a day outside its own, and
+    one that ended on another day already; the same again changes nothing.
+    """
+    ask(by, "enter_authorisation")
+    _hold()
+    held = Authorisation.objects.filter(pk=authorisation_id).select_related("ended").first()
+    if held is None:
+        raise Refused("unknown_authorisation", "There is no such authorisation.", "authorisation")
+    if not reason.strip() or len(reason) > 120:
+        raise Refused("missing", "Say why it ends, in at most 120 characters.", "reason")
+    ended = getattr(held, "ended", None)
+    if ended is not None:
+        if (ended.ended_on, ended.reason) != (ended_on, reason.strip()):
+            words = f"It ended on {ended.ended_on:%d %B %Y} already: {ended.reason}"
+            raise Refused("authorisation_ended", words, "ended_on")
+        return Granted(ended.pk, is_new=False)
+    if not held.from_on <= ended_on <= held.until_on:
+        words = f"It is good from {held.from_on:%d %B %Y} to {held.until_on:%d %B %Y}: give a day of these."
+        raise Refused("outside_its_days", words, "ended_on")
+    made = AuthorisationEnd.objects.create(
+        authorisation=held, ended_on=ended_on, reason=reason.strip(), recorded_at=at, recorded_by=by
+    )
+    return Granted(made.pk)
