@@ -35,14 +35,14 @@ def open_swap(
     (``swap_already_open``), and a kind for which no steps or rules are on record.
     """
     ask(by, "open_swap")
-    place = _place_of(new.place)
+    place = position_of(new.place)
     hold_openings_at(place.pk)
     done = Swap.objects.filter(act_id=act_id).first()
     if done is not None:
         return _the_same(done, place)
     _refuse_shape(new)
-    station = _station(new.station_id)
-    _refuse_second(place)
+    station = station_of(new.station_id)
+    refuse_second(place)
     off, on = expected_at(place), _planned(new.planned_on_id)
     has_units = Unit.objects.filter(place=place, merged_into=None).exists()
     sort = "fitting" if new.sort == "swap" and not has_units else new.sort
@@ -66,7 +66,8 @@ def _the_same(done: Swap, place: Place) -> Swap:
     return done
 
 
-def _place_of(at: int | PlaceAt) -> Place:
+def position_of(at: int | PlaceAt) -> Place:
+    """The position that is meant, with all that names it; refuses ``unknown_place``."""
     (key,) = place_ids([at])
     found = Place.objects.select_related(
         *(f"{part}" for part in PLACE_PARTS), "aircraft_position__aircraft__aircraft_type",
@@ -88,7 +89,8 @@ def _refuse_shape(new: NewSwap) -> None:
         raise Refused("unknown_due_item", "There is no such due item.", "due_item")
 
 
-def _station(key: int) -> Station:
+def station_of(key: int) -> Station:
+    """The station of this key; refuses ``unknown_station``."""
     station = Station.objects.filter(pk=key).first()
     if station is None:
         raise Refused("unknown_station", "Name the station where the work is done.", "station")
@@ -114,7 +116,8 @@ def _donor(key: int | None) -> Swap | None:
     return swap
 
 
-def _refuse_second(place: Place) -> None:
+def refuse_second(place: Place) -> None:
+    """This will refuse ``swap_already_open`` where a swap is open at the place, naming whose."""
     other = Swap.objects.filter(place=place, end=None).select_related("opened_by").first()
     if other is not None:
         raise Refused(
@@ -182,7 +185,7 @@ def correct_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datet
         return done
     _refuse_unreleased(first)
     old = _last_abandoned(first)
-    _refuse_second(first.place)
+    refuse_second(first.place)
     off = moves_of(first).get("off")
     made = Swap(
         act_id=act_id, sort=first.sort, place=first.place, aircraft=first.aircraft,

@@ -25,6 +25,7 @@ from equipment.swaps.people import authorisations_of, person_of
 from equipment.swaps.rows import SwapRows, day_of, kind_of, rows_of, type_of
 from equipment.swaps.state import earned_by, open_items_of, state_of_rows
 from fleet.desks import ask
+from fleet.models import User
 from fleet.proofs import Proof, refuse_stale
 from fleet.refusals import Refusal
 
@@ -114,9 +115,7 @@ def _released(signing: Signing) -> Signature:
         dispositions=dispositions_of(signing.rows, signing.at), works=works, at=signing.at,
         by=signing.proof.user,
     )  # fmt: skip
-    _use_reservation(released)
-    _close_open_items(released)
-    end_calls(swap.pk, signing.at)
+    finish(released.rows, by=signing.proof.user, act_id=signing.act_id, at=signing.at)
     return signature
 
 
@@ -145,27 +144,28 @@ def _refuse_still_due(released: Released) -> None:
     refuse_all([_refusal(each) for each in left])
 
 
-def _use_reservation(released: Released) -> None:
-    rows, signing = released.rows, released.signing
-    if rows.on is None:
-        return
-    held = Reservation.objects.filter(
-        unit=rows.on.unit_id, place=rows.swap.place_id, ended_at=None
-    ).first()
+def finish(rows: SwapRows, *, by: User, act_id: UUID, at: datetime) -> None:
+    """What follows from a release whoever signed it: the reservation is used, the open item closed,
+    nobody is waited for."""
+    if rows.on is not None:
+        _use_reservation(rows, rows.on.unit_id, by, at)
+        _close_open_items(rows, by, act_id, at)
+    end_calls(rows.swap.pk, at)
+
+
+def _use_reservation(rows: SwapRows, unit_id: int, by: User, at: datetime) -> None:
+    held = Reservation.objects.filter(unit=unit_id, place=rows.swap.place_id, ended_at=None).first()
     if held is not None:
-        held.ended_at, held.ended_how, held.ended_by = signing.at, "used", signing.proof.user
+        held.ended_at, held.ended_how, held.ended_by = at, "used", by
         held.save()
 
 
-def _close_open_items(released: Released) -> None:
-    rows, signing = released.rows, released.signing
-    if rows.on is None:
-        return
+def _close_open_items(rows: SwapRows, by: User, act_id: UUID, at: datetime) -> None:
     for item in open_items_of(rows.swap):
         OpenItemClosed.objects.create(
-            open_item=item, act_id=act_of(signing.act_id, f"open item {item.pk}"), swap=rows.swap,
-            words=f"Fitted by swap {rows.swap.pk}.", closed_on=day_of(rows.swap, signing.at),
-            recorded_at=signing.at, recorded_by=signing.proof.user,
+            open_item=item, act_id=act_of(act_id, f"open item {item.pk}"), swap=rows.swap,
+            words=f"Fitted by swap {rows.swap.pk}.", closed_on=day_of(rows.swap, at),
+            recorded_at=at, recorded_by=by,
         )  # fmt: skip
 
 

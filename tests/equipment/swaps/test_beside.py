@@ -48,7 +48,7 @@ def clerk(db):
 
 def reserved(job, clerk, **more):
     facts = {"unit_id": job.new.pk, "place": job.place, "need_on": build.day("2027-06-20")}
-    return reserve_unit(by=clerk, act_id=uuid4(), at=NOW, **{**facts, **more})
+    return reserve_unit(by=clerk, act_id=uuid4(), **{"at": NOW, **facts, **more})
 
 
 def code_of(act):
