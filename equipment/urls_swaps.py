@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from . import views_swap_signing, views_swap_steps, views_swap_units, views_swaps
+from . import views_prints, views_swap_signing, views_swap_steps, views_swap_units, views_swaps
 
 urlpatterns = [
     path("", views_swaps.swap_list, name="swap_list"),
@@ -10,6 +10,7 @@ urlpatterns = [
     path("inspections/", views_swaps.swap_inspections, name="swap_inspections"),
     path("calls/<int:call_id>/coming/", views_swaps.swap_coming, name="swap_coming"),
     path("<int:swap_id>/", views_swaps.swap, name="swap"),
+    path("<int:swap_id>/print/", views_prints.swap_print, name="swap_print"),
     path("<int:swap_id>/here/", views_swaps.swap_presence, name="swap_presence"),
     path("<int:swap_id>/step/<int:number>/", views_swap_steps.swap_step, name="swap_step"),
     path("<int:swap_id>/step/<int:number>/judge/", views_swap_steps.swap_judge, name="swap_judge"),
