@@ -27,6 +27,7 @@ from ._derive import derive
 from ._fits import add_fits
 from ._locks import not_before_the_last
 from ._picture import picture_of
+from ._segregation import segregated
 from ._totals import add_totals
 
 INSERT = """
@@ -96,7 +97,7 @@ def record_asked(
         before = _done_before(call)
         new = [row for row in range(len(rows)) if call.act_of(row) not in before]
         pace.reached(0.15, "judging each line against the records")
-        edits, reasons = _judged(call, new)
+        edits, reasons = _judged(call, new, is_strict=is_strict)
         if is_strict and reasons:
             raise RowsRefused(reasons)
         done = _insert(call, edits, reasons, by=by, at=at, sender_at=sender_at) | before
@@ -111,7 +112,9 @@ def why_not_record(*, rows: Sequence[MovementFact], at: datetime) -> dict[int, l
         # Places that are made to answer the question are not kept.
         before = transaction.savepoint()
         try:
-            _, found = _judged(call_of(rows, UUID(int=0), at), list(range(len(rows))))
+            _, found = _judged(
+                call_of(rows, UUID(int=0), at), list(range(len(rows))), is_strict=False
+            )
         except RowsRefused as refused:
             found = refused.by_row
         transaction.savepoint_rollback(before)
@@ -128,7 +131,9 @@ def _ask_for(by: User, rows: Sequence[MovementFact]) -> None:
         ask(by, "correct_movement")
 
 
-def _judged(call: Call, new: list[int]) -> tuple[dict[int, Edit], dict[int, list[Refusal]]]:
+def _judged(
+    call: Call, new: list[int], *, is_strict: bool
+) -> tuple[dict[int, Edit], dict[int, list[Refusal]]]:
     """What each new row would change, and every reason against it."""
     if not new:
         return {}, {}
@@ -144,7 +149,18 @@ def _judged(call: Call, new: list[int]) -> tuple[dict[int, Edit], dict[int, list
     if installed:
         add_fits(picture, installed)
     add_totals(picture, edits.values())
-    return edits, contradictions(picture, list(edits.values()))
+    return edits, _reasons(picture, edits, segregated(call, edits, is_strict=is_strict))
+
+
+def _reasons(
+    picture: Picture, edits: dict[int, Edit], unusable: dict[int, list[Refusal]]
+) -> dict[int, list[Refusal]]:
+    """Every reason against each row; what may not be used moves nothing that later rows stand on."""
+    found = contradictions(picture, [edit for row, edit in edits.items() if row not in unusable])
+    if unusable:
+        also = contradictions(picture, list(edits.values()))
+        found |= {row: [*also.get(row, ()), *reasons] for row, reasons in unusable.items()}
+    return found
 
 
 def _refuse_forks(call: Call, new: list[int]) -> None:

@@ -40,6 +40,8 @@ FROM: dict[str, frozenset[str]] = {
     "stowed": frozenset({"store", "quarantine"}),
 }
 STORES = frozenset({"store", "quarantine"})
+#: What may be done with what is in stock only.
+NEEDS_STOCK = frozenset({"installed", "lent"})
 # Where a movement of this sort can lead. Anything else is a slip of the pen, refused at once.
 TO: dict[str, frozenset[str]] = {
     "received": STORES | {"shop"},
@@ -73,6 +75,7 @@ def why_not_move(
     came_from = picture.places[before.place_id] if before else None
     found = [
         why_not_from(edit.sort, unit, came_from, before),
+        _why_not_stowed(edit, picture, came_from),
         why_not_made(edit, unit),
         *(why_not_installed(edit, picture, across) if edit.sort == "installed" else ()),
         *why_not_totals(edit, picture.totals.get(edit.row)),
@@ -95,6 +98,12 @@ def why_not_from(
     if came_from.sort in FROM[sort] and not came_from.is_scrap:
         return None
     since = f"since {day_words(before.day)}"
+    if sort in NEEDS_STOCK and came_from.sort == "quarantine":
+        words = f"{unit.words} is in quarantine, at {came_from.words} {since}"
+        remedy = "it is used after its incoming inspection"
+        return Refusal(
+            "unit_quarantined", f"{words}: {remedy}, or correct what is recorded.", "unit"
+        )
     if came_from.is_scrap:
         code, words = "unit_scrapped", f"{unit.words} is recorded as scrapped {since}"
     elif sort == "removed":
@@ -114,6 +123,22 @@ def why_not_from(
         )
     remedy = "record how it left there" if sort != "removed" else "record its installation first"
     return Refusal(code, f"{words}: {remedy}, or correct what is recorded.", "unit")
+
+
+def _why_not_stowed(edit: Edit, picture: Picture, came_from: PlaceFacts | None) -> Refusal | None:
+    """Whether a bin is of the store or the quarantine that the unit is in: nothing leaves it by a bin."""
+    assert edit.link is not None
+    to = picture.places[edit.link.place_id]
+    if edit.sort != "stowed" or came_from is None or came_from.sort not in STORES:
+        return None
+    if came_from.sort == to.sort:
+        return None
+    words = f"{picture.units[edit.unit_id].words} is at {came_from.words}: "
+    if came_from.sort == "quarantine":
+        words += "it leaves quarantine by its incoming inspection, not for a bin of the store."
+        return Refusal("unit_quarantined", words, "place")
+    words += "record that it is quarantined, then its bin there."
+    return Refusal("place_does_not_suit", words, "place")
 
 
 def why_not_made(edit: Edit, unit: UnitFacts) -> Refusal | None:

@@ -76,7 +76,7 @@ def a_stocked_unit(station=None, part=None, *, has_certificate: bool = True, **m
     build.moved(unit, "received", build.in_store(station or build.a_station()), "2027-03-01")
     if has_certificate:
         certified(unit)
-    return unit
+    return Unit.objects.select_related("place").get(pk=unit.pk)
 
 
 def certified(unit: Unit, number: str = "", **more: Any) -> Certificate:
