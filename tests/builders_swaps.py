@@ -210,7 +210,8 @@ class Job:
 
     def open(self, by: User | None = None, **more: Any) -> Swap:
         facts = {"place": self.place, "station_id": self.station.pk, "reason": "overhaul due"}
-        new = NewSwap(**{**facts, "planned_on_id": self.new.pk, **more})
+        planned = self.new.pk if self.new is not None else None
+        new = NewSwap(**{**facts, "planned_on_id": planned, **more})
         self.swap = swaps.open_swap(
             by=by or self.technician, new=new, act_id=uuid4(), at=self.tick()
         )
