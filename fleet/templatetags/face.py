@@ -109,6 +109,9 @@ WAYS = (
     ("fleet:aircraft_list", "Aircraft", "read"),
     ("equipment:unit_list", "Units", "read"),
     ("equipment:swap_list", "Swaps", "read"),
+    ("scheduling:allocation", "Allocation", "reserve_unit"),
+    ("scheduling:shortage", "Shortage", "reserve_unit"),
+    ("scheduling:float", "Float", "reserve_unit"),
     ("fleet:loads", "Data loads", "read"),
     ("api-tokens", "Tokens", "manage_tokens"),
 )

@@ -1,0 +1,209 @@
+"""What people decide about a need and a unit: accept, lock, forbid, take back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, datetime
+from uuid import UUID
+
+from django.db import transaction
+
+from equipment.actions.reservations import free_reservation, reserve_unit
+from equipment.models import Place, Reservation, Unit
+from fleet.desks import ask
+from fleet.drawing.words import count_words
+from fleet.models import User
+from fleet.refusals import Refusal, Refused
+
+from ...allocation.judged import CLAIMS, ranked, why_not_pair
+from ...allocation.kept import Around, accepted_by_off, around, current
+from ...models import PairingRuling, ProposedNeed
+from .make import renew_if_quick
+
+
+@dataclass(frozen=True, slots=True)
+class Ruling:
+    """One decision: about which need and which unit, under the sender's own id."""
+
+    need_key: str
+    unit_id: int
+    act_id: UUID
+    words: str = ""
+
+
+def accept_pairing(*, by: User, ruling: Ruling, at: datetime, as_of: date) -> PairingRuling:
+    """This will set a unit in a store aside for a need, whoever else looks at it.
+
+    Refuses every reason against the unit by the stores' codes (``reserved_elsewhere`` says who has it and
+    what is next best), a need that has its unit already, a unit that is not in a store yet, and a need
+    that is no longer planned.
+    """
+    return _decided(by, PairingRuling.ACCEPT, ruling, (at, as_of), _accept)
+
+
+def lock_pairing(*, by: User, ruling: Ruling, at: datetime, as_of: date) -> PairingRuling:
+    """This will hold a unit to a need in every later proposal; nothing is set aside.
+
+    Refuses a unit that cannot cover the need, and a need or unit held to another.
+    """
+    return _decided(by, PairingRuling.LOCK, ruling, (at, as_of), _lock)
+
+
+def forbid_pairing(*, by: User, ruling: Ruling, at: datetime, as_of: date) -> PairingRuling:
+    """This will keep a unit from a need in every later proposal. Refuses one that is set aside for it."""
+    return _decided(by, PairingRuling.FORBID, ruling, (at, as_of), _forbid)
+
+
+def free_pairing(*, by: User, ruling: Ruling, at: datetime, as_of: date) -> PairingRuling:
+    """This will take back what was decided about a pairing: a lock, a prohibition, or a unit set aside.
+
+    Refuses where nothing was decided, and a unit that was handed over already.
+    """
+    return _decided(by, PairingRuling.FREE, ruling, (at, as_of), _free)
+
+
+Done = Callable[[User, Around, Ruling, datetime], Reservation | None]
+
+
+def _decided(
+    by: User, sort: str, ruling: Ruling, when: tuple[datetime, date], act: Done
+) -> PairingRuling:
+    ask(by, "reserve_unit")
+    at, as_of = when
+    with transaction.atomic():
+        made, is_new = _record(by, sort, ruling, at, act)
+    if is_new:
+        renew_if_quick(as_of=as_of, at=at)
+    return made
+
+
+def _record(
+    by: User, sort: str, ruling: Ruling, at: datetime, act: Done
+) -> tuple[PairingRuling, bool]:
+    row = _need(ruling.need_key)
+    # Unit, then position, as reserving does: of two clerks one waits here, and then sees what the
+    # other did.
+    if not Unit.objects.select_for_update().filter(pk=ruling.unit_id).exists():
+        raise Refused("unknown_unit", "There is no such unit: look it up among the units.", "unit")
+    Place.objects.select_for_update().get(pk=row.place_id)
+    if there := PairingRuling.objects.filter(act_id=ruling.act_id).first():
+        return _same(there, sort, ruling), False
+    reservation = act(by, around(row, [ruling.unit_id]), ruling, at)
+    made = PairingRuling.objects.create(
+        act_id=ruling.act_id, sort=sort, need_key=row.key, place_id=row.place_id,
+        unit_off_id=row.unit_off_id, unit_id=ruling.unit_id, reservation=reservation,
+        words=ruling.words[:200], ruled_at=at, ruled_by=by,
+    )  # fmt: skip
+    return made, True
+
+
+def _need(key: str) -> ProposedNeed:
+    run = current()
+    rows = ProposedNeed.objects.filter(run=run, key=key).select_related("run")
+    found = rows.first() if run and "\x00" not in key else None
+    if found is None:
+        words = f"No removal is planned for {key[:60]} any more: look at the needs again."
+        raise Refused("unknown_need", words, "need")
+    return found
+
+
+def _same(there: PairingRuling, sort: str, ruling: Ruling) -> PairingRuling:
+    if (there.sort, there.need_key, there.unit_id) != (sort, ruling.need_key, ruling.unit_id):
+        words = "Another act was recorded under this id. Give each act an id of its own."
+        raise Refused("act_id_used", words, "act_id")
+    return there
+
+
+def _accept(by: User, at_need: Around, ruling: Ruling, at: datetime) -> Reservation:
+    row = at_need.row
+    _refuse_covered(row)
+    try:
+        held = reserve_unit(
+            by=by, unit_id=ruling.unit_id, place=row.place_id, need_on=row.on,
+            act_id=ruling.act_id, at=at, words=ruling.words,
+        )  # fmt: skip
+    except Refused as refused:
+        raise Refused.all_of(_with_next_best(refused.refusals, at_need)) from None
+    # Whose it is was asked as of now; the rest as of the proposal.
+    reasons = [one for one in _against(at_need, ruling.unit_id) if one.code != "reserved_elsewhere"]
+    _refuse(reasons, at_need)
+    return held
+
+
+def _lock(by: User, at_need: Around, ruling: Ruling, at: datetime) -> None:
+    _refuse_covered(at_need.row)
+    _refuse(_against(at_need, ruling.unit_id), at_need)
+    held = dict(at_need.row.run.locked).get(at_need.row.key)
+    if held not in {None, str(ruling.unit_id)}:
+        words = f"{at_need.row.key} is locked to another unit: take that back first."
+        raise Refused("locked_to_another", words, "need")
+
+
+def _forbid(by: User, at_need: Around, ruling: Ruling, at: datetime) -> None:
+    held = accepted_by_off([at_need.row.unit_off_id]).get(at_need.row.unit_off_id)
+    if held is not None and held.unit_id == ruling.unit_id:
+        words = (
+            f"It is set aside for {at_need.row.key} by {held.ruled_by.shown_name}: free it first."
+        )
+        raise Refused("pairing_set_aside", words, "unit")
+
+
+def _free(by: User, at_need: Around, ruling: Ruling, at: datetime) -> None:
+    row = at_need.row
+    held = accepted_by_off([row.unit_off_id]).get(row.unit_off_id)
+    if held is not None and held.unit_id == ruling.unit_id and held.reservation is not None:
+        if held.reservation.issued_at is not None:
+            words = "It was handed over already: it comes back by the swap, or by a movement."
+            raise Refused("issued_already", words, "unit")
+        free_reservation(by=by, reservation_id=held.reservation.pk, at=at)
+        return
+    pair = PairingRuling.objects.filter(unit_off=row.unit_off_id, unit=ruling.unit_id)
+    last = pair.exclude(sort=PairingRuling.ACCEPT).order_by("-pk").first()
+    if last is None or last.sort == PairingRuling.FREE:
+        words = f"Nothing is decided about this unit for {row.key}."
+        raise Refused("nothing_decided", words, "unit")
+
+
+def _refuse_covered(row: ProposedNeed) -> None:
+    """One unit for one need: whoever accepted first has decided it."""
+    held = accepted_by_off([row.unit_off_id]).get(row.unit_off_id)
+    if held is not None:
+        unit = f"{held.unit.part_number} S/N {held.unit.serial_number}"
+        words = (
+            f"{held.ruled_by.shown_name} set {unit} aside for {row.key} on {held.ruled_at:%d %b, %H:%M} UTC."
+            " Free that first, or look at the next need."
+        )
+        raise Refused("need_is_met", words, "need")
+
+
+def _against(at_need: Around, unit_id: int) -> list[Refusal]:
+    if str(unit_id) not in at_need.offers:
+        return [
+            Refusal(
+                "unit_not_offered", "This unit is neither in a store nor expected in one.", "unit"
+            )
+        ]
+    return why_not_pair(at_need, str(unit_id))
+
+
+def _refuse(reasons: list[Refusal], at_need: Around) -> None:
+    if reasons:
+        raise Refused.all_of(_with_next_best(reasons, at_need))
+
+
+def _with_next_best(reasons: list[Refusal], at_need: Around) -> list[Refusal]:
+    """Where another has the unit, the sentence goes on with what is next best."""
+    if reasons[0].code not in CLAIMS:
+        return reasons
+    taken = set(Reservation.objects.filter(ended_at=None).values_list("unit", flat=True))
+    free = [
+        one for one in ranked(at_need)[0] if one.offer.unit_id not in taken and not one.taken_by
+    ]
+    first = reasons[0]
+    if free and free[0].cost is not None:
+        next_best = f"{free[0].offer.words}, cost {count_words(free[0].cost.total)}"
+    else:
+        next_best = "no unit is free; see what would cure it under Shortage"
+    said = Refusal(first.code, f"{first.message} Next best: {next_best}.", first.field)
+    return [said, *reasons[1:]]

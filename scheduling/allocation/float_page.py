@@ -1,0 +1,198 @@
+"""The float: the fewest spares that a plan needs, with their proof; beside it what chance needs."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from equipment.models import StoresRule
+from fleet.drawing.time import percent
+
+from ..matching.chains import Released, fewest_chains, serving_pairs
+from ..matching.facts import NO_LIMIT
+from ..matching.float_size import float_size
+from ..matching.unforeseen import Cover, mean_away, spares_for
+from ..models import OfferedUnit, ProposalRun, ProposedNeed
+from .codec import need_read
+
+#: Beyond so many needs of one family, all released units are taken to serve all later needs.
+MOST_CHAINED = 3000
+
+
+@dataclass(frozen=True, slots=True)
+class Out:
+    """A need of the proof: out from a day until it is back (None: never), and its bar in percent."""
+
+    key: str
+    out: date
+    back: date | None
+    x: str
+    width: str
+    end: str
+
+
+@dataclass(frozen=True, slots=True)
+class FamilyFloat:
+    """``spares`` is the fewest with which no need of the family waits; ``proof`` as many needs, none of
+    which can be served by what another of them releases; ``have`` the good units in stores and at shops.
+    ``on`` is a day on which all of the proof are out, where there is one."""
+
+    name: str
+    needs: int
+    spares: int
+    have: int
+    proof: list[Out]
+    on: date | None
+    on_x: str
+    chains: list[list[str]]
+    months: list[tuple[date, int]]
+
+    @property
+    def lacking(self) -> int:
+        return max(self.spares - self.have, 0)
+
+
+@dataclass(frozen=True, slots=True)
+class KindChance:
+    """A kind's unforeseen removals: a rate, a turn time, the fill rate asked for, and what covers it."""
+
+    kind: str
+    removals_a_year: float
+    turn_days: int
+    fill_rate: float
+    mean: float
+    cover: Cover
+
+    @property
+    def fill_percent(self) -> str:
+        return f"{self.fill_rate * 100:.1f}"
+
+    @property
+    def got_percent(self) -> str:
+        return f"{self.cover.fill_rate * 100:.1f}"
+
+    @property
+    def ready_percent(self) -> str:
+        return f"{self.cover.ready_rate * 100:.1f}"
+
+
+def floats_shown(run: ProposalRun) -> list[FamilyFloat]:
+    """Each family's float, those that lack spares first. Two questions."""
+    families: dict[str, list[ProposedNeed]] = defaultdict(list)
+    for row in ProposedNeed.objects.filter(run=run).order_by("on", "key"):
+        families[row.family].append(row)
+    good = _good_units(run)
+    found = [_family(name, rows, run, good) for name, rows in families.items()]
+    return sorted(found, key=lambda one: (-one.lacking, one.name))
+
+
+def _good_units(run: ProposalRun) -> dict[str, int]:
+    """Units in stores and at shops that nothing but their place and time keeps from use, by part."""
+    found: dict[str, int] = defaultdict(int)
+    offers = OfferedUnit.objects.filter(run=run, source__in=["store", "shop"])
+    for offer in offers.only("part", "facts", "said"):
+        facts = offer.facts
+        is_good = facts["is_serviceable"] and facts["has_certificate"]
+        if is_good and not facts["is_quarantined"] and facts["free_from"] and not offer.said:
+            found[offer.part] += 1
+    return found
+
+
+def _family(
+    name: str, rows: list[ProposedNeed], run: ProposalRun, good: dict[str, int]
+) -> FamilyFloat:
+    never = run.until_on + timedelta(days=1)
+    outs = [row.on for row in rows]
+    backs = [max(row.back_on or never, row.on + timedelta(days=1)) for row in rows]
+    size = float_size(outs, backs)
+    spares, proof, chains = size.spares, list(size.together), _by_spare(size.spare_of)
+    if len(rows) <= MOST_CHAINED:
+        spares, proof, chains = _chained(rows, backs, never)
+    day = _common_day(proof, outs, backs)
+    scale = (run.as_of, max(run.until_on, run.as_of + timedelta(days=1)))
+    parts = {fit["part"] for row in rows for fit in row.facts["fits"]}
+    return FamilyFloat(
+        name=name,
+        needs=len(rows),
+        spares=spares,
+        have=sum(good.get(part, 0) for part in parts),
+        proof=[_out(rows[at], backs[at], never, scale) for at in proof],
+        on=day,
+        on_x=_x(day, scale) if day else "",
+        chains=[[rows[at].key for at in chain] for chain in chains],
+        months=[
+            (month.month, month.spares) for month in size.months if month.month <= run.until_on
+        ],
+    )
+
+
+def _by_spare(spare_of: tuple[int, ...]) -> list[list[int]]:
+    found: dict[int, list[int]] = defaultdict(list)
+    for at, spare in enumerate(spare_of):
+        found[spare].append(at)
+    return list(found.values())
+
+
+def _chained(
+    rows: list[ProposedNeed], backs: list[date], never: date
+) -> tuple[int, list[int], list[list[int]]]:
+    """(fewest spares, needs of which none serves another, as many; what each spare serves in turn).
+
+    A need that is neither among the givers nor among the takers of the cover (König) is in no pair
+    with another such: they are at least as many as there are chains, so each takes a spare of its own.
+    """
+    released = [
+        Released(row.off_part, NO_LIMIT if back >= never and row.back_on is None else back)
+        for row, back in zip(rows, backs, strict=True)
+    ]
+    needs = [need_read(row.facts) for row in rows]
+    found = fewest_chains(len(rows), serving_pairs(needs, released))
+    covered = {*found.cover[0], *found.cover[1]}
+    proof = [at for at in range(len(rows)) if at not in covered][: found.chains]
+    return found.chains, proof, _followed(found.next_of)
+
+
+def _followed(next_of: tuple[int, ...]) -> list[list[int]]:
+    follows = {after for after in next_of if after >= 0}
+    chains = []
+    for start in (at for at in range(len(next_of)) if at not in follows):
+        chain, at = [], start
+        while at >= 0:
+            chain.append(at)
+            at = next_of[at]
+        chains.append(chain)
+    return chains
+
+
+def _common_day(proof: list[int], outs: list[date], backs: list[date]) -> date | None:
+    """The first day on which all of these are out, if there is one."""
+    if not proof:
+        return None
+    day = max(outs[at] for at in proof)
+    return day if all(day < backs[at] for at in proof) else None
+
+
+def _x(day: date, scale: tuple[date, date]) -> str:
+    first, last = scale
+    share = (day - first).days * 100.0 / (last - first).days
+    return percent(min(max(share, 0.0), 100.0))
+
+
+def _out(row: ProposedNeed, back: date, never: date, scale: tuple[date, date]) -> Out:
+    end = min(back, scale[1])
+    x, until = _x(row.on, scale), _x(end, scale)
+    width = percent(max(float(until.rstrip("%")) - float(x.rstrip("%")), 0.6))
+    return Out(row.key, row.on, row.back_on and back, x, width, until)
+
+
+def chances_shown() -> list[KindChance]:
+    """What the operator's rules say of removals that nobody plans, kind by kind. One question."""
+    found = []
+    for rule in StoresRule.objects.select_related("kind").order_by("kind__name"):
+        rate, fill = float(rule.unplanned_a_year), float(rule.fill_rate)
+        mean = mean_away(rate, rule.turn_days)
+        if rate and 0 <= fill < 1:
+            cover = spares_for(mean, fill)
+            found.append(KindChance(rule.kind.name, rate, rule.turn_days, fill, mean, cover))
+    return found

@@ -1,0 +1,126 @@
+"""The kept proposal read: its needs, the facts around one of them, whether it is of now."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date
+
+from django.db.models import Q, QuerySet
+
+from ..matching.facts import Facts, Need, Supply
+from ..models import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
+from .codec import need_read, pairs_read, supply_read, way_read
+from .stamps import stamp_of
+
+#: A need's state in the proposal: code and word.
+STATES = (("short", "short"), ("proposed", "proposed"), ("set_aside", "set aside"))
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """Which needs are asked for; empty: all."""
+
+    station: str = ""
+    kind: str = ""
+    state: str = ""
+    text: str = ""
+
+
+def current() -> ProposalRun | None:
+    """The proposal that counts: the latest, which is whole."""
+    return ProposalRun.objects.order_by("-pk").first()
+
+
+def is_stale(run: ProposalRun, day: date) -> bool:
+    """Whether facts differ from those that the proposal was made from, or its day is gone by."""
+    return run.stamp != stamp_of(day)
+
+
+def needs_listed(run: ProposalRun, wanted: Wanted) -> QuerySet[ProposedNeed]:
+    """The needs of a proposal by day, then by name."""
+    rows = ProposedNeed.objects.filter(run=run)
+    if wanted.station:
+        rows = rows.filter(station=wanted.station)
+    if wanted.kind:
+        rows = rows.filter(kind=wanted.kind)
+    if wanted.text:
+        text = wanted.text
+        rows = rows.filter(
+            Q(key__icontains=text) | Q(off_words__icontains=text) | Q(unit_words__icontains=text)
+        )
+    if wanted.state == "short":
+        rows = rows.filter(unit=None)
+    elif wanted.state == "set_aside":
+        rows = rows.filter(unit_off__in=_accepted())
+    elif wanted.state == "proposed":
+        rows = rows.exclude(unit=None).exclude(unit_off__in=_accepted())
+    return rows.order_by("on", "key")
+
+
+def _accepted() -> QuerySet[PairingRuling, int]:
+    return standing().values_list("unit_off", flat=True)
+
+
+def standing() -> QuerySet[PairingRuling]:
+    """Acceptances whose unit is still set aside."""
+    return PairingRuling.objects.filter(sort=PairingRuling.ACCEPT, reservation__ended_at=None)
+
+
+def accepted_by_off(units_off: Iterable[int]) -> dict[int, PairingRuling]:
+    """What stands accepted, by the unit that comes off. One question."""
+    rows = standing().filter(unit_off__in=list(units_off))
+    rows = rows.select_related("ruled_by", "reservation", "unit__part_number").order_by("pk")
+    return {row.unit_off_id: row for row in rows}
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """One need with every unit of a part that may go there, and the facts that judge them."""
+
+    row: ProposedNeed
+    need: Need
+    offers: dict[str, OfferedUnit]
+    supplies: dict[str, Supply]
+    facts: Facts
+
+
+def around(row: ProposedNeed, extra_units: Iterable[int] = ()) -> Around:
+    """The facts around one need, its own lock left out, so that every unit can be judged for it.
+
+    ``extra_units`` are units asked about, of whatever part. Two questions.
+    """
+    need = need_read(row.facts)
+    parts = {fit.part for fit in need.fits}
+    asked = Q(part__in=parts) | Q(unit__in=list(extra_units))
+    offers = {str(o.unit_id): o for o in OfferedUnit.objects.filter(asked, run=row.run_id)}
+    supplies = {key: supply_read(offer.facts) for key, offer in offers.items()}
+    facts = facts_of(row.run, (need,), supplies.values())
+    locked = tuple(pair for pair in facts.locked if pair[0] != need.key)
+    return Around(row, need, offers, supplies, replace(facts, locked=locked))
+
+
+def group_facts(row: ProposedNeed) -> tuple[Facts, dict[str, str]]:
+    """The facts of all that hangs together with a need by possible pairs, and each unit's words.
+
+    No decision about the need reaches further. Two questions.
+    """
+    needs = ProposedNeed.objects.filter(run=row.run_id, group=row.group).order_by("key")
+    offers = OfferedUnit.objects.filter(run=row.run_id, group=row.group).order_by("unit")
+    units = list(offers)
+    facts = facts_of(
+        row.run,
+        [need_read(one.facts) for one in needs],
+        [supply_read(one.facts) for one in units],
+    )
+    return facts, {str(one.unit_id): one.words for one in units}
+
+
+def facts_of(run: ProposalRun, needs: Iterable[Need], supplies: Iterable[Supply]) -> Facts:
+    return Facts(
+        needs=tuple(needs),
+        supplies=tuple(supplies),
+        ways=tuple(way_read(way) for way in run.ways),
+        locked=pairs_read(run.locked),
+        forbidden=pairs_read(run.forbidden),
+    )

@@ -1,0 +1,166 @@
+"""The shortage, family by family: a picture of the months, and for each short need what would cure it."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from equipment.models import Alternate
+from fleet.drawing.time import percent
+from fleet.drawing.words import MONTHS, month_words
+
+from ..matching.cures import Asked, Cure, cures_for
+from ..matching.facts import Facts, Supply
+from ..models import OfferedUnit, ProposalRun, ProposedNeed
+from .codec import need_read, supply_read
+from .kept import facts_of
+
+#: Cures shown of each short need; all of them by the API.
+SHOWN = 3
+HEIGHT = 100.0
+
+
+@dataclass(frozen=True, slots=True)
+class MonthShown:
+    """One month of a family, and its bar: a foot for what is met, a top for what is short; a line for what
+    is on hand as it begins, a ring for what comes back in it. Places in percent."""
+
+    month: date
+    needs: int
+    short: int
+    on_hand: int
+    coming_back: int
+    x: str
+    width: str
+    middle: str
+    met_y: str
+    met_height: str
+    short_y: str
+    short_height: str
+    hand_y: str
+    back_y: str
+
+    @property
+    def letter(self) -> str:
+        """A short name under the bar; January says the year."""
+        name = MONTHS[self.month.month - 1]
+        return f"{self.month.year}" if self.month.month == 1 else name
+
+    @property
+    def words(self) -> str:
+        return (
+            f"{month_words(self.month)}: {self.needs} needed, {self.on_hand} on hand as it begins,"
+            f" {self.coming_back} coming back, {self.short} short"
+        )
+
+    @property
+    def end(self) -> str:
+        return percent(float(self.x.rstrip("%")) + float(self.width.rstrip("%")))
+
+
+@dataclass(frozen=True, slots=True)
+class ShortNeed:
+    """A need that no unit covers, and every single act that would cure it, the cheapest first."""
+
+    row: ProposedNeed
+    cures: list[Cure]
+
+    @property
+    def shown(self) -> list[Cure]:
+        return self.cures[:SHOWN]
+
+    @property
+    def more(self) -> int:
+        return len(self.cures) - len(self.shown)
+
+
+@dataclass(frozen=True, slots=True)
+class FamilyShown:
+    """A family's months and what is short in it."""
+
+    name: str
+    months: list[MonthShown]
+    short: list[ShortNeed]
+
+    @property
+    def needs(self) -> int:
+        return sum(month.needs for month in self.months)
+
+    @property
+    def words(self) -> str:
+        """The picture for those who cannot see it."""
+        first, last = month_words(self.months[0].month), month_words(self.months[-1].month)
+        short = [
+            f"{month.short} in {month_words(month.month)}" for month in self.months if month.short
+        ]
+        said = f"{self.name}, {first} to {last}: {self.needs} needed, "
+        return said + (f"short {', '.join(short)}." if short else "none short.")
+
+
+def families_shown(run: ProposalRun) -> list[FamilyShown]:
+    """Families with something short first, by their first short month; then the others by name."""
+    cured = defaultdict(list)
+    for need in short_needs(run):
+        cured[need.row.family].append(need)
+    by_family: dict[str, list[dict[str, Any]]] = defaultdict(list)
+    for month in run.months:
+        by_family[month["family"]].append(month)
+    found = [FamilyShown(name, _months(months), cured[name]) for name, months in by_family.items()]
+    return sorted(found, key=lambda one: (_first_short(one), one.name))
+
+
+def _first_short(family: FamilyShown) -> date:
+    return min((month.month for month in family.months if month.short), default=date.max)
+
+
+def _months(kept: list[dict[str, Any]]) -> list[MonthShown]:
+    top = max(max(m["needs"], m["on_hand"], m["coming_back"]) for m in kept) or 1
+    step = 100.0 / len(kept)
+    found = []
+    for at, month in enumerate(kept):
+        tall, none = month["needs"] * HEIGHT / top, month["short"] * HEIGHT / top
+        found.append(
+            MonthShown(
+                month=date.fromisoformat(month["month"]),
+                needs=month["needs"], short=month["short"], on_hand=month["on_hand"],
+                coming_back=month["coming_back"],
+                x=percent(at * step + step * 0.2), width=percent(step * 0.6),
+                middle=percent(at * step + step / 2),
+                met_y=percent(HEIGHT - tall + none), met_height=percent(tall - none),
+                short_y=percent(HEIGHT - tall), short_height=percent(none),
+                hand_y=percent(HEIGHT - month["on_hand"] * HEIGHT / top),
+                back_y=percent(HEIGHT - month["coming_back"] * HEIGHT / top),
+            )
+        )  # fmt: skip
+    return found
+
+
+def short_needs(run: ProposalRun) -> list[ShortNeed]:
+    """Every need that is short, by day, with its cures. Three questions."""
+    rows = list(ProposedNeed.objects.filter(run=run, unit=None).order_by("on", "key"))
+    pairs = _alternates()
+    offers = OfferedUnit.objects.filter(run=run, for_key="").order_by("unit")
+    free: dict[str, list[Supply]] = defaultdict(list)
+    for offer in offers:
+        free[offer.part].append(supply_read(offer.facts))
+    return [ShortNeed(row, _cures(run, row, free, pairs)) for row in rows]
+
+
+def _cures(
+    run: ProposalRun, row: ProposedNeed, free: dict[str, list[Supply]], pairs: frozenset[tuple[str, str]]
+) -> list[Cure]:  # fmt: skip
+    need = need_read(row.facts)
+    parts = {fit.part for fit in need.fits}
+    parts |= {other for part, other in pairs if part in parts}
+    units = [supply for part in sorted(parts) for supply in free.get(part, [])]
+    facts: Facts = facts_of(run, (need,), units)
+    asked = Asked(latest_on={need.key: row.latest_on}, alternates=pairs)
+    return cures_for(need, facts, units, asked)
+
+
+def _alternates() -> frozenset[tuple[str, str]]:
+    """Parts that stand for another one way: whether the other way would do is for engineering to approve."""
+    rows = Alternate.objects.values_list("part_number__number", "alternate__number")
+    return frozenset(pair for one, other in rows for pair in ((one, other), (other, one)))

@@ -1,0 +1,52 @@
+"""What the allocation page is asked: shape only."""
+
+from __future__ import annotations
+
+from typing import Any
+from urllib.parse import urlencode
+
+from django import forms
+
+from .allocation.kept import STATES, Wanted
+from .forms import Choices, _choice
+from .models import PairingRuling
+
+
+class AllocationForm(forms.Form):
+    """The filters of the list, in the query, so that a link reproduces the view."""
+
+    station = _choice("Station", "station")
+    kind = _choice("Kind", "kind")
+    text = forms.CharField(label="Position or unit", required=False, max_length=40, strip=True)
+    state = forms.ChoiceField(required=False, choices=[("", ""), *STATES], widget=forms.HiddenInput)
+    page = forms.IntegerField(required=False, min_value=1, max_value=1000, widget=forms.HiddenInput)
+
+    def __init__(self, data: Any, stations: Choices, kinds: Choices) -> None:
+        super().__init__(data)
+        for name, every, choices in (
+            ("station", "Every station", stations),
+            ("kind", "Every kind", kinds),
+        ):
+            field = self.fields[name]
+            assert isinstance(field, forms.ChoiceField)
+            field.choices = [("", every), *choices]
+        self.fields["station"].widget.attrs["data-first-filter"] = ""
+
+    def wanted(self) -> Wanted:
+        given = self.cleaned_data
+        return Wanted(given["station"], given["kind"], given["state"], given["text"])
+
+    def address(self, **changes: Any) -> str:
+        """The query that reproduces this view, with some values changed."""
+        values = {**self.cleaned_data, **changes}
+        return "?" + urlencode({name: value for name, value in values.items() if value})
+
+
+class RulingForm(forms.Form):
+    """One decision, as a button of the page sends it."""
+
+    need = forms.CharField(max_length=120)
+    unit = forms.IntegerField(min_value=1, max_value=2**62)
+    sort = forms.ChoiceField(choices=PairingRuling.SORTS)
+    act_id = forms.UUIDField()
+    back = forms.CharField(required=False, max_length=600)

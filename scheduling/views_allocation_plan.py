@@ -1,0 +1,46 @@
+"""The shortage month by month, and how many spares are enough."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from fleet.desks import may
+from fleet.pages import reader, today
+
+from .allocation.float_page import chances_shown, floats_shown
+from .allocation.kept import current, is_stale
+from .allocation.shortage_page import families_shown
+from .views_allocation import person_of
+
+
+@require_safe
+@reader
+def shortage(request: HttpRequest) -> HttpResponse:
+    """In which month which family runs out, why, and what would cure it."""
+    run = current()
+    families = families_shown(run) if run else []
+    context = {
+        "run": run,
+        "is_stale": bool(run and is_stale(run, today())),
+        "may_decide": may(person_of(request), "reserve_unit"),
+        "families": [family for family in families if family.short],
+        "others": [family for family in families if not family.short],
+    }
+    return render(request, "scheduling/shortage.html", context)
+
+
+@require_safe
+@reader
+def float_sizes(request: HttpRequest) -> HttpResponse:
+    """The fewest spares of each family with their proof, and the figure for what nobody can plan."""
+    run = current()
+    context = {
+        "run": run,
+        "is_stale": bool(run and is_stale(run, today())),
+        "may_decide": may(person_of(request), "reserve_unit"),
+        "families": floats_shown(run) if run else [],
+        "chances": chances_shown(),
+    }
+    return render(request, "scheduling/float.html", context)
