@@ -1,0 +1,212 @@
+"""The clerk's day: what waits, in flat lists, each line with the one next act."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from django.dispatch import Signal
+
+from equipment.models import Place, Reservation, ShopOrder, Stay, Unit
+from equipment.stores.segregation import UnitUse, why_not_use
+from equipment.wording import PLACE_PARTS, place_words, unit_words
+from fleet.drawing.words import day_words
+
+from .shop_loop import AtShop, at_shops
+from .unit_facts import Asked, uses_of
+
+#: Which needs have a unit proposed and not yet set aside? Arguments: station (a code, or nothing),
+#: today. Receivers, of the upper layer that allocates, return a list of :class:`ToSetAside`.
+to_set_aside_asked = Signal()
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """A unit in quarantine, or one to be sent: why, since when. ``act`` is the one next act, in words."""
+
+    unit_id: int
+    unit: str
+    station: str
+    why: str
+    since_on: date | None
+    act: str
+    link: str
+
+
+@dataclass(frozen=True, slots=True)
+class ToIssue:
+    """A unit set aside: for what and when; ``wrong`` is why it may not be issued, empty if nothing."""
+
+    reservation_id: int
+    unit_id: int
+    unit: str
+    station: str
+    bin_name: str
+    need: str
+    need_on: date
+    reserved_by: str
+    wrong: str
+    act: str
+    link: str
+
+
+@dataclass(frozen=True, slots=True)
+class ToSetAside:
+    """A need with the unit proposed for it."""
+
+    need: str
+    need_on: date
+    unit_id: int | None
+    unit: str
+    station: str
+    act: str
+    link: str
+
+
+@dataclass(frozen=True, slots=True)
+class Incoming:
+    """What is expected at a station: from a shop, by its latest promise."""
+
+    order_id: int
+    unit_id: int
+    unit: str
+    origin: str
+    expected_on: date
+    is_late: bool
+    act: str
+    link: str
+
+
+@dataclass(frozen=True, slots=True)
+class ClerkDay:
+    """All lists of one day at one station (or everywhere)."""
+
+    to_receive: list[Incoming]
+    to_inspect: list[Waiting]
+    to_set_aside: list[ToSetAside]
+    to_issue: list[ToIssue]
+    to_send: list[Waiting]
+    late: list[AtShop]
+    in_quarantine: list[Waiting]
+
+
+def clerk_day(*, today: date, at: datetime, station: str = "") -> ClerkDay:
+    """The day of a clerk, at one station or everywhere; a fixed number of questions."""
+    orders = at_shops(today)
+    if station:
+        here = set(
+            ShopOrder.objects.filter(station__code=station, returned=None).values_list(
+                "pk", flat=True
+            )
+        )
+        orders = [order for order in orders if order.order_id in here]
+    sorted_out = _sorted_out(_stock(station), today, at)
+    answers: Any = to_set_aside_asked.send(sender="stores", station=station, today=today)
+    return ClerkDay(
+        to_receive=[_incoming(order) for order in orders],
+        to_inspect=sorted_out["inspect"],
+        to_set_aside=[each for _, found in answers for each in found],
+        to_issue=_to_issue(station, at),
+        to_send=sorted_out["send"],
+        late=[order for order in orders if order.is_late],
+        in_quarantine=sorted_out["papers"],
+    )
+
+
+#: What is no fault of a unit: it is set aside, or its owner allows it somewhere only.
+ITS_OWN = frozenset({"reserved_elsewhere", "unit_of_another_owner"})
+#: What besides every received unit has until it is inspected.
+ROUTINE = ITS_OWN | {"unit_quarantined"}
+
+
+def _sorted_out(stock: list[Unit], today: date, at: datetime) -> dict[str, list[Waiting]]:
+    """Of the stock what waits for a person, by the next act: to inspect, to send, papers to clear."""
+    keys = [unit.pk for unit in stock]
+    uses, since = uses_of(keys, Asked(today, at)), _since(keys)
+    found: dict[str, list[Waiting]] = {"inspect": [], "send": [], "papers": []}
+    for unit in stock:
+        use = uses[unit.pk]
+        why = [each.message for each in why_not_use(use) if each.code not in ROUTINE]
+        step = _next_step(use, is_faultless=not why)
+        if step:
+            words = " ".join(why) or "It waits for its incoming inspection."
+            found[step].append(_waiting(unit, words, step, since.get(unit.pk)))
+    return found
+
+
+def _next_step(use: UnitUse, *, is_faultless: bool) -> str:
+    """What a unit in stock waits for; empty where it waits for nothing."""
+    if use.is_quarantined and is_faultless:
+        return "inspect"
+    if use.holds or (use.is_quarantined and not use.has_certificate):
+        return "papers"
+    return "send" if use.unserviceable or use.expired else ""
+
+
+def _since(keys: list[int]) -> dict[int, date]:
+    rows = Stay.objects.filter(unit__in=keys, known__upper_inf=True, valid__upper_inf=True)
+    return {unit: valid.lower.date() for unit, valid in rows.values_list("unit", "valid")}
+
+
+def _stock(station: str) -> list[Unit]:
+    units = Unit.objects.filter(
+        place__sort__in=(Place.STORE, Place.QUARANTINE), merged_into=None, quantity__gt=0
+    )
+    if station:
+        units = units.filter(place__station__code=station)
+    parts = (f"place__{part}" for part in PLACE_PARTS)
+    return list(
+        units.select_related("part_number", *parts).order_by(
+            "part_number__number", "serial_number", "pk"
+        )
+    )
+
+
+NEXT = {
+    "inspect": "Inspect it",
+    "send": "Send it to the shop",
+    "papers": "Clear why it is here",
+}
+
+
+def _waiting(unit: Unit, why: str, step: str, since: date | None) -> Waiting:
+    station = unit.place.station.code if unit.place and unit.place.station else ""
+    link = f"/stores/units/{unit.pk}/{step}/"
+    return Waiting(unit.pk, unit_words(unit), station, why, since, NEXT[step], link)
+
+
+def _incoming(order: AtShop) -> Incoming:
+    act = "Chase the shop" if order.is_late else "Record its return"
+    return Incoming(
+        order.order_id, order.unit_id, order.unit, order.shop, order.promised_on, order.is_late, act,
+        f"/stores/shop/{order.order_id}/",
+    )  # fmt: skip
+
+
+def _to_issue(station: str, at: datetime) -> list[ToIssue]:
+    rows = Reservation.objects.filter(ended_at=None, issued_at=None)
+    if station:
+        rows = rows.filter(unit__place__station__code=station)
+    parts = [f"{of}__{part}" for of in ("place", "unit__place") for part in PLACE_PARTS]
+    found = list(
+        rows.select_related("unit__part_number", "reserved_by", *parts).order_by("need_on", "pk")
+    )
+    days = {row.need_on for row in found}
+    uses = {
+        day: uses_of([r.unit_id for r in found if r.need_on == day], Asked(max(day, at.date()), at))
+        for day in days
+    }
+    return [_issue(row, uses[row.need_on][row.unit_id]) for row in found]
+
+
+def _issue(row: Reservation, use: UnitUse) -> ToIssue:
+    reasons = [each.message for each in why_not_use(use) if each.code not in ITS_OWN]
+    place = row.unit.place
+    return ToIssue(
+        row.pk, row.unit_id, unit_words(row.unit),
+        place.station.code if place and place.station else "", place.name if place else "",
+        f"{place_words(row.place)} on {day_words(row.need_on)}", row.need_on,
+        row.reserved_by.shown_name, reasons[0] if reasons else "",
+        "Choose another unit" if reasons else "Issue it", f"/stores/reservations/{row.pk}/",
+    )  # fmt: skip

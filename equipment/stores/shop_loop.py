@@ -1,0 +1,129 @@
+"""What is at the shops: late or in time, what it cost before, and how long they take."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from django.db.models import Max, QuerySet
+
+from equipment.models import ShopOrder, ShopReturn, StoresRule, Unit
+from equipment.wording import unit_words
+
+from .signals import NestedWork, nested_scope
+from .turn_times import TurnTime, turn_time
+
+
+@dataclass(frozen=True, slots=True)
+class AtShop:
+    """One open order: ``promised_on`` by the latest promise, ``days_late`` nought where it is in time.
+
+    ``expected_on`` is by the turn time of its part and shop, ``last_words`` what the shop last said.
+    """
+
+    order_id: int
+    unit_id: int
+    unit: str
+    shop: str
+    number: str
+    works: tuple[str, ...]
+    sent_on: date
+    promised_on: date
+    expected_days: int
+    days_late: int
+    last_words: str
+
+    @property
+    def is_late(self) -> bool:
+        return self.days_late > 0
+
+
+@dataclass(frozen=True, slots=True)
+class PartAtShop:
+    """The loop of one part number at one shop: its turn time, and what it last cost."""
+
+    part_number: str
+    shop: str
+    turn: TurnTime
+    last_price: Decimal | None
+    currency: str
+
+
+def at_shops(today: date) -> list[AtShop]:
+    """Every open order, the latest first, then by promise."""
+    orders = list(_open().order_by("pk"))
+    turns = turn_times((order.unit.part_number_id, order.shop) for order in orders)
+    found = []
+    for order in orders:
+        promises = sorted(order.promises.all(), key=lambda each: each.pk)
+        promised = promises[-1].promised_on if promises else order.promised_on
+        turn = turns[order.unit.part_number_id, order.shop]
+        found.append(
+            AtShop(
+                order.pk, order.unit_id, unit_words(order.unit), order.shop, order.number,
+                tuple(order.works), order.sent_on, promised, turn.usual,
+                max(0, (today - promised).days), promises[-1].words if promises else "",
+            )
+        )  # fmt: skip
+    return sorted(found, key=lambda each: (-each.days_late, each.promised_on, each.order_id))
+
+
+def late_orders(today: date) -> list[AtShop]:
+    return [each for each in at_shops(today) if each.is_late]
+
+
+def _open() -> QuerySet[ShopOrder]:
+    orders = ShopOrder.objects.filter(returned=None).select_related("unit__part_number")
+    return orders.prefetch_related("promises")
+
+
+def turn_times(wanted: Iterable[tuple[int, str]]) -> dict[tuple[int, str], TurnTime]:
+    """The turn time of each (part number, shop): learned from orders whose work was done."""
+    keys = set(wanted)
+    parts = {part for part, _ in keys}
+    days: dict[tuple[int, str], list[int]] = defaultdict(list)
+    done = ShopReturn.objects.filter(how="done", order__unit__part_number__in=parts)
+    columns = ("order__unit__part_number", "order__shop", "order__sent_on", "returned_on")
+    for part, shop, sent_on, returned_on in done.values_list(*columns):
+        days[part, shop].append((returned_on - sent_on).days)
+    rule = _rule_days(parts)
+    return {key: turn_time(days[key], rule_days=rule[key[0]]) for key in keys}
+
+
+def _rule_days(parts: set[int]) -> dict[int, int]:
+    """The operator's own figure for each part number, by its kind."""
+    rules = dict(StoresRule.objects.values_list("kind", "turn_days"))
+    usual = StoresRule._meta.get_field("turn_days").get_default()
+    units = Unit.objects.filter(part_number__in=parts)
+    kinds = units.values_list("part_number", "part_number__kind").distinct()
+    found = {part: rules.get(kind, usual) for part, kind in kinds}
+    return {part: found.get(part, usual) for part in parts}
+
+
+def loop_history() -> list[PartAtShop]:
+    """Each part number and shop that ever met: turn time and last price, by part number and shop."""
+    pairs = ShopOrder.objects.values_list("unit__part_number", "unit__part_number__number", "shop")
+    known = {(part, shop): number for part, number, shop in pairs.distinct()}
+    turns = turn_times(known)
+    latest = ShopReturn.objects.filter(price__isnull=False)
+    last = latest.values("order__unit__part_number", "order__shop").annotate(last=Max("pk"))
+    prices = ShopReturn.objects.select_related("order__unit").in_bulk([row["last"] for row in last])
+    by_key = {(r.order.unit.part_number_id, r.order.shop): r for r in prices.values()}
+    found = []
+    for (part, shop), number in sorted(known.items(), key=lambda each: (each[1], each[0][1])):
+        priced = by_key.get((part, shop))
+        found.append(
+            PartAtShop(
+                number, shop, turns[part, shop], priced.price if priced else None,
+                priced.currency if priced else "",
+            )
+        )  # fmt: skip
+    return found
+
+
+def scope_of_order(order: ShopOrder) -> list[NestedWork]:
+    """What falls due on the unit or in it before the works asked are due again, done as promised."""
+    return nested_scope(order.unit_id, list(order.works), order.promised_on)
