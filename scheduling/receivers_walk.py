@@ -24,5 +24,6 @@ def when_limits_run_out(
         unit__in=unit_ids, due_on__isnull=False, due_on_projected=False, missing=0
     )
     for unit_id, day in items.values_list("unit", "due_on").order_by("due_on", "pk"):
-        found[unit_id].append(day)
+        if day is not None:
+            found[unit_id].append(day)
     return dict(found)

@@ -1,0 +1,85 @@
+"""A discrepancy held, and its settlement written: what every way of settling begins and ends with."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from uuid import UUID
+
+from equipment.models import Discrepancy, Movement, Settlement
+from equipment.wording import PLACE_PARTS
+from fleet.drawing.words import day_words
+from fleet.models import User
+from fleet.refusals import Refused
+
+from ._looked_at import hold_finding
+from .swaps._held import of_another
+
+MOST_WORDS = 400
+PARTS = (
+    "aircraft__station", "swap__station", "walk_round__station", "sighting__reconciled_by",
+    "recorded_unit__part_number", "found_unit__part_number",
+    "movement__annulment", "movement__corrected_by", *(f"place__{part}" for part in PLACE_PARTS),
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """A settlement on record; ``is_new`` is false where the same act had been done before."""
+
+    settlement: Settlement
+    is_new: bool = True
+
+
+def hold_discrepancy(discrepancy_id: int, act_id: UUID) -> Discrepancy | Settled:
+    """This will hold a discrepancy until the act ends; what the same act settled before is given back.
+
+    Refuses an unknown one, one that somebody settled already, and an act id used for another.
+    """
+    hold_finding(f"discrepancy {discrepancy_id}")
+    found = Discrepancy.objects.select_related(*PARTS).filter(pk=discrepancy_id).first()
+    if found is None:
+        raise Refused("unknown_discrepancy", "There is no such discrepancy: look it up again.")
+    done = Settlement.objects.select_related("settled_by").filter(act_id=act_id).first()
+    if done is not None:
+        if done.discrepancy_id != found.pk:
+            raise of_another("settlement")
+        return Settled(done, is_new=False)
+    settled = Settlement.objects.select_related("settled_by").filter(discrepancy=found).first()
+    if settled is not None:
+        said = f"{settled.settled_by.shown_name} settled this on {day_words(settled.settled_at.date())}"
+        raise Refused("settled_already", f"{said}: {settled.words}")
+    return found
+
+
+def refuse_words(text: str, most: int, field: str, missing: str = "") -> str:
+    """The text without blanks around it; refuses one too long, unreadable, or (if told) missing."""
+    if missing and not text.strip():
+        raise Refused("missing", missing, field)
+    if len(text) > most:
+        raise Refused("too_long", f"No longer than {most} characters, please.", field)
+    if "\x00" in text:
+        raise Refused("unreadable", "This cannot be read. Type it again.", field)
+    return text.strip()
+
+
+def waits(movement: Movement | None) -> bool:
+    """Whether a movement that does not conform has been neither corrected nor annulled."""
+    return (
+        movement is not None
+        and not movement.is_conforming
+        and not hasattr(movement, "annulment")
+        and not hasattr(movement, "corrected_by")
+    )
+
+
+def write(
+    discrepancy: Discrepancy, *, sort: str, words: str, by: User, act_id: UUID, at: datetime,
+    movement_id: int | None = None, swap_id: int | None = None,
+) -> Settled:  # fmt: skip
+    """This will write the settlement, which names the later fact."""
+    made = Settlement.objects.create(
+        discrepancy=discrepancy, act_id=act_id, sort=sort, words=words[:MOST_WORDS],
+        movement_id=movement_id, swap_id=swap_id, settled_at=at, settled_by=by,
+    )  # fmt: skip
+    return Settled(made)

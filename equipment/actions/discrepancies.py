@@ -1,0 +1,256 @@
+"""A discrepancy is settled: by a correction, by a change that nobody recorded, by a unit now on record.
+
+Each settlement names the later fact. The controller alone settles; whoever found it only says so.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from uuid import UUID
+
+from django.db import transaction
+
+from equipment.ledger.facts import PlaceAt, SightingFact, UnitFact, When
+from equipment.models import Certificate, Discrepancy, PartNumber, Settlement, Unit
+from equipment.walk.record import occupants
+from equipment.wording import place_words, unit_words
+from fleet.desks import ask
+from fleet.drawing.words import dated_words
+from fleet.models import User
+from fleet.refusals import Refused
+
+from ._clashes import told_by_name
+from ._later_fact import refuse_other_fact
+from ._settling import MOST_WORDS, Settled, hold_discrepancy, refuse_words, waits, write
+from ._true_history import Story, tell
+from .correct import reconcile_movements
+from .sightings import record_sightings
+from .swaps._held import act_of
+from .units import enter_units
+
+__all__ = [
+    "Happened",
+    "Settled",
+    "settle",
+    "settle_as_misread",
+    "settle_as_unknown_unit",
+    "settle_as_unrecorded_swap",
+]
+NO_PAPERS = "Neither a certificate nor a life statement of it is recorded: its limits have no basis until they are."
+
+
+@dataclass(frozen=True, slots=True)
+class Happened:
+    """A change that nobody had recorded: when, by which document, where the recorded unit went.
+
+    ``to`` None: nothing came off. ``minutes`` and ``cycles`` are the aircraft's, as read then.
+    ``annul_later`` says that what is recorded of the found unit since never happened.
+    """
+
+    when: When
+    document: str
+    to: int | PlaceAt | None = None
+    words: str = ""
+    minutes: int | None = None
+    cycles: int | None = None
+    log_page: str = ""
+    annul_later: bool = False
+
+
+@transaction.atomic
+def settle(
+    *,
+    by: User,
+    discrepancy_id: int,
+    sort: str,
+    words: str,
+    act_id: UUID,
+    at: datetime,
+    movement_id: int | None = None,
+    swap_id: int | None = None,
+) -> Settled:
+    """This will settle a discrepancy by a later fact that is on record already.
+
+    ``sort`` is one of ``Settlement.SORTS``. A condition or a tool's value may be ``put_right`` by a
+    work that is neither movement nor swap: then the words name it. Refuses a fact that is not later,
+    not in force, or of something else, and one settled already.
+    """
+    ask(by, "settle_discrepancy")
+    if sort not in dict(Settlement.SORTS):
+        raise Refused("unknown_sort", "Choose one of the ways listed.", "sort")
+    if sort == "record_right":
+        return settle_as_misread(by=by, discrepancy_id=discrepancy_id, words=words, act_id=act_id, at=at)  # fmt: skip
+    said = refuse_words(words, MOST_WORDS, "words", "Say how it was settled.")
+    found = hold_discrepancy(discrepancy_id, act_id)
+    if isinstance(found, Settled):
+        return found
+    refuse_other_fact(found, sort, movement_id, swap_id)
+    return write(
+        found, sort=sort, words=said, movement_id=movement_id, swap_id=swap_id, by=by,
+        act_id=act_id, at=at,
+    )  # fmt: skip
+
+
+@transaction.atomic
+def settle_as_misread(
+    *, by: User, discrepancy_id: int, words: str, act_id: UUID, at: datetime
+) -> Settled:
+    """This will settle a discrepancy with the record as it stands: it was misread.
+
+    The later fact is a sighting that settles the first. Refuses one that was done though it does
+    not conform, or whose movement was neither corrected nor annulled.
+    """
+    ask(by, "settle_discrepancy")
+    said = refuse_words(words, MOST_WORDS, "words", "Say who looked again, and what is really there.")  # fmt: skip
+    found = hold_discrepancy(discrepancy_id, act_id)
+    if isinstance(found, Settled):
+        return found
+    if found.sort == "nonconforming" or waits(found.movement):
+        sentence = "A movement was recorded that does not conform: correct or annul it first."
+        raise Refused("movement_waits", sentence, "sort")
+    seen = found.sighting
+    if seen is not None and not hasattr(seen, "reconciled_by"):
+        fact = SightingFact(
+            act_id=act_of(act_id, "sighting"), when=When(at), place=found.place_id,
+            unit_id=found.recorded_unit_id, note=said[:200], reconciles=seen.pk,
+        )  # fmt: skip
+        record_sightings(by=by, rows=[fact], at=at)
+    return write(found, sort="record_right", words=said, by=by, act_id=act_id, at=at)
+
+
+@transaction.atomic
+def settle_as_unrecorded_swap(
+    *,
+    by: User,
+    discrepancy_id: int,
+    found_unit_id: int | None,
+    happened: Happened,
+    act_id: UUID,
+    at: datetime,
+    recorded_unit_id: int | None = None,
+) -> Settled:
+    """This will record the change that nobody recorded, so that both units' histories come out right.
+
+    The recorded unit came off then and went ``to``; the found one went on then, out of wherever it
+    is recorded. Without ``found_unit_id`` nothing went on. ``recorded_unit_id`` says which of
+    several came off. Refuses without a document, a time after it was found, a destination that is
+    missing, and what still contradicts the records.
+    """
+    ask(by, "settle_discrepancy")
+    with told_by_name():
+        found = hold_discrepancy(discrepancy_id, act_id)
+        if isinstance(found, Settled):
+            return found
+        story = _story(found, happened, by=by, act_id=act_id, at=at)
+        off = _recorded(found, recorded_unit_id)
+        on = _unit(found_unit_id, "found_unit") if found_unit_id is not None else None
+        return _tell(found, _with(story, off, on), happened, "swap_recorded")
+
+
+@transaction.atomic
+def settle_as_unknown_unit(
+    *,
+    by: User,
+    discrepancy_id: int,
+    part_number_id: int,
+    serial_number: str,
+    happened: Happened,
+    act_id: UUID,
+    at: datetime,
+    manufactured_on: date | None = None,
+    recorded_unit_id: int | None = None,
+) -> Settled:
+    """This will enter the unit that was found and record that it went on then.
+
+    Without a life statement its limits have no basis, and the settlement says which papers are
+    missing. Refuses an unknown part number, no serial number, and as an unrecorded swap does.
+    """
+    ask(by, "settle_discrepancy")
+    serial = refuse_words(serial_number, 40, "serial_number", "Give the serial number on the plate.")  # fmt: skip
+    if not PartNumber.objects.filter(pk=part_number_id).exists():
+        words = "There is no such part number: have it entered first."
+        raise Refused("unknown_part_number", words, "part_number")
+    with told_by_name():
+        found = hold_discrepancy(discrepancy_id, act_id)
+        if isinstance(found, Settled):
+            return found
+        story = _story(found, happened, by=by, act_id=act_id, at=at)
+        note = f"found at {place_words(found.place)}, discrepancy {found.pk}"
+        fact = UnitFact(part_number_id, serial.upper(), manufactured_on=manufactured_on, note=note)
+        [entered] = enter_units(by=by, rows=[fact], at=at)
+        off = _recorded(found, recorded_unit_id)
+        return _tell(found, _with(story, off, _unit(entered.id, "unit")), happened, "unit_received")
+
+
+def _tell(found: Discrepancy, story: Story, happened: Happened, sort: str) -> Settled:
+    """The story into the ledger, a movement that waited for it taken up again, the settlement written."""
+    if story.recorded is not None and story.to is None:
+        words = f"Say where {unit_words(story.recorded)} went."
+        raise Refused("missing", words, "to")
+    movement_id = tell(story, annul_later=happened.annul_later)
+    held = found.movement
+    if held is not None and waits(held) and story.found and held.unit_id == story.found.pk:
+        act = act_of(story.act_id, "taken up again")
+        reconcile_movements(by=story.by, movement_ids=[held.pk], act_id=act, at=story.at)
+    words = happened.words.strip() or _said(story)
+    if story.found is not None and not Certificate.objects.filter(unit=story.found).exists():
+        words = f"{words} {NO_PAPERS}" if sort == "unit_received" else words
+    return write(
+        found, sort=sort, words=words, movement_id=movement_id, by=story.by, act_id=story.act_id,
+        at=story.at,
+    )  # fmt: skip
+
+
+def _said(story: Story) -> str:
+    day = dated_words(story.happened.day, story.happened.precision)
+    off = f"{unit_words(story.recorded)} came off" if story.recorded else ""
+    on = f"{unit_words(story.found)} went on" if story.found else ""
+    what = ", ".join(part for part in (off, on) if part)
+    return f"{what} on {day} at {place_words(story.place)}, by {story.document}."
+
+
+def _story(found: Discrepancy, happened: Happened, *, by: User, act_id: UUID, at: datetime) -> Story:  # fmt: skip
+    document = refuse_words(happened.document, 80, "document", "Give the document that says so: a log page, a card, a statement.")  # fmt: skip
+    refuse_words(happened.words, 250, "words")
+    refuse_words(happened.log_page, 40, "log_page")
+    if found.place is None or found.place.capacity is None:
+        words = "Nobody can have changed a unit here: this is about no position."
+        raise Refused("no_position", words, "sort")
+    if happened.when.at > found.found_at:
+        raise Refused("after_it_was_found", "It was found before that: give the day of the change.", "happened_on")  # fmt: skip
+    return Story(
+        by, act_id, at, found.place, _station_of(found), None, None, happened.when, found.found_at,
+        happened.to, document, happened.minutes, happened.cycles, happened.log_page.strip(),
+    )  # fmt: skip
+
+
+def _with(story: Story, recorded: Unit | None, found: Unit | None) -> Story:
+    return replace(story, recorded=recorded, found=found)
+
+
+def _station_of(found: Discrepancy) -> int:
+    for where in (found.swap, found.walk_round):
+        if where is not None:
+            return int(where.station_id)
+    assert found.aircraft is not None
+    return int(found.aircraft.station_id)
+
+
+def _recorded(found: Discrepancy, named: int | None) -> Unit | None:
+    """The unit that the records still have at the position and that is not there."""
+    stays = occupants([found.place_id or 0], found.found_at).get(found.place_id or 0, [])
+    there = {stay.unit_id: stay.unit for stay in stays}
+    if named is not None:
+        if named not in there:
+            words = "This unit is not recorded there: look up which one is."
+            raise Refused("not_recorded_there", words, "recorded_unit")
+        return there[named]
+    return there.get(found.recorded_unit_id or 0)
+
+
+def _unit(unit_id: int, field: str) -> Unit:
+    unit = Unit.objects.select_related("part_number", "merged_into__part_number").filter(pk=unit_id).first()  # fmt: skip
+    if unit is None:
+        raise Refused("unknown_unit", "There is no such unit: look it up again.", field)
+    return unit.merged_into or unit
