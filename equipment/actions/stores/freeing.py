@@ -37,6 +37,19 @@ def free_failed(
     return freed
 
 
+def free_gone(*, unit_ids: Iterable[int], by: User, at: datetime) -> list[Reservation]:
+    """The same for units that movements took out of stock, if that is where they are now: one recorded
+    of the past, which came back since, frees nothing."""
+    parts = (f"place__{part}" for part in PLACE_PARTS)
+    away = Unit.objects.filter(pk__in=set(unit_ids), reservations__ended_at=None)
+    away = away.filter(reservations__isnull=False).exclude(place__sort="store").distinct()
+    freed = []
+    for unit in away.select_related(*parts).order_by("pk"):
+        words = f"is no longer in stock: {place_words(unit.place)}."
+        freed += free_failed(unit_ids=[unit.pk], words=words, by=by, at=at)
+    return freed
+
+
 def _with_outer(unit_ids: set[int]) -> set[int]:
     """The units, what they are inside of, and those that turned out to be one of them."""
     found, wanted = set(unit_ids), set(unit_ids)

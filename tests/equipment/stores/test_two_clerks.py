@@ -1,0 +1,62 @@
+"""Two clerks accept the same unit at the same moment, on a real database: one wins, the other is told by whom."""
+
+from __future__ import annotations
+
+import time
+from concurrent.futures import ThreadPoolExecutor
+from threading import Barrier
+from uuid import uuid4
+
+import pytest
+from django.db import connection
+
+from equipment.actions._places import place_ids
+from equipment.actions.reservations import reserve_unit
+from equipment.models import Reservation
+from fleet.refusals import Refused
+from tests import builders as build
+
+from .world import AT, a_stocked_unit
+
+pytestmark = [pytest.mark.slow, pytest.mark.django_db(transaction=True)]
+ROUNDS = 200
+
+
+def test_of_two_clerks_one_wins_each_time_and_the_other_is_told_by_whom():
+    part, station = build.a_part(), build.a_station()
+    units = [a_stocked_unit(station, part).pk for _ in range(ROUNDS)]
+    aircraft = build.an_aircraft("P0", "P1")
+    places = place_ids([build.at_position(aircraft, code) for code in ("P0", "P1")])
+    clerks = [build.a_person("stores") for _ in range(2)]
+    start = Barrier(2, timeout=60)
+
+    def work(me):
+        told = []
+        for number, unit in enumerate(units):
+            start.wait()
+            told.append(_reserve(clerks[me], unit, places[me], number))
+        connection.close()
+        return told
+
+    begun = time.perf_counter()
+    with ThreadPoolExecutor(2) as pool:
+        told = list(zip(*pool.map(work, range(2)), strict=True))
+
+    assert time.perf_counter() - begun < 30
+    for pair in told:
+        [loser] = [me for me in range(2) if pair[me] is not None]
+        assert pair[loser] == ("reserved_elsewhere", True)
+    assert Reservation.objects.filter(ended_at=None).count() == ROUNDS
+
+
+def _reserve(by, unit, place, number):
+    """None for who won; else the code, and whether the winner's name was told."""
+    try:
+        reserve_unit(
+            by=by, unit_id=unit, place=place, need_on=build.day("2027-07-01").replace(year=2028 + number),
+            act_id=uuid4(), at=AT,
+        )  # fmt: skip
+    except Refused as refused:
+        winner = Reservation.objects.select_related("reserved_by").get(unit=unit)
+        return refused.code, winner.reserved_by.shown_name in refused.message
+    return None
