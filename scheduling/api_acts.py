@@ -100,17 +100,5 @@ class Dispositions(Door):
     def post(self, request: Request) -> Response:
         row, now = NewDisposition(**self.brought(shapes.DispositionSent)), timezone.now()
         [record] = once(lambda: disposition_directives(by=self.person, rows=[row], now=now))
-        _same_case(row, record)
         shown = Disposition.objects.select_related("limit").get(pk=record.pk)
         return done(shapes.DispositionShown(shown).data, is_new=record.recorded_at == now)
-
-
-def _same_case(row: NewDisposition, record: Disposition) -> None:
-    try:
-        same_act(row, record)
-    except Refused:
-        raise Refused(
-            "disposition_recorded",
-            "Another disposition is on record for this unit, paragraph and day. Give a later day.",
-            "on",
-        ) from None

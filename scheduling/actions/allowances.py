@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from datetime import date, datetime
 
@@ -15,7 +15,7 @@ from fleet.refusals import Reasons, Refusal
 from fleet.signals import facts_changed
 
 from ..models import Disposition, Extension, Limit
-from .recompute import raise_unit_stamps
+from .recompute import aircraft_of, raise_unit_stamps
 
 AT_ONCE = 5000
 NEED_A_REASON = {Disposition.SORTS[0][0], "complied", "alternative"}
@@ -133,11 +133,7 @@ def grant_extensions(*, by: User, rows: Sequence[NewExtension], now: datetime) -
     Extension.objects.bulk_create(made, batch_size=AT_ONCE)
     units = sorted({row.unit_id for row in rows if row.unit_id})
     raise_unit_stamps(units)
-    facts_changed.send(
-        sender=grant_extensions,
-        unit_ids=units,
-        aircraft_ids=sorted({row.aircraft_id for row in rows if row.aircraft_id}),
-    )
+    facts_changed.send(sender=grant_extensions, unit_ids=units, aircraft_ids=aircraft_of(rows))
     return made
 
 
@@ -147,8 +143,8 @@ def disposition_directives(
 ) -> list[Disposition]:
     """This will record dispositions; one of the same paragraph, unit and day is left as it is.
 
-    Refuses a limit that is no directive, an unknown sort, and one that gives neither reason nor
-    document where the case is closed.
+    Refuses a limit that is no directive, an unknown sort, one that gives neither reason nor document
+    where the case is closed, and another case than the one on record for that day.
     """
     ask(by, "disposition_directive")
     _refuse_dispositions(rows)
@@ -157,6 +153,7 @@ def disposition_directives(
         for one in Disposition.objects.filter(unit__in={row.unit_id for row in rows})
     }
     wanted = {(row.limit_id, row.unit_id, row.on): row for row in rows}
+    _refuse_another_case(rows, {**wanted, **there})
     made = [
         Disposition(**asdict(row), recorded_at=now, recorded_by=by)
         for key, row in wanted.items()
@@ -168,6 +165,19 @@ def disposition_directives(
     raise_unit_stamps(touched)
     facts_changed.send(sender=disposition_directives, unit_ids=touched, aircraft_ids=[])
     return [there[row.limit_id, row.unit_id, row.on] for row in rows]
+
+
+def _refuse_another_case(
+    rows: Sequence[NewDisposition],
+    held: Mapping[tuple[int, int, date], NewDisposition | Disposition],
+) -> None:
+    reasons = Reasons()
+    for row in rows:
+        kept = held[row.limit_id, row.unit_id, row.on]
+        if (kept.sort, kept.reason, kept.document) != (row.sort, row.reason, row.document):
+            message = "Another disposition is on record for this unit, paragraph and day. Give a later day."
+            reasons.add("disposition_recorded", message, "on")
+    reasons.refuse()
 
 
 def _refuse_dispositions(rows: Sequence[NewDisposition]) -> None:

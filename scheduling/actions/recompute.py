@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime
+from typing import Protocol
 
 import structlog
 from django.db import connection, transaction
 from django.db.models import Max, Min
 
 from equipment.models import Unit
+from fleet.models import AircraftPosition
 
 from ..facts.batch import Batch, batch_of_craft, batch_of_units, units_listed
 from ..facts.craft import Craft, craft_on
@@ -139,8 +141,10 @@ def recompute_stale(as_of: date, most: int = STALE_AT_ONCE) -> int:
     done = one_by_one_if_needed(found, as_of)
     others = stale.filter(unit=None)
     aircraft = set(others.values_list("aircraft_id", flat=True).distinct().order_by()[:most])
-    if aircraft:
-        recompute_craft(sorted(key for key in aircraft if key is not None), as_of)
+    if aircraft:  # also where no rule about them is left: then their items go
+        rules, named = rules_on(as_of), sorted(key for key in aircraft if key is not None)
+        with transaction.atomic():
+            replace_craft(rules, craft_on(as_of, rules.measures, named), as_of)
     return done + len(aircraft)
 
 
@@ -168,6 +172,25 @@ def raise_unit_stamps(unit_ids: Sequence[int]) -> None:
     if unit_ids:
         with connection.cursor() as cursor:
             cursor.execute(RAISE.format("equipment_unit"), [list(unit_ids)])
+
+
+class OnSubject(Protocol):
+    """What is recorded of one aircraft or one position (or of neither)."""
+
+    @property
+    def aircraft_id(self) -> int | None: ...
+    @property
+    def position_id(self) -> int | None: ...
+
+
+def aircraft_of(rows: Sequence[OnSubject]) -> list[int]:
+    """The aircraft that these are about, itself or a position of it."""
+    named = {row.aircraft_id for row in rows if row.aircraft_id is not None}
+    positions = {row.position_id for row in rows if row.position_id is not None}
+    if positions:
+        found = AircraftPosition.objects.filter(pk__in=positions)
+        named.update(found.values_list("aircraft_id", flat=True))
+    return sorted(named)
 
 
 def _stale_on(aircraft_ids: Sequence[int]) -> list[int]:

@@ -16,7 +16,7 @@ from fleet.refusals import Reasons
 from fleet.signals import facts_changed
 
 from ..models import WorkDone
-from .recompute import raise_unit_stamps
+from .recompute import aircraft_of, raise_unit_stamps
 
 AT_ONCE = 5000
 
@@ -117,11 +117,7 @@ def _refuse_correction(
 
 
 def _tell(rows: Sequence[NewWork]) -> None:
-    """Positions and aircraft raise their stamps in the database: their items are found by it."""
+    """Positions and aircraft raise their stamps in the database; their items follow here."""
     units = sorted({row.unit_id for row in rows if row.unit_id})
     raise_unit_stamps(units)
-    facts_changed.send(
-        sender=record_works,
-        unit_ids=units,
-        aircraft_ids=sorted({row.aircraft_id for row in rows if row.aircraft_id}),
-    )
+    facts_changed.send(sender=record_works, unit_ids=units, aircraft_ids=aircraft_of(rows))

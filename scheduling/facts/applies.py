@@ -12,9 +12,9 @@ from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 
-from equipment.models import Unit
+from equipment.models import ModificationStandard, Unit
 
 from .copying import Ints
 from .craft import Craft
@@ -140,10 +140,29 @@ def positions_under(rule: Rule, craft: Craft) -> Ints:
 
 
 def population_rows(rule: Rule, units: QuerySet[Unit]) -> list[int]:
-    """Keys of the units of a sample, by kind and part, wherever they are: a trial counts for it
-    though the unit was scrapped afterwards."""
+    """Keys of the units of a sample, by kind, part, standard, dates of manufacture and serial numbers,
+    wherever they are: a trial counts for it though the unit was scrapped afterwards. A unit whose date
+    or standard is not known is not counted: its trial would put off the next."""
     if rule.part_ids:
         units = units.filter(part_number__in=rule.part_ids)
     if rule.kind_id:
         units = units.filter(part_number__kind=rule.kind_id)
-    return list(units.values_list("pk", flat=True))
+    if rule.standards:
+        units = units.filter(_of_standards(rule.standards))
+    if rule.manufactured_from:
+        units = units.filter(manufactured_on__gte=rule.manufactured_from)
+    if rule.manufactured_to:
+        units = units.filter(manufactured_on__lte=rule.manufactured_to)
+    if not rule.serials:
+        return list(units.values_list("pk", flat=True))
+    serials = units.values_list("pk", "serial_number")
+    return [unit for unit, serial in serials if within(serial, rule.serials)]
+
+
+def _of_standards(codes: Sequence[str]) -> Q:
+    """A part without standards is at the plain one, whose code is empty."""
+    listed = Q(standard__code__in=codes)
+    plain = Q(standard=None) & ~Q(
+        part_number__in=ModificationStandard.objects.values("part_number")
+    )
+    return listed | plain if "" in codes else listed

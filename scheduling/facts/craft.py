@@ -9,7 +9,8 @@ from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
-from django.db.models import OuterRef, Subquery
+from django.db.models import Exists, OuterRef, Subquery, Value
+from django.db.models.functions import Coalesce
 
 from fleet.models import Aircraft as AircraftRow
 from fleet.models import AircraftPosition, Check, Measure, PositionState
@@ -31,6 +32,7 @@ from .copying import (
     total,
 )
 
+ACTIVE = PositionState.ACTIVE
 ALL_OR_THESE = "(%s::bigint[] IS NULL OR {0} = ANY(%s::bigint[]))"
 
 
@@ -118,29 +120,26 @@ def _msns(these: Sequence[int] | None) -> tuple[str, ...]:
 
 
 def _positions(as_of: date, ids: Ints, these: Sequence[int] | None) -> Positions:
-    state = PositionState.objects.filter(position=OuterRef("pk"), from_on__lte=as_of)
+    states = PositionState.objects.filter(position=OuterRef("pk"))
+    by_then = states.filter(from_on__lte=as_of).order_by("-from_on", "-pk")
+    # The column is the latest state: before the first that has a date, a position was active.
     rows = AircraftPosition.objects.order_by("pk").annotate(
-        state=Subquery(state.order_by("-from_on", "-pk").values("state")[:1])
+        state=Coalesce(Subquery(by_then.values("state")[:1]), Value(ACTIVE)),
+        is_dated=Exists(states),
     )
     if these is not None:
         rows = rows.filter(aircraft__in=these)
+    numbers_of = ("pk", "aircraft_id", "type_position__kind_id")
     found = list(
-        rows.values_list(
-            "pk",
-            "aircraft_id",
-            "type_position__kind_id",
-            "state",
-            "is_active",
-            "type_position__code",
-        )
+        rows.values_list(*numbers_of, "state", "is_active", "is_dated", "type_position__code")
     )
     numbers = np.array([row[:3] for row in found], np.int64).reshape(-1, 3)
     return Positions(
         ids=numbers[:, 0],
         aircraft=first_at(ids, numbers[:, 1]),
         kind_id=numbers[:, 2],
-        is_active=np.array([r[3] == "active" if r[3] else r[4] for r in found], bool),
-        codes=tuple(row[5] for row in found),
+        is_active=np.array([r[3] == ACTIVE if r[5] else r[4] for r in found], bool),
+        codes=tuple(row[6] for row in found),
     )
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 import numpy as np
+import numpy.typing as npt
 
 from ..lists import items
 from ..models import Extension
@@ -85,6 +86,11 @@ def works(
     return found
 
 
+def meant_for(place: int, code: Ints) -> npt.NDArray[np.bool_]:
+    """Which works, by their ``code``, are not of another limit than the one at this place of the codes."""
+    return (code == 0) | (code == place + 1)
+
+
 def codes_of(rules: Sequence[Rule]) -> list[str]:
     return sorted({rule.limit.code for rule in rules})
 
@@ -100,7 +106,7 @@ def restarts(found: dict[str, Ints], rules: Sequence[Rule]) -> dict[str, Ints]:
     for rule in rules:
         mine = [of_work[key] for key in rule.work_ids if key in of_work]
         rows = np.sort(np.concatenate(mine)) if mine else np.empty(0, np.int64)
-        rows = rows[(code[rows] == 0) | (code[rows] == codes[rule.limit.code] + 1)]
+        rows = rows[meant_for(codes[rule.limit.code], code[rows])]
         rows = order[rows]
         pieces.append(rows[last_of_each(found["subject"][rows])])
     rule_column = np.repeat(np.arange(len(rules)), [len(rows) for rows in pieces])

@@ -91,11 +91,14 @@ class LastWorks:
 
     def take_populations(self, as_of: date) -> None:
         """Of a sample the quota-th latest work on any of its units: the oldest that still counts."""
+        codes = done.codes_of(self.rules.rules)
         for item in np.flatnonzero(self.subjects.sort == done.POPULATION_SORT).tolist():
             rule = self.rules.rules[int(self.subjects.rule[item])]
             units = tuple(population_rows(rule, Unit.objects.order_by("pk")))
             whose = done.Subjects(done.UNIT, Which(ids=units))
             found = done.works(whose, self.rules, as_of, sorted(rule.work_ids))
+            of_rule = done.meant_for(codes.index(rule.limit.code), found["code"])
+            found = {name: column[of_rule] for name, column in found.items()}
             by_day = np.lexsort((found["id"], found["done"]))
             quota = rule.limit.quota or 1
             if len(by_day) >= quota:

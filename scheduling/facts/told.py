@@ -10,6 +10,7 @@ import numpy as np
 from ..engine import columns as engine
 from . import in_store, units
 from .applies import SPARE, Who
+from .around import outermost
 from .copying import NO_DATE, Ints, days, first_at, last_of_each, seconds
 from .craft import Craft, craft_on, measure_index
 from .measures import cycles_of, hours_of
@@ -65,7 +66,7 @@ def told(which: Which, as_of: date, rules: Rules, craft: Craft | None = None) ->
         who=who,
         craft=craft,
         stamp=found["stamp"],
-        line_unit_id=np.where(now >= 0, _at(fitted["line_unit"], now), ids),
+        line_unit_id=np.where(now >= 0, _at(fitted["line_unit"], now), place["line_unit"]),
         station_id=np.where(aircraft >= 0, _at(craft.station_id, aircraft), place["station"]),
         table=engine.Units.of(
             len(ids),
@@ -129,8 +130,9 @@ def _programmes(aircraft: Ints, sort: Ints, craft: Craft) -> Ints:
 
 
 def _places(stays: dict[str, Ints], ids: Ints, aircraft: Ints, as_of: date) -> dict[str, Ints]:
-    """Sort of place and station of the outermost unit on the day; first and present installation."""
-    count = len(ids)
+    """Sort of place and station of the outermost unit on the day, and what comes off with each that
+    is on no aircraft; first and present installation."""
+    count, line_unit = len(ids), ids.copy()
     sort, station = np.full(count, NONE, np.int64), np.full(count, NONE, np.int64)
     now = np.flatnonzero(stays["is_now"])
     sort[stays["index"][now]] = stays["sort"][now]
@@ -142,10 +144,13 @@ def _places(stays: dict[str, Ints], ids: Ints, aircraft: Ints, as_of: date) -> d
     here = now[is_fitted[now]]
     present[stays["index"][here]] = stays["from_on"][here]
     inner = np.flatnonzero((sort == units.INSIDE) & (aircraft < 0))
-    around = units.outermost(ids[inner].tolist(), as_of)
+    around = outermost(ids[inner].tolist(), as_of)
     for row, unit in zip(inner.tolist(), ids[inner].tolist(), strict=True):
-        sort[row], station[row] = around.get(unit, (NONE, NONE))
-    return {"sort": sort, "station": station, "first_installed": first, "installed": present}
+        sort[row], station[row], line_unit[row] = around.get(unit, (NONE, NONE, unit))
+    return {
+        "sort": sort, "station": station, "line_unit": line_unit, "first_installed": first,
+        "installed": present,
+    }  # fmt: skip
 
 
 def _standards(standard: Ints, part: Ints, rules: Rules) -> Ints:

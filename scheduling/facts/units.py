@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import Any
@@ -11,7 +10,6 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import numpy.typing as npt
 from django.conf import settings
-from django.db import connection
 
 from equipment.models import Certificate, Place, Unit
 from fleet.models import Station
@@ -190,35 +188,8 @@ def _quoted(text: str) -> str:
     return "'" + text.replace("'", "''") + "'"
 
 
-def outermost(unit_ids: Sequence[int], as_of: date) -> dict[int, tuple[int, int]]:
-    """(sort of place, station) that the outermost unit around each of these is in."""
-    if not unit_ids:
-        return {}
-    at = end_of(as_of) - timedelta(microseconds=1)
-    with connection.cursor() as cursor:
-        cursor.execute(OUTERMOST, [list(unit_ids), at, at])
-        return {
-            unit: (SORTS.index(sort), -1 if station is None else station)
-            for unit, sort, station in cursor.fetchall()
-        }
-
-
 MOVED_IN = """(SELECT m.zone FROM equipment_movement m
 WHERE m.unit_id = f.{0} AND m.happened_at = {1} ORDER BY m.id DESC LIMIT 1)"""
-
-OUTERMOST = """
-WITH RECURSIVE up AS (
-    SELECT s.unit_id AS unit, p.sort, p.parent_unit_id AS parent, p.station_id, 0 AS depth
-    FROM equipment_stay s JOIN equipment_place p ON p.id = s.place_id
-    WHERE s.unit_id = ANY(%s) AND upper_inf(s.known) AND s.valid @> %s
-    UNION ALL
-    SELECT up.unit, p.sort, p.parent_unit_id, p.station_id, up.depth + 1
-    FROM up JOIN equipment_stay s ON s.unit_id = up.parent AND upper_inf(s.known) AND s.valid @> %s
-    JOIN equipment_place p ON p.id = s.place_id
-    WHERE up.sort = 'inside' AND up.depth < 20
-)
-SELECT unit, sort, station_id FROM up WHERE sort <> 'inside'
-"""
 
 
 def statements(which: Which, as_of: date) -> dict[str, Ints]:

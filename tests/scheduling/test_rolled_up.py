@@ -1,0 +1,152 @@
+"""What is inside a unit is due at the place and with the unit that comes off on the line."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests import builders as build
+
+from . import rules as on
+
+pytestmark = pytest.mark.django_db
+# A light made in May 2020, twelve years: 4 May 2032 from the 4th.
+LIGHT_DUE = "2032-05-04"
+
+
+def twelve_years(part):
+    return on.a_rule(f"LIFE-{part}", on.every(144, first_from="manufacture"), parts=[part])
+
+
+def made_in_2020(part):
+    return build.a_unit(part, manufactured_on=build.day("2020-05-04"))
+
+
+@pytest.fixture
+def aircraft():
+    return on.follows(build.an_aircraft("D1L-SLIDE", "D1R-SLIDE"))
+
+
+def a_slide_with_a_light(aircraft, code="D1L-SLIDE", removed="shop"):
+    light = made_in_2020(build.a_part(removed=removed))
+    slide = build.a_unit(build.a_part("", "LIGHT"))
+    build.installed(slide, build.at_position(aircraft, code), "2026-03-03")
+    build.installed(light, build.inside(slide), "2026-02-02")
+    return slide, light
+
+
+def where(found):
+    return found.line_unit_id, found.position_id, found.aircraft_id
+
+
+def test_a_light_that_comes_out_in_the_shop_only_is_due_with_its_slide(aircraft):
+    slide, light = a_slide_with_a_light(aircraft)
+    limit = twelve_years(light.part_number)
+
+    on.reckon()
+
+    assert on.due(limit) == LIGHT_DUE
+    assert where(on.item(limit, unit=light)) == (
+        slide.pk,
+        on.position(aircraft, "D1L-SLIDE").pk,
+        aircraft.pk,
+    )
+
+
+def test_a_light_that_comes_out_on_the_line_is_due_by_itself(aircraft):
+    _, light = a_slide_with_a_light(aircraft, removed="line")
+    limit = twelve_years(light.part_number)
+
+    on.reckon()
+
+    assert on.item(limit).line_unit_id == light.pk
+    assert on.item(limit).position_id == on.position(aircraft, "D1L-SLIDE").pk
+
+
+def test_a_cartridge_in_a_bottle_in_a_slide_is_due_with_the_nearest_that_comes_off(aircraft):
+    for removed in ("shop", "line"):
+        cartridge = made_in_2020(build.a_part(removed="shop"))
+        bottle = build.a_unit(build.a_part("", "CARTRIDGE", removed=removed))
+        slide = build.a_unit(build.a_part("", "BOTTLE"))
+        code = {"shop": "D1L-SLIDE", "line": "D1R-SLIDE"}[removed]
+        build.installed(cartridge, build.inside(bottle, "CARTRIDGE"), "2026-01-05")
+        build.installed(bottle, build.inside(slide, "BOTTLE"), "2026-01-06")
+        build.installed(slide, build.at_position(aircraft, code), "2026-01-07")
+        limit = twelve_years(cartridge.part_number)
+
+        on.reckon()
+
+        off = {"shop": slide, "line": bottle}[removed]
+        assert where(on.item(limit)) == (off.pk, on.position(aircraft, code).pk, aircraft.pk)
+
+
+def test_a_light_moved_to_another_slide_is_due_there_at_once(aircraft):
+    slide, light = a_slide_with_a_light(aircraft)
+    limit = twelve_years(light.part_number)
+    other = build.a_unit(slide.part_number)
+    build.installed(other, build.at_position(aircraft, "D1R-SLIDE"), "2026-03-03")
+    on.reckon()
+
+    build.removed(light, build.SHOP, "2027-05-20")
+    build.installed(light, build.inside(other), "2027-05-25")
+
+    assert where(on.item(limit)) == (
+        other.pk,
+        on.position(aircraft, "D1R-SLIDE").pk,
+        aircraft.pk,
+    )
+    assert on.due(limit) == LIGHT_DUE
+
+
+def test_a_slide_taken_to_store_takes_its_light_along(aircraft):
+    slide, light = a_slide_with_a_light(aircraft)
+    limit, station = twelve_years(light.part_number), build.a_station()
+    on.reckon()
+
+    build.removed(slide, build.in_store(station), "2027-05-20")
+
+    found = on.item(limit)
+    assert where(found) == (slide.pk, None, None)
+    assert (found.station_id, on.due(limit)) == (station.pk, LIGHT_DUE)
+    assert [one.line_unit_id for one in on.everything_stored()] == [slide.pk]
+
+
+def test_three_deep_in_store_each_is_due_with_the_nearest_that_comes_off():
+    station = build.a_station()
+    cartridge = made_in_2020(build.a_part(removed="shop"))
+    bottle = build.a_unit(build.a_part("", "CARTRIDGE", removed="shop"))
+    slide = build.a_unit(build.a_part("", "BOTTLE"))
+    build.moved(slide, "received", build.in_store(station), "2026-01-05")
+    build.installed(bottle, build.inside(slide, "BOTTLE"), "2026-01-06")
+    build.installed(cartridge, build.inside(bottle, "CARTRIDGE"), "2026-01-07")
+    limit = twelve_years(cartridge.part_number)
+
+    on.reckon()
+
+    assert on.item(limit).line_unit_id == slide.pk
+    # A day before the cartridge went in it was by itself.
+    assert {one.line_unit_id for one in on.on_another_day("2026-01-06")} == {cartridge.pk}
+
+
+def test_a_loose_light_is_due_by_itself():
+    light = made_in_2020(build.a_part(removed="shop"))
+    build.moved(light, "received", build.in_store(build.a_station()), "2026-01-05")
+    limit = twelve_years(light.part_number)
+
+    on.reckon()
+
+    assert on.item(limit).line_unit_id == light.pk
+
+
+def test_a_slide_put_back_after_a_visit_has_its_light_at_its_new_place(aircraft):
+    slide, light = a_slide_with_a_light(aircraft)
+    limit = twelve_years(light.part_number)
+    on.reckon()
+
+    build.removed(slide, build.SHOP, "2027-05-20")
+    build.installed(slide, build.at_position(aircraft, "D1R-SLIDE"), "2027-05-25")
+
+    assert where(on.item(limit)) == (
+        slide.pk,
+        on.position(aircraft, "D1R-SLIDE").pk,
+        aircraft.pk,
+    )
