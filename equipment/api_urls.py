@@ -1,6 +1,8 @@
 from django.urls import path
 
-from . import api, api_movements, api_papers, api_units
+from . import api, api_movements, api_papers, api_swap_moves, api_swap_steps, api_swaps, api_units
+
+_STEP = "v1/swaps/<int:swap_id>/steps/<int:number>"
 
 urlpatterns = [
     path("v1/aircraft/<str:registration>/fitted", api.Fitted.as_view(), name="api-fitted"),
@@ -29,5 +31,53 @@ urlpatterns = [
         "v1/movements/<int:movement_id>/annulment",
         api_movements.MovementAnnulment.as_view(),
         name="api-movement-annulment",
+    ),
+    path("v1/swaps", api_swaps.Swaps.as_view(), name="api-swaps"),
+    path("v1/swaps/<int:swap_id>", api_swaps.SwapOne.as_view(), name="api-swap"),
+    path(
+        "v1/swaps/<int:swap_id>/entries",
+        api_swap_steps.SwapEntries.as_view(),
+        name="api-swap-entries",
+    ),
+    path(
+        "v1/swaps/<int:swap_id>/removal", api_swap_moves.SwapRemoval.as_view(), name="api-swap-off"
+    ),
+    path(
+        "v1/swaps/<int:swap_id>/installation",
+        api_swap_moves.SwapInstallation.as_view(),
+        name="api-swap-on",
+    ),
+    path(f"{_STEP}/signature", api_swap_steps.StepSignature.as_view(), name="api-step-signature"),
+    path(
+        f"{_STEP}/inspection", api_swap_steps.StepInspection.as_view(), name="api-step-inspection"
+    ),
+    path(
+        f"{_STEP}/reinspection",
+        api_swap_steps.StepReinspection.as_view(),
+        name="api-step-reinspection",
+    ),
+    path(
+        "v1/swaps/<int:swap_id>/release",
+        api_swap_steps.SwapRelease.as_view(),
+        name="api-swap-release",
+    ),
+    path(
+        "v1/swaps/<int:swap_id>/abandonment",
+        api_swaps.SwapAbandonment.as_view(),
+        name="api-swap-abandonment",
+    ),
+    path(
+        "v1/swaps/<int:swap_id>/handover",
+        api_swaps.SwapHandover.as_view(),
+        name="api-swap-handover",
+    ),
+    path(
+        "v1/swaps/<int:swap_id>/correction",
+        api_swaps.SwapCorrection.as_view(),
+        name="api-swap-correction",
+    ),
+    path("v1/swaps/<int:swap_id>/calls", api_swap_steps.SwapCalls.as_view(), name="api-swap-calls"),
+    path(
+        "v1/calls/<int:call_id>/answer", api_swap_steps.CallAnswer.as_view(), name="api-call-answer"
     ),
 ]
