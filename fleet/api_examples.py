@@ -102,3 +102,16 @@ LOAD_LINE: dict[str, Any] = {
     "message": "03/04/2021 is 3 Apr 2021 or 4 Mar 2021. Write 2021-04-03.",
     "values": {"serial_number": "A00812"},
 }
+AUTHORISATION_SENT: dict[str, Any] = {
+    "person": "c.marsh",
+    "number": "QA-1187",
+    "sort": "approval",
+    "title": "Technician",
+    "acts": ["sign_step"],
+    "aircraft_types": ["TERN-200"],
+    "kinds": ["door-slide"],
+    "stamp": "47",
+    "from_on": "2024-01-01",
+    "until_on": "2025-12-31",
+}
+AUTHORISATION: dict[str, Any] = {"id": 17, **AUTHORISATION_SENT, "ended_on": None}

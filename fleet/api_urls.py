@@ -1,6 +1,6 @@
 from django.urls import path
 
-from . import api, api_loads, token_pages
+from . import api, api_authorisations, api_loads, token_pages
 
 urlpatterns = [
     path("tokens/", token_pages.tokens, name="api-tokens"),
@@ -16,5 +16,15 @@ urlpatterns = [
     path("v1/loads/<uuid:key>/lines", api_loads.LoadLines.as_view(), name="api-load-lines"),
     path(
         "v1/loads/<uuid:key>/decision", api_loads.LoadDecision.as_view(), name="api-load-decision"
+    ),
+    path(
+        "v1/authorisations",
+        api_authorisations.Authorisations.as_view(),
+        name="api-authorisations",
+    ),
+    path(
+        "v1/authorisations/<int:authorisation_id>/end",
+        api_authorisations.AuthorisationEndDoor.as_view(),
+        name="api-authorisation-end",
     ),
 ]

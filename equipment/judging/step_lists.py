@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -12,7 +13,7 @@ from .rules import SORTS, rule_of
 
 PHASES = ("make_safe", "remove", "inspect", "install", "test", "restore")
 POSTS = ("", "removal", "installation")
-MOST_STEPS, MOST_NUMBER = 300, 32767
+MOST_STEPS, MOST_NUMBER, MOST_RULE = 300, 32767, 10_000
 LENGTHS = {"words": 300, "caution": 300, "document": 80, "earns": 32}
 
 
@@ -62,6 +63,8 @@ def _of_one(place: int, step: NewStep) -> Iterator[Refusal]:
     for name, most in LENGTHS.items():
         if len(getattr(step, name)) > most:
             yield _at(place, step, "too_long", f"no longer than {most} characters, please.", name)
+        elif "\x00" in getattr(step, name):
+            yield _at(place, step, "unreadable", "this cannot be read. Type it again.", name)
     yield from _of_rule(place, step)
 
 
@@ -69,6 +72,10 @@ def _of_rule(place: int, step: NewStep) -> Iterator[Refusal]:
     if step.sort not in SORTS:
         words = f"“{step.sort}” is no sort of step. They are: {', '.join(SORTS)}."
         yield _at(place, step, "sort_unknown", words, "sort")
+        return
+    written = json.dumps(step.rule, default=str)
+    if "\\u0000" in written or len(written) > MOST_RULE:
+        yield _at(place, step, "unreadable", "its rule cannot be read, or is too long.", "rule")
         return
     rule = rule_of(step.sort, step.rule)
     for problem in rule if isinstance(rule, list) else ():

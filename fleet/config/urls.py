@@ -31,6 +31,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("sign-out/", LogoutView.as_view(), name="sign-out"),
     path("api/schema/", SpectacularAPIView.as_view(), name="api-schema"),
     path("api/", SpectacularSwaggerSplitView.as_view(url_name="api-schema"), name="api-docs"),
+    *_doors("api/", "api_line_urls"),
     *_doors("api/", "api_urls"),
     *_doors("", "urls"),
 ]

@@ -11,11 +11,12 @@ from datetime import UTC, date, datetime
 
 from equipment.actions.record import record_movements
 from equipment.ledger.facts import MovementFact, When
-from equipment.models import Fit, Maker, PartNumber, Place, Unit
+from equipment.models import Fit, Maker, PartNumber, Place, Tool, Unit
 from fleet.models import (
     Aircraft,
     AircraftPosition,
     AircraftType,
+    Authorisation,
     Kind,
     Measure,
     Station,
@@ -40,6 +41,7 @@ class World:
     programme: Programme
     overhaul: Limit
     directive: Limit
+    authorisation: Authorisation
 
 
 def a_world() -> World:
@@ -120,6 +122,11 @@ def a_world() -> World:
         paragraph="A",
         **common,
     )
+    Tool.objects.create(code="VT-104", sort="wrench", description="Wrench", recorded_at=AT)
+    authorisation = Authorisation.objects.create(
+        user=person, number="QA-1001", sort="approval", acts=["sign_step"],
+        from_on=date(2024, 1, 1), until_on=date(2025, 12, 31), recorded_at=AT,
+    )  # fmt: skip
     return World(
         station=station,
         aircraft=aircraft,
@@ -132,6 +139,7 @@ def a_world() -> World:
         programme=programme,
         overhaul=overhaul,
         directive=directive,
+        authorisation=authorisation,
     )
 
 
@@ -141,6 +149,7 @@ def ids_of(world):
         "unit_id": world.slide.pk,
         "movement_id": world.received,
         "item_id": 1,
+        "authorisation_id": world.authorisation.pk,
     }
 
 
@@ -149,7 +158,8 @@ def about(world, body):
     units = {"unit": world.slide.pk, "kept": world.slide.pk, "absorbed": world.twin.pk}
     if isinstance(body, dict):
         return {
-            name: units[name] if name in units else about(world, value)
+            # a rule's or a reading's unit is a text
+            name: units[name] if name in units and isinstance(value, int) else about(world, value)
             for name, value in body.items()
         }
     return [about(world, each) for each in body] if isinstance(body, list) else body

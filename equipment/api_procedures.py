@@ -1,0 +1,124 @@
+"""Doors of the operator's data of how a change is done: steps, rules of signing, charts."""
+
+from __future__ import annotations
+
+from django.db.models import Prefetch, QuerySet
+from django.utils import timezone
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from fleet.api_doors import Door, Paged, done
+from fleet.api_schema import described, page_of
+
+from . import api_line_examples as examples
+from . import api_line_shown as shapes
+from . import api_line_takes as takes
+from .actions.charts import enter_charts
+from .actions.procedures import enter_rule_set, enter_step_lists
+from .models import BottleChart, RuleSet, Step, StepList
+
+
+def step_lists_kept() -> QuerySet[StepList]:
+    """Lists with their steps in the order of the work."""
+    steps = Prefetch("steps", Step.objects.order_by("number"), to_attr="steps_in_order")
+    return StepList.objects.select_related("kind", "part_number").prefetch_related(steps)
+
+
+class StepLists(Door):
+    @described(
+        tag="Procedures",
+        name="list_step_lists",
+        summary="Step lists",
+        description="The operator's lists of steps, each revision a list of its own, with their steps.",
+        query=Paged,
+        answer=page_of(shapes.StepListKept),
+        example={"next": None, "results": [examples.STEP_LIST]},
+    )
+    def get(self, request: Request) -> Response:
+        order = ("code", "from_on", "pk")
+        return self.page(step_lists_kept(), order, shapes.StepListKept, self.asked(Paged))
+
+    @described(
+        tag="Procedures",
+        name="enter_step_list",
+        summary="Enter a step list",
+        description="Enters a list of steps with all its steps. Swaps that are open keep the list that "
+        "they began with. What is wrong with a step is told with its number.",
+        takes=takes.StepListSent,
+        sent=examples.STEP_LIST_SENT,
+        answer=shapes.StepListKept,
+        example=examples.STEP_LIST,
+        act="enter_procedures",
+    )
+    def post(self, request: Request) -> Response:
+        new = self.brought(takes.StepListSent)["new"]
+        [entered] = enter_step_lists(by=self.person, rows=[new], at=timezone.now())
+        shown = step_lists_kept().get(pk=entered.id)
+        return done(shapes.StepListKept(shown).data, is_new=entered.is_new)
+
+
+class RuleSets(Door):
+    @described(
+        tag="Procedures",
+        name="list_rule_sets",
+        summary="Rules of signing",
+        description="The operator's rules of signing with their exact statements, by the day they hold from.",
+        query=Paged,
+        answer=page_of(shapes.RuleSetKept),
+        example={"next": None, "results": [examples.RULE_SET]},
+    )
+    def get(self, request: Request) -> Response:
+        rows = RuleSet.objects.all()
+        return self.page(rows, ("from_on", "pk"), shapes.RuleSetKept, self.asked(Paged))
+
+    @described(
+        tag="Procedures",
+        name="enter_rule_set",
+        summary="Enter rules of signing",
+        description="Enters the rules that hold from a day on. The statements are printed beside each "
+        "signature exactly as they are sent.",
+        takes=takes.RuleSetSent,
+        sent=examples.RULE_SET_SENT,
+        answer=shapes.RuleSetKept,
+        example=examples.RULE_SET,
+        act="enter_procedures",
+    )
+    def post(self, request: Request) -> Response:
+        new = self.brought(takes.RuleSetSent)["new"]
+        entered = enter_rule_set(by=self.person, new=new, at=timezone.now())
+        shown = RuleSet.objects.get(pk=entered.id)
+        return done(shapes.RuleSetKept(shown).data, is_new=entered.is_new)
+
+
+class Charts(Door):
+    @described(
+        tag="Procedures",
+        name="list_charts",
+        summary="Charts of bottles",
+        description="Which pressure a bottle of a part number should show at which temperature.",
+        query=Paged,
+        answer=page_of(shapes.ChartKept),
+        example={"next": None, "results": [examples.CHART]},
+    )
+    def get(self, request: Request) -> Response:
+        rows = BottleChart.objects.select_related("part_number")
+        return self.page(rows, ("part_number__number", "pk"), shapes.ChartKept, self.asked(Paged))
+
+    @described(
+        tag="Procedures",
+        name="enter_chart",
+        summary="Enter a chart of a bottle",
+        description="Enters a chart and answers with what is odd about it: points that the gas itself "
+        "would not show are kept, and told in `odd`.",
+        takes=takes.ChartSent,
+        sent=examples.CHART_SENT,
+        answer=shapes.ChartEntered,
+        example={**examples.CHART, "odd": []},
+        act="enter_procedures",
+    )
+    def post(self, request: Request) -> Response:
+        new = self.brought(takes.ChartSent)["new"]
+        [entered] = enter_charts(by=self.person, rows=[new], at=timezone.now())
+        shown = BottleChart.objects.select_related("part_number").get(pk=entered.id)
+        body = {**shapes.ChartKept(shown).data, "odd": list(entered.odd)}
+        return done(body, is_new=entered.is_new)

@@ -1,0 +1,100 @@
+"""Doors of the tools: entered, calibrated, found out of tolerance or dropped."""
+
+from __future__ import annotations
+
+from django.utils import timezone
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from fleet.api_doors import Door, Paged, done
+from fleet.api_schema import described, page_of
+
+from . import api_line_examples as examples
+from . import api_line_shown as shapes
+from . import api_line_takes as takes
+from .actions.tools import enter_tools, record_calibrations, report_tool
+from .models import Calibration, Tool
+
+
+class Tools(Door):
+    @described(
+        tag="Tools",
+        name="list_tools",
+        summary="Tools",
+        description="Wrenches, meters and gauges, each with a code of its own.",
+        query=Paged,
+        answer=page_of(shapes.ToolKept),
+        example={"next": None, "results": [examples.TOOL]},
+    )
+    def get(self, request: Request) -> Response:
+        rows = Tool.objects.select_related("station")
+        return self.page(rows, ("code", "pk"), shapes.ToolKept, self.asked(Paged))
+
+    @described(
+        tag="Tools",
+        name="enter_tool",
+        summary="Enter a tool",
+        description="Enters a tool by its code; of one on record, where it is kept, its description and "
+        "its length become what is sent.",
+        takes=takes.ToolSent,
+        sent=examples.TOOL_SENT,
+        answer=shapes.ToolKept,
+        example=examples.TOOL,
+        act="enter_tool",
+    )
+    def post(self, request: Request) -> Response:
+        new = self.brought(takes.ToolSent)["new"]
+        [entered] = enter_tools(by=self.person, rows=[new], at=timezone.now())
+        shown = Tool.objects.select_related("station").get(pk=entered.id)
+        return done(shapes.ToolKept(shown).data, is_new=entered.is_new)
+
+
+class Calibrations(Door):
+    @described(
+        tag="Tools",
+        name="list_calibrations",
+        summary="Calibrations",
+        description="The record of the tools, the latest recorded first.",
+        query=Paged,
+        answer=page_of(shapes.CalibrationKept),
+        example={"next": None, "results": [examples.CALIBRATION]},
+    )
+    def get(self, request: Request) -> Response:
+        rows = Calibration.objects.select_related("tool")
+        return self.page(rows, ("-pk",), shapes.CalibrationKept, self.asked(Paged))
+
+    @described(
+        tag="Tools",
+        name="record_calibration",
+        summary="Record a calibration",
+        description="Records that a tool was calibrated, by which certificate and until when it is good.",
+        takes=takes.CalibrationSent,
+        sent=examples.CALIBRATION_SENT,
+        answer=shapes.CalibrationKept,
+        example=examples.CALIBRATION,
+        act="record_calibration",
+    )
+    def post(self, request: Request) -> Response:
+        new = self.brought(takes.CalibrationSent)["new"]
+        [entered] = record_calibrations(by=self.person, rows=[new], at=timezone.now())
+        shown = Calibration.objects.select_related("tool").get(pk=entered.id)
+        return done(shapes.CalibrationKept(shown).data, is_new=entered.is_new)
+
+
+class ToolReports(Door):
+    @described(
+        tag="Tools",
+        name="report_tool",
+        summary="Report a tool",
+        description="Records a tool as found out of tolerance, or dropped. Every value that it touched "
+        "since it was last calibrated becomes a discrepancy, and holds its swap's release.",
+        takes=takes.ToolReportSent,
+        sent=examples.TOOL_REPORT_SENT,
+        answer=shapes.ToolReported,
+        example={"calibration": 12, "discrepancies": [31, 32]},
+        act="record_calibration",
+    )
+    def post(self, request: Request) -> Response:
+        sent = self.brought(takes.ToolReportSent)
+        reported = report_tool(by=self.person, at=timezone.now(), **sent)
+        return done(shapes.ToolReported(reported).data, is_new=reported.is_new)
