@@ -9,6 +9,7 @@ class SchedulingConfig(AppConfig):
         "scheduling_workdone",
         "scheduling_disposition",
         "scheduling_extension",
+        "scheduling_pairingruling",
     )
 
     def ready(self) -> None:

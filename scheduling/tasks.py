@@ -17,6 +17,7 @@ from kombu.exceptions import OperationalError
 
 from fleet.pages import today
 
+from .actions.allocation.make import renew_if_stale
 from .actions.bulk import finish_runs, only_runner
 from .actions.recompute import ask_run, recompute_stale
 from .models import RecomputeRun
@@ -36,7 +37,8 @@ def nightly() -> None:
 
 @shared_task(name="scheduling.tasks.drain", acks_late=True)
 def drain() -> None:
-    """This will finish what was asked for, and then what is stale, a bounded batch after another.
+    """This will finish what was asked for, and then what is stale, a bounded batch after another; and
+    make the proposal of the allocation anew where facts differ from those it was made from.
 
     It asks for today's list too: the night's message may have been lost, or no worker was there.
     """
@@ -46,7 +48,9 @@ def drain() -> None:
     with only_runner(wait=False) as mine:
         for _ in range(MOST_BATCHES if mine and stored_day() == day else 0):
             if not recompute_stale(day):
-                return
+                break
+    if stored_day() == day:
+        renew_if_stale(as_of=day, at=timezone.now())
 
 
 def ask_for_day(day: date, now: datetime) -> None:

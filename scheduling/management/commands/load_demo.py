@@ -20,6 +20,7 @@ from fleet.loading.work import work_on
 from fleet.models import Aircraft, Load, User
 from fleet.pages import today, zone
 from fleet.refusals import Refused
+from scheduling.actions.allocation.make import make_proposal
 from scheduling.actions.bulk import recompute_all
 
 from ._days import day_of
@@ -69,6 +70,7 @@ class Command(BaseCommand):
             # What the loads asked for, by the real time, is done by this run too.
             now = max(self.now(), timezone.now())
             recompute_all(as_of=day, now=now, why="the demonstration was loaded")
+            make_proposal(as_of=day, at=now)
         else:
             self.stdout.write("The demonstration is loaded already: nothing was changed.")
 
