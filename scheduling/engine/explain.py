@@ -21,7 +21,7 @@ from .months import day_of
 from .result import Due, State, missing_words
 from .sentences import ClockStory, calendar_steps, ending
 from .sentences_hours import measure_steps
-from .starts import subjects_of
+from .starts import is_met, subjects_of
 from .subject_totals import Reckoner
 from .wording import RUNS_OUT, date_of, quantity, rule_of, said, source_of
 
@@ -134,6 +134,8 @@ def _waiting(story: ClockStory) -> str:
     never = bool(np.isnat(story.facts.items.done_on[0]))
     turns = ("any", "first" if never else "repeat")
     reason = "it begins when the unit is fitted"
+    if story.clock.counts_from == "given_date" and is_met(story.clock, story.facts.items)[0]:
+        reason = f"the work was done on {said(story.facts.items.done_on[0])}, after the given date"
     if not any(amount.when in turns for amount in story.clock.amounts):
         reason = "it begins with the first work" if never else "it was for the first time only"
     return f"Clock {story.clock.seq}, {rule}, does not run now: {reason}."

@@ -91,7 +91,8 @@ class Clock:
     counts as running.
 
     ``measure`` is "months", "days" or the code of a measure of the facts. An amount list that has
-    nothing for this turn (first or repeat) means that the clock does not run then.
+    nothing for this turn (first or repeat) means that the clock does not run then. A clock that counts
+    from a given date asks for its work once: done on or after that date, it does not run any more.
 
     Never later than ``never_later_on``, ``never_later_months`` from manufacture (rounded and
     compared as the clock itself), ``never_later_total`` of its measure since new: an extension or

@@ -48,8 +48,8 @@ def subjects_of(limit: Limit, facts: Facts, items: Items, as_of: np.datetime64) 
 @dataclass(frozen=True, slots=True)
 class Starts:
     """``on`` is the day, or where a fact is ``missing`` the earliest it can have been (NaT if
-    nothing is known). ``waits``: not fitted yet, so the clock has not begun. ``is_work``: the last
-    work is the start."""
+    nothing is known). ``waits``: not fitted yet, so the clock has not begun, or met by a work since
+    its given date. ``is_work``: the last work is the start."""
 
     on: Dates
     missing: Ints
@@ -62,8 +62,10 @@ def starts_of(clock: Clock, subjects: Subjects) -> Starts:
     number = len(subjects)
     never = np.isnat(subjects.items.done_on)
     if clock.counts_from != "last_done":
-        found = _plain_start(clock.counts_from, clock, subjects)
-        return Starts(*found, np.zeros(number, dtype=bool))
+        on, lacks, waits = _plain_start(clock.counts_from, clock, subjects)
+        if clock.counts_from == "given_date":
+            waits = waits | is_met(clock, subjects.items)
+        return Starts(on, lacks, waits, np.zeros(number, dtype=bool))
     done = _work_day(clock, subjects.items)
     if not never.any():
         nought = np.zeros(number, dtype="int64")
@@ -75,6 +77,11 @@ def starts_of(clock: Clock, subjects: Subjects) -> Starts:
     else:
         first, lacks, waits = _plain_start(clock.first_from, clock, subjects)
     return Starts(np.where(never, first, done), np.where(never, lacks, 0), never & waits, ~never)
+
+
+def is_met(clock: Clock, items: Items) -> Bools:
+    """Where the work was done on or after a clock's given date: that clock asked for it once."""
+    return ~np.isnat(items.done_on) & (items.done_on >= day_of(clock.given_on))
 
 
 def _work_day(clock: Clock, items: Items) -> Dates:

@@ -180,6 +180,14 @@ class Reckoning:
             dated = self.work.shop_released if shop else self.work.released
             return dated or stands_for(self.work.done, self.work.done_to, clock.month_only_stamp)
         if kind == "given_date":
+            done = self.work.done
+            if (
+                clock.counts_from == "given_date"
+                and done
+                and clock.given_on
+                and done >= clock.given_on
+            ):
+                told.runs = False
             return clock.given_on
         if kind == "manufacture" or self.unit is None:
             if born is None:
