@@ -14,6 +14,7 @@ from .refusals import Refused
 
 #: A proof older than this signs nothing: whoever entered it may have gone.
 GOOD_FOR = timedelta(minutes=2)
+MOST_NAME = 150
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +32,9 @@ def prove(request: Any, *, username: str, password: str, at: datetime) -> Proof:
     failures, ``credentials_locked``, both at the field ``password``.
     """
     asked = getattr(request, "_request", request)  # of the API: what Django itself received
-    user = authenticate(asked, username=username.strip(), password=password)
+    # The database keeps no such sign; with another in its place the name is simply not known.
+    name = username.strip().replace("\x00", "?")[:MOST_NAME]
+    user = authenticate(asked, username=name, password=password)
     if getattr(asked, "axes_locked_out", False):
         raise Refused(
             "credentials_locked",

@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from fleet.bench import load_units
 from fleet.pages import today
-from scheduling.bench import figures, matching
+from scheduling.bench import figures, matching, swap_load, swaps
 from scheduling.bench.scratch import fleet_of
 
 PLAIN = {
@@ -18,7 +18,8 @@ PLAIN = {
     "match_change": matching.match_change,
     "float_size": matching.float_size,
 }
-NAMES = ("recompute_full", "recompute_touched", "due_page", "load_units", *PLAIN)
+OF_FLEET = ("recompute_full", "recompute_touched", "swap_release", "due_page")
+NAMES = (*OF_FLEET, "load_units", "swap_load", *PLAIN)
 LEAST = 10_000
 
 
@@ -35,7 +36,7 @@ class Command(BaseCommand):
         scale = _scale()
         day, now = today(), timezone.now()
         figures.serve_without_collected_files()
-        if set(wanted) - {"load_units", *PLAIN}:
+        if set(wanted) & set(OF_FLEET):
             with fleet_of(scale // 100, day):
                 small = self._of_one_size(scale // 100, wanted, day, now, quietly=True)
             with fleet_of(scale, day):
@@ -43,6 +44,8 @@ class Command(BaseCommand):
                 self._compare(scale, small, big)
         if "load_units" in wanted:
             self._load_units()
+        if "swap_load" in wanted:
+            self._say(swap_load.measure(day, now), swap_load.TECHNICIANS, {})
         for name, measure in PLAIN.items():
             if name in wanted:
                 self._say(measure(), matching.NEEDS, {})
@@ -59,14 +62,16 @@ class Command(BaseCommand):
             found["pages"] = figures.apart(figures.seconds_of_pages)
         if "recompute_touched" in wanted:
             found["touched"] = figures.apart(figures.seconds_touched, day, now)
+        if "swap_release" in wanted:
+            found["released"] = figures.apart(swaps.seconds_of_release, day, now)
         return found
 
     def _compare(self, scale: int, small: dict[str, Any], big: dict[str, Any]) -> None:
-        if "touched" in big:
-            (before, _), (after, peak) = small["touched"], big["touched"]
-            ratio = after / before
-            detail = {"milliseconds": [round(before * 1000, 2), round(after * 1000, 2)]}
-            self._say(_same("recompute_touched", ratio, peak), scale, detail)
+        for key, name in (("touched", "recompute_touched"), ("released", "swap_release")):
+            if key in big:
+                (before, _), (after, peak) = small[key], big[key]
+                detail = {"milliseconds": [round(before * 1000, 2), round(after * 1000, 2)]}
+                self._say(_same(name, after / before, peak), scale, detail)
         if "pages" in big:
             self._compare_pages(scale, small["pages"][0], *big["pages"])
 

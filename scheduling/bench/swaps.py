@@ -1,0 +1,50 @@
+"""How long one release of a swap takes, its works recorded and its due items right in the same act."""
+
+from __future__ import annotations
+
+import time
+import uuid
+from datetime import date, datetime
+from statistics import median
+from typing import Any
+
+from equipment.actions.swaps import enter_step, inspect_step, release_swap, sign_step
+from equipment.models import Step, Swap, Unit
+from fleet.models import User
+from fleet.proofs import Proof
+
+from ..models import WorkDone
+from . import swap_stage as stage
+
+EARNED = "OVERHAUL"
+STEPS = 4
+
+
+def seconds_of_release(day: date, now: datetime, times: int = 30) -> float:
+    """The median of releasing a swap of the fleet's: signature, end, work and due items in one act."""
+    by, inspector = (stage.make_person(f"bench {who}", day) for who in ("one", "other"))
+    stage.make_rules(day, now)
+    fitted = Unit.objects.filter(aircraft__isnull=False).order_by("pk").values_list("pk", flat=True)
+    units = list(fitted[: times * 20])
+    kinds = Unit.objects.filter(pk__in=units).values_list("part_number__kind", flat=True)
+    stage.make_steps(sorted(set(kinds)), STEPS, EARNED, day, now)
+    before = WorkDone.objects.count()
+    taken = [
+        _released(swap, by, inspector, now) for swap in stage.ready_swaps(units, by, times, now)
+    ]
+    assert WorkDone.objects.count() - before == len(taken) == times, len(taken)
+    return median(taken[times // 10 :])
+
+
+def _released(swap: Swap, by: User, inspector: User, now: datetime) -> float:
+    """Seconds of the release alone; the steps are entered, signed and inspected before."""
+    proof = Proof(by, now)
+    for step in Step.objects.filter(step_list=swap.step_list_id).order_by("number"):
+        facts: dict[str, Any] = {"swap_id": swap.pk, "step_id": step.pk, "at": now}
+        enter_step(by=by, typed=stage.TYPED[step.sort], act_id=uuid.uuid4(), **facts)
+        sign_step(proof=proof, act_id=uuid.uuid4(), **facts)
+        if step.is_inspected:
+            inspect_step(proof=Proof(inspector, now), act_id=uuid.uuid4(), **facts)
+    begun = time.perf_counter()
+    release_swap(proof=proof, swap_id=swap.pk, act_id=uuid.uuid4(), at=now)
+    return time.perf_counter() - begun
