@@ -1,0 +1,67 @@
+"""What the doors take that tell what really happened where a discrepancy was found."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rest_framework import serializers
+
+from fleet.api_fields import Day, Shape, Truth, Whole, Words
+
+from .actions.discrepancies import Happened
+from .api_act_serializers import PlaceSent, WhenSent, part_named
+from .api_serializers import UnitKey
+
+ACT = "Made by the sender; the same act twice is one act."
+
+
+class HappenedSent(WhenSent):
+    """A change that nobody had recorded."""
+
+    document = Words(max_length=80, help_text="The document that says so.")
+    to = PlaceSent(required=False, allow_null=True, default=None, help_text="Where the recorded unit went.")  # fmt: skip
+    aircraft_minutes = Whole(required=False, allow_null=True, default=None, help_text="As read.")
+    aircraft_cycles = Whole(required=False, allow_null=True, default=None, help_text="As read.")
+    log_page = Words(required=False, default="", allow_blank=True, max_length=40)
+    annul_later = Truth(
+        default=False, help_text="What is recorded of the found unit since never happened."
+    )
+
+    def validate(self, attrs: dict[str, Any]) -> Any:
+        attrs = super().validate(attrs)
+        minutes, cycles = attrs.pop("aircraft_minutes"), attrs.pop("aircraft_cycles")
+        return Happened(minutes=minutes, cycles=cycles, **attrs)
+
+
+class UnrecordedSwapSent(Shape):
+    """A change that nobody recorded: the unit that is there, and which of several came off."""
+
+    act_id = serializers.UUIDField(help_text=ACT)
+    happened = HappenedSent()
+    unit = UnitKey(
+        required=False, allow_null=True, default=None,
+        help_text="The id of the unit that is there; null where nothing is.",
+    )  # fmt: skip
+    recorded_unit = UnitKey(
+        required=False, allow_null=True, default=None, help_text="Which of several came off."
+    )
+
+
+class UnknownUnitSent(Shape):
+    """A unit that is on no record: what its plate says, and since when it is there."""
+
+    act_id = serializers.UUIDField(help_text=ACT)
+    happened = HappenedSent()
+    part_number = Words(max_length=40)
+    maker = Words(
+        required=False, allow_null=True, default=None, max_length=16, help_text="Its code."
+    )
+    serial_number = Words(max_length=40)
+    manufactured_on = Day(required=False, allow_null=True, default=None)
+    recorded_unit = UnitKey(
+        required=False, allow_null=True, default=None, help_text="Which of several came off."
+    )
+
+    def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
+        part = part_named(attrs.pop("part_number"), attrs.pop("maker"))
+        return {**attrs, "part_number_id": part.pk}
