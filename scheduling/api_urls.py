@@ -3,6 +3,7 @@ from django.urls import path, re_path
 from fleet.api_doors import no_such_address
 
 from . import api, api_acts
+from . import api_allocation as allocation
 
 urlpatterns = [
     path("v1/due-items", api.DueItems.as_view(), name="api-due-items"),
@@ -19,6 +20,15 @@ urlpatterns = [
     path("v1/works-done", api_acts.WorksDone.as_view(), name="api-works-done"),
     path("v1/extensions", api_acts.Extensions.as_view(), name="api-extensions"),
     path("v1/dispositions", api_acts.Dispositions.as_view(), name="api-dispositions"),
+    path("v1/allocation/needs", allocation.Needs.as_view(), name="api-needs"),
+    path("v1/allocation/proposal", allocation.ProposalDoor.as_view(), name="api-proposal"),
+    path("v1/allocation/why", allocation.Why.as_view(), name="api-why"),
+    path("v1/allocation/shortage", allocation.Shortage.as_view(), name="api-shortage"),
+    path("v1/allocation/float", allocation.FloatSizes.as_view(), name="api-float"),
+    path("v1/allocation/accept", allocation.Accept.as_view(), name="api-accept-pairing"),
+    path("v1/allocation/lock", allocation.Lock.as_view(), name="api-lock-pairing"),
+    path("v1/allocation/forbid", allocation.Forbid.as_view(), name="api-forbid-pairing"),
+    path("v1/allocation/free", allocation.Free.as_view(), name="api-free-pairing"),
     # Last of all doors: what none of them took.
     re_path(r"^v1/", no_such_address, name="api-no-such-address"),
 ]

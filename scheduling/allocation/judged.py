@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fleet.refusals import Refusal
 
@@ -103,6 +103,30 @@ def effect_of(row: ProposedNeed, key: str, sort: str) -> Effect:
     before = propose(columns_of(facts))
     found = difference(before, renew(before, change))
     return Effect(found, _in_words(found, words))
+
+
+def next_best(row: ProposedNeed, held: dict[str, str]) -> tuple[str, int] | None:
+    """The unit that a proposal of now would give a need, in words, and its cost; None if it is short.
+
+    ``held`` are the units set aside by now, each with the need that it is for.
+    """
+    facts, words = group_facts(row)
+    needs = {need.key for need in facts.needs}
+    pairs = {need: unit for unit, need in held.items() if need in needs and unit in words}
+    units = set(pairs.values())
+    locked = [one for one in facts.locked if one[0] not in pairs and one[1] not in units]
+    gone = set(held) - units
+    now = replace(
+        facts,
+        supplies=tuple(one for one in facts.supplies if one.key not in gone),
+        locked=(*locked, *pairs.items()),
+    )
+    found = propose(columns_of(now)).pairs.get(row.key)
+    if found is None:
+        return None
+    need = next(one for one in now.needs if one.key == row.key)
+    supply = next(one for one in now.supplies if one.key == found)
+    return words[found], cost_of(now, need, supply).total
 
 
 def _in_words(found: Difference, words: dict[str, str]) -> tuple[str, ...]:

@@ -16,7 +16,7 @@ from fleet.drawing.words import count_words
 from fleet.models import User
 from fleet.refusals import Refusal, Refused
 
-from ...allocation.judged import CLAIMS, ranked, why_not_pair
+from ...allocation.judged import CLAIMS, next_best, why_not_pair
 from ...allocation.kept import Around, accepted_by_off, around, current
 from ...models import PairingRuling, ProposedNeed
 from .make import renew_if_quick
@@ -196,14 +196,12 @@ def _with_next_best(reasons: list[Refusal], at_need: Around) -> list[Refusal]:
     """Where another has the unit, the sentence goes on with what is next best."""
     if reasons[0].code not in CLAIMS:
         return reasons
-    taken = set(Reservation.objects.filter(ended_at=None).values_list("unit", flat=True))
-    free = [
-        one for one in ranked(at_need)[0] if one.offer.unit_id not in taken and not one.taken_by
-    ]
+    held = Reservation.objects.filter(ended_at=None).values_list("unit", "ruling__need_key")
+    found = next_best(at_need.row, {str(unit): need or "" for unit, need in held})
     first = reasons[0]
-    if free and free[0].cost is not None:
-        next_best = f"{free[0].offer.words}, cost {count_words(free[0].cost.total)}"
+    if found:
+        words = f"{found[0]}, cost {count_words(found[1])}"
     else:
-        next_best = "no unit is free; see what would cure it under Shortage"
-    said = Refusal(first.code, f"{first.message} Next best: {next_best}.", first.field)
+        words = "no unit is free; see what would cure it under Shortage"
+    said = Refusal(first.code, f"{first.message} Next best: {words}.", first.field)
     return [said, *reasons[1:]]

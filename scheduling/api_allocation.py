@@ -1,0 +1,206 @@
+"""Doors of the allocation for programs: the same reads and acts as its pages."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from django.utils import timezone
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from fleet.api_doors import Door, Missing, done
+from fleet.api_schema import described
+from fleet.pages import today
+
+from . import api_allocation_examples as examples
+from . import api_allocation_serializers as shapes
+from .actions.allocation.decide import (
+    Ruling,
+    accept_pairing,
+    forbid_pairing,
+    free_pairing,
+    lock_pairing,
+)
+from .allocation.float_page import chances_shown, floats_shown
+from .allocation.judged import judged, ranked
+from .allocation.kept import around, current, is_stale
+from .allocation.page import needs_shown
+from .allocation.shortage_page import families_shown
+from .models import PairingRuling, ProposalRun, ProposedNeed
+
+NOTHING = {
+    "as_of": None,
+    "until_on": None,
+    "made_at": None,
+    "is_stale": True,
+    "needs": 0,
+    "short": 0,
+}
+
+
+def _proposal(run: ProposalRun | None) -> dict[str, Any]:
+    if run is None:
+        return NOTHING
+    names = ("as_of", "until_on", "made_at", "needs", "short")
+    return {**{name: getattr(run, name) for name in names}, "is_stale": is_stale(run, today())}
+
+
+class Needs(Door):
+    @described(
+        tag="Allocation",
+        name="list_needs",
+        summary="Needs with the units proposed",
+        description="Every planned removal of the horizon with the unit proposed or set aside for it.",
+        query=shapes.NeedsAsked,
+        answer=shapes.NeedPage,
+        example=examples.NEEDS,
+    )
+    def get(self, request: Request) -> Response:
+        asked, run = self.asked(shapes.NeedsAsked), current()
+        listed = needs_shown(run, shapes.wanted_of(asked), asked["page"]) if run else None
+        shown = {
+            "next_page": asked["page"] + 1 if listed and listed.has_more else None,
+            "proposal": _proposal(run),
+            "counts": listed.counts if listed else {},
+            "results": listed.needs if listed else [],
+        }
+        return Response(shapes.NeedPage(shown).data)
+
+
+class ProposalDoor(Door):
+    @described(
+        tag="Allocation",
+        name="read_proposal",
+        summary="The proposal that counts",
+        description="As of when it was made, until when it reaches, and whether facts have changed since.",
+        answer=shapes.ProposalShown,
+        example=examples.PROPOSAL,
+    )
+    def get(self, request: Request) -> Response:
+        return Response(shapes.ProposalShown(_proposal(current())).data)
+
+
+class Why(Door):
+    @described(
+        tag="Allocation",
+        name="explain_pairing",
+        summary="Why, or why not, a unit for a need",
+        description="Every reason for or against one unit, or every unit of the parts that may go there.",
+        query=shapes.WhyAsked,
+        answer=shapes.WhyShown,
+        example=examples.WHY,
+    )
+    def get(self, request: Request) -> Response:
+        asked = self.asked(shapes.WhyAsked)
+        unit = asked.get("unit")
+        at = around(_need(asked["need"]), [unit] if unit else [])
+        if unit and str(unit) not in at.offers:
+            raise Missing(
+                "unit_not_offered",
+                f"Unit {unit} is in no store or shop, and not planned to come off.",
+            )
+        able, unable = ranked(at) if not unit else ([judged(at, str(unit))], [])
+        units = [_judged(one) for one in (*able, *unable)]
+        return Response(shapes.WhyShown({"need": at.need.key, "units": units}).data)
+
+
+def _judged(one: Any) -> dict[str, Any]:
+    names = ("offer", "sentences", "against", "cost", "taken_by")
+    return {**{name: getattr(one, name) for name in names}, "may": one.cost is not None}
+
+
+def _need(key: str) -> ProposedNeed:
+    run = current()
+    rows = ProposedNeed.objects.filter(run=run, key=key.replace("\x00", "")).select_related("run")
+    row = rows.first() if run else None
+    if row is None:
+        raise Missing("unknown_need", "No such removal is planned. See /api/v1/allocation/needs.")
+    return row
+
+
+class Shortage(Door):
+    @described(
+        tag="Allocation",
+        name="read_shortage",
+        summary="Shortage month by month",
+        description="Per family of parts: needs, on hand, coming back, short; each short need with its cures.",
+        answer=shapes.ShortagePage,
+        example=examples.SHORTAGE,
+    )
+    def get(self, request: Request) -> Response:
+        run = current()
+        shown = {"proposal": _proposal(run), "results": families_shown(run) if run else []}
+        return Response(shapes.ShortagePage(shown).data)
+
+
+class FloatSizes(Door):
+    @described(
+        tag="Allocation",
+        name="read_float",
+        summary="How many spares are enough",
+        description="The fewest for what is planned, with the proof; apart, Poisson's figure for the unforeseen.",
+        answer=shapes.FloatPage,
+        example=examples.FLOAT,
+    )
+    def get(self, request: Request) -> Response:
+        run = current()
+        shown = {
+            "proposal": _proposal(run),
+            "planned": floats_shown(run) if run else [],
+            "unforeseen": chances_shown(),
+        }
+        return Response(shapes.FloatPage(shown).data)
+
+
+def _ruled(door: Door, act: Callable[..., PairingRuling]) -> Response:
+    sent, now = door.brought(shapes.RulingSent), timezone.now()
+    ruling = Ruling(sent["need"], sent["unit"], sent["act_id"], sent["words"])
+    made = act(by=door.person, ruling=ruling, at=now, as_of=today())
+    return done(shapes.RulingShown(made).data, is_new=made.ruled_at == now)
+
+
+def _door(name: str, summary: str, description: str) -> Any:
+    return described(
+        tag="Allocation",
+        name=name,
+        summary=summary,
+        description=description,
+        takes=shapes.RulingSent,
+        sent=examples.RULING_SENT,
+        answer=shapes.RulingShown,
+        example=examples.RULING,
+        act="reserve_unit",
+    )
+
+
+class Accept(Door):
+    @_door(
+        "accept_pairing", "Accept a pairing", "Sets a unit in a store aside for a planned removal."
+    )
+    def post(self, request: Request) -> Response:
+        return _ruled(self, accept_pairing)
+
+
+class Lock(Door):
+    @_door("lock_pairing", "Lock a pairing", "Holds a unit to a need in every later proposal.")
+    def post(self, request: Request) -> Response:
+        return _ruled(self, lock_pairing)
+
+
+class Forbid(Door):
+    @_door(
+        "forbid_pairing", "Forbid a pairing", "Keeps a unit from a need in every later proposal."
+    )
+    def post(self, request: Request) -> Response:
+        return _ruled(self, forbid_pairing)
+
+
+class Free(Door):
+    @_door(
+        "free_pairing",
+        "Take a decision back",
+        "Ends a lock, a prohibition, or a unit's being set aside.",
+    )
+    def post(self, request: Request) -> Response:
+        return _ruled(self, free_pairing)

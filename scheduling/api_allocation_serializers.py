@@ -1,0 +1,173 @@
+"""What the doors of the allocation take and show."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rest_framework import serializers
+
+from fleet.api_fields import Shape, Whole, Words
+
+from .allocation.kept import STATES, Wanted
+
+
+class NeedsAsked(Shape):
+    """Which needs: empty is all."""
+
+    station = Words(required=False, max_length=8, default="", help_text="A station's code.")
+    kind = Words(required=False, max_length=24, default="", help_text="A kind's code.")
+    state = serializers.ChoiceField(
+        required=False, choices=STATES, default="", help_text="short, proposed or set_aside."
+    )
+    text = Words(required=False, max_length=40, default="", help_text="Of a position or unit.")
+    page = Whole(required=False, least=1, most=1000, default=1, help_text="Counted from 1.")
+
+
+def wanted_of(asked: dict[str, Any]) -> Wanted:
+    return Wanted(asked["station"], asked["kind"], asked["state"], asked["text"])
+
+
+class WhyAsked(Shape):
+    """One need, and a unit that is asked about."""
+
+    need = Words(max_length=120, help_text="The need's key, as the list of needs has it.")
+    unit = Whole(least=1, required=False, help_text="A unit's id; without it every unit is told.")
+
+
+class RulingSent(Shape):
+    """A decision about a need and a unit."""
+
+    act_id = serializers.UUIDField(help_text="Made by the sender; the same act twice is one act.")
+    need = Words(max_length=120, help_text="The need's key, as the list of needs has it.")
+    unit = Whole(least=1, help_text="A unit's id.")
+    words = Words(required=False, max_length=200, default="", allow_blank=True)
+
+
+class RulingShown(serializers.Serializer[Any]):
+    id = serializers.IntegerField()
+    act_id = serializers.UUIDField()
+    sort = serializers.CharField(help_text="accept, lock, forbid or free.")
+    need = serializers.CharField(source="need_key")
+    unit = serializers.IntegerField(source="unit_id")
+    reservation = serializers.IntegerField(source="reservation_id", allow_null=True)
+    words = serializers.CharField()
+    ruled_at = serializers.DateTimeField()
+    ruled_by = serializers.CharField(source="ruled_by.shown_name")
+
+
+class NeedShape(serializers.Serializer[Any]):
+    need = serializers.CharField(source="row.key")
+    state = serializers.CharField(help_text="short, proposed or set_aside.")
+    on = serializers.DateField(source="row.on")
+    station = serializers.CharField(source="row.station")
+    registration = serializers.CharField(source="row.registration")
+    position = serializers.CharField(source="row.position")
+    check_name = serializers.CharField(source="row.check_name")
+    family = serializers.CharField(source="row.family")
+    works = serializers.ListField(source="row.works", child=serializers.CharField())
+    unit_off = serializers.IntegerField(source="row.unit_off_id")
+    unit_off_words = serializers.CharField(source="row.off_words")
+    unit = serializers.IntegerField(source="row.unit_id", allow_null=True)
+    unit_words = serializers.CharField()
+    cost = serializers.IntegerField(source="row.cost")
+
+
+class ProposalShown(serializers.Serializer[Any]):
+    as_of = serializers.DateField(allow_null=True)
+    until_on = serializers.DateField(allow_null=True)
+    made_at = serializers.DateTimeField(allow_null=True)
+    is_stale = serializers.BooleanField(help_text="Facts have changed since; it is being renewed.")
+    needs = serializers.IntegerField()
+    short = serializers.IntegerField()
+
+
+class NeedPage(serializers.Serializer[Any]):
+    next_page = serializers.IntegerField(allow_null=True)
+    proposal = ProposalShown()
+    counts = serializers.DictField(child=serializers.IntegerField())
+    results = NeedShape(many=True)
+
+
+class ReasonShown(serializers.Serializer[Any]):
+    code = serializers.CharField()
+    message = serializers.CharField()
+
+
+class JudgedShown(serializers.Serializer[Any]):
+    unit = serializers.IntegerField(source="offer.unit_id")
+    unit_words = serializers.CharField(source="offer.words")
+    may = serializers.BooleanField()
+    sentences = serializers.ListField(child=serializers.CharField())
+    against = ReasonShown(many=True)
+    cost = serializers.IntegerField(source="cost.total", allow_null=True, default=None)
+    taken_by = serializers.CharField(help_text="The need that it is proposed for, if another.")
+
+
+class WhyShown(serializers.Serializer[Any]):
+    need = serializers.CharField()
+    units = JudgedShown(many=True)
+
+
+class CureShown(serializers.Serializer[Any]):
+    sort = serializers.CharField(help_text="hurry, move_check, lend or alternate.")
+    unit = serializers.IntegerField(source="supply")
+    days = serializers.IntegerField()
+    price = serializers.IntegerField()
+    sentence = serializers.CharField()
+
+
+class ShortShown(serializers.Serializer[Any]):
+    need = serializers.CharField(source="row.key")
+    on = serializers.DateField(source="row.on")
+    station = serializers.CharField(source="row.station")
+    cures = CureShown(many=True, help_text="The cheapest first.")
+
+
+class MonthShape(serializers.Serializer[Any]):
+    month = serializers.DateField()
+    needs = serializers.IntegerField()
+    on_hand = serializers.IntegerField(help_text="As the month begins.")
+    coming_back = serializers.IntegerField()
+    short = serializers.IntegerField()
+
+
+class FamilyShape(serializers.Serializer[Any]):
+    family = serializers.CharField(source="name")
+    months = MonthShape(many=True)
+    short = ShortShown(many=True)
+
+
+class ShortagePage(serializers.Serializer[Any]):
+    proposal = ProposalShown()
+    results = FamilyShape(many=True)
+
+
+class OutShown(serializers.Serializer[Any]):
+    need = serializers.CharField(source="key")
+    out = serializers.DateField()
+    back = serializers.DateField(allow_null=True)
+
+
+class FloatShape(serializers.Serializer[Any]):
+    family = serializers.CharField(source="name")
+    needs = serializers.IntegerField()
+    spares = serializers.IntegerField(help_text="The fewest with which no planned removal waits.")
+    have = serializers.IntegerField()
+    proof = OutShown(many=True, help_text="As many needs, none served by another's unit.")
+    chains = serializers.ListField(child=serializers.ListField(child=serializers.CharField()))
+
+
+class ChanceShape(serializers.Serializer[Any]):
+    kind = serializers.CharField()
+    removals_a_year = serializers.FloatField()
+    turn_days = serializers.IntegerField()
+    fill_rate = serializers.FloatField()
+    spares = serializers.IntegerField(source="cover.spares")
+    fill_rate_got = serializers.FloatField(source="cover.fill_rate")
+    ready_rate = serializers.FloatField(source="cover.ready_rate")
+
+
+class FloatPage(serializers.Serializer[Any]):
+    proposal = ProposalShown()
+    planned = FloatShape(many=True)
+    unforeseen = ChanceShape(many=True, help_text="Poisson; apart from what is planned.")

@@ -1,0 +1,59 @@
+"""Two clerks accept the same unit at the same moment, on a real server: one has it, the other is told."""
+
+from __future__ import annotations
+
+from collections import Counter
+from concurrent.futures import ThreadPoolExecutor
+from datetime import timedelta
+from threading import Barrier
+
+import pytest
+from django.db import connection
+
+from equipment.models import Reservation
+from fleet.refusals import Refused
+from scheduling.actions.allocation.decide import accept_pairing, free_pairing
+from scheduling.models import ProposalRun
+from tests import builders as build
+
+from . import world as here
+
+pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.slow]
+ROUNDS = 200
+WHEN = {"at": here.AT + timedelta(hours=1), "as_of": here.DAY}
+
+
+def attempt(clerk, need, unit, barrier):
+    """(code, sentence) of a refusal, or who has it now."""
+    try:
+        barrier.wait(10)
+        accept_pairing(by=clerk, ruling=here.ruling(need, unit), **WHEN)
+    except Refused as refused:
+        return refused.code, refused.message
+    finally:
+        connection.close()
+    return "accepted", clerk.shown_name
+
+
+def test_one_has_it_and_the_other_sees_by_whom_and_what_is_next_best():
+    world = here.a_world()
+    unit, next_best = world.a_spare(), world.a_spare(made="2027-02-10")
+    run = world.propose()
+    needs = [here.need_at(run, one) for one in world.aircraft]
+    # Not renewed within the act: what is measured is the race.
+    ProposalRun.objects.filter(pk=run.pk).update(took_ms=60_000)
+    clerks = [world.clerk, build.a_person("stores")]
+    codes: Counter[str] = Counter()
+    with ThreadPoolExecutor(2) as pool:
+        for _ in range(ROUNDS):
+            barrier = Barrier(2)
+            told = list(pool.map(attempt, clerks, needs, [unit] * 2, [barrier] * 2))
+            codes.update(code for code, _ in told)
+            has, lost = sorted(told)
+            assert has[1] in lost[1]
+            assert f"Next best: HS-100 S/N {next_best.serial_number}" in lost[1]
+            won = Reservation.objects.get(ended_at=None)
+            at = next(at for at, need in enumerate(needs) if need.place_id == won.place_id)
+            free_pairing(by=clerks[at], ruling=here.ruling(needs[at], unit), **WHEN)
+
+    assert codes == {"accepted": ROUNDS, "reserved_elsewhere": ROUNDS}
