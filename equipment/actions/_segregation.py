@@ -1,7 +1,7 @@
 """What may not be used is not fitted, and not released to stock, by whichever door it is recorded.
 
 A movement is judged by what was known of its unit when it happened: its tag, holds, title. That a
-limit has run out is asked of a sheet's few lines only: a person's record of it stands, and stops the
+limit has run out is asked of a sheet's few and recent lines only: a person's record of it stands, and stops the
 swap's release instead; a load of a whole history brings the works after the movements.
 """
 
@@ -48,10 +48,12 @@ WHERE coalesce(u.merged_into_id, u.id) = ANY(%(units)s::bigint[]) AND (
 """
 #: More installations than this in one call are a history being loaded.
 MOST_ASKED = 200
+#: Installations of longer ago are history: the works that explain them may be on a later sheet.
+RECENT = timedelta(days=30)
 
 
 def segregated(
-    call: Call, edits: Mapping[int, Edit], *, is_strict: bool
+    call: Call, edits: Mapping[int, Edit], *, at: datetime, is_strict: bool
 ) -> dict[int, list[Refusal]]:
     """Every reason of segregation against rows that fit a unit or release it to stock, by their index."""
     judged = {
@@ -65,7 +67,7 @@ def segregated(
         if unit in doubtful:
             found[row] += _why_not(call, row)
     if is_strict:
-        for row, sentences in _expired(call, judged).items():
+        for row, sentences in _expired(call, judged, at).items():
             found[row] += [Refusal("unit_expired", each, "unit") for each in sentences]
     return {row: reasons for row, reasons in found.items() if reasons}
 
@@ -113,9 +115,13 @@ def _names(place: Place) -> tuple[str, ...]:
     return (aircraft.registration, aircraft.msn) if aircraft else ()
 
 
-def _expired(call: Call, judged: Mapping[int, int]) -> dict[int, list[str]]:
+def _expired(call: Call, judged: Mapping[int, int], at: datetime) -> dict[int, list[str]]:
     """What had run out on the day of each installation, as far as works are on record."""
-    fitted = [row for row in judged if call.rows[row].sort == "installed"]
+    fitted = [
+        row
+        for row in judged
+        if call.rows[row].sort == "installed" and at - call.rows[row].when.at <= RECENT
+    ]
     if len(fitted) > MOST_ASKED:
         return {}
     by_day: dict[date, list[int]] = defaultdict(list)

@@ -100,7 +100,7 @@ def record_asked(
         before = _done_before(call)
         new = [row for row in range(len(rows)) if call.act_of(row) not in before]
         pace.reached(0.15, "judging each line against the records")
-        edits, reasons = _judged(call, new, is_strict=is_strict)
+        edits, reasons = _judged(call, new, at, is_strict=is_strict)
         if is_strict and reasons:
             raise RowsRefused(reasons)
         done = _insert(call, edits, reasons, by=by, at=at, sender_at=sender_at) | before
@@ -124,7 +124,7 @@ def why_not_record(*, rows: Sequence[MovementFact], at: datetime) -> dict[int, l
         before = transaction.savepoint()
         try:
             _, found = _judged(
-                call_of(rows, UUID(int=0), at), list(range(len(rows))), is_strict=False
+                call_of(rows, UUID(int=0), at), list(range(len(rows))), at, is_strict=False
             )
         except RowsRefused as refused:
             found = refused.by_row
@@ -143,7 +143,7 @@ def _ask_for(by: User, rows: Sequence[MovementFact]) -> None:
 
 
 def _judged(
-    call: Call, new: list[int], *, is_strict: bool
+    call: Call, new: list[int], at: datetime, *, is_strict: bool
 ) -> tuple[dict[int, Edit], dict[int, list[Refusal]]]:
     """What each new row would change, and every reason against it."""
     if not new:
@@ -160,7 +160,7 @@ def _judged(
     if installed:
         add_fits(picture, installed)
     add_totals(picture, edits.values())
-    return edits, _reasons(picture, edits, segregated(call, edits, is_strict=is_strict))
+    return edits, _reasons(picture, edits, segregated(call, edits, at=at, is_strict=is_strict))
 
 
 def _reasons(

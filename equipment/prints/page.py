@@ -54,7 +54,7 @@ class Paper:
 
 def pdf_of(paper: Paper) -> bytes:
     """The page as PDF. What does not fit is drawn smaller: it stays one page."""
-    _register()
+    register_face()
     canvas = Canvas(BytesIO(), pagesize=A4, pageCompression=1, invariant=1)
     canvas.setTitle(paper.title)
     canvas.setAuthor("Greenband")
@@ -67,7 +67,8 @@ def pdf_of(paper: Paper) -> bytes:
     return made
 
 
-def _register() -> None:
+def register_face() -> None:
+    """This will make the face known to the printer, once."""
     if FACE in pdfmetrics.getRegisteredFontNames():
         return
     face = files("fontpkg_ibm_plex_sans") / "files" / "IBMPlexSans[wdth,wght].ttf"

@@ -9,6 +9,7 @@ from .movements import MOVEMENTS
 from .papers import CERTIFICATES, STATEMENTS, TITLES
 from .parts import ALTERNATES, FITS, INSIDE, MAKERS, PART_NUMBERS, STANDARDS
 from .procedures import RULE_SETS, STEP_LISTS, STEPS
+from .stores import HOLDS, ORDERS, STORES_RULES, TRANSPORT
 from .tools import CALIBRATIONS, CHARTS, TOOLS
 from .units import IDENTIFICATIONS, UNITS
 
@@ -34,6 +35,10 @@ SHEETS = (
     STEP_LISTS,
     STEPS,
     CHARTS,
+    TRANSPORT,
+    STORES_RULES,
+    ORDERS,
+    HOLDS,
 )
 
 

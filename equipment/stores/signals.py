@@ -22,6 +22,8 @@ limit_starts_asked = Signal()
 #: What falls due on a unit or inside it before the next time these works are due? Arguments:
 #: unit_id, works, done_on. Receivers return a list of :class:`NestedWork`.
 scope_asked = Signal()
+#: Which works are on record? Receivers return a list of :class:`KnownWork`.
+works_asked = Signal()
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +42,14 @@ class CertifiedWork:
     who: str = ""
     document: str = ""
     certificate: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class KnownWork:
+    """A work that a certificate may certify."""
+
+    code: str
+    name: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,3 +106,9 @@ def nested_scope(unit_id: int, works: Sequence[str], done_on: date) -> list[Nest
     )
     found: list[NestedWork] = [each for _, works_found in answers for each in works_found]
     return sorted(found, key=lambda each: (each.due_on, each.unit_id, each.limit))
+
+
+def known_works() -> list[KnownWork]:
+    """Every work that a certificate may certify, by name."""
+    answers: Any = works_asked.send(sender="stores")
+    return [each for _, found in answers for each in found]

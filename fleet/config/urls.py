@@ -32,6 +32,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("api/schema/", SpectacularAPIView.as_view(), name="api-schema"),
     path("api/", SpectacularSwaggerSplitView.as_view(url_name="api-schema"), name="api-docs"),
     *_doors("api/", "api_line_urls"),
+    *_doors("api/", "api_stores_urls"),
     *_doors("api/", "api_urls"),
     *_doors("", "urls"),
 ]

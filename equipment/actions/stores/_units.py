@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
 
+from equipment.ledger.facts import When
 from equipment.models import Place, Unit
 from equipment.stores.segregation import UnitUse
 from equipment.stores.unit_facts import Asked, uses_of
@@ -34,6 +36,12 @@ def refuse_not_at(unit: Unit, code: str, *sorts: str) -> Place:
         )
         raise Refused(code, f"{unit_words(unit)} is not {words}: {place_words(place)}.", "unit")
     return place
+
+
+def when_on(day: date, zone: str, at: datetime) -> When:
+    """A day said today about today is now, after what was recorded this morning; another day is a day alone."""
+    is_today = at.astimezone(ZoneInfo(zone)).date() == day
+    return When(at, "instant", zone) if is_today else When.on(day, zone)
 
 
 def refuse_later(unit: Unit, when: datetime, at: datetime) -> None:

@@ -32,6 +32,7 @@ from ..units import enter_units
 from ._files import attach_paper, refuse_file
 from ._lines import Meant, meant
 from ._papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
+from ._units import when_on
 from .facts import Receipt, ReceiptLine, ReceivedLine, Receiving
 
 MOST_LINES = 200
@@ -235,7 +236,7 @@ def _moved(
         MovementFact(
             unit, "received",
             PlaceAt(Place.QUARANTINE, station_id=station.pk, name=each.line.bin_name.strip()),
-            When.on(receipt.received_on, station.time_zone), document=receipt.document[:80],
+            when_on(receipt.received_on, station.time_zone, at), document=receipt.document[:80],
             reason=reasons[unit], quantity=each.line.quantity,
         )
         for each, unit in zip(lines, units, strict=True)

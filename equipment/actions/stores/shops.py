@@ -8,7 +8,7 @@ from uuid import UUID, uuid5
 
 from django.db import transaction
 
-from equipment.ledger.facts import Entered, MovementFact, PlaceAt, When
+from equipment.ledger.facts import Entered, MovementFact, PlaceAt
 from equipment.models import Place, ShopOrder, ShopPromise, ShopReturn, Unit, UnitTag
 from equipment.stores.unit_facts import Asked
 from equipment.wording import unit_words
@@ -20,7 +20,7 @@ from fleet.refusals import Refused
 from ..record import record_asked
 from ._files import attach_paper, refuse_file
 from ._papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
-from ._units import act_id_used, hold_unit, refuse_blank, use_now
+from ._units import act_id_used, hold_unit, refuse_blank, use_now, when_on
 from .facts import NewOrder, ShopBack
 
 MOST_MONEY = Decimal("9999999999.99")
@@ -50,7 +50,7 @@ def send_to_shop(
     _refuse_order(unit, shop, number)
     _refuse_leaving(unit, order.sent_on, at)
     move = MovementFact(
-        unit.pk, "sent", PlaceAt(Place.SHOP, name=shop), When.on(order.sent_on, station.time_zone),
+        unit.pk, "sent", PlaceAt(Place.SHOP, name=shop), when_on(order.sent_on, station.time_zone, at),
         document=f"order {number}", reason=order.words.strip()[:200],
     )  # fmt: skip
     (done_move,) = record_asked(
@@ -226,7 +226,7 @@ def _moved_back(
     )
     row = MovementFact(
         unit.pk, "scrapped" if is_scrapped else "returned", to,
-        When.on(back.returned_on, station.time_zone), day_order=1,
+        when_on(back.returned_on, station.time_zone, at), day_order=1,
         document=f"order {order.number}", reason="beyond repair" if is_scrapped else reason,
     )  # fmt: skip
     (done,) = record_asked(by=by, rows=[row], act_id=uuid5(act_id, "back"), at=at, is_strict=True)

@@ -1,0 +1,179 @@
+"""Doors of the stores: one for each act, and the stock list."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.utils import timezone
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from fleet.api_doors import Door, done, once
+from fleet.api_schema import described
+from fleet.desks import ask
+from fleet.pages import today
+
+from . import api_stores_examples as examples
+from . import api_stores_shapes as shapes
+from . import api_stores_shown as shown
+from .actions.stores.bins import stow_unit
+from .actions.stores.holds import end_hold, hold_units
+from .actions.stores.inspections import inspect_incoming
+from .actions.stores.issues import issue_unit
+from .actions.stores.receiving import receive
+from .actions.stores.shops import note_promise, return_from_shop, send_to_shop
+from .api_swaps import proof_by
+from .models import Hold
+from .stores.stock import StockAsked, counts, stock
+
+TAG = "Stores"
+
+
+def _is_new(model: type[Any], sent: dict[str, Any]) -> bool:
+    return not model.objects.filter(act_id=sent["act_id"]).exists()
+
+
+class Stock(Door):
+    @described(
+        tag=TAG, name="list_stock", summary="Stock",
+        description="Units in stores and quarantines, each with its bin, its state and every reason why "
+        "it may not be used.",
+        query=shapes.StockAskedFor, answer=shown.StockListShown, example=examples.STOCK,
+    )  # fmt: skip
+    def get(self, request: Request) -> Response:
+        asked = self.asked(shapes.StockAskedFor)
+        asked["bin_name"] = asked.pop("bin")
+        rows = stock(StockAsked(**asked), on=today(), at=timezone.now())
+        found = {"counts": counts(rows), "results": rows}
+        return Response(shown.StockListShown(found).data)
+
+
+class Receipts(Door):
+    @described(
+        tag=TAG, name="receive_units", summary="Receive units",
+        description="Receives units into quarantine, to be inspected, with one certificate for all lines or "
+        "none. A number that looks like a known one is asked about (near_match) until it is confirmed.",
+        takes=shapes.ReceiptSent, sent=examples.RECEIPT_SENT, answer=shown.ReceivingShown,
+        example=examples.RECEIVING, act="receive_unit",
+    )  # fmt: skip
+    def post(self, request: Request) -> Response:
+        sent, at = self.brought(shapes.ReceiptSent), timezone.now()
+        made = once(lambda: receive(by=self.person, at=at, **sent))
+        return done(shown.ReceivingShown(made).data, is_new=made.is_new)
+
+
+class Inspections(Door):
+    @described(
+        tag=TAG, name="inspect_incoming", summary="Inspect a received unit",
+        description="Signs what was found on receipt: the unit goes to stock, or stays tagged in "
+        "quarantine. Given with username and password of whoever signs.",
+        takes=shapes.InspectionSent, sent=examples.INSPECTION_SENT, answer=shown.InspectionShown,
+        example=examples.INSPECTION, act="inspect_incoming",
+    )  # fmt: skip
+    def post(self, request: Request) -> Response:
+        sent = self.brought(shapes.InspectionSent)
+        ask(self.person, "inspect_incoming")
+        proof = proof_by(request, sent)
+        made = inspect_incoming(
+            proof=proof, inspection=shapes.InspectionSent.inspection(sent), act_id=sent["act_id"],
+            at=timezone.now(),
+        )  # fmt: skip
+        return done(shown.InspectionShown(made).data, is_new=made.signed_at >= proof.at)
+
+
+class Holds(Door):
+    @described(
+        tag=TAG, name="hold_units", summary="Hold units",
+        description="Holds a unit, or every unit of a certificate, a supplier or a lot, wherever it is; fitted "
+        "ones are shown to the controller as discrepancies.",
+        takes=shapes.HoldSent, sent=examples.HOLD_SENT, answer=shown.HeldShown,
+        example=examples.HELD, act="hold_units",
+    )  # fmt: skip
+    def post(self, request: Request) -> Response:
+        sent, at = self.brought(shapes.HoldSent), timezone.now()
+        is_new = _is_new(Hold, sent)
+        made = once(lambda: hold_units(by=self.person, at=at, **sent))
+        return done(shown.HeldShown(made).data, is_new=is_new)
+
+
+class HoldEnds(Door):
+    @described(
+        tag=TAG, name="end_hold", summary="End a hold",
+        description="Ends a hold by the paper that clears the doubt.",
+        takes=shapes.HoldEndSent, sent=examples.HOLD_END_SENT, answer=shown.HoldEndShown,
+        example=examples.HOLD_END, act="end_hold",
+    )  # fmt: skip
+    def post(self, request: Request) -> Response:
+        sent, at = self.brought(shapes.HoldEndSent), timezone.now()
+        made = end_hold(by=self.person, hold_id=sent.pop("hold"), at=at, **sent)
+        return done(shown.HoldEndShown(made).data, is_new=made.ended_at >= at)
+
+
+class Orders(Door):
+    @described(
+        tag=TAG, name="send_to_shop", summary="Send a unit to a shop",
+        description="Sends a unit under an order, with the works asked and the day promised.",
+        takes=shapes.OrderSent, sent=examples.ORDER_SENT, answer=shown.OrderShown,
+        example=examples.ORDER, act="send_to_shop",
+    )  # fmt: skip
+    def post(self, request: Request) -> Response:
+        sent, at = self.brought(shapes.OrderSent), timezone.now()
+        made = once(lambda: send_to_shop(by=self.person, at=at, today=today(), **sent))
+        return done(shown.OrderShown(made).data, is_new=made.recorded_at == at)
+
+
+class Promises(Door):
+    @described(
+        tag=TAG, name="note_promise", summary="Note a shop's promise",
+        description="Notes what a shop promises now, or its answer to being chased.",
+        takes=shapes.PromiseSent, sent=examples.PROMISE_SENT, answer=shown.PromiseShown,
+        example=examples.PROMISE, act="note_promise",
+    )  # fmt: skip
+    def post(self, request: Request) -> Response:
+        sent, at = self.brought(shapes.PromiseSent), timezone.now()
+        order = sent.pop("order")
+        made = note_promise(by=self.person, order_id=order, at=at, today=today(), **sent)
+        return done(shown.PromiseShown(made).data, is_new=made.recorded_at == at)
+
+
+class Returns(Door):
+    @described(
+        tag=TAG, name="return_from_shop", summary="Record a return from a shop",
+        description="Ends a shop order: with its certificate the works restart their limits; the unit is in "
+        "quarantine until it is inspected.",
+        takes=shapes.ReturnSent, sent=examples.RETURN_SENT, answer=shown.ReturnShown,
+        example=examples.RETURN, act="return_from_shop",
+    )  # fmt: skip
+    def post(self, request: Request) -> Response:
+        sent, at = self.brought(shapes.ReturnSent), timezone.now()
+        made = return_from_shop(by=self.person, at=at, **sent)
+        return done(shown.ReturnShown(made).data, is_new=made.recorded_at == at)
+
+
+class Bins(Door):
+    @described(
+        tag=TAG, name="stow_unit", summary="Put a unit into a bin",
+        description="Records in which bin of its store, or of its quarantine, a unit lies.",
+        takes=shapes.BinSent, sent=examples.BIN_SENT, answer=shown.BinShown,
+        example=examples.BIN, act="stow_unit",
+    )  # fmt: skip
+    def post(self, request: Request) -> Response:
+        sent = self.brought(shapes.BinSent)
+        made = stow_unit(
+            by=self.person, unit_id=sent["unit"], bin_name=sent["bin"], act_id=sent["act_id"],
+            at=timezone.now(),
+        )  # fmt: skip
+        return done(shown.BinShown(made).data, is_new=made.is_new)
+
+
+class Issues(Door):
+    @described(
+        tag=TAG, name="issue_unit", summary="Issue a reserved unit",
+        description="Hands a reserved unit over; a second call of the same person changes nothing.",
+        takes=shapes.IssueSent, sent=examples.ISSUE_SENT, answer=shown.IssueShown,
+        example=examples.ISSUE, act="issue_unit",
+    )  # fmt: skip
+    def post(self, request: Request) -> Response:
+        sent, at = self.brought(shapes.IssueSent), timezone.now()
+        made = issue_unit(by=self.person, reservation_id=sent["reservation"], at=at)
+        return done(shown.IssueShown(made).data, is_new=made.issued_at == at)

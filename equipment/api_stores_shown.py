@@ -1,0 +1,103 @@
+"""What the doors of the stores answer."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rest_framework import serializers
+
+from fleet.api_fields import Instant
+
+
+class LineShown(serializers.Serializer[Any]):
+    unit = serializers.IntegerField(source="unit_id")
+    movement = serializers.IntegerField(source="movement_id")
+    is_known = serializers.BooleanField()
+    why_quarantined = serializers.CharField()
+
+
+class ReceivingShown(serializers.Serializer[Any]):
+    lines = LineShown(many=True)
+
+
+class InspectionShown(serializers.Serializer[Any]):
+    id = serializers.IntegerField()
+    unit = serializers.IntegerField(source="unit_id")
+    result = serializers.CharField()
+    checks = serializers.JSONField()
+    words = serializers.CharField()
+    statement = serializers.CharField()
+    name = serializers.CharField()
+    digest = serializers.CharField()
+    signed_at = Instant(read_only=True)
+
+
+class HeldShown(serializers.Serializer[Any]):
+    hold = serializers.IntegerField(source="hold_id")
+    units = serializers.ListField(source="unit_ids", child=serializers.IntegerField())
+    fitted = serializers.ListField(source="fitted_ids", child=serializers.IntegerField())
+    discrepancies = serializers.ListField(
+        source="discrepancy_ids", child=serializers.IntegerField()
+    )
+
+
+class HoldEndShown(serializers.Serializer[Any]):
+    hold = serializers.IntegerField(source="hold_id")
+    words = serializers.CharField()
+    document = serializers.CharField()
+    ended_at = Instant(read_only=True)
+
+
+class OrderShown(serializers.Serializer[Any]):
+    id = serializers.IntegerField()
+    unit = serializers.IntegerField(source="unit_id")
+    shop = serializers.CharField()
+    number = serializers.CharField()
+    works = serializers.ListField(child=serializers.CharField())
+    sent_on = serializers.DateField()
+    promised_on = serializers.DateField()
+
+
+class PromiseShown(serializers.Serializer[Any]):
+    order = serializers.IntegerField(source="order_id")
+    promised_on = serializers.DateField()
+    words = serializers.CharField()
+
+
+class ReturnShown(serializers.Serializer[Any]):
+    order = serializers.IntegerField(source="order_id")
+    how = serializers.CharField()
+    returned_on = serializers.DateField()
+    works = serializers.ListField(child=serializers.CharField())
+    price = serializers.DecimalField(max_digits=12, decimal_places=2, allow_null=True)
+    currency = serializers.CharField()
+
+
+class BinShown(serializers.Serializer[Any]):
+    unit = serializers.IntegerField(source="unit_id")
+    movement = serializers.IntegerField(source="movement_id")
+    is_conforming = serializers.BooleanField()
+
+
+class IssueShown(serializers.Serializer[Any]):
+    reservation = serializers.IntegerField(source="pk")
+    unit = serializers.IntegerField(source="unit_id")
+    issued_at = Instant(read_only=True)
+    issued_by = serializers.CharField(source="issued_by.shown_name")
+
+
+class StockShown(serializers.Serializer[Any]):
+    unit = serializers.IntegerField(source="unit_id")
+    part_number = serializers.CharField()
+    serial_number = serializers.CharField()
+    quantity = serializers.IntegerField()
+    station = serializers.CharField()
+    place = serializers.CharField()
+    bin = serializers.CharField(source="bin_name")
+    state = serializers.CharField()
+    reasons = serializers.ListField(child=serializers.CharField())
+
+
+class StockListShown(serializers.Serializer[Any]):
+    counts = serializers.DictField(child=serializers.IntegerField())
+    results = StockShown(many=True)

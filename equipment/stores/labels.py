@@ -1,0 +1,228 @@
+"""Labels and tags of units as PDF, each with the unit's own code to scan. Nothing is written here."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from io import BytesIO
+
+import numpy as np
+import zxingcpp
+from reportlab.lib.colors import black, white
+from reportlab.lib.units import mm
+from reportlab.pdfbase.pdfmetrics import stringWidth
+from reportlab.pdfgen.canvas import Canvas
+
+from equipment.codes.label import write_label
+from equipment.models import Certificate, LifeStatement, Movement, Reservation, Unit, UnitTag
+from equipment.prints.page import FACE, register_face
+from equipment.wording import PLACE_PARTS, movement_words, place_words
+from fleet.drawing.words import count_words, day_words, hours_words
+
+#: Width and height: a label for a shelf or a box, a tag that hangs on the unit.
+LABEL, TAG = (90 * mm, 50 * mm), (105 * mm, 148 * mm)
+INVENTED = "Invented demonstration data. Not for use."
+CAUTION = "Do not remove this tag from the unit. The operator's approved data governs."
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One label or tag: its head, lines as (name, value), what its code says, and its foot."""
+
+    title: str
+    size: tuple[float, float]
+    lines: Sequence[tuple[str, str]]
+    code: str
+    is_demonstration: bool
+    foot: str = ""
+    is_striking: bool = False
+
+
+def code_of(unit: Unit) -> str:
+    """What the unit's code says: its maker, original part and serial where a label can carry them,
+    otherwise both numbers in plain text."""
+    part = unit.original_part
+    lot = unit.serial_number if part.is_lot else None
+    try:
+        return write_label(
+            maker_code=part.maker.code, part_number=part.number, serial=unit.serial_number, lot=lot,
+            manufactured_on=unit.manufactured_on if unit.manufactured_precision == "day" else None,
+        )  # fmt: skip
+    except ValueError:
+        return f"P/N {part.number} S/N {unit.serial_number}"
+
+
+def whole_unit(unit_id: int) -> Unit:
+    """The unit as labels read it."""
+    parts = (f"place__{part}" for part in PLACE_PARTS)
+    return Unit.objects.select_related(
+        "part_number", "original_part__maker", "standard", *parts
+    ).get(pk=unit_id)
+
+
+def unit_label(unit_id: int, *, is_demonstration: bool) -> Sheet:
+    """A label for the shelf or the box."""
+    unit = whole_unit(unit_id)
+    return Sheet(
+        "Unit", LABEL, [*_identity(unit), ("Place", place_words(unit.place))], code_of(unit),
+        is_demonstration,
+    )  # fmt: skip
+
+
+def set_aside_label(reservation_id: int, *, is_demonstration: bool) -> Sheet:
+    """A label for a unit that is set aside: for which position, when, by whom."""
+    parts = (f"place__{part}" for part in PLACE_PARTS)
+    kept = Reservation.objects.select_related("reserved_by", *parts).get(pk=reservation_id)
+    unit = whole_unit(kept.unit_id)
+    lines = [
+        *_identity(unit),
+        ("For", place_words(kept.place)),
+        ("Needed on", day_words(kept.need_on)),
+        ("Set aside by", f"{kept.reserved_by.shown_name}, {day_words(kept.reserved_at.date())}"),
+    ]
+    return Sheet("Set aside", LABEL, lines, code_of(unit), is_demonstration, is_striking=True)
+
+
+def unit_tag(tag: UnitTag, *, is_demonstration: bool) -> Sheet:
+    """The tag that hangs on a unit. Unserviceable: identification, why, what it needs, times in
+    service, preservation, failures, exposure. Serviceable: the release that makes it so."""
+    unit = whole_unit(tag.unit_id)
+    is_good = tag.sort == "serviceable"
+    lines = [
+        *_identity(unit),
+        ("Standard", unit.standard.code if unit.standard else ""),
+        ("Tagged", f"{day_words(tag.tagged_at.date())} by {tag.recorded_by.shown_name}"),
+        ("Why", tag.get_why_display() if tag.why else ""),
+        *(_release(unit) if is_good else _failure(tag)),
+        ("Times in service", _times(unit, tag)),
+        ("Preservation", tag.preservation),
+        ("Came from", _came_from(unit)),
+    ]
+    title = tag.get_sort_display().capitalize()
+    return Sheet(title, TAG, lines, code_of(unit), is_demonstration, CAUTION, not is_good)
+
+
+def _identity(unit: Unit) -> list[tuple[str, str]]:
+    return [
+        ("Part number", unit.part_number.number),
+        ("Serial number", unit.serial_number),
+        ("Description", unit.part_number.description),
+        *([("Quantity", str(unit.quantity))] if unit.quantity > 1 else []),
+    ]
+
+
+def _release(unit: Unit) -> list[tuple[str, str]]:
+    paper = Certificate.objects.filter(unit=unit).order_by("-issued_on", "-pk").first()
+    if paper is None:
+        return [("Certificate", "none on record")]
+    said = f"{paper.form} {paper.tracking_number}, {paper.status}, {day_words(paper.issued_on)}"
+    return [("Certificate", said), ("Released by", paper.issuer)]
+
+
+def _failure(tag: UnitTag) -> list[tuple[str, str]]:
+    return [
+        ("Failure or defect", tag.words),
+        ("Actions needed", tag.actions_needed),
+        ("Adverse exposure, accident", tag.exposure),
+    ]
+
+
+def _times(unit: Unit, tag: UnitTag) -> str:
+    """The totals on the tag; where it has none, those last stated of the unit, with their day."""
+    said = []
+    if tag.total_minutes is not None:
+        said.append(f"{hours_words(tag.total_minutes)} h")
+    if tag.total_cycles is not None:
+        said.append(f"{count_words(tag.total_cycles)} cycles")
+    if said:
+        return ", ".join(said)
+    rows = LifeStatement.objects.filter(unit=unit, corrected_by=None).select_related("measure")
+    latest = {row.measure.code: row for row in rows.order_by("stated_on", "pk")}
+    return ", ".join(_stated(row) for row in latest.values()) or "not on record"
+
+
+def _stated(row: LifeStatement) -> str:
+    total = (
+        f"{hours_words(row.total)} h" if row.measure.unit == "minutes" else count_words(row.total)
+    )
+    return f"{row.measure.name} {total} {row.get_since_display()} on {day_words(row.stated_on)}"
+
+
+def _came_from(unit: Unit) -> str:
+    parts = (f"to_place__{part}" for part in PLACE_PARTS)
+    rows = Movement.objects.of_unit(unit).filter(
+        is_conforming=True, corrected_by=None, annulment=None
+    )
+    last = rows.select_related(*parts).last()
+    return f"{movement_words(last)}, {day_words(last.happened_at.date())}" if last else ""
+
+
+# --- drawn ------------------------------------------------------------------------------------
+
+
+def pdf_of(sheet: Sheet) -> bytes:
+    """The label or tag as a PDF of its own size. What is too long for its line is broken, then cut."""
+    register_face()
+    width, height = sheet.size
+    canvas = Canvas(BytesIO(), pagesize=sheet.size, pageCompression=1, invariant=1)
+    canvas.setTitle(sheet.title)
+    canvas.setAuthor("Greenband")
+    side = min(24 * mm, width * 0.27)
+    bar = 9 * mm
+    if sheet.is_striking:
+        canvas.setFillColor(black)
+        canvas.rect(0, height - bar, width, bar, stroke=0, fill=1)
+        canvas.setFillColor(white)
+    canvas.setFont(FACE, 15)
+    canvas.drawString(4 * mm, height - bar + 2.6 * mm, sheet.title)
+    canvas.setFillColor(black)
+    draw_code(canvas, sheet.code, width - side - 3 * mm, height - bar - side - 2 * mm, side)
+    _draw_lines(canvas, sheet, side, bar)
+    canvas.setFont(FACE, 6)
+    canvas.drawString(4 * mm, 2.2 * mm, INVENTED if sheet.is_demonstration else sheet.foot)
+    if sheet.is_demonstration and sheet.foot:
+        canvas.drawString(4 * mm, 5.2 * mm, sheet.foot)
+    canvas.showPage()
+    made: bytes = canvas.getpdfdata()
+    return made
+
+
+def _draw_lines(canvas: Canvas, sheet: Sheet, side: float, bar: float) -> None:
+    width, height = sheet.size
+    x, y, least = 4 * mm, height - bar - 4 * mm, 8 * mm
+    for name, value in sheet.lines:
+        if not value or y < least:
+            continue
+        beside_code = y > height - bar - side - 4 * mm
+        room = width - 8 * mm - (side + 3 * mm if beside_code else 0)
+        for line in _broken(f"{name}: {value}", room):
+            if y >= least:
+                canvas.setFont(FACE, 7.5)
+                canvas.drawString(x, y, line)
+                y -= 3.5 * mm
+
+
+def _broken(text: str, room: float) -> list[str]:
+    """The text in lines that fit; a word longer than a line stands on its own."""
+    lines: list[str] = []
+    for word in text.replace("\u202f", "\u00a0").split(" "):
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and stringWidth(longer, FACE, 7.5) <= room:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines
+
+
+def draw_code(canvas: Canvas, text: str, x: float, y: float, side: float) -> None:
+    """A Data Matrix of this text, as squares: sharp at any size."""
+    code = zxingcpp.create_barcode(text, zxingcpp.BarcodeFormat.DataMatrix)
+    picture = np.asarray(code.to_image(scale=1, add_quiet_zones=False))
+    rows, columns = picture.shape[:2]
+    square = side / max(rows, columns)
+    path = canvas.beginPath()
+    for row in range(rows):
+        for column in range(columns):
+            if picture[row, column] == 0:
+                path.rect(x + column * square, y + (rows - 1 - row) * square, square, square)
+    canvas.drawPath(path, stroke=0, fill=1)

@@ -1,0 +1,126 @@
+"""The doors of programs: each act once, with the act's own codes."""
+
+from __future__ import annotations
+
+import uuid
+
+import pytest
+
+from equipment import api_stores_examples as examples
+from equipment.actions.reservations import reserve_unit
+from equipment.models import Fit, IncomingInspection, Reservation, Unit, UnitTag
+from fleet.models import User
+from fleet.pages import today
+from scheduling.models import WorkDone
+from tests import builders as build
+from tests.api.conftest import administrator, program, secret_of  # noqa: F401
+from tests.api.world import a_world
+
+from .world import certified
+
+pytestmark = pytest.mark.django_db
+PASSWORD = "a-long-password-1"
+
+
+@pytest.fixture
+def world(db, settings, tmp_path):
+    settings.DATA_DIR = tmp_path
+    return a_world()
+
+
+@pytest.fixture
+def clerk(program, world):  # noqa: F811
+    return program("stores")
+
+
+def sent(client, door, body, **changes):
+    body = {**body, **({"act_id": str(uuid.uuid4())} if "act_id" in body else {}), **changes}
+    return client.post(f"/api/v1/stores/{door}", body, format="json")
+
+
+def code(answer):
+    assert answer.headers["content-type"] == "application/problem+json", answer.content
+    return answer.json()["code"]
+
+
+def test_a_unit_is_received_inspected_stowed_sent_and_comes_back(clerk):
+    User.objects.create_user("tess", password=PASSWORD, roles=["stores"])
+
+    received = sent(clerk, "receipts", examples.RECEIPT_SENT)
+    unit = received.json()["lines"][0]["unit"]
+    inspected = sent(
+        clerk,
+        "inspections",
+        examples.INSPECTION_SENT,
+        unit=unit,
+        username="tess",
+        password=PASSWORD,
+    )
+    stowed = sent(clerk, "bins", examples.BIN_SENT, unit=unit, bin="R9")
+    order = sent(clerk, "orders", examples.ORDER_SENT, unit=unit, sent_on=str(today()))
+    promise = sent(clerk, "promises", examples.PROMISE_SENT, order=order.json()["id"])
+    paper = {**examples.PAPER, "tracking_number": "LS-2", "issued_on": str(today())}
+    back = sent(
+        clerk, "returns", examples.RETURN_SENT, order=order.json()["id"], returned_on=str(today()),
+        certificate=paper, works=[{"code": "overhaul", "done_on": str(today())}],
+    )  # fmt: skip
+
+    answers = (received, inspected, stowed, order, promise, back)
+    assert [answer.status_code for answer in answers] == [201] * 6, [a.content for a in answers]
+    assert Unit.objects.get(pk=unit).place.sort == "quarantine"
+    assert WorkDone.objects.get(unit=unit).certificate == "LS-2"
+    assert IncomingInspection.objects.get().by.username == "tess"
+
+
+def test_the_same_receipt_again_is_the_same_act(clerk):
+    act = str(uuid.uuid4())
+
+    first = sent(clerk, "receipts", examples.RECEIPT_SENT, act_id=act)
+    again = sent(clerk, "receipts", examples.RECEIPT_SENT, act_id=act)
+
+    assert (first.status_code, again.status_code) == (201, 200)
+    assert first.json()["lines"][0]["unit"] == again.json()["lines"][0]["unit"]
+
+
+LINE = examples.RECEIPT_SENT["lines"][0]
+BAD = {
+    "near_match": ("receipts", examples.RECEIPT_SENT, {"lines": [{**LINE, "serial_number": "AOO731", "printed_serial": "AOO731"}]}),
+    "received_already": ("receipts", examples.RECEIPT_SENT, {"lines": [{**LINE, "serial_number": "A00731", "printed_serial": "A00731"}]}),
+    "block_10_blank": ("receipts", examples.RECEIPT_SENT, {"lines": [{**LINE, "printed_serial": ""}]}),
+    "certificate_for_another": ("receipts", examples.RECEIPT_SENT, {"lines": [{**LINE, "printed_serial": "B9"}]}),
+    "unknown_station": ("receipts", examples.RECEIPT_SENT, {"station": "ZZZ"}),
+    "credentials_wrong": ("inspections", examples.INSPECTION_SENT, {}),
+    "promised_in_the_past": ("orders", examples.ORDER_SENT, {"promised_on": "2024-03-01"}),
+    "unknown_order": ("returns", examples.RETURN_SENT, {}),
+    "unknown_reservation": ("issues", examples.ISSUE_SENT, {}),
+    "missing": ("holds", examples.HOLD_SENT, {"value": ""}),
+    "not_permitted": ("hold-ends", examples.HOLD_END_SENT, {}),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("wanted", "case"), BAD.items(), ids=BAD)
+def test_each_refusal_has_the_code_of_its_act(clerk, world, wanted, case):
+    door, body, changes = case
+    unit = {"unit": world.slide.pk} if "unit" in body else {}
+
+    assert code(sent(clerk, door, body, **unit, **changes)) == wanted
+
+
+def test_a_unit_that_failed_is_not_issued_and_the_stock_list_says_why(clerk, world):
+    certified(world.slide)
+    at = build.instant("2027-06-01 12:00")
+    User.objects.create(username="c", roles=["stores"])
+    kept = reserve_unit(
+        by=User.objects.get(username="c"), unit_id=world.slide.pk, place=world.place.pk,
+        need_on=build.day("2027-07-01"), act_id=uuid.uuid4(), at=at,
+    )  # fmt: skip
+    assert Fit.objects.exists()
+    UnitTag.objects.create(
+        act_id=uuid.uuid4(), unit=world.slide, sort="unserviceable", why="defect",
+        tagged_at=build.instant("2024-03-01"), recorded_at=at, recorded_by=kept.reserved_by,
+    )  # fmt: skip
+
+    assert code(sent(clerk, "issues", {"reservation": kept.pk})) == "unit_unserviceable"
+    [row] = clerk.get("/api/v1/stores/stock?station=LYD").json()["results"]
+    assert (row["state"], row["unit"]) == ("unserviceable", world.slide.pk)
+    assert Reservation.objects.get(pk=kept.pk).issued_at is None

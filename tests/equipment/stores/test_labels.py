@@ -1,0 +1,128 @@
+from __future__ import annotations
+
+from io import BytesIO
+from uuid import uuid4
+
+import numpy as np
+import pytest
+import zxingcpp
+from reportlab.pdfgen.canvas import Canvas
+
+from equipment.codes.read import read_mark
+from equipment.models import Maker, UnitTag
+from equipment.stores import labels
+from tests import builders as build
+
+from .world import AT, a_stocked_unit, set_aside
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def unit(db):
+    part = build.a_part("HS-1")
+    Maker.objects.filter(pk=part.maker_id).update(code="HALY1")
+    return a_stocked_unit(build.a_station("LYD"), part, serial_number="A100")
+
+
+def lines(sheet):
+    return {name: value for name, value in sheet.lines}
+
+
+def read_back(text):
+    """What a reader sees of the squares that are drawn for a text."""
+    drawn = []
+
+    class Path:
+        def rect(self, x, y, width, height):
+            drawn.append((round(x), round(y), round(width)))
+
+    class Page(Canvas):
+        def beginPath(self):
+            return Path()
+
+        def drawPath(self, path, stroke, fill):
+            pass
+
+    labels.draw_code(Page(BytesIO()), text, 0, 0, 720)
+    picture = np.full((840, 840), 255, np.uint8)
+    for x, y, side in drawn:
+        picture[780 - y - side : 780 - y, 60 + x : 60 + x + side] = 0
+    return zxingcpp.read_barcodes(picture)[0].bytes.decode()
+
+
+def test_the_drawn_code_is_read_back_to_the_same_part_and_serial(unit):
+    code = labels.unit_label(unit.pk, is_demonstration=False).code
+
+    mark = read_mark(read_back(code), year=2027)
+
+    assert (mark.maker_code, mark.part_number, mark.serial) == ("HALY1", "HS-1", "A100")
+
+
+def test_what_a_label_cannot_carry_is_coded_in_plain_text(unit):
+    Maker.objects.update(code="HALYARD")
+
+    assert labels.unit_label(unit.pk, is_demonstration=False).code == "P/N HS-1 S/N A100"
+
+
+def test_a_unit_set_aside_says_for_what_when_and_by_whom(unit):
+    clerk = build.a_person("stores")
+    kept = set_aside(unit, unit.place_id, clerk)
+
+    sheet = labels.set_aside_label(kept.pk, is_demonstration=False)
+
+    assert lines(sheet)["Needed on"] == "1 Jul 2027"
+    assert clerk.shown_name in lines(sheet)["Set aside by"]
+
+
+def tag(unit, sort="unserviceable", **more):
+    facts = {
+        "why": "defect", "words": "Girt torn", "actions_needed": "Repair", "exposure": "Heavy landing",
+        "preservation": "Dry bag", "total_minutes": 60_000, "total_cycles": 41,
+    }  # fmt: skip
+    return UnitTag.objects.create(
+        act_id=uuid4(), unit=unit, sort=sort, tagged_at=AT, recorded_at=AT,
+        recorded_by=build.a_person("technician"), **facts | more,
+    )  # fmt: skip
+
+
+def test_an_unserviceable_tag_says_all_that_is_asked_of_one(unit):
+    sheet = labels.unit_tag(tag(unit), is_demonstration=False)
+
+    said = lines(sheet)
+    assert sheet.title == "Unserviceable"
+    assert [said[name] for name in ("Part number", "Serial number", "Failure or defect")] == ["HS-1", "A100", "Girt torn"]  # fmt: skip
+    assert (said["Actions needed"], said["Adverse exposure, accident"]) == (
+        "Repair",
+        "Heavy landing",
+    )
+    assert (said["Preservation"], said["Why"]) == ("Dry bag", "a defect")
+    assert "41 cycles" in said["Times in service"]
+    assert "Do not remove this tag" in sheet.foot
+
+
+def test_a_serviceable_tag_names_the_release(unit):
+    sheet = labels.unit_tag(tag(unit, "serviceable", why="shop"), is_demonstration=False)
+
+    assert lines(sheet)["Certificate"] == f"Form 1 C-{unit.pk}, Overhauled, 1 Feb 2027"
+    assert lines(sheet)["Released by"] == "Lee Shore Overhaul"
+
+
+@pytest.mark.parametrize("is_demonstration", [True, False])
+def test_it_prints_on_one_page_and_is_the_same_each_time(unit, is_demonstration):
+    sheet = labels.unit_tag(tag(unit, words="very " * 60), is_demonstration=is_demonstration)
+
+    made = labels.pdf_of(sheet)
+
+    assert made.startswith(b"%PDF-")
+    assert made.count(b"/Type /Page\n") == 1
+    assert made == labels.pdf_of(sheet)
+
+
+def test_demonstration_is_marked_as_invented(unit, monkeypatch):
+    drawn = []
+    monkeypatch.setattr(Canvas, "drawString", lambda self, x, y, text: drawn.append(text))
+
+    labels.pdf_of(labels.unit_label(unit.pk, is_demonstration=True))
+
+    assert "Invented demonstration data. Not for use." in drawn
