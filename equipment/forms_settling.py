@@ -29,9 +29,17 @@ TO = (
     (NOWHERE, "Nothing came off"),
 )
 
+#: What most changes do not need told: it stands behind a fold.
+SELDOM = ("time", "shop", "position", "hours", "cycles", "log_page", "annul_later")
+
 
 class WordsForm(ActForm):
     """How it was settled, in words."""
+
+    @property
+    def first(self) -> list[forms.BoundField]:
+        """All that it asks."""
+        return list(self.visible_fields())
 
     words = forms.CharField(
         label="In words", max_length=400, widget=forms.Textarea(attrs={"rows": 3}),
@@ -97,6 +105,21 @@ class StoryForm(ActForm):
         field.queryset = positions.select_related("aircraft", "type_position").order_by(
             "type_position__x_cm", "pk"
         )
+
+    @property
+    def first(self) -> list[forms.BoundField]:
+        """What is nearly always told, in its order."""
+        return [each for each in self.visible_fields() if each.name not in SELDOM]
+
+    @property
+    def seldom(self) -> list[forms.BoundField]:
+        """What is told where it is known, or where it matters."""
+        return [self[name] for name in SELDOM if name != "annul_later"]
+
+    @property
+    def is_seldom_open(self) -> bool:
+        """Whether something of what is seldom told was told, or is wrong."""
+        return any(self.errors.get(name) or self[name].value() for name in SELDOM)
 
     def clean_happened_on(self) -> Any:
         day = self.cleaned_data["happened_on"]

@@ -72,7 +72,7 @@ class SeenForm(ActForm):
 
     code = forms.CharField(
         required=False, max_length=200, label="Scan or type what is there",
-        widget=forms.TextInput(attrs=TYPED),
+        widget=forms.TextInput(attrs={**TYPED, "autofocus": True}),
     )  # fmt: skip
     part_number_read = forms.CharField(
         required=False, max_length=40, label="P/N", widget=forms.TextInput(attrs=TYPED)
