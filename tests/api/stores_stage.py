@@ -1,0 +1,69 @@
+"""What the doors of the stores act on: a unit to inspect, one at a shop, one set aside, a hold."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+from equipment.actions.record import record_movements
+from equipment.ledger.facts import MovementFact, PlaceAt, When
+from equipment.models import Certificate, Hold, Reservation, ShopOrder, Unit
+from fleet.models import User
+
+from .world import AT, World, a_world, ids_of
+
+PASSWORD = "a-long-password-1"
+
+
+def a_unit(world: World, serial: str, sort: str, to: PlaceAt) -> tuple[Unit, int]:
+    """A unit with its certificate, moved to a place; and the movement."""
+    part = world.slide.part_number
+    made = Unit.objects.create(
+        original_part=part, part_number=part, serial_number=serial, recorded_at=AT
+    )
+    Certificate.objects.create(
+        unit=made, form="Form 1", tracking_number=f"S-{serial}", issued_on=date(2024, 1, 9),
+        issuer="Harbour Slides", status="overhauled", recorded_at=AT,
+    )  # fmt: skip
+    fact = MovementFact(made.pk, sort, to, When.on(date(2024, 1, 10)))
+    person = User.objects.get(username="c.marsh")
+    [done] = record_movements(by=person, rows=[fact], act_id=uuid.uuid4(), at=AT, is_strict=True)
+    return made, done.movement_id
+
+
+def stage_of_stores(role: str) -> tuple[dict[str, Any], Callable[[Any], Any]]:
+    """Ids of the world, and how an example is made to be about what stands here."""
+    world = a_world()
+    person = User.objects.get(username="c.marsh")
+    User.objects.create_user("t.arden", password=PASSWORD, roles=[role])
+    at_station = {"station_id": world.station.pk}
+    waiting, _ = a_unit(world, "Q1", "received", PlaceAt("quarantine", **at_station))
+    kept, _ = a_unit(world, "K1", "received", PlaceAt("store", **at_station))
+    away, sent = a_unit(world, "W1", "sent", PlaceAt("shop", name="Lee Shore Overhaul"))
+    order = ShopOrder.objects.create(
+        act_id=uuid.uuid4(), unit=away, movement_id=sent, shop="Lee Shore Overhaul", number="PO-1",
+        station=world.station, sent_on=date(2024, 1, 10), promised_on=date(2024, 3, 1), recorded_at=AT,
+        recorded_by=person,
+    )  # fmt: skip
+    held = Reservation.objects.create(
+        act_id=uuid.uuid4(), unit=kept, place=world.place, need_on=date(2024, 5, 1), reserved_at=AT,
+        reserved_by=person,
+    )  # fmt: skip
+    hold = Hold.objects.create(
+        act_id=uuid.uuid4(), scope="supplier", value="Nobody", why="other", words="Doubt.",
+        held_at=AT, held_by=person,
+    )  # fmt: skip
+
+    def about(body: Any) -> Any:
+        here = {
+            "unit": waiting.pk if "identity" in body else world.slide.pk, "order": order.pk,
+            "reservation": held.pk, "hold": hold.pk, "password": PASSWORD,
+        }  # fmt: skip
+        found = {name: here.get(name, value) for name, value in body.items()}
+        if "printed_serial" in body:
+            found["printed_serial"] = away.serial_number
+        return found
+
+    return ids_of(world), about
