@@ -1,6 +1,15 @@
 from django.urls import path
 
-from . import api, api_movements, api_papers, api_swap_moves, api_swap_steps, api_swaps, api_units
+from . import (
+    api,
+    api_movements,
+    api_papers,
+    api_stories,
+    api_swap_moves,
+    api_swap_steps,
+    api_swaps,
+    api_units,
+)
 
 _STEP = "v1/swaps/<int:swap_id>/steps/<int:number>"
 
@@ -79,5 +88,15 @@ urlpatterns = [
     path("v1/swaps/<int:swap_id>/calls", api_swap_steps.SwapCalls.as_view(), name="api-swap-calls"),
     path(
         "v1/calls/<int:call_id>/answer", api_swap_steps.CallAnswer.as_view(), name="api-call-answer"
+    ),
+    path(
+        "v1/discrepancies/<int:discrepancy_id>/unrecorded-swap",
+        api_stories.UnrecordedSwap.as_view(),
+        name="api-unrecorded-swap",
+    ),
+    path(
+        "v1/discrepancies/<int:discrepancy_id>/unknown-unit",
+        api_stories.UnknownUnit.as_view(),
+        name="api-unknown-unit",
     ),
 ]
