@@ -30,7 +30,12 @@ def wanted_of(asked: dict[str, Any]) -> Wanted:
 class WhyAsked(Shape):
     """One need, and a unit that is asked about."""
 
-    need = Words(max_length=120, help_text="The need's key, as the list of needs has it.")
+    need = Words(
+        required=False,
+        default="",
+        max_length=120,
+        help_text="The need's key, as the list of needs has it.",
+    )
     unit = Whole(least=1, required=False, help_text="A unit's id; without it every unit is told.")
 
 
