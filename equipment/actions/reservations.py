@@ -16,6 +16,7 @@ from fleet.models import User
 from fleet.refusals import Refused
 
 from ._clashes import told_by_name
+from ._locks import lock
 from ._places import place_ids
 from .stores._units import act_id_used, hold_unit, refuse_not_at
 from .stores.using import why_not_use_unit
@@ -44,13 +45,15 @@ def reserve_unit(
     if len(words) > MOST_WORDS:
         raise Refused("too_long", f"No longer than {MOST_WORDS} characters, please.", "words")
     with told_by_name(), transaction.atomic():
+        there = _place(place)
+        # The position before the unit, as every act of the ledger takes them.
+        lock(places=[there.pk], units=())
         unit = hold_unit(unit_id)
         done = Reservation.objects.filter(act_id=act_id).first()
         if done is not None:
             if done.unit_id != unit.pk:
                 raise act_id_used()
             return done
-        there = _place(place)
         _refuse_past(need_on, at)
         if reasons := why_not_use_unit(unit_id=unit.pk, place=there, need_on=need_on, at=at):
             raise Refused.all_of(reasons)
@@ -92,8 +95,6 @@ def _refuse_twice(unit_id: int, place: Place, need_on: date) -> None:
             f"{own.reserved_by.shown_name} has set it aside for {place_words(own.place)} already."
         )
         raise Refused("reserved_elsewhere", words, "unit")
-    # The place is not held by this act: its reservations are, by the lock that goes with it.
-    Place.objects.select_for_update().get(pk=place.pk)
     others = list(rows.filter(place=place, need_on=need_on).order_by("pk"))
     if len(others) < (place.capacity or 1):
         return
