@@ -18,7 +18,8 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from .api_auth import Reader
-from .api_fields import Shape, StrictJSON, Whole, Words
+from .api_fields import Shape, Whole, Words
+from .api_json import StrictJSON
 from .models import User
 from .refusals import Refused
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Mapping
 from datetime import date, datetime
@@ -13,54 +12,13 @@ from django.utils.dateparse import parse_datetime
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
-from rest_framework.exceptions import APIException, ParseError
 from rest_framework.fields import empty
-from rest_framework.parsers import JSONParser
 
 from .intake.stamps import FIRST_YEAR, LAST_YEAR
 
-MOST_BYTES = 5 * 2**20
 BIGGEST = 2**63 - 1
 _WHOLE = re.compile(r"-?[0-9]{1,19}")
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
-
-
-class TooLarge(APIException):
-    status_code = 413
-    default_code = "too_large"
-    default_detail = "This is more than 5 MB. Send it in parts, or bring a file to the loads."
-
-
-class StrictJSON(JSONParser):
-    """JSON as the standard has it: no NaN, no name twice, no half characters, 5 MB at most."""
-
-    def parse(self, stream: Any, media_type: str | None = None, parser_context: Any = None) -> Any:
-        raw = stream.read(MOST_BYTES + 1)
-        if len(raw) > MOST_BYTES:
-            raise TooLarge
-        try:
-            data = json.loads(
-                raw.decode("utf-8"), parse_constant=_no_constant, object_pairs_hook=_no_name_twice
-            )
-            json.dumps(data, ensure_ascii=False).encode("utf-8")
-        except RecursionError as error:
-            raise ParseError("This JSON is nested too deep to be read.", "malformed") from error
-        except ValueError as error:
-            raise ParseError(f"This is not JSON that can be read: {error}", "malformed") from error
-        return data
-
-
-def _no_constant(name: str) -> None:
-    raise ValueError(f"{name} is not a number")
-
-
-def _no_name_twice(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    found = dict(pairs)
-    if len(found) != len(pairs):
-        names = [name for name, _ in pairs]
-        twice = next(name for name in names if names.count(name) > 1)
-        raise ValueError(f"the name {twice!a} stands twice in one object")
-    return found
 
 
 class Whole(serializers.IntegerField):

@@ -11,7 +11,21 @@ from datetime import UTC, date, datetime
 
 from equipment.actions.record import record_movements
 from equipment.ledger.facts import MovementFact, When
-from equipment.models import Fit, Maker, PartNumber, Place, Tool, Unit
+from equipment.models import (
+    Certificate,
+    Discrepancy,
+    Fit,
+    Maker,
+    OpenItem,
+    PartNumber,
+    Place,
+    Reservation,
+    RuleSet,
+    Sighting,
+    Tool,
+    Unit,
+    WalkRound,
+)
 from fleet.models import (
     Aircraft,
     AircraftPosition,
@@ -42,6 +56,7 @@ class World:
     overhaul: Limit
     directive: Limit
     authorisation: Authorisation
+    beside: dict[str, int]
 
 
 def a_world() -> World:
@@ -140,7 +155,41 @@ def a_world() -> World:
         overhaul=overhaul,
         directive=directive,
         authorisation=authorisation,
+        beside=_beside(person, aircraft, station, place, slide, twin),
     )
+
+
+def _beside(person, aircraft, station, place, slide, twin):
+    """What the doors beside a swap act on: the rules, papers, and one of each that they settle or end."""
+    RuleSet.objects.create(
+        code="SIGN", revision="1", document="MOE", from_on=date(2020, 1, 1), step_statement="I did it.",
+        inspection_statement="I saw it.", release_statement="I certify it.", recorded_at=AT,
+    )  # fmt: skip
+    Certificate.objects.create(
+        unit=slide, form="Form", tracking_number="HS-1", issued_on=date(2024, 1, 9),
+        issuer="Harbour Slides", status="overhauled", recorded_at=AT,
+    )  # fmt: skip
+    new = uuid.uuid4
+    walk = WalkRound.objects.create(
+        act_id=new(), aircraft=aircraft, station=station, started_at=AT, started_by=person
+    )
+    difference = Discrepancy.objects.create(
+        act_id=new(), sort="condition", aircraft=aircraft, place=place, words="Pin missing.",
+        found_at=AT, found_by=person,
+    )  # fmt: skip
+    item = OpenItem.objects.create(
+        act_id=new(), aircraft=aircraft, document="MEL 25-1", words="Vest missing.", recorded_at=AT,
+        found_on=date(2024, 1, 11), expires_on=date(2099, 1, 1), recorded_by=person,
+    )  # fmt: skip
+    held = Reservation.objects.create(
+        act_id=new(), unit=twin, place=place, need_on=date(2024, 5, 1), reserved_at=AT,
+        reserved_by=person,
+    )  # fmt: skip
+    seen = Sighting.objects.create(act_id=new(), seen_at=AT, note="Seen.", recorded_at=AT)
+    return {
+        "walk_round_id": walk.pk, "discrepancy_id": difference.pk, "open_item_id": item.pk,
+        "reservation_id": held.pk, "sighting": seen.pk,
+    }  # fmt: skip
 
 
 def ids_of(world):
@@ -150,12 +199,16 @@ def ids_of(world):
         "movement_id": world.received,
         "item_id": 1,
         "authorisation_id": world.authorisation.pk,
+        **world.beside,
     }
 
 
 def about(world, body):
     """The schema's example about the units of this world."""
-    units = {"unit": world.slide.pk, "kept": world.slide.pk, "absorbed": world.twin.pk}
+    units = {
+        "unit": world.slide.pk, "kept": world.slide.pk, "absorbed": world.twin.pk,
+        "on": world.slide.pk, "sighting": world.beside["sighting"],
+    }  # fmt: skip
     if isinstance(body, dict):
         return {
             # a rule's or a reading's unit is a text

@@ -1,0 +1,194 @@
+"""Doors of what is done beside a swap: tags, fillings, discharges, reservations."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.utils import timezone
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from fleet.api_doors import Door, Paged, done, found_or_missing
+from fleet.api_fields import Instant
+from fleet.api_schema import described, page_of
+
+from . import api_beside_examples as examples
+from . import api_beside_takes as takes
+from .actions.fillings import record_discharge, record_filling
+from .actions.reservations import free_reservation, reserve_unit
+from .actions.tags import tag_unit
+from .api_serializers import PlaceShown, with_place
+from .api_swaps import first_time, was_done
+from .models import Filling, Reservation, UnitTag
+
+
+class TagShown(serializers.Serializer[Any]):
+    id = serializers.IntegerField()
+    unit = serializers.IntegerField(source="unit_id")
+    sort = serializers.CharField()
+    why = serializers.CharField()
+    words = serializers.CharField()
+    actions_needed = serializers.CharField()
+    exposure = serializers.CharField()
+    preservation = serializers.CharField()
+    total_minutes = serializers.IntegerField(allow_null=True)
+    total_cycles = serializers.IntegerField(allow_null=True)
+    swap = serializers.IntegerField(source="swap_id", allow_null=True)
+    tagged_at = Instant(read_only=True)
+
+
+class Tags(Door):
+    @described(
+        tag="Beside a swap",
+        name="tag_unit",
+        summary="Tag a unit",
+        description="Tags a unit serviceable or not, from a moment on, with what whoever gets it must "
+        "know. One that was deployed or discharged is serviceable again when the shop has had it.",
+        takes=takes.TagDoorSent,
+        sent=examples.TAG_SENT,
+        answer=TagShown,
+        example=examples.TAG,
+        act="tag_unit",
+    )
+    def post(self, request: Request) -> Response:
+        sent = self.brought(takes.TagDoorSent)
+        made, is_new = first_time(
+            sent["act_id"],
+            was_done(UnitTag, sent["act_id"]),
+            lambda: tag_unit(by=self.person, at=timezone.now(), **sent),
+        )
+        return done(TagShown(made).data, is_new=is_new)
+
+
+class FillingShown(serializers.Serializer[Any]):
+    id = serializers.IntegerField()
+    unit = serializers.IntegerField(source="unit_id")
+    sort = serializers.CharField(help_text="filling, inflation or discharge.")
+    number = serializers.IntegerField(help_text="The how-manieth of the unit's life.")
+    done_on = serializers.DateField()
+    psig = serializers.FloatField(allow_null=True)
+    temperature_f = serializers.FloatField(allow_null=True)
+    document = serializers.CharField()
+
+
+class Fillings(Door):
+    @described(
+        tag="Beside a swap",
+        name="record_filling",
+        summary="Record a filling",
+        description="Records that a bottle was filled, and counts it. Refused past the month of its "
+        "requalification or its service life, and once more than its most fillings.",
+        takes=takes.FillingSent,
+        sent=examples.FILLING_SENT,
+        answer=FillingShown,
+        example=examples.FILLING,
+        act="record_filling",
+    )
+    def post(self, request: Request) -> Response:
+        sent = self.brought(takes.FillingSent)
+        made, is_new = first_time(
+            sent["act_id"],
+            was_done(Filling, sent["act_id"]),
+            lambda: record_filling(by=self.person, at=timezone.now(), **sent),
+        )
+        return done(FillingShown(made).data, is_new=is_new)
+
+
+class Discharges(Door):
+    @described(
+        tag="Beside a swap",
+        name="record_discharge",
+        summary="Record an inflation or a discharge",
+        description="Records that a slide was inflated or a bottle discharged: it is tagged "
+        "unserviceable until the shop has had it.",
+        takes=takes.DischargeSent,
+        sent=examples.DISCHARGE_SENT,
+        answer=FillingShown,
+        example={**examples.FILLING, "sort": "inflation"},
+        act="record_discharge",
+    )
+    def post(self, request: Request) -> Response:
+        sent = self.brought(takes.DischargeSent)
+        made, is_new = first_time(
+            sent["act_id"],
+            was_done(Filling, sent["act_id"]),
+            lambda: record_discharge(by=self.person, at=timezone.now(), **sent),
+        )
+        return done(FillingShown(made).data, is_new=is_new)
+
+
+class ReservationShown(serializers.Serializer[Any]):
+    id = serializers.IntegerField()
+    unit = serializers.IntegerField(source="unit_id")
+    place = PlaceShown()
+    need_on = serializers.DateField()
+    words = serializers.CharField()
+    reserved_at = Instant(read_only=True)
+    reserved_by = serializers.CharField(source="reserved_by.username")
+    issued_at = Instant(read_only=True, allow_null=True)
+    ended_at = Instant(read_only=True, allow_null=True)
+    ended_how = serializers.CharField(help_text="used, freed, failed; empty while it stands.")
+
+
+def reservations_shown() -> Any:
+    return Reservation.objects.select_related("reserved_by", *with_place("place"))
+
+
+class Reservations(Door):
+    @described(
+        tag="Beside a swap",
+        name="list_reservations",
+        summary="Reservations",
+        description="Units that are set aside for positions, those that have ended too.",
+        query=Paged,
+        answer=page_of(ReservationShown),
+        example={"next": None, "results": [examples.RESERVATION]},
+    )
+    def get(self, request: Request) -> Response:
+        return self.page(reservations_shown(), ("-pk",), ReservationShown, self.asked(Paged))
+
+    @described(
+        tag="Beside a swap",
+        name="reserve_unit",
+        summary="Set a unit aside",
+        description="Sets a unit in a store aside for a position and a day. Refused with every reason: "
+        "reserved elsewhere (by whom), in quarantine, unserviceable, of a part that does not fit.",
+        takes=takes.ReservationSent,
+        sent=examples.RESERVATION_SENT,
+        answer=ReservationShown,
+        example=examples.RESERVATION,
+        act="reserve_unit",
+    )
+    def post(self, request: Request) -> Response:
+        sent = self.brought(takes.ReservationSent)
+        made, is_new = first_time(
+            sent["act_id"],
+            was_done(Reservation, sent["act_id"]),
+            lambda: reserve_unit(by=self.person, at=timezone.now(), **sent),
+        )
+        shown = reservations_shown().get(pk=made.pk)
+        return done(ReservationShown(shown).data, is_new=is_new)
+
+
+class ReservationEnd(Door):
+    @described(
+        tag="Beside a swap",
+        name="free_reservation",
+        summary="Free a unit that was set aside",
+        description="Ends a reservation that is not needed any more; one that has ended stays as it did.",
+        takes=takes.Nothing,
+        sent={},
+        answer=ReservationShown,
+        example={**examples.RESERVATION, "ended_how": "freed"},
+        act="reserve_unit",
+    )
+    def post(self, request: Request, reservation_id: int) -> Response:
+        self.brought(takes.Nothing)
+        sentence = f"No reservation has the id {reservation_id}. See /api/v1/reservations."
+        held = found_or_missing(
+            reservations_shown(), "unknown_reservation", sentence, pk=reservation_id
+        )
+        free_reservation(by=self.person, reservation_id=held.pk, at=timezone.now())
+        shown = reservations_shown().get(pk=held.pk)
+        return done(ReservationShown(shown).data, is_new=held.ended_at is None)

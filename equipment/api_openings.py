@@ -1,0 +1,117 @@
+"""Doors of positions left open and defects deferred."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.utils import timezone
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from fleet.api_doors import Door, Paged, done, found_or_missing
+from fleet.api_fields import Truth
+from fleet.api_schema import described, page_of
+from fleet.refusals import Refused
+
+from . import api_beside_examples as examples
+from . import api_beside_takes as takes
+from .actions._places import place_ids
+from .actions.openings import close_item, open_item
+from .api_serializers import PlaceShown, with_place
+from .api_swaps import first_time, was_done
+from .models import OpenItem, OpenItemClosed
+
+
+class OpenItemShown(serializers.Serializer[Any]):
+    id = serializers.IntegerField()
+    aircraft = serializers.CharField(source="aircraft.registration")
+    place = PlaceShown(allow_null=True)
+    swap = serializers.IntegerField(source="swap_id", allow_null=True)
+    document = serializers.CharField()
+    words = serializers.CharField()
+    category = serializers.CharField()
+    found_on = serializers.DateField()
+    expires_on = serializers.DateField(help_text="The last day on which it may stay open.")
+    repeat_actions = serializers.CharField()
+    effect = serializers.CharField()
+    closed_on = serializers.DateField(source="closed.closed_on", default=None, allow_null=True)
+    closed_words = serializers.CharField(source="closed.words", default=None, allow_null=True)
+
+
+class OpenItemsAsked(Paged):
+    is_open = Truth(required=False, help_text="true: those that nothing has closed.")
+
+
+def items_shown() -> Any:
+    return OpenItem.objects.select_related("aircraft", "closed", *with_place("place"))
+
+
+class OpenItems(Door):
+    @described(
+        tag="Open items",
+        name="list_open_items",
+        summary="Open items",
+        description="Positions left open and defects deferred, the first to expire on top.",
+        query=OpenItemsAsked,
+        answer=page_of(OpenItemShown),
+        example={"next": None, "results": [examples.OPEN_ITEM]},
+    )
+    def get(self, request: Request) -> Response:
+        asked, rows = self.asked(OpenItemsAsked), items_shown()
+        if "is_open" in asked:
+            rows = rows.filter(closed__isnull=asked["is_open"])
+        return self.page(rows, ("expires_on", "pk"), OpenItemShown, asked)
+
+    @described(
+        tag="Open items",
+        name="open_item",
+        summary="Leave a position open",
+        description="Records a position left open, or a defect deferred: by which document and until "
+        "which last day. An item past that day stands in the way of a release.",
+        takes=takes.OpenItemSent,
+        sent=examples.OPEN_ITEM_SENT,
+        answer=OpenItemShown,
+        example=examples.OPEN_ITEM,
+        act="open_item",
+    )
+    def post(self, request: Request) -> Response:
+        sent = self.brought(takes.OpenItemSent)
+        made, is_new = first_time(
+            sent["act_id"], was_done(OpenItem, sent["act_id"]), lambda: self._opened(sent)
+        )
+        return done(OpenItemShown(items_shown().get(pk=made.pk)).data, is_new=is_new)
+
+    def _opened(self, sent: dict[str, Any]) -> OpenItem:
+        place = None
+        if sent["place"] is not None:
+            (place,) = place_ids([sent["place"]])
+            if place is None:
+                raise Refused("unknown_place", "There is no such position.", "place")
+        return open_item(
+            by=self.person, act_id=sent["act_id"], at=timezone.now(), place_id=place, **sent["act"]
+        )
+
+
+class OpenItemClosing(Door):
+    @described(
+        tag="Open items",
+        name="close_open_item",
+        summary="Close an open item",
+        description="Closes an open item that no swap closes by itself, saying by which work.",
+        takes=takes.ClosingSent,
+        sent=examples.CLOSING_SENT,
+        answer=OpenItemShown,
+        example={**examples.OPEN_ITEM, "closed_on": "2024-03-09", "closed_words": "Fitted again."},
+        act="open_item",
+    )
+    def post(self, request: Request, open_item_id: int) -> Response:
+        sentence = f"No open item has the id {open_item_id}. See /api/v1/open-items."
+        item = found_or_missing(items_shown(), "unknown_open_item", sentence, pk=open_item_id)
+        sent = self.brought(takes.ClosingSent)
+        _, is_new = first_time(
+            sent["act_id"],
+            was_done(OpenItemClosed, sent["act_id"]),
+            lambda: close_item(by=self.person, open_item_id=item.pk, at=timezone.now(), **sent),
+        )
+        return done(OpenItemShown(items_shown().get(pk=item.pk)).data, is_new=is_new)
