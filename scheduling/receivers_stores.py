@@ -10,11 +10,13 @@ from django.dispatch import receiver
 
 from equipment.stores.signals import (
     CertifiedWork,
+    KnownWork,
     LimitStart,
     NestedWork,
     limit_starts_asked,
     scope_asked,
     usability_asked,
+    works_asked,
     works_certified,
 )
 from fleet.models import User
@@ -70,3 +72,9 @@ def what_else_falls_due(
     sender: Any, *, unit_id: int, works: Sequence[str], done_on: date, **kwargs: Any
 ) -> list[NestedWork]:
     return stores.scope_of(unit_id, works, done_on)
+
+
+@receiver(works_asked, dispatch_uid="scheduling_known_works")
+def what_works_there_are(sender: Any, **kwargs: Any) -> list[KnownWork]:
+    rows = Work.objects.order_by("name", "pk").values_list("code", "name")
+    return [KnownWork(code, name) for code, name in rows]

@@ -109,6 +109,7 @@ WAYS = (
     ("fleet:aircraft_list", "Aircraft", "read"),
     ("equipment:unit_list", "Units", "read"),
     ("equipment:swap_list", "Swaps", "read"),
+    ("equipment:stores", "Stores", "reserve_unit"),
     ("scheduling:allocation", "Allocation", "reserve_unit"),
     ("scheduling:shortage", "Shortage", "reserve_unit"),
     ("scheduling:float", "Float", "reserve_unit"),

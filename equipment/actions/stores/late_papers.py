@@ -1,0 +1,52 @@
+"""A certificate that comes after its unit: what it waited for in quarantine."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from uuid import UUID
+
+from django.db import transaction
+
+from equipment.ledger.facts import Entered
+from fleet.desks import ask
+from fleet.models import User
+
+from ._files import attach_paper, refuse_file
+from ._papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
+from ._units import hold_unit
+from .facts import Paper, TotalFact, WorkFact
+
+
+@dataclass(frozen=True, slots=True)
+class LatePaper:
+    """The paper as printed, what its block 10 says, and the works and totals that it states."""
+
+    paper: Paper
+    printed_serial: str
+    works: tuple[WorkFact, ...] = ()
+    totals: tuple[TotalFact, ...] = ()
+    certifies: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+
+@transaction.atomic
+def bring_paper(
+    *, by: User, unit_id: int, late: LatePaper, act_id: UUID, at: datetime, today: date
+) -> Entered:
+    """This will record a unit's certificate with its file, the works it certifies and the totals it states.
+
+    It moves nothing: the unit goes to stock by its incoming inspection. The same paper again
+    changes nothing. Refuses what receiving refuses of a paper, and an unknown unit.
+    """
+    ask(by, "record_certificate")
+    unit = hold_unit(unit_id)
+    refuse_paper(late.paper, today)
+    refuse_file(late.paper.file)
+    refuse_printed(late.printed_serial, unit.part_number, unit.serial_number)
+    refuse_uncertified(late.paper, late.works, late.certifies)
+    of_unit = OfUnit(unit.pk, late.works, late.totals)
+    entered = record_paper(by=by, paper=late.paper, units=[of_unit], act_id=act_id, at=at)[unit.pk]
+    if entered.is_new:
+        attach_paper(by=by, paper=late.paper, certificate_id=entered.id, act_id=act_id, at=at)
+    return entered

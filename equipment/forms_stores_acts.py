@@ -1,0 +1,139 @@
+"""The forms of the stores' acts besides receiving: shape only. What may be done is the acts' to say."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from django import forms
+
+from equipment.actions.stores.facts import NewHold, NewOrder, ShopBack
+from equipment.actions.swaps import TagFact
+
+from .forms_papers import Day, PaperForm, text
+from .forms_stores import station_field
+from .forms_swaps import ActForm, Moment
+from .models import Hold, ShopReturn, UnitTag
+from .stores.signals import known_works
+from .stores.stock import STATES
+
+Choices = Iterable[tuple[str, str]]
+
+
+class GroupedForm(ActForm):
+    """A form that its page lays out in the order of its fields."""
+
+    @property
+    def shown(self) -> list[forms.BoundField]:
+        return list(self.visible_fields())
+
+
+class SendForm(GroupedForm):
+    shop = text("Shop", 80, is_needed=True)
+    number = text("Order number", 40, is_needed=True)
+    station = station_field("From station")
+    sent_on = Day(label="Sent on")
+    promised_on = Day(label="Promised back by")
+    works = forms.MultipleChoiceField(
+        label="Works asked for", required=False, widget=forms.CheckboxSelectMultiple
+    )
+    words = text("Words for the shop", 300)
+
+    def __init__(self, *args: Any, **more: Any) -> None:
+        super().__init__(*args, **more)
+        works = self.fields["works"]
+        assert isinstance(works, forms.MultipleChoiceField)
+        works.choices = [(each.code, each.name) for each in known_works()]
+
+    def order(self, unit_id: int) -> NewOrder:
+        given = self.cleaned_data
+        return NewOrder(
+            unit_id, given["shop"], given["number"], given["station"].pk, given["sent_on"],
+            given["promised_on"], tuple(given["works"]), given["words"],
+        )  # fmt: skip
+
+
+class PromiseForm(GroupedForm):
+    promised_on = Day(label="Promised back by")
+    words = text("What the shop said", 200)
+
+
+class ReturnForm(PaperForm):
+    """A shop order ends: what became of the unit, the shop's paper, what it cost."""
+
+    how = forms.ChoiceField(label="What became of it", choices=ShopReturn.HOW)
+    returned_on = Day(label="It came back on")
+    station = station_field("To station", required=False)
+    price = text("Price", 20)
+    currency = text("Currency", 3)
+    words = text("In words", 300)
+
+    @property
+    def arrival(self) -> list[forms.BoundField]:
+        names = ("how", "returned_on", "station", "price", "currency", "words")
+        return [self[name] for name in names]
+
+    def back(self, order_id: int) -> ShopBack:
+        given = self.cleaned_data
+        names = ("returned_on", "how", "printed_serial", "price", "currency", "words")
+        return ShopBack(
+            order_id=order_id, station_id=given["station"].pk if given["station"] else None,
+            paper=self.paper(), certifies=self.certifies(), works=self.works(),
+            totals=self.totals(), **{name: given[name] for name in names},
+        )  # fmt: skip
+
+
+class HoldForm(GroupedForm):
+    scope = forms.ChoiceField(label="What is held", choices=Hold.SCOPES)
+    value = text("Its number or name: of the unit, certificate, supplier or lot", 80)
+    why = forms.ChoiceField(label="The doubt is", choices=Hold.WHY)
+    words = text("In words", 300, is_needed=True)
+    document = text("Document", 80)
+
+    def hold(self, unit_id: int | None) -> NewHold:
+        given = self.cleaned_data
+        return NewHold(
+            given["scope"], given["why"], given["words"], given["value"], unit_id,
+            given["document"],
+        )  # fmt: skip
+
+
+class EndHoldForm(GroupedForm):
+    document = text("The paper that clears the doubt", 80, is_needed=True)
+    words = text("How it was cleared", 300, is_needed=True)
+
+
+class BinForm(GroupedForm):
+    bin = text("Bin", 80, is_needed=True)
+
+
+class TagForm(GroupedForm):
+    sort = forms.ChoiceField(label="Tag", choices=UnitTag.SORTS)
+    why = forms.ChoiceField(label="Because of", choices=[("", "–"), *UnitTag.WHY], required=False)
+    words = text("In words", 300)
+    actions_needed = text("What must be done", 200)
+    tagged_at = Moment(label="When, in UTC")
+
+    def tag(self) -> TagFact:
+        given = self.cleaned_data
+        return TagFact(given["sort"], given["why"], given["words"], given["actions_needed"])
+
+
+class StockForm(forms.Form):
+    """The filters of the stock list, in the query, so that a link reproduces the view."""
+
+    station = forms.ChoiceField(label="Station", required=False)
+    kind = forms.ChoiceField(label="Kind", required=False)
+    part_number = text("Part number", 40)
+    bin = text("Bin", 80)
+    state = forms.ChoiceField(label="State", required=False, choices=[("", "Every state"), *STATES])
+
+    def __init__(self, data: Any, stations: Choices, kinds: Choices) -> None:
+        super().__init__(data)
+        for name, every, choices in (
+            ("station", "Every station", stations),
+            ("kind", "Every kind", kinds),
+        ):
+            field = self.fields[name]
+            assert isinstance(field, forms.ChoiceField)
+            field.choices = [("", every), *choices]

@@ -1,0 +1,131 @@
+"""The clerk's day as its page shows it: counts, and short lists whose lines have one next act each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from django.urls import reverse
+
+from fleet.drawing.words import weekday_words
+from fleet.models import Station
+
+from .stores.clerk_day import ClerkDay, Incoming, ToIssue, ToSetAside, Waiting
+from .stores.shop_loop import AtShop
+
+MOST_SHOWN = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One thing that waits: the unit, what is known of it, the one next act and where it is done."""
+
+    unit: str
+    more: str
+    act: str
+    link: str
+    is_late: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """One list of the day; ``empty`` is what the page says where nothing waits."""
+
+    code: str
+    title: str
+    lines: tuple[Line, ...]
+    all_link: str
+    empty: str
+
+    @property
+    def count(self) -> int:
+        return len(self.lines)
+
+    @property
+    def shown(self) -> tuple[Line, ...]:
+        return self.lines[:MOST_SHOWN]
+
+    @property
+    def left(self) -> int:
+        return max(0, self.count - MOST_SHOWN)
+
+
+def sections(day: ClerkDay, station: str) -> list[Section]:
+    """The day in the order in which a clerk works through it: what is late first."""
+    here = f"?station={station}" if station else ""
+    shop, set_aside = reverse("equipment:stores_shop") + here, _address("stores_set_aside", here)
+    waits = _address("stores_waiting", here)
+    return [
+        Section("late", "Late from shop", _lines(_late, day.late), shop, "No shop is late."),
+        Section("inspect", "To inspect", _lines(_waits, day.to_inspect), waits,
+                "Nothing waits for its incoming inspection."),
+        Section("issue", "To issue", _lines(_issues, day.to_issue), set_aside,
+                "Nothing is set aside."),
+        Section("set-aside", "To set aside", _lines(_sets_aside, day.to_set_aside), set_aside,
+                "No need waits for a unit."),
+        Section("receive", "To receive", _lines(_comes, day.to_receive), shop,
+                "Nothing is expected from a shop."),
+        Section("send", "To send", _lines(_waits, day.to_send), waits,
+                "Nothing unserviceable lies here."),
+        Section("quarantine", "In quarantine, papers or doubts to clear",
+                _lines(_waits, day.in_quarantine), waits, "Nothing waits for a paper."),
+    ]  # fmt: skip
+
+
+def _address(name: str, query: str) -> str:
+    return reverse(f"equipment:{name}") + query
+
+
+def _lines(line: object, rows: Iterable[object]) -> tuple[Line, ...]:
+    assert callable(line)
+    return tuple(line(row) for row in rows)
+
+
+def _late(order: AtShop) -> Line:
+    days = f"{order.days_late} day{'s' if order.days_late != 1 else ''} late"
+    said = f"{days}, promised {weekday_words(order.promised_on)} by {order.shop}"
+    return Line(order.unit, said, "Chase the shop", _order(order.order_id), is_late=True)
+
+
+def _order(order_id: int) -> str:
+    return reverse("equipment:stores_order", args=[order_id])
+
+
+def _waits(unit: Waiting) -> Line:
+    since = f" Since {weekday_words(unit.since_on)}." if unit.since_on else ""
+    return Line(unit.unit, f"{unit.station}: {unit.why}{since}", unit.act, unit.link)
+
+
+def _issues(row: ToIssue) -> Line:
+    where = " ".join(part for part in (row.station, row.bin_name) if part)
+    more = row.wrong or f"For {row.need}. In {where or 'the store'}, by {row.reserved_by}."
+    return Line(row.unit, more, row.act, row.link, is_late=bool(row.wrong))
+
+
+def _sets_aside(row: ToSetAside) -> Line:
+    return Line(row.unit or "No unit yet", f"For {row.need}", row.act, row.link)
+
+
+def _comes(row: Incoming) -> Line:
+    more = f"From {row.origin}, promised {weekday_words(row.expected_on)}"
+    return Line(row.unit, more, "Record its return", row.link, is_late=row.is_late)
+
+
+def stations() -> list[tuple[str, str]]:
+    rows = Station.objects.order_by("code").values_list("code", "name")
+    return [(code, f"{code}, {name}") for code, name in rows]
+
+
+def known_station(text: str) -> str:
+    """The station asked for if there is one, else nothing: everywhere."""
+    return text if text in {code for code, _ in stations()} else ""
+
+
+def first_of(sections_shown: Iterable[Section], *codes: str) -> Iterator[Section]:
+    return (each for each in sections_shown if each.code in codes)
+
+
+def days_words(first: date, second: date) -> str:
+    days = (second - first).days
+    return f"{days} day{'s' if days != 1 else ''}"

@@ -1,0 +1,106 @@
+"""What a scanned or typed code leads to: the one next act for the unit that it means."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from urllib.parse import urlencode
+
+from django.urls import reverse
+
+from . import scanned
+from .codes.mark import Dated, Mark
+from .codes.read import read_mark
+from .models import Place, Reservation, ShopOrder, Unit
+from .wording import PLACE_PARTS, place_words, unit_words
+
+MOST_CODE = 1000
+
+
+@dataclass(frozen=True, slots=True)
+class Read:
+    """What was read of a code: facts as label and value, doubts, and the unit if it is on record."""
+
+    facts: tuple[tuple[str, str], ...]
+    doubts: tuple[str, ...]
+    is_mark: bool
+    part_number: str
+    serial_number: str
+    unit: Unit | None
+    where: str
+    next_link: str
+    next_act: str
+
+
+def next_page(code: str, today: date) -> str:
+    """The address of the one next act; receiving, with the code, for what is not with us."""
+    units = scanned.units_of(code, today.year)
+    if len(units) == 1:
+        link, _ = next_of(units[0])
+        if link:
+            return link
+    return f"{reverse('equipment:stores_receive')}?{urlencode({'code': code[:MOST_CODE]})}"
+
+
+def next_of(unit: Unit) -> tuple[str, str]:
+    """(address, words) of what is done next with a unit that is with us or at a shop; else empty."""
+    order = ShopOrder.objects.filter(unit=unit, returned=None).first()
+    if order is not None:
+        return reverse("equipment:stores_order", args=[order.pk]), "Record its return from the shop"
+    place = unit.place
+    if place is None or place.sort in (Place.PARTY, Place.GONE):
+        return "", ""
+    if place.sort == Place.QUARANTINE:
+        return reverse("equipment:stores_inspect", args=[unit.pk]), "Inspect it"
+    held = Reservation.objects.filter(unit=unit, ended_at=None, issued_at=None).first()
+    if held is not None:
+        return reverse("equipment:stores_reservation", args=[held.pk]), "Issue it"
+    return reverse("equipment:stores_unit", args=[unit.pk]), "See what it is and where"
+
+
+def read(code: str, today: date) -> Read | None:
+    """What a code says, with the unit it means; None where nothing was scanned."""
+    if not code.strip():
+        return None
+    mark = read_mark(code[:MOST_CODE], year=today.year)
+    units = scanned.units_of(code, today.year)
+    parts = (f"place__{part}" for part in PLACE_PARTS)
+    unit = None
+    if len(units) == 1:
+        unit = Unit.objects.select_related("part_number", *parts).get(pk=units[0].pk)
+    link, act = next_of(unit) if unit else ("", "")
+    number, serial = mark.keyed_part_number or "", mark.serial or mark.lot or ""
+    is_mark = bool(number or serial)
+    if not is_mark:
+        number, serial = _typed(code)
+    return Read(
+        _facts(mark), tuple(each.message for each in mark.doubts), is_mark, number, serial, unit,
+        f"{unit_words(unit)}: {place_words(unit.place)}" if unit else "", link, act,
+    )  # fmt: skip
+
+
+def _typed(code: str) -> tuple[str, str]:
+    """Part and serial number as typed one after the other; a single word is a serial number."""
+    words = code.replace("\x00", "").split()
+    if len(words) == 1:
+        return "", words[0][:40]
+    return (words[0][:40], words[1][:40]) if len(words) == 2 else ("", "")
+
+
+def _facts(mark: Mark) -> tuple[tuple[str, str], ...]:
+    said = (
+        ("Maker's code", mark.maker_code),
+        ("Part number", mark.part_number),
+        ("Original part number", mark.original_part_number),
+        ("Serial number", mark.serial),
+        ("Lot", mark.lot),
+        ("Manufactured", _day(mark.manufactured)),
+        ("Expires", _day(mark.expires)),
+    )
+    return tuple((label, value) for label, value in said if value)
+
+
+def _day(found: Dated | None) -> str:
+    if found is None:
+        return ""
+    return f"{found.on:%b %Y}" if found.is_month else f"{found.on.day} {found.on:%b %Y}"

@@ -1,0 +1,114 @@
+"""A unit as the stores see it: where it lies, whether it may be used, its papers, what is done next."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from .models import (
+    Attachment,
+    Certificate,
+    IncomingInspection,
+    Place,
+    Reservation,
+    ShopOrder,
+    Unit,
+    UnitTag,
+)
+from .store_scans import next_of
+from .stores.segregation import why_not_use
+from .stores.stock import WORDS, state_of
+from .stores.unit_facts import Asked, uses_of
+from .wording import PLACE_PARTS, place_words, unit_words
+
+
+@dataclass(frozen=True, slots=True)
+class PaperTold:
+    """A certificate with its files."""
+
+    paper: Certificate
+    files: tuple[Attachment, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class UnitTold:
+    """A unit with all that the stores' pages say of it."""
+
+    unit: Unit
+    words: str
+    where: str
+    state: str
+    reasons: tuple[str, ...]
+    papers: tuple[PaperTold, ...]
+    inspections: tuple[IncomingInspection, ...]
+    tag: UnitTag | None
+    order: ShopOrder | None
+    reservation: Reservation | None
+    next_link: str
+    next_act: str
+
+    @property
+    def is_in_quarantine(self) -> bool:
+        return self.unit.place is not None and self.unit.place.sort == Place.QUARANTINE
+
+    @property
+    def is_in_stock(self) -> bool:
+        return self.unit.place is not None and self.unit.place.sort in (
+            Place.STORE,
+            Place.QUARANTINE,
+        )
+
+    @property
+    def may_be_sent(self) -> bool:
+        """Whether a shop could have it: it is here, and not at a shop already."""
+        return self.is_in_stock and self.order is None
+
+
+def told(unit: Unit, today: date, at: datetime) -> UnitTold:
+    """This will tell a unit in a fixed number of questions."""
+    use = uses_of([unit.pk], Asked(today, at))[unit.pk]
+    parts = (f"place__{part}" for part in PLACE_PARTS)
+    held = Reservation.objects.filter(unit=unit, ended_at=None).select_related(
+        "reserved_by", "issued_by", *parts
+    )
+    link, act = next_of(unit)
+    return UnitTold(
+        unit, unit_words(unit), place_words(unit.place),
+        WORDS[state_of(use)] if _is_in_stock(unit) else "",
+        tuple(each.message for each in why_not_use(use)), _papers(unit),
+        tuple(IncomingInspection.objects.filter(unit=unit).order_by("-signed_at", "-pk")[:5]),
+        UnitTag.objects.filter(unit=unit, tagged_at__lte=at).order_by("tagged_at", "pk").last(),
+        ShopOrder.objects.filter(unit=unit, returned=None).first(), held.first(), link, act,
+    )  # fmt: skip
+
+
+def _is_in_stock(unit: Unit) -> bool:
+    return unit.place is not None and unit.place.sort in (Place.STORE, Place.QUARANTINE)
+
+
+def _papers(unit: Unit) -> tuple[PaperTold, ...]:
+    rows = list(Certificate.objects.filter(unit=unit).order_by("-issued_on", "-pk"))
+    files: dict[int, list[Attachment]] = {}
+    kept = Attachment.objects.filter(certificate__in=[row.pk for row in rows]).defer("content")
+    for each in kept.order_by("pk"):
+        files.setdefault(each.certificate_id or 0, []).append(each)
+    return tuple(PaperTold(row, tuple(files.get(row.pk, ()))) for row in rows)
+
+
+def reservation_context(key: int, unit: Unit, today: date, at: datetime) -> dict[str, Any]:
+    """A unit set aside: for what, by whom, and why it may not be issued now, if it may not."""
+    parts = (f"place__{part}" for part in PLACE_PARTS)
+    people = ("reserved_by", "issued_by", "ended_by")
+    held = Reservation.objects.select_related(*people, *parts).get(pk=key)
+    asked = Asked(max(today, held.need_on), at, place_id=held.place_id)
+    use = uses_of([unit.pk], asked)[unit.pk]
+    wrong = [each.message for each in why_not_use(use) if each.code != "unit_of_another_owner"]
+    return {
+        "unit": told(unit, today, at),
+        "held": held,
+        "need": place_words(held.place),
+        "wrong": wrong,
+        "is_open": held.ended_at is None,
+        "is_to_issue": held.ended_at is None and held.issued_at is None,
+    }

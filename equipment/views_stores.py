@@ -1,0 +1,102 @@
+"""The clerk's day, the scanner, and the lists of the stores."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_safe
+
+from fleet.models import Kind
+from fleet.pages import reader, today
+
+from . import store_pages, store_scans
+from .forms_stores_acts import StockForm
+from .stores.clerk_day import clerk_day
+from .stores.owed import owed_back
+from .stores.shop_loop import at_shops, loop_history
+from .stores.stock import STATES, StockAsked, counts, stock
+from .views_stores_parts import page
+
+
+@require_safe
+@never_cache
+@reader
+def stores_day(request: HttpRequest) -> HttpResponse:
+    """What waits at a station, or everywhere, each line with its one next act; the focus waits for a code."""
+    station = store_pages.known_station(request.GET.get("station", ""))
+    day = clerk_day(today=today(), at=timezone.now(), station=station)
+    context = {
+        "sections": store_pages.sections(day, station),
+        "stations": store_pages.stations(),
+        "station": station,
+    }
+    return page(request, "stores_day", "receive_unit", context)
+
+
+@require_safe
+@never_cache
+@reader
+def stores_scan(request: HttpRequest) -> HttpResponse:
+    """To the page of the one next act for what was scanned; to receiving if it is not with us."""
+    return redirect(store_scans.next_page(request.GET.get("code", ""), today()))
+
+
+@require_safe
+@never_cache
+@reader
+def stores_waiting(request: HttpRequest) -> HttpResponse:
+    """All that lies in stock and waits for a person: to inspect, to send, papers to clear."""
+    return _lists(request, "Waiting in stock", "inspect", "quarantine", "send")
+
+
+@require_safe
+@never_cache
+@reader
+def stores_set_aside(request: HttpRequest) -> HttpResponse:
+    """What is set aside and to be issued, and what waits to be set aside."""
+    return _lists(request, "Set aside and issue", "issue", "set-aside")
+
+
+def _lists(request: HttpRequest, title: str, *codes: str) -> HttpResponse:
+    station = store_pages.known_station(request.GET.get("station", ""))
+    day = clerk_day(today=today(), at=timezone.now(), station=station)
+    found = list(store_pages.first_of(store_pages.sections(day, station), *codes))
+    context = {"title": title, "sections": found, "station": station}
+    return page(request, "stores_lists", "issue_unit", context)
+
+
+@require_safe
+@never_cache
+@reader
+def stores_stock(request: HttpRequest) -> HttpResponse:
+    """The stock by station, store, bin and state."""
+    kinds = list(Kind.objects.order_by("name").values_list("code", "name"))
+    form = StockForm(request.GET, store_pages.stations(), kinds)
+    context: dict[str, object] = {}
+    if form.is_valid():
+        given = form.cleaned_data
+        names = (given["station"], given["kind"], given["part_number"], given["bin"])
+        every = stock(StockAsked(*names), on=today(), at=timezone.now())
+        number, state = counts(every), given["state"]
+        context["rows"] = [row for row in every if not state or row.state == state]
+        context["states"] = [(code, word, number[code], code == state) for code, word in STATES]
+    return page(request, "stores_stock", "stow_unit", context, form)
+
+
+@require_safe
+@never_cache
+@reader
+def stores_shop(request: HttpRequest) -> HttpResponse:
+    """What is at the shops, the latest first, and what is known of their turn times and prices."""
+    context = {"orders": at_shops(today()), "loop": loop_history()}
+    return page(request, "stores_shop", "send_to_shop", context)
+
+
+@require_safe
+@never_cache
+@reader
+def stores_owed(request: HttpRequest) -> HttpResponse:
+    """Loans and cores that must go back, the soonest first."""
+    return page(request, "stores_owed", "send_to_shop", {"owed": owed_back(today())})

@@ -1,0 +1,101 @@
+"""Receiving at the counter or by phone, and the incoming inspection that brings a unit to stock."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_safe
+
+from equipment.actions.stores.inspections import STATEMENT, inspect_incoming
+from equipment.actions.stores.receiving import receive
+from fleet.pages import reader, today
+
+from . import store_scans, store_units
+from .forms_stores import InspectForm, ReceiveForm, ScanForm
+from .stores.signals import limit_starts
+from .views_stores_parts import done, page, said, unit_or_404
+from .views_swap_parts import person
+from .views_swap_signing import proof_of
+from .wording import unit_words
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@never_cache
+@reader
+def stores_receive(request: HttpRequest) -> HttpResponse:
+    """Scan or type; what was read is shown, and the rest is copied from the plate and the paper."""
+    code = request.POST.get("scanned", "") or request.GET.get("code", "")
+    read = store_scans.read(code, today())
+    form = ReceiveForm(
+        request.POST or None,
+        request.FILES or None,
+        initial=_initial(request, read, code),
+    )
+    received = done(
+        request,
+        form,
+        lambda: receive(
+            by=person(request), receipt=form.receipt(), act_id=form.act, at=timezone.now()
+        ),
+    )
+    if received is not None:
+        request.session["stores_station"] = form.cleaned_data["station"].pk
+        return redirect("equipment:stores_received", received.lines[0].unit_id)
+    context = {"read": read, "code": code, "scan": ScanForm(initial={"code": ""})}
+    return page(request, "stores_receive", "receive_unit", context, form)
+
+
+def _initial(request: HttpRequest, read: store_scans.Read | None, code: str) -> dict[str, Any]:
+    """What the page begins with: what was read, today, and the station of the last receipt."""
+    found: dict[str, Any] = {"received_on": today()}
+    found["station"] = request.session.get("stores_station")
+    if read is not None:
+        found |= {"part_number": read.part_number, "serial_number": read.serial_number}
+        found["scanned"] = code if read.is_mark else ""
+    return found
+
+
+@require_safe
+@never_cache
+@reader
+def stores_received(request: HttpRequest, unit_id: int) -> HttpResponse:
+    """What became of a receipt: where the unit is, what it waits for, what each limit starts from."""
+    unit = unit_or_404(unit_id)
+    context = {
+        "unit": store_units.told(unit, today(), timezone.now()),
+        "starts": limit_starts(unit.pk, today()),
+        "scan": ScanForm(),
+    }
+    return page(request, "stores_received", "inspect_incoming", context)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@never_cache
+@reader
+def stores_inspect(request: HttpRequest, unit_id: int) -> HttpResponse:
+    """The incoming inspection: each question answered, the result signed with the password."""
+    unit = unit_or_404(unit_id)
+    form = InspectForm(request.POST or None, initial={"username": person(request).username})
+    made = done(
+        request,
+        form,
+        lambda: inspect_incoming(
+            proof=proof_of(request, form),
+            inspection=form.inspection(unit.pk),
+            act_id=form.act,
+            at=timezone.now(),
+        ),
+    )
+    if made is not None:
+        words = f"{unit_words(unit)}: {made.get_result_display()}, signed by {made.name}."
+        return said(request, words, "equipment:stores_unit", unit.pk)
+    context = {
+        "unit": store_units.told(unit, today(), timezone.now()),
+        "starts": limit_starts(unit.pk, today()),
+        "statement": STATEMENT,
+    }
+    return page(request, "stores_inspect", "inspect_incoming", context, form)

@@ -1,0 +1,133 @@
+"""A unit goes to a shop, its promise is noted, it comes back; and units are held while there is a doubt."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods
+
+from equipment.actions.stores.holds import end_hold, hold_units
+from equipment.actions.stores.shops import note_promise, promised_of, return_from_shop, send_to_shop
+from fleet.pages import reader, today
+
+from . import store_holds, store_units
+from .forms_stores_acts import EndHoldForm, HoldForm, PromiseForm, ReturnForm, SendForm
+from .models import Hold, ShopOrder
+from .stores.shop_loop import scope_of_order
+from .views_stores_parts import done, page, said, unit_or_404
+from .views_swap_parts import person
+from .wording import unit_words
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@never_cache
+@reader
+def stores_send(request: HttpRequest, unit_id: int) -> HttpResponse:
+    """A unit is sent to a shop under an order."""
+    unit = unit_or_404(unit_id)
+    station = unit.place.station_id if unit.place else None
+    form = SendForm(request.POST or None, initial={"station": station, "sent_on": today()})
+    made = done(request, form, lambda: send_to_shop(
+        by=person(request), order=form.order(unit.pk), act_id=form.act, at=timezone.now(), today=today(),
+    ))  # fmt: skip
+    if made is not None:
+        words = f"{unit_words(unit)} is sent to {made.shop} under order {made.number}."
+        return said(request, words, "equipment:stores_order", made.pk)
+    context = {
+        "unit": store_units.told(unit, today(), timezone.now()),
+        "heading": "Send it to a shop",
+        "button": "It is sent",
+    }
+    return page(request, "stores_act", "send_to_shop", context, form)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@never_cache
+@reader
+def stores_order(request: HttpRequest, order_id: int) -> HttpResponse:
+    """A shop order as it stands; here its return is recorded."""
+    order = get_object_or_404(ShopOrder.objects.select_related("station"), pk=order_id)
+    form = ReturnForm(
+        request.POST or None,
+        request.FILES or None,
+        initial={"returned_on": today(), "station": order.station_id},
+    )
+    made = done(request, form, lambda: return_from_shop(
+        by=person(request), back=form.back(order.pk), act_id=form.act, at=timezone.now(),
+    ))  # fmt: skip
+    if made is not None:
+        if made.how == "scrapped":
+            words = "It is beyond repair: the order has ended and the unit is scrapped."
+            return said(request, words, "equipment:stores_order", order.pk)
+        return said(request, "It is back.", "equipment:stores_received", order.unit_id)
+    context = _order_context(order)
+    return page(request, "stores_order", "return_from_shop", context, form)
+
+
+def _order_context(order: ShopOrder) -> dict[str, object]:
+    promised = promised_of(order)
+    return {
+        "order": order,
+        "unit": store_units.told(unit_or_404(order.unit_id), today(), timezone.now()),
+        "promised_on": promised,
+        "promises": order.promises.select_related("recorded_by").order_by("-pk"),
+        "days_late": max(0, (today() - promised).days),
+        "ended": getattr(order, "returned", None),
+        "scope": scope_of_order(order),
+    }
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@never_cache
+@reader
+def stores_promise(request: HttpRequest, order_id: int) -> HttpResponse:
+    """What the shop promises now, or what it answered."""
+    order = get_object_or_404(ShopOrder.objects.select_related("station"), pk=order_id)
+    form = PromiseForm(request.POST or None, initial={"promised_on": promised_of(order)})
+    made = done(request, form, lambda: note_promise(
+        by=person(request), order_id=order.pk, promised_on=form.cleaned_data["promised_on"],
+        words=form.cleaned_data["words"], act_id=form.act, at=timezone.now(), today=today(),
+    ))  # fmt: skip
+    if made is not None:
+        return said(request, "The promise is noted.", "equipment:stores_order", order.pk)
+    context = _order_context(order)
+    more = {"heading": f"Chase {order.shop}", "button": "Note it"}
+    return page(request, "stores_act", "note_promise", context | more, form)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@never_cache
+@reader
+def stores_holds(request: HttpRequest) -> HttpResponse:
+    """What is held, and where a hold begins."""
+    initial = {"value": request.GET.get("unit", "")[:80].replace("\x00", "")}
+    form = HoldForm(request.POST or None, initial=initial)
+    made = done(request, form, lambda: hold_units(
+        by=person(request), hold=form.hold(store_holds.unit_id_of(form.cleaned_data, today().year)),
+        act_id=form.act, at=timezone.now(),
+    ))  # fmt: skip
+    if made is not None:
+        held, fitted = len(made.unit_ids), len(made.fitted_ids)
+        words = f"{held} units are held" if held != 1 else "One unit is held"
+        shown = f"; {fitted} of them fitted, shown to the controller" if fitted else ""
+        return said(request, f"{words}{shown}.", "equipment:stores_holds")
+    return page(request, "stores_holds", "hold_units", {"holds": store_holds.open_holds()}, form)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@never_cache
+@reader
+def stores_hold_end(request: HttpRequest, hold_id: int) -> HttpResponse:
+    """The doubt is cleared, by which paper."""
+    hold = get_object_or_404(Hold.objects.select_related("unit__part_number", "ended"), pk=hold_id)
+    form = EndHoldForm(request.POST or None)
+    made = done(request, form, lambda: end_hold(
+        by=person(request), hold_id=hold.pk, words=form.cleaned_data["words"],
+        document=form.cleaned_data["document"], act_id=form.act, at=timezone.now(),
+    ))  # fmt: skip
+    if made is not None:
+        return said(request, "The hold has ended.", "equipment:stores_holds")
+    context = {"hold": store_holds.told(hold), "heading": "End a hold", "button": "End the hold"}
+    return page(request, "stores_act", "end_hold", context, form)

@@ -1,0 +1,135 @@
+"""One unit in the stores: what it waits for, its bin, its tag, its late papers; and what is set aside."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_safe
+
+from equipment.actions.reservations import free_reservation
+from equipment.actions.stores.bins import stow_unit
+from equipment.actions.stores.issues import issue_unit
+from equipment.actions.stores.late_papers import bring_paper
+from equipment.actions.tags import tag_unit
+from fleet.pages import reader, today
+
+from . import store_units
+from .forms_stores import LatePaperForm
+from .forms_stores_acts import BinForm, TagForm
+from .forms_swaps import ActForm
+from .models import Reservation
+from .views_stores_parts import done, page, said, unit_or_404
+from .views_swap_parts import person
+from .wording import unit_words
+
+
+@require_safe
+@never_cache
+@reader
+def stores_unit(request: HttpRequest, unit_id: int) -> HttpResponse:
+    """A unit as the stores see it, with the one next act and the others."""
+    unit = unit_or_404(unit_id)
+    context = {"unit": store_units.told(unit, today(), timezone.now())}
+    return page(request, "stores_unit", "stow_unit", context)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@never_cache
+@reader
+def stores_stow(request: HttpRequest, unit_id: int) -> HttpResponse:
+    """A unit is put into a bin."""
+    unit = unit_or_404(unit_id)
+    form = BinForm(request.POST or None)
+    made = done(
+        request,
+        form,
+        lambda: stow_unit(
+            by=person(request),
+            unit_id=unit.pk,
+            bin_name=form.cleaned_data["bin"],
+            act_id=form.act,
+            at=timezone.now(),
+        ),
+    )
+    if made is not None:
+        words = f"{unit_words(unit)} is in bin {form.cleaned_data['bin']}."
+        return said(request, words, "equipment:stores_unit", unit.pk)
+    context = {
+        "unit": store_units.told(unit, today(), timezone.now()),
+        "heading": "Put it into a bin",
+        "button": "It is in the bin",
+    }
+    return page(request, "stores_act", "stow_unit", context, form)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@never_cache
+@reader
+def stores_tag(request: HttpRequest, unit_id: int) -> HttpResponse:
+    """A unit is tagged, and why."""
+    unit = unit_or_404(unit_id)
+    form = TagForm(request.POST or None, initial={"tagged_at": timezone.now()})
+    made = done(
+        request,
+        form,
+        lambda: tag_unit(
+            by=person(request),
+            unit_id=unit.pk,
+            tag=form.tag(),
+            tagged_at=form.cleaned_data["tagged_at"],
+            act_id=form.act,
+            at=timezone.now(),
+        ),
+    )
+    if made is not None:
+        words = f"{unit_words(unit)} is tagged {made.get_sort_display()}."
+        return said(request, words, "equipment:stores_unit", unit.pk)
+    context = {
+        "unit": store_units.told(unit, today(), timezone.now()),
+        "heading": "Tag it",
+        "button": "Tag it",
+    }
+    return page(request, "stores_act", "tag_unit", context, form)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@never_cache
+@reader
+def stores_paper(request: HttpRequest, unit_id: int) -> HttpResponse:
+    """A certificate that comes after its unit."""
+    unit = unit_or_404(unit_id)
+    form = LatePaperForm(request.POST or None, request.FILES or None)
+    made = done(request, form, lambda: bring_paper(
+        by=person(request), unit_id=unit.pk, late=form.late(), act_id=form.act,
+        at=timezone.now(), today=today(),
+    ))  # fmt: skip
+    if made is not None:
+        words = f"The certificate is recorded for {unit_words(unit)}."
+        return said(request, words, "equipment:stores_unit", unit.pk)
+    context = {"unit": store_units.told(unit, today(), timezone.now())}
+    return page(request, "stores_paper", "record_certificate", context, form)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@never_cache
+@reader
+def stores_reservation(request: HttpRequest, reservation_id: int) -> HttpResponse:
+    """A unit that is set aside is handed over, or freed."""
+    held = get_object_or_404(Reservation, pk=reservation_id)
+    unit = unit_or_404(held.unit_id)
+    form = ActForm(request.POST if request.method == "POST" else None)
+    acts = {"issue": (issue_unit, "issued"), "free": (free_reservation, "free again")}
+    act, word = acts["free" if "free" in request.POST else "issue"]
+    made = done(
+        request,
+        form,
+        lambda: act(by=person(request), reservation_id=held.pk, at=timezone.now()),
+    )
+    if made is not None:
+        return said(
+            request, f"{unit_words(unit)} is {word}.", "equipment:stores_reservation", held.pk
+        )
+    context = store_units.reservation_context(held.pk, unit, today(), timezone.now())
+    return page(request, "stores_issue", "issue_unit", context, form)
