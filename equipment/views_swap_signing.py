@@ -7,7 +7,6 @@ from datetime import datetime
 from typing import Any
 from uuid import uuid5
 
-from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
@@ -16,10 +15,10 @@ from django.views.decorators.http import require_http_methods
 
 from equipment.actions.swaps import (
     hand_over_swap,
-    inspect_step,
-    reinspect_step,
+    inspect_steps,
+    reinspect_steps,
     release_swap,
-    sign_step,
+    sign_steps,
 )
 from equipment.models import Signature
 from fleet.pages import reader
@@ -66,19 +65,15 @@ def _sign(
 ) -> bool:
     """All of the ticked steps or none: each is an act of its own, its id made from the form's."""
     proof = proof_of(request, form)
-    acts: dict[str, Callable[..., Signature]] = {
-        "step": sign_step,
-        "inspection": inspect_step,
-        "reinspection": reinspect_step,
+    acts: dict[str, Callable[..., list[Signature]]] = {
+        "step": sign_steps,
+        "inspection": inspect_steps,
+        "reinspection": reinspect_steps,
     }
-    steps = {row.number: row.step.pk for row in shown.rows}
+    keys = {row.number: row.step.pk for row in shown.rows}
+    steps = {keys.get(number, 0): uuid5(form.act, str(number)) for number in numbers}
     more = {"reason": form.cleaned_data["reason"]} if what.has_reason else {}
-    with transaction.atomic():
-        for number in numbers:
-            acts[what.code](
-                proof=proof, swap_id=shown.id, step_id=steps.get(number, 0),
-                act_id=uuid5(form.act, str(number)), at=timezone.now(), **more,
-            )  # fmt: skip
+    acts[what.code](proof=proof, swap_id=shown.id, steps=steps, at=timezone.now(), **more)
     return True
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import datetime
 from uuid import UUID
 
@@ -19,8 +18,8 @@ from fleet.proofs import Proof, refuse_stale
 from fleet.refusals import Reasons, Refused
 
 from ._held import act_of, hold_swap, of_another, refuse_blank, refuse_ended, refuse_long
+from ._signature import Signing, signature_of
 from .release import end_calls
-from .signing import Signing, signature_of
 
 MOST_WORDS = 400
 
@@ -115,7 +114,7 @@ def _signed(signing: Signing, sort: str, giver: Proof, taker: Proof, words: str)
     other = taker if sort == Signature.HANDED else giver
     way = "to" if sort == Signature.HANDED else "from"
     said = f"I {verb} this swap as it stands {way} {other.user.shown_name[:100]}. {words}"
-    signature = signature_of(replace(signing), sort, content, said, SIGN_STEP)
+    signature = signature_of(signing, sort, content, said, signing.held(SIGN_STEP))
     signature.save()
     return signature
 

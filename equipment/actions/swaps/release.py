@@ -21,7 +21,7 @@ from equipment.models import (
 from equipment.signals import asked_of_others, told_of_release
 from equipment.swaps.contents import of_release, statement_of
 from equipment.swaps.dispositions import dispositions_of
-from equipment.swaps.people import authorisations_of, person_of
+from equipment.swaps.people import person_of
 from equipment.swaps.rows import SwapRows, day_of, kind_of, rows_of, type_of
 from equipment.swaps.state import earned_by, open_items_of, state_of_rows
 from fleet.desks import ask
@@ -32,7 +32,7 @@ from fleet.refusals import Refusal
 from .._clashes import told_by_name
 from .._locks import lock
 from ._held import act_of, hold_swap, of_another, refuse_all, refuse_ended
-from .signing import Signing, signature_of
+from ._signature import Signing, signature_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +87,7 @@ def _why_not(signing: Signing) -> list[Refusal]:
     obstacles = stands_in_the_way(state_of_rows(rows, signing.at))
     people = why_not_release(
         person_of(proof.user),
-        authorisations_of(proof.user),
+        signing.authorisations,
         day_of(rows.swap, signing.at),
         aircraft_type=type_of(rows.swap),
         kind=kind_of(rows.swap),
@@ -103,9 +103,9 @@ def _refusal(obstacle: Obstacle) -> Refusal:
 def _released(signing: Signing) -> Signature:
     swap = signing.rows.swap
     content = of_release(signing.rows, signing.proof.user.pk)
-    signature = signature_of(
-        signing, Signature.RELEASE, content, statement_of(swap, Signature.RELEASE), RELEASE
-    )
+    statement = statement_of(swap, Signature.RELEASE)
+    held = signing.held(RELEASE)
+    signature = signature_of(signing, Signature.RELEASE, content, statement, held)
     signature.save()
     released = Released(signing, signature)
     works = _works(released)

@@ -7,7 +7,7 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.swaps import inspect_step, reinspect_step, sign_step
+from equipment.actions.swaps import inspect_step, reinspect_step, sign_step, sign_steps
 from equipment.models import InspectorCall, StepEntry
 from equipment.swaps.contents import digest_of
 from equipment.swaps.state import state_of
@@ -250,3 +250,22 @@ def test_reinspection_by_the_same_person_is_recorded_as_such_with_its_reason():
 
     mark = step_7(job).inspected
     assert (mark.is_reinspection, mark.reason) == (True, "a storm closed the station")
+
+
+# --- many at once -----------------------------------------------------------------------------
+
+
+def test_several_steps_are_signed_at_one_entering_of_the_password_or_none(job):
+    for number in (1, 7):
+        job.enter(number)
+    at = job.tick()
+    facts = {"proof": swaps.proof_of(job.technician, at), "swap_id": job.swap.pk, "at": at}
+    wrong = {job.step(number).pk: uuid4() for number in (1, 7, 13)}
+    assert codes(sign_steps, steps=wrong, **facts) == ["step_not_done"]
+    assert not job.swap.signatures.exists()
+
+    steps = {job.step(number).pk: uuid4() for number in (1, 7)}
+    first, again = sign_steps(steps=steps, **facts), sign_steps(steps=steps, **facts)
+
+    assert [s.step_id for s in first] == list(steps) and first == again
+    assert job.swap.signatures.count() == 2
