@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
 
-from equipment.models import Discrepancy, Movement, Settlement
+from equipment.models import Discrepancy, Movement, Settlement, Unit
+from equipment.walk.record import occupants
 from equipment.wording import PLACE_PARTS
 from fleet.drawing.words import day_words
 from fleet.models import User
@@ -83,3 +84,23 @@ def write(
         movement_id=movement_id, swap_id=swap_id, settled_at=at, settled_by=by,
     )  # fmt: skip
     return Settled(made)
+
+
+def recorded_of(found: Discrepancy, named: int | None) -> Unit | None:
+    """The unit that the records still have at the position and that is not there."""
+    stays = occupants([found.place_id or 0], found.found_at).get(found.place_id or 0, [])
+    there = {stay.unit_id: stay.unit for stay in stays}
+    if named is not None:
+        if named not in there:
+            words = "This unit is not recorded there: look up which one is."
+            raise Refused("not_recorded_there", words, "recorded_unit")
+        return there[named]
+    return there.get(found.recorded_unit_id or 0)
+
+
+def unit_named(unit_id: int, field: str) -> Unit:
+    """A unit by its key, as kept after merges; refuses ``unknown_unit`` at ``field``."""
+    unit = Unit.objects.select_related("part_number", "merged_into__part_number").filter(pk=unit_id).first()  # fmt: skip
+    if unit is None:
+        raise Refused("unknown_unit", "There is no such unit: look it up again.", field)
+    return unit.merged_into or unit

@@ -13,7 +13,6 @@ from django.db import transaction
 
 from equipment.ledger.facts import PlaceAt, SightingFact, UnitFact, When
 from equipment.models import Certificate, Discrepancy, PartNumber, Settlement, Unit
-from equipment.walk.record import occupants
 from equipment.wording import place_words, unit_words
 from fleet.desks import ask
 from fleet.drawing.words import dated_words
@@ -22,7 +21,16 @@ from fleet.refusals import Refused
 
 from ._clashes import told_by_name
 from ._later_fact import refuse_other_fact
-from ._settling import MOST_WORDS, Settled, hold_discrepancy, refuse_words, waits, write
+from ._settling import (
+    MOST_WORDS,
+    Settled,
+    hold_discrepancy,
+    recorded_of,
+    refuse_words,
+    unit_named,
+    waits,
+    write,
+)
 from ._true_history import Story, tell
 from .correct import reconcile_movements
 from .sightings import record_sightings
@@ -143,8 +151,8 @@ def settle_as_unrecorded_swap(
         if isinstance(found, Settled):
             return found
         story = _story(found, happened, by=by, act_id=act_id, at=at)
-        off = _recorded(found, recorded_unit_id)
-        on = _unit(found_unit_id, "found_unit") if found_unit_id is not None else None
+        off = recorded_of(found, recorded_unit_id)
+        on = unit_named(found_unit_id, "found_unit") if found_unit_id is not None else None
         return _tell(found, _with(story, off, on), happened, "swap_recorded")
 
 
@@ -179,8 +187,10 @@ def settle_as_unknown_unit(
         note = f"found at {place_words(found.place)}, discrepancy {found.pk}"
         fact = UnitFact(part_number_id, serial.upper(), manufactured_on=manufactured_on, note=note)
         [entered] = enter_units(by=by, rows=[fact], at=at)
-        off = _recorded(found, recorded_unit_id)
-        return _tell(found, _with(story, off, _unit(entered.id, "unit")), happened, "unit_received")
+        off = recorded_of(found, recorded_unit_id)
+        return _tell(
+            found, _with(story, off, unit_named(entered.id, "unit")), happened, "unit_received"
+        )
 
 
 def _tell(found: Discrepancy, story: Story, happened: Happened, sort: str) -> Settled:
@@ -235,22 +245,3 @@ def _station_of(found: Discrepancy) -> int:
             return int(where.station_id)
     assert found.aircraft is not None
     return int(found.aircraft.station_id)
-
-
-def _recorded(found: Discrepancy, named: int | None) -> Unit | None:
-    """The unit that the records still have at the position and that is not there."""
-    stays = occupants([found.place_id or 0], found.found_at).get(found.place_id or 0, [])
-    there = {stay.unit_id: stay.unit for stay in stays}
-    if named is not None:
-        if named not in there:
-            words = "This unit is not recorded there: look up which one is."
-            raise Refused("not_recorded_there", words, "recorded_unit")
-        return there[named]
-    return there.get(found.recorded_unit_id or 0)
-
-
-def _unit(unit_id: int, field: str) -> Unit:
-    unit = Unit.objects.select_related("part_number", "merged_into__part_number").filter(pk=unit_id).first()  # fmt: skip
-    if unit is None:
-        raise Refused("unknown_unit", "There is no such unit: look it up again.", field)
-    return unit.merged_into or unit
