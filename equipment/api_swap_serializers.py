@@ -126,7 +126,10 @@ class SignatureSent(Act, Credentials):
 class ReinspectionSent(SignatureSent):
     """The own work inspected again, nobody else being there."""
 
-    reason = Words(max_length=200, help_text="The unforeseen circumstances.")
+    reason = Words(
+        required=False, default="", allow_blank=True, max_length=200,
+        help_text="The unforeseen circumstances, which the act asks for.",
+    )  # fmt: skip
 
 
 class HandoverSent(Act):

@@ -13,7 +13,8 @@ from django.utils import timezone
 
 from equipment.api_swap_shown import SwapShown
 from equipment.models import Signature, SwapEnd, Unit
-from tests.equipment.line_world import PASSWORD, a_line, crew
+from tests.equipment.line_world import NUMERIC, PASSWORD, a_line, crew
+from tests.equipment.test_swap_pages import JUNK
 
 from .swaps_world import SWAPS, WELL, ByApi, body_of_swap, credentials
 
@@ -317,3 +318,86 @@ def test_who_holds_no_authorisation_does_not_sign(job):
 
     assert (answer.status_code, answer.json()["code"]) == (422, "not_authorised")
     assert not Signature.objects.exists()
+
+
+# --- whatever is typed ------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("junk", JUNK)
+def test_whatever_is_typed_as_a_number_is_kept_as_typed_or_answered_with_a_sentence(job, junk):
+    for number, field in NUMERIC:
+        others = {"value": "1", "extension": "1"} if field != "value" else {}
+        answer = job.enter(number, {**others, field: junk}, tool="VT-1")
+
+        assert answer.status_code in {201, 422}, (number, field, answer.content)
+        if answer.status_code == 201:
+            assert answer.json()["typed"][field] == junk
+        else:
+            assert answer.json()["detail"][-1] in ".?", answer.content
+            assert all(error["message"] for error in answer.json()["errors"])
+
+
+@pytest.mark.parametrize("value", [62, 62.5, True, None, [], {"a": 1}])
+def test_only_what_was_typed_as_text_is_taken_as_typed(job, value):
+    answer = job.enter(6, {"value": value})
+
+    assert (answer.status_code, answer.json()["code"]) == (400, "not_text")
+    assert fields(answer) == ["typed.value"]
+
+
+@pytest.mark.parametrize("typed", [None, [], "62", {"valeu": "62"}, {"a\x00b": "62"}])
+def test_what_names_no_field_of_a_step_is_refused_at_its_name(job, typed):
+    answer = job.post("entries", step=6, typed=typed)
+
+    assert answer.status_code == 400
+    assert fields(answer)[0].startswith("typed")
+
+
+def test_what_is_asked_about_is_kept_once_it_is_confirmed(job):
+    typed = {"value": "2", "unit": "Ω"}
+
+    asked = job.enter(7, typed)
+    kept = job.enter(7, typed, is_confirmed=True)
+
+    assert (asked.status_code, asked.json()["code"]) == (422, "value_questioned")
+    assert fields(asked) == ["typed.value"]
+    assert (kept.status_code, kept.json()["is_confirmed"]) == (201, True)
+
+
+@pytest.mark.parametrize("step", [0, 99, 2**40, -1, "6", 6.5, None])
+def test_a_step_that_is_not_there_is_said_so(job, step):
+    answer = job.post("entries", step=step, typed={"value": "1"})
+
+    assert answer.status_code in {400, 422}
+    assert fields(answer) == ["step"]
+
+
+@pytest.mark.parametrize(
+    "address", ["999999", "99999999999999999999", "{id}/steps/99/signature", "{id}/steps/70000/inspection"]
+)  # fmt: skip
+def test_an_address_of_nothing_is_a_problem_with_a_sentence(job, address):
+    send = job.client.post if "steps" in address else job.client.get
+    answer = send(f"{SWAPS}/{address.format(id=job.id)}")
+
+    assert answer.status_code == 404
+    assert answer.json()["detail"].endswith(".")
+
+
+@pytest.mark.parametrize(
+    ("changes", "field"),
+    [
+        ({"unit": 999999}, "unit"), ({"unit": "x"}, "unit"), ({"unit": None}, "unit"),
+        ({"aircraft_minutes": "12,345"}, "aircraft_minutes"), ({"aircraft_cycles": -1}, "aircraft_cycles"),
+        ({"aircraft_cycles": 2.5}, "aircraft_cycles"), ({"happened_at": "yesterday"}, "happened_at"),
+        ({"happened_at": "2149-01-01T00:00:00Z"}, "happened_on"), ({"tag": {"sort": "lovely"}}, "tag.sort"),
+        ({"tag": {"sort": "unserviceable"}}, "why"), ({"place": {"sort": "moon"}}, "place.sort"),
+        ({"log_page": "a\x00b"}, "log_page"), ({"act_id": "x"}, "act_id"),
+        ({"found": {"part_number": "", "serial_number": "7"}}, "found.part_number"),
+    ],
+)  # fmt: skip
+def test_a_removal_that_says_nothing_is_refused_at_its_field(job, changes, field):
+    answer = job.take_off(**changes)
+
+    assert answer.status_code in {400, 422}, answer.content
+    assert field in fields(answer), answer.content
+    assert job.shown()["removal"] is None

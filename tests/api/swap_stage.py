@@ -1,0 +1,91 @@
+"""What each door of a swap needs to stand there before it can be opened: by the address alone."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from django.utils import timezone
+from rest_framework.test import APIClient
+
+from equipment.models import InspectorCall
+from tests.equipment.line_world import a_line, crew
+
+from .allocation_stage import is_of_a_pairing, staged_pairing
+from .stores_stage import stage_of_stores
+from .swaps_world import SWAPS, ByApi, body_of_swap, credentials
+from .world import a_world, about, ids_of
+
+LINE = ("technician", "inspector", "certifying")
+
+
+def is_of_a_swap(address: str) -> bool:
+    return address == SWAPS or "{swap_id}" in address or "{call_id}" in address
+
+
+def staged(client: APIClient, address: str, role: str) -> tuple[ByApi, dict[str, Any]]:
+    """A swap as far as the door of this address needs it, with the ids that addresses have.
+
+    ``client`` is a technician's program; ``role`` is of who will come through the door.
+    """
+    job = ByApi(client, a_line(), crew())
+    if address != SWAPS:
+        job.open()
+    stage: dict[str, Callable[[], Any]] = {
+        "inspection": lambda: _signed(job, "technician"),
+        "reinspection": lambda: _signed(job, role if role in LINE else "technician"),
+        "release": job.do_all,
+        "correction": lambda: (job.do_all(), job.release()),
+        "signature": lambda: _entered(job),
+        "installation": job.take_off,
+        "answer": lambda: job.post("calls", step=11),
+    }
+    stage.get(address.rpartition("/")[2], lambda: None)()
+    call = InspectorCall.objects.order_by("-pk").first()
+    ids = {"swap_id": job.id or 1, "number": 11, "call_id": call.pk if call else 1}
+    return job, ids
+
+
+def _entered(job: ByApi) -> None:
+    job.enter(2)
+    job.enter(11)
+
+
+def _signed(job: ByApi, by: str) -> None:
+    _entered(job)
+    job.sign(11, by)
+
+
+def about_swap(job: ByApi, body: Any, role: str) -> Any:
+    """The schema's example about this swap, signed by who comes through the door."""
+    if not isinstance(body, dict):
+        return body
+    other = "technician" if role == "inspector" else "inspector"
+    ours: dict[str, Any] = {
+        "unit": job.line.old.pk,
+        "happened_at": timezone.now().isoformat(),
+        "place": body_of_swap(job.line)["place"],
+        "station": job.line.station.code,
+        "giver": credentials(role),
+        "taker": credentials(other),
+        **credentials(role),
+    }
+    if "tag" in body:
+        ours["place"] = {"sort": "quarantine", "station": job.line.station.code}
+    return {name: ours.get(name, value) for name, value in body.items()}
+
+
+def stage_of(
+    client: APIClient, address: str, role: str
+) -> tuple[dict[str, Any], Callable[[Any], Any]]:
+    """What a door of this address needs: the ids of what stands there, and how an example is made
+    to be about it."""
+    if address.startswith("/api/v1/stores/"):
+        return stage_of_stores(role)
+    if is_of_a_pairing(address):
+        return {}, staged_pairing(address)
+    if not is_of_a_swap(address):
+        world = a_world()
+        return ids_of(world), lambda body: about(world, body)
+    job, ids = staged(client, address, role)
+    return ids, lambda body: about_swap(job, body, role)
