@@ -218,7 +218,7 @@ _TO = {
 MOVEMENTS = SheetKind(
     "Movements",
     "Where units went: received, installed, removed, sent ... The order of lines is the order of what happened on one day.",
-    80,
+    84,
     "record_movement",
     (
         *unit_columns(),

@@ -108,7 +108,7 @@ def bring_dispositions(batch: Batch) -> None:
 DISPOSITIONS = SheetKind(
     "Dispositions",
     "What a unit's case is for one paragraph of a directive, from a day on.",
-    90,
+    81,
     "disposition_directive",
     (
         PROGRAMME,
@@ -128,7 +128,7 @@ DISPOSITIONS = SheetKind(
 EXTENSIONS = SheetKind(
     "Extensions",
     "Approved, numbered, one-time allowances.",
-    100,
+    82,
     "grant_extension",
     (
         PROGRAMME,

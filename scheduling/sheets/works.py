@@ -161,7 +161,7 @@ SUBJECT = (
 WORKS_DONE = SheetKind(
     "Works done",
     "Works that were done on units, aircraft or positions: what due dates count from.",
-    90,
+    81,
     "record_work",
     (
         *SUBJECT,
