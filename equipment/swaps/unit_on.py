@@ -19,6 +19,7 @@ from equipment.wording import place_words, unit_words
 from fleet.drawing.words import day_words
 
 from .rows import SwapRows
+from .shop_first import not_back_from_shop
 
 # Reasons against a movement that say that the unit may not be there, not only that records clash.
 MAY_NOT_GO_THERE = frozenset(
@@ -93,6 +94,10 @@ def held_or_unserviceable(unit: Unit) -> list[Obstacle]:
     tag = UnitTag.objects.filter(unit__in=ids).order_by("-tagged_at", "-pk").first()
     if tag is not None and tag.sort not in GOOD_TAGS:
         sentence = f"{words} is tagged {tag.get_sort_display()}: {tag.get_why_display()}."
+        found.append(Obstacle("unit_unserviceable", sentence))
+    elif (before := not_back_from_shop(ids)) is not None:
+        why = before.get_why_display() if before.why else before.get_sort_display()
+        sentence = f"{words} was tagged as {why} and the shop has not had it since."
         found.append(Obstacle("unit_unserviceable", sentence))
     certificates = Certificate.objects.filter(unit__in=ids)
     numbers = certificates.values("tracking_number")
