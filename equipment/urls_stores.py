@@ -2,7 +2,13 @@
 
 from django.urls import path
 
-from . import views_stores, views_stores_receive, views_stores_shop, views_stores_units
+from . import (
+    views_labels,
+    views_stores,
+    views_stores_receive,
+    views_stores_shop,
+    views_stores_units,
+)
 
 urlpatterns = [
     path("", views_stores.stores_day, name="stores"),
@@ -33,4 +39,11 @@ urlpatterns = [
     path("shop/<int:order_id>/promise/", views_stores_shop.stores_promise, name="stores_promise"),
     path("holds/", views_stores_shop.stores_holds, name="stores_holds"),
     path("holds/<int:hold_id>/end/", views_stores_shop.stores_hold_end, name="stores_hold_end"),
+    path("units/<int:unit_id>/label/", views_labels.label_of_unit, name="stores_label"),
+    path("units/<int:unit_id>/hung-tag/", views_labels.tag_of_unit, name="stores_hung_tag"),
+    path(
+        "reservations/<int:reservation_id>/label/",
+        views_labels.label_of_reservation,
+        name="stores_set_aside_label",
+    ),
 ]

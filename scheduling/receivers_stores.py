@@ -8,6 +8,7 @@ from typing import Any
 
 from django.dispatch import receiver
 
+from equipment.stores.clerk_day import ToSetAside, to_set_aside_asked
 from equipment.stores.signals import (
     CertifiedWork,
     KnownWork,
@@ -24,6 +25,7 @@ from fleet.refusals import Refused
 
 from . import stores
 from .actions.works import NewWork, record_certified
+from .allocation.to_set_aside import to_set_aside
 from .models import Work
 
 
@@ -78,3 +80,9 @@ def what_else_falls_due(
 def what_works_there_are(sender: Any, **kwargs: Any) -> list[KnownWork]:
     rows = Work.objects.order_by("name", "pk").values_list("code", "name")
     return [KnownWork(code, name) for code, name in rows]
+
+
+@receiver(to_set_aside_asked, dispatch_uid="scheduling_to_set_aside")
+def what_is_proposed(sender: Any, *, station: str, **kwargs: Any) -> list[ToSetAside]:
+    """The needs whose proposed unit may be set aside now."""
+    return to_set_aside(station)

@@ -501,3 +501,27 @@ def test_what_must_go_back_is_listed_with_its_day(desk, place):
 
     assert "a core in exchange" in answer
     assert "Pool of Ports" in answer
+
+
+# --- labels and tags --------------------------------------------------------------------------
+
+
+def test_labels_and_tags_are_printed_from_the_pages(desk, people, place):
+    held = set_aside(place, people["stores"])
+    UnitTag.objects.create(
+        act_id=uuid4(), unit=place.spare, sort="unserviceable", why="defect", words="Torn",
+        tagged_at=BEFORE, recorded_at=BEFORE, recorded_by=people["stores"],
+    )  # fmt: skip
+
+    for name, key in (
+        ("_label", place.spare),
+        ("_hung_tag", place.spare),
+        ("_set_aside_label", held),
+    ):
+        answer = desk.get(url(name, key.pk))
+        assert answer["Content-Type"] == "application/pdf"
+        assert answer.content.startswith(b"%PDF-")
+
+
+def test_a_unit_without_a_tag_has_none_to_print(desk, place):
+    assert desk.get(url("_hung_tag", place.spare.pk)).status_code == 404

@@ -1,0 +1,57 @@
+"""Labels and tags to print, as PDF of their own size."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_safe
+
+from fleet.pages import reader
+
+from .models import Reservation, UnitTag
+from .stores.labels import Sheet, pdf_of, set_aside_label, unit_label, unit_tag
+from .views_stores_parts import unit_or_404
+
+
+@require_safe
+@never_cache
+@reader
+def label_of_unit(request: HttpRequest, unit_id: int) -> HttpResponse:
+    """A label for the shelf or the box, with the unit's code."""
+    unit = unit_or_404(unit_id)
+    return _pdf(unit_label(unit.pk, is_demonstration=_is_demonstration()), f"label-{unit.pk}")
+
+
+@require_safe
+@never_cache
+@reader
+def tag_of_unit(request: HttpRequest, unit_id: int) -> HttpResponse:
+    """The tag that hangs on a unit: its latest one."""
+    tags = UnitTag.objects.filter(unit=unit_or_404(unit_id), tagged_at__lte=timezone.now())
+    tag = tags.order_by("tagged_at", "pk").last()
+    if tag is None:
+        raise Http404("This unit has no tag yet.")
+    return _pdf(unit_tag(tag, is_demonstration=_is_demonstration()), f"tag-{tag.pk}")
+
+
+@require_safe
+@never_cache
+@reader
+def label_of_reservation(request: HttpRequest, reservation_id: int) -> HttpResponse:
+    """A label for a unit that is set aside: for which position, when, by whom."""
+    held = get_object_or_404(Reservation, pk=reservation_id)
+    sheet = set_aside_label(held.pk, is_demonstration=_is_demonstration())
+    return _pdf(sheet, f"set-aside-{held.pk}")
+
+
+def _is_demonstration() -> bool:
+    return bool(getattr(settings, "SHOWS_DEMONSTRATION", True))
+
+
+def _pdf(sheet: Sheet, name: str) -> HttpResponse:
+    answer = HttpResponse(pdf_of(sheet), content_type="application/pdf")
+    answer["Content-Disposition"] = f'inline; filename="{name}.pdf"'
+    return answer

@@ -1,0 +1,33 @@
+"""What the clerk's day shows of the allocation: needs whose proposed unit lies in a store, not yet accepted."""
+
+from __future__ import annotations
+
+from urllib.parse import urlencode
+
+from django.urls import reverse
+
+from equipment.models import Place
+from equipment.stores.clerk_day import ToSetAside
+from fleet.drawing.words import weekday_words
+
+from .kept import Wanted, current, needs_listed
+
+ACT = "Look and set aside"
+
+
+def to_set_aside(station: str) -> list[ToSetAside]:
+    """The soonest need first; of one station the units that lie there. Two questions."""
+    run = current()
+    if run is None:
+        return []
+    rows = needs_listed(run, Wanted(state="proposed")).filter(unit__place__sort=Place.STORE)
+    if station:
+        rows = rows.filter(unit__place__station__code=station)
+    names = ("key", "on", "unit_id", "unit_words", "unit_off_id", "unit__place__station__code")
+    return [
+        ToSetAside(
+            f"{key} on {weekday_words(on)}", on, unit, words, where or "", ACT,
+            f"{reverse('scheduling:allocation')}?{urlencode({'off': off})}#need",
+        )
+        for key, on, unit, words, off, where in rows.values_list(*names)
+    ]  # fmt: skip
