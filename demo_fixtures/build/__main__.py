@@ -14,6 +14,7 @@ from . import (
     line_sheets,
     movement_sheets,
     part_sheets,
+    stores_sheets,
     unit_sheets,
 )
 from .gather import Gathered, gathered
@@ -68,6 +69,9 @@ def later_sheets(whole: Gathered) -> dict[str, Sequence[Row]]:
         "Extensions": later.extensions(),
         "Merges": later.merges(),
         "Sightings": later.sightings(),
+        "Transport": stores_sheets.transport(),
+        "Stores rules": stores_sheets.rules(),
+        "Shop orders": stores_sheets.orders(whole.book),
     }
 
 

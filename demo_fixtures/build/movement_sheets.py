@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from .book import Book, Key, Move, Spotted
 from .fleet_sheets import hours
+from .stores_sheets import at_the_shop
 from .unit_sheets import named
 
 Row = dict[str, object]
@@ -20,8 +21,10 @@ SORTS = {"released": "released to stock", "split": "split from a lot"}
 
 
 def movements(book: Book) -> list[Row]:
-    """Every movement of the first sheets."""
-    return [movement(move) for move in sorted(book.moves, key=lambda move: (move.on, move.order))]
+    """Every movement of the first sheets; what is at a shop went there by an order of its own."""
+    ordered = {id(move) for move in at_the_shop(book).values()}
+    moves = sorted(book.moves, key=lambda move: (move.on, move.order))
+    return [movement(move) for move in moves if id(move) not in ordered]
 
 
 def movement(move: Move, replaces_on: object = "", replaces: str = "") -> Row:
