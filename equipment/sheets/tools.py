@@ -6,6 +6,7 @@ from collections import defaultdict
 from decimal import Decimal
 from typing import Any
 
+from equipment.actions.tools import report_tool
 from equipment.judging.pressure import Chart, check_chart, shape_of
 from equipment.models import BottleChart, Calibration, Tool
 from fleet.actions.bring_in import bring_in_rows
@@ -13,6 +14,7 @@ from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, SERIAL, SIGNED
 from fleet.intake.registry import Column, SheetKind
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain
+from fleet.refusals import Refused
 from fleet.sheets import lookups as fleet_lookups
 from fleet.sheets.aircraft import recorded
 
@@ -41,10 +43,32 @@ def bring_calibrations(batch: Batch) -> None:
                 line, "due_on", "a_calibration_says_until_when",
                 "A calibration is good until a day that is not before it. Give that day.",
             )  # fmt: skip
+    reports = [line for line in batch.good if batch["sort"][line] != "calibrated"]
+    fresh = [line for line in reports if _is_reported_anew(batch, line)]
+    batch.know(reports)  # the act has written them
     names = ("sort", "done_on", "due_on", "certificate")
     values = {"tool_id": tools, **{name: batch[name] for name in names}}
     key = ("tool_id", "sort", "done_on")
     bring_plain(batch, Calibration, key=key, values=values, fixed=recorded(batch))
+    for line in fresh:
+        batch.accept(line)
+
+
+def _is_reported_anew(batch: Batch, line: int) -> bool:
+    """A tool found out, or dropped, is reported by the act: every value that it touched is told of."""
+    tool, sort, found_on = (batch[name][line] for name in ("tool", "sort", "done_on"))
+    act = batch.bringing.act_id("tool report", tool, sort, found_on)
+    try:
+        done = report_tool(
+            by=batch.bringing.by, tool=tool, sort=sort, found_on=found_on,
+            words=batch["certificate"][line] or dict(Calibration.SORTS)[sort], act_id=act,
+            at=batch.bringing.at,
+        )  # fmt: skip
+    except Refused as refused:
+        field = {"found_on": "done_on", "sort": "sort"}.get(refused.field or "", "tool")
+        batch.refuse(line, field, refused.code, refused.message)
+        return False
+    return done.is_new
 
 
 def bring_charts(batch: Batch) -> None:

@@ -10,6 +10,7 @@ from datetime import date, datetime
 from django.db import connection
 
 from equipment.models import Certificate, Hold, Place, Reservation, Title, Unit, UnitTag
+from equipment.swaps.shop_first import is_for_the_shop, not_back_from_shop
 from equipment.wording import PLACE_PARTS, place_words, unit_words
 from fleet.drawing.words import day_words
 
@@ -126,8 +127,15 @@ class _Rows:
         return unit.part_number.is_lot and value in {serial.casefold() for serial in serials}
 
     def _latest_tags(self) -> dict[int, UnitTag]:
-        tags = UnitTag.objects.filter(unit__in=self.kept, tagged_at__lte=self.asked.at)
-        return {self.kept[tag.unit_id]: tag for tag in tags.order_by("tagged_at", "pk")}
+        """The tag that counts: the latest, but for one that only the shop may lift."""
+        rows = UnitTag.objects.filter(unit__in=self.kept, tagged_at__lte=self.asked.at)
+        tags = list(rows.order_by("tagged_at", "pk"))
+        found = {self.kept[tag.unit_id]: tag for tag in tags}
+        for unit in {self.kept[tag.unit_id] for tag in tags if is_for_the_shop(tag)}:
+            ids = [each for each, kept in self.kept.items() if kept == unit]
+            if (standing := not_back_from_shop(ids)) is not None:
+                found[unit] = standing
+        return found
 
     def _certificates(self) -> dict[int, list[tuple[str, str]]]:
         found: dict[int, list[tuple[str, str]]] = defaultdict(list)

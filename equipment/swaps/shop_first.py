@@ -12,6 +12,11 @@ from equipment.models import Place, Stay, UnitTag
 SHOP_FIRST = Q(why__in=("deployed", "discharged")) | Q(sort="unsalvageable")
 
 
+def is_for_the_shop(tag: UnitTag) -> bool:
+    """Whether a tag is one that only the shop may lift."""
+    return tag.why in ("deployed", "discharged") or tag.sort == "unsalvageable"
+
+
 def not_back_from_shop(unit_ids: Iterable[int]) -> UnitTag | None:
     """The latest such tag of a unit (its merged ids), unless the shop has had the unit since.
 

@@ -20,7 +20,7 @@ from equipment.actions.reservations import free_reservation, reserve_unit
 from equipment.actions.stores.facts import FileFact
 from equipment.actions.swaps import NewSwap, TagFact
 from equipment.actions.tags import tag_unit
-from equipment.models import Attachment, LifeStatement, OpenItem, Reservation, Unit
+from equipment.models import Attachment, LifeStatement, OpenItem, Reservation, Unit, UnitTag
 from fleet.models import Measure
 from fleet.refusals import Refused
 from tests import builders as build
@@ -264,6 +264,19 @@ def test_a_deployed_slide_waits_for_the_shop(job):
 
     assert job.new.tags.get().why == "deployed"
     assert code_of(lambda: tagged(job, GOOD)) == "shop_must_see_it"
+
+
+def test_a_later_good_tag_does_not_put_a_discharged_unit_back_in_stock(job, clerk):
+    record_discharge(
+        by=job.technician, unit_id=job.new.pk, use=Use(build.day("2027-05-30")), act_id=uuid4(),
+        words="cable pulled", at=NOW, is_inflation=False,
+    )  # fmt: skip
+    UnitTag.objects.create(
+        act_id=uuid4(), unit=job.new, sort="serviceable", why="removed_good", tagged_at=NOW,
+        recorded_at=NOW, recorded_by=job.technician,
+    )  # fmt: skip
+
+    assert code_of(lambda: reserved(job, clerk, at=LATER)) == "unit_unserviceable"
 
 
 # --- files ------------------------------------------------------------------------------------

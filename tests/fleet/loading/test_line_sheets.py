@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from equipment.models import BottleChart, Step
+from equipment.models import BottleChart, Calibration, Step
 from fleet.models import Authorisation, User
 
 from .ground import GROUND
@@ -150,3 +150,27 @@ def test_an_authorisation_that_cannot_stand_is_refused(ground, bring, changed, c
     result = bring({"Authorisations": [PEOPLE, [changed.get(i, v) for i, v in enumerate(line)]]})
 
     assert refusals(result)[cell].startswith(code)
+
+
+TOOL = [["Tool", "Kind of tool", "Description"], ["QW-1", "torque wrench", "Wrench"]]
+RECORD = ["Tool", "What", "Done on", "Good until", "Certificate"]
+
+
+def test_a_tool_found_out_is_reported_once_by_the_act_itself(ground, bring):
+    lines = [
+        RECORD,
+        ["QW-1", "calibrated", "2026-01-10", "2027-01-09", "QC-1"],
+        ["QW-1", "found out of tolerance", "2026-06-01", "", "reads 8 % low"],
+    ]
+    assert refusals(bring({"Tools": TOOL, "Calibrations": lines})) == {}
+
+    again = bring({"Calibrations": lines})
+
+    assert (again.accepted, again.known) == (0, 2)
+    assert set(Calibration.objects.values_list("sort", flat=True)) == {"calibrated", "found_out"}
+
+
+def test_a_report_of_a_day_to_come_is_refused_at_its_cell(ground, bring):
+    lines = [RECORD, ["QW-1", "dropped or abused", "2027-06-01", "", "fell"]]
+
+    assert refusals(bring({"Tools": TOOL, "Calibrations": lines})) == {"C2": "in_the_future"}
