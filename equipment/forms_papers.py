@@ -5,7 +5,6 @@ from __future__ import annotations
 import binascii
 from base64 import b64decode, b64encode
 from collections.abc import Sequence
-from datetime import date
 from typing import Any
 
 from django import forms
@@ -16,9 +15,9 @@ from equipment.actions.stores.facts import FileFact, Paper, TotalFact, WorkFact
 from fleet.intake.numbers import count_of, minutes_of
 from fleet.intake.problems import CellProblem
 from fleet.models import Measure
-from fleet.pages import EARLIEST, LATEST
 from fleet.refusals import Refused
 
+from .forms_fields import Day, Offered, text
 from .forms_swaps import ActForm, Figures
 from .stores.signals import known_works
 
@@ -28,44 +27,10 @@ TERMS = ("New", "Overhauled", "Repaired", "Inspected/Tested", "Modified")
 WORK_ROWS, TOTAL_ROWS = range(3), range(2)
 # A browser forgets a chosen file; up to this size the page keeps it through a refusal.
 MOST_KEPT = 3 * 2**20
+SCAN_INPUT = forms.ClearableFileInput(
+    attrs={"accept": "application/pdf,image/png,image/jpeg,image/tiff"}
+)
 SINCE = (("new", "since new"), ("overhaul", "since overhaul"))
-
-
-class Day(forms.DateField):
-    """A day; one too far off is a typing mistake."""
-
-    def __init__(self, **more: Any) -> None:
-        wrong = "Give the day as 2027-03-03."
-        more.setdefault("error_messages", {"invalid": wrong, "required": wrong})
-        super().__init__(
-            widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
-            input_formats=["%Y-%m-%d"],
-            **more,
-        )
-
-    def clean(self, value: Any) -> date | None:
-        found: date | None = super().clean(value)
-        if found and not EARLIEST <= found <= LATEST:
-            raise ValidationError("This day is too far off: from 1950 to 2199.", code="too_far")
-        return found
-
-
-class Offered(forms.CharField):
-    """A text with what is usual offered below it; anything may be typed."""
-
-    def __init__(self, label: str, most: int, offered: Sequence[str], name: str) -> None:
-        self.offered, self.list_id = offered, f"offer_{name}"
-        attrs = {"autocomplete": "off", "list": self.list_id}
-        super().__init__(
-            label=label, max_length=most, required=False, widget=forms.TextInput(attrs=attrs)
-        )
-
-
-def text(label: str, most: int, *, is_needed: bool = False, **more: Any) -> forms.CharField:
-    """A line of text; no spelling help, as it is copied from paper."""
-    plain = forms.TextInput(attrs={"autocomplete": "off", "spellcheck": "false"})
-    more.setdefault("widget", plain)
-    return forms.CharField(label=label, max_length=most, required=is_needed, **more)
 
 
 class PaperForm(ActForm):
@@ -81,14 +46,17 @@ class PaperForm(ActForm):
     issued_on = Day(label="Date (block 14)", required=False)
     is_dual_release = forms.BooleanField(label="Dual release", required=False)
     supplier = text("Supplier", 80)
-    file = forms.FileField(label="Its scan: PDF or picture", required=False, max_length=200)
+    file = forms.FileField(
+        label="Its scan: PDF or picture", required=False, max_length=200, widget=SCAN_INPUT
+    )
     kept_name = forms.CharField(required=False, max_length=200, widget=forms.HiddenInput)
     kept_content = forms.CharField(required=False, widget=forms.HiddenInput)
 
-    BLOCKS = (
-        "form", "tracking_number", "issuer", "work_order", "printed_serial", "status", "issued_on",
-        "supplier", "is_dual_release", "remarks", "file",
+    MAIN = (
+        "form", "tracking_number", "issuer", "printed_serial", "status", "issued_on", "file",
     )  # fmt: skip
+    OTHERS = ("supplier", "work_order", "remarks", "is_dual_release")
+    BLOCKS = (*MAIN, *OTHERS)
 
     def __init__(self, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)
@@ -230,7 +198,15 @@ class PaperForm(ActForm):
 
     @property
     def blocks(self) -> list[forms.BoundField]:
-        return [self[name] for name in self.BLOCKS]
+        return [self[name] for name in self.MAIN]
+
+    @property
+    def other_blocks(self) -> list[forms.BoundField]:
+        return [self[name] for name in self.OTHERS]
+
+    @property
+    def has_other_blocks(self) -> bool:
+        return self.is_begun(self.OTHERS)
 
     @property
     def work_rows(self) -> list[list[forms.BoundField]]:

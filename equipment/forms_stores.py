@@ -16,7 +16,8 @@ from equipment.actions.stores.inspections import CHECKS
 from equipment.actions.stores.late_papers import LatePaper
 from fleet.models import Station
 
-from .forms_papers import Day, PaperForm, text
+from .forms_fields import Day, text
+from .forms_papers import PaperForm
 from .forms_swaps import ProofForm
 from .models import IncomingInspection, Title
 

@@ -10,7 +10,8 @@ from django import forms
 from equipment.actions.stores.facts import NewHold, NewOrder, ShopBack
 from equipment.actions.swaps import TagFact
 
-from .forms_papers import Day, PaperForm, text
+from .forms_fields import Day, text
+from .forms_papers import PaperForm
 from .forms_stores import station_field
 from .forms_swaps import ActForm, Moment
 from .models import Hold, ShopReturn, UnitTag

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import date
 
 from django.urls import reverse
 
@@ -94,7 +93,9 @@ def _order(order_id: int) -> str:
 
 def _waits(unit: Waiting) -> Line:
     since = f" Since {weekday_words(unit.since_on)}." if unit.since_on else ""
-    return Line(unit.unit, f"{unit.station}: {unit.why}{since}", unit.act, unit.link)
+    # The line begins with the unit: its reasons need not name it again.
+    why = unit.why.replace(f"{unit.unit}: ", "").replace(unit.unit, "It")
+    return Line(unit.unit, f"{unit.station}: {why}{since}", unit.act, unit.link)
 
 
 def _issues(row: ToIssue) -> Line:
@@ -124,8 +125,3 @@ def known_station(text: str) -> str:
 
 def first_of(sections_shown: Iterable[Section], *codes: str) -> Iterator[Section]:
     return (each for each in sections_shown if each.code in codes)
-
-
-def days_words(first: date, second: date) -> str:
-    days = (second - first).days
-    return f"{days} day{'s' if days != 1 else ''}"

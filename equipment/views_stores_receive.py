@@ -52,7 +52,8 @@ def stores_receive(request: HttpRequest) -> HttpResponse:
 def _initial(request: HttpRequest, read: store_scans.Read | None, code: str) -> dict[str, Any]:
     """What the page begins with: what was read, today, and the station of the last receipt."""
     found: dict[str, Any] = {"received_on": today()}
-    found["station"] = request.session.get("stores_station")
+    home = person(request).home_station_id
+    found["station"] = request.session.get("stores_station") or home
     if read is not None:
         found |= {"part_number": read.part_number, "serial_number": read.serial_number}
         found["scanned"] = code if read.is_mark else ""

@@ -192,12 +192,27 @@ def _to_issue(station: str, at: datetime) -> list[ToIssue]:
     found = list(
         rows.select_related("unit__part_number", "reserved_by", *parts).order_by("need_on", "pk")
     )
-    days = {row.need_on for row in found}
-    uses = {
-        day: uses_of([r.unit_id for r in found if r.need_on == day], Asked(max(day, at.date()), at))
-        for day in days
-    }
-    return [_issue(row, uses[row.need_on][row.unit_id]) for row in found]
+    uses = _uses_at_need(found, at)
+    return [_issue(row, uses[row.pk]) for row in found]
+
+
+def _uses_at_need(rows: list[Reservation], at: datetime) -> dict[int, UnitUse]:
+    """Each unit's use on the day of its need, by reservation.
+
+    What nothing stands against on the last of the days is good on every day before: only the others
+    are asked again, for their own.
+    """
+    days = {row.pk: max(row.need_on, at.date()) for row in rows}
+    if not rows:
+        return {}
+    last = uses_of([row.unit_id for row in rows], Asked(max(days.values()), at))
+    found = {row.pk: last[row.unit_id] for row in rows}
+    doubtful = [row for row in rows if last[row.unit_id].expired]
+    for day in sorted({days[row.pk] for row in doubtful}):
+        of_day = [row for row in doubtful if days[row.pk] == day]
+        uses = uses_of([row.unit_id for row in of_day], Asked(day, at))
+        found |= {row.pk: uses[row.unit_id] for row in of_day}
+    return found
 
 
 def _issue(row: Reservation, use: UnitUse) -> ToIssue:

@@ -49,6 +49,8 @@ JUNK = (
     "", " ", "abc", "-5", "1e999", "nan", "9" * 90, "2027-13-45", "0001-01-01", "9999-12-31", "<script>",
     "5\x00", "²", "٣", "%PDF", "🧯", "'; --", "on", "1" * 1200,
 )  # fmt: skip
+# Every field of every form in turn: the sorts of junk that differ.
+FEW = ("", "abc", "5\x00", "9999-12-31", "9" * 90)
 
 
 @pytest.fixture
@@ -302,7 +304,7 @@ def test_a_work_is_certified_and_its_day_asked_for(desk, place):
     assert WorkDone.objects.get(unit__serial_number="S9").done_on == build.day("2026-04-30")
 
 
-@pytest.mark.parametrize("junk", JUNK)
+@pytest.mark.parametrize("junk", FEW)
 def test_junk_in_any_field_of_a_receipt_is_a_sentence(desk, place, junk):
     form = a_receipt(place)
     fields = [*form, *desk.get(url("_receive")).context["form"].fields]
@@ -384,7 +386,7 @@ def acts_of(place, held, hold):
     ]
 
 
-@pytest.mark.parametrize("junk", JUNK)
+@pytest.mark.parametrize("junk", FEW)
 @override_settings(AXES_ENABLED=False)
 def test_junk_in_any_field_of_any_act_is_a_sentence(desk, people, place, junk):
     hold = a_hold(place.came, people["stores"])

@@ -1,0 +1,49 @@
+"""Fields that the stores' forms share: a day, a line of text, a text with what is usual offered."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from fleet.pages import EARLIEST, LATEST
+
+
+class Day(forms.DateField):
+    """A day; one too far off is a typing mistake."""
+
+    def __init__(self, **more: Any) -> None:
+        wrong = "Give the day as 2027-03-03."
+        more.setdefault("error_messages", {"invalid": wrong, "required": wrong})
+        super().__init__(
+            widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+            input_formats=["%Y-%m-%d"],
+            **more,
+        )
+
+    def clean(self, value: Any) -> date | None:
+        found: date | None = super().clean(value)
+        if found and not EARLIEST <= found <= LATEST:
+            raise ValidationError("This day is too far off: from 1950 to 2199.", code="too_far")
+        return found
+
+
+class Offered(forms.CharField):
+    """A text with what is usual offered below it; anything may be typed."""
+
+    def __init__(self, label: str, most: int, offered: Sequence[str], name: str) -> None:
+        self.offered, self.list_id = offered, f"offer_{name}"
+        attrs = {"autocomplete": "off", "list": self.list_id}
+        super().__init__(
+            label=label, max_length=most, required=False, widget=forms.TextInput(attrs=attrs)
+        )
+
+
+def text(label: str, most: int, *, is_needed: bool = False, **more: Any) -> forms.CharField:
+    """A line of text; no spelling help, as it is copied from paper."""
+    plain = forms.TextInput(attrs={"autocomplete": "off", "spellcheck": "false"})
+    more.setdefault("widget", plain)
+    return forms.CharField(label=label, max_length=most, required=is_needed, **more)
