@@ -8,7 +8,9 @@ from uuid import uuid4
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.db import connection
 from django.test import override_settings
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
@@ -28,6 +30,7 @@ from equipment.models import (
     Unit,
     UnitTag,
 )
+from equipment.stores.clerk_day import clerk_day
 from fleet.pages import today
 from scheduling.models import WorkDone
 from tests import builders as build
@@ -527,3 +530,33 @@ def test_labels_and_tags_are_printed_from_the_pages(desk, people, place):
 
 def test_a_unit_without_a_tag_has_none_to_print(desk, place):
     assert desk.get(url("_hung_tag", place.spare.pk)).status_code == 404
+
+
+# --- speed ------------------------------------------------------------------------------------
+
+
+def questions_of_the_day():
+    with CaptureQueriesContext(connection) as asked:
+        clerk_day(today=today(), at=timezone.now())
+    return len(asked)
+
+
+def one_more(held, station, by, days):
+    """Another spare, set aside for another day."""
+    spare = build.a_unit(held.unit.part_number)
+    build.moved(spare, "received", build.in_store(station), "2026-02-05")
+    Reservation.objects.create(
+        act_id=uuid4(), unit=spare, place=held.place, need_on=today() + timedelta(days=days),
+        reserved_at=BEFORE, reserved_by=by,
+    )  # fmt: skip
+
+
+def test_the_day_asks_no_more_for_needs_on_more_days(people, place):
+    held = set_aside(place, people["stores"])
+    one_more(held, place.station, people["stores"], 3)
+    asked_of_two = questions_of_the_day()
+
+    for days in (20, 31, 45):
+        one_more(held, place.station, people["stores"], days)
+
+    assert questions_of_the_day() == asked_of_two
