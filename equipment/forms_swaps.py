@@ -69,6 +69,10 @@ class ActForm(forms.Form):
 
     act_id = forms.UUIDField(widget=forms.HiddenInput, required=False)
 
+    def __init__(self, *args: Any, **more: Any) -> None:
+        super().__init__(*args, **more)
+        self._lost: set[str] = set()
+
     @property
     def act(self) -> UUID:
         return self.cleaned_data.get("act_id") or uuid4()
@@ -76,7 +80,17 @@ class ActForm(forms.Form):
     @property
     def act_shown(self) -> str:
         """The id that the page carries: the one sent, or a new one."""
-        return str(self.data.get("act_id") or self.initial.get("act_id") or uuid4())
+        sent = self.data.get("act_id") if "act_id" not in self._lost else None
+        return str(sent or self.initial.get("act_id") or uuid4())
+
+    def clean(self) -> dict[str, Any]:
+        given = super().clean() or {}
+        if "act_id" in self.errors:
+            # It is hidden: its fault is told above the form, which carries a new one.
+            del self.errors["act_id"]
+            self._lost.add("act_id")
+            self.add_error(None, "This form has lost its number. Nothing was kept: send it again.")
+        return given
 
 
 class ProofForm(ActForm):

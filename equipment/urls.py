@@ -1,6 +1,6 @@
 from django.urls import include, path
 
-from . import views, views_prints
+from . import views, views_discrepancies, views_line, views_prints
 
 app_name = "equipment"
 urlpatterns = [
@@ -9,4 +9,13 @@ urlpatterns = [
     path("attachments/<int:attachment_id>/", views_prints.attachment, name="attachment"),
     path("swaps/", include("equipment.urls_swaps")),
     path("stores/", include("equipment.urls_stores")),
+    path("discrepancies/", views_line.discrepancies, name="discrepancies"),
+    path(
+        "discrepancies/<int:discrepancy_id>/",
+        views_discrepancies.discrepancy,
+        name="discrepancy_settle",
+    ),
+    path("walk-rounds/", include("equipment.urls_walk")),
+    path("open-items/", views_line.open_items, name="open_items"),
+    path("tools/", views_line.tools, name="tools"),
 ]

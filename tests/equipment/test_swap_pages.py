@@ -6,10 +6,11 @@ from uuid import uuid4
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from equipment.actions.swaps import NewSwap, open_swap
-from equipment.models import Signature, StepEntry
-from tests.builders import at_position
+from equipment.models import Discrepancy, Signature, StepEntry, Swap, SwapMovement
+from tests.builders import a_unit, at_position
 from tests.equipment.line_world import (
     NUMERIC,
     PASSWORD,
@@ -40,7 +41,6 @@ def people(db):
 
 @pytest.fixture
 def swap(line, people):
-    from django.utils import timezone
 
     new = NewSwap(
         place=at_position(line.aircraft, POSITION),
@@ -74,6 +74,9 @@ OF_A_SWAP = (
     "swap", "swap_sign", "swap_off", "swap_on", "swap_release", "swap_hand_over", "swap_abandon",
     "swap_correct",
 )  # fmt: skip
+OF_THE_LINE = (
+    "swap_list", "swap_inspections", "swap_start", "discrepancies", "open_items", "tools",
+)  # fmt: skip
 ROLES = (
     "technician", "inspector", "certifying", "controller", "stores", "auditor", "administrator",
 )  # fmt: skip
@@ -84,9 +87,7 @@ def test_every_page_opens_for_every_role(swap, people, role):
     client = signed_in(people[role])
     addresses = [reverse(f"equipment:{name}", args=[swap.pk]) for name in OF_A_SWAP]
     addresses += [step_url(swap, number) for number in range(1, len(STEPS) + 1)]
-    addresses += [
-        reverse(f"equipment:{name}") for name in ("swap_list", "swap_inspections", "swap_start")
-    ]
+    addresses += [reverse(f"equipment:{name}") for name in OF_THE_LINE]
 
     for address in addresses:
         answer = client.get(address)
@@ -321,3 +322,123 @@ def test_two_people_on_one_swap_see_each_other(desk, people, swap):
 
     assert "<b>Inspector</b> at step 4" in page
     assert "Technician</b>" not in page
+
+
+# --- units off and on -------------------------------------------------------------------------
+
+
+def off(client, swap, **more):
+    sent = {
+        "act_id": uuid4(), "unit": swap.expected_off_id, "to": "quarantine", "tag": "unserviceable",
+        "why": "limit", "happened_at": f"{timezone.now():%Y-%m-%dT%H:%M}", **more,
+    }  # fmt: skip
+    return client.post(reverse("equipment:swap_off", args=[swap.pk]), sent)
+
+
+def on(client, swap, **more):
+    sent = {"act_id": uuid4(), "happened_at": f"{timezone.now():%Y-%m-%dT%H:%M}", **more}
+    return client.post(reverse("equipment:swap_on", args=[swap.pk]), sent)
+
+
+def test_the_unit_on_record_comes_off_with_one_press(desk, swap, line):
+    answer = off(desk, swap)
+
+    assert answer.status_code == 302, text(answer)
+    line.old.refresh_from_db()
+    assert line.old.place.sort == "quarantine"
+    assert "00417" in text(desk.get(reverse("equipment:swap", args=[swap.pk])))
+
+
+def test_another_unit_known_to_the_records_is_kept_as_found(desk, swap, line):
+    other = a_unit(line.old.part_number, serial_number="00777")
+
+    answer = off(desk, swap, code="S/N 00777", unit="")
+
+    assert answer.status_code == 302, text(answer)
+    assert Discrepancy.objects.filter(swap=swap, found_unit=other).exists()
+    page = text(desk.get(reverse("equipment:discrepancies")))
+    assert "00417" in page
+    assert "00777" in page
+
+
+def test_a_plate_nobody_knows_is_kept_and_keeps_the_aircraft_from_release(desk, swap, line):
+    off(desk, swap, part_number="XX-1", serial_number="77", unit="")
+
+    page = text(desk.get(reverse("fleet:aircraft", args=[line.aircraft.registration])))
+
+    assert "Not releasable" in page
+    assert "unknown" in Discrepancy.objects.get().sort
+
+
+@pytest.mark.parametrize(
+    ("name", "junk"),
+    [
+        ("hours", "1e999"), ("hours", "abc"), ("hours", "-3"), ("hours", "12,345"), ("cycles", "2.5"),
+        ("cycles", "1e999"), ("cycles", "9" * 30), ("happened_at", "yesterday"), ("happened_at", ""),
+        ("happened_at", "0001-01-01T00:00"), ("happened_at", "9999-12-31T23:59"), ("code", "nowhere"),
+        ("code", "a\x00b"), ("unit", "x"), ("unit", "9" * 30), ("to", "moon"), ("tag", "lovely"),
+        ("part_number", "only this"), ("act_id", "x"),
+    ],
+)  # fmt: skip
+def test_whatever_is_typed_of_a_removal_is_answered_with_a_sentence(desk, swap, name, junk):
+    answer = off(desk, swap, **{"code": "", name: junk})
+
+    assert answer.status_code == 422
+    assert "field-error" in text(answer) or 'role="alert"' in text(answer)
+    assert not SwapMovement.objects.exists()
+
+
+def test_the_unit_that_went_on_is_chosen_beforehand(desk, swap, line):
+    off(desk, swap)
+    page = text(desk.get(reverse("equipment:swap_on", args=[swap.pk])))
+
+    assert f'value="{line.new.pk}" checked' in page
+    assert on(desk, swap, unit=line.new.pk).status_code == 302
+    line.new.refresh_from_db()
+    assert line.new.aircraft_id == line.aircraft.pk
+
+
+# --- where a swap begins ----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "asked",
+    ["unit={unit}", "code=00417", "code=HLY-OW-210 00417", "code={aircraft} OW-L-SLIDE", "code={aircraft}"],
+)  # fmt: skip
+def test_a_swap_begins_from_a_unit_a_position_or_a_code(desk, line, asked):
+    query = asked.format(unit=line.old.pk, aircraft=line.aircraft.registration)
+
+    page = text(desk.get(f"{reverse('equipment:swap_start')}?{query}"))
+
+    assert "Overwing slide: off and on" in page
+    assert "HLY-OW-210 S/N 00417" in page
+    assert "HLY-OW-210 S/N 00533" in page
+
+
+@pytest.mark.parametrize(
+    "query", ["code=nothing", "code=a%00b", "unit=99999999999", "unit=x", "place=0", "place=77777", "position=-1"]
+)  # fmt: skip
+def test_a_code_that_means_nothing_says_what_would_do(desk, line, query):
+    answer = desk.get(f"{reverse('equipment:swap_start')}?{query}")
+
+    assert answer.status_code == 200
+    assert "Begin" not in text(answer)
+
+
+def test_a_second_swap_at_a_position_leads_to_the_first(desk, swap, line):
+    page = text(desk.get(f"{reverse('equipment:swap_start')}?unit={line.old.pk}"))
+
+    assert reverse("equipment:swap", args=[swap.pk]) in page
+    assert "Go on with it" in page
+
+
+def test_a_swap_begins_with_a_reason_and_is_one_however_often_it_is_sent(desk, line):
+    sent = {
+        "act_id": uuid4(), "unit": line.old.pk, "reason": "Overhaul", "station": line.station.pk,
+        "planned_on": line.new.pk,
+    }  # fmt: skip
+    address = reverse("equipment:swap_start")
+
+    assert desk.post(address, {**sent, "reason": ""}).status_code == 422
+    assert [desk.post(address, sent).status_code for _ in range(2)] == [302, 302]
+    assert Swap.objects.get().planned_on == line.new

@@ -121,7 +121,7 @@ def finish(page: Page) -> None:
     page.get_by_role("link", name="Next").click()
     page.get_by_role("button", name="Passed").click()
     at_step(page, 9)
-    page.get_by_label("It lasted").fill("12:30")
+    page.get_by_label("It lasted (9:59 will do)", exact=True).fill("12:30")
     page.get_by_role("button", name="Keep it").click()
     kept(page)
     page.get_by_role("link", name="Next").click()

@@ -6,7 +6,7 @@
   var swap = document.querySelector("[data-swap]");
   if (!swap) return;
   var STORE = "greenband/" + swap.dataset.person + "/";
-  var form = document.querySelector("form[data-step]");
+  var form = document.getElementById("step-form");
   var wait = 3000, timer = null, inFlight = {};
 
   function newId() {
@@ -149,6 +149,32 @@
     });
     document.querySelectorAll("[data-count]").forEach(function (button) { button.hidden = false; });
     window.addEventListener("pagehide", function () { var entry = read(here); if (entry && entry.state === "typed" && !isEmpty(entry.fields) && form.dataset.step === "each") submit(here); });
+  }
+  // --- a longer form: what was filled in is there again after a closed tab, until it was sent and taken
+  var DRAFTS = "greenband-draft/" + swap.dataset.person + "/", long = document.querySelector("form[data-draft]");
+  function draftFields() {
+    var fields = {};
+    Array.from(long.elements).forEach(function (field) {
+      if (!field.name || HOUSE[field.name] || /password|hidden|submit|button|file/.test(field.type) || (field.type === "radio" && !field.checked)) return;
+      fields[field.name] = field.type === "checkbox" ? field.checked : field.value;
+    });
+    return fields;
+  }
+  try {
+    Object.keys(localStorage).forEach(function (key) {
+      // Sent, and the answer led elsewhere: it was taken.
+      if (key.indexOf(DRAFTS) === 0 && key !== DRAFTS + location.pathname && (read(key) || {}).isSent) drop(key);
+    });
+  } catch (error) { /* nothing is kept here */ }
+  if (long) {
+    var draft = read(DRAFTS + location.pathname);
+    if (draft && !document.querySelector(".field-error, .notice.error")) Object.keys(draft.fields).forEach(function (name) {
+      var field = long.elements[name];
+      if (field && name !== "happened_at") field.value = draft.fields[name];
+    });
+    var keepDraft = function (isSent) { write(DRAFTS + location.pathname, { fields: draftFields(), isSent: isSent === true }); };
+    long.addEventListener("input", keepDraft);
+    long.addEventListener("submit", function () { keepDraft(true); });
   }
   sendAll();
   window.addEventListener("online", function () { wait = 3000; sendAll(); });

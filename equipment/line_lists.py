@@ -1,0 +1,187 @@
+"""The line's lists for the controller: discrepancies, open items, tools and the values they touched."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from fleet.drawing.words import day_words
+
+from .judging.calibration import ValueFact, good_until, latest_of, values_touched, why_not_use
+from .models import Discrepancy, OpenItem, Settlement, StepEntry, Tool
+from .swap_rows import typed_words
+from .swaps.given import tool_facts
+from .wording import PLACE_PARTS, place_words, unit_words
+
+MOST = 100
+PARTS = (
+    "aircraft", "found_by", "recorded_unit__part_number", "found_unit__part_number", "swap", "walk_round",
+    *(f"place__{part}" for part in PLACE_PARTS),
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Differs:
+    """One discrepancy: what was found against what the records said, and how it was settled."""
+
+    id: int
+    what: str
+    where: str
+    words: str
+    recorded: str
+    found: str
+    found_at: datetime
+    found_by: str
+    swap_id: int | None
+    settled: str = ""
+
+
+def unsettled() -> list[Differs]:
+    """What waits for the controller, the oldest first."""
+    found = Discrepancy.objects.filter(settlement__isnull=True).select_related(*PARTS)
+    return [_differs(each) for each in found.order_by("found_at", "pk")[:MOST]]
+
+
+def settled_lately() -> list[Differs]:
+    """What was settled, the latest first."""
+    found = Settlement.objects.select_related(
+        "settled_by", *(f"discrepancy__{part}" for part in PARTS)
+    )
+    return [
+        _differs(
+            each.discrepancy,
+            f"{each.get_sort_display().capitalize()}: {each.words}, {each.settled_by.shown_name}",
+        )
+        for each in found.order_by("-settled_at", "-pk")[:20]
+    ]
+
+
+def _differs(found: Discrepancy, settled: str = "") -> Differs:
+    where = place_words(found.place) if found.place else str(found.aircraft or "")
+    return Differs(
+        id=found.pk,
+        what=found.get_sort_display(),
+        where=where,
+        words=found.words,
+        recorded=unit_words(found.recorded_unit) if found.recorded_unit else "",
+        found=unit_words(found.found_unit) if found.found_unit else "",
+        found_at=found.found_at,
+        found_by=found.found_by.shown_name,
+        swap_id=found.swap_id,
+        settled=settled,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Deferred:
+    """An open item as its list shows it."""
+
+    id: int
+    registration: str
+    where: str
+    words: str
+    document: str
+    category: str
+    repeat_actions: str
+    effect: str
+    expires_on: date
+    left_days: int
+    swap_id: int | None
+
+    @property
+    def is_over(self) -> bool:
+        return self.left_days < 0
+
+
+def open_items(on: date) -> list[Deferred]:
+    """Everything open by a document, the first to expire on top."""
+    found = OpenItem.objects.filter(closed__isnull=True).select_related(
+        "aircraft", *(f"place__{part}" for part in PLACE_PARTS)
+    )
+    return [
+        Deferred(
+            id=each.pk,
+            registration=each.aircraft.registration,
+            where=place_words(each.place) if each.place else each.aircraft.registration,
+            words=each.words,
+            document=each.document,
+            category=each.category,
+            repeat_actions=each.repeat_actions,
+            effect=each.effect,
+            expires_on=each.expires_on,
+            left_days=(each.expires_on - on).days,
+            swap_id=each.swap_id,
+        )
+        for each in found.order_by("expires_on", "pk")[:MOST]
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class Touched:
+    """A value that a tool took while it may have been wrong."""
+
+    swap_id: int
+    step_number: int
+    where: str
+    words: str
+    value: str
+    on: date
+
+
+@dataclass(frozen=True, slots=True)
+class ToolShown:
+    """A tool, whether it is good today, and the values to look at again if it was found out."""
+
+    code: str
+    sort: str
+    description: str
+    serial_number: str
+    station: str
+    state: str
+    is_good: bool
+    touched: tuple[Touched, ...] = ()
+
+
+def tools(on: date) -> list[ToolShown]:
+    """Every tool, those that are not good today on top."""
+    found = Tool.objects.select_related("station").order_by("code", "pk")[: MOST * 3]
+    return sorted((_tool(each, on) for each in found), key=lambda shown: shown.is_good)
+
+
+def _tool(tool: Tool, on: date) -> ToolShown:
+    facts = tool_facts(tool)
+    problem, latest = why_not_use(facts, on), latest_of(facts, on)
+    until = good_until(latest, at_least_yearly=facts.at_least_yearly) if latest else None
+    is_out = latest is not None and latest.sort != "calibrated"
+    return ToolShown(
+        code=tool.code,
+        sort=tool.get_sort_display(),
+        description=tool.description,
+        serial_number=tool.serial_number,
+        station=tool.station.code if tool.station else "",
+        state=problem.sentence if problem else f"Calibrated until {day_words(until)}.",
+        is_good=problem is None,
+        touched=tuple(touched_by(tool, latest.done_on)) if is_out and latest else (),
+    )
+
+
+def touched_by(tool: Tool, found_on: date) -> list[Touched]:
+    """Every value that the tool may have spoilt, when it was found out on this day."""
+    entries = StepEntry.objects.filter(tool=tool).select_related(
+        "step", *(f"swap__place__{part}" for part in PLACE_PARTS)
+    )
+    by_id = {entry.pk: entry for entry in entries.order_by("pk")[: MOST * 10]}
+    facts = [ValueFact(key, tool.code, entry.entered_at.date()) for key, entry in by_id.items()]
+    found = values_touched(tool_facts(tool), found_on, facts)
+    return [_touched(by_id[int(value.id)]) for value in found]
+
+
+def _touched(entry: StepEntry) -> Touched:
+    return Touched(
+        entry.swap_id,
+        entry.step.number,
+        place_words(entry.swap.place),
+        entry.step.words,
+        typed_words(entry.step, entry.typed),
+        entry.entered_at.date(),
+    )

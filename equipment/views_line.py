@@ -1,0 +1,44 @@
+"""The controller's pages of the line: discrepancies, open items, tools."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_safe
+
+from fleet.desks import may
+from fleet.pages import reader, today
+
+from . import line_lists
+from .views_swap_parts import person
+
+
+@require_safe
+@never_cache
+@reader
+def discrepancies(request: HttpRequest) -> HttpResponse:
+    """What was found to differ from the records and waits to be settled."""
+    context = {
+        "rows": line_lists.unsettled(),
+        "settled": line_lists.settled_lately(),
+        "may_settle": may(person(request), "settle_discrepancy"),
+    }
+    return render(request, "equipment/discrepancies.html", context)
+
+
+@require_safe
+@never_cache
+@reader
+def open_items(request: HttpRequest) -> HttpResponse:
+    """Positions left open and defects deferred, the first to expire on top."""
+    context = {"rows": line_lists.open_items(today())}
+    return render(request, "equipment/swap_open_items.html", context)
+
+
+@require_safe
+@never_cache
+@reader
+def tools(request: HttpRequest) -> HttpResponse:
+    """The tools with their calibration; of one found out, every value it touched."""
+    return render(request, "equipment/swap_tools.html", {"tools": line_lists.tools(today())})
