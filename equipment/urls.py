@@ -1,11 +1,14 @@
 from django.urls import include, path
 
-from . import views, views_discrepancies, views_line, views_prints
+from . import views, views_beside, views_discrepancies, views_line, views_prints
 
 app_name = "equipment"
 urlpatterns = [
     path("units/", views.unit_list, name="unit_list"),
     path("units/<int:unit_id>/", views.unit, name="unit"),
+    path("units/<int:unit_id>/filling/", views_beside.unit_filling, name="unit_filling"),
+    path("units/<int:unit_id>/discharge/", views_beside.unit_discharge, name="unit_discharge"),
+    path("tools/<str:code>/report/", views_beside.tool_report, name="tool_report"),
     path("attachments/<int:attachment_id>/", views_prints.attachment, name="attachment"),
     path("swaps/", include("equipment.urls_swaps")),
     path("stores/", include("equipment.urls_stores")),

@@ -2,11 +2,19 @@
 
 from django.urls import path
 
-from . import views_prints, views_swap_signing, views_swap_steps, views_swap_units, views_swaps
+from . import (
+    views_beside,
+    views_prints,
+    views_swap_signing,
+    views_swap_steps,
+    views_swap_units,
+    views_swaps,
+)
 
 urlpatterns = [
     path("", views_swaps.swap_list, name="swap_list"),
     path("start/", views_swaps.swap_start, name="swap_start"),
+    path("paper/", views_beside.swap_paper_entry, name="swap_paper"),
     path("inspections/", views_swaps.swap_inspections, name="swap_inspections"),
     path("calls/<int:call_id>/coming/", views_swaps.swap_coming, name="swap_coming"),
     path("<int:swap_id>/", views_swaps.swap, name="swap"),
@@ -20,6 +28,8 @@ urlpatterns = [
     path("<int:swap_id>/hand-over/", views_swap_signing.swap_hand_over, name="swap_hand_over"),
     path("<int:swap_id>/off/", views_swap_units.swap_off, name="swap_off"),
     path("<int:swap_id>/on/", views_swap_units.swap_on, name="swap_on"),
+    path("<int:swap_id>/leave-open/", views_beside.swap_leave_open, name="swap_leave_open"),
+    path("<int:swap_id>/rob/", views_beside.swap_rob, name="swap_rob"),
     path("<int:swap_id>/abandon/", views_swap_units.swap_abandon, name="swap_abandon"),
     path("<int:swap_id>/correct/", views_swap_units.swap_correct, name="swap_correct"),
 ]

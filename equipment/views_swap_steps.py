@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
-from uuid import UUID, uuid4
+from uuid import UUID, uuid4, uuid5
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -13,12 +14,14 @@ from django.utils.dateparse import parse_datetime
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST
 
+from equipment.actions.attachments import attach_file
 from equipment.actions.swaps import call_inspector, enter_step
 from equipment.models import StepEntry
 from fleet.pages import reader, today
 from fleet.refusals import Refused
 
 from . import step_pages
+from .forms_beside import file_of
 from .forms_steps import typed_of
 from .views_swap_parts import here, others, person, step_of, swap_of
 
@@ -57,6 +60,7 @@ def _enter(request: HttpRequest, asked: step_pages.Asked) -> HttpResponse:
     if meanwhile:
         return _told(request, asked, 409, {"meanwhile": meanwhile})
     try:
+        asked = _with_photo(request, asked)
         entry = enter_step(
             by=person(request),
             swap_id=asked.swap.pk,
@@ -70,6 +74,22 @@ def _enter(request: HttpRequest, asked: step_pages.Asked) -> HttpResponse:
     except Refused as refused:
         return _told(request, asked, 422, {"refused": refused})
     return _kept(request, asked, entry)
+
+
+def _with_photo(request: HttpRequest, asked: step_pages.Asked) -> step_pages.Asked:
+    """A photo that was sent is kept first; the entry names it."""
+    photo = file_of(request.FILES.get("file"))
+    if photo is None or asked.step.sort != "photo":
+        return asked
+    kept = attach_file(
+        by=person(request),
+        file=photo,
+        act_id=uuid5(act_of(request), "photo"),
+        at=timezone.now(),
+        swap_id=asked.swap.pk,
+        step_id=asked.step.pk,
+    )
+    return replace(asked, typed={**(asked.typed or {}), "photo": kept.name})
 
 
 def _kept(request: HttpRequest, asked: step_pages.Asked, entry: StepEntry) -> HttpResponse:
