@@ -30,7 +30,7 @@ def station_field() -> KeyOf:
     return KeyOf(Station, "code", "station", max_length=8, help_text="A station's code.")
 
 
-class WorkSent(Shape):
+class CertifiedWorkSent(Shape):
     """A work that the certificate certifies."""
 
     code = Words(max_length=24)
@@ -105,7 +105,7 @@ class LineSent(Shape):
     printed_serial = text(40, help_text="What block 10 says; N/A of what is tracked by lot.")
     quantity = Whole(least=1, most=2**31 - 1, default=1)
     manufactured_on = DayOrMonth(required=False, allow_null=True, default=None)
-    works = WorkSent(many=True, required=False, default=list)
+    works = CertifiedWorkSent(many=True, required=False, default=list)
     totals = TotalSent(many=True, required=False, default=list)
     bin = text(80)
     is_confirmed = Truth(default=False, help_text="Looked at again: it is another unit.")
@@ -224,7 +224,7 @@ class ReturnSent(ActSent):
     certificate = PaperSent(required=False, allow_null=True, default=None)
     printed_serial = text(40)
     certifies = TermSent(many=True, required=False, default=list)
-    works = WorkSent(many=True, required=False, default=list)
+    works = CertifiedWorkSent(many=True, required=False, default=list)
     totals = TotalSent(many=True, required=False, default=list)
     price = text(16)
     currency = text(3)

@@ -22,7 +22,7 @@ from .api_swaps import first_time, swap_of
 from .models import Discrepancy, Movement
 
 
-class ReasonShown(serializers.Serializer[Any]):
+class MoveReasonShown(serializers.Serializer[Any]):
     code = serializers.CharField()
     message = serializers.CharField()
     field = serializers.CharField(allow_null=True)
@@ -33,7 +33,7 @@ class MovedShown(serializers.Serializer[Any]):
 
     movement = serializers.IntegerField(allow_null=True, source="movement_id")
     is_conforming = serializers.BooleanField()
-    reasons = ReasonShown(many=True, help_text="Why it does not conform.")
+    reasons = MoveReasonShown(many=True, help_text="Why it does not conform.")
     discrepancy = serializers.IntegerField(allow_null=True, source="discrepancy_id")
 
 

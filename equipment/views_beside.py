@@ -208,7 +208,9 @@ def _rob(request: HttpRequest, form: RobberyForm, swap_id: int, place_id: int, u
     given = form.cleaned_data
     at = timezone.now()
     moment = datetime.combine(given["happened_on"], time(), ZoneInfo("UTC"))
-    when = When(at, "instant") if given["happened_on"] == at.date() else When(moment, "day")
+    # To the minute, as the pages of what came off and went on say it: the order is that of the record.
+    minute = at.replace(second=0, microsecond=0)
+    when = When(minute, "instant") if given["happened_on"] == at.date() else When(moment, "day")
     return rob_unit(
         by=person(request), for_swap_id=swap_id, donor_place=place_id, unit_id=unit.pk, when=when,
         opening=form.opening, act_id=form.act, at=at, log_page=given["log_page"],
