@@ -67,7 +67,7 @@ class Moment(forms.DateTimeField):
 class ActForm(forms.Form):
     """Any form of one act: it carries the act's id, so that a double tap is one act."""
 
-    act_id = forms.CharField(widget=forms.HiddenInput, required=False, max_length=200)
+    act_id = forms.UUIDField(widget=forms.HiddenInput, required=False)
 
     def __init__(self, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)
@@ -75,11 +75,7 @@ class ActForm(forms.Form):
 
     @property
     def act(self) -> UUID:
-        """The sender's id of the act; a new one if what was sent is none."""
-        try:
-            return UUID(self.cleaned_data.get("act_id") or "")
-        except ValueError:
-            return uuid4()
+        return self.cleaned_data.get("act_id") or uuid4()
 
     @property
     def act_shown(self) -> str:

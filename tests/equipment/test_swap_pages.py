@@ -377,7 +377,7 @@ def test_a_plate_nobody_knows_is_kept_and_keeps_the_aircraft_from_release(desk, 
         ("cycles", "1e999"), ("cycles", "9" * 30), ("happened_at", "yesterday"), ("happened_at", ""),
         ("happened_at", "0001-01-01T00:00"), ("happened_at", "9999-12-31T23:59"), ("code", "nowhere"),
         ("code", "a\x00b"), ("unit", "x"), ("unit", "9" * 30), ("to", "moon"), ("tag", "lovely"),
-        ("part_number", "only this"),
+        ("part_number", "only this"), ("act_id", "x"),
     ],
 )  # fmt: skip
 def test_whatever_is_typed_of_a_removal_is_answered_with_a_sentence(desk, swap, name, junk):
