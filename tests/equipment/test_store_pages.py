@@ -559,4 +559,5 @@ def test_the_day_asks_no_more_for_needs_on_more_days(people, place):
     for days in (20, 31, 45):
         one_more(held, place.station, people["stores"], days)
 
-    assert questions_of_the_day() == asked_of_two
+    # One more at most, where a unit has run out by the last of the days: never one for each day.
+    assert questions_of_the_day() <= asked_of_two + 1
