@@ -8,14 +8,18 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.urls import reverse
+from django.utils import timezone
 
-from fleet.models import Authorisation, User
-from fleet.pages import today
+from fleet.models import User
 from fleet.refusals import Refusal, Refused
 
 from .judging.release import Obstacle
+from .judging.signing import RELEASE, authorisation_for
+from .models import Swap
 from .swap_pages import SwapPage
 from .swap_rows import StepRow
+from .swaps.people import authorisations_of
+from .swaps.rows import day_of, kind_of, type_of
 
 MOST_STEPS = 99
 
@@ -113,9 +117,6 @@ WAYS = {
 
 
 def _way(shown: SwapPage, obstacle: Obstacle) -> Way:
-    if obstacle.step_number:
-        href = reverse("equipment:swap_step", args=[shown.id, obstacle.step_number])
-        return Way(obstacle.sentence, href, f"Step {obstacle.step_number}")
     name, words = WAYS.get(obstacle.code, ("", ""))
     if not name:
         return Way(obstacle.sentence)
@@ -127,20 +128,38 @@ def _way(shown: SwapPage, obstacle: Obstacle) -> Way:
     )
 
 
+def _way_to_step(shown: SwapPage, number: int, found: list[Obstacle]) -> Way:
+    """All that stands in the way at one step, in one line: its words are said once."""
+    href = reverse("equipment:swap_step", args=[shown.id, number])
+    first, *others = [each.sentence for each in found]
+    opening = f"Step {number}, “{shown.row(number).words.strip().rstrip('.')}”, "
+    also = [f"It {each.removeprefix(opening)}" for each in others if each.startswith(opening)]
+    also += [each for each in others if not each.startswith(opening)]
+    return Way(" ".join([first, *also]), href, f"Step {number}")
+
+
+def ways_of(shown: SwapPage) -> list[Way]:
+    """What stands in the way, each step once, in the order of the work."""
+    by_step: dict[int, list[Obstacle]] = {}
+    for each in shown.obstacles:
+        if each.step_number:
+            by_step.setdefault(each.step_number, []).append(each)
+    steps = [_way_to_step(shown, number, found) for number, found in by_step.items()]
+    return steps + [_way(shown, each) for each in shown.obstacles if not each.step_number]
+
+
 def release_context(shown: SwapPage, by: User) -> dict[str, Any]:
     """What stands in the way, each with its way; and under what the person would sign."""
-    obstacles = [_way(shown, each) for each in shown.obstacles] if shown.is_open else []
-    return {"obstacles": obstacles, "authorisation": authorisation_words(by)}
+    obstacles = ways_of(shown) if shown.is_open else []
+    return {"obstacles": obstacles, "authorisation": authorisation_words(shown.swap, by)}
 
 
-def authorisation_words(by: User) -> str:
-    """The person's authorisation to release today; empty if there is none."""
-    day = today()
-    found = Authorisation.objects.filter(
-        user=by, acts__contains=[Authorisation.RELEASE], from_on__lte=day, until_on__gte=day
+def authorisation_words(swap: Swap, by: User) -> str:
+    """The authorisation that a release by this person would copy today; empty if there is none."""
+    held = authorisation_for(
+        RELEASE, type_of(swap), kind_of(swap), authorisations_of(by), day_of(swap, timezone.now())
     )
-    held = found.exclude(ended__ended_on__lte=day).order_by("-from_on", "pk").first()
-    return f"{held.get_sort_display()} {held.number}" if held else ""
+    return f"{held.sort} {held.number} of {by.shown_name}" if held else ""
 
 
 @contextmanager

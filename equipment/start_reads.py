@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import Q, QuerySet
+from django.db.models import Case, Q, QuerySet, Value, When
 
 from fleet.models import AircraftPosition
 
@@ -100,12 +100,18 @@ def candidates_at(place: Place, but: int | None) -> list[Candidate]:
     )
     wanted = units.select_related("part_number", *(f"place__{part}" for part in PLACE_PARTS))
     first = list(wanted.filter(pk__in=reserved).order_by("pk")[:MOST])
-    rest = list(
-        wanted.exclude(pk__in=reserved).order_by("place__sort", "serial_number", "pk")[:MOST]
-    )
+    free = wanted.exclude(pk__in=reserved).annotate(is_far=_is_far(place))
+    rest = list(free.order_by("-place__sort", "is_far", "serial_number", "pk")[:MOST])
     found = [_candidate(unit, place, unit.pk in reserved) for unit in [*first, *rest][:MOST]]
     found.sort(key=lambda each: (not each.is_reserved, bool(each.why_not)))
     return found
+
+
+def _is_far(place: Place) -> Case:
+    """Nought for what lies at the aircraft's own station: it is there at once."""
+    position = place.aircraft_position
+    here = position.aircraft.station_id if position else None
+    return Case(When(place__station=here, then=Value(0)), default=Value(1))
 
 
 def _that_fit(place: Place) -> QuerySet[Unit]:

@@ -51,6 +51,9 @@ def verdict_of(outcome: Outcome | None, *, is_typing: bool = False) -> Verdict:
     if found is None:
         return Verdict()
     code, word, shape = VERDICTS[found.verdict]
+    if found.verdict != "cannot_judge" and "value" not in outcome.values:
+        # Nothing was measured: the sentence itself is the verdict.
+        return Verdict(code, found.sentence.rstrip("."), shape, outcome.beside)
     by = f"{word}: {found.by}" if found.by else word
     return Verdict(code, by, shape, (found.sentence, *outcome.beside))
 

@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from equipment.actions.swaps import NewSwap, open_swap
 from equipment.models import Discrepancy, Signature, StepEntry, Swap, SwapMovement
-from tests.builders import a_unit, at_position
+from tests.builders import a_station, a_unit, at_position, in_quarantine, in_store, moved
 from tests.equipment.line_world import (
     NUMERIC,
     PASSWORD,
@@ -442,3 +442,60 @@ def test_a_swap_begins_with_a_reason_and_is_one_however_often_it_is_sent(desk, l
     assert desk.post(address, {**sent, "reason": ""}).status_code == 422
     assert [desk.post(address, sent).status_code for _ in range(2)] == [302, 302]
     assert Swap.objects.get().planned_on == line.new
+
+
+def test_what_is_in_the_store_here_is_offered_before_what_is_far_or_held(desk, line):
+    far = a_station("FAR")
+    for number in range(13):
+        held = a_unit(line.old.part_number, serial_number=f"000{number:02}")
+        moved(held, "received", in_quarantine(far), "2026-02-05")
+    distant = a_unit(line.old.part_number, serial_number="00201")
+    moved(distant, "received", in_store(far), "2026-02-05")
+
+    page = text(desk.get(f"{reverse('equipment:swap_start')}?unit={line.old.pk}"))
+
+    assert page.index("store QTLH") < page.index("store FAR") < page.index("quarantine FAR")
+
+
+# --- the release ------------------------------------------------------------------------------
+
+
+def test_what_stands_in_the_way_is_said_once_a_step_and_leads_there(desk, swap):
+    entered(desk, swap, 6, value="204", unit="in-lb", drag="12", tool="VT-1")
+
+    page = text(desk.get(reverse("equipment:swap_release", args=[swap.pk])))
+
+    assert page.count(f'href="{step_url(swap, 6)}"') == 1
+    assert "is off tolerance" in page
+    assert "It is not signed off. It is not inspected by a second person." in page
+    assert "The removal is not recorded." in page
+    assert "I certify" not in page
+
+
+def test_a_release_asked_for_too_early_signs_nothing_and_says_why(people, swap):
+    certifying = signed_in(people["certifying"])
+
+    answer = certifying.post(
+        reverse("equipment:swap_release", args=[swap.pk]),
+        {"act_id": uuid4(), "username": "certifying", "password": PASSWORD},
+    )
+
+    assert answer.status_code == 422
+    assert "in the way" in text(answer)
+    assert not Signature.objects.exists()
+
+
+def test_a_handover_is_signed_by_both_each_fault_at_its_own_password(desk, swap):
+    sent = {
+        "act_id": uuid4(), "words": "Pack is off, hose capped", "giver": "technician",
+        "giver_password": PASSWORD, "taker": "inspector", "taker_password": "wrong",
+    }  # fmt: skip
+    address = reverse("equipment:swap_hand_over", args=[swap.pk])
+
+    wrong = desk.post(address, sent)
+    right = desk.post(address, {**sent, "taker_password": PASSWORD})
+
+    assert wrong.status_code == 422
+    assert "id_taker_password_error" in text(wrong)
+    assert right.status_code == 302
+    assert set(Signature.objects.values_list("sort", flat=True)) == {"handed_over", "taken_over"}

@@ -82,8 +82,10 @@
   }
   function show(html, answer) {
     var told = new DOMParser().parseFromString(html, "text/html"), after = document.getElementById("step-after"), made = told.getElementById("step-after");
-    var verdict = document.getElementById("verdict"), said = told.getElementById("verdict");
-    if (verdict && said) verdict.replaceWith(document.importNode(said, true));
+    ["#verdict", ".job-line", ".job-count"].forEach(function (name) {
+      var old = document.querySelector(name), said = told.querySelector(name);
+      if (old && said) old.replaceWith(document.importNode(said, true));
+    });
     if (!after || !made) { say(answer.ok ? "Kept " + clock() : "It could not be kept (" + answer.status + "). It stays on this device.", answer.ok ? "" : "refused"); return; }
     after.replaceWith(document.importNode(made, true));
     var seen = document.querySelector("#step-after [data-seen]");
