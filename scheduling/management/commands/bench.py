@@ -11,7 +11,7 @@ from django.utils import timezone
 from fleet.bench import load_units
 from fleet.pages import today
 from scheduling.bench import figures, matching, swap_load, swaps
-from scheduling.bench.scratch import fleet_of
+from scheduling.bench.scratch import fleet_of, settle
 
 PLAIN = {
     "match_fleet": matching.match_fleet,
@@ -53,10 +53,12 @@ class Command(BaseCommand):
     def _of_one_size(
         self, items: int, wanted: list[str], day: date, now: datetime, quietly: bool
     ) -> dict[str, Any]:
-        full = figures.recompute_full(items, day, now, rounds=1 if quietly else 2)
-        if "recompute_full" in wanted and not quietly:
+        is_asked = "recompute_full" in wanted and not quietly
+        full = figures.recompute_full(items, day, now, rounds=2 if is_asked else 1)
+        if is_asked:
             night = figures.usual_night(day, now)
             self._say(full, items, {"nothing_changed": night})
+        settle()
         found: dict[str, Any] = {}
         if "due_page" in wanted:
             found["pages"] = figures.apart(figures.seconds_of_pages)
