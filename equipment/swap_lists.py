@@ -15,6 +15,7 @@ from .line_reads import calls
 from .models import Swap, SwapMovement
 from .swap_pages import SwapPage, swap_page
 from .swap_rows import Phase
+from .swaps.same_mistake import same_mistake_of
 from .wording import PLACE_PARTS, place_words, unit_words
 
 MOST_OPEN, MOST_ENDED = 40, 20
@@ -155,12 +156,15 @@ def uninspected(now: datetime) -> list[Uninspected]:
 
 def warnings_of(shown: SwapPage, by: User) -> list[str]:
     """What to be warned of besides what stands in the way."""
+    found = []
     if shown.swap.corrects_id:
-        return [
+        found.append(
             f"This swap corrects swap {shown.swap.corrects_id}, because: "
             f"{shown.swap.correction_reason}. The signatures of that one do not count here."
-        ]
-    return []
+        )
+    if shown.is_open and (twice := same_mistake_of(shown.swap, by)):
+        found.append(twice)
+    return found
 
 
 def print_href(swap_id: int) -> str:
