@@ -38,12 +38,12 @@ def test_many_lines_come_under_one_certificate_and_wait_for_their_inspection():
 
 
 def test_a_scanned_label_says_part_serial_and_month_of_manufacture():
-    code = write_label(maker_code="HALY1", part_number="HS-1", serial="A300", manufactured_on=TODAY)
+    code = write_label(maker_code="HALY1", part_number="HS-1", serial="K300", manufactured_on=TODAY)
 
-    [line] = received(a_line("", "", scanned=code, printed_serial="A300")).lines
+    [line] = received(a_line("", "", scanned=code, printed_serial="K300")).lines
 
     unit = Unit.objects.get(pk=line.unit_id)
-    assert (unit.serial_number, unit.manufactured_on) == ("A300", TODAY)
+    assert (unit.serial_number, unit.manufactured_on) == ("K300", TODAY)
 
 
 def test_works_that_the_certificate_certifies_restart_limits_and_totals_are_taken():
