@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from .operator import REFERENCE
-from .step_lists import STEP_LISTS, S, StepListOf
+from .step_lists import STEP_LISTS
+from .steps import S, StepListOf
 
 Row = dict[str, object]
 
