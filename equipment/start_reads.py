@@ -6,13 +6,16 @@ from dataclasses import dataclass
 from datetime import date
 
 from django.db.models import Case, Q, QuerySet, Value, When
+from django.utils import timezone
 
 from fleet.models import AircraftPosition
+from fleet.pages import today
 
 from .actions.swaps.opening import expected_at, step_list_of
 from .ledger.facts import PlaceAt
 from .models import Fit, Place, Reservation, Swap, Unit
-from .swaps.unit_on import has_certificate, held_or_unserviceable, reserved_elsewhere
+from .stores.segregation import UnitUse, why_not_use
+from .stores.unit_facts import Asked, aircraft_names, uses_of
 from .wording import PLACE_PARTS, place_words, unit_words
 
 MOST = 12
@@ -102,9 +105,16 @@ def candidates_at(place: Place, but: int | None) -> list[Candidate]:
     first = list(wanted.filter(pk__in=reserved).order_by("pk")[:MOST])
     free = wanted.exclude(pk__in=reserved).annotate(is_far=_is_far(place))
     rest = list(free.order_by("-place__sort", "is_far", "serial_number", "pk")[:MOST])
-    found = [_candidate(unit, place, unit.pk in reserved) for unit in [*first, *rest][:MOST]]
+    shown = [*first, *rest][:MOST]
+    uses = uses_of([unit.pk for unit in shown], _asked(place))
+    found = [_candidate(unit, uses[unit.pk], unit.pk in reserved) for unit in shown]
     found.sort(key=lambda each: (not each.is_reserved, bool(each.why_not)))
     return found
+
+
+def _asked(place: Place) -> Asked:
+    """The need: this position, now. One that no unit was ever at has no key, and no reservation."""
+    return Asked(today(), timezone.now(), place.pk or 0, aircraft_names(place))
 
 
 def _is_far(place: Place) -> Case:
@@ -127,13 +137,7 @@ def _that_fit(place: Place) -> QuerySet[Unit]:
     return Unit.objects.filter(Q(part_number__in=parts) if parts else Q(part_number__kind=kind))
 
 
-def _candidate(unit: Unit, place: Place, is_reserved: bool) -> Candidate:
-    why = [each.sentence for each in held_or_unserviceable(unit)]
-    if not has_certificate(unit):
-        why.append("No certificate is recorded.")
-    if unit.place is not None and unit.place.sort == Place.QUARANTINE:
-        why.append("It is in quarantine.")
-    if place.pk and (elsewhere := reserved_elsewhere(unit, place.pk)):
-        why.append(f"It is reserved for {elsewhere}.")
+def _candidate(unit: Unit, use: UnitUse, is_reserved: bool) -> Candidate:
+    why = tuple(each.message for each in why_not_use(use))
     more = f"{'set aside for this position, ' if is_reserved else ''}{place_words(unit.place)}"
-    return Candidate(unit.pk, unit_words(unit), more, tuple(why), is_reserved)
+    return Candidate(unit.pk, unit_words(unit), more, why, is_reserved)

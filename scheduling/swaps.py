@@ -71,9 +71,8 @@ def _obstacle(item: Item, limit: Limit, unit: Unit) -> Obstacle:
         return Obstacle(
             "unit_without_basis", f"{named}: it cannot be said when, for lack of {lacks}."
         )
-    if item.flags & Flag.END_OF_LIFE:
-        return Obstacle("unit_expired", f"{named}: its life has ended{_since(item)}.")
-    return Obstacle("unit_is_due", f"{named}: due{_since(item)}.")
+    ended = "its life has ended" if item.flags & Flag.END_OF_LIFE else "due"
+    return Obstacle("unit_expired", f"{named}: {ended}{_since(item)}.")
 
 
 def _since(item: Item) -> str:

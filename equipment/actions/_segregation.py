@@ -1,8 +1,10 @@
 """What may not be used is not fitted, and not released to stock, by whichever door it is recorded.
 
-A movement is judged by what was known of its unit when it happened: its tag, holds, title. That a
-limit has run out is asked of a sheet's few and recent lines only: a person's record of it stands, and stops the
-swap's release instead; a load of a whole history brings the works after the movements.
+A movement is judged by what was known of its unit when it happened: its tag, holds, title, the shop
+that it was away at. Of a use of these days that nothing else will judge, by a plain movement or by a
+sheet's line, it is also asked what has run out, what is set aside for another and whether there is
+a certificate. A swap's release asks that itself, for it knows the works that the swap earns; and of
+a history being loaded it is not asked, for its papers and works need not be on record any more.
 """
 
 from __future__ import annotations
@@ -15,10 +17,10 @@ from datetime import date, datetime, timedelta
 from django.db import connection
 
 from equipment.ledger.picture import Edit
-from equipment.models import Place, Unit
+from equipment.models import Movement, Place, Stay
 from equipment.stores.segregation import why_not_use
 from equipment.stores.signals import expired_among
-from equipment.stores.unit_facts import Asked, uses_of
+from equipment.stores.unit_facts import Asked, aircraft_names, uses_of, with_inside
 from fleet.refusals import Refusal
 
 from ._arrays import array_of
@@ -31,6 +33,10 @@ WHERE coalesce(u.merged_into_id, u.id) = ANY(%(units)s::bigint[]) AND (
     OR EXISTS (
         SELECT FROM equipment_title o
         WHERE o.unit_id = u.id AND (o.restriction <> '' OR o.return_by IS NOT NULL)
+    )
+    OR EXISTS (
+        SELECT FROM equipment_shoporder s WHERE s.unit_id = u.id
+        AND NOT EXISTS (SELECT FROM equipment_shopreturn b WHERE b.order_id = s.id)
     )
     OR (%(is_few)s AND EXISTS (SELECT FROM equipment_hold))
     OR EXISTS (
@@ -53,23 +59,50 @@ RECENT = timedelta(days=30)
 
 
 def segregated(
-    call: Call, edits: Mapping[int, Edit], *, at: datetime, is_strict: bool
+    call: Call, edits: Mapping[int, Edit], *, at: datetime, is_last_word: bool
 ) -> dict[int, list[Refusal]]:
-    """Every reason of segregation against rows that fit a unit or release it to stock, by their index."""
+    """Every reason of segregation against rows that fit a unit or release it to stock, by their index.
+
+    ``is_last_word``: nothing else will judge the use, so a use of these days is asked everything.
+    """
     judged = {
         row: call.units[row] for row in edits if call.rows[row].sort in ("installed", "released")
     }
     if not judged:
         return {}
+    new = _new_uses(call, judged, at) if is_last_word else frozenset()
     doubtful = _doubtful(judged.values())
     found: dict[int, list[Refusal]] = defaultdict(list)
     for row, unit in judged.items():
-        if unit in doubtful:
-            found[row] += _why_not(call, row)
-    if is_strict:
-        for row, sentences in _expired(call, judged, at).items():
-            found[row] += [Refusal("unit_expired", each, "unit") for each in sentences]
+        if row in new or unit in doubtful:
+            found[row] += _why_not(call, row, is_new=row in new)
+    for row, sentences in _expired(call, new).items():
+        found[row] += [Refusal("unit_expired", each, "unit") for each in sentences]
     return {row: reasons for row, reasons in found.items() if reasons}
+
+
+def _new_uses(call: Call, judged: Mapping[int, int], at: datetime) -> frozenset[int]:
+    """The rows that fit a unit in these days; one that only corrects what is said of a use on record is none."""
+    rows = {
+        row
+        for row in judged
+        if call.rows[row].sort == "installed" and at - call.rows[row].when.at <= RECENT
+    }
+    if len(rows) > MOST_ASKED:
+        return frozenset()
+    named = {call.rows[row].corrects for row in rows} - {None}
+    known = Movement.objects.filter(pk__in=named, sort="installed", is_conforming=True)
+    same = {
+        (key, merged or unit, place)
+        for key, unit, merged, place in known.values_list(
+            "pk", "unit", "unit__merged_into", "to_place"
+        )
+    }
+    return frozenset(
+        row
+        for row in rows
+        if (call.rows[row].corrects, call.units[row], call.places[row]) not in same
+    )
 
 
 def _doubtful(units: Iterable[int]) -> set[int]:
@@ -85,21 +118,27 @@ def _doubtful(units: Iterable[int]) -> set[int]:
         return {unit for (unit,) in cursor.fetchall()}
 
 
-def _why_not(call: Call, row: int) -> list[Refusal]:
+def _why_not(call: Call, row: int, *, is_new: bool) -> list[Refusal]:
     fact, unit = call.rows[row], call.units[row]
-    on, place = (
-        fact.when.day,
-        Place.objects.select_related("aircraft_position__aircraft").get(pk=call.places[row]),
-    )
+    place = Place.objects.select_related("aircraft_position__aircraft").get(pk=call.places[row])
     asked = Asked(
-        on, _by(fact.when.at, fact.when.precision), place.pk, _names(place), with_expired=False
-    )
-    use = uses_of([unit], asked)[unit]
-    # Papers are not asked of a history, and what is set aside is told by the clerk's own doors.
-    use = replace(use, is_quarantined=False, reserved_for="", has_certificate=True)
+        fact.when.day, _by(fact.when.at, fact.when.precision), place.pk, aircraft_names(place),
+        with_expired=False,
+    )  # fmt: skip
+    # Where it was is judged by the ledger itself.
+    use = replace(uses_of([unit], asked)[unit], is_quarantined=False)
+    if not is_new:
+        use = replace(use, reserved_for="", has_certificate=True)
+    elif _was_there(unit, place.pk):
+        use = replace(use, has_certificate=True)
     if fact.sort == "released":
         use = replace(use, foreign="")
     return why_not_use(use)
+
+
+def _was_there(unit: int, place: int) -> bool:
+    """What is refitted where it was needs no new paper, as in a swap."""
+    return Stay.objects.filter(unit=unit, place=place).exists()
 
 
 def _by(happened_at: datetime, precision: str) -> datetime:
@@ -107,28 +146,13 @@ def _by(happened_at: datetime, precision: str) -> datetime:
     return happened_at if precision == "instant" else happened_at + timedelta(days=1)
 
 
-def _names(place: Place) -> tuple[str, ...]:
-    aircraft = place.aircraft_position.aircraft if place.aircraft_position else None
-    if aircraft is None and place.parent_unit_id is not None:
-        outer = Unit.objects.select_related("aircraft").get(pk=place.parent_unit_id)
-        aircraft = outer.aircraft
-    return (aircraft.registration, aircraft.msn) if aircraft else ()
-
-
-def _expired(call: Call, judged: Mapping[int, int], at: datetime) -> dict[int, list[str]]:
-    """What had run out on the day of each installation, as far as works are on record."""
-    fitted = [
-        row
-        for row in judged
-        if call.rows[row].sort == "installed" and at - call.rows[row].when.at <= RECENT
-    ]
-    if len(fitted) > MOST_ASKED:
-        return {}
+def _expired(call: Call, rows: Iterable[int]) -> dict[int, list[str]]:
+    """What had run out on the day of each new use, of the unit and all inside it."""
     by_day: dict[date, list[int]] = defaultdict(list)
-    for row in fitted:
+    for row in rows:
         by_day[call.rows[row].when.day].append(row)
     found: dict[int, list[str]] = {}
-    for day, rows in by_day.items():
-        ended = expired_among({call.units[row]: [call.units[row]] for row in rows}, day)
-        found |= {row: ended[call.units[row]] for row in rows if call.units[row] in ended}
+    for day, fitted in by_day.items():
+        ended = expired_among(with_inside(sorted({call.units[row] for row in fitted})), day)
+        found |= {row: ended[call.units[row]] for row in fitted if call.units[row] in ended}
     return found

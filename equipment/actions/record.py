@@ -78,8 +78,9 @@ def record_movements(
     """
     _ask_for(by, rows)
     return record_asked(
-        by=by, rows=rows, act_id=act_id, at=at, sender_at=sender_at, is_strict=is_strict
-    )
+        by=by, rows=rows, act_id=act_id, at=at, sender_at=sender_at, is_strict=is_strict,
+        is_last_word=True,
+    )  # fmt: skip
 
 
 def record_asked(
@@ -90,8 +91,12 @@ def record_asked(
     at: datetime,
     sender_at: datetime | None = None,
     is_strict: bool = False,
+    is_last_word: bool = False,
 ) -> list[Recorded]:
-    """The same for an act that has asked for its own permission, such as one of a swap's."""
+    """The same for an act that has asked for its own permission, such as one of a swap's.
+
+    What may be used is then judged by that act too, unless this is the ``is_last_word`` on it.
+    """
     if not rows:
         return []
     with told_by_name(), transaction.atomic():
@@ -100,7 +105,7 @@ def record_asked(
         before = _done_before(call)
         new = [row for row in range(len(rows)) if call.act_of(row) not in before]
         pace.reached(0.15, "judging each line against the records")
-        edits, reasons = _judged(call, new, at, is_strict=is_strict)
+        edits, reasons = _judged(call, new, at, is_last_word=is_last_word)
         if is_strict and reasons:
             raise RowsRefused(reasons)
         done = _insert(call, edits, reasons, by=by, at=at, sender_at=sender_at) | before
@@ -124,7 +129,7 @@ def why_not_record(*, rows: Sequence[MovementFact], at: datetime) -> dict[int, l
         before = transaction.savepoint()
         try:
             _, found = _judged(
-                call_of(rows, UUID(int=0), at), list(range(len(rows))), at, is_strict=False
+                call_of(rows, UUID(int=0), at), list(range(len(rows))), at, is_last_word=False
             )
         except RowsRefused as refused:
             found = refused.by_row
@@ -143,7 +148,7 @@ def _ask_for(by: User, rows: Sequence[MovementFact]) -> None:
 
 
 def _judged(
-    call: Call, new: list[int], at: datetime, *, is_strict: bool
+    call: Call, new: list[int], at: datetime, *, is_last_word: bool
 ) -> tuple[dict[int, Edit], dict[int, list[Refusal]]]:
     """What each new row would change, and every reason against it."""
     if not new:
@@ -160,7 +165,9 @@ def _judged(
     if installed:
         add_fits(picture, installed)
     add_totals(picture, edits.values())
-    return edits, _reasons(picture, edits, segregated(call, edits, at=at, is_strict=is_strict))
+    return edits, _reasons(
+        picture, edits, segregated(call, edits, at=at, is_last_word=is_last_word)
+    )
 
 
 def _reasons(

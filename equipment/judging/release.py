@@ -183,16 +183,8 @@ def _of_open_item(item: OpenItemFact, state: SwapState) -> Iterator[Obstacle]:
 def _of_unit(unit: UnitOnFacts) -> Iterator[Obstacle]:
     if not unit.fits:
         why = f": {unit.why_not_fit.strip().rstrip('.')}" if unit.why_not_fit else ""
-        yield Obstacle("unit_does_not_fit", f"{unit.words} may not go there{why}.")
-    for reason in unit.due_reasons:
-        yield Obstacle("unit_is_due", f"{unit.words} is due: {reason.strip().rstrip('.')}.")
-    if not unit.has_certificate:
-        yield Obstacle("certificate_missing", f"{unit.words} lacks its certificate.")
-    if unit.is_quarantined:
-        yield Obstacle("unit_quarantined", f"{unit.words} is in quarantine.")
-    if unit.reserved_elsewhere:
-        sentence = f"{unit.words} is reserved for {unit.reserved_elsewhere}."
-        yield Obstacle("unit_reserved", sentence)
+        yield Obstacle("part_does_not_fit", f"{unit.words} may not go there{why}.")
+    yield from unit.why_not_use
     if unit.nested_unaccounted:
         units = ", ".join(unit.nested_unaccounted)
         yield Obstacle("nested_unaccounted", f"Not accounted for inside {unit.words}: {units}.")

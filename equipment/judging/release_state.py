@@ -79,15 +79,12 @@ class OpenItemFact:
 
 @dataclass(frozen=True, slots=True)
 class UnitOnFacts:
-    """The unit that goes on, and each reason why it should not."""
+    """The unit that goes on, and each reason why it should not: ``why_not_use`` by the codes of segregation."""
 
     words: str
     fits: bool = True
     why_not_fit: str = ""
-    due_reasons: tuple[str, ...] = ()
-    has_certificate: bool = True
-    is_quarantined: bool = False
-    reserved_elsewhere: str = ""
+    why_not_use: tuple[Obstacle, ...] = ()
     nested_unaccounted: tuple[str, ...] = ()
 
 

@@ -23,12 +23,14 @@ class TitleFact:
 class UnitUse:
     """What a use of one unit is judged by, of itself and all inside it; each text empty where nothing is.
 
-    ``unserviceable`` and ``holds`` say why, ``expired`` is what upper layers say has run out,
-    ``foreign`` what its title forbids, ``reserved_for`` another need and ``reserved_by`` who set it aside.
+    ``at_shop`` is the shop and the order it is away under, ``unserviceable`` and ``holds`` say why,
+    ``expired`` is what upper layers say has run out, ``foreign`` what its title forbids,
+    ``reserved_for`` another need and ``reserved_by`` who set it aside.
     """
 
     words: str
     is_quarantined: bool = False
+    at_shop: str = ""
     unserviceable: str = ""
     expired: tuple[str, ...] = ()
     holds: tuple[str, ...] = ()
@@ -45,6 +47,9 @@ def why_not_use(unit: UnitUse) -> list[Refusal]:
     if unit.is_quarantined:
         words = f"{unit.words} is in quarantine: it is used after its incoming inspection."
         found.append(("unit_quarantined", words))
+    if unit.at_shop:
+        words = f"{unit.words} is at {unit.at_shop}: record its return, or take another."
+        found.append(("unit_at_shop", words))
     if unit.unserviceable:
         words = (
             f"{unit.words} is tagged {unit.unserviceable}: send it to the shop, or take another."

@@ -9,7 +9,16 @@ from datetime import date, datetime
 
 from django.db import connection
 
-from equipment.models import Certificate, Hold, Place, Reservation, Title, Unit, UnitTag
+from equipment.models import (
+    Certificate,
+    Hold,
+    Place,
+    Reservation,
+    ShopOrder,
+    Title,
+    Unit,
+    UnitTag,
+)
 from equipment.swaps.shop_first import is_for_the_shop, not_back_from_shop
 from equipment.wording import PLACE_PARTS, place_words, unit_words
 from fleet.drawing.words import day_words
@@ -49,12 +58,24 @@ class Asked:
 def uses_of(unit_ids: Iterable[int], asked: Asked) -> dict[int, UnitUse]:
     """What each unit's use is judged by, by its key; an unknown unit is missing."""
     wanted = sorted(set(unit_ids))
-    roots = _inside(wanted)
+    roots = with_inside(wanted)
     rows = _Rows(roots, asked)
     return {unit: rows.use_of(unit) for unit in wanted if unit in rows.units}
 
 
-def _inside(wanted: list[int]) -> dict[int, list[int]]:
+def aircraft_names(place: Place | None) -> tuple[str, ...]:
+    """Registration and serial number of the aircraft that a place is on, itself or in a unit on it."""
+    aircraft = None
+    if place is not None and place.aircraft_position is not None:
+        aircraft = place.aircraft_position.aircraft
+    elif place is not None and place.parent_unit_id is not None:
+        outer = Unit.objects.select_related("aircraft").get(pk=place.parent_unit_id)
+        aircraft = outer.aircraft
+    return (aircraft.registration, aircraft.msn) if aircraft else ()
+
+
+def with_inside(wanted: list[int]) -> dict[int, list[int]]:
+    """Each unit (as kept) with all that is inside it now."""
     found: dict[int, list[int]] = defaultdict(list)
     with connection.cursor() as cursor:
         cursor.execute(INSIDE, [wanted])
@@ -78,6 +99,7 @@ class _Rows:
         self.tags = self._latest_tags()
         self.papers = self._certificates()
         self.titles = self._titles()
+        self.orders = self._orders()
         self.reserved = self._reservations()
         self.holds = list(Hold.objects.filter(ended=None, held_at__lte=asked.at).order_by("pk"))
         self.expired = expired_among(roots, asked.on) if asked.with_expired else {}
@@ -88,6 +110,7 @@ class _Rows:
         return UnitUse(
             words=unit_words(unit),
             is_quarantined=unit.place is not None and unit.place.sort == Place.QUARANTINE,
+            at_shop=self.orders.get(unit_id, ""),
             unserviceable=self._unserviceable(unit_id),
             expired=tuple(self.expired.get(unit_id, ())),
             holds=tuple(self._holds(unit_id)),
@@ -150,6 +173,12 @@ class _Rows:
             self.kept[row.unit_id]: TitleFact(row.owner, row.restriction, row.return_by)
             for row in rows.order_by("from_on", "pk")
         }
+
+    def _orders(self) -> dict[int, str]:
+        """The shop and the order that a unit is away under, as of the day."""
+        rows = ShopOrder.objects.filter(unit__in=self.kept, returned=None)
+        known = rows.filter(sent_on__lte=self.asked.on).order_by("sent_on", "pk")
+        return {self.kept[row.unit_id]: f"{row.shop}, order {row.number}" for row in known}
 
     def _reservations(self) -> dict[int, Reservation]:
         rows = Reservation.objects.filter(unit__in=self.kept, ended_at=None)

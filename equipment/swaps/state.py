@@ -35,7 +35,7 @@ from equipment.wording import unit_words
 from .contents import is_current
 from .people import performers_of, person_of
 from .rows import INSPECTIONS, SwapRows, day_of, rows_of, whole
-from .unit_on import held_or_unserviceable, unit_on_of
+from .unit_on import unit_on_of
 
 NEEDS_OFF = frozenset({"swap", "removal", "robbery", "inside"})
 ONLY_OFF = frozenset({"removal", "robbery"})
@@ -62,7 +62,7 @@ def state_of_rows(rows: SwapRows, at: datetime, *, are_others_asked: bool = True
         on=day_of(rows.swap, at),
         steps=tuple(step_state(rows, step) for step in rows.steps),
         ledger=ledger_of(rows),
-        unit_on=unit_on_of(rows),
+        unit_on=unit_on_of(rows, at),
         rules_may_reinspect=rows.swap.rule_set.may_reinspect,
         other=tuple(_other(rows)),
     )
@@ -205,7 +205,6 @@ def _lost_inside(rows: SwapRows) -> list[str]:
 def _other(rows: SwapRows) -> list[Obstacle]:
     found = []
     if rows.on is not None:
-        found += held_or_unserviceable(rows.on.unit)
         found += _not_there_now(rows.on)
     photos = set(Attachment.objects.filter(swap=rows.swap).values_list("step_id", flat=True))
     for step in rows.steps:

@@ -2,53 +2,56 @@
 
 from __future__ import annotations
 
-from django.db.models import Q
+from dataclasses import replace
+from datetime import date, datetime
 
 from equipment.judging.release import Obstacle, UnitOnFacts
-from equipment.models import (
-    Certificate,
-    Hold,
-    Movement,
-    PartPosition,
-    Place,
-    Reservation,
-    Unit,
-    UnitTag,
-)
-from equipment.wording import place_words, unit_words
-from fleet.drawing.words import day_words
+from equipment.models import Movement, PartPosition, Place, Unit
+from equipment.stores.segregation import UnitUse, why_not_use
+from equipment.stores.unit_facts import Asked, aircraft_names, uses_of
+from equipment.wording import unit_words
 
-from .rows import SwapRows
-from .shop_first import not_back_from_shop
+from .rows import SwapRows, day_of
 
 # Reasons against a movement that say that the unit may not be there, not only that records clash.
 MAY_NOT_GO_THERE = frozenset(
     {"part_does_not_fit", "kind_differs", "sides_differ", "position_absent", "position_deactivated"}
 )
-GOOD_TAGS = ("", "serviceable")
+#: Reasons of the ledger that the unit was not in stock: told under the same code by every door.
+NOT_IN_STOCK = frozenset({"unit_scrapped", "unit_recorded_elsewhere"})
 
 
-def unit_on_of(rows: SwapRows) -> UnitOnFacts | None:
-    """The facts of the unit that was installed; None if none was recorded."""
+def unit_on_of(rows: SwapRows, at: datetime) -> UnitOnFacts | None:
+    """The facts of the unit that was installed, as of an instant; None if none was recorded."""
     if rows.on is None:
         return None
     unit = rows.on.unit
-    why = why_not_there(rows.on)
+    why = " ".join(_said(rows.on, MAY_NOT_GO_THERE).values())
     return UnitOnFacts(
         words=unit_words(unit),
         fits=not why,
         why_not_fit=why,
-        has_certificate=_is_refitted(rows) or has_certificate(unit),
-        is_quarantined=_is_quarantined(unit),
-        reserved_elsewhere=reserved_elsewhere(unit, rows.swap.place_id),
+        why_not_use=tuple(_why_not_use(rows, rows.on, at)),
         nested_unaccounted=tuple(empty_inside(unit)),
     )
 
 
-def why_not_there(movement: Movement) -> str:
-    """The reasons against an installation that are about the unit and the position themselves."""
-    found = [each for each in movement.reasons if each.get("code") in MAY_NOT_GO_THERE]
-    return " ".join(str(each.get("message", "")) for each in found)
+def _said(movement: Movement, codes: frozenset[str]) -> dict[str, str]:
+    """The reasons of these codes against a movement."""
+    found = {str(each.get("code")): str(each.get("message", "")) for each in movement.reasons}
+    return {code: words for code, words in found.items() if code in codes}
+
+
+def _why_not_use(rows: SwapRows, on: Movement, at: datetime) -> list[Obstacle]:
+    """Every reason of segregation, by the one rule that setting aside and issuing ask too.
+
+    What has run out is asked of the upper layer, which knows the works that the swap itself earns.
+    """
+    use = use_at(on.unit, rows.swap.place, day_of(rows.swap, at), at)
+    if _is_refitted(rows):
+        use = replace(use, has_certificate=True)
+    found = [Obstacle(each.code, each.message) for each in why_not_use(use)]
+    return found + [Obstacle(*each) for each in _said(on, NOT_IN_STOCK).items()]
 
 
 def _is_refitted(rows: SwapRows) -> bool:
@@ -56,25 +59,17 @@ def _is_refitted(rows: SwapRows) -> bool:
     return rows.off is not None and rows.on is not None and rows.off.unit_id == rows.on.unit_id
 
 
+def use_at(unit: Unit, place: Place, on: date, at: datetime) -> UnitUse:
+    """What the use of a unit at a place is judged by on a day, but for what has run out."""
+    kept = unit.merged_into_id or unit.pk
+    asked = Asked(on, at, place.pk, aircraft_names(place), with_expired=False)
+    return uses_of([kept], asked)[kept]
+
+
 def _ids(unit: Unit) -> list[int]:
     """The unit with those that turned out to be it."""
     kept = unit.merged_into_id or unit.pk
     return [kept, *Unit.objects.filter(merged_into=kept).values_list("pk", flat=True)]
-
-
-def has_certificate(unit: Unit) -> bool:
-    return Certificate.objects.filter(unit__in=_ids(unit)).exists()
-
-
-def _is_quarantined(unit: Unit) -> bool:
-    return Unit.objects.filter(pk=unit.pk, place__sort=Place.QUARANTINE).exists()
-
-
-def reserved_elsewhere(unit: Unit, place_id: int) -> str:
-    """For what other need the unit is set aside, in words; empty if for none."""
-    held = Reservation.objects.filter(unit__in=_ids(unit), ended_at=None)
-    found = held.exclude(place=place_id).first()
-    return f"{place_words(found.place)} on {day_words(found.need_on)}" if found else ""
 
 
 def empty_inside(unit: Unit) -> list[str]:
@@ -85,31 +80,3 @@ def empty_inside(unit: Unit) -> list[str]:
     taken = set(held.values_list("place__part_position__code", flat=True))
     codes = positions.order_by("code").values_list("code", flat=True)
     return [f"{code} of {unit_words(unit)}" for code in codes if code not in taken]
-
-
-def held_or_unserviceable(unit: Unit) -> list[Obstacle]:
-    """The unit's latest tag if it is not good, and doubts about it that are not cleared."""
-    ids, words = _ids(unit), unit_words(unit)
-    found = []
-    tag = UnitTag.objects.filter(unit__in=ids).order_by("-tagged_at", "-pk").first()
-    if tag is not None and tag.sort not in GOOD_TAGS:
-        sentence = f"{words} is tagged {tag.get_sort_display()}: {tag.get_why_display()}."
-        found.append(Obstacle("unit_unserviceable", sentence))
-    elif (before := not_back_from_shop(ids)) is not None:
-        why = before.get_why_display() if before.why else before.get_sort_display()
-        sentence = f"{words} was tagged as {why} and the shop has not had it since."
-        found.append(Obstacle("unit_unserviceable", sentence))
-    certificates = Certificate.objects.filter(unit__in=ids)
-    numbers = certificates.values("tracking_number")
-    suppliers = certificates.exclude(supplier="").values("supplier")
-    doubts = Hold.objects.filter(ended=None).filter(
-        Q(unit__in=ids)
-        | Q(scope="certificate", value__in=numbers)
-        | Q(scope="supplier", value__in=suppliers)
-        | Q(scope="lot", value=unit.serial_number)
-    )
-    found += [
-        Obstacle("unit_on_hold", f"{words} is held: {hold.get_why_display()}, {hold.words}.")
-        for hold in doubts.order_by("pk")
-    ]
-    return found

@@ -69,7 +69,7 @@ def test_a_unit_past_its_limit_is_not_released():
     a_limit(job, "OVERHAUL")
     job.do_all()
 
-    assert why_not(job) == ["unit_is_due"]
+    assert why_not(job) == ["unit_expired"]
 
 
 def test_a_unit_whose_life_has_ended_is_not_released():
@@ -113,7 +113,7 @@ def test_a_work_earned_that_does_not_make_the_unit_right_stops_the_release():
     a_limit(job)  # by manufacture: no weighing restarts it
     job.do_all()
 
-    assert why_not(job) == ["unit_is_due"]
+    assert why_not(job) == ["unit_expired"]
     assert not WorkDone.objects.exists()
 
 

@@ -6,9 +6,9 @@ from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
 from equipment.ledger.facts import MovementFact, When
-from equipment.models import Place, Unit
+from equipment.models import Place
 from equipment.stores.segregation import why_not_use
-from equipment.stores.unit_facts import Asked, uses_of
+from equipment.stores.unit_facts import Asked, aircraft_names, uses_of
 from fleet.refusals import Refusal
 
 from ..record import why_not_record
@@ -25,23 +25,16 @@ def why_not_use_unit(
     """Every reason against using a unit at a place on a day, with the codes of segregation; without a
     place those of the unit alone, any reservation counted as another's."""
     asked = Asked(
-        max(need_on, at.date()), at, place.pk if place else None, _names(place), with_expired=True
+        max(need_on, at.date()),
+        at,
+        place.pk if place else None,
+        aircraft_names(place),
+        with_expired=True,
     )
     found = uses_of([unit_id], asked).get(unit_id)
     if found is None:
         return [Refusal("unknown_unit", "There is no such unit: receive it first.", "unit")]
     return [*why_not_use(found), *(_why_not_fit(unit_id, place, at) if place else [])]
-
-
-def _names(place: Place | None) -> tuple[str, ...]:
-    """Registration and serial number of the aircraft that a place is on, itself or in a unit on it."""
-    aircraft = None
-    if place is not None and place.aircraft_position is not None:
-        aircraft = place.aircraft_position.aircraft
-    elif place is not None and place.parent_unit_id is not None:
-        outer = Unit.objects.select_related("aircraft").get(pk=place.parent_unit_id)
-        aircraft = outer.aircraft
-    return (aircraft.registration, aircraft.msn) if aircraft else ()
 
 
 def _why_not_fit(unit_id: int, place: Place, at: datetime) -> list[Refusal]:

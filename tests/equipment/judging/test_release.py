@@ -29,6 +29,7 @@ from tests.equipment.judging.builders import (
 
 ON = date(2026, 3, 10)
 UNIT = UnitOnFacts("Slide S/N 4471")
+HELD = Obstacle("unit_on_hold", "Slide S/N 4471 is held: a forged stamp.")
 LATER = INSPECTED_AT + timedelta(minutes=5)
 INSPECTED = done_step(4, is_inspected=True)
 READY = SwapState(ON, (done_step(1), INSPECTED), off_and_on(), UNIT)
@@ -163,7 +164,7 @@ def test_left_open_no_step_of_fitting_is_missing_but_making_safe_is():
     steps = tuple(done_step(n, phase=phase, **undone) for n, phase in enumerate(phases, 1))
 
     found = stands_in_the_way(
-        replace(READY, steps=steps, ledger=ledger, unit_on=replace(UNIT, is_quarantined=True))
+        replace(READY, steps=steps, ledger=ledger, unit_on=replace(UNIT, why_not_use=(HELD,)))
     )
 
     assert [(each.code, each.step_number) for each in found] == [
@@ -176,11 +177,8 @@ def test_left_open_no_step_of_fitting_is_missing_but_making_safe_is():
 @pytest.mark.parametrize(
     ("facts", "expected"),
     [
-        ({"fits": False, "why_not_fit": "not allowed at this door"}, ["unit_does_not_fit"]),
-        ({"due_reasons": ("overhaul", "hydrostatic test")}, ["unit_is_due", "unit_is_due"]),
-        ({"has_certificate": False}, ["certificate_missing"]),
-        ({"is_quarantined": True}, ["unit_quarantined"]),
-        ({"reserved_elsewhere": "QA-ABC door 2 left"}, ["unit_reserved"]),
+        ({"fits": False, "why_not_fit": "not allowed at this door"}, ["part_does_not_fit"]),
+        ({"why_not_use": (HELD, HELD)}, ["unit_on_hold", "unit_on_hold"]),
         ({"nested_unaccounted": ("Bottle 3",)}, ["nested_unaccounted"]),
     ],
 )

@@ -86,7 +86,7 @@ def test_a_unit_that_does_not_fit_is_taken_as_fitted_and_stands_in_the_way(job):
 
     assert [each.code for each in done.reasons] == ["kind_differs"]
     assert Discrepancy.objects.get(pk=done.discrepancy_id).sort == "nonconforming"
-    assert {"installation_not_conforming", "unit_does_not_fit"} <= in_the_way(job)
+    assert {"installation_not_conforming", "part_does_not_fit"} <= in_the_way(job)
 
 
 def test_once_another_unit_is_recorded_the_wrong_one_stands_in_the_way_no_longer(job):
@@ -97,7 +97,7 @@ def test_once_another_unit_is_recorded_the_wrong_one_stands_in_the_way_no_longer
 
     assert done.is_conforming
     left = in_the_way(job)
-    assert not left & {"installation_not_conforming", "unit_does_not_fit", "discrepancy_open"}
+    assert not left & {"installation_not_conforming", "part_does_not_fit", "discrepancy_open"}
 
 
 def test_a_unit_on_no_record_is_seen_and_left_to_the_controller(job):

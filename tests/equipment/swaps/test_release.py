@@ -134,14 +134,14 @@ def test_a_unit_without_its_certificate_is_not_released(as_owner):
     with as_owner():
         Certificate.objects.filter(unit=job.new).delete()
 
-    assert why_not(ready(job)) == {"certificate_missing"}
+    assert why_not(ready(job)) == {"no_certificate"}
 
 
 def test_a_unit_reserved_for_another_position_is_not_released():
     job, other = a_short_job(), swaps.a_job()
     _reserve(job, swaps.place_row(other.place))
 
-    assert why_not(ready(job)) == {"unit_reserved"}
+    assert why_not(ready(job)) == {"reserved_elsewhere"}
 
 
 def _reserve(job, place):
