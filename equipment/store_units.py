@@ -10,6 +10,7 @@ from .models import (
     Attachment,
     Certificate,
     IncomingInspection,
+    Movement,
     Place,
     Reservation,
     ShopOrder,
@@ -87,13 +88,36 @@ def _is_in_stock(unit: Unit) -> bool:
     return unit.place is not None and unit.place.sort in (Place.STORE, Place.QUARANTINE)
 
 
+def received_with(unit: Unit) -> list[Unit]:
+    """The other units of the same receipt, in their order."""
+    came = Movement.objects.of_unit(unit).filter(sort__in=("received", "returned")).last()
+    if came is None or came.act_id is None:
+        return []
+    rows = Movement.objects.filter(act_id=came.act_id, sort=came.sort).exclude(unit=unit)
+    rows = rows.select_related(
+        "unit__part_number", *(f"unit__place__{part}" for part in PLACE_PARTS)
+    )
+    return [row.unit for row in rows.order_by("pk")]
+
+
 def _papers(unit: Unit) -> tuple[PaperTold, ...]:
+    """Its certificates with their files; a scan kept with another unit's line of the same paper is its own too."""
     rows = list(Certificate.objects.filter(unit=unit).order_by("-issued_on", "-pk"))
-    files: dict[int, list[Attachment]] = {}
-    kept = Attachment.objects.filter(certificate__in=[row.pk for row in rows]).defer("content")
-    for each in kept.order_by("pk"):
-        files.setdefault(each.certificate_id or 0, []).append(each)
-    return tuple(PaperTold(row, tuple(files.get(row.pk, ()))) for row in rows)
+    files: dict[tuple[str, ...], list[Attachment]] = {}
+    kept = Attachment.objects.filter(
+        certificate__in=Certificate.objects.filter(
+            tracking_number__in=[row.tracking_number for row in rows]
+        )
+    )
+    for each in kept.defer("content").select_related("certificate").order_by("pk"):
+        assert each.certificate is not None
+        files.setdefault(_same_paper(each.certificate), []).append(each)
+    return tuple(PaperTold(row, tuple(files.get(_same_paper(row), ()))) for row in rows)
+
+
+def _same_paper(row: Certificate) -> tuple[str, ...]:
+    """What makes two lines one paper."""
+    return row.form, row.tracking_number, row.issuer, str(row.issued_on)
 
 
 def reservation_context(key: int, unit: Unit, today: date, at: datetime) -> dict[str, Any]:

@@ -10,12 +10,15 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
+from equipment.actions.stores.facts import Receiving
 from equipment.actions.stores.inspections import STATEMENT, inspect_incoming
 from equipment.actions.stores.receiving import receive
 from fleet.pages import reader, today
+from fleet.refusals import Refused
 
 from . import store_scans, store_units
-from .forms_stores import InspectForm, ReceiveForm, ScanForm
+from .forms_receive import ReceiveForm
+from .forms_stores import InspectForm, ScanForm
 from .stores.signals import limit_starts
 from .views_stores_parts import done, page, said, unit_or_404
 from .views_swap_parts import person
@@ -35,18 +38,21 @@ def stores_receive(request: HttpRequest) -> HttpResponse:
         request.FILES or None,
         initial=_initial(request, read, code),
     )
-    received = done(
-        request,
-        form,
-        lambda: receive(
-            by=person(request), receipt=form.receipt(), act_id=form.act, at=timezone.now()
-        ),
-    )
+    received = done(request, form, lambda: _received(request, form))
     if received is not None:
         request.session["stores_station"] = form.cleaned_data["station"].pk
         return redirect("equipment:stores_received", received.lines[0].unit_id)
     context = {"read": read, "code": code, "scan": ScanForm(initial={"code": ""})}
     return page(request, "stores_receive", "receive_unit", context, form)
+
+
+def _received(request: HttpRequest, form: ReceiveForm) -> Receiving:
+    try:
+        return receive(
+            by=person(request), receipt=form.receipt(), act_id=form.act, at=timezone.now()
+        )
+    except Refused as refused:
+        raise form.at_fields(refused) from refused
 
 
 def _initial(request: HttpRequest, read: store_scans.Read | None, code: str) -> dict[str, Any]:
@@ -69,6 +75,7 @@ def stores_received(request: HttpRequest, unit_id: int) -> HttpResponse:
     context = {
         "unit": store_units.told(unit, today(), timezone.now()),
         "starts": limit_starts(unit.pk, today()),
+        "together": store_units.received_with(unit),
         "scan": ScanForm(),
     }
     return page(request, "stores_received", "inspect_incoming", context)

@@ -1,0 +1,187 @@
+"""The form of what comes in: a unit, further ones under the same certificate, and whose they are. Shape only."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from equipment.actions.stores._papers import NOT_APPLICABLE
+from equipment.actions.stores.facts import Receipt, ReceiptLine, TitleSaid
+from equipment.actions.stores.receiving import MOST_LINES
+from fleet.refusals import Refusal, Refused
+
+from .forms_fields import Day, text
+from .forms_papers import TOTAL_ROWS, PaperForm
+from .forms_stores import CodeField, station_field
+from .models import Title
+
+MOST_QUANTITY = 2**31 - 1
+
+
+class ReceiveForm(PaperForm):
+    """What came in: one unit or lot, its paper, and whose it is."""
+
+    scanned = CodeField(widget=forms.HiddenInput)
+    part_number = text("Part number on the plate", 40)
+    serial_number = text("Serial number on the plate", 40)
+    is_confirmed = forms.BooleanField(
+        label="I have looked at the plate again: it is another unit.", required=False
+    )
+    maker = text("Maker, if two make this part number", 80)
+    quantity = forms.IntegerField(
+        label="How many (of a lot)", min_value=1, max_value=MOST_QUANTITY, initial=1
+    )
+    manufactured_on = Day(label="Manufactured on", required=False)
+    station = station_field()
+    received_on = Day(label="It came on")
+    bin = text("Bin of the quarantine", 80)
+    document = text("Delivery note", 80)
+    has_no_paper = forms.BooleanField(label="No certificate came with it", required=False)
+    more_units = forms.CharField(
+        label="More serial numbers on the same certificate, one a line",
+        required=False,
+        max_length=MOST_LINES * 60,
+        strip=False,
+        widget=forms.Textarea(
+            attrs={
+                "rows": 4,
+                "autocomplete": "off",
+                "autocapitalize": "characters",
+                "spellcheck": "false",
+            }
+        ),
+    )
+    title = forms.ChoiceField(
+        label="Whose it is", choices=[("", "as on record"), *Title.SORTS], required=False
+    )
+    owner = text("Owner", 80)
+    return_by = Day(label="Goes back by", required=False)
+    core_due_on = Day(label="Core due back on", required=False)
+    charge = text("What it costs, per what", 80)
+    restriction = text("Owner's restriction", 120)
+    customs = text("Customs", 80)
+
+    def clean(self) -> dict[str, Any]:
+        given = super().clean()
+        has_paper = any(given.get(name) for name in self.BLOCKS)
+        if given.get("has_no_paper") and has_paper:
+            self._say("has_no_paper", "Parts of a certificate are given below: clear either.")
+        elif not given.get("has_no_paper") and not has_paper and not self.errors:
+            words = "Copy its certificate, or tick that none came: it then waits in quarantine."
+            self._say("has_no_paper", words)
+        if given.get("title") and not given.get("owner"):
+            self._say("owner", "Say whose it is.")
+        if given.get("more_units", "").strip() and any(given.get(f"total_{n}") for n in TOTAL_ROWS):
+            words = "The totals below are of one unit: receive it by itself, then the others."
+            self._say("more_units", words)
+        return given
+
+    def clean_more_units(self) -> str:
+        """Each line is one unit, or a lot and how many; what else stands there is told by its line."""
+        for number, words in self._lines(self.cleaned_data["more_units"]):
+            count = words[1] if len(words) > 1 else "1"
+            if len(words) > 2 or not (count.isascii() and count.isdigit() and len(count) < 10):
+                told = f"Line {number}: give one serial number, or a lot's number and how many."
+                raise ValidationError(told, code="line_not_read")
+        return str(self.cleaned_data["more_units"])
+
+    def receipt(self) -> Receipt:
+        """What came, of a valid form: the unit of the plate first, then the further lines.
+
+        A further unit has the part, certificate, works, bin and date of manufacture of the first;
+        its number on the plate is also the one that the certificate prints.
+        """
+        given = self.cleaned_data
+        names = ("part_number", "serial_number", "maker", "scanned", "printed_serial", "quantity")
+        first = ReceiptLine(
+            bin_name=given["bin"], is_confirmed=given["is_confirmed"], works=self.works(),
+            totals=self.totals(), manufactured_on=given["manufactured_on"],
+            **{name: given[name] for name in names},
+        )  # fmt: skip
+        lines = [first, *(self._further(first, words) for _, words in self._further_lines())]
+        return Receipt(
+            given["station"].pk, given["received_on"], tuple(lines), self.paper(), self.certifies(),
+            self._title(), given["document"],
+        )  # fmt: skip
+
+    def at_fields(self, refused: Refused) -> Refused:
+        """The refusals of the act at this page's fields: a further line's by its number there."""
+        further = [number for number, _ in self._further_lines()]
+        return Refused.all_of([self._at_field(each, further) for each in refused.refusals])
+
+    def _at_field(self, each: Refusal, further: list[int]) -> Refusal:
+        found = re.fullmatch(r"lines\.(\d+)\.?(\w*)", each.field or "")
+        if not found:
+            return each
+        line, field = int(found[1]), found[2]
+        if line == 0:
+            return replace(each, field=field)
+        words = f"Line {further[line - 1]}: {each.message}"
+        return replace(each, message=words, field="more_units")
+
+    def _further_lines(self) -> list[tuple[int, list[str]]]:
+        return self._lines(self.cleaned_data["more_units"])
+
+    @staticmethod
+    def _lines(text: str) -> list[tuple[int, list[str]]]:
+        """(number of the line as a person counts it, its words), blank ones left out."""
+        numbered = enumerate(text.splitlines(), 1)
+        return [(number, line.split()) for number, line in numbered if line.strip()]
+
+    @staticmethod
+    def _further(first: ReceiptLine, words: list[str]) -> ReceiptLine:
+        serial, quantity = words[0], int(words[1]) if len(words) > 1 else 1
+        is_printed = first.printed_serial.strip().upper() not in NOT_APPLICABLE
+        printed = serial if first.printed_serial and is_printed else first.printed_serial
+        return replace(
+            first, serial_number=serial, printed_serial=printed, quantity=quantity, scanned=""
+        )
+
+    def _title(self) -> TitleSaid | None:
+        given = self.cleaned_data
+        names = ("return_by", "core_due_on", "customs", "restriction", "charge", "document")
+        if not given["title"]:
+            return None
+        return TitleSaid(given["title"], given["owner"], **{name: given[name] for name in names})
+
+    @property
+    def plate(self) -> list[forms.BoundField]:
+        return [self[name] for name in ("part_number", "serial_number")]
+
+    @property
+    def arrival(self) -> list[forms.BoundField]:
+        return [self[name] for name in ("station", "received_on", "bin", "document")]
+
+    @property
+    def more_of_unit(self) -> list[forms.BoundField]:
+        return [self[name] for name in ("quantity", "manufactured_on", "maker")]
+
+    @property
+    def ownership(self) -> list[forms.BoundField]:
+        names = ("title", "owner", "return_by", "core_due_on", "charge", "restriction", "customs")
+        return [self[name] for name in names]
+
+    @property
+    def has_more_of_unit(self) -> bool:
+        return self.is_begun([field.name for field in self.more_of_unit])
+
+    @property
+    def has_ownership(self) -> bool:
+        return self.is_begun([field.name for field in self.ownership])
+
+    @property
+    def has_more_units(self) -> bool:
+        return self.is_begun(["more_units"])
+
+    @property
+    def asks_to_confirm(self) -> bool:
+        """Whether a number looks like another one's, or was confirmed already."""
+        found = [
+            self.errors[name] for name in ("serial_number", "more_units") if name in self.errors
+        ]
+        data = [each for errors in found for each in errors.as_data()]
+        return bool(self["is_confirmed"].value()) or any(e.code == "near_match" for e in data)
