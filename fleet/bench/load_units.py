@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import multiprocessing
-import resource
 import tempfile
 import time
 from collections.abc import Iterator
@@ -26,6 +24,8 @@ from fleet.actions.people import NewPerson, found_house
 from fleet.desks import ADMINISTRATOR, CONTROLLER
 from fleet.loading.work import work_on
 from fleet.models import Load
+
+from .fresh import address_of, in_fresh_process
 
 UNITS = 100_000
 TARGET = 4.0
@@ -60,11 +60,11 @@ def measure(units: int = UNITS, rounds: int = 3) -> Figure:
         found_house(
             administrator=NewPerson(LOADER, "Bench", "Mark", LOADER, (CONTROLLER, ADMINISTRATOR))
         )
-        _load(ground)
+        load_whole(ground)
         reads, loads, peak = [], [], 0
         for _ in range(rounds):
-            reads.append(_apart(_read, sheet)[0])
-            seconds, mib = _apart(_load, sheet)
+            reads.append(_apart("read_bare", sheet)[0])
+            seconds, mib = _apart("load_whole", sheet)
             loads.append(seconds)
             peak = max(peak, mib)
             _empty()
@@ -120,7 +120,8 @@ def write_units(path: Path, units: int) -> None:
                 sheet.write_number(i + 1, 6, 288)
 
 
-def _read(path: Path) -> float:
+def read_bare(path: Path) -> float:
+    """Seconds that the reader library takes to read the sheet, and nothing else."""
     begun = time.perf_counter()
     with python_calamine.load_workbook(str(path)) as book:
         rows = book.get_sheet_by_name("Units").to_python()
@@ -129,7 +130,8 @@ def _read(path: Path) -> float:
     return seconds
 
 
-def _load(path: Path) -> float:
+def load_whole(path: Path) -> float:
+    """Seconds from a workbook brought to its facts on record."""
     by = get_user_model().objects.get(username=LOADER)
     contents = path.read_bytes()
     begun = time.perf_counter()
@@ -143,21 +145,8 @@ def _load(path: Path) -> float:
     return seconds
 
 
-def _apart(work: Any, path: Path) -> tuple[float, int]:
-    """(seconds, peak memory in MiB) in a process of its own."""
-    connection.close()
-    context = multiprocessing.get_context("fork")
-    ours, theirs = context.Pipe()
-
-    def run() -> None:
-        theirs.send((work(path), resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024))
-
-    process = context.Process(target=run)
-    process.start()
-    theirs.close()
-    found: tuple[float, int] = ours.recv()
-    process.join()
-    return found
+def _apart(work: str, path: Path) -> tuple[float, int]:
+    return in_fresh_process(address_of(connection.settings_dict), f"{__name__}:{work}", path)
 
 
 def _empty() -> None:

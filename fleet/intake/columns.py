@@ -11,7 +11,7 @@ from typing import Any
 from .dates import Stamp, stamp_of
 from .numbers import count_of, minutes_of, number_of
 from .problems import CellProblem, shown
-from .words import PLAIN_CODE, choice_of, code_of, list_of, text_of, yes_or_no
+from .words import PLAIN_CODE, PLAIN_CODES, choice_of, code_of, list_of, text_of, yes_or_no
 
 TEXT, CODE, SERIAL, CHOICE, LIST, YES_NO = "text", "code", "serial", "choice", "list", "yes_no"
 DAY, STAMP, INSTANT = "day", "stamp", "instant"
@@ -53,11 +53,14 @@ def read_column(
     ways: str = "",
 ) -> ReadColumn:
     """This will read every cell of a column as ``kind``; it never raises for what a cell holds."""
-    if bool in set(map(type, cells)):  # True and 1 are one key of a dict, but two cells
+    types = set(map(type, cells))
+    is_code = kind in {CODE, SERIAL}
+    if is_code and types == {str} and _are_plain_codes(cells, most):
+        return ReadColumn(list(cells))
+    if bool in types:  # True and 1 are one key of a dict, but two cells
         cells = ["TRUE" if c is True else "FALSE" if c is False else c for c in cells]
     reader = _reader_of(kind, choices, most, ways)
     answers: dict[object, Any] = {"": None, None: None}
-    is_code = kind in {CODE, SERIAL}
     plain = PLAIN_CODE.fullmatch
     for cell in dict.fromkeys(cells):
         if is_code and type(cell) is str and plain(cell) and len(cell) <= most:
@@ -71,6 +74,13 @@ def read_column(
     for i in problems:
         values[i] = None
     return ReadColumn(values, problems)
+
+
+def _are_plain_codes(cells: Sequence[Any], most: int) -> bool:
+    """Whether each cell is a code as it is kept: asked of all at once, as serial numbers all differ."""
+    lines = "\n".join((*cells, ""))
+    has_one_each = lines.count("\n") == len(cells) and max(map(len, cells)) <= most
+    return has_one_each and bool(PLAIN_CODES.fullmatch(lines))
 
 
 def _reader_of(

@@ -188,10 +188,11 @@ def _column_reader(rows: list[list[object]], lines: list[int], width: int):
     picked = [rows[i] for i in lines]
     if any(len(row) < width for row in picked):
         picked = [[*row, *[""] * (width - len(row))] if len(row) < width else row for row in picked]
-    return lambda at: [row[at] for row in picked]
+    columns = list(zip(*(row[:width] for row in picked), strict=True)) if picked else [()] * width
+    return columns.__getitem__
 
 
-def _read(column: Column, cells: list[object], ways: str) -> ReadColumn:
+def _read(column: Column, cells: Sequence[object], ways: str) -> ReadColumn:
     read = read_column(cells, column.kind, choices=column.choices, most=column.most, ways=ways)
     if column.needed:
         for i, value in enumerate(read.values):

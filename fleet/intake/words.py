@@ -14,6 +14,8 @@ from .stamps import MonthCell
 YES = {"YES", "Y", "TRUE", "1", "X", "✓", "✔"}
 NO = {"NO", "N", "FALSE", "0", "-"}
 PLAIN_CODE = re.compile(r"[0-9A-Z][0-9A-Z./+()-]*")
+#: A whole column of them, a line each.
+PLAIN_CODES = re.compile(rf"(?:{PLAIN_CODE.pattern}\n)+")
 _DASHES = str.maketrans({"‐": "-", "‑": "-", "–": "-", "—": "-", "−": "-"})
 _CONFUSED = str.maketrans({"O": "0", "I": "1", "L": "1", "S": "5", "B": "8", " ": None, "-": None})
 

@@ -60,8 +60,11 @@ def _without_doubles(batch: Batch, key: tuple[str, ...], values: Values) -> list
     """The good lines, each key once; a line said twice is known, one contradicted is refused."""
     first: dict[tuple[Any, ...], int] = {}
     keys = list(zip(*(values[name] for name in key), strict=True))
+    good = batch.good
+    if len(set(keys)) == len(keys):
+        return good
     lines = []
-    for line in batch.good:
+    for line in good:
         before = first.setdefault(keys[line], line)
         if before == line:
             lines.append(line)

@@ -24,6 +24,7 @@ from django.urls import reverse
 
 from equipment.actions.swaps import enter_step
 from equipment.models import Step, SwapEnd, Unit
+from fleet.bench.fresh import address_of
 from fleet.bench.load_units import Figure
 from fleet.models import User
 
@@ -57,7 +58,7 @@ def measure(day: date, now: datetime, seconds: int = SECONDS) -> Figure:
     with _scratch():
         call_command("load_demo", verbosity=0)
         people = _people(day, now)
-        with web_server(_address()) as port:
+        with web_server(address_of(connection.settings_dict)) as port:
             begun = time.perf_counter()
             _all_at_once(people, port, begun + seconds)
         ended = SwapEnd.objects.filter(sort="released").count()
@@ -140,15 +141,6 @@ def _scratch() -> Iterator[None]:
     finally:
         connection.creation.destroy_test_db(before[0], verbosity=0)
         settings["TEST"]["NAME"] = before[1]
-
-
-def _address() -> str:
-    """The scratch database, as DATABASE_URL names one."""
-    given = connection.settings_dict
-    user, password, host = (
-        urllib.parse.quote(str(given[name]), safe="") for name in ("USER", "PASSWORD", "HOST")
-    )
-    return f"postgresql://{user}:{password}@:{given['PORT']}/{given['NAME']}?host={host}"
 
 
 # --- the minute -------------------------------------------------------------------------------

@@ -113,3 +113,26 @@ def test_a_column_of_100_000_cells_is_quick(kind, cells):
 
     assert not column.problems
     assert time.process_time() - began < 2  # 0.3 s on a quiet machine; generous for a shared one
+
+
+@pytest.mark.parametrize(
+    "cells",
+    [
+        ["A1", "A2"],
+        ["A1", "A\nB", "C"],
+        ["A1\n", "B2"],
+        ["\nA1", "B2"],
+        ["A1", "a2"],
+        ["A1", ""],
+        ["A1", "A" * 41],
+        ["A1", "É1"],
+    ],
+)
+def test_a_column_of_codes_is_read_as_each_of_its_cells(cells):
+    """Plain codes are looked at all at once; that may change no answer."""
+    column = read_column(cells, columns.SERIAL, most=40)
+
+    for i, cell in enumerate(cells):
+        alone = code_of(cell)
+        assert column.values[i] == (alone if isinstance(alone, str) else None)
+        assert (i in column.problems) == (alone is not None and not isinstance(alone, str))
