@@ -40,6 +40,12 @@ def pytest_configure(config: pytest.Config) -> None:
     settings.APPLICATION_ACCOUNT = roles.APPLICATION
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Files of slow tests first: one that is begun last keeps one process busy while the other idles."""
+    slow = {item.path for item in items if any(map(item.get_closest_marker, ("slow", "browser")))}
+    items.sort(key=lambda item: item.path not in slow)
+
+
 def _sign_in_as(role: str) -> None:
     connection.close()
     connection.settings_dict["OPTIONS"]["assume_role"] = role
