@@ -162,7 +162,7 @@ def decide(request: HttpRequest) -> HttpResponse:
         )
     except Refused as refused:
         for refusal in refused.refusals:
-            messages.error(request, refusal.message)
+            messages.error(request, refusal.message, extra_tags=refusal.code)
         return redirect(_here(request, given["need"]) or back)
     unit = made.unit
     words = SAID[made.sort].format(

@@ -90,7 +90,7 @@ def _new_uses(call: Call, judged: Mapping[int, int], at: datetime) -> frozenset[
     }
     if len(rows) > MOST_ASKED:
         return frozenset()
-    named = {call.rows[row].corrects for row in rows} - {None}
+    named = {key for row in rows if (key := call.rows[row].corrects) is not None}
     known = Movement.objects.filter(pk__in=named, sort="installed", is_conforming=True)
     same = {
         (key, merged or unit, place)

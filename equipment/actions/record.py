@@ -51,8 +51,6 @@ FROM unnest(
 ORDER BY line
 RETURNING act_id, unit_id, id
 """
-#: Movements after which a unit can no longer serve what it was set aside for.
-LOST_TO_NEEDS = frozenset({"quarantined", "lent", "exchanged", "sold", "lost", "scrapped"})
 DONE_BEFORE = """
 SELECT m.act_id, coalesce(u.merged_into_id, u.id), m.id, m.is_conforming, m.reasons
 FROM equipment_movement m JOIN equipment_unit u ON u.id = m.unit_id
@@ -109,15 +107,9 @@ def record_asked(
         if is_strict and reasons:
             raise RowsRefused(reasons)
         done = _insert(call, edits, reasons, by=by, at=at, sender_at=sender_at) | before
-        _free_failed(call, [row for row in edits if row not in reasons], by=by, at=at)
+        good = [(call.units[row], call.rows[row].sort) for row in edits if row not in reasons]
+        free_gone(moved=good, by=by, at=at)
         return [done[call.act_of(row)] for row in range(len(rows))]
-
-
-def _free_failed(call: Call, rows: Sequence[int], *, by: User, at: datetime) -> None:
-    """What was set aside and is lost to its need is free, if it is still where it cannot be used."""
-    lost = {call.units[row] for row in rows if call.rows[row].sort in LOST_TO_NEEDS}
-    if lost:
-        free_gone(unit_ids=lost, by=by, at=at)
 
 
 def why_not_record(*, rows: Sequence[MovementFact], at: datetime) -> dict[int, list[Refusal]]:

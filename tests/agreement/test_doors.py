@@ -273,10 +273,11 @@ def codes_of_load(client, key):
     return {line["code"] for line in lines}
 
 
-def workbook(sheet, line):
+def workbook(sheet, *lines):
     kept = io.BytesIO()
     with xlsxwriter.Workbook(kept) as book:
         written = book.add_worksheet(sheet)
-        written.write_row(0, 0, list(line))
-        written.write_row(1, 0, list(line.values()))
+        written.write_row(0, 0, list(lines[0]))
+        for row, line in enumerate(lines, 1):
+            written.write_row(row, 0, list(line.values()))
     return SimpleUploadedFile(f"{sheet}.xlsx", kept.getvalue())

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests import builders as build
+from tests.equipment.stores.world import certified
 
 from . import rules as on
 
@@ -31,6 +32,8 @@ def a_slide_with_a_light(aircraft, code="D1L-SLIDE", removed="shop"):
     slide = build.a_unit(build.a_part("", "LIGHT"))
     build.installed(slide, build.at_position(aircraft, code), "2026-03-03")
     build.installed(light, build.inside(slide), "2026-02-02")
+    for unit in (slide, light):
+        certified(unit)
     return slide, light
 
 

@@ -11,6 +11,9 @@ from fleet.actions.notices import tell
 from fleet.drawing.words import day_words
 from fleet.models import User
 
+#: Movements after which a unit can no longer serve what it was set aside for.
+LOST_TO_NEEDS = frozenset({"quarantined", "lent", "exchanged", "sold", "lost", "scrapped"})
+
 
 def free_failed(
     *, unit_ids: Iterable[int], words: str, by: User, at: datetime
@@ -37,11 +40,14 @@ def free_failed(
     return freed
 
 
-def free_gone(*, unit_ids: Iterable[int], by: User, at: datetime) -> list[Reservation]:
-    """The same for units that movements took out of stock, if that is where they are now: one recorded
-    of the past, which came back since, frees nothing."""
+def free_gone(*, moved: Iterable[tuple[int, str]], by: User, at: datetime) -> list[Reservation]:
+    """The same for units (each with the sort of its movement) that were taken out of stock, if that is
+    where they are now: one recorded of the past, which came back since, frees nothing."""
+    lost = {unit for unit, sort in moved if sort in LOST_TO_NEEDS}
+    if not lost:
+        return []
     parts = (f"place__{part}" for part in PLACE_PARTS)
-    away = Unit.objects.filter(pk__in=set(unit_ids), reservations__ended_at=None)
+    away = Unit.objects.filter(pk__in=lost, reservations__ended_at=None)
     away = away.filter(reservations__isnull=False).exclude(place__sort="store").distinct()
     freed = []
     for unit in away.select_related(*parts).order_by("pk"):

@@ -6,6 +6,7 @@ from uuid import uuid4
 
 import pytest
 
+from equipment.judging.release import stands_in_the_way
 from equipment.models import UnitTag
 from equipment.swaps.state import state_of
 from tests import builders as build
@@ -34,7 +35,7 @@ def fitted(job):
     job.open()
     job.take_off()
     job.put_on()
-    return {each.code for each in state_of(job.swap, job.now).other}
+    return {each.code for each in stands_in_the_way(state_of(job.swap, job.now))}
 
 
 def test_a_later_tag_of_the_line_does_not_undo_it(job):

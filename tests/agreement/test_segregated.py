@@ -1,0 +1,109 @@
+"""Segregation means what it says: what may not be used is not set aside, issued or fitted, by any door.
+
+The code of a state and an act is the same at every door. Truth first all the same: what a person says
+did happen (a movement, a card) is kept, does not conform or is not released, and says why under the
+same code; the loader refuses such a line, for it can be mended and brought again; and a history from
+before is loaded whatever became of the unit since.
+"""
+
+from __future__ import annotations
+
+from uuid import uuid4
+
+import pytest
+import time_machine
+from django.db import IntegrityError
+from django.utils import timezone
+
+from equipment.actions.correct import correct_movement
+from equipment.ledger.facts import MovementFact
+from equipment.models import Movement
+from fleet.intake.registry import kinds
+from tests import builders as build
+from tests.api.conftest import administrator, program, secret_of  # noqa: F401
+from tests.equipment.stores.world import certified
+
+from .segregated_doors import DOORS, is_on, line_of, loaded
+from .segregated_stage import EVERY_CODE, GOOD, NOON, STATES, a_stage
+
+pytestmark = pytest.mark.django_db
+CASES = [
+    pytest.param(state, act, door, id=f"{state}, {act}, {door}")
+    for state, (_, codes) in STATES.items()
+    for act in codes
+    for door in DOORS[act]
+]
+
+
+@pytest.fixture(autouse=True)
+def noon(settings, tmp_path):
+    settings.DATA_DIR = tmp_path
+    with time_machine.travel(NOON, tick=False):
+        yield
+
+
+@pytest.mark.parametrize(("state", "act", "door"), CASES)
+def test_it_is_refused_under_the_same_code(state, act, door, program):  # noqa: F811
+    stage = a_stage(state)
+
+    found = DOORS[act][door](stage, program)
+
+    assert found & EVERY_CODE == {STATES[state][1][act]}
+
+
+@pytest.mark.parametrize(
+    ("act", "door"), [(act, door) for act, doors in DOORS.items() for door in doors]
+)
+def test_a_good_unit_goes_through_every_door(act, door, program):  # noqa: F811
+    assert DOORS[act][door](a_stage(GOOD), program) == set()
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_a_history_from_before_is_loaded_whatever_became_of_the_unit(state, program):  # noqa: F811
+    stage = a_stage(state)
+    story = [
+        line_of(stage, "installed", "2027-03-15", stage.empty),
+        line_of(stage, "removed", "2027-04-01"),
+    ]
+
+    assert loaded(program, story) == set()
+    assert [each.sort for each in Movement.objects.of_unit(stage.spare)][1:3] == [
+        "installed",
+        "removed",
+    ]
+
+
+def test_a_history_that_contradicts_what_was_known_then_is_not_loaded(program):  # noqa: F811
+    stage = a_stage("on hold")
+    # Held since 5 May and fitted the day after, as told in August.
+    with time_machine.travel("2027-08-01 12:00:00+00:00", tick=False):
+        found = loaded(program, [line_of(stage, "installed", "2027-05-06", stage.empty)])
+
+    assert found == {"unit_on_hold"}
+
+
+def test_what_a_person_says_happened_is_kept_until_the_reason_is_cured(program):  # noqa: F811
+    stage = a_stage("without a certificate")
+    DOORS["fit"]["API, a movement"](stage, program)
+    kept = Movement.objects.nonconforming().get()
+
+    certified(stage.spare)
+    correct_movement(
+        by=build.a_person("controller"), movement_id=kept.pk, act_id=uuid4(), at=timezone.now(),
+        fact=MovementFact(stage.spare.pk, "installed", kept.to_place_id, build.on("2027-06-01")),
+    )  # fmt: skip
+
+    assert is_on(stage, stage.empty)
+    assert not Movement.objects.nonconforming().exists()
+
+
+def test_no_sheet_sets_aside_or_issues():
+    """A door that is not there needs no refusal; one that is made joins the table above."""
+    assert not {kind.act for kind in kinds()} & {"reserve_unit", "issue_unit"}
+
+
+def test_one_unit_has_one_reservation_so_none_is_issued_that_is_set_aside_for_another():
+    stage = a_stage("set aside for another")
+
+    with pytest.raises(IntegrityError, match="a_unit_is_reserved_for_one_need"):
+        stage.set_aside(stage.aircraft)
