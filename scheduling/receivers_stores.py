@@ -78,8 +78,8 @@ def what_else_falls_due(
 
 @receiver(works_asked, dispatch_uid="scheduling_known_works")
 def what_works_there_are(sender: Any, **kwargs: Any) -> list[KnownWork]:
-    rows = Work.objects.order_by("name", "pk").values_list("code", "name")
-    return [KnownWork(code, name) for code, name in rows]
+    rows = Work.objects.order_by("name", "pk").values_list("code", "name", "certified_by")
+    return [KnownWork(code, name, tuple(terms)) for code, name, terms in rows]
 
 
 @receiver(to_set_aside_asked, dispatch_uid="scheduling_to_set_aside")

@@ -25,7 +25,12 @@ def _yes(is_so: bool) -> str:
 
 def works() -> list[Row]:
     return [
-        {"Code": code, "Name": name, "Done in place": _yes(stays)}
+        {
+            "Code": code,
+            "Name": name,
+            "Done in place": _yes(stays),
+            "Certified by": operator.CERTIFIED_BY.get(code, ""),
+        }
         for code, name, stays in operator.WORKS
     ]
 

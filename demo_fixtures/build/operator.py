@@ -69,6 +69,8 @@ KINDS = [
 ]
 
 #: Code, name, whether the unit stays where it is while it is done.
+# Which terms of a certificate's status block certify a work; any other is as its copyist reads it.
+CERTIFIED_BY = {"OVERHAUL": "Overhauled", "HYDRO": "Overhauled, Inspected/Tested, Repaired"}
 WORKS = [
     ("OVERHAUL", "Overhaul", False),
     ("HYDRO", "Hydrostatic test", False),

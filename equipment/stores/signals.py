@@ -46,10 +46,14 @@ class CertifiedWork:
 
 @dataclass(frozen=True, slots=True)
 class KnownWork:
-    """A work that a certificate may certify."""
+    """A work that a certificate may certify, and by which terms of its status block.
+
+    No terms: the operator's data do not say, and whoever copies the certificate reads it there.
+    """
 
     code: str
     name: str
+    certified_by: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

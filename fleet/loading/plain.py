@@ -6,6 +6,7 @@ import json
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
+from django.contrib.postgres.fields import ArrayField
 from django.db import connection, models
 
 from fleet import pace
@@ -201,7 +202,9 @@ def _comparers(model: type[models.Model], values: Values) -> dict[str, Callable[
         return bool(brought == kept)
 
     return {
-        name: of_list if isinstance(model._meta.get_field(name), models.JSONField) else plainly
+        name: of_list
+        if isinstance(model._meta.get_field(name), models.JSONField | ArrayField)
+        else plainly
         for name in values
     }
 

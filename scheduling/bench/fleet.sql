@@ -42,8 +42,8 @@ VALUES (1, 'PROGRAMME', 'Programme', '', '1', true, 0);
 INSERT INTO scheduling_programmeofaircraft (from_on, recorded_at, aircraft_id, programme_id)
 SELECT DATE '2010-01-01', now(), a, 1 FROM generate_series(1, :crafts) a;
 
-INSERT INTO scheduling_work (id, code, name, is_done_in_place)
-VALUES (1, 'OVERHAUL', 'Overhaul', false), (2, 'HYDRO', 'Hydrostatic test', false), (3, 'LIFE', 'Life limit', false), (4, 'INSPECT', 'Inspection', false);
+INSERT INTO scheduling_work (id, code, name, is_done_in_place, certified_by)
+VALUES (1, 'OVERHAUL', 'Overhaul', false, '{}'), (2, 'HYDRO', 'Hydrostatic test', false, '{}'), (3, 'LIFE', 'Life limit', false, '{}'), (4, 'INSPECT', 'Inspection', false, '{}');
 
 INSERT INTO scheduling_limit (id, code, revision, title, subject, document, document_revision, "when", is_directive, paragraph,
     standards, serials, positions, msns, variation_days, variation_percent, variation_minutes, variation_count,

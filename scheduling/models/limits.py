@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from django.contrib.postgres.fields import ArrayField
 from django.db import models
 from django.db.models import Q
 
@@ -51,6 +52,10 @@ class Work(models.Model):
     is_done_in_place = models.BooleanField(
         default=False, help_text="Done with the unit where it is fitted: nothing comes off for it."
     )
+    certified_by = ArrayField(
+        models.CharField(max_length=40), default=list, blank=True,
+        help_text="Terms of a certificate's status block that certify it, by the operator's data.",
+    )  # fmt: skip
 
     def __str__(self) -> str:
         return self.name

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fleet.intake.columns import CODE, DAY, YES_NO
+from fleet.intake.columns import CODE, DAY, LIST, YES_NO
 from fleet.intake.registry import Column, SheetKind
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain
@@ -14,8 +14,8 @@ from . import lookups
 
 
 def bring_works(batch: Batch) -> None:
-    values = {name: batch[name] for name in ("code", "name", "is_done_in_place")}
-    may_change = ("name", "is_done_in_place")
+    values = {name: batch[name] for name in ("code", "name", "is_done_in_place", "certified_by")}
+    may_change = ("name", "is_done_in_place", "certified_by")
     bring_plain(batch, Work, key=("code",), values=values, may_change=may_change)
 
 
@@ -51,9 +51,19 @@ WORKS = SheetKind(
             YES_NO,
             meaning="yes if the unit stays where it is fitted while it is done.",
         ),
+        Column(
+            "Certified by",
+            "certified_by",
+            LIST,
+            meaning="Terms of a certificate's status block that certify it; blank: as whoever copies the certificate reads it.",
+            most=40,
+        ),
     ),
     bring_works,
-    [["EXOVH", "Overhaul (example)"], ["EXHYD", "Hydrostatic test (example)", "no"]],
+    [
+        ["EXOVH", "Overhaul (example)", "", "Overhauled"],
+        ["EXHYD", "Hydrostatic test (example)", "no", "Overhauled, Inspected/Tested"],
+    ],
 )
 
 PROGRAMMES = SheetKind(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -9,7 +10,7 @@ from uuid import UUID, uuid5
 
 from equipment.ledger.facts import CertificateFact, Entered, LifeStatementFact
 from equipment.models import PartNumber
-from equipment.stores.signals import CertifiedWork, tell_of_works
+from equipment.stores.signals import CertifiedWork, known_works, tell_of_works
 from fleet.drawing.words import day_words
 from fleet.models import Measure, User
 from fleet.refusals import Reasons, Refused
@@ -69,14 +70,27 @@ def refuse_printed(printed: str, part: PartNumber, serial: str) -> None:
 def refuse_uncertified(
     paper: Paper, works: Sequence[WorkFact], certifies: Mapping[str, tuple[str, ...]]
 ) -> None:
-    """This will refuse a work that the certificate's term does not stand for, or done after it."""
+    """This will refuse a work that the certificate's term does not stand for, or done after it.
+
+    What a term stands for is as whoever copied the certificate read it (``certifies``), within what
+    the operator's data allow: a work with terms of its own there is certified by no other.
+    """
     terms = {term.strip().casefold(): codes for term, codes in certifies.items()}
     certified = {code.upper() for code in terms.get(paper.status.strip().casefold(), ())}
+    allowed = {each.code.upper(): each.certified_by for each in known_works()} if works else {}
+    said = {part.strip().casefold() for part in re.split(r"[,;+&|]", paper.status)}
     for work in works:
         if work.code.upper() not in certified:
             words = (
                 f"The certificate says “{paper.status}”: that does not certify {work.code}. Leave it out, or"
                 " bring the certificate that does."
+            )
+            raise Refused("work_not_certified", words, "works")
+        asked = allowed.get(work.code.upper(), ())
+        if asked and not said & {term.casefold() for term in asked}:
+            words = (
+                f"The certificate says “{paper.status}”, but by the operator's data {work.code} is certified by"
+                f" {' or '.join(asked)} only. Leave it out, or bring the certificate that says so."
             )
             raise Refused("work_not_certified", words, "works")
         if work.done_on > paper.issued_on:
