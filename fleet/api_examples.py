@@ -115,3 +115,10 @@ AUTHORISATION_SENT: dict[str, Any] = {
     "until_on": "2025-12-31",
 }
 AUTHORISATION: dict[str, Any] = {"id": 17, **AUTHORISATION_SENT, "ended_on": None}
+NOTICE: dict[str, Any] = {
+    "id": 12,
+    "words": "HS-4410-3 S/N A00911 is no longer set aside for Q-AVEN D1L-SLIDE on 7 Jun 2027: it is held.",
+    "link": "/units/911/",
+    "at": "2024-03-03T09:10:00Z",
+    "read_at": None,
+}

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from . import api, api_authorisations, api_loads, token_pages
+from . import api, api_authorisations, api_loads, api_notices, token_pages
 
 urlpatterns = [
     path("tokens/", token_pages.tokens, name="api-tokens"),
@@ -11,6 +11,12 @@ urlpatterns = [
     path("v1/aircraft/<str:registration>", api.AircraftOne.as_view(), name="api-aircraft"),
     path("v1/aircraft/<str:registration>/readings", api.Readings.as_view(), name="api-readings"),
     path("v1/aircraft/<str:registration>/checks", api.Checks.as_view(), name="api-checks"),
+    path("v1/notices", api_notices.Notices.as_view(), name="api-notices"),
+    path(
+        "v1/notices/<int:notice_id>/read",
+        api_notices.NoticeRead.as_view(),
+        name="api-notice-read",
+    ),
     path("v1/loads", api_loads.Loads.as_view(), name="api-loads"),
     path("v1/loads/<uuid:key>", api_loads.LoadOne.as_view(), name="api-load"),
     path("v1/loads/<uuid:key>/lines", api_loads.LoadLines.as_view(), name="api-load-lines"),

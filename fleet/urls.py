@@ -1,11 +1,13 @@
 from django.urls import path
 
-from . import load_pages, views
+from . import load_pages, notice_pages, views
 
 app_name = "fleet"
 urlpatterns = [
     path("aircraft/", views.aircraft_list, name="aircraft_list"),
     path("aircraft/<str:registration>/", views.aircraft, name="aircraft"),
+    path("notices/", notice_pages.notices, name="notices"),
+    path("notices/<int:notice_id>/read/", notice_pages.notice_read, name="notice_read"),
     path("loads/", load_pages.loads, name="loads"),
     path("loads/template.xlsx", load_pages.load_template, name="load_template"),
     path("loads/<uuid:key>/", load_pages.load, name="load"),

@@ -14,6 +14,7 @@ from django.urls import NoReverseMatch, reverse
 from fleet.desks import may
 from fleet.drawing import cabin, chart, checks, lifeline, states, words
 from fleet.drawing.time import Scale, row_scale
+from fleet.models import User
 
 register = template.Library()
 
@@ -147,6 +148,13 @@ def _within(here: str, name: str) -> bool:
     """Whether a page belongs to a way in: ``fleet:load`` to ``fleet:loads``."""
     stem = name.removesuffix("_list").removesuffix("s")
     return here.startswith(stem)
+
+
+@register.simple_tag(takes_context=True)
+def unread_notices(context: dict[str, Any]) -> int:
+    """How many notices wait for the person who looks at the page."""
+    user = context.get("user")
+    return user.notices.filter(read_at=None).count() if isinstance(user, User) else 0
 
 
 @register.simple_tag

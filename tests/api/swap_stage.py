@@ -9,6 +9,8 @@ from django.utils import timezone
 from rest_framework.test import APIClient
 
 from equipment.models import InspectorCall
+from fleet.actions.notices import tell
+from fleet.models import Notice, User
 from tests.equipment.line_world import a_line, crew
 
 from .allocation_stage import is_of_a_pairing, staged_pairing
@@ -44,6 +46,13 @@ def staged(client: APIClient, address: str, role: str) -> tuple[ByApi, dict[str,
     call = InspectorCall.objects.order_by("-pk").first()
     ids = {"swap_id": job.id or 1, "number": 11, "call_id": call.pk if call else 1}
     return job, ids
+
+
+def a_notice(role: str) -> Notice:
+    """For whoever answers for the program of this role, if there is one yet."""
+    person = User.objects.filter(username=f"program-{role}").first() or User.objects.first()
+    assert person is not None
+    return tell(to=person, words="It is no longer set aside.", link="/stores/", at=timezone.now())
 
 
 def _entered(job: ByApi) -> None:
@@ -82,6 +91,8 @@ def stage_of(
     to be about it."""
     if address.startswith("/api/v1/stores/"):
         return stage_of_stores(role)
+    if address.startswith("/api/v1/notices"):
+        return {"notice_id": a_notice(role).pk}, lambda body: body
     if is_of_a_pairing(address):
         return {}, staged_pairing(address)
     if not is_of_a_swap(address):
