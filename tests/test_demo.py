@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from datetime import date
+from datetime import UTC, date, datetime, time
 from io import StringIO
 
 import pytest
@@ -15,6 +15,7 @@ from pytest_django.plugin import DjangoDbBlocker
 
 from demo_fixtures.copies import reference_day
 from equipment.models import Movement, Sighting, Unit
+from equipment.stores.clerk_day import clerk_day
 from fleet.desks import ROLES
 from fleet.models import (
     Aircraft,
@@ -288,6 +289,16 @@ def test_units_are_in_the_shop_in_quarantine_lent_and_gone(demo: str) -> None:
     assert sorts.keys() == {"aircraft", "inside", "store", "quarantine", "shop", "party", "gone"}
     assert sum(sorts.values()) >= 1_200
     assert Aircraft.objects.count() == 16
+
+
+def test_one_shop_order_is_late_and_three_come_back_in_time(demo: str) -> None:
+    now = datetime.combine(reference_day(), time(12), UTC)
+    day = clerk_day(today=reference_day(), at=now)
+
+    assert [(order.number, order.days_late) for order in day.late] == [("VAR-RO-0089", 58)]
+    assert [order.expected_on for order in day.to_receive if not order.is_late] == [
+        date(2026, 12, 4), date(2026, 12, 11), date(2026, 12, 18),
+    ]  # fmt: skip
 
 
 def test_a_second_load_changes_nothing(demo: str) -> None:

@@ -17,7 +17,7 @@ from datetime import date, datetime, timedelta
 from django.db import connection
 
 from equipment.ledger.picture import Edit
-from equipment.models import Movement, Place, Stay
+from equipment.models import Movement, Place, Stay, Unit
 from equipment.stores.segregation import why_not_use
 from equipment.stores.signals import expired_among
 from equipment.stores.unit_facts import Asked, aircraft_names, uses_of, with_inside
@@ -90,6 +90,13 @@ def _new_uses(call: Call, judged: Mapping[int, int], at: datetime) -> frozenset[
     }
     if len(rows) > MOST_ASKED:
         return frozenset()
+    # A unit that the same load enters comes with its history; its papers may be on a later sheet.
+    entered = set(
+        Unit.objects.filter(pk__in={judged[row] for row in rows}, recorded_at__gte=at).values_list(
+            "pk", flat=True
+        )
+    )
+    rows = {row for row in rows if judged[row] not in entered}
     named = {key for row in rows if (key := call.rows[row].corrects) is not None}
     known = Movement.objects.filter(pk__in=named, sort="installed", is_conforming=True)
     same = {
