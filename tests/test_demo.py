@@ -295,7 +295,7 @@ def test_one_shop_order_is_late_and_three_come_back_in_time(demo: str) -> None:
     now = datetime.combine(reference_day(), time(12), UTC)
     day = clerk_day(today=reference_day(), at=now)
 
-    assert [(order.number, order.days_late) for order in day.late] == [("VAR-RO-0089", 58)]
+    assert [(order.number, order.days_late) for order in day.late] == [("VAR-RO-0089", 48)]
     assert [order.expected_on for order in day.to_receive if not order.is_late] == [
         date(2026, 12, 4), date(2026, 12, 11), date(2026, 12, 18),
     ]  # fmt: skip
