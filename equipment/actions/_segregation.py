@@ -4,7 +4,8 @@ A movement is judged by what was known of its unit when it happened: its tag, ho
 that it was away at. Of a use of these days that nothing else will judge, by a plain movement or by a
 sheet's line, it is also asked what has run out, what is set aside for another and whether there is
 a certificate. A swap's release asks that itself, for it knows the works that the swap earns; and of
-a history being loaded it is not asked, for its papers and works need not be on record any more.
+a history being loaded (of long ago, of many units, of units that the same load brings) it is not
+asked, for its papers and works need not be on record any more.
 """
 
 from __future__ import annotations
@@ -90,26 +91,27 @@ def _new_uses(call: Call, judged: Mapping[int, int], at: datetime) -> frozenset[
     }
     if len(rows) > MOST_ASKED:
         return frozenset()
-    # A unit that the same load enters comes with its history; its papers may be on a later sheet.
-    entered = set(
-        Unit.objects.filter(pk__in={judged[row] for row in rows}, recorded_at__gte=at).values_list(
-            "pk", flat=True
-        )
-    )
-    rows = {row for row in rows if judged[row] not in entered}
-    named = {key for row in rows if (key := call.rows[row].corrects) is not None}
-    known = Movement.objects.filter(pk__in=named, sort="installed", is_conforming=True)
-    same = {
-        (key, merged or unit, place)
-        for key, unit, merged, place in known.values_list(
-            "pk", "unit", "unit__merged_into", "to_place"
-        )
-    }
+    entered = _entered_with({judged[row] for row in rows}, at)
+    same = _uses_on_record({key for row in rows if (key := call.rows[row].corrects) is not None})
     return frozenset(
         row
         for row in rows
-        if (call.rows[row].corrects, call.units[row], call.places[row]) not in same
+        if judged[row] not in entered
+        and (call.rows[row].corrects, call.units[row], call.places[row]) not in same
     )
+
+
+def _entered_with(units: Iterable[int], at: datetime) -> set[int]:
+    """Units that the same load enters: they come with their history, their papers on a later sheet."""
+    entered = Unit.objects.filter(pk__in=set(units), recorded_at__gte=at)
+    return set(entered.values_list("pk", flat=True))
+
+
+def _uses_on_record(movements: Iterable[int]) -> set[tuple[int, int, int]]:
+    """(movement, unit as kept, place) of these installations that conform."""
+    known = Movement.objects.filter(pk__in=set(movements), sort="installed", is_conforming=True)
+    rows = known.values_list("pk", "unit", "unit__merged_into", "to_place")
+    return {(key, merged or unit, place) for key, unit, merged, place in rows}
 
 
 def _doubtful(units: Iterable[int]) -> set[int]:

@@ -166,11 +166,16 @@ def sheet(stage: Stage, programs: Programs) -> set[str]:
     return found
 
 
-def loaded(programs: Programs, lines: list[dict[str, str]]) -> set[str]:
-    """The codes of what the loader refuses of these lines of movements; the good ones it applies."""
+def loaded(
+    programs: Programs, lines: list[dict[str, str]], units: list[dict[str, str]] | None = None
+) -> set[str]:
+    """The codes of what the loader refuses of these lines of movements; the good ones it applies.
+
+    ``units`` are lines of units that come in the same load.
+    """
     client = programs("controller")
-    book = workbook("Movements", *lines)
-    brought = client.post("/api/v1/loads", {"files": book}, format="multipart").json()
+    books = [workbook("Movements", *lines), *([workbook("Units", *units)] if units else [])]
+    brought = client.post("/api/v1/loads", {"files": books}, format="multipart").json()
     address = f"/api/v1/loads/{brought['key']}"
     drain(now=timezone.now, today=timezone.now().date())
     client.post(f"{address}/decision", {"mode": "good_lines"}, format="json")

@@ -115,7 +115,7 @@ def unserviceable_inside(stage: Stage) -> None:
     part = stage.spare.part_number
     kind = build.a_kind("LIGHT")
     PartPosition.objects.create(part_number=part, code="LIGHT", name="Light", kind=kind)
-    light = build.a_unit(build.a_part(kind=kind))
+    light = build.a_unit(build.a_part("LT-7", kind=kind))
     build.installed(light, build.inside(stage.spare), "2027-03-02")
     tagged(light)
 

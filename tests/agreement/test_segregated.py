@@ -17,7 +17,7 @@ from django.utils import timezone
 
 from equipment.actions.correct import correct_movement
 from equipment.ledger.facts import MovementFact
-from equipment.models import Movement
+from equipment.models import Movement, Unit
 from fleet.intake.registry import kinds
 from tests import builders as build
 from tests.api.conftest import administrator, program, secret_of  # noqa: F401
@@ -80,6 +80,15 @@ def test_a_history_that_contradicts_what_was_known_then_is_not_loaded(program): 
         found = loaded(program, [line_of(stage, "installed", "2027-05-06", stage.empty)])
 
     assert found == {"unit_on_hold"}
+
+
+def test_a_unit_that_the_load_itself_brings_comes_with_its_history(program):  # noqa: F811
+    stage = a_stage(GOOD)
+    named = {"Part number": stage.spare.part_number.number, "Serial number": "N77"}
+    fitted = line_of(stage, "installed", "2027-05-20", stage.empty) | named
+
+    assert loaded(program, [fitted], units=[named]) == set()
+    assert Unit.objects.get(serial_number="N77").aircraft == stage.empty
 
 
 def test_what_a_person_says_happened_is_kept_until_the_reason_is_cured(program):  # noqa: F811
