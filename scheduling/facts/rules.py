@@ -11,8 +11,6 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Any
 
-from django.db.models import Q
-
 from equipment.models import ModificationStandard
 from fleet.models import Measure
 
@@ -72,14 +70,14 @@ class Rules:
 
 
 def rules_on(as_of: date) -> Rules:
-    """The rules in force on a day. Kept from one call to the next while no stamp is raised."""
+    """The rules in force on a day. They are read again only after a stamp was raised."""
     programmes = models.Programme.objects.order_by("pk")
     stamps = tuple(programmes.values_list("pk", "facts_stamp", "govern_spares"))
     standards = tuple(
         ModificationStandard.objects.order_by("pk").values_list("pk", "part_number_id", "code")
     )
     measures = tuple(Measure.objects.order_by("pk"))
-    rules = _rules(as_of, stamps, tuple(measure.code for measure in measures))
+    rules = _in_force(_revisions(stamps, tuple(measure.code for measure in measures)), as_of)
     codes = sorted({"", *(code for _, _, code in standards)})
     return Rules(
         rules=rules,
@@ -97,35 +95,52 @@ def _methods(rules: Iterable[Rule]) -> list[str]:
     return sorted({amount.method for amount in amounts if amount.method})
 
 
-@lru_cache(maxsize=4)
-def _rules(
-    as_of: date, stamps: tuple[tuple[int, int, bool], ...], measures: tuple[str, ...]
-) -> tuple[Rule, ...]:
+@dataclass(frozen=True, slots=True)
+class _Revision:
+    """One revision of a limit: the days on which it may be in force (None: no end), and its rule."""
+
+    from_on: date | None
+    until_on: date | None
+    rule: Rule
+
+    def holds(self, day: date) -> bool:
+        return (self.from_on or day) <= day <= (self.until_on or day)
+
+
+def _in_force(revisions: Iterable[_Revision], as_of: date) -> tuple[Rule, ...]:
+    """Of the revisions of each limit the one in force on the day, in the order of their keys."""
+    latest: dict[tuple[int, str], _Revision] = {}
+    for each in revisions:
+        if each.holds(as_of):
+            limit = (each.rule.programme_id, each.rule.limit.code)
+            other = latest.get(limit)
+            if other is None or _order(other) < _order(each):
+                latest[limit] = each
+    return tuple(sorted((each.rule for each in latest.values()), key=lambda rule: rule.id))
+
+
+def _order(revision: _Revision) -> tuple[date, int]:
+    return revision.from_on or date.min, revision.rule.id
+
+
+# Every revision, whatever the day: a page that asks about other days than the last one reads nothing
+# anew, and only a raised stamp does.
+@lru_cache(maxsize=2)
+def _revisions(
+    stamps: tuple[tuple[int, int, bool], ...], measures: tuple[str, ...]
+) -> tuple[_Revision, ...]:
     stamp_of = {pk: stamp for pk, stamp, _ in stamps}
-    rows = list(_in_force(as_of))
+    read = models.Limit.objects.select_related("work").prefetch_related("part_numbers", "resets")
+    rows = [row for row in read.order_by("pk") if row.programme_id in stamp_of]
     clocks = _clocks([row.pk for row in rows])
     return tuple(
-        _rule(row, clocks[row.pk], stamp_of[row.programme_id], measures)
+        _Revision(
+            row.from_on,
+            row.until_on,
+            _rule(row, clocks[row.pk], stamp_of[row.programme_id], measures),
+        )
         for row in rows
-        if row.programme_id in stamp_of
     )
-
-
-def _in_force(as_of: date) -> list[models.Limit]:
-    """Of the revisions of each limit the one in force on the day, in the order of their keys."""
-    held = models.Limit.objects.filter(
-        Q(from_on=None) | Q(from_on__lte=as_of), Q(until_on=None) | Q(until_on__gte=as_of)
-    ).select_related("work")
-    latest: dict[tuple[int, str], models.Limit] = {}
-    for row in held.prefetch_related("part_numbers", "resets"):
-        other = latest.get((row.programme_id, row.code))
-        if other is None or _order(other) < _order(row):
-            latest[row.programme_id, row.code] = row
-    return sorted(latest.values(), key=lambda row: row.pk)
-
-
-def _order(row: models.Limit) -> tuple[date, int]:
-    return row.from_on or date.min, row.pk
 
 
 def _clocks(limit_ids: list[int]) -> dict[int, list[models.Clock]]:
