@@ -155,6 +155,7 @@ ATTACHMENT: dict[str, Any] = {
     "swap": None,
     "step": None,
     "sighting": 41,
+    "certificate": None,
     "recorded_at": "2027-03-03T14:20:11Z",
 }
 CARD_SENT: dict[str, Any] = {

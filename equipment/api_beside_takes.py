@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import base64
-import binascii
 from typing import Any
 
 from drf_spectacular.utils import extend_schema_field
@@ -15,9 +13,9 @@ from fleet.models import Aircraft, Station
 
 from .actions.fillings import Use
 from .actions.openings import Opening
-from .actions.stores.facts import FileFact
 from .actions.swaps.paper import Card, Ink
 from .api_act_serializers import COUNT, PlaceSent, WhenSent, at_field
+from .api_files import FileSent
 from .api_line_takes import Written
 from .api_serializers import UnitKey
 from .api_swap_serializers import ACT_ID, Act, FoundSent, TagSent
@@ -186,33 +184,15 @@ class SettlementSent(Shape):
         return {"movement_id": attrs.pop("movement"), "swap_id": attrs.pop("swap"), **attrs}
 
 
-class FileSent(Shape):
-    """A file: what it is follows from its content, whatever its name says."""
-
-    name = Words(max_length=120)
-    content = serializers.CharField(
-        max_length=15 * 2**20, trim_whitespace=False, help_text="In base64; 10 MB at most."
-    )
-
-    def validate_content(self, text: str) -> bytes:
-        try:
-            return base64.b64decode(text, validate=True)
-        except (ValueError, binascii.Error) as error:
-            words = "This is not base64. Send the file's bytes so."
-            raise serializers.ValidationError(words, "not_base64") from error
-
-    def validate(self, attrs: dict[str, Any]) -> Any:
-        return FileFact(**attrs)
-
-
 class AttachmentSent(Shape):
-    """A photo or a page of a swap (and its step), or of a sighting."""
+    """A photo or a page of a swap (and its step), of a sighting, or the scan of a certificate."""
 
     act_id = serializers.UUIDField(help_text=ACT_ID)
     file = FileSent()
     swap = Whole(required=False, allow_null=True, default=None)
     step = Whole(required=False, allow_null=True, default=None, help_text="The step's number.")
     sighting = Whole(required=False, allow_null=True, default=None)
+    certificate = Whole(required=False, allow_null=True, default=None)
 
 
 class InkSent(Shape):

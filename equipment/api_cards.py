@@ -1,4 +1,4 @@
-"""Doors of paper: a swap done on a card, and files that are kept with a swap or a sighting."""
+"""Doors of paper: a swap done on a card, and files that are kept with a swap, a sighting or a certificate."""
 
 from __future__ import annotations
 
@@ -71,6 +71,7 @@ class AttachmentShown(serializers.Serializer[Any]):
     swap = serializers.IntegerField(source="swap_id", allow_null=True)
     step = serializers.IntegerField(source="step.number", default=None, allow_null=True)
     sighting = serializers.IntegerField(source="sighting_id", allow_null=True)
+    certificate = serializers.IntegerField(source="certificate_id", allow_null=True)
     recorded_at = Instant(read_only=True)
 
 
@@ -81,8 +82,8 @@ class Attachments(Door):
         tag="Swaps",
         name="attach_file",
         summary="Attach a file",
-        description="Keeps a photo or a page of a swap (and its step), or of a sighting. A picture or a "
-        "PDF by its content, whatever its name says.",
+        description="Keeps a photo or a page of a swap (and its step), of a sighting, or the scan of a "
+        "certificate that is on record. A picture or a PDF by its content, whatever its name says.",
         takes=takes.AttachmentSent,
         sent=examples.ATTACHMENT_SENT,
         answer=AttachmentShown,
@@ -97,6 +98,7 @@ class Attachments(Door):
             lambda: attach_file(
                 by=self.person, file=sent["file"], act_id=sent["act_id"], at=timezone.now(),
                 swap_id=sent["swap"], step_id=_step(sent), sighting_id=sent["sighting"],
+                certificate_id=sent["certificate"],
             ),
         )  # fmt: skip
         return done(AttachmentShown(made).data, is_new=is_new)

@@ -62,6 +62,7 @@ MOVEMENT: dict[str, Any] = {
 PAPERS: dict[str, Any] = {
     "certificates": [
         {
+            "id": 77,
             "form": "Release certificate",
             "tracking_number": "HS-20931",
             "issued_on": "2026-11-20",

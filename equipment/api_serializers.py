@@ -141,6 +141,7 @@ MOVEMENT_COLUMNS = ("corrected_by", "annulment", "recorded_by", *with_place("to_
 
 
 class CertificateShown(serializers.Serializer[Any]):
+    id = serializers.IntegerField()
     form = serializers.CharField()
     tracking_number = serializers.CharField()
     issued_on = serializers.DateField()

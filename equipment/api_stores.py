@@ -9,6 +9,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from fleet.api_doors import Door, done, once
+from fleet.api_json import LargeJSON
 from fleet.api_schema import described
 from fleet.desks import ask
 from fleet.pages import today
@@ -20,10 +21,12 @@ from .actions.stores.bins import stow_unit
 from .actions.stores.holds import end_hold, hold_units
 from .actions.stores.inspections import inspect_incoming
 from .actions.stores.issues import issue_unit
+from .actions.stores.late_papers import bring_paper
 from .actions.stores.receiving import receive
 from .actions.stores.shops import note_promise, return_from_shop, send_to_shop
+from .api_serializers import CertificateShown
 from .api_swaps import proof_by
-from .models import Hold
+from .models import Certificate, Hold
 from .stores.stock import StockAsked, counts, stock
 
 TAG = "Stores"
@@ -49,6 +52,8 @@ class Stock(Door):
 
 
 class Receipts(Door):
+    parser_classes = [LargeJSON]
+
     @described(
         tag=TAG, name="receive_units", summary="Receive units",
         description="Receives units into quarantine, to be inspected, with one certificate for all lines or "
@@ -137,6 +142,8 @@ class Promises(Door):
 
 
 class Returns(Door):
+    parser_classes = [LargeJSON]
+
     @described(
         tag=TAG, name="return_from_shop", summary="Record a return from a shop",
         description="Ends a shop order: with its certificate the works restart their limits; the unit is in "
@@ -148,6 +155,23 @@ class Returns(Door):
         sent, at = self.brought(shapes.ReturnSent), timezone.now()
         made = return_from_shop(by=self.person, at=at, **sent)
         return done(shown.ReturnShown(made).data, is_new=made.recorded_at == at)
+
+
+class LatePapers(Door):
+    parser_classes = [LargeJSON]
+
+    @described(
+        tag=TAG, name="bring_paper", summary="Bring a certificate that comes late",
+        description="Records a unit's certificate after its receipt, with its scan, the works that it certifies "
+        "and the totals that it states. It moves nothing: the unit goes to stock by its inspection.",
+        takes=shapes.LatePaperSent, sent=examples.LATE_PAPER_SENT, answer=CertificateShown,
+        example=examples.LATE_PAPER, act="record_certificate",
+    )  # fmt: skip
+    def post(self, request: Request) -> Response:
+        sent, at = self.brought(shapes.LatePaperSent), timezone.now()
+        made = once(lambda: bring_paper(by=self.person, at=at, today=today(), **sent))
+        shown = Certificate.objects.get(pk=made.id)
+        return done(CertificateShown(shown).data, is_new=made.is_new)
 
 
 class Bins(Door):

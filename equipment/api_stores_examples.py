@@ -110,6 +110,26 @@ RETURN = {
     "price": "12500.00",
     "currency": "EUR",
 }
+LATE_PAPER_SENT: dict[str, Any] = {
+    "act_id": ACT,
+    "unit": 812,
+    "certificate": {
+        **PAPER,
+        "file": {"name": "LS-2024-118.pdf", "content": "JVBERi0xLjQKJSVFT0YK"},
+    },
+    "printed_serial": "B00117",
+    "certifies": [{"term": "Overhauled", "works": ["overhaul"]}],
+    "works": [{"code": "overhaul", "done_on": "2024-02-19"}],
+}
+LATE_PAPER = {
+    "id": 77,
+    "form": "Form 1",
+    "tracking_number": "LS-2024-118",
+    "issued_on": "2024-02-20",
+    "issuer": "Lee Shore Overhaul",
+    "status": "Overhauled",
+    "remarks": "",
+}
 BIN_SENT = {"act_id": ACT, "unit": 812, "bin": "R1-04"}
 BIN = {"unit": 812, "movement": 9020, "is_conforming": True}
 ISSUE_SENT = {"reservation": 52}

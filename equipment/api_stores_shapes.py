@@ -11,6 +11,8 @@ from fleet.models import Station
 
 from .actions.stores import facts
 from .actions.stores.inspections import CHECKS
+from .actions.stores.late_papers import LatePaper
+from .api_files import FileSent
 from .api_serializers import UnitKey
 from .api_swap_serializers import MOST_PASSWORD
 from .models import Hold, IncomingInspection, ShopReturn, Title
@@ -67,6 +69,7 @@ class PaperSent(Shape):
     supplier = text(80)
     work_order = text(40)
     remarks = text(200)
+    file = FileSent(required=False, allow_null=True, default=None, help_text="Its scan.")
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         return facts.Paper(**attrs)
@@ -238,6 +241,24 @@ class ReturnSent(ActSent):
             totals=tuple(attrs.pop("totals")), **attrs,
         )  # fmt: skip
         return {"act_id": act_id, "back": back}
+
+
+class LatePaperSent(ActSent):
+    """A certificate that comes after its unit, and what it certifies."""
+
+    unit = UnitKey()
+    certificate = PaperSent()
+    printed_serial = Words(max_length=40, help_text="What block 10 says.")
+    certifies = TermSent(many=True, required=False, default=list)
+    works = CertifiedWorkSent(many=True, required=False, default=list)
+    totals = TotalSent(many=True, required=False, default=list)
+
+    def validate(self, attrs: dict[str, Any]) -> Any:
+        late = LatePaper(
+            attrs["certificate"], attrs["printed_serial"], tuple(attrs["works"]),
+            tuple(attrs["totals"]), certified(attrs["certifies"]),
+        )  # fmt: skip
+        return {"act_id": attrs["act_id"], "unit_id": attrs["unit"], "late": late}
 
 
 class BinSent(ActSent):

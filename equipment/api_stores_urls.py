@@ -1,6 +1,6 @@
 from django.urls import path
 
-from . import api_stores
+from . import api_labels, api_stores
 
 urlpatterns = [
     path("v1/stores/stock", api_stores.Stock.as_view(), name="api-stock"),
@@ -11,6 +11,22 @@ urlpatterns = [
     path("v1/stores/orders", api_stores.Orders.as_view(), name="api-orders"),
     path("v1/stores/promises", api_stores.Promises.as_view(), name="api-promises"),
     path("v1/stores/returns", api_stores.Returns.as_view(), name="api-returns"),
+    path("v1/stores/papers", api_stores.LatePapers.as_view(), name="api-late-papers"),
+    path(
+        "v1/stores/units/<int:unit_id>/label",
+        api_labels.UnitLabel.as_view(),
+        name="api-unit-label",
+    ),
+    path(
+        "v1/stores/units/<int:unit_id>/hung-tag",
+        api_labels.HungTag.as_view(),
+        name="api-hung-tag",
+    ),
+    path(
+        "v1/stores/reservations/<int:reservation_id>/label",
+        api_labels.SetAsideLabel.as_view(),
+        name="api-set-aside-label",
+    ),
     path("v1/stores/bins", api_stores.Bins.as_view(), name="api-bins"),
     path("v1/stores/issues", api_stores.Issues.as_view(), name="api-issues"),
 ]

@@ -83,14 +83,18 @@ def described(
     takes: Any = None,
     sent: Mapping[str, Any] | None = None,
     act: str | None = None,
+    media: str = "application/json",
 ) -> Any:
     """The schema of one operation; every one is described, tagged and shown by example.
 
-    ``act`` is the row of the table of who may do what; the schema then says who may.
+    ``act`` is the row of the table of who may do what; the schema then says who may. ``media`` is of
+    the answer, where it is a file.
     """
     good = 201 if act else 200
     examples = [
-        OpenApiExample("answer", value=example, response_only=True, status_codes=[str(good)])
+        OpenApiExample(
+            "answer", value=example, response_only=True, status_codes=[str(good)], media_type=media
+        )
     ]
     if sent is not None:
         examples.append(OpenApiExample("sent", value=dict(sent), request_only=True))
@@ -101,14 +105,14 @@ def described(
         description=f"{description} {_open_to(act)}".strip(),
         parameters=[query] if query else None,
         request=takes,
-        responses=_answers(answer, act),
+        responses=_answers(answer, act, media),
         examples=examples,
         extensions={"x-act": act} if act else None,
     )
 
 
-def _answers(answer: Any, act: str | None) -> dict[Any, Any]:
-    answers: dict[Any, Any] = {200: answer}
+def _answers(answer: Any, act: str | None, media: str) -> dict[Any, Any]:
+    answers: dict[Any, Any] = {(200, media): answer}
     if act:
         again = "This act had been done before; nothing was changed."
         answers = {

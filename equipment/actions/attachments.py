@@ -9,7 +9,7 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.models import Attachment, Sighting
+from equipment.models import Attachment, Certificate, Sighting
 from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Refused
@@ -30,8 +30,9 @@ def attach_file(
     swap_id: int | None = None,
     step_id: int | None = None,
     sighting_id: int | None = None,
+    certificate_id: int | None = None,
 ) -> Attachment:
-    """This will keep a photo or a page of a swap (and its step), or of a sighting.
+    """This will keep a photo or a page of a swap (and its step), of a sighting, or a certificate's scan.
 
     The same act again gives the first one. Refuses what is neither a picture nor a PDF by its
     content, whatever its name says; one of more than 10 MB; and a swap that has ended.
@@ -45,7 +46,7 @@ def attach_file(
         if done.sha256 != digest:
             raise act_id_used()
         return done
-    _refuse_nothing(swap_id, sighting_id)
+    _refuse_nothing(swap_id, sighting_id, certificate_id)
     if swap_id is not None:
         swap = hold_swap(swap_id)
         refuse_ended(swap)
@@ -53,15 +54,22 @@ def attach_file(
             step_of(swap, step_id)
     return Attachment.objects.create(
         act_id=act_id, swap_id=swap_id, step_id=step_id if swap_id is not None else None,
-        sighting_id=sighting_id, name=plain_name(file.name), media_type=media_type,
-        size=len(file.content), sha256=digest, content=file.content, recorded_at=at, recorded_by=by,
+        sighting_id=sighting_id, certificate_id=certificate_id, name=plain_name(file.name),
+        media_type=media_type, size=len(file.content), sha256=digest, content=file.content,
+        recorded_at=at, recorded_by=by,
     )  # fmt: skip
 
 
-def _refuse_nothing(swap_id: int | None, sighting_id: int | None) -> None:
-    if (swap_id is None) == (sighting_id is None):
-        words = "Say what it shows: a swap, or what was seen on a walk-round."
+def _refuse_nothing(
+    swap_id: int | None, sighting_id: int | None, certificate_id: int | None
+) -> None:
+    """What the file shows is one thing, and is on record."""
+    if [swap_id, sighting_id, certificate_id].count(None) != 2:
+        words = "Say what it shows: a swap, what was seen on a walk-round, or a certificate."
         raise Refused("belongs_to_nothing", words, "swap")
+    if certificate_id is not None and not Certificate.objects.filter(pk=certificate_id).exists():
+        words = "There is no such certificate: look it up among the unit's papers."
+        raise Refused("unknown_certificate", words, "certificate")
     if sighting_id is not None and not Sighting.objects.filter(pk=sighting_id).exists():
         raise Refused(
             "unknown_sighting", "There is no such sighting: look it up again.", "sighting"

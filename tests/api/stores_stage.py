@@ -57,8 +57,9 @@ def stage_of_stores(role: str) -> tuple[dict[str, Any], Callable[[Any], Any]]:
     )  # fmt: skip
 
     def about(body: Any) -> Any:
+        late = "printed_serial" in body and "unit" in body
         here = {
-            "unit": waiting.pk if "identity" in body else world.slide.pk, "order": order.pk,
+            "unit": away.pk if late else waiting.pk if "identity" in body else world.slide.pk, "order": order.pk,
             "reservation": held.pk, "hold": hold.pk, "password": PASSWORD,
         }  # fmt: skip
         found = {name: here.get(name, value) for name, value in body.items()}
@@ -66,4 +67,4 @@ def stage_of_stores(role: str) -> tuple[dict[str, Any], Callable[[Any], Any]]:
             found["printed_serial"] = away.serial_number
         return found
 
-    return ids_of(world), about
+    return ids_of(world) | {"reservation_id": held.pk}, about

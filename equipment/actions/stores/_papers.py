@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
-from uuid import UUID, uuid5
+from uuid import NAMESPACE_OID, uuid5
 
 from equipment.ledger.facts import CertificateFact, Entered, LifeStatementFact
 from equipment.models import PartNumber
@@ -99,7 +99,7 @@ def refuse_uncertified(
 
 
 def record_paper(
-    *, by: User, paper: Paper, units: Sequence[OfUnit], act_id: UUID, at: datetime
+    *, by: User, paper: Paper, units: Sequence[OfUnit], at: datetime
 ) -> dict[int, Entered]:
     """This will record the paper for each unit, with the totals it states and the works it certifies.
 
@@ -115,7 +115,7 @@ def record_paper(
     ]  # fmt: skip
     entered = record_certificates(by=by, rows=rows, at=at)
     state_asked(by=by, rows=[row for each in units for row in _totals(each, paper)], at=at)
-    works = [work for each in units for work in _works(each, paper, act_id)]
+    works = [work for each in units for work in _works(each, paper)]
     tell_of_works(by=by, works=works, at=at)
     return {each.unit_id: row for each, row in zip(units, entered, strict=True)}
 
@@ -135,14 +135,21 @@ def _totals(each: OfUnit, paper: Paper) -> list[LifeStatementFact]:
     return found
 
 
-def _works(each: OfUnit, paper: Paper, act_id: UUID) -> list[CertifiedWork]:
+def _works(each: OfUnit, paper: Paper) -> list[CertifiedWork]:
+    """What a certificate says of a work is one fact, however often and by whomever it is brought."""
     return [
         CertifiedWork(
             unit_id=each.unit_id, code=work.code, done_on=work.done_on,
-            act_id=uuid5(act_id, f"{each.unit_id} {work.code.upper()}"), released_on=paper.issued_on,
+            act_id=uuid5(NAMESPACE_OID, " ".join(_named(each, paper, work)).upper()),
+            released_on=paper.issued_on,
             precision=work.precision, method=work.method, total_minutes=work.total_minutes,
             total_cycles=work.total_cycles, who=paper.issuer, document=paper.form,
             certificate=paper.tracking_number,
         )
         for work in each.works
     ]  # fmt: skip
+
+
+def _named(each: OfUnit, paper: Paper, work: WorkFact) -> tuple[str, ...]:
+    printed = (paper.form.strip(), paper.tracking_number.strip(), paper.issuer.strip())
+    return (f"work of {each.unit_id}", *printed, work.code, work.done_on.isoformat())

@@ -46,7 +46,6 @@ def bring_paper(
     refuse_printed(late.printed_serial, unit.part_number, unit.serial_number)
     refuse_uncertified(late.paper, late.works, late.certifies)
     of_unit = OfUnit(unit.pk, late.works, late.totals)
-    entered = record_paper(by=by, paper=late.paper, units=[of_unit], act_id=act_id, at=at)[unit.pk]
-    if entered.is_new:
-        attach_paper(by=by, paper=late.paper, certificate_id=entered.id, act_id=act_id, at=at)
+    entered = record_paper(by=by, paper=late.paper, units=[of_unit], at=at)[unit.pk]
+    attach_paper(by=by, paper=late.paper, certificate_id=entered.id, act_id=act_id, at=at)
     return entered

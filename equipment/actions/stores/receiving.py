@@ -196,7 +196,7 @@ def _record_papers(
         OfUnit(unit, each.line.works, each.line.totals)
         for each, unit in zip(lines, units, strict=True)
     ]
-    entered = record_paper(by=by, paper=receipt.paper, units=of_units, act_id=act_id, at=at)
+    entered = record_paper(by=by, paper=receipt.paper, units=of_units, at=at)
     attach_paper(
         by=by, paper=receipt.paper, certificate_id=entered[units[0]].id, act_id=act_id, at=at
     )

@@ -239,7 +239,7 @@ def _record_paper(
     if back.paper is None:
         return None
     of_unit = OfUnit(unit.pk, back.works, back.totals)
-    entered = record_paper(by=by, paper=back.paper, units=[of_unit], act_id=act_id, at=at)[unit.pk]
+    entered = record_paper(by=by, paper=back.paper, units=[of_unit], at=at)[unit.pk]
     attach_paper(by=by, paper=back.paper, certificate_id=entered.id, act_id=act_id, at=at)
     return entered
 

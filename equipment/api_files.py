@@ -1,0 +1,32 @@
+"""A file as a program brings it: in base64, what it is following from its content."""
+
+from __future__ import annotations
+
+import base64
+import binascii
+from typing import Any
+
+from rest_framework import serializers
+
+from fleet.api_fields import Shape, Words
+
+from .actions.stores.facts import FileFact
+
+
+class FileSent(Shape):
+    """A file: what it is follows from its content, whatever its name says."""
+
+    name = Words(max_length=120)
+    content = serializers.CharField(
+        max_length=15 * 2**20, trim_whitespace=False, help_text="In base64; 10 MB at most."
+    )
+
+    def validate_content(self, text: str) -> bytes:
+        try:
+            return base64.b64decode(text, validate=True)
+        except (ValueError, binascii.Error) as error:
+            words = "This is not base64. Send the file's bytes so."
+            raise serializers.ValidationError(words, "not_base64") from error
+
+    def validate(self, attrs: dict[str, Any]) -> Any:
+        return FileFact(**attrs)
