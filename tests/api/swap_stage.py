@@ -19,6 +19,7 @@ from .swaps_world import SWAPS, ByApi, body_of_swap, credentials
 from .world import a_world, about, ids_of
 
 LINE = ("technician", "inspector", "certifying")
+About = Callable[..., Any]  # (body) or (body, role)
 
 
 def is_of_a_swap(address: str) -> bool:
@@ -84,19 +85,25 @@ def about_swap(job: ByApi, body: Any, role: str) -> Any:
     return {name: ours.get(name, value) for name, value in body.items()}
 
 
-def stage_of(
-    client: APIClient, address: str, role: str
-) -> tuple[dict[str, Any], Callable[[Any], Any]]:
+def stage_of(client: APIClient, address: str, role: str) -> tuple[dict[str, Any], About]:
     """What a door of this address needs: the ids of what stands there, and how an example is made
-    to be about it."""
+    to be about it, signed by who comes through the door: of ``role``, or of the one given then."""
     if address.startswith("/api/v1/stores/"):
-        return stage_of_stores(role)
+        ids, made = stage_of_stores(role)
+        return ids, lambda body, who=role: _signing_as(who, made(body))
     if address.startswith("/api/v1/notices"):
-        return {"notice_id": a_notice(role).pk}, lambda body: body
+        return {"notice_id": a_notice(role).pk}, lambda body, who=role: body
     if is_of_a_pairing(address):
-        return {}, staged_pairing(address)
+        paired = staged_pairing(address)
+        return {}, lambda body, who=role: paired(body)
     if not is_of_a_swap(address):
         world = a_world()
-        return ids_of(world), lambda body: about(world, body)
+        return ids_of(world), lambda body, who=role: about(world, body)
     job, ids = staged(client, address, role)
-    return ids, lambda body: about_swap(job, body, role)
+    return ids, lambda body, who=role: about_swap(job, body, who)
+
+
+def _signing_as(role: str, body: Any) -> Any:
+    """The body, with whoever it is signed by given this role."""
+    User.objects.filter(username="t.arden").update(roles=[role])
+    return body
