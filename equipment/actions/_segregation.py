@@ -22,6 +22,7 @@ from equipment.models import Movement, Place, Stay, Unit
 from equipment.stores.segregation import why_not_use
 from equipment.stores.signals import expired_among
 from equipment.stores.unit_facts import Asked, aircraft_names, uses_of, with_inside
+from equipment.swaps.shop_first import straight_from_shop
 from fleet.refusals import Refusal
 
 from ._arrays import array_of
@@ -140,13 +141,15 @@ def _why_not(call: Call, row: int, *, is_new: bool) -> list[Refusal]:
         use = replace(use, reserved_for="", has_certificate=True)
     elif _was_there(unit, place.pk):
         use = replace(use, has_certificate=True)
+    elif unit not in call.units[:row]:  # else the call itself tells how it came back
+        use = replace(use, at_shop=use.at_shop or straight_from_shop([unit], fact.when.at))
     if fact.sort == "released":
         use = replace(use, foreign="")
     return why_not_use(use)
 
 
 def _was_there(unit: int, place: int) -> bool:
-    """What is refitted where it was needs no new paper, as in a swap."""
+    """What is refitted where it was needs no new paper and may come straight from a shop, as in a swap."""
     return Stay.objects.filter(unit=unit, place=place).exists()
 
 

@@ -29,7 +29,7 @@ from ._locks import not_before_the_last
 from ._picture import picture_of
 from ._segregation import segregated
 from ._totals import add_totals
-from .stores.freeing import free_gone
+from .stores.freeing import free_gone, use_fitted
 
 INSERT = """
 INSERT INTO equipment_movement (
@@ -109,7 +109,17 @@ def record_asked(
         done = _insert(call, edits, reasons, by=by, at=at, sender_at=sender_at) | before
         good = [(call.units[row], call.rows[row].sort) for row in edits if row not in reasons]
         free_gone(moved=good, by=by, at=at)
+        if is_last_word:
+            use_fitted(fitted=_fitted(call, edits, reasons), by=by, at=at)
         return [done[call.act_of(row)] for row in range(len(rows))]
+
+
+def _fitted(
+    call: Call, edits: dict[int, Edit], reasons: dict[int, list[Refusal]]
+) -> set[tuple[int, int]]:
+    """(unit, place) of each installation that conforms."""
+    good = (row for row in edits if row not in reasons and call.rows[row].sort == "installed")
+    return {(call.units[row], call.places[row]) for row in good}
 
 
 def why_not_record(*, rows: Sequence[MovementFact], at: datetime) -> dict[int, list[Refusal]]:

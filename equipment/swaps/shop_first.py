@@ -1,4 +1,5 @@
-"""Units that only the shop can make serviceable again: deployed, discharged, unsalvageable."""
+"""Units that only the shop can make serviceable again: deployed, discharged, unsalvageable; and units
+that came straight from a shop."""
 
 from __future__ import annotations
 
@@ -8,6 +9,7 @@ from datetime import datetime
 from django.db.models import Q
 
 from equipment.models import Place, Stay, UnitTag
+from equipment.wording import PLACE_PARTS, place_words
 
 SHOP_FIRST = Q(why__in=("deployed", "discharged")) | Q(sort="unsalvageable")
 
@@ -34,3 +36,14 @@ def not_back_from_shop(unit_ids: Iterable[int]) -> UnitTag | None:
 def _was_in_shop(ids: list[int], since: datetime) -> bool:
     stays = Stay.objects.filter(unit__in=ids, place__sort=Place.SHOP, known__upper_inf=True)
     return stays.filter(valid__upper_inf=False, valid__endswith__gt=since).exists()
+
+
+def straight_from_shop(unit_ids: Iterable[int], at: datetime) -> str:
+    """The shop that a unit (its merged ids) was at until an instant, in words; empty if at none.
+
+    What comes back from a shop is received and inspected before it is used.
+    """
+    stays = Stay.objects.filter(unit__in=list(unit_ids), known__upper_inf=True)
+    before = stays.filter(valid__startswith__lt=at).order_by("-valid__startswith", "-pk")
+    last = before.select_related(*(f"place__{part}" for part in PLACE_PARTS)).first()
+    return place_words(last.place) if last and last.place.sort == Place.SHOP else ""

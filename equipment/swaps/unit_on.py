@@ -12,6 +12,7 @@ from equipment.stores.unit_facts import Asked, aircraft_names, uses_of
 from equipment.wording import unit_words
 
 from .rows import SwapRows, day_of
+from .shop_first import straight_from_shop
 
 # Reasons against a movement that say that the unit may not be there, not only that records clash.
 MAY_NOT_GO_THERE = frozenset(
@@ -50,12 +51,16 @@ def _why_not_use(rows: SwapRows, on: Movement, at: datetime) -> list[Obstacle]:
     use = use_at(on.unit, rows.swap.place, day_of(rows.swap, at), at)
     if _is_refitted(rows):
         use = replace(use, has_certificate=True)
+    else:
+        shop = straight_from_shop(_ids(on.unit), on.happened_at)
+        use = replace(use, at_shop=use.at_shop or shop)
     found = [Obstacle(each.code, each.message) for each in why_not_use(use)]
     return found + [Obstacle(*each) for each in _said(on, NOT_IN_STOCK).items()]
 
 
 def _is_refitted(rows: SwapRows) -> bool:
-    """The same unit taken off and refitted needs no new paper, unless it is tagged unserviceable."""
+    """The same unit taken off and refitted needs no new paper, and may come straight from the shop that
+    looked at it meanwhile, unless it is tagged unserviceable."""
     return rows.off is not None and rows.on is not None and rows.off.unit_id == rows.on.unit_id
 
 

@@ -162,6 +162,10 @@ def at_the_shop(stage: Stage) -> None:
     )
 
 
+def sent_without_an_order(stage: Stage) -> None:
+    build.moved(stage.spare, "sent", build.SHOP, "2027-05-05")
+
+
 def in_transit(stage: Stage) -> None:
     build.moved(stage.spare, "sent", PlaceAt("party", name="Fulmar Freight"), "2027-05-05")
 
@@ -204,6 +208,10 @@ STATES: dict[str, tuple[Callable[[Stage], None], Codes]] = {
     ),
     "without a certificate": (nothing, always("no_certificate")),
     "at the shop": (at_the_shop, always("unit_at_shop")),
+    "at a shop without an order": (
+        sent_without_an_order,
+        always("unit_not_in_store") | {"fit": "unit_at_shop"},
+    ),
     "in transit": (
         in_transit,
         always("unit_not_in_store") | {"fit": "unit_recorded_elsewhere"},

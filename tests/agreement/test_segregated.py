@@ -73,6 +73,17 @@ def test_a_history_from_before_is_loaded_whatever_became_of_the_unit(state, prog
     ]
 
 
+def test_what_came_back_from_a_shop_by_the_same_load_is_fitted(program):  # noqa: F811
+    stage = a_stage("at a shop without an order")
+    story = [
+        line_of(stage, "returned", "2027-05-25"),
+        line_of(stage, "installed", "2027-05-26", stage.empty),
+    ]
+
+    assert loaded(program, story) == set()
+    assert is_on(stage, stage.empty)
+
+
 def test_a_history_that_contradicts_what_was_known_then_is_not_loaded(program):  # noqa: F811
     stage = a_stage("on hold")
     # Held since 5 May and fitted the day after, as told in August.

@@ -89,7 +89,7 @@ def test_a_light_moved_to_another_slide_is_due_there_at_once(aircraft):
     build.installed(other, build.at_position(aircraft, "D1R-SLIDE"), "2026-03-03")
     on.reckon()
 
-    build.removed(light, build.SHOP, "2027-05-20")
+    build.removed(light, build.in_store(build.a_station()), "2027-05-20")
     build.installed(light, build.inside(other), "2027-05-25")
 
     assert where(on.item(limit)) == (
@@ -145,7 +145,7 @@ def test_a_slide_put_back_after_a_visit_has_its_light_at_its_new_place(aircraft)
     limit = twelve_years(light.part_number)
     on.reckon()
 
-    build.removed(slide, build.SHOP, "2027-05-20")
+    build.removed(slide, build.in_store(build.a_station()), "2027-05-20")
     build.installed(slide, build.at_position(aircraft, "D1R-SLIDE"), "2027-05-25")
 
     assert where(on.item(limit)) == (

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 
+from django.db.models import F
+
 from equipment.models import Reservation, Unit
 from equipment.wording import PLACE_PARTS, place_words, unit_words
 from fleet.actions.notices import tell
@@ -54,6 +56,19 @@ def free_gone(*, moved: Iterable[tuple[int, str]], by: User, at: datetime) -> li
         words = f"is no longer in stock: {place_words(unit.place)}."
         freed += free_failed(unit_ids=[unit.pk], words=words, by=by, at=at)
     return freed
+
+
+def use_fitted(*, fitted: Iterable[tuple[int, int]], by: User, at: datetime) -> None:
+    """This will end as used what was set aside for the place that each unit was fitted at, if it is there
+    now. Of a swap that is for its release to do."""
+    wanted = set(fitted)
+    if not wanted:
+        return
+    there = Reservation.objects.filter(ended_at=None, unit__place=F("place"))
+    for each in there.select_for_update(of=("self",)).order_by("pk"):
+        if (each.unit_id, each.place_id) in wanted:
+            each.ended_at, each.ended_how, each.ended_by = max(at, each.reserved_at), "used", by
+            each.save(update_fields=["ended_at", "ended_how", "ended_by"])
 
 
 def _with_outer(unit_ids: set[int]) -> set[int]:

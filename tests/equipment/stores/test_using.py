@@ -8,11 +8,12 @@ from uuid import uuid4
 
 import pytest
 
+from equipment.actions.record import record_movements
 from equipment.actions.reservations import reserve_unit
 from equipment.actions.stores.issues import issue_unit
 from equipment.actions.swaps.facts import TagFact
 from equipment.actions.tags import tag_unit
-from equipment.ledger.facts import PlaceAt, RowsRefused
+from equipment.ledger.facts import MovementFact, PlaceAt, RowsRefused
 from equipment.models import Reservation, Title, Unit
 from fleet.models import Aircraft, Notice
 from fleet.refusals import Refused
@@ -196,3 +197,26 @@ def test_a_unit_that_leaves_stock_frees_it_too(need, sort):
 
     assert Reservation.objects.get().ended_how == "failed"
     assert Notice.objects.get(to=accepter).link == f"/units/{need.unit.pk}/"
+
+
+def test_a_unit_that_a_plain_movement_fits_where_it_was_set_aside_for_is_used(need):
+    reserve(need)
+    fitter = build.a_person("controller")
+
+    build.installed(need.unit, need.place, "2027-05-28", by=fitter)
+
+    held = Reservation.objects.get()
+    assert (held.ended_how, held.ended_by) == ("used", fitter)
+
+
+def test_a_fitting_of_long_ago_uses_nothing_that_is_set_aside_now(need):
+    reserve(need)
+
+    back = build.in_store(build.a_station())
+    story = [
+        MovementFact(need.unit.pk, "installed", need.place, build.on("2027-03-10"), act_id=uuid4()),
+        MovementFact(need.unit.pk, "removed", back, build.on("2027-03-20"), act_id=uuid4()),
+    ]
+    record_movements(by=build.a_person("controller"), rows=story, act_id=uuid4(), at=AT)
+
+    assert Reservation.objects.get().ended_at is None
