@@ -129,15 +129,27 @@ def waiting_counts() -> dict[str, int]:
 
 def here_now(swap_id: int, but_person: int, but_device: str, now: datetime) -> list[Here]:
     """Who has a swap open now, besides this person on this device; the same person on another too."""
-    seen = SwapPresence.objects.filter(swap=swap_id, seen_at__gte=now - STILL_HERE)
-    seen = seen.exclude(by=but_person, device=but_device).select_related("by")
+    seen = _here([swap_id], now).exclude(by=but_person, device=but_device)
     return [
         Here(
             "You, on another device" if each.by_id == but_person else each.by.shown_name,
             each.step_number,
         )
-        for each in seen.order_by("-seen_at", "pk")[:MOST]
+        for each in seen[:MOST]
     ]
+
+
+def here_by_swap(swap_ids: list[int], now: datetime) -> dict[int, list[Here]]:
+    """Everybody who has one of these swaps open now, by swap: one question."""
+    found: dict[int, list[Here]] = {swap: [] for swap in swap_ids}
+    for each in _here(swap_ids, now):
+        found[each.swap_id].append(Here(each.by.shown_name, each.step_number))
+    return {swap: people[:MOST] for swap, people in found.items()}
+
+
+def _here(swap_ids: list[int], now: datetime) -> QuerySet[SwapPresence]:
+    seen = SwapPresence.objects.filter(swap__in=swap_ids, seen_at__gte=now - STILL_HERE)
+    return seen.select_related("by").order_by("-seen_at", "pk")
 
 
 def wait_words(wait: timedelta) -> str:

@@ -1,4 +1,4 @@
-"""The rows of the line's lists of swaps: a fixed number of queries for each open swap shown."""
+"""The rows of the line's lists of swaps: a fixed number of queries for any number of swaps."""
 
 from __future__ import annotations
 
@@ -12,11 +12,12 @@ from fleet.models import User
 
 from . import line_reads
 from .line_reads import calls
-from .models import Swap, SwapMovement
-from .swap_pages import SwapPage, swap_page
+from .models import Discrepancy, Movement, Swap, SwapMovement, Unit
+from .swap_pages import SwapPage, SwapSteps, steps_of
 from .swap_rows import Phase
+from .swaps.rows import WITH_PLACE
 from .swaps.same_mistake import same_mistake_of
-from .wording import PLACE_PARTS, place_words, unit_words
+from .wording import place_words, unit_words
 
 MOST_OPEN, MOST_ENDED = 40, 20
 __all__ = ["calls", "ended_rows", "open_rows", "print_href", "uninspected", "warnings_of"]
@@ -73,18 +74,33 @@ class Uninspected:
 def _swaps(is_open: bool) -> QuerySet[Swap]:
     swaps = Swap.objects.filter(end__isnull=is_open).select_related(
         "aircraft", "station", "step_list", "rule_set", "opened_by", "expected_off__part_number",
-        "planned_on__part_number", "end__by", *(f"place__{part}" for part in PLACE_PARTS),
-    )  # fmt: skip
+        "planned_on__part_number", "end__by",
+    ).prefetch_related(WITH_PLACE)  # fmt: skip
     return swaps.order_by("opened_at", "pk") if is_open else swaps.order_by("-end__at", "-pk")
+
+
+def _open() -> list[SwapSteps]:
+    return steps_of(_swaps(is_open=True)[:MOST_OPEN])
 
 
 def open_rows(now: datetime) -> list[OpenRow]:
     """The open swaps, the oldest first."""
-    return [_open_row(swap_page(swap), now) for swap in _swaps(is_open=True)[:MOST_OPEN]]
+    found = _open()
+    keys = [shown.id for shown in found]
+    here, disputed = line_reads.here_by_swap(keys, now), _with_discrepancies(keys)
+    return [
+        _open_row(shown, [each.name for each in here[shown.id]], shown.id in disputed)
+        for shown in found
+    ]
 
 
-def _open_row(shown: SwapPage, now: datetime) -> OpenRow:
-    off, on = shown.off or shown.expected_off, shown.on or shown.planned_on
+def _with_discrepancies(swap_ids: list[int]) -> set[int | None]:
+    open_ones = Discrepancy.objects.filter(swap__in=swap_ids, settlement__isnull=True)
+    return set(open_ones.values_list("swap", flat=True))
+
+
+def _open_row(shown: SwapSteps, people: list[str], is_nonconforming: bool) -> OpenRow:
+    off, on = shown.moves.get(SwapMovement.OFF), shown.moves.get(SwapMovement.ON)
     return OpenRow(
         id=shown.id,
         registration=shown.registration,
@@ -92,21 +108,26 @@ def _open_row(shown: SwapPage, now: datetime) -> OpenRow:
         station=shown.swap.station.name,
         title=shown.title,
         reason=shown.reason,
-        off=f"{'off' if shown.off else 'to come off'}: {off.words}" if off else "",
-        on=f"{'on' if shown.on else 'to go on'}: {on.words}" if on else "",
+        off=_said(off, "off") or _said(shown.swap.expected_off, "to come off"),
+        on=_said(on, "on") or _said(shown.swap.planned_on, "to go on"),
         phases=shown.phases,
         done=shown.done,
         total=shown.total,
         outs=shown.outs,
         waits_for=waits_for(shown),
-        is_nonconforming=bool(shown.discrepancies),
-        people=[each.name for each in line_reads.here_now(shown.id, 0, "", now)],
+        is_nonconforming=is_nonconforming,
+        people=people,
         opened_at=shown.opened_at,
         opened_by=shown.opened_by,
     )
 
 
-def waits_for(shown: SwapPage) -> str:
+def _said(what: Movement | Unit | None, how: str) -> str:
+    unit = what.unit if isinstance(what, Movement) else what
+    return f"{how}: {unit_words(unit)}" if unit is not None else ""
+
+
+def waits_for(shown: SwapSteps) -> str:
     """Whom a swap waits for: the technician, the inspector or whoever releases."""
     if shown.next_row is not None:
         return f"step {shown.next_row.number}"
@@ -146,8 +167,7 @@ def _ended_row(swap: Swap, units: dict[tuple[int, str], str]) -> EndedRow:
 def uninspected(now: datetime) -> list[Uninspected]:
     """Open swaps with signed steps that wait to be inspected, though nobody called."""
     found = []
-    for swap in _swaps(is_open=True)[:MOST_OPEN]:
-        shown = swap_page(swap)
+    for shown in _open():
         if count := len(shown.to_inspect):
             words = f"{count} step{'s wait' if count > 1 else ' waits'}"
             found.append(Uninspected(shown.id, shown.registration, shown.position_code, words))

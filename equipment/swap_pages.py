@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -10,40 +10,21 @@ from typing import Any
 from django.utils import timezone
 
 from .judging.release import Obstacle, StepState, SwapState, stands_in_the_way
-from .models import Discrepancy, Movement, Swap, SwapEnd, SwapMovement, Unit
+from .models import Discrepancy, Movement, Swap, SwapEnd, SwapMovement
+from .swap_named import Ended, Named, ended_words, moved, named
 from .swap_rows import Phase, StepRow, phases_of
-from .swaps.rows import WHOLE, WITH_PLACE, rows_of
-from .swaps.state import state_of_rows
-from .wording import place_words, unit_words
+from .swaps.rows import WHOLE, WITH_PLACE, SwapRows, rows_of, rows_of_many
+from .swaps.state import state_of_rows, step_states
+from .wording import place_words
 
 NO_STEP = StepState(0, "", "", "", is_needed=False, is_inspected=False)
 
 
-@dataclass(frozen=True, slots=True)
-class Named:
-    """A unit in words, with a second line."""
-
-    words: str
-    more: str = ""
-    unit_id: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Ended:
-    """How a swap ended."""
-
-    title: str
-    statement: str
-    cite: str
-    lines: list[str]
-
-
 @dataclass(frozen=True)
-class SwapPage:
-    """One swap with its state, ready to be read."""
+class SwapSteps:
+    """One swap with its steps as they stand, ready to be read."""
 
     swap: Swap
-    state: SwapState
     rows: list[StepRow]
     moves: Mapping[str, Movement]
 
@@ -108,19 +89,19 @@ class SwapPage:
 
     @property
     def off(self) -> Named | None:
-        return _moved(self.moves.get(SwapMovement.OFF), is_off=True)
+        return moved(self.moves.get(SwapMovement.OFF), is_off=True)
 
     @property
     def on(self) -> Named | None:
-        return _moved(self.moves.get(SwapMovement.ON), is_off=False)
+        return moved(self.moves.get(SwapMovement.ON), is_off=False)
 
     @property
     def expected_off(self) -> Named | None:
-        return _named(self.swap.expected_off)
+        return named(self.swap.expected_off)
 
     @property
     def planned_on(self) -> Named | None:
-        return _named(self.swap.planned_on)
+        return named(self.swap.planned_on)
 
     @property
     def reason(self) -> str:
@@ -150,15 +131,6 @@ class SwapPage:
     def release_statement(self) -> str:
         return self.swap.rule_set.release_statement
 
-    @cached_property
-    def discrepancies(self) -> list[Discrepancy]:
-        found = Discrepancy.objects.filter(swap=self.swap, settlement__isnull=True)
-        return list(found.order_by("found_at", "pk"))
-
-    @cached_property
-    def obstacles(self) -> list[Obstacle]:
-        return stands_in_the_way(self.state)
-
     @property
     def to_sign(self) -> list[StepRow]:
         return [row for row in self.rows if row.is_to_sign]
@@ -185,43 +157,23 @@ class SwapPage:
 
     @cached_property
     def ended(self) -> Ended | None:
-        return _ended(self.end) if self.end else None
+        return ended_words(self.end) if self.end else None
 
 
-def _named(unit: Unit | None) -> Named | None:
-    return Named(unit_words(unit), unit.part_number.description, unit.pk) if unit else None
+@dataclass(frozen=True)
+class SwapPage(SwapSteps):
+    """One swap with all that its release is decided by."""
 
+    state: SwapState
 
-def _moved(movement: Movement | None, *, is_off: bool) -> Named | None:
-    if movement is None:
-        return None
-    to = f", to {place_words(movement.to_place)}" if is_off else ""
-    more = f"{movement.happened_at:%-d %b %Y}{to}"
-    return Named(unit_words(movement.unit), more, movement.unit_id)
+    @cached_property
+    def discrepancies(self) -> list[Discrepancy]:
+        found = Discrepancy.objects.filter(swap=self.swap, settlement__isnull=True)
+        return list(found.order_by("found_at", "pk"))
 
-
-def _ended(end: SwapEnd) -> Ended:
-    signature = end.signature
-    if signature is None:
-        return Ended(
-            "Abandoned", end.reason, f"{end.by.shown_name}, {end.at:%-d %b %Y %H:%M} UTC", []
-        )
-    under = f", under {signature.authorisation_words}" if signature.authorisation_words else ""
-    cite = (
-        f"{signature.name}{under}, {signature.signed_at:%-d %b %Y %H:%M} UTC. "
-        f"Data: {signature.data_revision}."
-    )
-    works = [f"Counts as done: {work}." for work in end.works]
-    return Ended(
-        "Released", signature.statement, cite, [*works, *map(_disposition, end.dispositions)]
-    )
-
-
-def _disposition(told: Any) -> str:
-    if not isinstance(told, Mapping):
-        return str(told)
-    said = ", ".join(f"{name} {value}" for name, value in told.items() if value not in (None, ""))
-    return f"Of the unit that came off: {said}."
+    @cached_property
+    def obstacles(self) -> list[Obstacle]:
+        return stands_in_the_way(self.state)
 
 
 def whole_swap(swap_id: int) -> Swap | None:
@@ -234,10 +186,22 @@ def swap_page(swap: Swap) -> SwapPage:
     """The page of a swap that :func:`whole_swap` gave."""
     read = rows_of(swap)
     state = state_of_rows(read, timezone.now())
-    by_number = {step.number: step for step in state.steps}
-    listed = swap.step_list
+    return SwapPage(swap, _step_rows(read, state.steps), read.moves, state)
+
+
+def steps_of(swaps: Iterable[Swap]) -> list[SwapSteps]:
+    """Each swap with its steps, in the order given; a fixed number of queries for any number."""
+    return [
+        SwapSteps(read.swap, _step_rows(read, step_states(read)), read.moves)
+        for read in rows_of_many(swaps).values()
+    ]
+
+
+def _step_rows(read: SwapRows, states: Iterable[StepState]) -> list[StepRow]:
+    by_number = {step.number: step for step in states}
+    listed = read.swap.step_list
     document = f"{listed.document} revision {listed.document_revision}" if listed else ""
-    rows = [
+    return [
         StepRow(
             step,
             by_number.get(step.number, NO_STEP),
@@ -247,4 +211,3 @@ def swap_page(swap: Swap) -> SwapPage:
         )
         for step in read.steps
     ]
-    return SwapPage(swap, state, rows, read.moves)

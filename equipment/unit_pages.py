@@ -15,7 +15,8 @@ from . import scanned
 from .forms_swaps import InstallationForm, ReasonForm, RemovalForm, UnitForm
 from .models import Unit
 from .start_reads import candidates_at
-from .swap_pages import Named, SwapPage
+from .swap_named import Named
+from .swap_pages import SwapPage
 from .wording import unit_words
 
 Found = Unit | FoundUnit

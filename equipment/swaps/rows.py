@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
@@ -72,36 +73,103 @@ def whole(swap_id: int) -> Swap | None:
 
 
 def rows_of(swap: Swap) -> SwapRows:
-    """All rows of a swap: four queries, and one for each correction of its movements."""
-    entries: dict[int, list[StepEntry]] = defaultdict(list)
-    found = swap.entries.select_related("entered_by", "tool", "calibration", "chart")
+    """All rows of a swap: a batch of one."""
+    return rows_of_many([swap])[swap.pk]
+
+
+def rows_of_many(swaps: Iterable[Swap]) -> dict[int, SwapRows]:
+    """All rows of each swap, by its key: four queries for any number, and one more for each time that
+    a swap was corrected, or a movement was, over again."""
+    by_key = {swap.pk: swap for swap in swaps}
+    entries = _entries(by_key)
+    signatures: dict[int, list[Signature]] = defaultdict(list)
+    for signature in Signature.objects.filter(swap__in=by_key).select_related("by").order_by("pk"):
+        signatures[signature.swap_id].append(signature)
+    steps = _steps({swap.step_list_id for swap in by_key.values()})
+    moves = moves_of_many(by_key.values())
+    return {
+        key: SwapRows(
+            swap=swap,
+            steps=steps[swap.step_list_id],
+            entries=entries[key],
+            signatures=signatures[key],
+            moves=moves[key],
+        )
+        for key, swap in by_key.items()
+    }
+
+
+def _entries(by_key: Mapping[int, Swap]) -> dict[int, dict[int, list[StepEntry]]]:
+    """The entries of each swap by step, the latest last."""
+    entries: dict[int, dict[int, list[StepEntry]]] = {key: {} for key in by_key}
+    found = StepEntry.objects.filter(swap__in=by_key)
+    found = found.select_related("entered_by", "tool", "calibration", "chart")
     for entry in found.order_by("pk"):
-        entries[entry.step_id].append(entry)
-    return SwapRows(
-        swap=swap,
-        steps=list(Step.objects.filter(step_list=swap.step_list_id).order_by("number")),
-        entries=dict(entries),
-        signatures=list(swap.signatures.select_related("by").order_by("pk")),
-        moves=moves_of(swap),
-    )
+        entries[entry.swap_id].setdefault(entry.step_id, []).append(entry)
+    return entries
+
+
+def _steps(step_lists: Iterable[int | None]) -> dict[int | None, list[Step]]:
+    """The steps of each list in their order; none where a swap has no list."""
+    steps: dict[int | None, list[Step]] = {key: [] for key in step_lists}
+    for step in Step.objects.filter(step_list__in=steps).order_by("number"):
+        steps[step.step_list_id].append(step)
+    return steps
 
 
 def moves_of(swap: Swap) -> dict[str, Movement]:
     """The removal and the installation in force, by role; of a correction, those it corrects too."""
-    moves = moves_of(swap.corrects) if swap.corrects is not None else {}
+    return moves_of_many([swap])[swap.pk]
+
+
+def moves_of_many(swaps: Iterable[Swap]) -> dict[int, dict[str, Movement]]:
+    """:func:`moves_of` each swap, by its key."""
+    corrects = _corrected({swap.pk: swap.corrects_id for swap in swaps})
     parts = [f"movement__{part}" for part in OF_MOVEMENT]
-    for link in swap.moves.select_related(*parts).order_by("pk"):
-        latest = in_force(link.movement)
-        if latest is not None:
-            moves[link.role] = latest
-    return moves
+    links = list(
+        SwapMovement.objects.filter(swap__in=corrects).select_related(*parts).order_by("pk")
+    )
+    latest = in_force([link.movement for link in links])
+    own: dict[int, dict[str, Movement]] = defaultdict(dict)
+    for link in links:
+        movement = latest[link.movement_id]
+        if movement is not None:
+            own[link.swap_id][link.role] = movement
+    found: dict[int, dict[str, Movement]] = {}
+    for swap in corrects:
+        line: list[int] = []
+        at: int | None = swap
+        while at is not None:
+            line.append(at)
+            at = corrects[at]
+        # The first swap's movements first: what a correction moved counts over what it corrects.
+        found[swap] = {role: move for key in reversed(line) for role, move in own[key].items()}
+    return found
 
 
-def in_force(movement: Movement) -> Movement | None:
-    """What a movement was corrected to, in the end; None if it was annulled."""
-    while (later := getattr(movement, "corrected_by", None)) is not None:
-        movement = Movement.objects.select_related(*OF_MOVEMENT).get(pk=later.pk)
-    return None if hasattr(movement, "annulment") else movement
+def _corrected(corrects: dict[int, int | None]) -> dict[int, int | None]:
+    """These swaps and all that they correct, each with the one that it corrects itself."""
+    wanted = {key for key in corrects.values() if key is not None} - corrects.keys()
+    while wanted:
+        corrects |= Swap.objects.filter(pk__in=wanted).values_list("pk", "corrects")
+        wanted = {key for key in corrects.values() if key is not None} - corrects.keys()
+    return corrects
+
+
+def in_force(movements: Iterable[Movement]) -> dict[int, Movement | None]:
+    """What each movement was corrected to in the end, by its key; None if that was annulled."""
+    found = {movement.pk: movement for movement in movements}
+    while later := {key: _later(each) for key, each in found.items() if _later(each) is not None}:
+        read = Movement.objects.select_related(*OF_MOVEMENT).in_bulk(later.values())
+        found |= {key: read[pk] for key, pk in later.items() if pk is not None}
+    return {
+        key: None if hasattr(movement, "annulment") else movement for key, movement in found.items()
+    }
+
+
+def _later(movement: Movement) -> int | None:
+    later = getattr(movement, "corrected_by", None)
+    return later.pk if later is not None else None
 
 
 def kind_of(swap: Swap) -> str | None:

@@ -60,7 +60,7 @@ def state_of_rows(rows: SwapRows, at: datetime, *, are_others_asked: bool = True
     at = end.at if end is not None else at
     state = SwapState(
         on=day_of(rows.swap, at),
-        steps=tuple(step_state(rows, step) for step in rows.steps),
+        steps=step_states(rows),
         ledger=ledger_of(rows),
         unit_on=unit_on_of(rows, at),
         rules_may_reinspect=rows.swap.rule_set.may_reinspect,
@@ -84,6 +84,11 @@ def earned_by(rows: SwapRows) -> list[str]:
 
 
 # --- steps ------------------------------------------------------------------------------------
+
+
+def step_states(rows: SwapRows) -> tuple[StepState, ...]:
+    """Every step as it stands, in the order of the list; nothing is asked."""
+    return tuple(step_state(rows, step) for step in rows.steps)
 
 
 def step_state(rows: SwapRows, step: Step) -> StepState:
