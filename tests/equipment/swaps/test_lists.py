@@ -49,6 +49,7 @@ def questions_of(read, now):
 def test_a_line_says_what_the_swaps_own_page_says(first):
     job = another_like(first)
     swap = whole_swap(job.swap.pk)
+    assert swap is not None
     shown = swap_page(swap)
 
     _, row = open_rows(job.now)
@@ -57,8 +58,8 @@ def test_a_line_says_what_the_swaps_own_page_says(first):
     assert row.done == 2
     assert row.waits_for == waits_for(shown) == "step 3"
     assert [phase.title for phase in row.phases] == [phase.title for phase in shown.phases]
-    assert row.off == f"off: {shown.off.words}"
-    assert row.on == f"to go on: {shown.planned_on.words}"
+    assert shown.off and row.off == f"off: {shown.off.words}"
+    assert shown.planned_on and row.on == f"to go on: {shown.planned_on.words}"
     assert row.people == [job.technician.shown_name]
 
 
