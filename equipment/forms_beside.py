@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from django import forms
@@ -26,6 +27,14 @@ def file_of(sent: UploadedFile | None) -> FileFact | None:
         return None
     refuse_size(sent.size or 0)
     return FileFact(sent.name or "file", sent.read())
+
+
+Groups = list[tuple[str, list[forms.BoundField]]]
+
+
+def grouped(form: forms.Form, groups: Iterable[tuple[str, Iterable[str]]]) -> Groups:
+    """The fields of a longer form under the headings that its page gives them."""
+    return [(title, [form[name] for name in names]) for title, names in groups]
 
 
 class OpeningForm(ActForm):
@@ -75,6 +84,17 @@ class RobberyForm(OpeningForm):
     happened_on = Day(label="Taken off on")
     log_page = forms.CharField(required=False, max_length=40, label="Log page of that aircraft")
     field_order = ("donor", "happened_on", "log_page")
+    GROUPS = (
+        ("Where it is taken from", ("donor", "happened_on", "log_page")),
+        (
+            "By what its position there stays open",
+            ("document", "category", "words", "found_on", "expires_on", "repeat_actions", "effect"),
+        ),
+    )
+
+    @property
+    def groups(self) -> Groups:
+        return grouped(self, self.GROUPS)
 
 
 class UseForm(ActForm):
@@ -119,10 +139,12 @@ class DischargeForm(UseForm):
 
     what = forms.ChoiceField(
         choices=(
+            ("", "Choose what happened"),
             ("inflation", "The slide was inflated"),
             ("discharge", "The bottle was discharged"),
         ),
         label="What happened",
+        error_messages={"required": "Say which it was."},
     )
     words = forms.CharField(
         label="How", max_length=300, error_messages={"required": "Say how it happened."}
@@ -172,11 +194,18 @@ class CardForm(RemovalForm):
         label="Page of the card (picture or PDF)",
         error_messages={"required": "Attach the page: it carries the signatures."},
     )
-    field_order = (
-        "reference", "reason", "happened_at", "hours", "cycles", "log_page", "off_code", "to", "shop",
-        "tag", "why", "words", "on_code", "signer", "stamp", "signed_on", "inspector",
-        "inspector_stamp", "page",
-    )  # fmt: skip
+    GROUPS = (
+        ("The card", ("reference", "reason", "page")),
+        ("When, and the aircraft's totals", ("happened_at", "hours", "cycles", "log_page")),
+        ("What came off", ("off_code", "to", "shop", "tag", "why", "words")),
+        ("What went on", ("on_code",)),
+        ("Who signed in ink", ("signer", "stamp", "signed_on", "inspector", "inspector_stamp")),
+    )
+    field_order = tuple(name for _, names in GROUPS for name in names)
+
+    @property
+    def groups(self) -> Groups:
+        return grouped(self, self.GROUPS)
 
     def __init__(self, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)

@@ -42,6 +42,13 @@ class Offered(forms.CharField):
         )
 
 
+def stated_life() -> forms.IntegerField:
+    """Months of life as a label states them; a unit without such a label has none."""
+    return forms.IntegerField(
+        label="Life stated on it, in months", required=False, min_value=1, max_value=600
+    )
+
+
 def text(label: str, most: int, *, is_needed: bool = False, **more: Any) -> forms.CharField:
     """A line of text; no spelling help, as it is copied from paper."""
     plain = forms.TextInput(attrs={"autocomplete": "off", "spellcheck": "false"})

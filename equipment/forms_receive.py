@@ -14,7 +14,7 @@ from equipment.actions.stores.facts import Receipt, ReceiptLine, TitleSaid
 from equipment.actions.stores.receiving import MOST_LINES
 from fleet.refusals import Refusal, Refused
 
-from .forms_fields import Day, text
+from .forms_fields import Day, stated_life, text
 from .forms_papers import TOTAL_ROWS, PaperForm
 from .forms_stores import CodeField, station_field
 from .models import Title
@@ -24,6 +24,8 @@ MOST_QUANTITY = 2**31 - 1
 
 class ReceiveForm(PaperForm):
     """What came in: one unit or lot, its paper, and whose it is."""
+
+    ABOUT = ("manufactured_on", "standard", "stated_life_months", "quantity", "maker")
 
     scanned = CodeField(widget=forms.HiddenInput)
     part_number = text("Part number on the plate", 40)
@@ -36,6 +38,8 @@ class ReceiveForm(PaperForm):
         label="How many (of a lot)", min_value=1, max_value=MOST_QUANTITY, initial=1
     )
     manufactured_on = Day(label="Manufactured on", required=False)
+    stated_life_months = stated_life()
+    standard = text("Modification standard on it", 24)
     station = station_field()
     received_on = Day(label="It came on")
     bin = text("Bin of the quarantine", 80)
@@ -100,6 +104,7 @@ class ReceiveForm(PaperForm):
         first = ReceiptLine(
             bin_name=given["bin"], is_confirmed=given["is_confirmed"], works=self.works(),
             totals=self.totals(), manufactured_on=given["manufactured_on"],
+            stated_life_months=given["stated_life_months"], standard=given["standard"],
             **{name: given[name] for name in names},
         )  # fmt: skip
         lines = [first, *(self._further(first, words) for _, words in self._further_lines())]
@@ -158,7 +163,7 @@ class ReceiveForm(PaperForm):
 
     @property
     def more_of_unit(self) -> list[forms.BoundField]:
-        return [self[name] for name in ("quantity", "manufactured_on", "maker")]
+        return [self[name] for name in self.ABOUT]
 
     @property
     def ownership(self) -> list[forms.BoundField]:

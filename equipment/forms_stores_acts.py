@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from django import forms
 
 from equipment.actions.stores.facts import NewHold, NewOrder, ShopBack
+from equipment.actions.stores.inside import FoundInside
 from equipment.actions.swaps import TagFact
 
-from .forms_fields import Day, text
-from .forms_papers import PaperForm
+from .forms_fields import Day, Offered, stated_life, text
+from .forms_papers import WORK_ROWS, PaperForm
 from .forms_stores import station_field
 from .forms_swaps import ActForm, Moment
 from .models import Hold, ShopReturn, UnitTag
+from .stores.inside import Inner
+from .stores.shop_loop import known_shops
 from .stores.signals import known_works
 from .stores.stock import STATES
 
@@ -29,8 +32,13 @@ class GroupedForm(ActForm):
         return list(self.visible_fields())
 
 
+def asked_works(codes: Sequence[str]) -> dict[str, str]:
+    """The works that an order asked for, as the return's page begins with them: each needs its day."""
+    return {f"work_{row}": code for row, code in zip(WORK_ROWS, codes, strict=False)}
+
+
 class SendForm(GroupedForm):
-    shop = text("Shop", 80, is_needed=True)
+    shop = Offered("Shop", 80, (), "shop")
     number = text("Order number", 40, is_needed=True)
     station = station_field("From station")
     sent_on = Day(label="Sent on")
@@ -45,6 +53,9 @@ class SendForm(GroupedForm):
         works = self.fields["works"]
         assert isinstance(works, forms.MultipleChoiceField)
         works.choices = [(each.code, each.name) for each in known_works()]
+        shop = self.fields["shop"]
+        assert isinstance(shop, Offered)
+        shop.required, shop.offered = True, known_shops()
 
     def order(self, unit_id: int) -> NewOrder:
         given = self.cleaned_data
@@ -68,6 +79,19 @@ class ReturnForm(PaperForm):
     price = text("Price", 20)
     currency = text("Currency", 3)
     words = text("In words", 300)
+
+    def clean(self) -> dict[str, Any]:
+        """What was asked for and not done has no day: an untouched unit's certificate names no work."""
+        if self.data.get("how") != "done":
+            for row in WORK_ROWS:
+                if not self.cleaned_data.get(f"work_{row}_on"):
+                    self.cleaned_data[f"work_{row}"] = ""
+        return super().clean()
+
+    @property
+    def has_works(self) -> bool:
+        """Open from the start where the order asked for works."""
+        return super().has_works or any(self.initial.get(f"work_{row}") for row in WORK_ROWS)
 
     @property
     def arrival(self) -> list[forms.BoundField]:
@@ -106,6 +130,45 @@ class EndHoldForm(GroupedForm):
 
 class BinForm(GroupedForm):
     bin = text("Bin", 80, is_needed=True)
+
+
+class InsideForm(GroupedForm):
+    """What the plate of a unit inside another says, at one of the positions where nothing is on record."""
+
+    PLATE = (
+        "part_number", "serial_number", "manufactured_on", "standard", "stated_life_months", "maker",
+        "is_confirmed",
+    )  # fmt: skip
+    position = forms.TypedChoiceField(label="Where inside", coerce=int)
+    part_number = text("Part number on its plate", 40, is_needed=True)
+    serial_number = text("Serial number on its plate", 40, is_needed=True)
+    manufactured_on = Day(label="Manufactured on", required=False)
+    standard = text("Modification standard on it", 24)
+    stated_life_months = stated_life()
+    maker = text("Maker, if two make this part number", 80)
+    is_confirmed = forms.BooleanField(
+        label="I have looked at the plate again: it is another unit.", required=False
+    )
+
+    def __init__(self, *args: Any, inside: Iterable[Inner], **more: Any) -> None:
+        super().__init__(*args, **more)
+        position = self.fields["position"]
+        assert isinstance(position, forms.TypedChoiceField)
+        position.choices = [
+            (each.position_id, f"{each.name} ({each.code})") for each in inside if each.is_empty
+        ]
+
+    @property
+    def shown(self) -> list[forms.BoundField]:
+        """The question about a number that looks like another's stands there when it is asked."""
+        found = self.errors.get("serial_number")
+        codes = {each.code for each in found.as_data()} if found else set()
+        is_asked = bool(codes & {"near_match"}) or bool(self["is_confirmed"].value())
+        return [each for each in super().shown if is_asked or each.name != "is_confirmed"]
+
+    def found(self, unit_id: int) -> FoundInside:
+        given = {name: self.cleaned_data[name] for name in self.PLATE}
+        return FoundInside(unit_id, self.cleaned_data["position"], **given)
 
 
 class TagForm(GroupedForm):

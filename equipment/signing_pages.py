@@ -113,6 +113,11 @@ WAYS = {
     "installation_not_recorded": ("swap_on", "Record it"),
     "removal_not_conforming": ("discrepancies", "Settle it"),
     "installation_not_conforming": ("discrepancies", "Settle it"),
+    "nested_unaccounted": ("stores_inside", "Say what is there"),
+    "no_certificate": ("stores_paper", "Record its certificate"),
+    "unit_quarantined": ("stores_unit", "Look at the unit"),
+    "unit_unserviceable": ("stores_unit", "Look at the unit"),
+    "unit_on_hold": ("stores_unit", "Look at the unit"),
 }
 
 
@@ -120,12 +125,13 @@ def _way(shown: SwapPage, obstacle: Obstacle) -> Way:
     name, words = WAYS.get(obstacle.code, ("", ""))
     if not name:
         return Way(obstacle.sentence)
-    is_of_swap = name.startswith("swap")
-    return Way(
-        obstacle.sentence,
-        reverse(f"equipment:{name}", args=[shown.id] if is_of_swap else []),
-        words,
-    )
+    if name.startswith("swap"):
+        return Way(obstacle.sentence, reverse(f"equipment:{name}", args=[shown.id]), words)
+    if not name.startswith("stores"):
+        return Way(obstacle.sentence, reverse(f"equipment:{name}"), words)
+    if shown.on is None:
+        return Way(obstacle.sentence)
+    return Way(obstacle.sentence, reverse(f"equipment:{name}", args=[shown.on.unit_id]), words)
 
 
 def _way_to_step(shown: SwapPage, number: int, found: list[Obstacle]) -> Way:

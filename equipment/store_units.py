@@ -18,6 +18,7 @@ from .models import (
     UnitTag,
 )
 from .store_scans import next_of
+from .stores.inside import Inner, inside_of
 from .stores.segregation import why_not_use
 from .stores.stock import WORDS, state_of
 from .stores.unit_facts import Asked, uses_of
@@ -46,8 +47,13 @@ class UnitTold:
     tag: UnitTag | None
     order: ShopOrder | None
     reservation: Reservation | None
+    inside: tuple[Inner, ...]
     next_link: str
     next_act: str
+
+    @property
+    def has_empty_inside(self) -> bool:
+        return any(each.is_empty for each in self.inside)
 
     @property
     def is_in_quarantine(self) -> bool:
@@ -80,7 +86,8 @@ def told(unit: Unit, today: date, at: datetime) -> UnitTold:
         tuple(each.message for each in why_not_use(use)), _papers(unit),
         tuple(IncomingInspection.objects.filter(unit=unit).order_by("-signed_at", "-pk")[:5]),
         UnitTag.objects.filter(unit=unit, tagged_at__lte=at).order_by("tagged_at", "pk").last(),
-        ShopOrder.objects.filter(unit=unit, returned=None).first(), held.first(), link, act,
+        ShopOrder.objects.filter(unit=unit, returned=None).first(), held.first(),
+        tuple(inside_of(unit)), link, act,
     )  # fmt: skip
 
 

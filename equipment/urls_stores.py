@@ -28,6 +28,7 @@ urlpatterns = [
     path("units/<int:unit_id>/papers/", views_stores_units.stores_unit, name="stores_papers"),
     path("units/<int:unit_id>/paper/", views_stores_units.stores_paper, name="stores_paper"),
     path("units/<int:unit_id>/bin/", views_stores_units.stores_stow, name="stores_stow"),
+    path("units/<int:unit_id>/inside/", views_stores_units.stores_inside, name="stores_inside"),
     path("units/<int:unit_id>/tag/", views_stores_units.stores_tag, name="stores_tag"),
     path(
         "reservations/<int:reservation_id>/",

@@ -45,13 +45,14 @@ EITHER = require_http_methods(["GET", "HEAD", "POST"])
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """What a page of one act says: its heading, a sentence, the button, where it came from."""
+    """What a page of one act says: its heading, a sentence, the button, where it came from; of what it is."""
 
     heading: str
     lead: str
     button: str
     back: str
     back_label: str
+    subject: str = ""
 
 
 def _act_page(request: HttpRequest, form: BaseForm, words: Words, **more: Any) -> HttpResponse:
@@ -81,11 +82,12 @@ def swap_paper_entry(request: HttpRequest) -> HttpResponse:
         if done:
             return redirect("equipment:swap", swap_id=done.swap.pk)
     words = Words(
-        f"Enter a card: {start.registration} {start.position_code}",
+        "Enter a card",
         "What the card says, as it says it. The page with the ink is kept with it, and who entered it.",
         "Enter the card",
         f"/swaps/start/?{request.GET.urlencode()}",
         "Record it step by step instead",
+        f"{start.registration} {start.position_code}",
     )
     return _act_page(request, form, words, has_file=True)
 
@@ -225,7 +227,7 @@ def _unit_or_404(unit_id: int) -> Unit:
 
 
 def _of_unit(unit: Unit, heading: str, lead: str, button: str) -> Words:
-    return Words(f"{heading}: {unit_words(unit)}", lead, button, f"/units/{unit.pk}/", "The unit")
+    return Words(heading, lead, button, f"/units/{unit.pk}/", "Back to the unit", unit_words(unit))
 
 
 @EITHER
@@ -284,11 +286,12 @@ def tool_report(request: HttpRequest, code: str) -> HttpResponse:
     if is_sent and tried(form, lambda: _report(request, form, tool)) is not None:
         return redirect("equipment:discrepancies")
     words = Words(
-        f"Report a tool: {tool.code}",
+        "Report a tool",
         "Every value that it touched since its last good calibration is listed for the controller.",
         "Report it",
         "/tools/",
-        "Tools",
+        "All tools",
+        f"{tool.code}, {tool.description}",
     )
     return _act_page(request, form, words)
 

@@ -10,12 +10,21 @@ from django.views.decorators.http import require_http_methods
 
 from equipment.actions.stores.holds import end_hold, hold_units
 from equipment.actions.stores.shops import note_promise, promised_of, return_from_shop, send_to_shop
+from fleet.drawing.words import day_words
 from fleet.pages import reader, today
 
 from . import store_holds, store_units
-from .forms_stores_acts import EndHoldForm, HoldForm, PromiseForm, ReturnForm, SendForm
+from .forms_stores_acts import (
+    EndHoldForm,
+    HoldForm,
+    PromiseForm,
+    ReturnForm,
+    SendForm,
+    asked_works,
+)
 from .models import Hold, ShopOrder
 from .stores.shop_loop import scope_of_order
+from .stores.signals import works_named
 from .views_stores_parts import done, page, said, unit_or_404
 from .views_swap_parts import person
 from .wording import unit_words
@@ -52,7 +61,7 @@ def stores_order(request: HttpRequest, order_id: int) -> HttpResponse:
     form = ReturnForm(
         request.POST or None,
         request.FILES or None,
-        initial={"returned_on": today(), "station": order.station_id},
+        initial={"returned_on": today(), "station": order.station_id} | asked_works(order.works),
     )
     made = done(request, form, lambda: return_from_shop(
         by=person(request), back=form.back(order.pk), act_id=form.act, at=timezone.now(),
@@ -75,8 +84,19 @@ def _order_context(order: ShopOrder) -> dict[str, object]:
         "promises": order.promises.select_related("recorded_by").order_by("-pk"),
         "days_late": max(0, (today() - promised).days),
         "ended": getattr(order, "returned", None),
-        "scope": scope_of_order(order),
+        "works": works_named(order.works),
+        "scope": _scope_words(order),
     }
+
+
+def _scope_words(order: ShopOrder) -> list[str]:
+    """What else falls due, each as a line: which unit, which work, by when."""
+    found = scope_of_order(order)
+    names = works_named(each.work for each in found)
+    return [
+        f"{each.words}: {name}, due {day_words(each.due_on)} ({each.limit})"
+        for each, name in zip(found, names, strict=True)
+    ]
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from equipment.actions.reservations import free_reservation
 from equipment.actions.stores.bins import stow_unit
+from equipment.actions.stores.inside import note_inside
 from equipment.actions.stores.issues import issue_unit
 from equipment.actions.stores.late_papers import bring_paper
 from equipment.actions.tags import tag_unit
@@ -17,7 +18,7 @@ from fleet.pages import reader, today
 
 from . import store_units
 from .forms_stores import LatePaperForm
-from .forms_stores_acts import BinForm, TagForm
+from .forms_stores_acts import BinForm, InsideForm, TagForm
 from .forms_swaps import ActForm
 from .models import Reservation
 from .views_stores_parts import done, page, said, unit_or_404
@@ -62,6 +63,24 @@ def stores_stow(request: HttpRequest, unit_id: int) -> HttpResponse:
         "button": "It is in the bin",
     }
     return page(request, "stores_act", "stow_unit", context, form)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@never_cache
+@reader
+def stores_inside(request: HttpRequest, unit_id: int) -> HttpResponse:
+    """What is inside a unit, read off its plate and brought on record."""
+    unit = unit_or_404(unit_id)
+    shown = store_units.told(unit, today(), timezone.now())
+    form = InsideForm(request.POST or None, inside=shown.inside)
+    made = done(request, form, lambda: note_inside(
+        by=person(request), found=form.found(unit.pk), act_id=form.act, at=timezone.now(),
+    ))  # fmt: skip
+    if made is not None:
+        words = f"{unit_words(made)} is recorded inside {unit_words(unit)}."
+        return said(request, words, "equipment:stores_unit", unit.pk)
+    context = {"unit": shown, "heading": "What is inside it", "button": "It is inside"}
+    return page(request, "stores_inside", "receive_unit", context, form)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

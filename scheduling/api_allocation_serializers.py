@@ -131,7 +131,9 @@ class ShortShown(serializers.Serializer[Any]):
 class MonthShape(serializers.Serializer[Any]):
     month = serializers.DateField()
     needs = serializers.IntegerField()
-    on_hand = serializers.IntegerField(help_text="As the month begins.")
+    on_hand = serializers.IntegerField(
+        help_text="As the month begins; in the running month, today."
+    )
     coming_back = serializers.IntegerField()
     short = serializers.IntegerField()
 

@@ -124,13 +124,14 @@ def _sorted_out(stock: list[Unit], today: date, at: datetime) -> dict[str, list[
     """Of the stock what waits for a person, by the next act: to inspect, to send, papers to clear."""
     keys = [unit.pk for unit in stock]
     uses, since = uses_of(keys, Asked(today, at)), _since(keys)
+    put_there = _why_quarantined(keys)
     found: dict[str, list[Waiting]] = {"inspect": [], "send": [], "papers": []}
     for unit in stock:
         use = uses[unit.pk]
         why = [each.message for each in why_not_use(use) if each.code not in ROUTINE]
         step = _next_step(use, is_faultless=not why)
         if step:
-            words = " ".join(why) or "It waits for its incoming inspection."
+            words = " ".join(why) or put_there.get(unit.pk, "It waits for its incoming inspection.")
             found[step].append(_waiting(unit, words, step, since.get(unit.pk)))
     return found
 
@@ -147,6 +148,15 @@ def _next_step(use: UnitUse, *, is_faultless: bool) -> str:
 def _since(keys: list[int]) -> dict[int, date]:
     rows = Stay.objects.filter(unit__in=keys, known__upper_inf=True, valid__upper_inf=True)
     return {unit: valid.lower.date() for unit, valid in rows.values_list("unit", "valid")}
+
+
+def _why_quarantined(keys: list[int]) -> dict[int, str]:
+    """Why somebody put a unit into quarantine, where that is where it lies now."""
+    rows = Stay.objects.filter(
+        unit__in=keys, known__upper_inf=True, valid__upper_inf=True, begun_by__sort="quarantined"
+    ).exclude(begun_by__reason="")
+    told = rows.values_list("unit", "begun_by__reason")
+    return {unit: f"Put in quarantine: {reason.rstrip('.')}." for unit, reason in told}
 
 
 def _stock(station: str) -> list[Unit]:

@@ -10,10 +10,10 @@ from decimal import Decimal
 
 from django.db.models import Max, QuerySet
 
-from equipment.models import ShopOrder, ShopReturn, StoresRule, Unit
+from equipment.models import Place, ShopOrder, ShopReturn, StoresRule, Unit
 from equipment.wording import unit_words
 
-from .signals import NestedWork, nested_scope
+from .signals import NestedWork, known_works, nested_scope
 from .turn_times import TurnTime, turn_time
 
 
@@ -21,7 +21,8 @@ from .turn_times import TurnTime, turn_time
 class AtShop:
     """One open order: ``promised_on`` by the latest promise, ``days_late`` nought where it is in time.
 
-    ``expected_on`` is by the turn time of its part and shop, ``last_words`` what the shop last said.
+    ``works`` are the names of those asked for, ``expected_days`` the turn time of its part and shop,
+    ``last_words`` what the shop last said.
     """
 
     order_id: int
@@ -56,6 +57,7 @@ def at_shops(today: date) -> list[AtShop]:
     """Every open order, the latest first, then by promise."""
     orders = list(_open().order_by("pk"))
     turns = turn_times((order.unit.part_number_id, order.shop) for order in orders)
+    names = {each.code: each.name for each in known_works()}
     found = []
     for order in orders:
         promises = sorted(order.promises.all(), key=lambda each: each.pk)
@@ -64,7 +66,7 @@ def at_shops(today: date) -> list[AtShop]:
         found.append(
             AtShop(
                 order.pk, order.unit_id, unit_words(order.unit), order.shop, order.number,
-                tuple(order.works), order.sent_on, promised, turn.usual,
+                tuple(names.get(code, code) for code in order.works), order.sent_on, promised, turn.usual,
                 max(0, (today - promised).days), promises[-1].words if promises else "",
             )
         )  # fmt: skip
@@ -101,6 +103,13 @@ def _rule_days(parts: set[int]) -> dict[int, int]:
     kinds = units.values_list("part_number", "part_number__kind").distinct()
     found = {part: rules.get(kind, usual) for part, kind in kinds}
     return {part: found.get(part, usual) for part in parts}
+
+
+def known_shops() -> list[str]:
+    """Every shop that was ever sent anything, by name: its turn time is learned under that name."""
+    of_orders = ShopOrder.objects.values_list("shop", flat=True)
+    of_moves = Place.objects.filter(sort=Place.SHOP).values_list("name", flat=True)
+    return sorted({*of_orders.distinct(), *of_moves.distinct()} - {""})
 
 
 def loop_history() -> list[PartAtShop]:

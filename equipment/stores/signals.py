@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -110,6 +110,12 @@ def nested_scope(unit_id: int, works: Sequence[str], done_on: date) -> list[Nest
     )
     found: list[NestedWork] = [each for _, works_found in answers for each in works_found]
     return sorted(found, key=lambda each: (each.due_on, each.unit_id, each.limit))
+
+
+def works_named(codes: Iterable[str]) -> list[str]:
+    """The works' names in the order of their codes; a code that is on no record as it stands."""
+    names = {each.code: each.name for each in known_works()}
+    return [names.get(code, code) for code in codes]
 
 
 def known_works() -> list[KnownWork]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
@@ -13,7 +12,7 @@ from .facts import Facts, Need, Supply
 @dataclass(frozen=True, slots=True)
 class Month:
     """One month of one family: ``needs`` that fall in it, how many of those are ``short``, units in store
-    and ready at its first day, and units that become free during it."""
+    and ready as it begins (the running month: today), and units that become free later in it."""
 
     family: str
     month: date
@@ -23,21 +22,26 @@ class Month:
     short: int
 
 
-def months_of(facts: Facts, pairs: dict[str, str]) -> list[Month]:
-    """Each family's months from the first that matters to the last need. A unit counts in every family
-    in which some need takes its part, so one unit may stand in two families."""
+def months_of(facts: Facts, pairs: dict[str, str], *, as_of: date, until: date) -> list[Month]:
+    """Each family's months from a day's to the horizon's last, the same for all, so that they can be read
+    one below the other. A unit counts in every family in which some need takes its part, so one unit may
+    stand in two families."""
     found = []
     for family in sorted({need.family for need in facts.needs}):
         needs = [need for need in facts.needs if need.family == family]
-        units = _of_family(needs, facts.supplies)
+        freed = [
+            unit.free_from
+            for unit in _of_family(needs, facts.supplies)
+            if unit.free_from is not None
+        ]
         short = Counter(_first(need.on) for need in needs if need.key not in pairs)
         falls = Counter(_first(need.on) for need in needs)
-        freed = Counter(_first(unit.free_from) for unit in units if unit.free_from)
-        used = Counter(_first(need.on) for need in needs if need.key in pairs)
-        for month in _span(falls):
-            ready = _before(freed, month) - _before(used, month)
-            counts = (falls[month], max(ready, 0), freed[month], short[month])
-            found.append(Month(family, month, *counts))
+        used = [need.on for need in needs if need.key in pairs]
+        for month in _months(as_of, until):
+            begins = max(month, as_of)
+            ready = sum(day <= begins for day in freed) - sum(day < begins for day in used)
+            later = sum(day > begins and _first(day) == month for day in freed)
+            found.append(Month(family, month, falls[month], max(ready, 0), later, short[month]))
     return found
 
 
@@ -54,19 +58,14 @@ def _of_family(needs: list[Need], supplies: tuple[Supply, ...]) -> list[Supply]:
     ]
 
 
-def _before(counted: Counter[date], month: date) -> int:
-    return sum(many for day, many in counted.items() if day < month)
-
-
 def _first(day: date) -> date:
     return day.replace(day=1)
 
 
-def _span(counted: Iterable[date]) -> list[date]:
-    """Every month from the first to the last, those without any too."""
-    days = sorted(counted)
-    months, month = [], days[0]
-    while month <= days[-1]:
+def _months(as_of: date, until: date) -> list[date]:
+    """Every month from the one to the other."""
+    months, month = [], _first(as_of)
+    while month <= until:
         months.append(month)
         month = date(month.year + month.month // 12, month.month % 12 + 1, 1)
     return months

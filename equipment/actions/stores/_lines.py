@@ -24,6 +24,7 @@ class Meant:
     line: ReceiptLine
     part: PartNumber
     unit: Unit | None
+    standard_id: int | None = None
 
     @property
     def words(self) -> str:
@@ -53,7 +54,20 @@ def meant(line: ReceiptLine, *, on: date) -> Meant:
     unit = _unit(part, line)
     if unit is None and not line.is_confirmed:
         _refuse_near(part, line)
-    return Meant(line, part, unit)
+    return Meant(line, part, unit, _standard(part, line.standard))
+
+
+def _standard(part: PartNumber, code: str) -> int | None:
+    """The part's modification standard of this code; none where the plate names none."""
+    if not code.strip():
+        return None
+    known = dict(part.standards.order_by("code").values_list("code", "pk"))
+    found = {name.upper(): key for name, key in known.items()}.get(code.strip().upper())
+    if found is None:
+        says = f"the records know {', '.join(known)}" if known else "the records know none of it"
+        words = f"{part.number} has no modification standard {code.strip()[:24]}: {says}."
+        raise Refused("unknown_standard", words, "standard")
+    return found
 
 
 def _refuse_long(line: ReceiptLine) -> None:

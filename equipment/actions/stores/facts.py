@@ -74,6 +74,8 @@ class ReceiptLine:
 
     ``printed_serial`` is what the certificate's block 10 says of it. ``is_confirmed``: whoever
     received it looked again at a number that looks like another one, and it is as given.
+    ``stated_life_months`` is the life that its label states, from its manufacture; ``standard`` the
+    code of its modification standard, as its plate has it.
     """
 
     part_number: str = ""
@@ -84,6 +86,8 @@ class ReceiptLine:
     quantity: int = 1
     manufactured_on: date | None = None
     manufactured_precision: str = "day"
+    stated_life_months: int | None = None
+    standard: str = ""
     works: tuple[WorkFact, ...] = ()
     totals: tuple[TotalFact, ...] = ()
     bin_name: str = ""

@@ -164,6 +164,7 @@ def _entered(by: User, lines: Sequence[Meant], at: datetime) -> list[int]:
             original_part_id=each.part.pk, serial_number=each.line.serial_number,
             manufactured_on=each.line.manufactured_on,
             manufactured_precision=each.line.manufactured_precision, quantity=each.line.quantity,
+            stated_life_months=each.line.stated_life_months, standard_id=each.standard_id,
         )
         for each in new
     ]  # fmt: skip

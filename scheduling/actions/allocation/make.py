@@ -96,7 +96,9 @@ def _keep(gathered: Gathered, proposal: Proposal, stamp: str, at: datetime) -> P
         forbidden=[list(pair) for pair in facts.forbidden],
         months=[
             {**asdict(month), "month": month.month.isoformat()}
-            for month in months_of(facts, proposal.pairs)
+            for month in months_of(
+                facts, proposal.pairs, as_of=gathered.as_of, until=gathered.until_on
+            )
         ],
     )
     ProposedNeed.objects.bulk_create(_needs(run, gathered, proposal), batch_size=AT_ONCE)

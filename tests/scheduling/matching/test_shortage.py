@@ -14,25 +14,40 @@ from tests.scheduling.matching.generated import a_need, a_supply, later
 def test_months_count_needs_what_is_on_hand_what_comes_and_what_is_short():
     needs = tuple(a_need(f"need {day}", on=later(day)) for day in (5, 40, 41, 110))
     supplies = (
-        a_supply("store", free_from=date(2027, 2, 10)),
+        a_supply("store", free_from=date(2027, 3, 3)),
         a_supply("shop", free_from=date(2027, 4, 5)),
-        a_supply("held", free_from=date(2027, 2, 10), is_quarantined=True),
-        a_supply("vest", part="VE-1", free_from=date(2027, 2, 10)),
+        a_supply("held", free_from=date(2027, 3, 3), is_quarantined=True),
+        a_supply("vest", part="VE-1", free_from=date(2027, 3, 3)),
     )
     facts = Facts(needs, supplies)
 
-    told = months_of(facts, propose(columns_of(facts)).pairs)
+    pairs = propose(columns_of(facts)).pairs
+    told = months_of(facts, pairs, as_of=date(2027, 3, 3), until=date(2027, 7, 2))
 
     assert told == [
         Month("slide", date(2027, 3, 1), needs=1, on_hand=1, coming_back=0, short=0),
         Month("slide", date(2027, 4, 1), needs=2, on_hand=0, coming_back=1, short=1),
         Month("slide", date(2027, 5, 1), needs=0, on_hand=0, coming_back=0, short=0),
         Month("slide", date(2027, 6, 1), needs=1, on_hand=0, coming_back=0, short=1),
+        Month("slide", date(2027, 7, 1), needs=0, on_hand=0, coming_back=0, short=0),
     ]
 
 
+def test_what_lies_in_the_store_today_is_on_hand_and_does_not_come_back_this_month():
+    needs = (a_need("soon", on=later(5)), a_need("later", on=later(40)))
+    supplies = (a_supply("shelf", free_from=later(4)), a_supply("shop", free_from=later(9)))
+    facts = Facts(needs, supplies)
+
+    running, following = months_of(
+        facts, propose(columns_of(facts)).pairs, as_of=later(4), until=later(60)
+    )
+
+    assert (running.on_hand, running.coming_back) == (1, 1)
+    assert (following.on_hand, following.coming_back, following.short) == (1, 0, 0)
+
+
 def test_months_of_nothing_are_none():
-    assert months_of(Facts((), ()), {}) == []
+    assert months_of(Facts((), ()), {}, as_of=later(0), until=later(99)) == []
 
 
 def cures(need, *supplies, ways=(), asked=None):

@@ -1,0 +1,119 @@
+"""What is inside a unit that came as a whole: the light of a slide, read off its plate, brought on record."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from uuid import UUID, uuid5
+
+from django.db import transaction
+
+from equipment.ledger.facts import MovementFact, PlaceAt, UnitFact, When
+from equipment.models import Movement, PartPosition, Place, Unit
+from equipment.wording import PLACE_PARTS, place_words, unit_words
+from fleet.desks import ask
+from fleet.models import Station, User
+from fleet.refusals import Refused
+
+from ..record import record_asked
+from ..units import enter_units
+from ._lines import Meant, meant
+from ._units import hold_unit
+from .facts import ReceiptLine
+
+CAME_INSIDE = "It came inside {}."
+
+
+@dataclass(frozen=True, slots=True)
+class FoundInside:
+    """What the plate of a unit inside another says. ``position_id`` is that of the outer unit's part;
+    ``is_confirmed`` as of a :class:`ReceiptLine`."""
+
+    unit_id: int
+    position_id: int
+    part_number: str
+    serial_number: str
+    manufactured_on: date | None = None
+    stated_life_months: int | None = None
+    standard: str = ""
+    maker: str = ""
+    is_confirmed: bool = False
+
+
+@transaction.atomic
+def note_inside(*, by: User, found: FoundInside, act_id: UUID, at: datetime) -> Unit:
+    """This will bring on record what is inside a unit: received with it, and fitted at its position there.
+
+    The outer unit's certificate covers it as one assembly. The same act again gives the same unit.
+    Refuses a position that the outer unit's part has not, a number that cannot be read or looks like
+    another's, a unit that the records have somewhere else, and what the ledger refuses of any
+    fitting: a part that does not fit there, a position that is taken.
+    """
+    ask(by, "receive_unit")
+    if done := Movement.objects.filter(act_id=uuid5(act_id, "inside")).first():
+        return Unit.objects.get(pk=done.unit.merged_into_id or done.unit_id)
+    outer = hold_unit(found.unit_id)
+    station = _station(outer)
+    position = _position(outer, found.position_id)
+    line = ReceiptLine(
+        part_number=found.part_number, serial_number=found.serial_number, maker=found.maker,
+        manufactured_on=found.manufactured_on, stated_life_months=found.stated_life_months,
+        standard=found.standard, is_confirmed=found.is_confirmed,
+    )  # fmt: skip
+    each = meant(line, on=at.date())
+    inner = hold_unit(each.unit.pk if each.unit else _entered(by, each, at))
+    when = When(at, "instant", station.time_zone)
+    document = CAME_INSIDE.format(unit_words(outer))[:80]
+    if _is_new_here(inner, each):
+        to = PlaceAt(Place.STORE, station_id=station.pk)
+        fact = MovementFact(inner.pk, "received", to, when, document=document)
+        record_asked(by=by, rows=[fact], act_id=uuid5(act_id, "received"), at=at, is_strict=True)
+    there = PlaceAt(Place.INSIDE, parent_unit_id=outer.pk, part_position_id=position.pk)
+    fact = MovementFact(inner.pk, "installed", there, when, document=document)
+    record_asked(by=by, rows=[fact], act_id=uuid5(act_id, "inside"), at=at, is_strict=True)
+    return Unit.objects.get(pk=inner.pk)
+
+
+def _station(outer: Unit) -> Station:
+    """Where the outer unit is, in a store or on an aircraft of that station."""
+    place = outer.place
+    aircraft = place.aircraft_position.aircraft if place and place.aircraft_position else None
+    station = place.station if place and place.sort in (Place.STORE, Place.QUARANTINE) else None
+    found = station or (aircraft.station if aircraft else None)
+    if found is None:
+        words = f"{unit_words(outer)} is not here to look into: {place_words(place)}."
+        raise Refused("not_in_stock", words, "unit")
+    return found
+
+
+def _position(outer: Unit, position_id: int) -> PartPosition:
+    found = PartPosition.objects.filter(pk=position_id, part_number=outer.part_number_id).first()
+    if found is None:
+        words = f"{unit_words(outer)} has no such position inside: choose one of its own."
+        raise Refused("unknown_position", words, "position")
+    return found
+
+
+def _entered(by: User, each: Meant, at: datetime) -> int:
+    fact = UnitFact(
+        original_part_id=each.part.pk, serial_number=each.line.serial_number,
+        manufactured_on=each.line.manufactured_on,
+        manufactured_precision=each.line.manufactured_precision,
+        stated_life_months=each.line.stated_life_months, standard_id=each.standard_id,
+    )  # fmt: skip
+    return enter_units(by=by, rows=[fact], at=at)[0].id
+
+
+def _is_new_here(inner: Unit, each: Meant) -> bool:
+    """Whether it comes to us with the outer unit; refuses one that the records have somewhere else."""
+    parts = (f"place__{part}" for part in PLACE_PARTS)
+    place = Unit.objects.select_related(*parts).get(pk=inner.pk).place
+    if place is None or place.sort in (Place.PARTY, Place.GONE):
+        return True
+    if place.sort == Place.STORE:
+        return False
+    words = (
+        f"By the records {each.words} is elsewhere: {place_words(place)}. Look at the plate again, or have"
+        " the records put right first."
+    )
+    raise Refused("unit_elsewhere", words, "serial_number")
