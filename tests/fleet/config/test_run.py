@@ -152,7 +152,7 @@ def a_named_server():
 def test_a_named_server_is_used_and_left_running(tmp_path, a_named_server):
     application, owner = a_named_server
     elsewhere = Installation(tmp_path / "data")
-    elsewhere.start(DATABASE_URL=application, OWNER_DATABASE_URL=owner)
+    elsewhere.start(DATABASE_URL=application, OWNER_DATABASE_URL=owner, DEMO="0")
 
     printed = elsewhere.printed_until("Open http")
     assert "Open http" in printed, printed
