@@ -12,7 +12,7 @@ from fleet.drawing.words import day_words
 
 from .actions.rehearse import due_if_done
 from .engine.bands import Band
-from .lists.explained import explanations
+from .lists.explained import explained_units
 from .lists.flags import Flag
 from .lists.items import UNIT, Item, subject_of
 from .models import Limit
@@ -54,9 +54,9 @@ def _sentence(item: Item, limit: Limit, unit: Unit) -> str:
 
 def starts_of(unit_id: int, on: date) -> list[LimitStart]:
     """Each limit of the unit itself: its work, what it starts from and when it falls due, in words."""
-    items = [i for i in reckoned([unit_id], on) if subject_of(i.id)[2] == UNIT]
+    every, told = explained_units([unit_id], on)
+    items = [item for item in every if subject_of(item.id)[2] == UNIT]
     limits = Limit.objects.select_related("work").in_bulk({item.limit_id for item in items})
-    told = {each.row.id: each for each in explanations([item.id for item in items], on)}
     found = []
     for item in sorted(items, key=lambda each: (each.band, each.sort_on, each.id)):
         limit = limits[item.limit_id]

@@ -154,10 +154,10 @@ class _Rows:
         rows = UnitTag.objects.filter(unit__in=self.kept, tagged_at__lte=self.asked.at)
         tags = list(rows.order_by("tagged_at", "pk"))
         found = {self.kept[tag.unit_id]: tag for tag in tags}
-        for unit in {self.kept[tag.unit_id] for tag in tags if is_for_the_shop(tag)}:
-            ids = [each for each, kept in self.kept.items() if kept == unit]
-            if (standing := not_back_from_shop(ids)) is not None:
-                found[unit] = standing
+        for_the_shop = {self.kept[tag.unit_id] for tag in tags if is_for_the_shop(tag)}
+        if for_the_shop:
+            ids = {each: kept for each, kept in self.kept.items() if kept in for_the_shop}
+            found |= not_back_from_shop(ids)
         return found
 
     def _certificates(self) -> dict[int, list[tuple[str, str]]]:

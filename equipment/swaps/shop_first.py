@@ -3,7 +3,7 @@ that came straight from a shop."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 
 from django.db.models import Q
@@ -19,23 +19,26 @@ def is_for_the_shop(tag: UnitTag) -> bool:
     return tag.why in ("deployed", "discharged") or tag.sort == "unsalvageable"
 
 
-def not_back_from_shop(unit_ids: Iterable[int]) -> UnitTag | None:
-    """The latest such tag of a unit (its merged ids), unless the shop has had the unit since.
+def not_back_from_shop(kept: Mapping[int, int]) -> dict[int, UnitTag]:
+    """The latest such tag of each unit, unless the shop has had the unit since. Three questions at most.
 
-    It has had it when the unit came out of a shop after the tag, or the shop tagged it itself.
+    ``kept`` maps every unit, and every one that was merged into it, to the one it is now. The shop has
+    had it when the unit came out of a shop after the tag, or the shop tagged it itself.
     """
-    ids = list(unit_ids)
-    tags = UnitTag.objects.filter(unit__in=ids)
-    tag = tags.filter(SHOP_FIRST).order_by("-tagged_at", "-pk").first()
-    if tag is None or _was_in_shop(ids, tag.tagged_at):
-        return None
-    by_shop = tags.filter(why="shop", sort="serviceable", tagged_at__gt=tag.tagged_at)
-    return None if by_shop.exists() else tag
-
-
-def _was_in_shop(ids: list[int], since: datetime) -> bool:
+    tags = UnitTag.objects.filter(unit__in=kept)
+    shop_first = tags.filter(SHOP_FIRST).order_by("tagged_at", "pk")
+    found = {kept[tag.unit_id]: tag for tag in shop_first}
+    if not found:
+        return {}
+    ids = [each for each, unit in kept.items() if unit in found]
     stays = Stay.objects.filter(unit__in=ids, place__sort=Place.SHOP, known__upper_inf=True)
-    return stays.filter(valid__upper_inf=False, valid__endswith__gt=since).exists()
+    ended = stays.filter(valid__upper_inf=False).values_list("unit", "valid__endswith")
+    by_shop = tags.filter(unit__in=ids, why="shop", sort="serviceable")
+    for unit_id, at in [*ended, *by_shop.values_list("unit", "tagged_at")]:
+        unit = kept[unit_id]
+        if unit in found and at > found[unit].tagged_at:
+            del found[unit]
+    return found
 
 
 def straight_from_shop(unit_ids: Iterable[int], at: datetime) -> str:

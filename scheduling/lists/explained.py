@@ -17,7 +17,7 @@ from ..facts.craft import craft_on
 from ..facts.due_table import items_of, keys_of, table_of
 from ..facts.rules import rules_on
 from ..rows import ClockLine, DueRow, Explanation
-from .items import AIRCRAFT, POPULATION, POSITION, UNIT, subject_of
+from .items import AIRCRAFT, POPULATION, POSITION, UNIT, Item, subject_of
 from .words import rows_of
 
 
@@ -27,6 +27,16 @@ def explanations(item_ids: Sequence[int], as_of: date) -> list[Explanation]:
     for batch in _batches(item_ids, as_of):
         found |= _of_batch(batch, set(item_ids))
     return [found[item] for item in item_ids if item in found]
+
+
+def explained_units(
+    unit_ids: Sequence[int], as_of: date
+) -> tuple[list[Item], dict[int, Explanation]]:
+    """The due items of these units themselves as of a day, and each explained: one reckoning of both."""
+    batch = batch_of_units(units_listed(list(unit_ids)), as_of)
+    table = table_of(batch)
+    items = items_of(table, range(len(table["id"])))
+    return items, _of_batch(batch, {item.id for item in items})
 
 
 def _batches(item_ids: Sequence[int], as_of: date) -> Iterator[Batch]:
