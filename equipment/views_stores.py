@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
@@ -13,7 +15,7 @@ from fleet.pages import reader, today
 
 from . import store_pages, store_scans
 from .forms_stores_acts import StockForm
-from .stores.clerk_day import clerk_day
+from .stores.clerk_day import ClerkDay, clerk_day, to_hand_out, waiting_in_stock
 from .stores.owed import owed_back
 from .stores.shop_loop import at_shops, loop_history
 from .stores.stock import STATES, StockAsked, counts, stock
@@ -48,7 +50,7 @@ def stores_scan(request: HttpRequest) -> HttpResponse:
 @reader
 def stores_waiting(request: HttpRequest) -> HttpResponse:
     """All that lies in stock and waits for a person: to inspect, to send, papers to clear."""
-    return _lists(request, "Waiting in stock", "inspect", "quarantine", "send")
+    return _lists(request, "Waiting in stock", waiting_in_stock, "inspect", "quarantine", "send")
 
 
 @require_safe
@@ -56,12 +58,15 @@ def stores_waiting(request: HttpRequest) -> HttpResponse:
 @reader
 def stores_set_aside(request: HttpRequest) -> HttpResponse:
     """What is set aside and to be issued, and what waits to be set aside."""
-    return _lists(request, "Set aside and issue", "issue", "set-aside")
+    return _lists(request, "Set aside and issue", to_hand_out, "issue", "set-aside")
 
 
-def _lists(request: HttpRequest, title: str, *codes: str) -> HttpResponse:
+def _lists(
+    request: HttpRequest, title: str, read: Callable[..., ClerkDay], *codes: str
+) -> HttpResponse:
+    """The sections of these codes, of a part of the day that has them."""
     station = store_pages.known_station(request.GET.get("station", ""))
-    day = clerk_day(today=today(), at=timezone.now(), station=station)
+    day = read(today=today(), at=timezone.now(), station=station)
     found = list(store_pages.first_of(store_pages.sections(day, station), *codes))
     context = {"title": title, "sections": found, "station": station}
     return page(request, "stores_lists", "issue_unit", context)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from typing import Any
 
@@ -80,15 +80,15 @@ class Incoming:
 
 @dataclass(frozen=True, slots=True)
 class ClerkDay:
-    """All lists of one day at one station (or everywhere)."""
+    """The lists of one day at one station (or everywhere); one that was not asked for is empty."""
 
-    to_receive: list[Incoming]
-    to_inspect: list[Waiting]
-    to_set_aside: list[ToSetAside]
-    to_issue: list[ToIssue]
-    to_send: list[Waiting]
-    late: list[AtShop]
-    in_quarantine: list[Waiting]
+    to_receive: list[Incoming] = field(default_factory=list)
+    to_inspect: list[Waiting] = field(default_factory=list)
+    to_set_aside: list[ToSetAside] = field(default_factory=list)
+    to_issue: list[ToIssue] = field(default_factory=list)
+    to_send: list[Waiting] = field(default_factory=list)
+    late: list[AtShop] = field(default_factory=list)
+    in_quarantine: list[Waiting] = field(default_factory=list)
 
 
 def clerk_day(*, today: date, at: datetime, station: str = "") -> ClerkDay:
@@ -101,16 +101,31 @@ def clerk_day(*, today: date, at: datetime, station: str = "") -> ClerkDay:
             )
         )
         orders = [order for order in orders if order.order_id in here]
-    sorted_out = _sorted_out(_stock(station), today, at)
+    in_stock = waiting_in_stock(today=today, at=at, station=station)
+    return replace(
+        to_hand_out(today=today, at=at, station=station),
+        to_receive=[_incoming(order) for order in orders],
+        to_inspect=in_stock.to_inspect,
+        to_send=in_stock.to_send,
+        late=[order for order in orders if order.is_late],
+        in_quarantine=in_stock.in_quarantine,
+    )
+
+
+def waiting_in_stock(*, today: date, at: datetime, station: str = "") -> ClerkDay:
+    """Of the day what lies in stock and waits for a person."""
+    found = _sorted_out(_stock(station), today, at)
+    return ClerkDay(
+        to_inspect=found["inspect"], to_send=found["send"], in_quarantine=found["papers"]
+    )
+
+
+def to_hand_out(*, today: date, at: datetime, station: str = "") -> ClerkDay:
+    """Of the day what is to be set aside, and what is set aside and to be issued."""
     answers: Any = to_set_aside_asked.send(sender="stores", station=station, today=today)
     return ClerkDay(
-        to_receive=[_incoming(order) for order in orders],
-        to_inspect=sorted_out["inspect"],
         to_set_aside=[each for _, found in answers for each in found],
         to_issue=_to_issue(station, at),
-        to_send=sorted_out["send"],
-        late=[order for order in orders if order.is_late],
-        in_quarantine=sorted_out["papers"],
     )
 
 
@@ -215,9 +230,10 @@ def _uses_at_need(rows: list[Reservation], at: datetime) -> dict[int, UnitUse]:
     days = {row.pk: max(row.need_on, at.date()) for row in rows}
     if not rows:
         return {}
-    last = uses_of([row.unit_id for row in rows], Asked(max(days.values()), at))
+    latest = max(days.values())
+    last = uses_of([row.unit_id for row in rows], Asked(latest, at))
     found = {row.pk: last[row.unit_id] for row in rows}
-    doubtful = [row for row in rows if last[row.unit_id].expired]
+    doubtful = [row for row in rows if last[row.unit_id].expired and days[row.pk] < latest]
     for day in sorted({days[row.pk] for row in doubtful}):
         of_day = [row for row in doubtful if days[row.pk] == day]
         uses = uses_of([row.unit_id for row in of_day], Asked(day, at))
