@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
@@ -18,8 +19,11 @@ from .forms_stores_acts import StockForm
 from .stores.clerk_day import ClerkDay, clerk_day, to_hand_out, waiting_in_stock
 from .stores.owed import owed_back
 from .stores.shop_loop import at_shops, loop_history
-from .stores.stock import STATES, StockAsked, counts, stock
+from .stores.stock import MOST_ROWS, STATES, StockAsked, counts, stock
 from .views_stores_parts import page
+
+#: Rows of a page of the stock.
+ON_A_PAGE = 100
 
 
 @require_safe
@@ -76,7 +80,7 @@ def _lists(
 @never_cache
 @reader
 def stores_stock(request: HttpRequest) -> HttpResponse:
-    """The stock by station, store, bin and state."""
+    """The stock by station, store, bin and state, a page at a time."""
     kinds = list(Kind.objects.order_by("name").values_list("code", "name"))
     form = StockForm(request.GET, store_pages.stations(), kinds)
     context: dict[str, object] = {}
@@ -85,7 +89,9 @@ def stores_stock(request: HttpRequest) -> HttpResponse:
         names = (given["station"], given["kind"], given["part_number"], given["bin"])
         every = stock(StockAsked(*names), on=today(), at=timezone.now())
         number, state = counts(every), given["state"]
-        context["rows"] = [row for row in every if not state or row.state == state]
+        rows = [row for row in every if not state or row.state == state]
+        context["rows"] = Paginator(rows, ON_A_PAGE).get_page(request.GET.get("page"))
+        context["most"] = MOST_ROWS if len(every) == MOST_ROWS else None
         context["states"] = [(code, word, number[code], code == state) for code, word in STATES]
     return page(request, "stores_stock", "stow_unit", context, form)
 

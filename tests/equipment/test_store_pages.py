@@ -14,6 +14,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
+from equipment import views_stores
 from equipment.actions._places import place_ids
 from equipment.actions.stores.inspections import CHECKS
 from equipment.models import (
@@ -30,6 +31,7 @@ from equipment.models import (
     Unit,
     UnitTag,
 )
+from equipment.stores import stock
 from equipment.stores.clerk_day import clerk_day
 from fleet.pages import today
 from scheduling.models import WorkDone
@@ -490,9 +492,30 @@ def test_the_stock_is_filtered_by_station_bin_and_state(desk, place):
     assert "Nothing in stock is like this" in none
 
 
+def test_a_long_stock_is_shown_a_page_at_a_time_and_counted_whole(desk, place, monkeypatch):
+    monkeypatch.setattr(views_stores, "ON_A_PAGE", 1)
+
+    first, second = (text(desk.get(url("_stock"), {"page": page})) for page in ("1", "2"))
+
+    assert "S/N 00533" in first and "S/N S2" not in first
+    assert "S/N S2" in second and "S/N 00533" not in second
+    assert "page=2" in first and "Page 1 of 2" in first
+    assert "page=1" in second and "Page 2 of 2" in second
+    for shown in (first, second):
+        assert "<b>1</b> <span>in quarantine</span>" in shown
+        assert "<b>1</b> <span>available</span>" in shown
+
+
+def test_a_stock_longer_than_what_is_counted_says_so(desk, place, monkeypatch):
+    for module in (views_stores, stock):
+        monkeypatch.setattr(module, "MOST_ROWS", 1)
+
+    assert "the first 1 units are listed and counted" in text(desk.get(url("_stock")))
+
+
 @pytest.mark.parametrize("junk", JUNK)
 def test_junk_in_a_filter_is_answered(desk, place, junk):
-    for name in ("station", "kind", "part_number", "bin", "state"):
+    for name in ("station", "kind", "part_number", "bin", "state", "page"):
         assert desk.get(url("_stock"), {name: junk}).status_code in (200, 422)
     assert desk.get(url(""), {"station": junk}).status_code == 200
     assert desk.get(url("_holds"), {"unit": junk}).status_code == 200
