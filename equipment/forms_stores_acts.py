@@ -133,11 +133,11 @@ class BinForm(GroupedForm):
 
 
 class InsideForm(GroupedForm):
-    """What the plate of a unit inside another says, at one of the positions where nothing is on record."""
+    """What the plate of a unit inside another says; at a position with one on record, that it was replaced."""
 
     PLATE = (
         "part_number", "serial_number", "manufactured_on", "standard", "stated_life_months", "maker",
-        "is_confirmed",
+        "is_confirmed", "is_replaced",
     )  # fmt: skip
     position = forms.TypedChoiceField(label="Where inside", coerce=int)
     part_number = text("Part number on its plate", 40, is_needed=True)
@@ -149,14 +149,18 @@ class InsideForm(GroupedForm):
     is_confirmed = forms.BooleanField(
         label="I have looked at the plate again: it is another unit.", required=False
     )
+    is_replaced = forms.BooleanField(
+        label="The shop put it there in place of the one on record, which it scrapped.",
+        required=False,
+    )
 
     def __init__(self, *args: Any, inside: Iterable[Inner], **more: Any) -> None:
         super().__init__(*args, **more)
         position = self.fields["position"]
         assert isinstance(position, forms.TypedChoiceField)
-        position.choices = [
-            (each.position_id, f"{each.name} ({each.code})") for each in inside if each.is_empty
-        ]
+        shown = sorted(inside, key=lambda each: not each.is_empty)
+        position.choices = [(each.position_id, each.words) for each in shown]
+        self.has_taken = any(each.units for each in shown)
 
     @property
     def shown(self) -> list[forms.BoundField]:
@@ -164,7 +168,8 @@ class InsideForm(GroupedForm):
         found = self.errors.get("serial_number")
         codes = {each.code for each in found.as_data()} if found else set()
         is_asked = bool(codes & {"near_match"}) or bool(self["is_confirmed"].value())
-        return [each for each in super().shown if is_asked or each.name != "is_confirmed"]
+        kept = {"is_confirmed": is_asked, "is_replaced": self.has_taken}
+        return [each for each in super().shown if kept.get(each.name, True)]
 
     def found(self, unit_id: int) -> FoundInside:
         given = {name: self.cleaned_data[name] for name in self.PLATE}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from django.core.exceptions import ValidationError
@@ -10,10 +10,11 @@ from django.urls import reverse
 from django.utils import timezone
 
 from equipment.actions.swaps import FoundUnit, TagFact
+from equipment.ledger.facts import When
 
 from . import scanned
 from .forms_swaps import InstallationForm, ReasonForm, RemovalForm, UnitForm
-from .models import Unit
+from .models import Movement, Unit
 from .start_reads import candidates_at
 from .swap_named import Named
 from .swap_pages import SwapPage
@@ -79,11 +80,23 @@ def facts_of(form: UnitForm, found: Found | None) -> dict[str, Any]:
     return {
         "unit_id": found.pk if isinstance(found, Unit) else None,
         "found": found if isinstance(found, FoundUnit) else None,
-        "when": form.when,
+        "when": in_order(form.when, found),
         "minutes": given["hours"],
         "cycles": given["cycles"],
         "log_page": given["log_page"],
     }
+
+
+def in_order(when: When, found: Found | None) -> When:
+    """A moment said to the minute, in the order of the record: not before what was recorded of the unit
+    in that same minute, such as its release to stock by the clerk some seconds ago."""
+    if not isinstance(found, Unit):
+        return when
+    known = Movement.objects.of_unit(found).filter(is_conforming=True, happened_at__gt=when.at)
+    latest = known.order_by("happened_at", "pk").last()
+    if latest is None or latest.happened_at.replace(second=0, microsecond=0) != when.at:
+        return when
+    return replace(when, at=latest.happened_at)
 
 
 def tag_of(form: RemovalForm) -> TagFact:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
@@ -24,10 +26,13 @@ from .forms_stores_acts import (
 )
 from .models import Hold, ShopOrder
 from .stores.shop_loop import scope_of_order
-from .stores.signals import works_named
+from .stores.signals import NestedWork, nested_scope, works_named
 from .views_stores_parts import done, page, said, unit_or_404
 from .views_swap_parts import person
 from .wording import unit_words
+
+#: What falls due next, of the unit and all inside it, beside the works that can be asked for.
+MOST_DUE = 6
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -46,6 +51,7 @@ def stores_send(request: HttpRequest, unit_id: int) -> HttpResponse:
         return said(request, words, "equipment:stores_order", made.pk)
     context = {
         "unit": store_units.told(unit, today(), timezone.now()),
+        "falls_due": _lines_of(nested_scope(unit.pk, [], today()))[:MOST_DUE],
         "heading": "Send it to a shop",
         "button": "It is sent",
     }
@@ -91,7 +97,10 @@ def _order_context(order: ShopOrder) -> dict[str, object]:
 
 def _scope_words(order: ShopOrder) -> list[str]:
     """What else falls due, each as a line: which unit, which work, by when."""
-    found = scope_of_order(order)
+    return _lines_of(scope_of_order(order))
+
+
+def _lines_of(found: Sequence[NestedWork]) -> list[str]:
     names = works_named(each.work for each in found)
     return [
         f"{each.words}: {name}, due {day_words(each.due_on)} ({each.limit})"

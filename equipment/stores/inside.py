@@ -22,6 +22,11 @@ class Inner:
     def is_empty(self) -> bool:
         return not self.units
 
+    @property
+    def words(self) -> str:
+        there = f", on record: {', '.join(self.units)}" if self.units else ""
+        return f"{self.name} ({self.code}){there}"
+
 
 def inside_of(unit: Unit) -> list[Inner]:
     """Every position inside a unit, by code. Two questions.

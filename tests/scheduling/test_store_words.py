@@ -93,6 +93,13 @@ def test_what_comes_back_untouched_names_no_work(clerk, order):
     assert order.returned.works == []
 
 
+def test_who_sends_a_unit_reads_what_falls_due_on_it_and_inside_it(clerk, slide):  # noqa: F811
+    told = clerk.get(f"/stores/units/{slide.pk}/send/").content.decode()
+
+    assert ": OH, due " in told
+    assert ": BATTERY, due " in told
+
+
 def test_shops_that_were_ever_sent_anything_are_offered_by_name(clerk, order):
     other = a_stocked_unit(order.station)
 

@@ -9,7 +9,7 @@ from uuid import UUID, uuid5
 from django.db import transaction
 
 from equipment.ledger.facts import MovementFact, PlaceAt, UnitFact, When
-from equipment.models import Movement, PartPosition, Place, Unit
+from equipment.models import Movement, PartPosition, Place, ShopOrder, Unit
 from equipment.wording import PLACE_PARTS, place_words, unit_words
 from fleet.desks import ask
 from fleet.models import Station, User
@@ -27,7 +27,8 @@ CAME_INSIDE = "It came inside {}."
 @dataclass(frozen=True, slots=True)
 class FoundInside:
     """What the plate of a unit inside another says. ``position_id`` is that of the outer unit's part;
-    ``is_confirmed`` as of a :class:`ReceiptLine`."""
+    ``is_confirmed`` as of a :class:`ReceiptLine`; ``is_replaced``: a shop put it there in place of the
+    one on record, and scrapped that."""
 
     unit_id: int
     position_id: int
@@ -38,6 +39,7 @@ class FoundInside:
     standard: str = ""
     maker: str = ""
     is_confirmed: bool = False
+    is_replaced: bool = False
 
 
 @transaction.atomic
@@ -64,6 +66,8 @@ def note_inside(*, by: User, found: FoundInside, act_id: UUID, at: datetime) -> 
     inner = hold_unit(each.unit.pk if each.unit else _entered(by, each, at))
     when = When(at, "instant", station.time_zone)
     document = CAME_INSIDE.format(unit_words(outer))[:80]
+    if found.is_replaced:
+        _scrap_old(by, outer, position, when, act_id=act_id, at=at)
     if _is_new_here(inner, each):
         to = PlaceAt(Place.STORE, station_id=station.pk)
         fact = MovementFact(inner.pk, "received", to, when, document=document)
@@ -92,6 +96,24 @@ def _position(outer: Unit, position_id: int) -> PartPosition:
         words = f"{unit_words(outer)} has no such position inside: choose one of its own."
         raise Refused("unknown_position", words, "position")
     return found
+
+
+def _scrap_old(
+    by: User, outer: Unit, position: PartPosition, when: When, *, act_id: UUID, at: datetime
+) -> None:
+    """The one on record there came off at the shop that had the outer unit last, and was scrapped there."""
+    held = Unit.objects.inside(outer.pk).filter(
+        place__part_position__code=position.code, merged_into=None
+    )
+    if len(old := list(held[:2])) != 1:
+        words = f"Not one unit is on record at {position.code} of {unit_words(outer)}: nothing was replaced."
+        raise Refused("nothing_replaced", words, "is_replaced")
+    order = ShopOrder.objects.filter(unit=outer).order_by("-pk").first()
+    shop = PlaceAt(Place.SHOP, name=order.shop if order else "the shop")
+    steps = (("removed", shop), ("scrapped", PlaceAt(Place.GONE, name="scrapped")))
+    for sort, to in steps:
+        fact = MovementFact(old[0].pk, sort, to, when, reason="Replaced in the shop.")
+        record_asked(by=by, rows=[fact], act_id=uuid5(act_id, sort), at=at, is_strict=True)
 
 
 def _entered(by: User, each: Meant, at: datetime) -> int:

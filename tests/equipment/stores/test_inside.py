@@ -67,6 +67,20 @@ def test_one_from_the_shelf_is_fitted_and_not_received_again(slide):
     assert Movement.objects.filter(unit=light, sort="received").count() == 1
 
 
+def test_a_light_that_the_shop_replaced_is_scrapped_and_the_new_one_stands_there(slide):
+    old = noted(slide)
+
+    new = noted(slide, serial="M-4410", is_replaced=True)
+
+    old.refresh_from_db()
+    assert (old.place.sort, new.place.parent_unit) == ("gone", slide)
+    assert [each.units for each in inside_of(slide)] == [("LU-9 S/N M-4410",)]
+
+
+def test_nothing_is_replaced_where_nothing_was_on_record(slide):
+    assert code_of(noted, slide, is_replaced=True) == "nothing_replaced"
+
+
 def test_what_is_wrong_is_refused_by_name_and_nothing_is_half_done(slide):
     noted(slide)
     units = Unit.objects.count()
@@ -95,7 +109,7 @@ def test_the_page_asks_what_is_inside_until_it_is_said(slide, client: Client):
     told = client.get(own).content.decode()
     assert "LU-9 S/N L77" in told
     assert "Nothing is on record here" not in told
-    assert "All that belongs inside is on record" in client.get(f"{own}inside/").content.decode()
+    assert "Another is there now" in told
 
 
 @pytest.mark.parametrize("junk", ["", "\x00", "x" * 300, "½", "-1"])
