@@ -253,13 +253,17 @@ def test_every_screen_of_a_swap_is_accessible_and_within_its_width(phone: Page, 
     phone.get_by_role("button", name="Done", exact=True).click()
     at_step(phone, 2)
     steps = [reverse("equipment:swap_step", args=[swap, number]) for number in (1, 2, 4, 6, 12, 13)]
-    pages = ["", "sign/", "off/", "on/", "release/", "hand-over/", "abandon/"]
+    pages = ["", "sign/", "off/", "on/", "release/", "hand-over/", "abandon/", "leave-open/", "rob/"]
     addresses = [*steps, *(f"/swaps/{swap}/{name}" for name in pages)]
     addresses += [
         "/swaps/",
         "/swaps/inspections/",
         "/swaps/start/",
         f"/swaps/start/?unit={line.old.pk}",
+        f"/swaps/paper/?unit={line.old.pk}",
+        f"/units/{line.new.pk}/filling/",
+        f"/units/{line.new.pk}/discharge/",
+        "/tools/VT-1/report/",
     ]
 
     for scheme, width in LOOKS:
