@@ -6,7 +6,7 @@ from dataclasses import asdict
 from datetime import date
 from typing import Any
 
-from ..matching.facts import Fit, Need, Supply, Way
+from ..matching.facts import Fit, Left, Need, Rate, Supply, Way
 
 Plain = dict[str, Any]
 _DAYS = ("free_from", "lasts_until", "shelf_until", "return_by")
@@ -31,6 +31,8 @@ def need_read(kept: Plain) -> Need:
         opportunities=tuple(date.fromisoformat(day) for day in kept["opportunities"]),
         least_days=kept["least_days"],
         owners=None if kept["owners"] is None else frozenset(kept["owners"]),
+        # A proposal kept by an earlier release of this program has neither rates nor what is left.
+        rates=tuple(Rate(**rate) for rate in kept.get("rates", ())),
     )
 
 
@@ -46,7 +48,8 @@ def supply_plain(supply: Supply) -> Plain:
 def supply_read(kept: Plain) -> Supply:
     days = {name: date.fromisoformat(kept[name]) if kept[name] else None for name in _DAYS}
     only = None if kept["only_msns"] is None else frozenset(kept["only_msns"])
-    return Supply(**{**kept, **days, "only_msns": only})
+    left = tuple(Left(**one) for one in kept.get("left", ()))
+    return Supply(**{**kept, **days, "only_msns": only, "left": left})
 
 
 def way_read(kept: Plain) -> Way:

@@ -35,7 +35,7 @@ def gather(as_of: date, at: datetime, until_on: date | None = None) -> Gathered:
     """The facts of every need from a day through the horizon's last, as they are known at an instant."""
     until = until_on or as_of + HORIZON
     rules = rules_of_stock()
-    needs, parts = needs_of(removals_until(as_of, until, stops_from(as_of)), rules)
+    needs, parts = needs_of(removals_until(as_of, until, stops_from(as_of)), rules, as_of)
     decisions = decisions_on(needs)
     supplies = supplies_of(needs, (parts, rules, decisions), at=at, as_of=as_of)
     there = {fact.supply.key for fact in supplies}

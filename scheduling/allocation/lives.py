@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import NamedTuple
 
+from fleet.models import Measure
+
 from ..engine.bands import Band
+from ..facts.measures import cycles_of, hours_of
 from ..lists.flags import Flag
-from ..matching.facts import NO_LIMIT
+from ..matching.facts import CYCLES, HOURS, NO_LIMIT, Left
 from .reading import rows
 
 # Each unit's items and those of what is inside it; the items of a unit lie together by their keys.
@@ -24,12 +27,20 @@ WITH RECURSIVE inside AS (
     JOIN equipment_unit c ON c.place_id = p.id AND c.merged_into_id IS NULL
 )
 SELECT i.root, d.band, d.due_on, d.start_on, d.flags, w.code, w.is_done_in_place,
-       coalesce(c.counts_from, '')
+       coalesce(c.counts_from, ''), d.limit_id, d.due_on_projected, d.left_minutes, d.left_cycles
 FROM inside i
 JOIN scheduling_dueitem d ON d.id >= i.id << 22 AND d.id < (i.id + 1) << 22 AND d.unit_id = i.id
 JOIN scheduling_work w ON w.id = d.work_id
 LEFT JOIN scheduling_clock c ON c.limit_id = d.limit_id AND c.seq = d.decided_by
 WHERE d.band <> %(quiet)s
+"""
+# What each limit allows anew: of several amounts the least, as which will hold is not known yet.
+LIMITS = """
+SELECT l.id, l."when" = 'last', bool_or(c.compares = 'at'), count(DISTINCT c.id) > 1,
+       min(a.value) FILTER (WHERE c.measure = %(hours)s AND a."when" <> 'first'),
+       min(a.value) FILTER (WHERE c.measure = %(cycles)s AND a."when" <> 'first')
+FROM scheduling_limit l JOIN scheduling_clock c ON c.limit_id = l.id
+LEFT JOIN scheduling_amount a ON a.clock_id = c.id GROUP BY l.id
 """
 #: A shop does what falls due within this many days of its release too, unless an order says what.
 DONE_WITHIN = timedelta(days=365)
@@ -44,39 +55,70 @@ class LifeRow(NamedTuple):
     work: str
     is_in_place: bool
     counts_from: str
+    limit_id: int
+    is_projected: bool
+    left_minutes: int | None
+    left_cycles: int | None
 
     @property
     def interval(self) -> timedelta | None:
         return self.due_on - self.start_on if self.due_on and self.start_on else None
 
 
+class LimitRow(NamedTuple):
+    """``is_last``: it falls due at the last of its clocks, so none of them alone ends anything; ``at``:
+    at the amount, not after it; ``many``: it has other clocks too."""
+
+    limit_id: int
+    is_last: bool
+    at: bool
+    many: bool
+    minutes: int | None
+    cycles: int | None
+
+
 @dataclass(frozen=True, slots=True)
 class Life:
     """``lasts_until`` the last good day (None: a fact is missing); ``shelf_until`` that of clocks which
-    the fitting starts anew; ``may_install`` is False where a limit forbids it."""
+    the fitting starts anew; ``may_install`` is False where a limit forbids it; ``left`` what hours and
+    cycles allow once it is fitted."""
 
     lasts_until: date | None = NO_LIMIT
     shelf_until: date = NO_LIMIT
     may_install: bool = True
+    left: tuple[Left, ...] = ()
 
 
-Lives = Mapping[int, list[LifeRow]]
+@dataclass(frozen=True, slots=True)
+class Lives:
+    """What limits each unit and all inside it, and what those limits allow anew."""
+
+    items: Mapping[int, list[LifeRow]]
+    limits: Mapping[int, LimitRow]
+
+    def of(self, unit_id: int) -> list[LifeRow]:
+        return self.items.get(unit_id, [])
 
 
 def lives_of(unit_ids: Iterable[int]) -> Lives:
-    """What limits each unit and all inside it. One question."""
+    """What limits each unit and all inside it. Three questions."""
+    measures = list(Measure.objects.order_by("pk"))
+    hours, cycles = hours_of(measures), cycles_of(measures)
+    codes = {"hours": hours.code if hours else "", "cycles": cycles.code if cycles else ""}
+    limits = {row.limit_id: row for row in rows(LimitRow, LIMITS, codes)}
     found: dict[int, list[LifeRow]] = defaultdict(list)
     values = {"units": sorted(set(unit_ids)), "quiet": int(Band.QUIET)}
     for row in rows(LifeRow, ITEMS, values):
         found[row.root_id].append(row)
-    return found
+    return Lives(found, limits)
 
 
-def life_on_shelf(items: Iterable[LifeRow]) -> Life:
+def life_on_shelf(lives: Lives, unit_id: int) -> Life:
     """A unit as it stands in the store. A clock that starts anew with the fitting is its shelf clock."""
+    left: list[Left] = []
     lasts: date | None = NO_LIMIT
     shelf, may_install = NO_LIMIT, True
-    for item in items:
+    for item in lives.of(unit_id):
         may_install = may_install and not item.flags & Flag.MAY_NOT_INSTALL
         if item.band == Band.NO_BASIS:
             lasts = None
@@ -84,7 +126,29 @@ def life_on_shelf(items: Iterable[LifeRow]) -> Life:
             shelf = min(shelf, item.due_on or shelf)
         elif lasts is not None:
             lasts = min(lasts, _end_of(item))
-    return Life(lasts, shelf, may_install)
+        left += _left_of(item, lives.limits[item.limit_id])
+    return Life(lasts, shelf, may_install, least(left))
+
+
+def _left_of(item: LifeRow, limit: LimitRow) -> list[Left]:
+    """Hours and cycles left before the limit. What counts from the fitting has all of it, then."""
+    if limit.is_last:
+        return []
+    edge = int(limit.at)
+    anew = item.counts_from == "this_installation"
+    pairs = (
+        (HOURS, limit.minutes if anew else item.left_minutes),
+        (CYCLES, limit.cycles if anew else item.left_cycles),
+    )
+    return [Left(measure, max(amount - edge, 0)) for measure, amount in pairs if amount is not None]
+
+
+def least(left: Iterable[Left]) -> tuple[Left, ...]:
+    """Of each measure the least that is left: it ends first."""
+    of_measure: dict[str, int] = {}
+    for one in left:
+        of_measure[one.measure] = min(one.amount, of_measure.get(one.measure, one.amount))
+    return tuple(Left(measure, of_measure[measure]) for measure in sorted(of_measure))
 
 
 def _end_of(item: LifeRow) -> date:
@@ -94,24 +158,47 @@ def _end_of(item: LifeRow) -> date:
     return date.min if item.band == Band.OVERDUE else NO_LIMIT
 
 
-def life_after_shop(
-    items: Iterable[LifeRow], back_on: date, works: frozenset[str] = frozenset()
-) -> Life:
-    """A unit as it is expected back: what the shop does starts anew for as long as it ran before.
+@dataclass(frozen=True, slots=True)
+class Back:
+    """How a unit comes back from the shop: when, after which ``works`` (none named: all that falls due
+    within a year of its release), and what it still uses up before it comes off, by measure."""
 
-    The shop does ``works``; where none is named, all that falls due within a year of its release.
-    What ends a life is never done anew.
+    on: date
+    works: frozenset[str] = frozenset()
+    used: Mapping[str, int] = field(default_factory=dict)
+
+
+def life_after_shop(lives: Lives, unit_id: int, back: Back) -> Life:
+    """A unit as it is expected back: what the shop does starts anew for as long as it ran before, in hours
+    and cycles for what the limit allows. What ends a life is never done anew.
     """
     lasts = NO_LIMIT
-    for item in items:
-        if item.flags & Flag.END_OF_LIFE or not _is_done(item, back_on, works):
-            lasts = min(lasts, _end_of(item))
-        elif item.interval is not None:
-            lasts = min(lasts, back_on + item.interval)
-    return Life(lasts)
+    left: list[Left] = []
+    for item in lives.of(unit_id):
+        limit = lives.limits[item.limit_id]
+        if item.flags & Flag.END_OF_LIFE or not _is_done(item, back.on, back.works):
+            # The day that an aircraft's rate made of hours is not the unit's in a shop or a store.
+            if not item.is_projected or limit.many:
+                lasts = min(lasts, _end_of(item))
+            left += [
+                Left(one.measure, max(one.amount - back.used.get(one.measure, 0), 0))
+                for one in _left_of(item, limit)
+            ]
+            continue
+        if item.interval is not None and not item.is_projected:
+            lasts = min(lasts, back.on + item.interval)
+        anew = ((HOURS, limit.minutes), (CYCLES, limit.cycles))
+        if not limit.is_last:
+            left += [
+                Left(measure, amount - limit.at) for measure, amount in anew if amount is not None
+            ]
+    return Life(lasts, left=least(left))
 
 
 def _is_done(item: LifeRow, back_on: date, works: frozenset[str]) -> bool:
     if works:
         return item.work in works
-    return item.due_on is None or item.due_on <= back_on + DONE_WITHIN
+    if item.due_on is None:
+        # Hours or cycles that an aircraft at rest does not use up are not near their end.
+        return not (item.flags & Flag.NO_RATE)
+    return item.due_on <= back_on + DONE_WITHIN

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from typing import NamedTuple
 
 from equipment.actions._fits import mirrors_of
@@ -14,6 +15,7 @@ from fleet.models import Aircraft, Kind
 
 from ..matching.facts import Need
 from .parts import Parts, Spot, parts_of
+from .rates import rates_on
 from .reading import rows
 from .removals import Removal
 
@@ -115,18 +117,23 @@ def rules_of_stock() -> Rules:
     return Rules({rule.kind_id: rule for rule in StoresRule.objects.all()}, kinds)
 
 
-def needs_of(removals: Sequence[Removal], rules: Rules) -> tuple[list[NeedFact], Parts]:
+def needs_of(
+    removals: Sequence[Removal], rules: Rules, as_of: date
+) -> tuple[list[NeedFact], Parts]:
     """Each removal as a need, and the parts that any of them may take. A fixed number of questions."""
     spots = _spots(removals)
     parts = parts_of(row.spot for row in spots.values())
     craft = {row.id: row for row in _craft()}
     across = _across(removals)
+    rates = rates_on(as_of)
     found = []
     for removal in removals:
         row = spots.get(removal.unit_id)
         if row is not None:
             other = across.get(removal.position_id) if row.type_position_id else None
-            found.append(_need(removal, row, craft[removal.aircraft_id], (parts, rules, other)))
+            made = _need(removal, row, craft[removal.aircraft_id], (parts, rules, other))
+            need = replace(made.need, rates=rates.get(removal.aircraft_id, ()))
+            found.append(replace(made, need=need))
     return _named_by_family(found), parts
 
 

@@ -14,8 +14,9 @@ from equipment.stores.unit_facts import Asked, uses_of
 from fleet.models import Aircraft
 
 from ..matching.facts import NO_LIMIT, Supply
+from ..matching.lasting import DAY_SECONDS
 from .decisions import Decisions
-from .lives import Lives, life_after_shop, life_on_shelf, lives_of
+from .lives import Back, Life, Lives, life_after_shop, life_on_shelf, lives_of
 from .needs import NeedFact, Rules
 from .parts import Parts
 from .reading import rows
@@ -71,6 +72,7 @@ class Known:
     owners: dict[int, OwnerRow]
     decisions: Decisions
     lives: Lives
+    as_of: date
 
     def turn_days(self, part_id: int) -> int:
         """As learned from the shop's own returns of the part, else by the rule of its kind."""
@@ -97,7 +99,8 @@ def supplies_of(
     coming = [fact for fact in needs if not fact.removal.ends_life]
     units = [row.unit_id for row in spares]
     every = [*units, *(fact.row.unit_id for fact in coming)]
-    known = Known(parts, rules, learned_turns(), _owners(every, as_of), decisions, lives_of(every))
+    owners, lives = _owners(every, as_of), lives_of(every)
+    known = Known(parts, rules, learned_turns(), owners, decisions, lives, as_of)
     uses = uses_of(units, Asked(on=as_of, at=at, with_expired=False))
     turn_of = {
         row.unit_id: known.turn_days(row.part_id) for row in spares if row.sort == Place.SHOP
@@ -115,12 +118,13 @@ def supplies_of(
 
 
 def _in_store(row: SpareRow, use: UnitUse, known: Known, as_of: date) -> SupplyFact:
-    life = life_on_shelf(known.lives.get(row.unit_id, ()))
+    life = life_on_shelf(known.lives, row.unit_id)
     supply = _supply(
         row, known,
         station=row.station or home_station(),
         free_from=as_of,
         lasts_until=life.lasts_until,
+        left=life.left,
         shelf_until=life.shelf_until,
         has_certificate=use.has_certificate,
         is_serviceable=not use.unserviceable and life.may_install,
@@ -133,12 +137,17 @@ def _in_store(row: SpareRow, use: UnitUse, known: Known, as_of: date) -> SupplyF
 def _at_shop(row: SpareRow, shop: AtShop, use: UnitUse, known: Known) -> SupplyFact:
     """Expected serviceable and with its papers; a doubt that holds it is not the shop's to clear."""
     back = shop.back_on
-    life = life_after_shop(known.lives.get(row.unit_id, ()), back, shop.works) if back else None
+    life = (
+        life_after_shop(known.lives, row.unit_id, Back(back, shop.works))
+        if back
+        else Life(NO_LIMIT)
+    )
     supply = _supply(
         row, known,
         station=shop.station,
         free_from=back,
-        lasts_until=life.lasts_until if life else NO_LIMIT,
+        lasts_until=life.lasts_until,
+        left=life.left,
         is_quarantined=bool(use.holds),
         source="shop",
         turn_days=shop.turn_days,
@@ -153,12 +162,18 @@ def _released(fact: NeedFact, known: Known) -> SupplyFact:
     row = fact.row
     turn = max(known.turn_days(row.part_id), 1)
     back = fact.need.on + timedelta(days=turn)
+    used = {
+        rate.measure: rate.gain * (fact.need.on - known.as_of).days * DAY_SECONDS // rate.seconds
+        for rate in fact.need.rates
+    }
+    life = life_after_shop(known.lives, row.unit_id, Back(back, used=used))
     spare = SpareRow(row.unit_id, row.part_id, row.standard, row.serial, Place.SHOP, "")
     supply = _supply(
         spare, known,
         station=fact.need.station,
         free_from=back,
-        lasts_until=life_after_shop(known.lives.get(row.unit_id, ()), back).lasts_until,
+        lasts_until=life.lasts_until,
+        left=life.left,
         source="removal",
         turn_days=turn,
         hurry_days=known.rules.hurry_days(known.parts.kind_of[row.part_id]),

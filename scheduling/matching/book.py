@@ -9,11 +9,12 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from .facts import Need, Prices, Way
+from .facts import MEASURES, Need, Prices, Way
 from .fits import fit_reasons, fits_for, is_barred
 
 NO_WAY = 1 << 28
 LANE_STEP = 1 << 24
+NO_END = -1
 
 
 class Numbers:
@@ -48,10 +49,12 @@ class Book:
     takers: Numbers
     terms: Numbers
     lanes: Numbers
+    rates: Numbers
+    lefts: Numbers
 
     @classmethod
     def of(cls, ways: tuple[Way, ...], prices: Prices) -> Book:
-        book = cls(ways, prices, *(Numbers() for _ in range(8)))
+        book = cls(ways, prices, *(Numbers() for _ in range(10)))
         for way in ways:
             book.stations.number(way.origin)
             book.stations.number(way.station)
@@ -62,7 +65,7 @@ class Book:
         return Book(
             self.ways, self.prices, self.needs.copy(), self.supplies.copy(), self.stations.copy(),
             self.slots.copy(), self.articles.copy(), self.takers.copy(), self.terms.copy(),
-            self.lanes.copy(),
+            self.lanes.copy(), self.rates.copy(), self.lefts.copy(),
         )  # fmt: skip
 
     def slot(self, need: Need) -> int:
@@ -77,13 +80,17 @@ Judge = Callable[[Any, Any], int]
 class Related:
     """How numbered things relate, in tables: ``fit`` reasons by (slot, article), ``barred`` by
     (taker, terms), ``days`` and ``freight`` by (dangerous goods, from, to), ``lane_days`` sorted codes of
-    (lane, day)."""
+    (lane, day); of each measure in hours or cycles what is ``left`` (``NO_END``: no end in it), and an
+    aircraft's ``gain`` of it in so many ``seconds``."""
 
     fit: npt.NDArray[np.int32]
     barred: npt.NDArray[np.bool_]
     days: npt.NDArray[np.int32]
     freight: npt.NDArray[np.int64]
     lane_days: npt.NDArray[np.int64]
+    left: npt.NDArray[np.int64]
+    gain: npt.NDArray[np.int64]
+    seconds: npt.NDArray[np.int64]
 
     @classmethod
     def of(cls, book: Book, before: Related | None = None) -> Related:
@@ -95,6 +102,9 @@ class Related:
             days,
             freight,
             _lane_days(book.lanes),
+            _by_measure(book.lefts, lambda one: one.amount, NO_END),
+            _by_measure(book.rates, lambda one: one.gain, 0),
+            _by_measure(book.rates, lambda one: one.seconds, 1),
         )
 
 
@@ -137,3 +147,12 @@ def _ways(book: Book) -> tuple[Any, Any]:
 def _lane_days(lanes: Numbers) -> Any:
     codes = [number * LANE_STEP + day for lane, number in lanes.given.items() for day in lane]
     return np.sort(np.array(codes, dtype=np.int64))
+
+
+def _by_measure(numbers: Numbers, value: Callable[[Any], int], fill: int) -> Any:
+    """One row for each tuple that is numbered, one column for each measure."""
+    table = np.full((len(numbers), len(MEASURES)), fill, dtype=np.int64)
+    for several, row in numbers.given.items():
+        for one in several:
+            table[row, MEASURES.index(one.measure)] = value(one)
+    return table

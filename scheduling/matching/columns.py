@@ -45,8 +45,8 @@ class Rows(Table):
 @dataclass(frozen=True, slots=True)
 class NeedRows(Rows):
     """One row per need. ``until`` is the day a unit must reach, ``slot`` what fits there on that
-    aircraft, ``taker`` the aircraft and whose units it takes, ``lane`` its later opportunities, ``locked``
-    the number of the supply it is locked to."""
+    aircraft, ``taker`` the aircraft and whose units it takes, ``lane`` its later opportunities, ``rates``
+    those of the aircraft, ``locked`` the number of the supply it is locked to."""
 
     key: npt.NDArray[np.str_] = _column("str", "")
     uid: Ints = _column("int64", -1)
@@ -57,13 +57,14 @@ class NeedRows(Rows):
     slot: Ints = _column("int32", -1)
     taker: Ints = _column("int32", -1)
     lane: Ints = _column("int64", -1)
+    rates: Ints = _column("int32", -1)
     locked: Ints = _column("int64", -1)
 
 
 @dataclass(frozen=True, slots=True)
 class SupplyRows(Rows):
     """One row per supply. ``article`` is part, standard and hand, ``terms`` the owner and what it
-    allows; ``reserved`` and ``locked`` are numbers of needs."""
+    allows, ``left`` what ends it in hours or cycles; ``reserved`` and ``locked`` are numbers of needs."""
 
     key: npt.NDArray[np.str_] = _column("str", "")
     uid: Ints = _column("int64", -1)
@@ -72,6 +73,7 @@ class SupplyRows(Rows):
     station: Ints = _column("int32", -1)
     free_from: Ints = _column("int32", UNKNOWN)
     lasts_until: Ints = _column("int32", UNKNOWN)
+    left: Ints = _column("int32", -1)
     shelf_until: Ints = _column("int32", FAR)
     return_by: Ints = _column("int32", FAR)
     has_certificate: Bools = _column("bool", True)
@@ -171,6 +173,7 @@ def need_rows(book: Book, needs: tuple[Need, ...]) -> NeedRows:
         slot=[book.slot(one) for one in needs],
         taker=[book.takers.number((one.msn, one.owners)) for one in needs],
         lane=[book.lanes.number(_later_days(one)) for one in needs],
+        rates=[book.rates.number(one.rates) for one in needs],
     )
 
 
@@ -191,6 +194,7 @@ def supply_rows(book: Book, supplies: tuple[Supply, ...]) -> SupplyRows:
         station=[book.stations.number(one.station) for one in supplies],
         free_from=[_day(one.free_from) for one in supplies],
         lasts_until=[_day(one.lasts_until) for one in supplies],
+        left=[book.lefts.number(one.left) for one in supplies],
         shelf_until=[_day(one.shelf_until) for one in supplies],
         return_by=[_day(one.return_by) for one in supplies],
         has_certificate=[one.has_certificate for one in supplies],

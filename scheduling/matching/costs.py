@@ -10,6 +10,7 @@ import numpy as np
 from .book import LANE_STEP
 from .columns import FAR, Columns, Ints
 from .facts import NO_LIMIT, Facts, Need, Supply
+from .lasting import last_days, lasts_at
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,11 +27,12 @@ class Cost:
 
 def cost_of(facts: Facts, need: Need, supply: Supply) -> Cost:
     """The cost of one pairing that nothing speaks against."""
-    assert supply.lasts_until is not None, "a unit of unknown life covers nothing"
+    lasts = lasts_at(need, supply)
+    assert lasts is not None, "a unit of unknown life covers nothing"
     life = shelf = 0
-    if supply.lasts_until != NO_LIMIT:
-        reached = [day for day in need.opportunities if need.on < day <= supply.lasts_until]
-        life = (supply.lasts_until - max([need.on, *reached])).days
+    if lasts != NO_LIMIT:
+        reached = [day for day in need.opportunities if need.on < day <= lasts]
+        life = (lasts - max([need.on, *reached])).days
     if supply.shelf_until != NO_LIMIT:
         shelf = (supply.shelf_until - need.on).days
     freight = _freight(facts, need, supply)
@@ -65,7 +67,7 @@ def cost_columns(columns: Columns, need: Ints, supply: Ints) -> Ints:
 def _life_days(columns: Columns, need: Any, supply: Any) -> Any:
     """Days from the last opportunity that the unit reaches. A unit lasts to ``until`` at least, so an
     opportunity of its own lane, or the day of the need, always stands before it."""
-    lasts = columns.supplies.lasts_until[supply].astype(np.int64)
+    lasts = last_days(columns, need, supply).astype(np.int64)
     codes = columns.needs.lane[need] * LANE_STEP + lasts
     at = np.searchsorted(columns.related.lane_days, codes, side="right") - 1
     reached = columns.related.lane_days[at] % LANE_STEP

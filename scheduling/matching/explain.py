@@ -13,6 +13,7 @@ from fleet.refusals import Refusal
 from .columns import Columns, Ints
 from .costs import Cost, cost_columns, cost_of
 from .facts import NO_LIMIT, Facts, Need, Supply
+from .lasting import lasts_at, left_words
 from .proposal import Proposal
 from .screen import reason_bits
 from .why_not import days_on_the_way, why_not
@@ -79,14 +80,18 @@ def _arrival(need: Need, supply: Supply, facts: Facts) -> str:
 
 
 def _life(need: Need, supply: Supply) -> tuple[str, ...]:
-    lasts = supply.lasts_until
+    lasts, left = lasts_at(need, supply), left_words(need, supply)
     if lasts is None or lasts == NO_LIMIT:
-        return (f"Nothing of {supply.unit} runs out.",)
+        return left or (f"Nothing of {supply.unit} runs out.",)
     later = [day for day in need.opportunities if day > need.on]
     reached = max((day for day in later if day <= lasts), default=None)
     if reached is None:
-        return (f"It lasts until {day_words(lasts)}; no opportunity after this one is planned.",)
+        return (
+            *left,
+            f"It lasts until {day_words(lasts)}; no opportunity after this one is planned.",
+        )
     return (
+        *left,
         f"It lasts until {day_words(lasts)}, past the next opportunity on {day_words(min(later))};"
         f" the last it reaches is {day_words(reached)}.",
     )

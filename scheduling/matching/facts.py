@@ -9,6 +9,8 @@ from dataclasses import dataclass, field
 from datetime import date
 
 NO_LIMIT = date.max
+HOURS, CYCLES = "hours", "cycles"
+MEASURES = (HOURS, CYCLES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,12 +26,32 @@ class Fit:
 
 
 @dataclass(frozen=True, slots=True)
+class Rate:
+    """How fast an aircraft uses up ``measure`` (``HOURS`` in minutes, or ``CYCLES``): so much ``gain`` in
+    so many ``seconds``."""
+
+    measure: str
+    gain: int
+    seconds: int
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """What a unit has left of a measure that runs only while it is fitted: ``HOURS`` in minutes, or
+    ``CYCLES``."""
+
+    measure: str
+    amount: int
+
+
+@dataclass(frozen=True, slots=True)
 class Need:
     """A planned removal that needs another unit.
 
     ``opportunities`` are days on which the position can be reached; those after ``on`` count: a unit
     must last until the first of them. ``least_days`` is the life that must be left at issue. ``owners``
-    names whose units may be fitted (None: anybody's).
+    names whose units may be fitted (None: anybody's). ``rates`` are those of the aircraft: what a unit
+    has left in hours or cycles lasts here as long as they say, from ``on``.
     """
 
     key: str
@@ -41,6 +63,7 @@ class Need:
     opportunities: tuple[date, ...] = ()
     least_days: int = 0
     owners: frozenset[str] | None = None
+    rates: tuple[Rate, ...] = ()
 
     @property
     def until(self) -> date:
@@ -55,8 +78,8 @@ class Supply:
     earlier planned removal after the shop's turn time.
 
     ``free_from`` is the first day it can leave its station (None: not known), ``lasts_until`` the last
-    good day of itself and all inside it (None: not known; ``NO_LIMIT``: nothing ends). A unit
-    that is still to come counts as serviceable and with its certificate when it is expected so. ``only_msns``
+    good day of itself and all inside it by what runs on the shelf too (None: not known; ``NO_LIMIT``:
+    nothing ends), ``left`` what ends it in hours or cycles once it is fitted. A unit that is still to come counts as serviceable and with its certificate when it is expected so. ``only_msns``
     and ``return_by`` are what another owner lets us do with it. ``turn_days`` is what the shop is expected
     to take, ``hurry_days`` by how much it could be quicker.
     """
@@ -81,6 +104,7 @@ class Supply:
     source: str = "store"
     turn_days: int = 0
     hurry_days: int = 0
+    left: tuple[Left, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

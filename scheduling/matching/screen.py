@@ -8,6 +8,7 @@ import numpy as np
 
 from .book import NO_WAY
 from .columns import UNKNOWN, Columns, Ints, pair_codes
+from .lasting import last_days
 from .reasons import Reason
 
 
@@ -30,7 +31,7 @@ def _flag(which: Any, reason: Reason) -> Any:
 
 def _life(columns: Columns, need: Any, supply: Any) -> Any:
     needs, supplies = columns.needs, columns.supplies
-    lasts, on = supplies.lasts_until[supply], needs.on[need]
+    lasts, on = last_days(columns, need, supply), needs.on[need]
     known = lasts != UNKNOWN
     asked = needs.least_days[need]
     return (

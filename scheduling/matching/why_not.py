@@ -9,6 +9,7 @@ from fleet.refusals import Refusal
 
 from .facts import Facts, Need, Supply
 from .fits import fit_reasons_of, is_barred
+from .lasting import lasts_at, left_words
 from .reasons import Reason, reasons_in
 
 Said = list[tuple[Reason, str]]
@@ -43,20 +44,18 @@ def _fit(need: Need, supply: Supply) -> Said:
 
 def _life(need: Need, supply: Supply) -> Said:
     said: Said = []
-    lasts = supply.lasts_until
+    lasts, by = lasts_at(need, supply), "".join(f" {one}" for one in left_words(need, supply))
     if lasts is None:
         missing = f"How long {supply.unit} lasts is not known: a fact is missing."
         said.append((Reason.LIFE_NOT_KNOWN, missing))
     else:
         if lasts < need.until:
-            words = f"{supply.unit} lasts until {day_words(lasts)}; the next opportunity is {day_words(need.until)}."
+            words = f"{supply.unit} lasts until {day_words(lasts)}; the next opportunity is {day_words(need.until)}.{by}"
             said.append((Reason.LIFE_ENDS_EARLY, words))
         left = (lasts - need.on).days
         if left < need.least_days and need.least_days > 0:
             asked = days_words(need.least_days)
-            words = (
-                f"{supply.unit} has {days_words(max(left, 0))} left at issue; {asked} are asked."
-            )
+            words = f"{supply.unit} has {days_words(max(left, 0))} left at issue; {asked} are asked.{by}"
             said.append((Reason.TOO_LITTLE_LIFE, words))
     if supply.shelf_until < need.on:
         words = f"The shelf life of {supply.unit} ends on {day_words(supply.shelf_until)}, before it is needed."
