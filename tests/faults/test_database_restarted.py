@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 from collections.abc import Iterator
 from pathlib import Path
@@ -17,7 +18,7 @@ from fleet.config.postgres import Server
 from tests.fleet.config.installation import Installation
 
 pytestmark = pytest.mark.slow
-UNITS = 60_000
+UNITS = 120_000
 BRING = """
 from pathlib import Path
 from django.utils import timezone
@@ -52,6 +53,12 @@ def asked(installation: Installation, sql: str) -> tuple[Any, ...]:
     return tuple(row)
 
 
+def is_up(installation: Installation) -> bool:
+    with contextlib.suppress(psycopg.Error):
+        return asked(installation, "SELECT 1") == (1,)
+    return False
+
+
 def latest(installation: Installation) -> tuple[Any, ...]:
     sql = "SELECT state, progress_words, tries, accepted, fault FROM fleet_load ORDER BY id DESC LIMIT 1"
     return asked(installation, sql)
@@ -68,7 +75,7 @@ def test_a_restart_in_mid_load_loses_and_doubles_nothing(
     ground, sheet = tmp_path / "ground.xlsx", tmp_path / "units.xlsx"
     write_ground(ground)
     write_units(sheet, UNITS)
-    installation.start()
+    installation.start(DEMO="0")
     installation.printed_until("Open http")
     brought(installation, ground)
     installation.wait_for(lambda: latest(installation)[0] == "applied")
@@ -76,8 +83,10 @@ def test_a_restart_in_mid_load_loses_and_doubles_nothing(
     brought(installation, sheet)
     installation.wait_for(lambda: "writing" in latest(installation)[1], seconds=60)
     server = Server(installation.data / "postgres")
-    log = ("-l", f"{server.folder}/log")
-    postgres._pg(server, "pg_ctl", "-w", "-m", "immediate", *log, "restart")
+    postgres._pg(server, "pg_ctl", "-w", "-m", "immediate", "stop")
+    # `make run` starts it again by itself.
+    assert "starting it again" in installation.printed_until("PostgreSQL ended")
+    installation.wait_for(lambda: is_up(installation), seconds=60)
 
     state, _, tries, accepted, _ = latest(installation)
     assert (state, tries, accepted) == ("applying", 1, 0)
