@@ -4,6 +4,7 @@ from django.urls import path
 
 from . import (
     views_beside,
+    views_openings,
     views_prints,
     views_swap_signing,
     views_swap_steps,
@@ -28,8 +29,8 @@ urlpatterns = [
     path("<int:swap_id>/hand-over/", views_swap_signing.swap_hand_over, name="swap_hand_over"),
     path("<int:swap_id>/off/", views_swap_units.swap_off, name="swap_off"),
     path("<int:swap_id>/on/", views_swap_units.swap_on, name="swap_on"),
-    path("<int:swap_id>/leave-open/", views_beside.swap_leave_open, name="swap_leave_open"),
-    path("<int:swap_id>/rob/", views_beside.swap_rob, name="swap_rob"),
+    path("<int:swap_id>/leave-open/", views_openings.swap_leave_open, name="swap_leave_open"),
+    path("<int:swap_id>/rob/", views_openings.swap_rob, name="swap_rob"),
     path("<int:swap_id>/abandon/", views_swap_units.swap_abandon, name="swap_abandon"),
     path("<int:swap_id>/correct/", views_swap_units.swap_correct, name="swap_correct"),
 ]

@@ -1,0 +1,106 @@
+"""A position is left open by a document, or its unit is taken from another aircraft, whose position is."""
+
+from __future__ import annotations
+
+from datetime import datetime, time
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from django.core.exceptions import ValidationError
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods
+
+from equipment.actions.openings import open_item, rob_unit
+from equipment.ledger.facts import PlaceAt, When
+from fleet.pages import reader, today
+
+from . import scanned
+from .forms_beside import OpeningForm, RobberyForm
+from .models import Unit
+from .start_reads import start_of
+from .swap_pages import swap_page
+from .views_swap_parts import others, page, person, swap_or_404, tried
+
+EITHER = require_http_methods(["GET", "HEAD", "POST"])
+
+
+@EITHER
+@never_cache
+@reader
+def swap_leave_open(request: HttpRequest, swap_id: int) -> HttpResponse:
+    """Leaves the position of a swap open, by a document and until a day."""
+    shown = swap_page(swap_or_404(swap_id))
+    form = OpeningForm(request.POST or None, initial={"found_on": today()})
+    if request.method == "POST" and form.is_valid():
+        done = tried(
+            form,
+            lambda: open_item(
+                by=person(request), opening=form.opening, act_id=form.act, at=timezone.now(),
+                swap_id=swap_id,
+            ),
+        )  # fmt: skip
+        if done is not None:
+            return redirect("equipment:swap", swap_id=swap_id)
+    context = {
+        "swap": shown, "form": form, "others": others(request, shown.swap),
+        "heading": "Leave the position open",
+        "lead": "Nothing is fitted for now. The document that allows it, and the last day, go on the due list.",
+        "button": "Leave it open",
+    }  # fmt: skip
+    return page(request, "swap_reason", context, form)
+
+
+@EITHER
+@never_cache
+@reader
+def swap_rob(request: HttpRequest, swap_id: int) -> HttpResponse:
+    """Takes a unit off another aircraft for this swap; the donor's position is left open."""
+    shown = swap_page(swap_or_404(swap_id))
+    form = RobberyForm(request.POST or None, initial={"found_on": today(), "happened_on": today()})
+    if request.method == "POST" and form.is_valid():
+        donor = _donor(form)
+        done = donor and tried(form, lambda: _rob(request, form, swap_id, *donor))
+        if done:
+            return redirect("equipment:swap", swap_id=swap_id)
+    context = {
+        "swap": shown, "form": form, "others": others(request, shown.swap),
+        "heading": "Take a unit from another aircraft",
+        "lead": "It is taken off there, lies in this station's store, and goes on here as any other."
+        " The donor's position stays open by the document below.",
+        "button": "Record the robbery",
+    }  # fmt: skip
+    return page(request, "swap_reason", context, form)
+
+
+def _donor(form: RobberyForm) -> tuple[int, Unit] | None:
+    """The donor's place and the unit there; None with the fault on the form."""
+    positions = scanned.positions_of(form.cleaned_data["donor"])
+    start = None
+    if len(positions) == 1:
+        start = start_of(PlaceAt("aircraft", aircraft_position_id=positions[0].pk), today())
+    unit = Unit.objects.filter(
+        place__aircraft_position=positions[0].pk if len(positions) == 1 else 0, merged_into=None
+    ).first()
+    if start is None or unit is None or unit.place_id is None:
+        words = (
+            "Name one position of one aircraft at which a unit is recorded, as: Q7-VAB D1L-SLIDE."
+        )
+        form.add_error("donor", ValidationError(words, code="unknown_place"))
+        return None
+    return unit.place_id, unit
+
+
+def _rob(request: HttpRequest, form: RobberyForm, swap_id: int, place_id: int, unit: Unit) -> Any:
+    given = form.cleaned_data
+    at = timezone.now()
+    moment = datetime.combine(given["happened_on"], time(), ZoneInfo("UTC"))
+    # To the minute, as the pages of what came off and went on say it: the order is that of the record.
+    minute = at.replace(second=0, microsecond=0)
+    when = When(minute, "instant") if given["happened_on"] == at.date() else When(moment, "day")
+    return rob_unit(
+        by=person(request), for_swap_id=swap_id, donor_place=place_id, unit_id=unit.pk, when=when,
+        opening=form.opening, act_id=form.act, at=at, log_page=given["log_page"],
+    )  # fmt: skip
