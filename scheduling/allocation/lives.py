@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import NamedTuple
@@ -100,9 +100,8 @@ class Lives:
         return self.items.get(unit_id, [])
 
 
-def lives_of(unit_ids: Iterable[int]) -> Lives:
-    """What limits each unit and all inside it. Three questions."""
-    measures = list(Measure.objects.order_by("pk"))
+def lives_of(unit_ids: Iterable[int], measures: Sequence[Measure]) -> Lives:
+    """What limits each unit and all inside it. Two questions."""
     hours, cycles = hours_of(measures), cycles_of(measures)
     codes = {"hours": hours.code if hours else "", "cycles": cycles.code if cycles else ""}
     limits = {row.limit_id: row for row in rows(LimitRow, LIMITS, codes)}

@@ -11,7 +11,7 @@ from typing import NamedTuple
 from equipment.actions._fits import mirrors_of
 from equipment.ledger.facts import PlaceAt
 from equipment.models import StoresRule
-from fleet.models import Aircraft, Kind
+from fleet.models import Aircraft, Kind, Measure
 
 from ..matching.facts import Need
 from .parts import Parts, Spot, parts_of
@@ -91,10 +91,11 @@ class NeedFact:
 
 @dataclass(frozen=True, slots=True)
 class Rules:
-    """The operator's rules of stock by kind, and the kinds' codes and names."""
+    """The operator's rules of stock by kind, the kinds' codes and names, and what is measured."""
 
     of_kind: dict[int, StoresRule]
     kinds: dict[int, tuple[str, str]]
+    measures: tuple[Measure, ...] = ()
 
     def least_days(self, kind_id: int) -> int:
         rule = self.of_kind.get(kind_id)
@@ -110,11 +111,12 @@ class Rules:
 
 
 def rules_of_stock() -> Rules:
-    """Two questions."""
+    """Three questions."""
     kinds = {
         key: (code, name) for key, code, name in Kind.objects.values_list("pk", "code", "name")
     }
-    return Rules({rule.kind_id: rule for rule in StoresRule.objects.all()}, kinds)
+    measures = tuple(Measure.objects.order_by("pk"))
+    return Rules({rule.kind_id: rule for rule in StoresRule.objects.all()}, kinds, measures)
 
 
 def needs_of(
@@ -125,7 +127,7 @@ def needs_of(
     parts = parts_of(row.spot for row in spots.values())
     craft = {row.id: row for row in _craft()}
     across = _across(removals)
-    rates = rates_on(as_of)
+    rates = rates_on(as_of, rules.measures)
     found = []
     for removal in removals:
         row = spots.get(removal.unit_id)

@@ -15,9 +15,8 @@ from ..facts.measures import cycles_of, hours_of
 from ..matching.facts import CYCLES, HOURS, Rate
 
 
-def rates_on(as_of: date) -> dict[int, tuple[Rate, ...]]:
-    """Each aircraft's rates in hours and cycles as of a day; none for one that does not fly. Four questions."""
-    measures = tuple(Measure.objects.order_by("pk"))
+def rates_on(as_of: date, measures: tuple[Measure, ...]) -> dict[int, tuple[Rate, ...]]:
+    """Each aircraft's rates in hours and cycles as of a day; none for one that does not fly. Three questions."""
     craft = craft_on(as_of, measures, with_checks=False)
     many = len(measures)
     facts = engine.Facts(

@@ -30,6 +30,18 @@ LEFT JOIN equipment_modificationstandard m ON m.id = u.standard_id
 WHERE u.merged_into_id IS NULL AND u.quantity > 0 AND p.sort IN ('store', 'quarantine', 'shop')
 ORDER BY u.id
 """
+# Units of which something inside, at any depth, is of these parts.
+CONTAINING = """
+WITH RECURSIVE inside AS (
+    SELECT asked.id AS root, asked.id FROM unnest(%(units)s::bigint[]) AS asked (id)
+    UNION
+    SELECT i.root, c.id FROM inside i
+    JOIN equipment_place p ON p.parent_unit_id = i.id
+    JOIN equipment_unit c ON c.place_id = p.id AND c.merged_into_id IS NULL
+)
+SELECT DISTINCT i.root FROM inside i JOIN equipment_unit u ON u.id = i.id
+WHERE u.part_number_id = ANY(%(parts)s::bigint[])
+"""
 SOURCES = {Place.STORE: "store", Place.QUARANTINE: "store", Place.SHOP: "shop"}
 #: What the stores say that the matching says too, need by need.
 OF_A_NEED = {"reserved_elsewhere", "unit_of_another_owner", "unit_expired", "part_does_not_fit"}
@@ -42,6 +54,10 @@ class SpareRow(NamedTuple):
     serial: str
     sort: str
     station: str
+
+
+class RootRow(NamedTuple):
+    unit_id: int
 
 
 class OwnerRow(NamedTuple):
@@ -73,6 +89,7 @@ class Known:
     decisions: Decisions
     lives: Lives
     as_of: date
+    dangerous: frozenset[int]
 
     def turn_days(self, part_id: int) -> int:
         """As learned from the shop's own returns of the part, else by the rule of its kind."""
@@ -99,8 +116,9 @@ def supplies_of(
     coming = [fact for fact in needs if not fact.removal.ends_life]
     units = [row.unit_id for row in spares]
     every = [*units, *(fact.row.unit_id for fact in coming)]
-    owners, lives = _owners(every, as_of), lives_of(every)
-    known = Known(parts, rules, learned_turns(), owners, decisions, lives, as_of)
+    owners, lives = _owners(every, as_of), lives_of(every, rules.measures)
+    dangerous = _dangerous(every, parts)
+    known = Known(parts, rules, learned_turns(), owners, decisions, lives, as_of, dangerous)
     uses = uses_of(units, Asked(on=as_of, at=at, with_expired=False))
     turn_of = {
         row.unit_id: known.turn_days(row.part_id) for row in spares if row.sort == Place.SHOP
@@ -193,10 +211,16 @@ def _supply(row: SpareRow, known: Known, **more: object) -> Supply:
         "owner": owner.owner,
         "only_msns": owner.only_msns,
         "return_by": owner.return_by,
-        "is_dangerous": row.part_id in known.parts.dangerous,
+        "is_dangerous": row.unit_id in known.dangerous,
         **more,
     }
     return Supply(**facts)  # type: ignore[arg-type]
+
+
+def _dangerous(unit_ids: Sequence[int], parts: Parts) -> frozenset[int]:
+    """Units that are dangerous goods, or contain some: freight takes a unit as it is. One question."""
+    values = {"units": sorted(set(unit_ids)), "parts": sorted(parts.dangerous)}
+    return frozenset(row.unit_id for row in rows(RootRow, CONTAINING, values))
 
 
 def _owners(unit_ids: Sequence[int], on: date) -> dict[int, OwnerRow]:

@@ -203,6 +203,24 @@ def test_a_way_for_dangerous_goods_takes_other_goods_too():
     assert ways == (Way("QOUT", "QBAS", 4, 30, False), Way("QOUT", "QBAS", 4, 30, True))
 
 
+def test_a_slide_with_a_charged_bottle_inside_travels_as_dangerous_goods_and_an_empty_one_does_not():
+    world = here.a_world(planes=1)
+    build.PartPosition.objects.create(
+        part_number=world.slide, code="BOTTLE", name="BOTTLE", kind=build.a_kind("BOTTLE")
+    )
+    bottle = build.a_unit(
+        build.a_part(kind=build.a_kind("BOTTLE"), dangerous_goods="compressed gas")
+    )
+    with_bottle, without = (world.a_spare(world.outstation) for _ in range(2))
+    build.installed(bottle, build.inside(with_bottle, "BOTTLE"), "2027-03-02")
+    here.a_way(world.outstation, world.base)
+
+    found = world.gathered()
+
+    assert codes(found, with_bottle) == ["dangerous_goods_late"]
+    assert codes(found, without) == []
+
+
 def test_the_facts_take_as_many_questions_for_many_units_as_for_few():
     few = here.a_world(planes=2)
     few.a_spare()
