@@ -165,17 +165,17 @@ def _page(client: Client, query: dict[str, str], times: int) -> tuple[float, int
     address = reverse("scheduling:due_list")
     taken, queries = [], 0
     for _ in range(times):
-        with _counted() as counted:
+        with counted() as asked:
             begun = time.perf_counter()
             answer = client.get(address, query)
             taken.append(time.perf_counter() - begun)
         assert answer.status_code == 200, answer.status_code
-        queries = len(counted)
+        queries = len(asked)
     return median(taken[2:]), queries
 
 
 @contextmanager
-def _counted() -> Iterator[list[str]]:
+def counted() -> Iterator[list[str]]:
     found: list[str] = []
 
     def note(execute: Any, sql: Any, params: Any, many: bool, context: Any) -> Any:

@@ -53,8 +53,9 @@ def latest_run() -> ProposalRun | None:
 
 
 @transaction.atomic
-def make_proposal(*, as_of: date, at: datetime) -> ProposalRun | None:
-    """This will choose for the whole fleet and horizon, and keep it; None while another does.
+def make_proposal(*, as_of: date, at: datetime, until_on: date | None = None) -> ProposalRun | None:
+    """This will choose for the whole fleet and horizon (a year, unless its last day is given), and keep
+    it; None while another does.
 
     One transaction: killed at any point it leaves the previous proposal, whole. What was accepted and
     no longer holds is freed first, and whoever accepted it is told.
@@ -63,9 +64,9 @@ def make_proposal(*, as_of: date, at: datetime) -> ProposalRun | None:
         return None
     begun = time.monotonic()
     stamp = stamp_of(as_of)  # before the facts: what changes meanwhile makes the proposal stale
-    gathered = gather(as_of, at)
+    gathered = gather(as_of, at, until_on)
     if free_what_fails(gathered, at=at):
-        stamp, gathered = stamp_of(as_of), gather(as_of, at)
+        stamp, gathered = stamp_of(as_of), gather(as_of, at, until_on)
     proposal = propose(columns_of(gathered.facts))
     run = _keep(gathered, proposal, stamp, at)
     run.took_ms = round((time.monotonic() - begun) * 1000)

@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from fleet.bench import load_units
 from fleet.pages import today
-from scheduling.bench import figures, matching, swap_load, swaps
+from scheduling.bench import figures, match_tables, matching, swap_load, swaps
 from scheduling.bench.scratch import fleet_of, settle
 
 PLAIN = {
@@ -19,7 +19,7 @@ PLAIN = {
     "float_size": matching.float_size,
 }
 OF_FLEET = ("recompute_full", "recompute_touched", "swap_release", "due_page")
-NAMES = (*OF_FLEET, "load_units", "swap_load", *PLAIN)
+NAMES = (*OF_FLEET, "load_units", "swap_load", "match_tables", *PLAIN)
 LEAST = 10_000
 
 
@@ -46,6 +46,8 @@ class Command(BaseCommand):
             self._load_units()
         if "swap_load" in wanted:
             self._say(swap_load.measure(day, now), swap_load.TECHNICIANS, {})
+        if "match_tables" in wanted:
+            self._say(match_tables.match_tables(day, now), match_tables.NEEDS, {})
         for name, measure in PLAIN.items():
             if name in wanted:
                 self._say(measure(), matching.NEEDS, {})
