@@ -65,6 +65,17 @@ class SendForm(GroupedForm):
         )  # fmt: skip
 
 
+class SetAsideForm(GroupedForm):
+    """For which position and day a unit is set aside by hand."""
+
+    place = text(
+        "Aircraft and position, as Q7-VAB D1L-SLIDE", 60, is_needed=True,
+        error_messages={"required": "Name the aircraft and the position."},
+    )  # fmt: skip
+    need_on = Day(label="Needed on")
+    words = text("For what, in words", 200)
+
+
 class PromiseForm(GroupedForm):
     promised_on = Day(label="Promised back by")
     words = text("What the shop said", 200)

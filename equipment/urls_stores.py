@@ -6,6 +6,7 @@ from . import (
     views_labels,
     views_stores,
     views_stores_receive,
+    views_stores_reserve,
     views_stores_shop,
     views_stores_units,
 )
@@ -29,6 +30,11 @@ urlpatterns = [
     path("units/<int:unit_id>/paper/", views_stores_units.stores_paper, name="stores_paper"),
     path("units/<int:unit_id>/bin/", views_stores_units.stores_stow, name="stores_stow"),
     path("units/<int:unit_id>/inside/", views_stores_units.stores_inside, name="stores_inside"),
+    path(
+        "units/<int:unit_id>/set-aside/",
+        views_stores_reserve.stores_reserve,
+        name="stores_reserve",
+    ),
     path("units/<int:unit_id>/tag/", views_stores_units.stores_tag, name="stores_tag"),
     path(
         "reservations/<int:reservation_id>/",

@@ -129,6 +129,12 @@ def to_hand_out(*, today: date, at: datetime, station: str = "") -> ClerkDay:
     )
 
 
+def proposed_for(unit_id: int, today: date) -> list[ToSetAside]:
+    """The needs that the kept proposal means a unit for and that nobody has accepted yet."""
+    answers: Any = to_set_aside_asked.send(sender="stores", station="", today=today)
+    return [each for _, found in answers for each in found if each.unit_id == unit_id]
+
+
 #: What is no fault of a unit: it is set aside, or its owner allows it somewhere only.
 ITS_OWN = frozenset({"reserved_elsewhere", "unit_of_another_owner"})
 #: What besides every received unit has until it is inspected.

@@ -148,7 +148,17 @@ def unit_of(serial):
 # --- every page for every role ----------------------------------------------------------------
 
 LISTS = ("", "_scan", "_waiting", "_set_aside", "_stock", "_owed", "_receive", "_shop", "_holds")
-OF_A_UNIT = ("_received", "_unit", "_inspect", "_send", "_papers", "_paper", "_stow", "_tag")
+OF_A_UNIT = (
+    "_received",
+    "_unit",
+    "_inspect",
+    "_send",
+    "_papers",
+    "_paper",
+    "_stow",
+    "_tag",
+    "_reserve",
+)
 
 
 def every_address(place, hold, held):

@@ -164,7 +164,7 @@ def test_every_page_of_the_stores_is_accessible_and_within_its_width(counter: Pa
     unit = receive(counter)
     names = ("", "receive/", "waiting/", "set-aside/", "stock/", "shop/", "holds/", "owed/")
     addresses = [f"/stores/{name}" for name in names]
-    acts = ("", "inspect/", "send/", "paper/", "bin/", "tag/", "inside/")
+    acts = ("", "inspect/", "send/", "paper/", "bin/", "tag/", "inside/", "set-aside/")
     addresses += [f"/stores/units/{unit.pk}/{name}" for name in acts]
     addresses += [f"/stores/receive/{unit.pk}/", "/stores/receive/?code=HS-100+00417"]
 

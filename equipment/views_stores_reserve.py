@@ -1,0 +1,62 @@
+"""A unit is set aside by hand, for a need that no proposal knows or against what it proposes."""
+
+from __future__ import annotations
+
+from django.core.exceptions import ValidationError
+from django.http import HttpRequest, HttpResponse
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods
+
+from equipment.actions.reservations import reserve_unit
+from equipment.ledger.facts import PlaceAt
+from fleet.pages import reader, today
+
+from . import scanned, store_units
+from .forms_stores_acts import SetAsideForm
+from .stores.clerk_day import proposed_for
+from .views_stores_parts import page, said, unit_or_404
+from .views_swap_parts import person, tried
+from .wording import place_words, unit_words
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@never_cache
+@reader
+def stores_reserve(request: HttpRequest, unit_id: int) -> HttpResponse:
+    """Every reason against it is shown at once; what the proposal means the unit for is said before."""
+    unit = unit_or_404(unit_id)
+    begun = {name: request.GET.get(name, "") for name in ("place", "need_on")}
+    form = SetAsideForm(request.POST or None, initial=begun)
+    if request.method == "POST" and form.is_valid() and (place := _position(form)):
+        given = form.cleaned_data
+        held = tried(form, lambda: reserve_unit(
+            by=person(request), unit_id=unit.pk, place=place, need_on=given["need_on"],
+            act_id=form.act, at=timezone.now(), words=given["words"],
+        ))  # fmt: skip
+        if held is not None:
+            words = f"{unit_words(unit)} is set aside for {place_words(held.place)}."
+            return said(request, words, "equipment:stores_reservation", held.pk)
+    context = {
+        "unit": store_units.told(unit, today(), timezone.now()),
+        "heading": "Set it aside by hand",
+        "button": "Set it aside",
+        "meant_for": proposed_for(unit.pk, today()),
+    }
+    return page(request, "stores_act", "reserve_unit", context, form)
+
+
+def _position(form: SetAsideForm) -> PlaceAt | None:
+    """The one position that was named; None with the fault on the form."""
+    named = form.cleaned_data["place"]
+    found = scanned.positions_of(named)
+    exact = [each for each in found if each.type_position.code.upper() == named.split()[-1].upper()]
+    found = exact or found
+    if len(found) == 1:
+        return PlaceAt("aircraft", aircraft_position_id=found[0].pk)
+    words = "Name one position of one aircraft, as: Q7-VAB D1L-SLIDE."
+    if found and len(named.split()) > 1:
+        codes = ", ".join(each.type_position.code for each in found[:6])
+        words = f"Several positions are meant: {codes}. Name one of them."
+    form.add_error("place", ValidationError(words, code="unknown_place"))
+    return None
