@@ -12,11 +12,16 @@ from fleet.drawing.words import day_words
 
 from .actions.rehearse import due_if_done
 from .engine.bands import Band
+from .lists.doubtful import doubtful_units
 from .lists.explained import explained_units
 from .lists.flags import Flag
 from .lists.items import UNIT, Item, subject_of
 from .models import Limit
+from .queries import stored_day
 from .swaps import SPENT, reckoned, subjects_of_works, with_inside
+
+#: Up to so many units are reckoned whatever the stored list says of them.
+FEW = 40
 
 
 def run_out(inside: Mapping[int, Sequence[int]], on: date) -> dict[int, list[str]]:
@@ -25,7 +30,8 @@ def run_out(inside: Mapping[int, Sequence[int]], on: date) -> dict[int, list[str
     for root, units in inside.items():
         for unit in units:
             holders.setdefault(unit, []).append(root)
-    items = [item for item in reckoned(sorted(holders), on) if has_run_out(item)] if holders else []
+    asked = _to_reckon(sorted(holders), on)
+    items = [item for item in reckoned(asked, on) if has_run_out(item)] if asked else []
     limits = Limit.objects.in_bulk({item.limit_id for item in items})
     units_by_key = Unit.objects.select_related("part_number").in_bulk(
         {item.unit_id for item in items if item.unit_id is not None}
@@ -37,6 +43,13 @@ def run_out(inside: Mapping[int, Sequence[int]], on: date) -> dict[int, list[str
             for root in holders[item.unit_id]:
                 found.setdefault(root, []).append(sentence)
     return found
+
+
+def _to_reckon(units: list[int], on: date) -> list[int]:
+    """Few units are all reckoned; of a whole stock only those that the stored list does not clear."""
+    if len(units) <= FEW or stored_day() != on:
+        return units
+    return sorted(doubtful_units(units, on, SPENT))
 
 
 def has_run_out(item: Item) -> bool:

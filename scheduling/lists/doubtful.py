@@ -1,0 +1,44 @@
+"""Which of many units may have run out: by their stored items, so that only these are reckoned anew."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from django.db import connection
+
+from ..engine.bands import Band
+from .items import LIMIT_BITS, SORT_BITS, UNIT
+
+# A unit's items stand side by side, by the key that is made of it. What has changed since (a stamp
+# differs) or was never reckoned says nothing, so it counts as doubtful.
+DOUBTFUL = f"""
+SELECT w.id FROM unnest(%(units)s::bigint[]) AS w (id)
+LEFT JOIN LATERAL (
+    SELECT count(*) AS items, bool_or(
+        d.band = %(overdue)s OR d.due_on < %(on)s OR d.flags & %(spent)s <> 0
+        OR d.unit_stamp IS DISTINCT FROM u.facts_stamp
+        OR d.programme_stamp IS DISTINCT FROM p.facts_stamp
+        OR (d.aircraft_id IS NOT NULL AND d.aircraft_stamp IS DISTINCT FROM a.facts_stamp)
+    ) AS is_doubtful
+    FROM scheduling_dueitem d
+    JOIN equipment_unit u ON u.id = d.unit_id
+    JOIN scheduling_limit l ON l.id = d.limit_id
+    JOIN scheduling_programme p ON p.id = l.programme_id
+    LEFT JOIN fleet_aircraft a ON a.id = d.aircraft_id
+    WHERE d.id >= w.id << {LIMIT_BITS + SORT_BITS} AND d.id < (w.id + 1) << {LIMIT_BITS + SORT_BITS}
+      AND d.id & {(1 << SORT_BITS) - 1} = {UNIT} AND d.unit_id = w.id
+) AS of_unit ON true
+WHERE of_unit.items = 0 OR of_unit.is_doubtful
+"""
+
+
+def doubtful_units(units: Sequence[int], on: date, spent: int) -> list[int]:
+    """Those of the units that the stored items do not clear for ``on``, the day that they hold for.
+
+    ``spent`` are the flags of a limit that is used up by a measure of its own. One question.
+    """
+    with connection.cursor() as cursor:
+        asked = {"units": list(units), "overdue": Band.OVERDUE, "on": on, "spent": spent}
+        cursor.execute(DOUBTFUL, asked)
+        return [unit for (unit,) in cursor.fetchall()]
