@@ -9,7 +9,7 @@ have while all needs before keep theirs and all after still find one along tight
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import defaultdict, deque
 
 import numpy as np
 
@@ -27,8 +27,9 @@ def settle_ties(grid: Grid, chosen: Ints) -> Ints:
     better = (unit < chosen[need]) & (owner[unit] > need)
     if not better.any():
         return chosen
-    dealt = _Dealt(need, unit, chosen, owner)
-    for one in range(int(need[better].min()), grid.needs):
+    first = int(need[better].min())
+    dealt = _Dealt(need, unit, chosen, owner, first)
+    for one in range(first, grid.needs):
         dealt.settle(one)
     return np.array(dealt.chosen, dtype=np.int64)
 
@@ -60,9 +61,12 @@ def _prices(units: int, origin: Ints, unit: Ints, more: Ints) -> Ints:
 
 
 class _Dealt:
-    """Who has what, while it is dealt out anew along tight pairs, need after need."""
+    """Who has what, while it is dealt out anew along tight pairs, need after need from ``first`` on.
 
-    def __init__(self, need: Ints, unit: Ints, chosen: Ints, owner: Ints) -> None:
+    ``open`` are the needs that are not settled yet.
+    """
+
+    def __init__(self, need: Ints, unit: Ints, chosen: Ints, owner: Ints, first: int) -> None:
         self.chosen: list[int] = chosen.tolist()
         self.owner: list[int] = owner.tolist()
         self.units: defaultdict[int, set[int]] = defaultdict(set)
@@ -71,9 +75,14 @@ class _Dealt:
         for one, other in (*tight, *enumerate(self.chosen)):
             self.units[one].add(other)
             self.needs[other].add(one)
+        self.open = {one for one, own in enumerate(self.chosen) if own >= 0 and one >= first}
 
     def settle(self, need: int) -> None:
         """Gives a need the first unit it can have; needs before it are settled."""
+        self._settle(need)
+        self.open.discard(need)
+
+    def _settle(self, need: int) -> None:
         own = self.chosen[need]
         wanted = sorted(unit for unit in self.units[need] if unit < own and self.owner[unit] > need)
         found: dict[int, int] | None = None
@@ -81,22 +90,25 @@ class _Dealt:
             if own in self.units[self.owner[unit]]:
                 self._pass_on(need, unit, {self.owner[unit]: own})
                 return
-            found = self._ways_to(own, need) if found is None else found
+            found = self._ways_to(own, need, self.owner[wanted[0]]) if found is None else found
             if self.owner[unit] in found:
                 self._pass_on(need, unit, found)
                 return
 
-    def _ways_to(self, unit: int, need: int) -> dict[int, int]:
+    def _ways_to(self, unit: int, need: int, first: int) -> dict[int, int]:
         """Needs after this one that could, by passing on, free their unit for the one given: each with the unit
-        that it would take then."""
+        that it would take then. Looked for until ``first`` is among them, since none is liked better."""
         takes: dict[int, int] = {}
-        todo = [unit]
-        while todo:
-            wanted = todo.pop(0)
-            for other in self.needs[wanted]:
-                if other > need and other not in takes and self.chosen[other] != wanted:
-                    takes[other] = wanted
-                    todo.append(self.chosen[other])
+        todo, unseen = deque([unit]), self.open - {need}
+        while todo and unseen:
+            wanted = todo.popleft()
+            # Its owner is seen before it is wanted, but for the first, which belongs to the need itself.
+            found = self.needs[wanted] & unseen
+            unseen -= found
+            takes.update(dict.fromkeys(found, wanted))
+            if first in found:
+                break
+            todo.extend(self.chosen[other] for other in found)
         return takes
 
     def _pass_on(self, need: int, unit: int, takes: dict[int, int]) -> None:
