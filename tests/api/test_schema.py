@@ -127,7 +127,7 @@ def test_nothing_generated_is_a_fault(operation, mode, own_connection, key, stag
     ids = {**ids, "key": str(load.key)}
 
     @settings(
-        max_examples=10,
+        max_examples=6,
         deadline=None,
         derandomize=True,
         database=None,

@@ -370,6 +370,13 @@ def test_an_inspection_that_is_refused_says_why_and_keeps_what_was_typed(
     assert unit_of("S2").place.sort == Place.QUARANTINE
 
 
+def test_what_lies_in_the_store_has_nothing_to_inspect(desk, place):
+    answer = desk.get(url("_inspect", place.spare.pk))
+
+    assert "there is nothing to inspect" in text(answer)
+    assert "Sign the inspection" not in text(answer)
+
+
 # --- the other acts ---------------------------------------------------------------------------
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
 from .conftest import PASSWORD
+from .looks import refuse_faults
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 LOOKS = (("light", 1440), ("dark", 1440), ("light", 390), ("dark", 800), ("light", 1920))
@@ -106,12 +106,5 @@ def test_the_clerk_decides_without_any_script(clerk: Page, chromium, live_server
 
 def test_every_page_is_accessible_and_within_its_width(clerk: Page) -> None:
     href = clerk.locator("tr[data-need] .row-open").nth(3).get_attribute("href")
-    for scheme, width in LOOKS:
-        clerk.emulate_media(color_scheme=scheme)
-        clerk.set_viewport_size({"width": width, "height": 900})
-        for address in ("/allocation/", f"/allocation/{href}", "/shortage/", "/float/"):
-            clerk.goto(address)
-            found = Axe().run(clerk)
-            assert found.violations_count == 0, (address, found.generate_report())
-            fits = "document.documentElement.scrollWidth <= innerWidth"
-            assert clerk.evaluate(fits), (address, width)
+    addresses = ("/allocation/", f"/allocation/{href}", "/shortage/", "/float/")
+    refuse_faults(clerk, addresses, LOOKS)

@@ -6,8 +6,9 @@ import csv
 from pathlib import Path
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Locator, Page, expect
+
+from .looks import refuse_faults
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
@@ -105,13 +106,4 @@ def test_every_screen_is_accessible_and_within_its_width(controller: Page) -> No
         for selector in ("td a[href^='/aircraft/']", "td a[href^='/units/']", ".row-open")
     ]
 
-    for scheme, width in LOOKS:
-        controller.emulate_media(color_scheme=scheme)
-        controller.set_viewport_size({"width": width, "height": 900})
-        for address in (*SCREENS, *hrefs):
-            controller.goto(address)
-            found = Axe().run(controller)
-            assert found.violations_count == 0, (address, found.generate_report())
-            fits = "document.documentElement.scrollWidth <= innerWidth"
-            assert controller.evaluate(fits), (address, width)
-            assert "Invented demonstration data" in controller.locator("header").inner_text()
+    refuse_faults(controller, (*SCREENS, *hrefs), LOOKS)

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from playwright.sync_api import Page, expect
 from pytest_django.live_server_helper import LiveServer
 
 from equipment.models import Discrepancy, Signature, StepEntry, Swap, SwapEnd, Unit
 from tests.equipment.line_world import PASSWORD, POSITION, Line, a_line, crew
+
+from .looks import refuse_faults
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 PHONE = {"width": 390, "height": 844}
@@ -253,7 +254,17 @@ def test_every_screen_of_a_swap_is_accessible_and_within_its_width(phone: Page, 
     phone.get_by_role("button", name="Done", exact=True).click()
     at_step(phone, 2)
     steps = [reverse("equipment:swap_step", args=[swap, number]) for number in (1, 2, 4, 6, 12, 13)]
-    pages = ["", "sign/", "off/", "on/", "release/", "hand-over/", "abandon/", "leave-open/", "rob/"]
+    pages = [
+        "",
+        "sign/",
+        "off/",
+        "on/",
+        "release/",
+        "hand-over/",
+        "abandon/",
+        "leave-open/",
+        "rob/",
+    ]
     addresses = [*steps, *(f"/swaps/{swap}/{name}" for name in pages)]
     addresses += [
         "/swaps/",
@@ -266,13 +277,4 @@ def test_every_screen_of_a_swap_is_accessible_and_within_its_width(phone: Page, 
         "/tools/VT-1/report/",
     ]
 
-    for scheme, width in LOOKS:
-        phone.emulate_media(color_scheme=scheme)
-        phone.set_viewport_size({"width": width, "height": 900})
-        for address in addresses:
-            phone.goto(address)
-            found = Axe().run(phone)
-            assert found.violations_count == 0, (address, scheme, found.generate_report())
-            fits = "document.documentElement.scrollWidth <= innerWidth"
-            assert phone.evaluate(fits), (address, width)
-            assert "Invented demonstration data" in phone.locator("header").inner_text()
+    refuse_faults(phone, addresses, LOOKS)
