@@ -40,6 +40,11 @@ def doubtful_units(units: Sequence[int], on: date, spent: int) -> list[int]:
     ``spent`` are the flags of a limit that is used up by a measure of its own. One question.
     """
     with connection.cursor() as cursor:
-        asked: dict[str, Any] = {"units": list(units), "overdue": Band.OVERDUE, "on": on, "spent": spent}
+        asked: dict[str, Any] = {
+            "units": list(units),
+            "overdue": Band.OVERDUE,
+            "on": on,
+            "spent": spent,
+        }
         cursor.execute(DOUBTFUL, asked)
         return [unit for (unit,) in cursor.fetchall()]
