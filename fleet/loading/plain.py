@@ -36,10 +36,10 @@ def bring_plain(
     same in each row.
     """
     pace.reached(0.1, "comparing with what is on record")
-    lines = _without_doubles(batch, key, values)
-    on_record = _on_record(model, key, values, lines)
     keys = list(zip(*(values[name] for name in key), strict=True))
-    new = [i for i in lines if keys[i] not in on_record]
+    lines = _without_doubles(batch, keys, values)
+    on_record = _on_record(model, key, values, lines)
+    new = [i for i in lines if keys[i] not in on_record] if on_record else lines
     found = {i: on_record[keys[i]] for i in lines if keys[i] in on_record} if on_record else {}
     changes = _compare(batch, values, found, may_change, _comparers(model, values))
     by = batch.bringing.by
@@ -57,10 +57,9 @@ def bring_plain(
     return new
 
 
-def _without_doubles(batch: Batch, key: tuple[str, ...], values: Values) -> list[int]:
+def _without_doubles(batch: Batch, keys: Sequence[tuple[Any, ...]], values: Values) -> list[int]:
     """The good lines, each key once; a line said twice is known, one contradicted is refused."""
     first: dict[tuple[Any, ...], int] = {}
-    keys = list(zip(*(values[name] for name in key), strict=True))
     good = batch.good
     if len(set(keys)) == len(keys):
         return good
@@ -89,7 +88,7 @@ def _on_record(
     lines: list[int],
 ) -> dict[tuple[Any, ...], tuple[Any, ...]]:
     """By key, the row's own key and its values, for every line that is on record."""
-    if not lines:
+    if not lines or not _any_of(model, key, values, lines):
         return {}
     kept = model._meta
     names = ["id", *key, *values]
@@ -101,8 +100,6 @@ def _on_record(
         is_blank = f" OR {column} IS NULL" if None in asked else ""
         tests.append(f"({column} = ANY(%s){is_blank})")
         given.append(list(asked - {None}))
-    if not _any_of(model, key, values, lines):
-        return {}
     # An array is one parameter, where a list of 100,000 would be as many.
     sql = f"SELECT {columns} FROM {_quoted(kept.db_table)} WHERE {' AND '.join(tests)}"
     with connection.cursor() as cursor:
@@ -133,7 +130,10 @@ def _any_of(
 
     A first load asks of 120 part numbers here, and not of 100,000 serial numbers.
     """
-    asked = {name: {values[name][i] for i in lines} for name in key}
+    is_all = len(lines) == len(values[key[0]])
+    asked = {
+        name: set(values[name]) if is_all else {values[name][i] for i in lines} for name in key
+    }
     name = min(asked, key=lambda each: len(asked[each]))
     if None in asked[name]:
         return True

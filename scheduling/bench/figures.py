@@ -155,23 +155,27 @@ PAGES = {
 
 
 def seconds_of_pages(times: int = 25) -> dict[str, tuple[float, int]]:
-    """(median server time, queries) of the first page, filtered and not."""
+    """(median server time, queries) of the first page, filtered and not; page after page in turn, so
+    that a moment in which the machine did something else falls on all alike."""
     client = Client()
     client.force_login(get_user_model().objects.get(username="bench"))
-    return {name: _page(client, query, times) for name, query in PAGES.items()}
-
-
-def _page(client: Client, query: dict[str, str], times: int) -> tuple[float, int]:
-    address = reverse("scheduling:due_list")
-    taken, queries = [], 0
+    taken: dict[str, list[float]] = {name: [] for name in PAGES}
+    queries = dict.fromkeys(PAGES, 0)
     for _ in range(times):
-        with counted() as asked:
-            begun = time.perf_counter()
-            answer = client.get(address, query)
-            taken.append(time.perf_counter() - begun)
-        assert answer.status_code == 200, answer.status_code
-        queries = len(asked)
-    return median(taken[2:]), queries
+        for name, query in PAGES.items():
+            seconds, queries[name] = _page(client, query)
+            taken[name].append(seconds)
+    return {name: (median(seconds[2:]), queries[name]) for name, seconds in taken.items()}
+
+
+def _page(client: Client, query: dict[str, str]) -> tuple[float, int]:
+    """(server time, queries) of one page."""
+    with counted() as asked:
+        begun = time.perf_counter()
+        answer = client.get(reverse("scheduling:due_list"), query)
+        seconds = time.perf_counter() - begun
+    assert answer.status_code == 200, answer.status_code
+    return seconds, len(asked)
 
 
 @contextmanager
