@@ -12,7 +12,7 @@ run: $(VENV) ## start everything: http://127.0.0.1:8000 (another port: make run 
 	@exec $(BIN)/python -m fleet.config.run
 
 test: $(VENV) browser ## every test, in a real browser too
-	@exec $(BIN)/python -m pytest -n 3 --dist loadfile --no-loadscope-reorder $(ARGS)
+	@exec $(BIN)/python -m pytest -n 2 --dist loadfile --no-loadscope-reorder $(ARGS)
 
 check: format lint types layers screens migrations deployment ## format, lint, types, layers, templates, migrations, deployment (make -k check: all of them)
 
