@@ -97,6 +97,17 @@ class RobberyForm(OpeningForm):
         return grouped(self, self.GROUPS)
 
 
+class CloseItemForm(ActForm):
+    """By what an open item was closed, and when."""
+
+    words = forms.CharField(
+        label="By what it was closed",
+        max_length=200,
+        error_messages={"required": "Say by what it was closed."},
+    )
+    closed_on = Day(label="Closed on")
+
+
 class UseForm(ActForm):
     """A filling, or a discharge: the day and what was read."""
 

@@ -1,4 +1,4 @@
-"""The line's lists for the controller: discrepancies, open items, tools and the values they touched."""
+"""The line's lists for the controller: discrepancies, tools and the values they touched."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from datetime import date, datetime
 from fleet.drawing.words import day_words
 
 from .judging.calibration import ValueFact, good_until, latest_of, values_touched, why_not_use
-from .models import Discrepancy, OpenItem, Settlement, StepEntry, Tool
+from .models import Discrepancy, Settlement, StepEntry, Tool
 from .swap_rows import typed_words
 from .swaps.given import tool_facts
 from .wording import PLACE_PARTS, place_words, unit_words
@@ -70,50 +70,6 @@ def _differs(found: Discrepancy, settled: str = "") -> Differs:
         swap_id=found.swap_id,
         settled=settled,
     )
-
-
-@dataclass(frozen=True, slots=True)
-class Deferred:
-    """An open item as its list shows it."""
-
-    id: int
-    registration: str
-    where: str
-    words: str
-    document: str
-    category: str
-    repeat_actions: str
-    effect: str
-    expires_on: date
-    left_days: int
-    swap_id: int | None
-
-    @property
-    def is_over(self) -> bool:
-        return self.left_days < 0
-
-
-def open_items(on: date) -> list[Deferred]:
-    """Everything open by a document, the first to expire on top."""
-    found = OpenItem.objects.filter(closed__isnull=True).select_related(
-        "aircraft", *(f"place__{part}" for part in PLACE_PARTS)
-    )
-    return [
-        Deferred(
-            id=each.pk,
-            registration=each.aircraft.registration,
-            where=place_words(each.place) if each.place else each.aircraft.registration,
-            words=each.words,
-            document=each.document,
-            category=each.category,
-            repeat_actions=each.repeat_actions,
-            effect=each.effect,
-            expires_on=each.expires_on,
-            left_days=(each.expires_on - on).days,
-            swap_id=each.swap_id,
-        )
-        for each in found.order_by("expires_on", "pk")[:MOST]
-    ]
 
 
 @dataclass(frozen=True, slots=True)

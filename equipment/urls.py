@@ -20,5 +20,8 @@ urlpatterns = [
     ),
     path("walk-rounds/", include("equipment.urls_walk")),
     path("open-items/", views_line.open_items, name="open_items"),
+    path(
+        "open-items/<int:open_item_id>/close/", views_beside.open_item_close, name="open_item_close"
+    ),
     path("tools/", views_line.tools, name="tools"),
 ]

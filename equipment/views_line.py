@@ -11,7 +11,10 @@ from fleet.desks import may
 from fleet.pages import reader, today
 
 from . import line_lists
+from .swaps.open_items import open_rows
 from .views_swap_parts import person
+
+MOST_OPEN = 500
 
 
 @require_safe
@@ -32,7 +35,8 @@ def discrepancies(request: HttpRequest) -> HttpResponse:
 @reader
 def open_items(request: HttpRequest) -> HttpResponse:
     """Positions left open and defects deferred, the first to expire on top."""
-    context = {"rows": line_lists.open_items(today())}
+    rows, more = open_rows(today(), most=MOST_OPEN)
+    context = {"rows": rows, "more": more, "may_close": may(person(request), "open_item")}
     return render(request, "equipment/swap_open_items.html", context)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 from typing import Any
@@ -145,7 +146,7 @@ def _sorted_out(stock: list[Unit], today: date, at: datetime) -> dict[str, list[
     """Of the stock what waits for a person, by the next act: to inspect, to send, papers to clear."""
     keys = [unit.pk for unit in stock]
     uses, since = uses_of(keys, Asked(today, at)), _since(keys)
-    put_there = _why_quarantined(keys)
+    put_there = why_quarantined(keys)
     found: dict[str, list[Waiting]] = {"inspect": [], "send": [], "papers": []}
     for unit in stock:
         use = uses[unit.pk]
@@ -171,7 +172,7 @@ def _since(keys: list[int]) -> dict[int, date]:
     return {unit: valid.lower.date() for unit, valid in rows.values_list("unit", "valid")}
 
 
-def _why_quarantined(keys: list[int]) -> dict[int, str]:
+def why_quarantined(keys: Iterable[int]) -> dict[int, str]:
     """Why somebody put a unit into quarantine, where that is where it lies now."""
     rows = Stay.objects.filter(
         unit__in=keys, known__upper_inf=True, valid__upper_inf=True, begun_by__sort="quarantined"

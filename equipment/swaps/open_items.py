@@ -25,6 +25,7 @@ class OpenRow:
     effect: str
     expires_on: date
     left: int
+    swap_id: int | None
 
     @property
     def is_over(self) -> bool:
@@ -39,15 +40,17 @@ class OpenRow:
         return f"{abs(self.left)} {days} {'over' if self.is_over else 'left'}"
 
 
-def open_rows(on: date, aircraft_id: int | None = None) -> tuple[list[OpenRow], int]:
+def open_rows(
+    on: date, aircraft_id: int | None = None, most: int = MOST
+) -> tuple[list[OpenRow], int]:
     """The items that nothing has closed, the first to expire on top, and how many more there are."""
     found = OpenItem.objects.filter(closed__isnull=True)
     if aircraft_id is not None:
         found = found.filter(aircraft=aircraft_id)
     parts = (f"place__{part}" for part in PLACE_PARTS)
-    rows = list(found.select_related("aircraft", *parts).order_by("expires_on", "pk")[: MOST + 1])
-    more = found.count() - MOST if len(rows) > MOST else 0
-    return [_row(each, on) for each in rows[:MOST]], more
+    rows = list(found.select_related("aircraft", *parts).order_by("expires_on", "pk")[: most + 1])
+    more = found.count() - most if len(rows) > most else 0
+    return [_row(each, on) for each in rows[:most]], more
 
 
 def _row(item: OpenItem, on: date) -> OpenRow:
@@ -62,4 +65,5 @@ def _row(item: OpenItem, on: date) -> OpenRow:
         effect=item.effect,
         expires_on=item.expires_on,
         left=(item.expires_on - on).days,
+        swap_id=item.swap_id,
     )

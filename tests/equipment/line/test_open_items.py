@@ -8,7 +8,7 @@ from uuid import uuid4
 import pytest
 from django.urls import reverse
 
-from equipment.models import OpenItem
+from equipment.models import OpenItem, OpenItemClosed
 from equipment.swaps.open_items import open_rows
 from fleet.pages import today
 from tests.builders import NOW, a_person, an_aircraft
@@ -71,3 +71,59 @@ def test_many_items_are_read_by_a_fixed_number_of_queries(item, django_assert_ma
         rows, more = open_rows(today())
 
     assert (len(rows), more) == (50, 10)
+
+
+def closed(client, item, **more):
+    sent = {"words": "Vest refitted", "closed_on": str(today()), "act_id": str(uuid4()), **more}
+    return client.post(reverse("equipment:open_item_close", args=[item.pk]), sent, follow=True)
+
+
+def open_items_page(client):
+    return client.get(reverse("equipment:open_items")).content.decode()
+
+
+def test_an_open_item_is_closed_from_its_list(item):
+    controller, vest = signed_in(a_person("controller")), item(9)
+    listed = open_items_page(controller)
+    assert "9 days left" in listed
+    assert reverse("equipment:open_item_close", args=[vest.pk]) in listed
+
+    answer = closed(controller, vest)
+
+    assert OpenItemClosed.objects.get().words == "Vest refitted"
+    assert "Closed: Vest 9" in answer.content.decode()
+    assert "Nothing is open by a document" in answer.content.decode()
+
+
+@pytest.mark.parametrize(
+    ("more", "words"),
+    [
+        ({"words": ""}, "Say by what it was closed."),
+        ({"words": "x" * 201}, "at most 200"),
+        ({"closed_on": "2001-01-01"}, "between the day it was found and today"),
+        ({"closed_on": "rubbish"}, "Give the day as"),
+        ({"closed_on": "9999-12-31"}, "too far off"),
+    ],
+)
+def test_what_cannot_be_is_said_at_its_field_and_nothing_is_closed(item, more, words):
+    answer = closed(signed_in(a_person("controller")), item(9), **more)
+
+    assert answer.status_code == 422
+    assert words in answer.content.decode()
+    assert not OpenItemClosed.objects.exists()
+
+
+def test_who_may_not_close_is_not_offered_it_and_is_refused(item):
+    technician, vest = signed_in(a_person("technician")), item(9)
+
+    assert "Close it" not in open_items_page(technician)
+    assert closed(technician, vest).status_code in {403, 422}
+    assert not OpenItemClosed.objects.exists()
+
+
+def test_a_long_list_says_how_many_more_there_are(item, monkeypatch):
+    monkeypatch.setattr("equipment.views_line.MOST_OPEN", 2)
+    for days in range(5):
+        item(days)
+
+    assert "And 3 more that expire later" in open_items_page(signed_in(a_person("controller")))
