@@ -59,6 +59,15 @@ def positions_of(text: str) -> list[AircraftPosition]:
     return list(found.order_by("type_position__code", "pk")[:100])
 
 
+def position_of(text: str) -> AircraftPosition | None:
+    """The one position that a text names: by its whole code, or by a part of it that no other has."""
+    found = positions_of(text)
+    code = _plain(text).upper().split()[-1:] or [""]
+    whole = [each for each in found if each.type_position.code.upper() == code[0]]
+    named = whole or found
+    return named[0] if len(named) == 1 else None
+
+
 def _plain(text: str) -> str:
     """Without what no database takes."""
     return text.replace("\x00", "")[:LONGEST].strip()

@@ -18,6 +18,7 @@ from .models import (
     UnitTag,
 )
 from .store_scans import next_of
+from .stores.clerk_day import why_quarantined
 from .stores.inside import Inner, inside_of
 from .stores.segregation import why_not_use
 from .stores.stock import WORDS, state_of
@@ -48,6 +49,7 @@ class UnitTold:
     order: ShopOrder | None
     reservation: Reservation | None
     inside: tuple[Inner, ...]
+    put_there: str
     next_link: str
     next_act: str
 
@@ -87,7 +89,7 @@ def told(unit: Unit, today: date, at: datetime) -> UnitTold:
         tuple(IncomingInspection.objects.filter(unit=unit).order_by("-signed_at", "-pk")[:5]),
         UnitTag.objects.filter(unit=unit, tagged_at__lte=at).order_by("tagged_at", "pk").last(),
         ShopOrder.objects.filter(unit=unit, returned=None).first(), held.first(),
-        tuple(inside_of(unit)), link, act,
+        tuple(inside_of(unit)), why_quarantined([unit.pk]).get(unit.pk, ""), link, act,
     )  # fmt: skip
 
 
@@ -111,11 +113,8 @@ def _papers(unit: Unit) -> tuple[PaperTold, ...]:
     """Its certificates with their files; a scan kept with another unit's line of the same paper is its own too."""
     rows = list(Certificate.objects.filter(unit=unit).order_by("-issued_on", "-pk"))
     files: dict[tuple[str, ...], list[Attachment]] = {}
-    kept = Attachment.objects.filter(
-        certificate__in=Certificate.objects.filter(
-            tracking_number__in=[row.tracking_number for row in rows]
-        )
-    )
+    numbers = [row.tracking_number for row in rows]
+    kept = Attachment.objects.filter(certificate__tracking_number__in=numbers)
     for each in kept.defer("content").select_related("certificate").order_by("pk"):
         assert each.certificate is not None
         files.setdefault(_same_paper(each.certificate), []).append(each)

@@ -14,13 +14,12 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
 from equipment.actions.openings import open_item, rob_unit
-from equipment.ledger.facts import PlaceAt, When
+from equipment.ledger.facts import When
 from fleet.pages import reader, today
 
 from . import scanned
 from .forms_beside import OpeningForm, RobberyForm
 from .models import Unit
-from .start_reads import start_of
 from .swap_pages import swap_page
 from .views_swap_parts import others, page, person, swap_or_404, tried
 
@@ -77,14 +76,9 @@ def swap_rob(request: HttpRequest, swap_id: int) -> HttpResponse:
 
 def _donor(form: RobberyForm) -> tuple[int, Unit] | None:
     """The donor's place and the unit there; None with the fault on the form."""
-    positions = scanned.positions_of(form.cleaned_data["donor"])
-    start = None
-    if len(positions) == 1:
-        start = start_of(PlaceAt("aircraft", aircraft_position_id=positions[0].pk), today())
-    unit = Unit.objects.filter(
-        place__aircraft_position=positions[0].pk if len(positions) == 1 else 0, merged_into=None
-    ).first()
-    if start is None or unit is None or unit.place_id is None:
+    position = scanned.position_of(form.cleaned_data["donor"])
+    unit = Unit.objects.filter(place__aircraft_position=position, merged_into=None).first()
+    if position is None or unit is None or unit.place_id is None:
         words = (
             "Name one position of one aircraft at which a unit is recorded, as: Q7-VAB D1L-SLIDE."
         )

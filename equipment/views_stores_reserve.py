@@ -49,14 +49,12 @@ def stores_reserve(request: HttpRequest, unit_id: int) -> HttpResponse:
 def _position(form: SetAsideForm) -> PlaceAt | None:
     """The one position that was named; None with the fault on the form."""
     named = form.cleaned_data["place"]
-    found = scanned.positions_of(named)
-    exact = [each for each in found if each.type_position.code.upper() == named.split()[-1].upper()]
-    found = exact or found
-    if len(found) == 1:
-        return PlaceAt("aircraft", aircraft_position_id=found[0].pk)
+    if (found := scanned.position_of(named)) is not None:
+        return PlaceAt("aircraft", aircraft_position_id=found.pk)
     words = "Name one position of one aircraft, as: Q7-VAB D1L-SLIDE."
-    if found and len(named.split()) > 1:
-        codes = ", ".join(each.type_position.code for each in found[:6])
+    several = scanned.positions_of(named) if len(named.split()) > 1 else []
+    if several:
+        codes = ", ".join(each.type_position.code for each in several[:6])
         words = f"Several positions are meant: {codes}. Name one of them."
     form.add_error("place", ValidationError(words, code="unknown_place"))
     return None

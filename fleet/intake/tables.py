@@ -73,7 +73,7 @@ def table_of(raw: RawSheet, file: str, ways: str = "", only_sheet: bool = False)
     headings = [str(cell).strip() for cell in raw.rows[heading_row]]
     _refuse_missing(raw, kind, places, file, heading_row)
     width = 1 + max(max(at) for at in places.values())
-    lines = _filled_lines(raw.rows, heading_row + 1)
+    lines = [i for i in range(heading_row + 1, len(raw.rows)) if _is_filled(raw.rows[i])]
     cells_of = _column_reader(raw.rows, lines, width)
     columns: dict[str, list[object]] = {}
     problems: list[tuple[int, str, CellProblem]] = []
@@ -100,15 +100,6 @@ def table_of(raw: RawSheet, file: str, ways: str = "", only_sheet: bool = False)
         raw=raw.rows,
         headings=headings,
     )
-
-
-def _filled_lines(rows: Sequence[Sequence[object]], first: int) -> list[int]:
-    """The rows from ``first`` on that hold anything; mostly their first cell shows it."""
-    return [
-        i
-        for i, row in enumerate(rows[first:], first)
-        if (row and row[0].__class__ is str and row[0].strip()) or _is_filled(row)
-    ]
 
 
 def _is_filled(row: Sequence[object]) -> bool:

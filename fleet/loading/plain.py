@@ -130,10 +130,7 @@ def _any_of(
 
     A first load asks of 120 part numbers here, and not of 100,000 serial numbers.
     """
-    is_all = len(lines) == len(values[key[0]])
-    asked = {
-        name: set(values[name]) if is_all else {values[name][i] for i in lines} for name in key
-    }
+    asked = {name: {values[name][i] for i in lines} for name in key}
     name = min(asked, key=lambda each: len(asked[each]))
     if None in asked[name]:
         return True

@@ -8,6 +8,7 @@ from uuid import uuid4
 import pytest
 from django.urls import reverse
 
+from equipment import scanned
 from equipment.actions.swaps.facts import TagFact
 from equipment.actions.tags import tag_unit
 from equipment.models import Reservation
@@ -112,3 +113,24 @@ def test_who_may_not_is_told_who_may(people, line, role):
 
     assert not Reservation.objects.exists()
     assert answer.status_code in {403, 422}
+
+
+def test_the_whole_code_of_a_position_is_meant_before_a_part_of_another(people):
+    of_type = build.an_aircraft_type("D1L", "XD1L", kind=build.a_kind("SLIDE"))
+    aircraft = build.an_aircraft(of_type=of_type)
+
+    found = scanned.position_of(f"{aircraft.registration} D1L")
+
+    assert found is not None and found.type_position.code == "D1L"
+    assert scanned.position_of(f"{aircraft.registration} 1L") is None
+    assert scanned.position_of(" ") is None
+
+
+def test_why_somebody_put_it_in_quarantine_stands_where_it_is_inspected(clerk, line, people):
+    build.moved(
+        line.new, "quarantined", build.in_quarantine(line.station), "2026-08-02", reason="Seal broken"
+    )  # fmt: skip
+
+    for page in ("equipment:stores_inspect", "equipment:stores_unit"):
+        shown = clerk.get(reverse(page, args=[line.new.pk])).content.decode()
+        assert "Put in quarantine: Seal broken." in shown
