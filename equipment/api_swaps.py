@@ -30,9 +30,9 @@ SENT = 7_204_431  # locks of acts sent here, apart from those of places and swap
 
 
 def swap_of(swap_id: int) -> Swap:
-    """The swap of an address, or a problem that says so."""
+    """The swap of an address, bare, or a problem that says so."""
     sentence = f"No swap has the id {swap_id}. See /api/v1/swaps for those on record."
-    found: Swap = found_or_missing(shapes.swaps_shown(), "unknown_swap", sentence, pk=swap_id)
+    found: Swap = found_or_missing(Swap.objects.all(), "unknown_swap", sentence, pk=swap_id)
     return found
 
 

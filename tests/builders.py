@@ -6,9 +6,13 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import UTC, date, datetime
 from typing import Any
 from uuid import UUID, uuid4
+
+from django.db import transaction
 
 from equipment.actions.record import record_movements
 from equipment.actions.units import enter_units
@@ -29,6 +33,14 @@ from fleet.models import (
 NOW = datetime(2027, 6, 1, 12, tzinfo=UTC)
 
 _numbers = itertools.count(1)
+
+
+@contextmanager
+def undone() -> Iterator[None]:
+    """What happens inside did not happen: whoever comes next meets the same stage."""
+    with transaction.atomic():
+        yield
+        transaction.set_rollback(True)
 
 
 def day(text: str) -> date:

@@ -101,12 +101,27 @@ def as_owner(db: None) -> Callable[[], contextlib.AbstractContextManager[None]]:
     return acting_as_owner
 
 
-_empty_tables = TransactionTestCase._fixture_teardown
+# Emptied by what they hold: Django's own way makes every table and index anew and grants every right
+# again, which takes a quarter of a second after each test that commits.
+FILLED = """
+SELECT string_agg(format('SELECT %L WHERE EXISTS (SELECT FROM %I)', relname, relname), ' UNION ALL ')
+FROM pg_class
+WHERE relkind IN ('r', 'p') AND NOT relispartition AND relnamespace = 'public'::regnamespace
+  AND relname NOT IN ('django_migrations', 'django_content_type', 'auth_permission')
+"""
+LARGE = 5_000
 
 
 def _empty_tables_as_owner(case: TransactionTestCase) -> None:
-    with acting_as_owner():
-        _empty_tables(case)
+    with acting_as_owner(), connection.cursor() as cursor:
+        cursor.execute(FILLED)
+        cursor.execute(cursor.fetchone()[0])
+        for (name,) in cursor.fetchall():
+            table = connection.ops.quote_name(name)
+            cursor.execute(f"SELECT count(*) FROM (SELECT FROM {table} LIMIT {LARGE}) AS first")
+            is_large = cursor.fetchone()[0] == LARGE
+            # A large one would leave as many dead rows to whoever comes next.
+            cursor.execute(f"TRUNCATE {table} CASCADE" if is_large else f"DELETE FROM {table}")
 
 
 TransactionTestCase._fixture_teardown = _empty_tables_as_owner  # type: ignore[method-assign]

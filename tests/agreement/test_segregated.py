@@ -8,12 +8,11 @@ before is loaded whatever became of the unit since.
 
 from __future__ import annotations
 
-from contextlib import contextmanager
 from uuid import uuid4
 
 import pytest
 import time_machine
-from django.db import IntegrityError, transaction
+from django.db import IntegrityError
 from django.utils import timezone
 
 from equipment.actions.correct import correct_movement
@@ -38,14 +37,6 @@ def noon(settings, tmp_path):
         yield
 
 
-@contextmanager
-def undone():
-    """What happens inside did not happen: each door meets the same stage."""
-    with transaction.atomic():
-        yield
-        transaction.set_rollback(True)
-
-
 @pytest.fixture
 def programs(program):  # noqa: F811
     """The programs of every role, made before anything that is undone."""
@@ -60,7 +51,7 @@ def test_it_is_refused_under_the_same_code_at_every_door(state, programs):
 
     for act, code in STATES[state][1].items():
         for door, come_through in DOORS[act].items():
-            with undone():
+            with build.undone():
                 found = come_through(stage, programs)
                 assert found & EVERY_CODE == {code}, (act, door, found)
 
@@ -70,7 +61,7 @@ def test_a_good_unit_goes_through_every_door(programs):
 
     for doors in DOORS.values():
         for door, come_through in doors.items():
-            with undone():
+            with build.undone():
                 assert come_through(stage, programs) == set(), door
 
 

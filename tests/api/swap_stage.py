@@ -26,6 +26,11 @@ def is_of_a_swap(address: str) -> bool:
     return address == SWAPS or "{swap_id}" in address or "{call_id}" in address
 
 
+def is_of_one_role(address: str) -> bool:
+    """Whether what stands there is one role's own: a notice to it, a step that it signed first."""
+    return address.startswith("/api/v1/notices") or address.endswith("/reinspection")
+
+
 def staged(client: APIClient, address: str, role: str) -> tuple[ByApi, dict[str, Any]]:
     """A swap as far as the door of this address needs it, with the ids that addresses have.
 
