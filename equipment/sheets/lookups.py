@@ -141,14 +141,15 @@ def _of_part(
     *,
     of: str,
 ) -> list[int | None]:
-    found: list[int | None] = []
-    for line, (part, code) in enumerate(zip(part_ids, batch[name], strict=True)):
-        key = known.get((part, code)) if part is not None and code is not None else None
-        if key is None and part is not None and code is not None and batch.is_good(line):
-            names = [each for its, each in known if its == part]
-            batch.refuse_unknown(line, name, code, names, what, of=of)
-        found.append(key)
-    return found
+    pairs = list(zip(part_ids, batch[name], strict=True))
+    keys: dict[tuple[int | None, str | None], int] = dict(known.items())
+    unknown = {pair for pair in set(pairs) - keys.keys() if None not in pair}
+    if unknown:
+        for line, pair in enumerate(pairs):
+            if pair in unknown and batch.is_good(line):
+                names = [code for part, code in known if part == pair[0]]
+                batch.refuse_unknown(line, name, pair[1], names, what, of=of)
+    return list(map(keys.get, pairs))
 
 
 def units(batch: Batch, under: str = "") -> list[int | None]:

@@ -88,6 +88,8 @@ def _warn_of_lookalikes(batch: Batch, parts: Sequence[int | None]) -> None:
     """Serial numbers of one part that differ by O and 0, I and 1 only may be one unit typed twice."""
     serials = batch["serial"]
     looks = confusable("\n".join(serial or "" for serial in serials)).split("\n")
+    if len(set(looks)) == len(looks):
+        return
     distinct = len(set(zip(parts, looks, strict=True)))
     if distinct == len(looks) or distinct == len(set(zip(parts, serials, strict=True))):
         return

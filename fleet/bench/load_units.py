@@ -48,7 +48,7 @@ class Figure:
     detail: dict[str, Any] = field(default_factory=dict)
 
 
-def measure(units: int = UNITS, rounds: int = 3) -> Figure:
+def measure(units: int = UNITS, rounds: int = 5) -> Figure:
     """The median of whole loads (brought, read, planned, applied) over that of bare readings.
 
     Each in a process of its own and by turns, so that both meet the same machine.

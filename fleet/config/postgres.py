@@ -37,10 +37,12 @@ START_SECONDS = 120
 CLEARING_SECONDS = 20
 # No promise of durability is needed where the data are thrown away.
 THROWAWAY = "fsync = off\nsynchronous_commit = off\nfull_page_writes = off\n"
+# What a load of 100,000 units hands to its triggers fits into work_mem, and is not written to disk.
 COMMON = """
 listen_addresses = ''
 max_connections = 60
 shared_buffers = 256MB
+work_mem = 32MB
 maintenance_work_mem = 256MB
 max_wal_size = 4GB
 checkpoint_timeout = 15min

@@ -6,13 +6,14 @@ import csv
 import io
 import zipfile
 import zlib
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
 import python_calamine
 
 from .problems import UnreadableFile
-from .xlsx import SheetMarks, check_directory, marks_of
+from .xlsx import SheetMarks, check_directory, check_sheets, marks_of
 
 MOST_BYTES = 64 * 2**20
 _ZIP, _OLE, _PDF = b"PK\x03\x04", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", b"%PDF"
@@ -93,10 +94,15 @@ def _read_workbook(path: Path, name: str) -> list[RawSheet]:
     try:
         with zipfile.ZipFile(path) as archive:
             check_directory(archive, name)
-            marks = marks_of(archive, name)
-        with python_calamine.load_workbook(str(path)) as workbook:
+            check_sheets(archive, name)
+        # The library lets others run while it reads.
+        with (
+            ThreadPoolExecutor(1) as beside,
+            python_calamine.load_workbook(str(path)) as workbook,
+        ):
+            marks = beside.submit(marks_of, path)
             return [
-                RawSheet(found.name, _rows_of(workbook, found.name, marks.get(found.name)))
+                RawSheet(found.name, _rows_of(workbook, found.name, marks))
                 for found in workbook.sheets_metadata
                 if found.typ == python_calamine.SheetTypeEnum.WorkSheet
                 and found.visible == python_calamine.SheetVisibleEnum.Visible
@@ -119,14 +125,14 @@ def _damaged(name: str) -> UnreadableFile:
 
 
 def _rows_of(
-    workbook: python_calamine.CalamineWorkbook, sheet: str, marks: SheetMarks | None
+    workbook: python_calamine.CalamineWorkbook, sheet: str, marks: Future[dict[str, SheetMarks]]
 ) -> list[list[object]]:
     """The cells as the library reads them, with the errors and month cells that it does not tell."""
     rows: list[list[object]] = workbook.get_sheet_by_name(sheet).to_python(  # type: ignore[assignment]
         skip_empty_area=False
     )
-    if marks:
-        marks.put_into(rows)
+    if found := marks.result().get(sheet):
+        found.put_into(rows)
     return rows
 
 

@@ -73,7 +73,7 @@ def table_of(raw: RawSheet, file: str, ways: str = "", only_sheet: bool = False)
     headings = [str(cell).strip() for cell in raw.rows[heading_row]]
     _refuse_missing(raw, kind, places, file, heading_row)
     width = 1 + max(max(at) for at in places.values())
-    lines = [i for i in range(heading_row + 1, len(raw.rows)) if _is_filled(raw.rows[i])]
+    lines = _filled(raw.rows, heading_row + 1)
     cells_of = _column_reader(raw.rows, lines, width)
     columns: dict[str, list[object]] = {}
     problems: list[tuple[int, str, CellProblem]] = []
@@ -110,6 +110,15 @@ def _is_filled(row: Sequence[object]) -> bool:
         elif cell is not None:
             return True
     return False
+
+
+def _filled(rows: Sequence[Sequence[object]], start: int) -> list[int]:
+    """The rows from ``start`` on that hold something; most hold a word in their first cell."""
+    return [
+        start + i
+        for i, row in enumerate(rows[start:])
+        if (row and row[0].__class__ is str and row[0].strip()) or _is_filled(row)
+    ]
 
 
 def _kind_of(raw: RawSheet, file: str, only_sheet: bool) -> SheetKind:
@@ -186,15 +195,15 @@ def _refuse_missing(
 def _column_reader(rows: list[list[object]], lines: list[int], width: int):
     """A function from a column's index to its cells; rows of a CSV may be short."""
     picked = [rows[i] for i in lines]
-    if any(len(row) < width for row in picked):
-        picked = [[*row, *[""] * (width - len(row))] if len(row) < width else row for row in picked]
-    columns = list(zip(*(row[:width] for row in picked), strict=True)) if picked else [()] * width
+    if not set(map(len, picked)) <= {width}:
+        picked = [[*row[:width], *[""] * (width - len(row))] for row in picked]
+    columns = list(zip(*picked, strict=True)) if picked else [()] * width
     return columns.__getitem__
 
 
 def _read(column: Column, cells: Sequence[object], ways: str) -> ReadColumn:
     read = read_column(cells, column.kind, choices=column.choices, most=column.most, ways=ways)
-    if column.needed:
+    if column.needed and None in read.values:
         for i, value in enumerate(read.values):
             if value is None and i not in read.problems:
                 read.problems[i] = CellProblem(

@@ -13,6 +13,7 @@ import re
 import zipfile
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from .problems import CellError, UnreadableFile
 from .stamps import MonthCell
@@ -24,11 +25,14 @@ NO_VALUE = CellError("no stored value; open the workbook and save it again")
 
 _TAG = re.compile(r"<(?:\w+:)?(\w+)\s([^<>]*?)/?>")
 _ATTRIBUTE = re.compile(r"([\w:]+)\s*=\s*(?:\"([^\"]*)\"|'([^']*)')")
-_ROW = re.compile(rb"<(?:\w+:)?row [^>]*?\br=[\"'](\d+)")
-_WIDE = re.compile(rb" r=[\"']([A-Z]{2,3})\d")
+# Of cells and rows alike: the library takes a cell's own place for true, whatever its row says.
+_FAR_DOWN = re.compile(rb" r *= *[\"'][A-Za-z]*(\d{6,})")
+_WIDE = re.compile(rb" r *= *[\"']([A-Za-z]{2,3})\d")
 _FILLED = re.compile(
-    rb" r=[\"']([A-Z]{1,3})(\d+)[\"'][^>]*>(?:<f[^<]*</f>|<f[^<]*/>)?<(?:\w+:)?(?:v|is)\b"
+    rb" r *= *[\"']([A-Za-z]{1,3})(\d+)[\"'][^>]*> *"
+    rb"(?:<(?:\w+:)?f[^<]*</(?:\w+:)?f>|<(?:\w+:)?f[^<]*/>)? *<(?:\w+:)?(?:v|is)\b"
 )
+_WHITE = bytes.maketrans(b"\t\r\n", b"   ")
 _ERROR = re.compile(rb"<(?:\w+:)?c ([^>]*\bt=[\"']e[\"'][^>]*)>(.*?)</(?:\w+:)?c>", re.S)
 _UNSAVED = re.compile(
     rb"<(?:\w+:)?c ([^>]*)>(?:<f[^<]*</f>|<f[^<]*/>)(?:<v></v>|<v ?/>)?</(?:\w+:)?c>"
@@ -81,28 +85,43 @@ def check_directory(archive: zipfile.ZipFile, name: str) -> None:
         raise UnreadableFile("protected", f"{name} is protected by a password. Take it off.")
 
 
-def marks_of(archive: zipfile.ZipFile, name: str) -> dict[str, SheetMarks]:
-    """The marks of each sheet by its name. Raises :class:`UnreadableFile` for a sheet too wide."""
-    month_styles = _month_styles(archive)
-    found = {}
+def check_sheets(archive: zipfile.ZipFile, name: str) -> None:
+    """This will refuse (:class:`UnreadableFile`) a sheet too large to hold, before it is held."""
     for sheet, part in _parts_of_sheets(archive):
-        xml = archive.read(part)
-        _check_extent(xml, name, sheet)
-        marks = SheetMarks(list(_errors_in(xml)), list(_months_in(xml, month_styles)))
-        if marks.errors or marks.months:
-            found[sheet] = marks
+        _check_extent(_xml_of(archive, part), name, sheet)
     for part in archive.namelist():
         if part.endswith("sharedStrings.xml"):
             with archive.open(part) as stream:  # a part that lies about its size fails here
                 while stream.read(1 << 20):
                     pass
+
+
+def marks_of(path: Path) -> dict[str, SheetMarks]:
+    """The marks of each sheet by its name."""
+    found = {}
+    with zipfile.ZipFile(path) as archive:
+        month_styles = _month_styles(archive)
+        for sheet, part in _parts_of_sheets(archive):
+            xml = _xml_of(archive, part)
+            marks = SheetMarks(list(_errors_in(xml)), list(_months_in(xml, month_styles)))
+            if marks.errors or marks.months:
+                found[sheet] = marks
     return found
+
+
+def _xml_of(archive: zipfile.ZipFile, part: str) -> bytes:
+    """A sheet with spaces for its other white space, so that each mark is looked for in one way."""
+    xml = archive.read(part)
+    begins = xml.find(b"<", xml.find(b"?>") + 1)
+    if any(xml.find(white, begins) >= 0 for white in (b"\n", b"\t", b"\r")):
+        xml = xml.translate(_WHITE)
+    return xml
 
 
 def place_of(letters: bytes, number: bytes) -> tuple[int, int]:
     """Row and column from 0 of a cell such as ``C17``."""
     column = 0
-    for letter in letters:
+    for letter in letters.upper():
         column = column * 26 + letter - 64
     return int(number) - 1, column - 1
 
@@ -137,7 +156,7 @@ def _parts_of_sheets(archive: zipfile.ZipFile) -> Iterator[tuple[str, str]]:
 
 
 def _check_extent(xml: bytes, name: str, sheet: str) -> None:
-    last_row = max(map(int, _ROW.findall(xml)), default=0)
+    last_row = max(map(int, _FAR_DOWN.findall(xml)), default=99_999)
     wide = [place_of(letters, b"1")[1] for letters in set(_WIDE.findall(xml))]
     if last_row * (max(wide, default=25) + 1) <= MOST_CELLS:
         return

@@ -37,7 +37,7 @@ def bring_plain(
     """
     pace.reached(0.1, "comparing with what is on record")
     keys = list(zip(*(values[name] for name in key), strict=True))
-    lines = _without_doubles(batch, keys, values)
+    lines = _without_doubles(batch, key, keys, values)
     on_record = _on_record(model, key, values, lines)
     new = [i for i in lines if keys[i] not in on_record] if on_record else lines
     found = {i: on_record[keys[i]] for i in lines if keys[i] in on_record} if on_record else {}
@@ -57,10 +57,14 @@ def bring_plain(
     return new
 
 
-def _without_doubles(batch: Batch, keys: Sequence[tuple[Any, ...]], values: Values) -> list[int]:
+def _without_doubles(
+    batch: Batch, key: tuple[str, ...], keys: Sequence[tuple[Any, ...]], values: Values
+) -> list[int]:
     """The good lines, each key once; a line said twice is known, one contradicted is refused."""
     first: dict[tuple[Any, ...], int] = {}
     good = batch.good
+    if any(len(set(values[name])) == len(keys) for name in reversed(key)):
+        return good
     if len(set(keys)) == len(keys):
         return good
     lines = []

@@ -83,8 +83,37 @@ def test_hours_as_a_duration_cell_come_as_such(book):
     assert read_file(path, "b.xlsx")[0].rows == [[dt.timedelta(hours=12346, minutes=30)]]
 
 
+def changed(path, change):
+    """This will rewrite the first sheet of a workbook, as a program that is not careful would."""
+    with zipfile.ZipFile(path) as archive:
+        parts = {name: archive.read(name) for name in archive.namelist()}
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name, content in parts.items():
+            archive.writestr(name, change(content) if name.endswith("/sheet1.xml") else content)
+
+
 def test_one_stray_cell_far_out_is_a_sentence(book):
     path = book(lambda b, s: (s.write(0, 0, "x"), s.write(1_048_575, 16_383, "stray")))
+
+    refused = refusal(path)
+
+    assert refused.code == "sheet_too_wide"
+    assert "row 1048576" in refused.message
+
+
+@pytest.mark.parametrize(
+    "cell",
+    [
+        b'<c r="XFD1048576"><v>1</v></c>',
+        b"<c\tr='XFD1048576'\n><v>1</v></c>",
+        b'<c s="0" r = "xfd1048576"> <v>1</v></c>',
+        b'<x:c r="XFD1048576"><x:f>1+1</x:f><x:v>2</x:v></x:c>',
+        b'<c r="XFD1048576" t="inlineStr"><is><t>stray</t></is></c>',
+    ],
+)
+def test_a_stray_cell_that_its_row_does_not_tell_of_is_found(book, cell):
+    path = book(lambda b, s: s.write(0, 0, "x"))
+    changed(path, lambda xml: xml.replace(b"</row>", cell + b"</row>"))
 
     refused = refusal(path)
 
