@@ -11,6 +11,7 @@ import gc
 import os
 import shutil
 from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 from django.conf import settings
@@ -52,6 +53,13 @@ def pytest_collection_finish() -> None:
     gc.collect()
     gc.freeze()
     gc.set_threshold(100_000, 20, 50)
+
+
+@pytest.fixture(scope="session")
+def shared_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder of this run's own that all its processes have in common."""
+    own = tmp_path_factory.getbasetemp()
+    return own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
 
 
 def _sign_in_as(role: str) -> None:

@@ -2,8 +2,14 @@
 
 from __future__ import annotations
 
+import fcntl
+import io
+import pickle
 from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
 
+from django.core.management import call_command
 from django.db import connection
 
 from tests.conftest import acting_as_owner
@@ -51,3 +57,16 @@ def put_back(kept: Kept) -> None:
                 copy.write(rows)
         for sequence, value in kept.sequences.items():
             cursor.execute("SELECT setval(%s, %s)", [sequence, value])
+
+
+def put_demonstration(day: date, shared: Path) -> None:
+    """The demonstration of ``day``, today's: loaded by whichever process of a run needs it first, and
+    kept in the run's own folder for all."""
+    kept = shared / f"demonstration-{day}"
+    with (shared / "demonstration.lock").open("a") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not kept.exists():
+            call_command("load_demo", stdout=io.StringIO())
+            kept.write_bytes(pickle.dumps(keep()))
+            return
+    put_back(pickle.loads(kept.read_bytes()))

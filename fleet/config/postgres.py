@@ -36,7 +36,14 @@ SERVICE_USER = "greenband_db"
 START_SECONDS = 120
 CLEARING_SECONDS = 20
 # No promise of durability is needed where the data are thrown away.
-THROWAWAY = "fsync = off\nsynchronous_commit = off\nfull_page_writes = off\n"
+THROWAWAY = """
+fsync = off
+synchronous_commit = off
+full_page_writes = off
+wal_level = minimal
+max_wal_senders = 0
+pg_stat_statements.track = none
+"""
 # What a load of 100,000 units hands to its triggers fits into work_mem, and is not written to disk.
 COMMON = """
 listen_addresses = ''

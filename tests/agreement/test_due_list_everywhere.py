@@ -8,6 +8,7 @@ import json
 import re
 from collections.abc import Iterator
 from datetime import date, timedelta
+from pathlib import Path
 
 import openpyxl
 import pytest
@@ -22,6 +23,7 @@ from fleet.drawing.words import MINUS
 from fleet.models import Aircraft, User
 from fleet.pages import today
 from scheduling.models import DueItem
+from tests.kept import put_demonstration
 
 pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 
@@ -31,10 +33,12 @@ NEXT = re.compile(r'href="(\?[^"]*mark=[^"]*)"[^>]*rel="next"')
 
 
 @pytest.fixture(scope="module")
-def demonstration(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[None]:
-    """Loaded once for today; the tables are emptied after the last test."""
+def demonstration(
+    django_db_setup: None, django_db_blocker: DjangoDbBlocker, shared_folder: Path
+) -> Iterator[None]:
+    """Of today; the tables are emptied after the last test."""
     with django_db_blocker.unblock():
-        call_command("load_demo", stdout=io.StringIO())
+        put_demonstration(today(), shared_folder)
         yield
         TransactionTestCase(methodName="__init__")._fixture_teardown()
 

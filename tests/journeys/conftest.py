@@ -2,28 +2,21 @@
 
 from __future__ import annotations
 
-from datetime import date
+from pathlib import Path
 
 import pytest
-from django.core.management import call_command
 from playwright.sync_api import Page
 
 from fleet.pages import today
-from tests.kept import Kept, keep, put_back
+from tests.kept import put_demonstration
 
 PASSWORD = "greenband-demo"
-_kept: dict[date, Kept] = {}
 
 
 @pytest.fixture
-def demonstration(transactional_db: None) -> None:
-    """The invented operator, its dates moved to today: loaded once, then put back as it was."""
-    day = today()
-    if day in _kept:
-        put_back(_kept[day])
-    else:
-        call_command("load_demo")
-        _kept[day] = keep()
+def demonstration(transactional_db: None, shared_folder: Path) -> None:
+    """The invented operator, its dates moved to today."""
+    put_demonstration(today(), shared_folder)
 
 
 @pytest.fixture
