@@ -83,7 +83,8 @@ def test_a_restart_in_mid_load_loses_and_doubles_nothing(
     brought(installation, sheet)
     installation.wait_for(lambda: "writing" in latest(installation)[1], seconds=60)
     server = Server(installation.data / "postgres")
-    postgres._pg(server, "pg_ctl", "-w", "-m", "immediate", "stop")
+    # Without waiting: by the time that it looks again, the next one may be up.
+    postgres._pg(server, "pg_ctl", "-W", "-m", "immediate", "stop")
     # `make run` starts it again by itself.
     assert "starting it again" in installation.printed_until("PostgreSQL ended")
     installation.wait_for(lambda: is_up(installation), seconds=60)
