@@ -117,7 +117,7 @@ def load_decide(request: HttpRequest, key: UUID) -> HttpResponse:
 def load_refused(request: HttpRequest, key: UUID) -> HttpResponse:
     """The refused lines as a workbook, to mend and bring again."""
     sheets: dict[str, list[dict[str, Any]]] = {}
-    for line in _lines(_load(key)).filter(outcome="refused"):
+    for line in _refused_lines(_load(key)):
         sheets.setdefault(line.sheet, []).append({"Why refused": line.message, **line.values})
     return _workbook(refused_workbook(sheets), f"refused-{today():%Y-%m-%d}.xlsx")
 
@@ -143,6 +143,11 @@ def _lines(shown: Load) -> Any:
     return LoadLine.objects.filter(load=shown).order_by("sheet", "row", "pk")
 
 
+def _refused_lines(shown: Load) -> Any:
+    """What can be mended line by line: not what is wrong with a file or sheet as a whole."""
+    return _lines(shown).filter(outcome="refused", row__gt=0)
+
+
 def _person(request: HttpRequest) -> User:
     if not isinstance(request.user, User):
         raise Http404
@@ -157,6 +162,7 @@ def _context(request: HttpRequest, shown: Load) -> dict[str, Any]:
         "is_worked_on": shown.state in WORKED_ON,
         "share": min(100, shown.progress_done * 100 // total) if total else 0,
         "lines": _lines(shown)[:SHOWN_LINES],
+        "has_refused_lines": _refused_lines(shown).exists(),
         "more": max(0, _lines(shown).count() - SHOWN_LINES),
         "waits": shown.state == Load.READ and may(_person(request), "load_sheets"),
         "has_stopped": shown.state == Load.FAILED and may(_person(request), "load_sheets"),

@@ -90,8 +90,7 @@ def _warn_of_lookalikes(batch: Batch, parts: Sequence[int | None]) -> None:
     looks = confusable("\n".join(serial or "" for serial in serials)).split("\n")
     if len(set(looks)) == len(looks):
         return
-    distinct = len(set(zip(parts, looks, strict=True)))
-    if distinct == len(looks) or distinct == len(set(zip(parts, serials, strict=True))):
+    if len(set(zip(parts, looks, strict=True))) == len(set(zip(parts, serials, strict=True))):
         return
     first: dict[tuple[int | None, str], int] = {}
     for line in batch.good:

@@ -225,7 +225,7 @@ if not _BROKER:
         "data_folder_in": str(BROKER_FOLDERS[0]),
         "data_folder_out": str(BROKER_FOLDERS[0]),
         "control_folder": str(BROKER_FOLDERS[1]),
-        "polling_interval": 0.2,
+        "polling_interval": 0.2,  # seconds
     }
 CELERY_TASK_PUBLISH_RETRY = False
 CELERY_TASK_ACKS_LATE = True

@@ -13,6 +13,7 @@ from .files import RawSheet
 from .problems import CellProblem, UnreadableFile, shown
 from .registry import Column, SheetKind, is_read_me, kind_named, kind_nearest, kinds, names
 from .words import folded
+from .xlsx import letter_of
 
 #: A heading row is looked for among so many first rows.
 HEADING_WITHIN = 40
@@ -49,15 +50,6 @@ class Table:
             for heading, cell in zip(self.headings, cells, strict=False)
             if heading and cell not in ("", None)
         }
-
-
-def letter_of(column: int) -> str:
-    """``A`` for 0, ``AA`` for 26."""
-    letters = ""
-    while column >= 0:
-        letters = chr(65 + column % 26) + letters
-        column = column // 26 - 1
-    return letters
 
 
 def table_of(raw: RawSheet, file: str, ways: str = "", only_sheet: bool = False) -> Table | None:

@@ -27,11 +27,16 @@ _TAG = re.compile(r"<(?:\w+:)?(\w+)\s([^<>]*?)/?>")
 _ATTRIBUTE = re.compile(r"([\w:]+)\s*=\s*(?:\"([^\"]*)\"|'([^']*)')")
 # Of cells and rows alike: the library takes a cell's own place for true, whatever its row says.
 _FAR_DOWN = re.compile(rb" r *= *[\"'][A-Za-z]*(\d{6,})")
-_WIDE = re.compile(rb" r *= *[\"']([A-Za-z]{2,3})\d")
+_WIDE = re.compile(rb" r *= *[\"']([A-Za-z]{2,})\d")
 _FILLED = re.compile(
-    rb" r *= *[\"']([A-Za-z]{1,3})(\d+)[\"'][^>]*> *"
+    rb" r *= *[\"']([A-Za-z]+)(\d+)[\"'][^>]*> *"
     rb"(?:<(?:\w+:)?f[^<]*</(?:\w+:)?f>|<(?:\w+:)?f[^<]*/>)? *<(?:\w+:)?(?:v|is)\b"
 )
+_CELL = re.compile(rb"<(?:\w+:)?c(?= |>)")
+# Two quick looks whether any cell may name no place, and a careful one.
+_MAYBE_PLACELESS = re.compile(rb"<c[ >](?!r)"), re.compile(rb":c[ >](?!r)")
+_PLACELESS = re.compile(_CELL.pattern + rb"(?![^>]* r *=)")
+_ROW = re.compile(rb"<(?:\w+:)?row (?:[^>]* )?r *= *[\"'](\d+)")
 _WHITE = bytes.maketrans(b"\t\r\n", b"   ")
 _ERROR = re.compile(rb"<(?:\w+:)?c ([^>]*\bt=[\"']e[\"'][^>]*)>(.*?)</(?:\w+:)?c>", re.S)
 _UNSAVED = re.compile(
@@ -126,6 +131,15 @@ def place_of(letters: bytes, number: bytes) -> tuple[int, int]:
     return int(number) - 1, column - 1
 
 
+def letter_of(column: int) -> str:
+    """``A`` for 0, ``AA`` for 26."""
+    letters = ""
+    while column >= 0:
+        letters = chr(65 + column % 26) + letters
+        column = column // 26 - 1
+    return letters
+
+
 def _tags(xml: str, wanted: str) -> Iterator[dict[str, str]]:
     for tag in _TAG.finditer(xml):
         if tag[1] == wanted:
@@ -158,17 +172,27 @@ def _parts_of_sheets(archive: zipfile.ZipFile) -> Iterator[tuple[str, str]]:
 def _check_extent(xml: bytes, name: str, sheet: str) -> None:
     last_row = max(map(int, _FAR_DOWN.findall(xml)), default=99_999)
     wide = [place_of(letters, b"1")[1] for letters in set(_WIDE.findall(xml))]
-    if last_row * (max(wide, default=25) + 1) <= MOST_CELLS:
+    is_small = last_row * (max(wide, default=25) + 1) <= MOST_CELLS
+    if is_small and not any(maybe.search(xml) for maybe in _MAYBE_PLACELESS):
         return
-    # formatted blanks may reach far without harm: only cells that hold something count
-    places = [place_of(letters, number) for letters, number in _FILLED.findall(xml)]
-    rows, columns = (max((place[i] for place in places), default=0) + 1 for i in (0, 1))
+    rows, columns = _reach(xml)
     if rows * columns > MOST_CELLS:
         raise UnreadableFile(
             "sheet_too_wide",
-            f"Sheet '{sheet}' of {name} reaches down to row {rows} and across to column {columns}: a stray "
+            f"Sheet '{sheet}' of {name} reaches down to row {rows} and across to column {letter_of(columns - 1)}: a stray "
             "cell far out makes it too large to read. Delete the rows and columns beyond your lines.",
         )
+
+
+def _reach(xml: bytes) -> tuple[int, int]:
+    """How far down and across the cells go that hold something; formatted blanks do no harm."""
+    places = [place_of(letters, number) for letters, number in _FILLED.findall(xml)]
+    rows, columns = (max((place[i] for place in places), default=0) + 1 for i in (0, 1))
+    if _PLACELESS.search(xml):  # such cells stand side by side from the start of their row
+        rows = max(rows, *map(int, _ROW.findall(xml)), 1)
+        in_rows = re.split(rb"<(?:\w+:)?row\b", xml)
+        columns = max(columns, *(len(_CELL.findall(row)) for row in in_rows))
+    return rows, columns
 
 
 def _errors_in(xml: bytes) -> Iterator[tuple[int, int, CellError]]:

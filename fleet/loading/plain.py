@@ -63,9 +63,9 @@ def _without_doubles(
     """The good lines, each key once; a line said twice is known, one contradicted is refused."""
     first: dict[tuple[Any, ...], int] = {}
     good = batch.good
-    if any(len(set(values[name])) == len(keys) for name in reversed(key)):
-        return good
-    if len(set(keys)) == len(keys):
+    # Often one column of the key, such as the serial number, tells all lines apart.
+    columns = (values[name] for name in reversed(key))
+    if any(len(set(column)) == len(keys) for column in (*columns, keys)):
         return good
     lines = []
     for line in good:

@@ -137,7 +137,7 @@ def ask(cases, ids, about, key):
     """An address without input cannot be asked wrongly: ``Unsatisfiable``."""
 
     @settings(
-        max_examples=5,
+        max_examples=6,
         deadline=None,
         derandomize=True,
         database=None,

@@ -95,6 +95,19 @@ def test_refused_lines_say_why_and_come_back_as_a_workbook(controller):
     assert "OLD" in line
 
 
+def test_a_file_that_is_wrong_as_a_whole_is_no_line_to_mend(controller):
+    brought(controller, "anything,else\nBRE,Brent\n")
+    worked()
+    load = Load.objects.get()
+
+    page = page_of(controller, load)
+    answer = controller.get(reverse("fleet:load_refused", args=[load.key]))
+
+    assert "Could not be read" in page
+    assert "Take the refused lines" not in page
+    assert openpyxl.load_workbook(io.BytesIO(answer.content)).sheetnames == ["Read me"]
+
+
 def test_a_load_can_be_set_aside_but_not_decided_twice(controller):
     brought(controller, GOOD)
     worked()

@@ -202,7 +202,7 @@ def test_every_promise_holds_after_every_step_of_a_random_history():
     run_state_machine_as_test(
         Histories,
         settings=settings(
-            max_examples=9,
+            max_examples=12,
             stateful_step_count=20,
             # To shrink a history of twenty steps takes minutes; it is printed as it was found.
             phases=(Phase.generate,),

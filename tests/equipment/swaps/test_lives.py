@@ -268,7 +268,7 @@ def test_no_life_of_a_swap_ends_in_a_release_with_anything_unmet():
     run_state_machine_as_test(
         SwapLife,
         settings=settings(
-            max_examples=9, stateful_step_count=16, deadline=None, database=None,
+            max_examples=12, stateful_step_count=16, deadline=None, database=None,
             suppress_health_check=list(HealthCheck), print_blob=True,
         ),
     )  # fmt: skip

@@ -98,7 +98,7 @@ def test_one_stray_cell_far_out_is_a_sentence(book):
     refused = refusal(path)
 
     assert refused.code == "sheet_too_wide"
-    assert "row 1048576" in refused.message
+    assert "row 1048576 and across to column XFD" in refused.message
 
 
 @pytest.mark.parametrize(
@@ -109,6 +109,9 @@ def test_one_stray_cell_far_out_is_a_sentence(book):
         b'<c s="0" r = "xfd1048576"> <v>1</v></c>',
         b'<x:c r="XFD1048576"><x:f>1+1</x:f><x:v>2</x:v></x:c>',
         b'<c r="XFD1048576" t="inlineStr"><is><t>stray</t></is></c>',
+        b'<c r="XFD1"><v>1</v></c></row><row r="1048576"><c><v>1</v></c>',
+        b"<c><v>1</v></c>" * 300 + b'</row><row r="1048576"><c t="n"><v>1</v></c>',
+        b'<c r="ZZZZZ1048576"><v>1</v></c>',
     ],
 )
 def test_a_stray_cell_that_its_row_does_not_tell_of_is_found(book, cell):
@@ -119,6 +122,13 @@ def test_a_stray_cell_that_its_row_does_not_tell_of_is_found(book, cell):
 
     assert refused.code == "sheet_too_wide"
     assert "row 1048576" in refused.message
+
+
+def test_cells_that_name_no_place_are_read_side_by_side(book):
+    path = book(lambda b, s: s.write(0, 0, "x"))
+    changed(path, lambda xml: xml.replace(b"</row>", b'</row><row r="2"><c><v>7</v></c></row>'))
+
+    assert read_file(path, "b.xlsx")[0].rows == [["x"], [7]]
 
 
 def test_formatted_blanks_to_the_last_row_do_no_harm(book):
