@@ -3,71 +3,7 @@
 import django.db.models.deletion
 from django.db import migrations, models
 
-
-# A foreign key asks for each row; these ask once for all rows of a statement. What is named is locked
-# as a foreign key locks it, so that nobody deletes it meanwhile.
-MAKE = """
-CREATE FUNCTION equipment_units_name_parts() RETURNS trigger LANGUAGE plpgsql AS $$
-DECLARE missing bigint;
-BEGIN
-    PERFORM FROM equipment_partnumber WHERE id IN (
-        SELECT original_part_id FROM changed UNION SELECT part_number_id FROM changed
-    ) ORDER BY id FOR KEY SHARE;
-    SELECT named.id INTO missing FROM (
-        SELECT original_part_id FROM changed UNION SELECT part_number_id FROM changed
-    ) named (id) WHERE NOT EXISTS (SELECT FROM equipment_partnumber p WHERE p.id = named.id) LIMIT 1;
-    IF FOUND THEN
-        RAISE foreign_key_violation USING CONSTRAINT = 'a_unit_is_of_a_part_on_record',
-            MESSAGE = format('There is no part number %s on record.', missing);
-    END IF;
-    PERFORM FROM equipment_modificationstandard WHERE id IN (SELECT standard_id FROM changed)
-    ORDER BY id FOR KEY SHARE;
-    SELECT named.id INTO missing FROM (
-        SELECT DISTINCT standard_id FROM changed WHERE standard_id IS NOT NULL
-    ) named (id) WHERE NOT EXISTS (SELECT FROM equipment_modificationstandard s WHERE s.id = named.id) LIMIT 1;
-    IF FOUND THEN
-        RAISE foreign_key_violation USING CONSTRAINT = 'a_unit_is_at_a_standard_on_record',
-            MESSAGE = format('There is no modification standard %s on record.', missing);
-    END IF;
-    RETURN NULL;
-END $$;
-CREATE TRIGGER units_name_parts AFTER INSERT ON equipment_unit
-    REFERENCING NEW TABLE AS changed FOR EACH STATEMENT EXECUTE FUNCTION equipment_units_name_parts();
-CREATE TRIGGER units_name_parts_after_change AFTER UPDATE ON equipment_unit
-    REFERENCING NEW TABLE AS changed FOR EACH STATEMENT EXECUTE FUNCTION equipment_units_name_parts();
-
-CREATE FUNCTION equipment_part_of_units() RETURNS trigger LANGUAGE plpgsql AS $$
-BEGIN
-    IF EXISTS (SELECT FROM equipment_unit WHERE part_number_id = OLD.id)
-       OR EXISTS (SELECT FROM equipment_unit WHERE original_part_id = OLD.id) THEN
-        RAISE foreign_key_violation USING CONSTRAINT = 'a_unit_is_of_a_part_on_record',
-            MESSAGE = 'Units are of this part number: it stays on record.';
-    END IF;
-    RETURN CASE TG_OP WHEN 'DELETE' THEN OLD ELSE NEW END;
-END $$;
-CREATE TRIGGER a_part_of_units_stays BEFORE DELETE OR UPDATE OF id ON equipment_partnumber
-    FOR EACH ROW EXECUTE FUNCTION equipment_part_of_units();
-
-CREATE FUNCTION equipment_standard_of_units() RETURNS trigger LANGUAGE plpgsql AS $$
-BEGIN
-    IF EXISTS (SELECT FROM equipment_unit WHERE standard_id = OLD.id) THEN
-        RAISE foreign_key_violation USING CONSTRAINT = 'a_unit_is_at_a_standard_on_record',
-            MESSAGE = 'Units are at this modification standard: it stays on record.';
-    END IF;
-    RETURN CASE TG_OP WHEN 'DELETE' THEN OLD ELSE NEW END;
-END $$;
-CREATE TRIGGER a_standard_of_units_stays BEFORE DELETE OR UPDATE OF id ON equipment_modificationstandard
-    FOR EACH ROW EXECUTE FUNCTION equipment_standard_of_units();
-"""
-UNDO = """
-DROP TRIGGER a_standard_of_units_stays ON equipment_modificationstandard;
-DROP TRIGGER a_part_of_units_stays ON equipment_partnumber;
-DROP TRIGGER units_name_parts_after_change ON equipment_unit;
-DROP TRIGGER units_name_parts ON equipment_unit;
-DROP FUNCTION equipment_standard_of_units();
-DROP FUNCTION equipment_part_of_units();
-DROP FUNCTION equipment_units_name_parts();
-"""
+from equipment.migrations import _promises
 
 
 class Migration(migrations.Migration):
@@ -120,5 +56,5 @@ class Migration(migrations.Migration):
             model_name='unit',
             index=models.Index(condition=models.Q(('merged_into__isnull', False)), fields=['merged_into'], name='unit_by_merged_into'),
         ),
-        migrations.RunSQL(MAKE, UNDO),
+        *_promises.PARTS_ASKED_ONCE,
     ]
