@@ -170,6 +170,7 @@ def _children(folder: Path, port: int) -> list[Child]:
         "2",
         "--threads",
         "4",
+        "--preload",
         "--no-control-socket",
         "--timeout",
         "120",

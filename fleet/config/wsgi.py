@@ -3,7 +3,10 @@
 import os
 
 from django.core.wsgi import get_wsgi_application
+from django.urls import get_resolver
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "fleet.config.settings")
 
 application = get_wsgi_application()
+# All pages now, in the one process that the web server forks from, not at each one's first request.
+get_resolver().url_patterns  # noqa: B018

@@ -15,7 +15,7 @@ from fleet.models import AircraftPosition
 
 from ..facts.batch import Batch, batch_of_craft, batch_of_units, units_listed
 from ..facts.craft import Craft, craft_on
-from ..facts.due_table import table_of
+from ..facts.due_table import empty_table, table_of
 from ..facts.rules import Rules, rules_on
 from ..models import DueItem, RecomputeRun
 from .due_items import replace, share_cells
@@ -91,7 +91,9 @@ def recompute_units(unit_ids: Iterable[int], as_of: date, rules: Rules | None = 
     both = sorted({*ids, *(which.ids or ())})
     with transaction.atomic():
         share_cells(both)
-        new = table_of(batch_of_units(which, as_of, rules=rules))
+        rules = rules or rules_on(as_of)
+        # Where no limit is in force nothing falls due, whatever the facts: none of them are read.
+        new = table_of(batch_of_units(which, as_of, rules=rules)) if rules.rules else empty_table()
         return replace(
             new, "d.unit_id = ANY(%s) AND d.id = ANY(ARRAY(" + _OF_UNITS + "))", [both, both]
         )

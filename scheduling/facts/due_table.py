@@ -44,6 +44,11 @@ COLUMNS = tuple(_column(name) for name in Item._fields)
 OF_THE_DAY = {"as_of"}
 
 
+def empty_table() -> Table:
+    """No due items at all."""
+    return {column.name: np.empty(0, np.int64) for column in COLUMNS}
+
+
 def table_of(batch: Batch, due: Due | None = None) -> Table:
     """The due items of a batch, sorted by key: int64 throughout, dates as days since 1970."""
     due = batch.reckoned() if due is None else due

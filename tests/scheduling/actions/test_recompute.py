@@ -15,9 +15,10 @@ from scheduling.actions import recompute
 from scheduling.actions.bulk import finish_runs, recompute_all
 from scheduling.actions.works import NewWork, record_works
 from scheduling.bench.scratch import fill
+from scheduling.facts.rules import rules_on
 from scheduling.lists import reckoned, stored
 from scheduling.lists.scope import scope_of
-from scheduling.models import DueItem, Programme, RecomputeRun
+from scheduling.models import DueItem, Limit, Programme, RecomputeRun
 from scheduling.rows import DueFilters
 
 pytestmark = [pytest.mark.slow, pytest.mark.django_db]
@@ -159,3 +160,19 @@ def test_where_the_arithmetic_fails_the_record_stands_and_its_items_are_stale(by
     finish_runs(as_of=DAY, now=timezone.now())
     assert not DueItem.objects.stale().exists()
     assert everything_stored() == everything_reckoned()
+
+
+def test_where_no_limit_is_in_force_nothing_is_due_and_no_fact_is_read(
+    by, as_owner, django_assert_max_num_queries
+):
+    with as_owner():
+        Limit.objects.update(from_on=DAY + timedelta(days=1))
+        for stamp, programme in enumerate(Programme.objects.order_by("-facts_stamp")):
+            Programme.objects.filter(pk=programme.pk).update(facts_stamp=10**9 + stamp)
+    others, rules = DueItem.objects.exclude(unit_id=7).count(), rules_on(DAY)
+
+    with django_assert_max_num_queries(6):
+        recompute.recompute_units([7], DAY, rules)
+
+    assert not DueItem.objects.filter(unit_id=7).exists()
+    assert DueItem.objects.count() == others > 0
