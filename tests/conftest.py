@@ -15,7 +15,7 @@ from pathlib import Path
 
 import pytest
 from django.conf import settings
-from django.db import InternalError, connection
+from django.db import InternalError, connection, transaction
 from django.test import TransactionTestCase
 from playwright.sync_api import Browser, ConsoleMessage, Page, expect, sync_playwright
 from pytest_django.live_server_helper import LiveServer
@@ -84,6 +84,19 @@ def django_db_setup(
     yield
     with django_db_blocker.unblock():
         _sign_in_as(roles.OWNER)
+
+
+@pytest.fixture(scope="module")
+def one_stage(django_db_setup: None, django_db_blocker: DjangoDbBlocker) -> Iterator[None]:
+    """What fixtures of a module's scope set up in here is there for each test of it as it was, and
+    gone after the last: what takes a quarter of a second is set up once.
+
+    Each test has its own transaction inside this one, so none may commit. Objects in memory are
+    handed to a test as its own copies (``copy.deepcopy``).
+    """
+    with django_db_blocker.unblock(), transaction.atomic():
+        yield
+        transaction.set_rollback(True)
 
 
 @contextlib.contextmanager

@@ -69,7 +69,8 @@ class SwapRows:
 def whole(swap_id: int) -> Swap | None:
     """A swap with what its reads need, in two queries."""
     found = Swap.objects.select_related(*WHOLE).prefetch_related(WITH_PLACE)
-    return found.filter(pk=swap_id).first()
+    # Not ``first()``: to put so wide a row in an order takes Django as long as PostgreSQL to find it.
+    return next(iter(found.filter(pk=swap_id)), None)
 
 
 def rows_of(swap: Swap) -> SwapRows:
@@ -126,8 +127,9 @@ def moves_of_many(swaps: Iterable[Swap]) -> dict[int, dict[str, Movement]]:
     """:func:`moves_of` each swap, by its key."""
     corrects = _corrected({swap.pk: swap.corrects_id for swap in swaps})
     parts = [f"movement__{part}" for part in OF_MOVEMENT]
-    links = list(
-        SwapMovement.objects.filter(swap__in=corrects).select_related(*parts).order_by("pk")
+    links = sorted(
+        SwapMovement.objects.filter(swap__in=corrects).select_related(*parts),
+        key=lambda link: link.pk,  # here, not by Django: see ``whole``
     )
     latest = in_force([link.movement for link in links])
     own: dict[int, dict[str, Movement]] = defaultdict(dict)

@@ -19,8 +19,8 @@ from django.utils import timezone
 
 from equipment.models import Swap
 from tests.api.conftest import administrator, program, secret_of  # noqa: F401
-from tests.api.swaps_world import SWAPS, ByApi, body_of_swap, credentials
-from tests.equipment.line_world import PASSWORD, a_line, crew, signed_in
+from tests.api.swaps_world import SWAPS, ByApi, an_open_swap, body_of_swap, credentials
+from tests.equipment.line_world import PASSWORD, signed_in
 from tests.equipment.test_swap_pages import JUNK
 
 TOMORROW = timedelta(days=1)
@@ -54,12 +54,15 @@ def codes_of_api(answer: Any) -> set[str]:
     return {error["code"] for error in answer.json()["errors"]}
 
 
+@pytest.fixture(scope="module")
+def opened(one_stage):
+    return an_open_swap()
+
+
 @pytest.fixture
-def both(db, program):  # noqa: F811
-    people = crew()
-    job = ByApi(program("technician"), a_line(), people)
-    job.open()
-    return Both(job, signed_in(people["technician"]), program)
+def both(opened, program):  # noqa: F811
+    job = opened.as_it_was(program("technician"))
+    return Both(job, signed_in(job.people["technician"]), program)
 
 
 # --- steps ------------------------------------------------------------------------------------

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import UTC, datetime
+from functools import partial
 from typing import Any
 
 import pytest
@@ -18,20 +19,23 @@ TOKENS_MADE_AT = datetime(2027, 1, 4, 8, 0, tzinfo=UTC)
 
 @pytest.fixture
 def administrator(db: None) -> User:
-    return User.objects.create(username="ada", roles=[ADMINISTRATOR])
+    return an_administrator()
+
+
+def an_administrator() -> User:
+    return User.objects.get_or_create(username="ada", roles=[ADMINISTRATOR])[0]
+
+
+def a_secret(by: User, role: str, label: str = "") -> str:
+    """The secret of a new token of this role."""
+    person, _ = User.objects.get_or_create(username=f"program-{role}", roles=[role])
+    return make_token(by=by, user=person, label=label or role, role=role, at=TOKENS_MADE_AT).secret
 
 
 @pytest.fixture
 def secret_of(administrator: User) -> Callable[[str], str]:
     """The secret of a new token of this role."""
-
-    def make(role: str) -> str:
-        person = User.objects.create(username=f"program-{role}", roles=[role])
-        return make_token(
-            by=administrator, user=person, label=role, role=role, at=TOKENS_MADE_AT
-        ).secret
-
-    return make
+    return partial(a_secret, administrator)
 
 
 @pytest.fixture

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import deepcopy
 from dataclasses import dataclass, field
 from typing import Any
 from uuid import uuid4
@@ -10,7 +11,9 @@ from django.utils import timezone
 from rest_framework.test import APIClient
 
 from fleet.models import User
-from tests.equipment.line_world import PASSWORD, POSITION, Line
+from tests.equipment.line_world import PASSWORD, POSITION, Line, a_line, crew
+
+from .conftest import a_secret, an_administrator
 
 SWAPS = "/api/v1/swaps"
 #: What is typed at each needed step when all is well; the tool beside it.
@@ -57,6 +60,10 @@ class ByApi:
     line: Line
     people: dict[str, User] = field(repr=False)
     id: int = 0
+
+    def as_it_was(self, client: APIClient) -> ByApi:
+        """The same swap for one more test: nothing in memory is shared."""
+        return ByApi(client, deepcopy(self.line), deepcopy(self.people), self.id)
 
     def post(self, door: str, **body: Any) -> Any:
         sent = {"act_id": str(uuid4()), **body}
@@ -110,3 +117,11 @@ class ByApi:
             if number in INSPECTED:
                 answers.append(self.inspect(number))
         assert [a.content for a in answers if a.status_code != 201] == []
+
+
+def an_open_swap() -> ByApi:
+    """The line, its people, and a swap that a technician's program opened."""
+    secret = a_secret(an_administrator(), "technician", "opens the swap")
+    job = ByApi(APIClient(HTTP_AUTHORIZATION=f"Bearer {secret}"), a_line(), crew())
+    assert job.open().status_code == 201
+    return job

@@ -13,19 +13,22 @@ from django.utils import timezone
 
 from equipment.api_swap_shown import SwapShown
 from equipment.models import Signature, SwapEnd, Unit
-from tests.equipment.line_world import NUMERIC, PASSWORD, a_line, crew
+from tests.equipment.line_world import NUMERIC, PASSWORD
 from tests.equipment.test_swap_pages import JUNK
 
-from .swaps_world import SWAPS, WELL, ByApi, body_of_swap, credentials
+from .swaps_world import SWAPS, WELL, an_open_swap, body_of_swap, credentials
 
 pytestmark = pytest.mark.django_db
 
 
+@pytest.fixture(scope="module")
+def opened(one_stage):
+    return an_open_swap()
+
+
 @pytest.fixture
-def job(program):
-    made = ByApi(program("technician"), a_line(), crew())
-    assert made.open().status_code == 201
-    return made
+def job(opened, program):
+    return opened.as_it_was(program("technician"))
 
 
 def fields(answer):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from copy import deepcopy
+
 import pytest
 import time_machine
 from django.core.files.uploadedfile import SimpleUploadedFile
@@ -31,9 +33,14 @@ def midday():
         yield
 
 
-@pytest.fixture
-def job(db):
+@pytest.fixture(scope="module")
+def a_whole_job(one_stage):
     return a_job()
+
+
+@pytest.fixture
+def job(a_whole_job, db):
+    return deepcopy(a_whole_job)
 
 
 @pytest.fixture

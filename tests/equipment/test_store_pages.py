@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import deepcopy
 from dataclasses import dataclass
 from datetime import timedelta
 from uuid import uuid4
@@ -58,9 +59,14 @@ JUNK = (
 FEW = ("", "abc", "5\x00", "9999-12-31", "9" * 90)
 
 
-@pytest.fixture
-def people(db):
+@pytest.fixture(scope="module")
+def everybody(one_stage):
     return crew()
+
+
+@pytest.fixture
+def people(everybody, db):
+    return deepcopy(everybody)
 
 
 @pytest.fixture
@@ -83,8 +89,8 @@ class Stocked:
         return self.line.station
 
 
-@pytest.fixture
-def place(people):
+@pytest.fixture(scope="module")
+def stocked(everybody):
     world.works()
     line, part = a_line(), build.a_part("HS-1")
     came, away = (build.a_unit(part, serial_number=serial) for serial in ("S2", "S3"))
@@ -94,7 +100,12 @@ def place(people):
         unit=came, form="Form 1", tracking_number="C-2", issued_on=build.day("2026-05-01"), issuer="Shop",
         status="Overhauled", recorded_at=BEFORE,
     )  # fmt: skip
-    return Stocked(line, line.new, came, away, ordered(away, line.station, people["stores"]))
+    return Stocked(line, line.new, came, away, ordered(away, line.station, everybody["stores"]))
+
+
+@pytest.fixture
+def place(stocked, people):
+    return deepcopy(stocked)
 
 
 def ordered(unit, station, by):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import deepcopy
 from uuid import uuid4
 
 import pytest
@@ -30,19 +31,28 @@ JUNK = (
 )  # fmt: skip
 
 
-@pytest.fixture
-def line(db):
+@pytest.fixture(scope="module")
+def everybody(one_stage):
+    return crew()
+
+
+@pytest.fixture(scope="module")
+def a_whole_line(one_stage):
     return a_line()
 
 
 @pytest.fixture
-def people(db):
-    return crew()
+def line(a_whole_line, db):
+    return deepcopy(a_whole_line)
+
+
+@pytest.fixture
+def people(everybody, db):
+    return deepcopy(everybody)
 
 
 @pytest.fixture
 def swap(line, people):
-
     new = NewSwap(
         place=at_position(line.aircraft, POSITION),
         station_id=line.station.pk,

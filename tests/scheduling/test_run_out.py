@@ -21,7 +21,12 @@ ON = date(2027, 6, 1)
 
 
 @pytest.fixture
-def stock(db):
+def stock(a_stock, db):
+    return [*a_stock]
+
+
+@pytest.fixture(scope="module")
+def a_stock(one_stage):
     """Sixty slides in the store, made a month apart: those made before June 2024 have run out."""
     kind, station = build.a_kind("SLIDE"), build.a_station()
     runs = rules.every(36, first_from="manufacture")

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import sys
 import time
-from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 from statistics import median
-from threading import Barrier
 from uuid import uuid4
 
 import pytest
-from django.db import connection
 
 from equipment.actions.record import record_movements
 from equipment.actions.repair import check_whereabouts
@@ -18,28 +16,26 @@ from equipment.actions.units import enter_units
 from equipment.ledger.facts import MovementFact, RowsRefused, UnitFact
 from equipment.models import Movement, Stay
 from tests import builders as build
+from tests.at_once import people
 
 pytestmark = [pytest.mark.slow, pytest.mark.django_db(transaction=True)]
 ROUNDS, MANY_ROUNDS = 12, 200
 
 
-def at_once(*acts):
+@pytest.fixture
+def at_once(transactional_db):
     """The codes with which each act was refused, or an empty list: all begin at the same moment."""
-    start = Barrier(len(acts))
 
-    def run(act):
+    def told(act):
         try:
-            start.wait(timeout=20)
             act()
         except RowsRefused as refused:
             assert refused.__cause__ is None, "told by the constraint, not by the rule"
             return [refusal.code for refusal in refused.refusals]
-        finally:
-            connection.close()
         return []
 
-    with ThreadPoolExecutor(len(acts)) as pool:
-        return sorted(pool.map(run, acts))
+    with people() as both:
+        yield lambda *acts: sorted(both(*(partial(told, act) for act in acts)))
 
 
 def installing(by, unit, to, when="2027-03-03"):
@@ -49,7 +45,7 @@ def installing(by, unit, to, when="2027-03-03"):
     )
 
 
-def test_one_position_for_two_units_goes_to_one():
+def test_one_position_for_two_units_goes_to_one(at_once):
     by = build.a_person("controller")
     for _ in range(ROUNDS):
         aircraft = build.an_aircraft("D1L-SLIDE")
@@ -60,7 +56,7 @@ def test_one_position_for_two_units_goes_to_one():
         assert told == [[], ["position_full"]]
 
 
-def test_one_unit_for_two_positions_goes_to_one():
+def test_one_unit_for_two_positions_goes_to_one(at_once):
     by = build.a_person("controller")
     for _ in range(ROUNDS):
         aircraft, slide = build.an_aircraft("D1L", "D1R"), build.a_unit()
@@ -73,7 +69,7 @@ def test_one_unit_for_two_positions_goes_to_one():
         assert list(check_whereabouts()) == []
 
 
-def test_the_last_place_of_a_bin_goes_to_one():
+def test_the_last_place_of_a_bin_goes_to_one(at_once):
     by = build.a_person("controller")
     for _ in range(ROUNDS):
         aircraft = build.an_aircraft("BIN", capacity=2)
@@ -85,7 +81,7 @@ def test_the_last_place_of_a_bin_goes_to_one():
         assert told == [[], ["position_full"]]
 
 
-def test_two_nestings_at_once_never_make_a_loop():
+def test_two_nestings_at_once_never_make_a_loop(at_once):
     by = build.a_person("controller")
     for _ in range(ROUNDS):
         one, other = (build.a_unit(build.a_part("", "LIGHT")) for _ in range(2))
@@ -97,7 +93,7 @@ def test_two_nestings_at_once_never_make_a_loop():
         assert told == [[], ["inside_itself"]]
 
 
-def test_what_goes_inside_while_the_outer_one_moves_is_on_the_aircraft():
+def test_what_goes_inside_while_the_outer_one_moves_is_on_the_aircraft(at_once):
     by = build.a_person("controller")
     for _ in range(ROUNDS):
         aircraft = build.an_aircraft("D1L-SLIDE")
@@ -114,7 +110,7 @@ def test_what_goes_inside_while_the_outer_one_moves_is_on_the_aircraft():
         assert list(check_whereabouts()) == []
 
 
-def test_the_same_act_twice_at_once_is_done_once():
+def test_the_same_act_twice_at_once_is_done_once(at_once):
     by = build.a_person("controller")
     for _ in range(ROUNDS):
         slide, act = build.a_unit(), uuid4()
@@ -149,22 +145,18 @@ def test_one_unit_at_two_positions_conforms_at_one_in_every_one_of_many_rounds()
     to = [build.at_position(aircraft, code) for code in codes]
     facts = [UnitFact(original_part_id=part.pk, serial_number=str(i)) for i in range(MANY_ROUNDS)]
     units = [entered.id for entered in enter_units(by=by, rows=facts, at=build.NOW)]
-    start, took = Barrier(2, timeout=20), []
+    took = []
 
-    def run(side):
-        found = []
-        for number, unit in enumerate(units):
-            start.wait()
-            begun = time.perf_counter()
-            found.append(
-                what_became_of(by, unit, to[2 * number + side], is_strict=number % 2 == side)
-            )
-            took.append((time.perf_counter() - begun) * 1000)
-        connection.close()
-        return found
+    def run(number, side):
+        begun = time.perf_counter()
+        code = what_became_of(
+            by, units[number], to[2 * number + side], is_strict=number % 2 == side
+        )
+        took.append((time.perf_counter() - begun) * 1000)
+        return code
 
-    with ThreadPoolExecutor(2) as pool:
-        rounds = list(zip(*pool.map(run, (0, 1)), strict=True))
+    with people() as both:
+        rounds = [both(partial(run, n, 0), partial(run, n, 1)) for n in range(MANY_ROUNDS)]
 
     sys.stdout.write(f"one unit, two positions: {median(took):.0f} ms, at most {max(took):.0f}\n")
     assert {tuple(sorted(told)) for told in rounds} == {("", "unit_recorded_elsewhere")}
@@ -172,7 +164,7 @@ def test_one_unit_at_two_positions_conforms_at_one_in_every_one_of_many_rounds()
     assert list(check_whereabouts()) == []
 
 
-def test_two_sides_that_must_be_the_same_do_not_become_different_at_once():
+def test_two_sides_that_must_be_the_same_do_not_become_different_at_once(at_once):
     by = build.a_person("controller")
     for _ in range(ROUNDS):
         aircraft, parts = build.an_aircraft("OWL", "OWR"), (build.a_part(), build.a_part())

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import time
-from concurrent.futures import ThreadPoolExecutor
-from threading import Barrier
+from functools import partial
 from uuid import uuid4
 
 import pytest
-from django.db import connection
 
 from equipment.actions._places import place_ids
 from equipment.actions.reservations import reserve_unit
 from equipment.models import Reservation
 from fleet.refusals import Refused
 from tests import builders as build
+from tests.at_once import people
 
 from .world import AT, a_stocked_unit
 
@@ -28,19 +27,12 @@ def test_of_two_clerks_one_wins_each_time_and_the_other_is_told_by_whom():
     aircraft = build.an_aircraft("P0", "P1")
     places = place_ids([build.at_position(aircraft, code) for code in ("P0", "P1")])
     clerks = [build.a_person("stores") for _ in range(2)]
-    start = Barrier(2, timeout=60)
-
-    def work(me):
-        told = []
-        for number, unit in enumerate(units):
-            start.wait()
-            told.append(_reserve(clerks[me], unit, places[me], number))
-        connection.close()
-        return told
-
     begun = time.process_time()
-    with ThreadPoolExecutor(2) as pool:
-        told = list(zip(*pool.map(work, range(2)), strict=True))
+    with people() as at_once:
+        told = [
+            at_once(*(partial(_reserve, clerks[me], unit, places[me], number) for me in range(2)))
+            for number, unit in enumerate(units)
+        ]
 
     # Of this process: how long the clerks wait is a matter of what else the machine does.
     assert time.process_time() - begun < 30

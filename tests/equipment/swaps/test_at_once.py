@@ -6,13 +6,11 @@ import sys
 import time
 from collections import Counter
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 from statistics import median
-from threading import Barrier
 from uuid import uuid4
 
 import pytest
-from django.db import connection
 
 from equipment.actions._places import place_ids
 from equipment.actions.papers import record_certificates
@@ -35,6 +33,7 @@ from fleet.models import Aircraft
 from fleet.refusals import Refused
 from tests import builders as build
 from tests import builders_swaps as swaps
+from tests.at_once import people
 
 pytestmark = [pytest.mark.slow, pytest.mark.django_db(transaction=True)]
 ROUNDS = 200
@@ -46,24 +45,22 @@ NOON = build.on("2027-06-01 09:00")
 
 def by_turns(name: str, rounds: int, *acts: Callable[[int], str]) -> list[tuple[str, ...]]:
     """What each act was told in each round, all of a round begun together; the times are printed."""
-    start, took = Barrier(len(acts), timeout=60), []
+    took = []
 
-    def run(act: Callable[[int], str]) -> list[str]:
-        found = []
-        for number in range(rounds):
-            start.wait()
-            begun = time.perf_counter()
-            try:
-                found.append(act(number))
-            except Refused as refused:
-                assert refused.__cause__ is None, "told by the constraint, not by the rule"
-                found.append(refused.code)
+    def run(act: Callable[[int], str], number: int) -> str:
+        begun = time.perf_counter()
+        try:
+            return act(number)
+        except Refused as refused:
+            assert refused.__cause__ is None, "told by the constraint, not by the rule"
+            return refused.code
+        finally:
             took.append((time.perf_counter() - begun) * 1000)
-        connection.close()
-        return found
 
-    with ThreadPoolExecutor(len(acts)) as pool:
-        told = list(zip(*pool.map(run, acts), strict=True))
+    with people(len(acts)) as at_once:
+        told = [
+            tuple(at_once(*(partial(run, act, number) for act in acts))) for number in range(rounds)
+        ]
     sys.stdout.write(f"{name}: {median(took):.0f} ms, at most {max(took):.0f}\n")
     return told
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import deepcopy
 from uuid import uuid4
 
 import pytest
@@ -15,14 +16,24 @@ pytestmark = pytest.mark.django_db
 ROLES = ("technician", "inspector", "certifying", "controller", "stores", "auditor", "administrator")  # fmt: skip
 
 
-@pytest.fixture
-def line():
+@pytest.fixture(scope="module")
+def a_whole_line(one_stage):
     return a_line()
 
 
-@pytest.fixture
-def people():
+@pytest.fixture(scope="module")
+def everybody(one_stage):
     return crew()
+
+
+@pytest.fixture
+def line(a_whole_line, db):
+    return deepcopy(a_whole_line)
+
+
+@pytest.fixture
+def people(everybody, db):
+    return deepcopy(everybody)
 
 
 @pytest.fixture

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import deepcopy
 from datetime import timedelta
 from functools import partial
 from uuid import uuid4
@@ -31,9 +32,14 @@ from . import world as here
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def world():
+@pytest.fixture(scope="module")
+def a_world(one_stage):
     return here.a_world()
+
+
+@pytest.fixture
+def world(a_world, db):
+    return deepcopy(a_world)
 
 
 def decided(act, world, need, unit, by=None, **more):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import deepcopy
 from uuid import uuid4
 
 import pytest
@@ -18,12 +19,17 @@ from . import world as here
 pytestmark = pytest.mark.django_db
 
 
+@pytest.fixture(scope="module")
+def a_world(one_stage):
+    return here.a_world()
+
+
 @pytest.fixture
-def world(monkeypatch):
+def world(a_world, db, monkeypatch):
     # Pages and doors ask what day it is: the world's.
     for module in (views_allocation, views_allocation_plan, api_allocation):
         monkeypatch.setattr(module, "today", lambda: here.DAY)
-    return here.a_world()
+    return deepcopy(a_world)
 
 
 def signed_in(by, kind=Client):

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from collections import Counter
-from concurrent.futures import ThreadPoolExecutor
 from datetime import timedelta
-from threading import Barrier
+from functools import partial
 
 import pytest
-from django.db import connection
 
 from equipment.models import Reservation
 from fleet.refusals import Refused
 from scheduling.actions.allocation.decide import accept_pairing, free_pairing
 from scheduling.models import ProposalRun
 from tests import builders as build
+from tests.at_once import people
 
 from . import world as here
 
@@ -23,15 +22,12 @@ ROUNDS = 200
 WHEN = {"at": here.AT + timedelta(hours=1), "as_of": here.DAY}
 
 
-def attempt(clerk, need, unit, barrier):
+def attempt(clerk, need, unit):
     """(code, sentence) of a refusal, or who has it now."""
     try:
-        barrier.wait(10)
         accept_pairing(by=clerk, ruling=here.ruling(need, unit), **WHEN)
     except Refused as refused:
         return refused.code, refused.message
-    finally:
-        connection.close()
     return "accepted", clerk.shown_name
 
 
@@ -44,10 +40,10 @@ def test_one_has_it_and_the_other_sees_by_whom_and_what_is_next_best():
     ProposalRun.objects.filter(pk=run.pk).update(took_ms=60_000)
     clerks = [world.clerk, build.a_person("stores")]
     codes: Counter[str] = Counter()
-    with ThreadPoolExecutor(2) as pool:
+    tries = [partial(attempt, *each, unit) for each in zip(clerks, needs, strict=True)]
+    with people() as at_once:
         for _ in range(ROUNDS):
-            barrier = Barrier(2)
-            told = list(pool.map(attempt, clerks, needs, [unit] * 2, [barrier] * 2))
+            told = at_once(*tries)
             codes.update(code for code, _ in told)
             has, lost = sorted(told)
             assert has[1] in lost[1]
