@@ -48,6 +48,7 @@ def load_files(
         results = _read(files, ways, most_bytes, progress)
         try:
             with transaction.atomic():
+                _take_its_turn(progress)
                 result = LoadResult(results)
                 touched = _bring_in(result, bringing, progress)
                 if not keep(result):
@@ -96,6 +97,14 @@ def _read(
         nothing = UnreadableFile("nothing_to_read", "There is no line to read in what was brought.")
         results.append(_unread(files[0][1] if files else "", "", nothing))
     return results
+
+
+def _take_its_turn(progress: Progress) -> None:
+    """This will wait until no other load is open, and keep PostgreSQL from noting, until this one
+    ends, how many rows there are: it would count none of those that this one adds."""
+    progress(0, 0, "Waiting until no other load is under way")
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT fleet_keep_counts()")
 
 
 def _of_sheet(
