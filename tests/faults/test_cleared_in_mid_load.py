@@ -28,6 +28,7 @@ from fleet.loading.run import load_files
 from fleet.models import User
 from tests import builders as build
 from tests.at_once import people
+from tests.conftest import acting_as_owner
 
 pytestmark = [pytest.mark.slow, pytest.mark.django_db(transaction=True)]
 NOW = dt.datetime(2026, 11, 25, 9, 0, tzinfo=dt.UTC)
@@ -66,7 +67,9 @@ def noted() -> float:
 
 @pytest.fixture
 def units(tmp_path: Path) -> Path:
-    """The sheet; what it names is on record."""
+    """The sheet; what it names is on record, and nothing was ever noted of the table of units."""
+    with acting_as_owner(), connection.cursor() as cursor:
+        cursor.execute("TRUNCATE equipment_unit CASCADE")
     ground, sheet = tmp_path / "ground.xlsx", tmp_path / "units.xlsx"
     write_ground(ground)
     write_units(sheet, UNITS)
