@@ -82,6 +82,7 @@ LOAD: dict[str, Any] = {
     "dates": "day-first",
     "brought_at": "2027-03-03T08:00:00Z",
     "brought_by": "c.marsh",
+    "brought_as": "controller",
     "applied_at": None,
     "progress_done": 940,
     "progress_total": 940,

@@ -32,6 +32,9 @@ class LoadShown(serializers.Serializer[Any]):
     dates = serializers.CharField(help_text="How slashed dates are read.")
     brought_at = Instant(read_only=True)
     brought_by = serializers.CharField(source="brought_by.username", default=None, allow_null=True)
+    brought_as = serializers.CharField(
+        help_text="The one role of the token that it came by; empty: all that its person holds."
+    )
     applied_at = Instant(read_only=True, allow_null=True)
     progress_done = serializers.IntegerField()
     progress_total = serializers.IntegerField()

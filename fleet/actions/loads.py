@@ -60,6 +60,7 @@ def bring_load(
     kept = [(name[-200:], *_keep(name, chunks)) for name, chunks in files]
     load = Load.objects.create(
         brought_by=by,
+        brought_as=by.acting_role or "",
         brought_at=at,
         dates=dates,
         mode=mode,

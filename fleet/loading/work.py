@@ -19,7 +19,8 @@ from fleet.actions.loads import (
     record_result,
     show_progress,
 )
-from fleet.models import Load
+from fleet.actions.tokens import is_within_rights
+from fleet.models import Load, User
 from fleet.refusals import Refused
 
 from .batch import Bringing
@@ -61,7 +62,7 @@ def work_on(
             return None
         try:
             with _progress_of(load_id, also_show) as progress:
-                return _work(load, Bringing(load.brought_by, now(), today, load.key), progress)
+                return _work(load, Bringing(_bringer_of(load), now(), today, load.key), progress)
         except (OperationalError, InterfaceError):
             raise  # the database went away: the load waits for its next turn
         except Refused as refused:
@@ -73,6 +74,15 @@ def work_on(
                 fault=f"The program stopped at a fault of its own ({type(error).__name__}); nothing was applied. Tell whoever looks after it.",
             )
         return None
+
+
+def _bringer_of(load: Load) -> User:
+    """Whoever brought it, with the rights that the load has: a token's one role, if still held."""
+    assert load.brought_by is not None
+    by = load.brought_by
+    if load.brought_as:
+        by.acting_role = load.brought_as if is_within_rights(load.brought_as, by) else ""
+    return by
 
 
 def _work(load: Load, bringing: Bringing, progress: Progress) -> LoadResult:

@@ -4,6 +4,8 @@ import uuid
 
 from django.db import models
 
+from fleet.desks import ROLES
+
 
 class Load(models.Model):
     """One bringing-in of sheets: what was read, what was found, what was applied. A row first:
@@ -35,6 +37,12 @@ class Load(models.Model):
     )
     brought_by = models.ForeignKey(
         "fleet.User", null=True, on_delete=models.PROTECT, related_name="+"
+    )
+    brought_as = models.CharField(
+        max_length=20,
+        blank=True,
+        choices=ROLES,
+        help_text="The one role of the token that it came by; blank: all that its person holds.",
     )
     brought_at = models.DateTimeField()
     applied_at = models.DateTimeField(null=True, blank=True)

@@ -8,8 +8,11 @@ import pytest
 import xlsxwriter
 from django.core.files.uploadedfile import SimpleUploadedFile
 
+from equipment.models import Movement
+from fleet.desks import ADMINISTRATOR, CONTROLLER
+from fleet.intake.template import template
 from fleet.loading.work import drain
-from fleet.models import Load, Station
+from fleet.models import Aircraft, Load, LoadLine, Station, User
 
 NOW = datetime(2027, 3, 3, 9, 0, tzinfo=UTC)
 HEADS = ["code", "name", "time_zone"]
@@ -76,6 +79,33 @@ def test_a_decision_sent_again_is_done_once(controller):
 
     assert [answer.status_code for answer in answers] == [201, 200]
     assert (other.status_code, other.json()["code"]) == (422, "not_waiting")
+
+
+def test_a_load_by_a_token_does_what_its_role_may_and_not_all_that_its_person_may(program):
+    client = program("administrator")
+    User.objects.filter(username="program-administrator").update(roles=[ADMINISTRATOR, CONTROLLER])
+    sent = SimpleUploadedFile("template.xlsx", template())
+    key = client.post("/api/v1/loads", {"files": sent}, format="multipart").json()["key"]
+    worked()
+    client.post(f"/api/v1/loads/{key}/decision", {"mode": "good_lines"}, format="json")
+    worked()
+
+    lines = LoadLine.objects.filter(load__key=key, sheet="Movements")
+    assert set(lines.values_list("code", flat=True)) == {"not_permitted"}
+    assert Aircraft.objects.exists()
+    assert not Movement.objects.exists()
+
+
+def test_a_load_by_a_token_of_a_role_that_its_person_no_longer_holds_is_stopped(controller):
+    key = brought(controller, ["BRE", "Brent", "UTC"]).json()["key"]
+    User.objects.filter(username="program-controller").update(roles=[ADMINISTRATOR])
+
+    worked()
+
+    load = Load.objects.get(key=key)
+    assert load.state == Load.FAILED
+    assert "Your role does not allow this (load sheets)" in load.fault
+    assert not Station.objects.exists()
 
 
 def test_a_load_that_is_set_aside_applies_nothing(controller):

@@ -1,8 +1,8 @@
 """PostgreSQL clears away dead rows while a load is open, and sees none of the load's own rows yet.
 
 What it then notes, a table of many pages and no rows, makes it read whole tables again and again for
-whatever the load asks next: a load of seconds took hours. It is what happens when a load that was
-read (and taken back) is applied within the minute.
+whatever the load asks next: the demonstration's load stood at one such question for five minutes.
+It may happen whenever a load that was read, and so taken back, is applied within the minute.
 """
 
 from __future__ import annotations
