@@ -72,6 +72,18 @@ class OpeningForm(ActForm):
         return Opening(**{name: self.cleaned_data[name] for name in names})
 
 
+class DeferralForm(OpeningForm):
+    """Where something is open that no swap left so."""
+
+    where = forms.CharField(
+        label="Aircraft, and the position if it is one",
+        max_length=60,
+        help_text="As: Q7-VAB, or Q7-VAB D1L-SLIDE",
+        error_messages={"required": "Name the aircraft."},
+    )
+    field_order = ("where",)
+
+
 class RobberyForm(OpeningForm):
     """From where a unit is taken for a swap, when, and by what the donor's position stays open."""
 

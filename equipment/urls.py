@@ -1,6 +1,13 @@
 from django.urls import include, path
 
-from . import views, views_beside, views_discrepancies, views_line, views_prints
+from . import (
+    views,
+    views_beside,
+    views_discrepancies,
+    views_line,
+    views_open_items,
+    views_prints,
+)
 
 app_name = "equipment"
 urlpatterns = [
@@ -20,8 +27,11 @@ urlpatterns = [
     ),
     path("walk-rounds/", include("equipment.urls_walk")),
     path("open-items/", views_line.open_items, name="open_items"),
+    path("open-items/new/", views_open_items.open_item_new, name="open_item_new"),
     path(
-        "open-items/<int:open_item_id>/close/", views_beside.open_item_close, name="open_item_close"
+        "open-items/<int:open_item_id>/close/",
+        views_open_items.open_item_close,
+        name="open_item_close",
     ),
     path("tools/", views_line.tools, name="tools"),
 ]

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.forms import BaseForm
 from django.http import HttpRequest, HttpResponse
@@ -15,22 +14,19 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
 from equipment.actions.fillings import record_discharge, record_filling
-from equipment.actions.openings import close_item
 from equipment.actions.swaps import FoundUnit
 from equipment.actions.swaps.paper import Card, Ink, transcribe_swap
 from equipment.actions.tools import report_tool
-from fleet.drawing.words import day_words
 from fleet.pages import reader, today
 
 from . import scanned
 from .forms_beside import (
     CardForm,
-    CloseItemForm,
     DischargeForm,
     FillingForm,
     ToolReportForm,
 )
-from .models import OpenItem, Tool, Unit
+from .models import Tool, Unit
 from .start_pages import asked_of
 from .start_reads import StartShown
 from .unit_pages import tag_of
@@ -52,7 +48,7 @@ class Words:
     subject: str = ""
 
 
-def _act_page(request: HttpRequest, form: BaseForm, words: Words, **more: Any) -> HttpResponse:
+def act_page(request: HttpRequest, form: BaseForm, words: Words, **more: Any) -> HttpResponse:
     return page(request, "line_act", {"form": form, "words": words, **more}, form)
 
 
@@ -86,7 +82,7 @@ def swap_paper_entry(request: HttpRequest) -> HttpResponse:
         "Record it step by step instead",
         f"{start.registration} {start.position_code}",
     )
-    return _act_page(request, form, words, has_file=True)
+    return act_page(request, form, words, has_file=True)
 
 
 def _transcribe(request: HttpRequest, form: CardForm, card: Card) -> Any:
@@ -163,7 +159,7 @@ def unit_filling(request: HttpRequest, unit_id: int) -> HttpResponse:
         if done is not None:
             return redirect("equipment:unit", unit_id=unit.pk)
     lead = "Each filling is counted. Past its test month a bottle may stay until emptied, but is not filled."
-    return _act_page(request, form, _of_unit(unit, "Record a filling", lead, "Record the filling"))
+    return act_page(request, form, _of_unit(unit, "Record a filling", lead, "Record the filling"))
 
 
 @EITHER
@@ -179,7 +175,7 @@ def unit_discharge(request: HttpRequest, unit_id: int) -> HttpResponse:
             return redirect("equipment:unit", unit_id=unit.pk)
     lead = "It is tagged unserviceable until the shop has had it, and what it was set aside for is freed."
     words = _of_unit(unit, "Record an inflation or discharge", lead, "Record it")
-    return _act_page(request, form, words)
+    return act_page(request, form, words)
 
 
 def _discharge(request: HttpRequest, form: DischargeForm, unit: Unit) -> Any:
@@ -208,7 +204,7 @@ def tool_report(request: HttpRequest, code: str) -> HttpResponse:
         "All tools",
         f"{tool.code}, {tool.description}",
     )
-    return _act_page(request, form, words)
+    return act_page(request, form, words)
 
 
 def _report(request: HttpRequest, form: ToolReportForm, tool: Tool) -> Any:
@@ -216,33 +212,3 @@ def _report(request: HttpRequest, form: ToolReportForm, tool: Tool) -> Any:
     return report_tool(
         by=person(request), tool=tool.code, act_id=form.act, at=timezone.now(), **told
     )
-
-
-# --- open items -------------------------------------------------------------------------------
-
-
-@EITHER
-@never_cache
-@reader
-def open_item_close(request: HttpRequest, open_item_id: int) -> HttpResponse:
-    """Closes what no swap closes by itself, saying by what."""
-    item = get_object_or_404(OpenItem.objects.select_related("aircraft"), pk=open_item_id)
-    form = CloseItemForm(request.POST or None, initial={"closed_on": today()})
-    if request.method == "POST" and form.is_valid():
-        closed = tried(form, lambda: close_item(
-            by=person(request), open_item_id=item.pk, act_id=form.act, at=timezone.now(),
-            words=form.cleaned_data["words"], closed_on=form.cleaned_data["closed_on"],
-        ))  # fmt: skip
-        if closed is not None:
-            messages.success(request, f"Closed: {item.words}")
-            return redirect("equipment:open_items")
-    words = Words(
-        "Close an open item",
-        f"{item.words}. Open by {item.document}, until {day_words(item.expires_on)}. A position left open"
-        " is closed by the release of the swap that fills it.",
-        "Close it",
-        "/open-items/",
-        "All open items",
-        item.aircraft.registration,
-    )
-    return _act_page(request, form, words)

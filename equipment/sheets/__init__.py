@@ -6,6 +6,7 @@ from fleet.intake.registry import register
 
 from .corrections import ANNULMENTS, MERGES, SIGHTINGS
 from .movements import MOVEMENTS
+from .openings import OPEN_ITEMS
 from .papers import CERTIFICATES, STATEMENTS, TITLES
 from .parts import ALTERNATES, FITS, INSIDE, MAKERS, PART_NUMBERS, STANDARDS
 from .procedures import RULE_SETS, STEP_LISTS, STEPS
@@ -39,6 +40,7 @@ SHEETS = (
     STORES_RULES,
     ORDERS,
     HOLDS,
+    OPEN_ITEMS,
 )
 
 

@@ -127,3 +127,72 @@ def test_a_long_list_says_how_many_more_there_are(item, monkeypatch):
         item(days)
 
     assert "And 3 more that expire later" in open_items_page(signed_in(a_person("controller")))
+
+
+DEFERRAL = {
+    "where": "", "document": "MEL 33-50 rev 9", "words": "Exit sign dim", "category": "C",
+    "found_on": "2026-06-01", "expires_on": "2099-06-30", "repeat_actions": "", "effect": "",
+}  # fmt: skip
+
+
+def recorded(client, **more):
+    sent = {**DEFERRAL, "act_id": str(uuid4()), **more}
+    return client.post(reverse("equipment:open_item_new"), sent, follow=True)
+
+
+def test_a_deferred_defect_is_recorded_from_the_list(db):
+    controller, aircraft = signed_in(a_person("controller")), an_aircraft("D1L-SLIDE")
+    assert reverse("equipment:open_item_new") in open_items_page(controller)
+
+    answer = recorded(controller, where=f" {aircraft.registration.lower()} ")
+    recorded(controller, where=f"{aircraft.registration} d1l-slide", words="Slide removed")
+
+    assert "Exit sign dim" in answer.content.decode()
+    defect, slide = OpenItem.objects.order_by("pk")
+    assert (defect.aircraft, defect.place, defect.category) == (aircraft, None, "C")
+    assert slide.place.aircraft_position.type_position.code == "D1L-SLIDE"
+
+
+@pytest.mark.parametrize(
+    ("more", "words"),
+    [
+        ({"where": ""}, "Name the aircraft."),
+        ({"where": "Q-NIL"}, "Name one aircraft, or one position of it"),
+        ({"where": "{reg} NONE"}, "Name one aircraft, or one position of it"),
+        ({"where": "\x00"}, "Null characters are not allowed"),
+        ({"document": " "}, "Name the document that allows it."),
+        ({"expires_on": "2026-05-31"}, "Its last day is before the day it was found"),
+        ({"found_on": "2099-06-29"}, "has not come yet"),
+        ({"found_on": "31/02/2026"}, "31/02/2026"),
+    ],
+)
+def test_what_cannot_be_open_is_said_at_its_field_and_nothing_typed_is_lost(db, more, words):
+    aircraft = an_aircraft("D1L-SLIDE")
+    given = {"where": aircraft.registration} | {
+        name: value.format(reg=aircraft.registration) for name, value in more.items()
+    }
+
+    page = recorded(signed_in(a_person("controller")), **given).content.decode()
+
+    assert words in page
+    assert "Exit sign dim" in page
+    assert not OpenItem.objects.exists()
+
+
+def test_who_may_not_defer_is_told_and_shown_no_way_to_it(db):
+    aircraft, stores = an_aircraft(), signed_in(a_person("stores"))
+
+    page = recorded(stores, where=aircraft.registration).content.decode()
+
+    assert "Your role does not allow this" in page
+    assert reverse("equipment:open_item_new") not in open_items_page(stores)
+    assert not OpenItem.objects.exists()
+
+
+def test_one_act_sent_twice_is_recorded_once(db):
+    controller, aircraft, act = signed_in(a_person("controller")), an_aircraft(), str(uuid4())
+
+    for _ in range(2):
+        recorded(controller, where=aircraft.registration, act_id=act)
+
+    assert OpenItem.objects.count() == 1

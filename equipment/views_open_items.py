@@ -1,0 +1,92 @@
+"""Pages of what is open by a document: recorded by itself, closed by itself."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.core.exceptions import ValidationError
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+
+from equipment.actions._places import place_ids
+from equipment.actions.openings import close_item, open_item
+from equipment.ledger.facts import PlaceAt
+from fleet.drawing.words import day_words
+from fleet.models import Aircraft
+from fleet.pages import reader, today
+
+from . import scanned
+from .forms_beside import CloseItemForm, DeferralForm
+from .models import OpenItem, Place
+from .views_beside import EITHER, Words, act_page
+from .views_swap_parts import person, tried
+
+BACK = ("/open-items/", "All open items")
+
+
+@EITHER
+@never_cache
+@reader
+def open_item_new(request: HttpRequest) -> HttpResponse:
+    """Records a defect that is deferred, or a position that stays open, without a swap."""
+    initial = {"found_on": today(), "where": request.GET.get("at", "")[:60]}
+    form = DeferralForm(request.POST or None, initial=initial)
+    if request.method == "POST" and form.is_valid():
+        where = _where(form)
+        done = where and tried(form, lambda: open_item(
+            by=person(request), opening=form.opening, act_id=form.act, at=timezone.now(),
+            aircraft_id=where[0], place_id=where[1],
+        ))  # fmt: skip
+        if done:
+            messages.success(request, f"Open until {day_words(done.expires_on)}: {done.words}")
+            return redirect("equipment:open_items")
+    words = Words(
+        "Record an open item",
+        "A defect that is deferred, or a position that stays open, by a document and until a day. It falls"
+        " due like anything else.",
+        "Record it",
+        *BACK,
+    )
+    return act_page(request, form, words)
+
+
+def _where(form: DeferralForm) -> tuple[int, int | None] | None:
+    """(aircraft, place or None) that the text names; None with the fault on the form."""
+    text = form.cleaned_data["where"]
+    craft = Aircraft.objects.filter(registration__iexact=text.strip()).first()
+    if craft is not None:
+        return craft.pk, None
+    position = scanned.position_of(text)
+    if position is None:
+        words = "Name one aircraft, or one position of it, as: Q7-VAB, or Q7-VAB D1L-SLIDE."
+        form.add_error("where", ValidationError(words, code="unknown_place"))
+        return None
+    (place,) = place_ids([PlaceAt(Place.AIRCRAFT, aircraft_position_id=position.pk)])
+    return position.aircraft_id, place
+
+
+@EITHER
+@never_cache
+@reader
+def open_item_close(request: HttpRequest, open_item_id: int) -> HttpResponse:
+    """Closes what no swap closes by itself, saying by what."""
+    item = get_object_or_404(OpenItem.objects.select_related("aircraft"), pk=open_item_id)
+    form = CloseItemForm(request.POST or None, initial={"closed_on": today()})
+    if request.method == "POST" and form.is_valid():
+        closed = tried(form, lambda: close_item(
+            by=person(request), open_item_id=item.pk, act_id=form.act, at=timezone.now(),
+            words=form.cleaned_data["words"], closed_on=form.cleaned_data["closed_on"],
+        ))  # fmt: skip
+        if closed is not None:
+            messages.success(request, f"Closed: {item.words}")
+            return redirect("equipment:open_items")
+    words = Words(
+        "Close an open item",
+        f"{item.words}. Open by {item.document}, until {day_words(item.expires_on)}. A position left open"
+        " is closed by the release of the swap that fills it.",
+        "Close it",
+        *BACK,
+        item.aircraft.registration,
+    )
+    return act_page(request, form, words)
