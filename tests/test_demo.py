@@ -16,6 +16,7 @@ from pytest_django.plugin import DjangoDbBlocker
 from demo_fixtures.copies import reference_day
 from equipment.models import Movement, Sighting, Unit
 from equipment.stores.clerk_day import clerk_day
+from equipment.swaps.open_items import open_rows
 from fleet.desks import ROLES
 from fleet.models import (
     Aircraft,
@@ -266,6 +267,16 @@ def test_the_lot_was_split(demo: str) -> None:
         "LOT-2602": (22, "QVMR"),
         "LOT-2602/N1": (2, "QNRB"),
     }
+
+
+def test_what_the_fleet_flies_with_is_open_by_its_documents(demo: str) -> None:
+    shown, _ = open_rows(reference_day())
+
+    assert [(row.where, row.left_words) for row in shown] == [
+        ("Q7-VAE D2R-SLIDE", "1 day left"),
+        ("Q7-VBB LPK-2", "6 days left"),
+        ("Q7-VAC", "116 days left"),
+    ]
 
 
 def test_a_door_is_deactivated(demo: str) -> None:

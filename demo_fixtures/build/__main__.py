@@ -72,6 +72,7 @@ def later_sheets(whole: Gathered) -> dict[str, Sequence[Row]]:
         "Transport": stores_sheets.transport(),
         "Stores rules": stores_sheets.rules(),
         "Shop orders": stores_sheets.orders(whole.book),
+        "Open items": later.open_items(),
     }
 
 

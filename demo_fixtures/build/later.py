@@ -78,6 +78,28 @@ def position_states() -> list[Row]:
     ]  # fmt: skip
 
 
+# aircraft, position, what, document, found and last day, category, repeated, effect
+OPEN = [
+    ("Q7-VAE", "D2R-SLIDE", "Door 2 right deactivated, its slide may not be used", "VAR-MEL 52-22-01 rev 4", -9, 1, "C",
+     "Placard and barrier looked at before each flight", "26 passengers fewer"),
+    ("Q7-VBB", "LPK-2", "Floor path lights out in rows 9 to 12", "VAR-MEL 33-50-03 rev 4", -2, 6, "C",
+     "", "By day only, or rows 9 to 12 not used"),
+    ("Q7-VAC", "", "Exit sign dim at row 12", "VAR-MEL 33-51-02 rev 4", -4, 116, "D", "", ""),
+]  # fmt: skip
+
+
+def open_items() -> list[Row]:
+    """What the fleet flies with: a door not used, lights out, a dim sign."""
+    return [
+        {
+            "Registration": craft, "Position": position, "What is open": words, "Document": document,
+            "Found on": day(found), "Last day": day(until), "Category": category,
+            "Repeated meanwhile": repeated, "Effect": effect,
+        }
+        for craft, position, words, document, found, until, category, repeated, effect in OPEN
+    ]  # fmt: skip
+
+
 def identifications() -> list[Row]:
     """A door slide modified to the light fabric becomes another part number."""
     slide = Key("BQ21.110L", "B2110")
