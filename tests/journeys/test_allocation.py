@@ -11,7 +11,15 @@ from .conftest import PASSWORD
 from .looks import refuse_faults
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
-LOOKS = (("light", 1440), ("dark", 1440), ("light", 390), ("dark", 800), ("light", 1920))
+LOOKS = (
+    ("light", 1440),
+    ("dark", 1440),
+    ("light", 390),
+    ("dark", 800),
+    ("light", 1920),
+    ("light", 1180),
+    ("light", 1280),
+)
 
 
 @pytest.fixture

@@ -153,7 +153,14 @@ def test_a_slide_comes_is_inspected_set_aside_and_handed_over(counter: Page, hou
     assert held.issued_by is not None and held.issued_by.username == "stores"
 
 
-LOOKS = (("light", 390), ("dark", 390), ("light", 1920), ("dark", 1440))
+LOOKS = (
+    ("light", 390),
+    ("dark", 390),
+    ("light", 1920),
+    ("dark", 1440),
+    ("light", 1180),
+    ("light", 1280),
+)
 
 
 def test_every_page_of_the_stores_is_accessible_and_within_its_width(counter: Page) -> None:

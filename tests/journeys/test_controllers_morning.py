@@ -97,7 +97,14 @@ def test_from_an_aircraft_to_what_is_fitted_there(controller: Page) -> None:
 
 
 SCREENS = ("/", "/?band=no-basis", "/aircraft/", "/units/?text=B08")
-LOOKS = (("light", 1440), ("dark", 1440), ("light", 390), ("dark", 800))
+LOOKS = (
+    ("light", 1440),
+    ("dark", 1440),
+    ("light", 390),
+    ("dark", 800),
+    ("light", 1180),
+    ("light", 1280),
+)
 
 
 def test_every_screen_is_accessible_and_within_its_width(controller: Page) -> None:
