@@ -7,7 +7,8 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
-from django.db import IntegrityError, connection, transaction
+from django.db import IntegrityError, OperationalError, connection, transaction
+from psycopg.errors import LockNotAvailable
 
 from fleet import desks, pace
 from fleet.intake.files import MOST_BYTES, read_file
@@ -102,9 +103,17 @@ def _read(
 def _take_its_turn(progress: Progress) -> None:
     """This will wait until no other load is open, and keep PostgreSQL from noting, until this one
     ends, how many rows there are: it would count none of those that this one adds."""
-    progress(0, 0, "Waiting until no other load is under way")
     with connection.cursor() as cursor:
-        cursor.execute("SELECT fleet_keep_counts()")
+        try:
+            with transaction.atomic():
+                cursor.execute("SET LOCAL lock_timeout = '700ms'")
+                cursor.execute("SELECT fleet_keep_counts()")
+                cursor.execute("SET LOCAL lock_timeout TO DEFAULT")
+        except OperationalError as error:
+            if not isinstance(error.__cause__, LockNotAvailable):
+                raise
+            progress(0, 0, "Waiting until the load before it has ended")
+            cursor.execute("SELECT fleet_keep_counts()")
 
 
 def _of_sheet(

@@ -11,9 +11,10 @@ import datetime as dt
 import uuid
 from collections.abc import Iterator
 from pathlib import Path
+from threading import Event
 
 import pytest
-from django.db import connection
+from django.db import connection, transaction
 from django.db.backends.base.base import BaseDatabaseWrapper
 
 from equipment.actions.units import enter_units
@@ -77,10 +78,10 @@ def units(tmp_path: Path) -> Path:
     return sheet
 
 
-def brought(path: Path, keep) -> LoadResult:
+def brought(path: Path, keep, progress=lambda done, total, words: None) -> LoadResult:
     by, _ = User.objects.get_or_create(username="kim", roles=[CONTROLLER, ADMINISTRATOR])
     bringing = Bringing(by=by, at=NOW, today=NOW.date(), key=uuid.uuid4())
-    return load_files([(path, path.name)], bringing, keep=keep)
+    return load_files([(path, path.name)], bringing, keep=keep, progress=progress)
 
 
 def test_what_is_cleared_in_mid_load_leaves_it_as_quick(units, cleaner):
@@ -117,3 +118,29 @@ def test_one_file_brought_twice_at_one_moment_is_brought_once(units):
         (UNITS, 0),
     ]
     assert Unit.objects.count() == UNITS
+
+
+def test_whoever_waits_for_another_load_is_told_so(units):
+    said = []
+
+    def first() -> None:
+        with transaction.atomic(), connection.cursor() as cursor:
+            cursor.execute("SELECT fleet_keep_counts()")
+            has_it.set()
+            waits.wait(30)
+
+    def second() -> LoadResult:
+        has_it.wait(30)
+        return brought(units, lambda result: True, heard)
+
+    def heard(done: int, total: int, words: str) -> None:
+        said.append(words)
+        if words.startswith("Waiting until the load before it"):
+            waits.set()
+
+    has_it, waits = Event(), Event()
+    with people() as at_once:
+        _, result = at_once(first, second)
+
+    assert result.is_applied
+    assert "Waiting until the load before it has ended" in said
