@@ -89,7 +89,7 @@ def _movements(unit_ids: list[int]) -> Iterator[Entry]:
                 ("corrected on", day_words(later.recorded_at.date()) if later else ""),
                 (
                     "does not conform:",
-                    "" if row.is_conforming else "; ".join(map(str, row.reasons)),
+                    "" if row.is_conforming else " ".join(each["message"] for each in row.reasons),
                 ),
             ),
             recorded_at=row.recorded_at,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
@@ -11,12 +12,16 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
 from equipment.actions.swaps import abandon_swap, correct_swap, record_installation, record_removal
+from equipment.actions.swaps.facts import Moved
+from equipment.swaps.rows import OF_MOVEMENT
 from fleet.pages import reader
 
 from . import unit_pages
 from .forms_swaps import InstallationForm, ReasonForm, RemovalForm
+from .models import Movement
 from .swap_pages import SwapPage, swap_page
 from .views_swap_parts import here, others, page, person, swap_or_404, tried
+from .wording import movement_words, unit_words
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -30,11 +35,30 @@ def swap_off(request: HttpRequest, swap_id: int) -> HttpResponse:
     unit_pages.choose_off(form, shown)
     if request.method == "POST" and form.is_valid():
         found = unit_pages.found_by(form)
-        done = form.is_valid() and tried(form, lambda: _remove(request, form, shown, found))
+        done = (
+            tried(form, lambda: _remove(request, form, shown, found)) if form.is_valid() else None
+        )
         if done:
+            _say(request, done)
             return redirect(unit_pages.back_of(shown, "removal"))
     context = {**unit_pages.off_context(form, shown), "others": others(request, shown.swap)}
     return page(request, "swap_unit", context, form)
+
+
+def _say(request: HttpRequest, done: Moved) -> None:
+    """What is recorded now, as the record says it; and where it does not conform, why."""
+    movement = Movement.objects.select_related(*OF_MOVEMENT).filter(pk=done.movement_id or 0).first()
+    kept = f"Recorded: {unit_words(movement.unit)}, {movement_words(movement)}." if movement else ""
+    if done.is_conforming:
+        messages.success(request, kept)
+        return
+    why = " ".join(reason.message for reason in done.reasons)
+    told = (
+        "It does not conform, and the controller is told."
+        if movement
+        else "The controller is told."
+    )
+    messages.error(request, " ".join(word for word in (kept, told, why) if word))
 
 
 def _remove(request: HttpRequest, form: RemovalForm, shown: SwapPage, found: Any) -> Any:
@@ -59,8 +83,11 @@ def swap_on(request: HttpRequest, swap_id: int) -> HttpResponse:
     form = InstallationForm(request.POST or None, initial={"happened_at": timezone.now()})
     if request.method == "POST" and form.is_valid():
         found = unit_pages.found_by(form)
-        done = form.is_valid() and tried(form, lambda: _install(request, form, shown, found))
+        done = (
+            tried(form, lambda: _install(request, form, shown, found)) if form.is_valid() else None
+        )
         if done:
+            _say(request, done)
             return redirect(unit_pages.back_of(shown, "installation"))
     context = {**unit_pages.on_context(form, shown), "others": others(request, shown.swap)}
     return page(request, "swap_unit", context, form)

@@ -207,6 +207,7 @@ def _edit(call: Call, row: int, picture: Picture, corrected: Chains) -> Edit:
         precision=fact.when.precision,
         minutes=fact.aircraft_minutes,
         cycles=fact.aircraft_cycles,
+        off=fact.off,
     )
 
 

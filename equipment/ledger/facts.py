@@ -56,7 +56,8 @@ class MovementFact:
     ``to`` is a place's key or its description. ``quantity`` is how many the unit (a lot) has from
     then on; None leaves it. ``aircraft_minutes`` and ``aircraft_cycles`` are the aircraft's totals
     as read. ``corrects`` names the movement that this one replaces. ``act_id`` is this row's own,
-    where one call brings several movements of one unit; else the call's.
+    where one call brings several movements of one unit; else the call's. ``off`` is the key of the
+    place that a removal is said to be from: of a unit recorded at another one it does not conform.
     """
 
     unit_id: int
@@ -72,6 +73,7 @@ class MovementFact:
     quantity: int | None = None
     corrects: int | None = None
     act_id: UUID | None = None
+    off: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -190,6 +190,7 @@ class Edit:
     precision: str = "instant"
     minutes: int | None = None
     cycles: int | None = None
+    off: int | None = None
 
 
 @dataclass(slots=True)

@@ -74,7 +74,7 @@ def why_not_move(
     unit = picture.units[edit.unit_id]
     came_from = picture.places[before.place_id] if before else None
     found = [
-        why_not_from(edit.sort, unit, came_from, before),
+        why_not_from(edit.sort, unit, came_from, before, edit.off),
         _why_not_stowed(edit, picture, came_from),
         why_not_made(edit, unit),
         *(why_not_installed(edit, picture, across) if edit.sort == "installed" else ()),
@@ -84,9 +84,13 @@ def why_not_move(
 
 
 def why_not_from(
-    sort: str, unit: UnitFacts, came_from: PlaceFacts | None, before: Link | None
+    sort: str,
+    unit: UnitFacts,
+    came_from: PlaceFacts | None,
+    before: Link | None,
+    off: int | None = None,
 ) -> Refusal | None:
-    """Whether the unit was where a movement of this sort can begin."""
+    """Whether the unit was where a movement of this sort can begin: at ``off``, if that is said."""
     if came_from is None or before is None:
         if NOWHERE in FROM[sort]:
             return None
@@ -95,7 +99,8 @@ def why_not_from(
             f"Nothing is recorded of {unit.words} before that: record first where it was.",
             "unit",
         )
-    if came_from.sort in FROM[sort] and not came_from.is_scrap:
+    is_there = off is None or off == before.place_id
+    if came_from.sort in FROM[sort] and not came_from.is_scrap and is_there:
         return None
     since = f"since {day_words(before.day)}"
     if sort in NEEDS_STOCK and came_from.sort == "quarantine":
@@ -106,7 +111,7 @@ def why_not_from(
         )
     if came_from.is_scrap:
         code, words = "unit_scrapped", f"{unit.words} is recorded as scrapped {since}"
-    elif sort == "removed":
+    elif sort == "removed" and came_from.sort not in FROM[sort]:
         code, words = (
             "not_installed",
             f"{unit.words} is not recorded as fitted then, but at {came_from.words} {since}",
@@ -121,7 +126,9 @@ def why_not_from(
             "unit_recorded_elsewhere",
             f"{unit.words} is recorded at {came_from.words} {since}",
         )
-    remedy = "record how it left there" if sort != "removed" else "record its installation first"
+    remedy = (
+        "record its installation first" if code == "not_installed" else "record how it left there"
+    )
     return Refusal(code, f"{words}: {remedy}, or correct what is recorded.", "unit")
 
 

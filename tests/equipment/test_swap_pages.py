@@ -359,6 +359,8 @@ def test_the_unit_on_record_comes_off_with_one_press(desk, swap, line):
     assert answer.status_code == 302, text(answer)
     line.old.refresh_from_db()
     assert line.old.place.sort == "quarantine"
+    page = text(desk.get(answer.url))
+    assert "Recorded: HLY-OW-210 S/N 00417, removed to quarantine" in page
     assert "00417" in text(desk.get(reverse("equipment:swap", args=[swap.pk])))
 
 
@@ -369,6 +371,8 @@ def test_another_unit_known_to_the_records_is_kept_as_found(desk, swap, line):
 
     assert answer.status_code == 302, text(answer)
     assert Discrepancy.objects.filter(swap=swap, found_unit=other).exists()
+    page = text(desk.get(answer.url))
+    assert "It does not conform, and the controller is told. Nothing is recorded of" in page
     page = text(desk.get(reverse("equipment:discrepancies")))
     assert "00417" in page
     assert "00777" in page

@@ -136,6 +136,7 @@ def _record(post: Post, unit: Unit) -> Recorded:
         log_page=post.log_page,
         reason=post.swap.reason,
         corrects=before.pk if before is not None else None,
+        off=post.swap.place_id if post.role == SwapMovement.OFF else None,
     )
     (done,) = record_asked(
         by=post.by, rows=[fact], act_id=post.act_id, at=post.at, sender_at=post.sender_at

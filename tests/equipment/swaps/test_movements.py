@@ -116,6 +116,25 @@ def test_a_plate_that_is_on_record_is_that_unit(job):
     assert job.take_off(unit_id=None, found=plate).is_conforming
 
 
+def test_a_unit_fitted_on_another_aircraft_is_not_taken_off_it_by_a_mistyped_serial(job):
+    part = job.old.part_number
+    of_type = build.an_aircraft_type("D4R-SLIDE", kind=part.kind)
+    elsewhere, other = build.an_aircraft(of_type=of_type), build.a_unit(part)
+    build.a_fit(part, elsewhere, "D4R-SLIDE")
+    at = build.at_position(elsewhere, "D4R-SLIDE")
+    assert build.installed(other, at, "2027-03-01").is_conforming
+
+    done = job.take_off(other)
+
+    assert [each.code for each in done.reasons] == ["unit_recorded_elsewhere"]
+    assert "D4R-SLIDE since 1 Mar 2027" in done.reasons[0].message
+    found = Discrepancy.objects.get(pk=done.discrepancy_id)
+    assert (found.sort, found.recorded_unit, found.found_unit) == ("other_unit", job.old, other)
+    other.refresh_from_db()
+    assert other.aircraft == elsewhere
+    assert {"removal_not_conforming", "discrepancy_open"} <= in_the_way(job)
+
+
 def test_the_unit_found_differs_and_both_histories_come_out_right(job):
     """On the aircraft was B since March, and the record said A."""
     real = job.new
