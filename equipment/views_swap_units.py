@@ -47,7 +47,9 @@ def swap_off(request: HttpRequest, swap_id: int) -> HttpResponse:
 
 def _say(request: HttpRequest, done: Moved) -> None:
     """What is recorded now, as the record says it; and where it does not conform, why."""
-    movement = Movement.objects.select_related(*OF_MOVEMENT).filter(pk=done.movement_id or 0).first()
+    movement = (
+        Movement.objects.select_related(*OF_MOVEMENT).filter(pk=done.movement_id or 0).first()
+    )
     kept = f"Recorded: {unit_words(movement.unit)}, {movement_words(movement)}." if movement else ""
     if done.is_conforming:
         messages.success(request, kept)

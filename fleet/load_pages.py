@@ -16,6 +16,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from .actions.loads import bring_load, decide_load, drop_load, restart_load
 from .desks import may
+from .intake.registry import WHY_REFUSED
 from .intake.template import refused_workbook, template
 from .models import Load, LoadLine, User
 from .pages import reader, today, wants_part
@@ -116,10 +117,13 @@ def load_decide(request: HttpRequest, key: UUID) -> HttpResponse:
 @reader
 def load_refused(request: HttpRequest, key: UUID) -> HttpResponse:
     """The refused lines as a workbook, to mend and bring again."""
-    sheets: dict[str, list[dict[str, Any]]] = {}
+    sheets: dict[str, dict[tuple[int | None, int], dict[str, Any]]] = {}
     for line in _refused_lines(_load(key)):
-        sheets.setdefault(line.sheet, []).append({"Why refused": line.message, **line.values})
-    return _workbook(refused_workbook(sheets), f"refused-{today():%Y-%m-%d}.xlsx")
+        rows = sheets.setdefault(line.sheet, {})
+        row = rows.setdefault((line.file_id, line.row), {WHY_REFUSED: "", **line.values})
+        row[WHY_REFUSED] = f"{row[WHY_REFUSED]} {line.message}".strip()  # one line, all its faults
+    book = refused_workbook({name: list(rows.values()) for name, rows in sheets.items()})
+    return _workbook(book, f"refused-{today():%Y-%m-%d}.xlsx")
 
 
 @require_safe

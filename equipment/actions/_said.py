@@ -37,8 +37,15 @@ def too_long(row: Any, lengths: Mapping[str, int], needed: tuple[str, ...] = ())
     return found
 
 
+def why_future(day: date | None, at: datetime, field: str) -> list[Refusal]:
+    """A refusal of a day that has not come anywhere yet."""
+    if day is None or (day - at.date()).days <= 1:
+        return []
+    words = "This day has not come yet: record what happened, when it has."
+    return [Refusal("in_the_future", words, field)]
+
+
 def refuse_future(day: date, at: datetime, field: str) -> None:
     """This will refuse a day that has not come anywhere yet."""
-    if (day - at.date()).days > 1:
-        words = "This day has not come yet: record what happened, when it has."
-        raise Refused("in_the_future", words, field)
+    for refusal in why_future(day, at, field):
+        raise Refused(refusal.code, refusal.message, refusal.field)

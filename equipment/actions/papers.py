@@ -24,6 +24,7 @@ from fleet.refusals import Refusal
 from ._clashes import told_by_name
 from ._derive import raise_stamps
 from ._locks import lock
+from ._said import why_future
 
 Fact = TypeVar("Fact", CertificateFact, TitleFact)
 AT_ONCE = 5000
@@ -51,7 +52,14 @@ def state_asked(*, by: User, rows: Sequence[LifeStatementFact], at: datetime) ->
         known = _held(row.unit_id for row in rows)
         there = list(LifeStatement.objects.filter(unit__in=known))
         standing = {_statement_key(each): each for each in there}
-        wrong = {i: why for i, row in enumerate(rows) if (why := _why_not_state(row, known, there))}
+        wrong = {
+            i: why
+            for i, row in enumerate(rows)
+            if (
+                why := why_future(row.stated_on, at, "stated_on")
+                or _why_not_state(row, known, there)
+            )
+        }
         if wrong:
             raise RowsRefused(wrong)
         return _insert(LifeStatement, rows, standing, _statement_key, by=by, at=at)
@@ -62,10 +70,14 @@ def record_certificates(
 ) -> list[Entered]:
     """This will record papers of units; one on record already is left as it is.
 
-    Refuses (:class:`RowsRefused`) an unknown unit, and a form and number that is on record for the
-    unit with other contents.
+    Refuses (:class:`RowsRefused`) an unknown unit, a day of issue that has not come, and a form and
+    number that is on record for the unit with other contents.
     """
     ask(by, "record_certificate")
+    if early := {
+        i: why for i, row in enumerate(rows) if (why := why_future(row.issued_on, at, "issued_on"))
+    }:
+        raise RowsRefused(early)
     words = "This form and number is on record for the unit with other contents: check the number."
     told = Refusal("certificate_on_record", words, "tracking_number")
     return _record_plain(

@@ -16,6 +16,7 @@ from fleet.refusals import Refusal
 from ._clashes import told_by_name
 from ._derive import raise_stamps
 from ._locks import lock
+from ._said import why_future
 
 INSERT = """
 INSERT INTO equipment_unit (
@@ -64,7 +65,7 @@ def enter_units(*, by: User, rows: Sequence[UnitFact], at: datetime) -> list[Ent
     day or the document.
     """
     ask(by, "receive_unit")
-    if wrong := {i: why for i, row in enumerate(rows) if (why := _why_not_entered(row))}:
+    if wrong := {i: why for i, row in enumerate(rows) if (why := _why_not_entered(row, at))}:
         raise RowsRefused(wrong)
     if not rows:
         return []
@@ -126,8 +127,12 @@ def re_identify_units(
     ]
 
 
-def _why_not_entered(row: UnitFact) -> list[Refusal]:
-    found = []
+def _why_not_entered(row: UnitFact, at: datetime) -> list[Refusal]:
+    made = row.manufactured_on
+    if made is not None:  # known to the month or the year only, from its first day
+        whole = {"month": {"day": 1}, "year": {"month": 1, "day": 1}}
+        made = made.replace(**whole.get(row.manufactured_precision, {}))
+    found = why_future(made, at, "manufactured_on")
     if not row.serial_number.strip():
         words = "A unit is known by its serial number: give it, or the batch of a lot."
         found.append(Refusal("serial_number_missing", words, "serial_number"))

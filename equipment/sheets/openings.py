@@ -70,7 +70,7 @@ OPEN_ITEMS = SheetKind(
         Column("Position", "position", CODE, meaning="Code of the position left open; blank: a defect of the aircraft.", aliases=("position code",), most=32),
         Column("What is open", "words", needed=True, meaning="In words.", aliases=("words", "defect"), most=200),
         Column("Document", "document", needed=True, meaning="Document, item and revision that allow it.", most=80),
-        Column("Found on", "found_on", DAY, True, "The day it was found.", ("from", "opened on")),
+        Column("Found on", "found_on", DAY, True, "The day it was found.", ("from", "opened on"), has_come=True),
         Column("Last day", "expires_on", DAY, True, "The last day on which it may stay open.", ("expires on", "until")),
         Column("Category", "category", meaning="As the document has it.", most=8),
         Column("Repeated meanwhile", "repeat_actions", meaning="What is repeated while it is open.", most=200),

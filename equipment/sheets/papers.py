@@ -128,7 +128,7 @@ STATEMENTS = SheetKind(
     (
         *unit_columns(),
         Column("Measure", "measure", CODE, True, "Code of the measure.", most=16),
-        Column("Stated on", "stated_on", DAY, True, "The total holds at the end of this day.", ("date", "as of")),
+        Column("Stated on", "stated_on", DAY, True, "The total holds at the end of this day.", ("date", "as of"), has_come=True),
         Column("Total", "total", TOTAL, True, "Hours as 12345:30 or 12345.5, or a whole number, as the measure is counted."),
         Column("Since", "since", CHOICE, meaning="since new, or since overhaul; blank: since new.", choices=choices_of(LifeStatement, "since")),
         Column("Source", "source", needed=True, meaning="The paper that says so."),
@@ -170,7 +170,7 @@ CERTIFICATES = SheetKind(
         *unit_columns(),
         Column("Form", "form", needed=True, meaning="The form's name as printed.", most=40),
         Column("Tracking number", "tracking_number", CODE, True, "Number of the paper.", ("number", "certificate number"), most=40),
-        Column("Issued on", "issued_on", DAY, True, "Day of issue.", ("date", "issued")),
+        Column("Issued on", "issued_on", DAY, True, "Day of issue.", ("date", "issued"), has_come=True),
         Column("Issuer", "issuer", needed=True, meaning="Who issued it."),
         Column("Status", "status", needed=True, meaning="The form's status or work, such as OVERHAULED.", aliases=("work",), most=40),
         Column("Remarks", "remarks", meaning="The form's remarks.", most=200),

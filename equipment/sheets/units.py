@@ -129,7 +129,7 @@ UNITS = SheetKind(
     (
         *unit_columns(),
         Column("Standard", "standard", CODE, meaning="Modification standard when first brought in.", aliases=("mod standard", "modification standard"), most=24),
-        Column("Manufactured on", "manufactured_on", STAMP, meaning="Day, month or year of manufacture, as stamped.", aliases=("manufactured", "dom", "date of manufacture", "mfg date", "manufacture date")),
+        Column("Manufactured on", "manufactured_on", STAMP, meaning="Day, month or year of manufacture, as stamped.", aliases=("manufactured", "dom", "date of manufacture", "mfg date", "manufacture date"), has_come=True),
         Column("Stated life (months)", "stated_life_months", COUNT, meaning="Life as stated for this unit; beats the part number's.", aliases=("stated life",)),
         Column("Quantity", "quantity", COUNT, meaning="Pieces in a lot; blank: 1.", aliases=("qty",)),
         Column("Note", "note", meaning="Anything worth keeping.", aliases=("remarks", "notes"), most=200),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from uuid import UUID
 
 from django.db import transaction
@@ -18,6 +18,8 @@ from fleet.running_totals import RunningTotals
 from fleet.signals import facts_changed
 
 AT_ONCE = 5000
+#: A day alone stands for its end, in whatever zone: what is later than this is yet to come.
+NOT_YET = timedelta(days=2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,13 +49,13 @@ def record_readings(
 
     A total that runs backwards against those counted is kept as not conforming, with the reasons,
     and counted by nobody until a correction names it. Refuses a negative total, an annulment that
-    names no reading, and a correction of another aircraft's or measure's reading, of one already
+    names no reading, a day that has not come, and a correction of another aircraft's or measure's reading, of one already
     corrected or of one that is not there.
     """
     ask(by, "record_reading")
     known = _already_recorded(rows)
     fresh = [row for row in rows if (row.act_id, row.measure_id) not in known]
-    _refuse_impossible(fresh)
+    _refuse_impossible(fresh, now)
     totals = _totals_counted(fresh)
     made = [_judged(row, totals, by, now) for row in fresh]
     for piece in pace.pieces(made, "writing", AT_ONCE):
@@ -72,7 +74,7 @@ def _already_recorded(
     return {(one.act_id, one.measure_id): one for one in found}
 
 
-def _refuse_impossible(rows: Sequence[NewReading]) -> None:
+def _refuse_impossible(rows: Sequence[NewReading], now: datetime) -> None:
     reasons = Reasons()
     named = UtilisationReading.objects.in_bulk([r.corrects_id for r in rows if r.corrects_id])
     spent = set(
@@ -81,6 +83,9 @@ def _refuse_impossible(rows: Sequence[NewReading]) -> None:
     for row in rows:
         if row.total < 0:
             reasons.add("reading_negative", "A total cannot be negative. Give it as read.", "total")
+        if row.read_at - now > NOT_YET:
+            words = "This day has not come yet. Give the day on which the total was read."
+            reasons.add("in_the_future", words, "read_at")
         if row.corrects_id is None:
             if row.is_annulment:
                 reasons.add(

@@ -16,7 +16,7 @@ class Column:
     """One column: its heading, the field it fills, the kind of its value, and what it means.
 
     ``kind`` is one of :mod:`fleet.intake.columns`; ``choices`` are code and words of a choice;
-    ``most`` is the longest text kept.
+    ``most`` is the longest text kept; ``has_come`` says that its day is one that has come already.
     """
 
     name: str
@@ -27,12 +27,17 @@ class Column:
     aliases: tuple[str, ...] = ()
     choices: Mapping[str, str] = made(default_factory=dict)
     most: int = 80
+    has_come: bool = False
 
     @property
     def headings(self) -> set[str]:
         """Every folded heading under which this column is found."""
         bare = self.name.partition("(")[0]
         return {folded(word) for word in (self.name, bare, self.field, *self.aliases)}
+
+
+#: Over the column of a workbook of refused lines that says why: what stands there is the program's.
+WHY_REFUSED = "Why refused"
 
 
 @dataclass(frozen=True, slots=True)

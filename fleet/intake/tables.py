@@ -11,7 +11,16 @@ from fleet import pace
 from .columns import ReadColumn, read_column
 from .files import RawSheet
 from .problems import CellProblem, UnreadableFile, shown
-from .registry import Column, SheetKind, is_read_me, kind_named, kind_nearest, kinds, names
+from .registry import (
+    WHY_REFUSED,
+    Column,
+    SheetKind,
+    is_read_me,
+    kind_named,
+    kind_nearest,
+    kinds,
+    names,
+)
 from .words import folded
 from .xlsx import letter_of
 
@@ -46,7 +55,7 @@ class Table:
         """The cells of a line as they were brought, by heading, as text."""
         cells = self.raw[self.rows[line] - 1]
         return {
-            heading: shown(cell, 200)
+            heading: shown(cell, 1000)  # as long as any text is kept
             for heading, cell in zip(self.headings, cells, strict=False)
             if heading and cell not in ("", None)
         }
@@ -215,5 +224,5 @@ def _unknown_headings(
             f"Column '{shown(heading)}' is not known here and was not read.",
         )
         for j, heading in enumerate(headings)
-        if heading and j not in known
+        if heading and j not in known and folded(heading) != folded(WHY_REFUSED)
     ]

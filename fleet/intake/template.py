@@ -10,7 +10,8 @@ from typing import Any
 import xlsxwriter
 
 from .columns import IN_WORDS
-from .registry import SheetKind, kinds
+from .registry import WHY_REFUSED, SheetKind, kind_named, kinds
+from .words import folded
 
 _HOW = (
     "One sheet for each kind of fact; leave out the sheets that you do not need. The lines in each sheet are a worked",
@@ -39,20 +40,34 @@ def template(only: Iterable[SheetKind] | None = None) -> bytes:
 
 
 def refused_workbook(sheets: Mapping[str, Sequence[Mapping[str, Any]]]) -> bytes:
-    """Refused lines by sheet, each a mapping of heading to cell; ``Why refused`` stands first.
+    """Refused lines by sheet, each a mapping of heading to cell; ``Why refused`` stands first, the
+    columns of its kind in their order follow, and then whatever else was brought.
 
-    Mended, the workbook can be brought as it is: that column is not read.
+    Mended, the workbook can be brought as it is: that first column is not read.
     """
     buffer = BytesIO()
     with xlsxwriter.Workbook(buffer, {"in_memory": True}) as book:
         shapes = _Shapes(book)
         for name, lines in sheets.items():
-            headings = list(dict.fromkeys(heading for line in lines for heading in line))
+            headings = _in_order(name, list(dict.fromkeys(word for line in lines for word in line)))
             rows = [[line.get(heading, "") for heading in headings] for line in lines]
             _lines(book.add_worksheet(name[:31]), headings, rows, shapes, [False] * len(headings))
         if not sheets:
             book.add_worksheet("Read me").write_string(0, 0, "No line was refused.")
     return buffer.getvalue()
+
+
+def _in_order(sheet: str, brought: list[str]) -> list[str]:
+    """The headings as they were brought, where the sheet's kind has them; its other columns too."""
+    kind = kind_named(sheet)
+    own = {folded(heading): heading for heading in brought if heading != WHY_REFUSED}
+    ordered = []
+    for column in kind.columns if kind else ():
+        named = next(
+            (own.pop(word) for word in sorted(column.headings) if word in own), column.name
+        )
+        ordered.append(named)
+    return [WHY_REFUSED, *ordered, *own.values()]
 
 
 class _Shapes:

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from fleet.intake.problems import CellProblem, shown
+from fleet.intake.stamps import Stamp
 from fleet.intake.tables import Table
 from fleet.intake.words import nearest
 from fleet.models import User
@@ -75,6 +76,10 @@ class Bringing:
 _FACTS = uuid.UUID("6f3a1c1e-5a52-4e0b-9d43-2f6c1b7d8e90")
 
 
+def _day(value: dt.date | Stamp) -> dt.date:
+    return value.on if isinstance(value, Stamp) else value
+
+
 class Batch:
     """The lines of one table; every line ends accepted, refused or known."""
 
@@ -89,6 +94,20 @@ class Batch:
         ]
         for line, name, problem in table.problems:
             self.refuse(line, name, problem.code, problem.sentence)
+        for column in table.kind.columns:
+            if column.has_come:
+                self._refuse_future(column.field)
+
+    def _refuse_future(self, name: str) -> None:
+        """What has happened did so on a day that has come, wherever on earth."""
+        latest = self.bringing.today + dt.timedelta(days=1)
+        values = self[name]
+        early = {value for value in set(values) if value is not None and _day(value) > latest}
+        if early:
+            for line in self.good:
+                if values[line] in early:
+                    words = "This day has not come yet. Give the day on which it happened."
+                    self.refuse(line, name, "in_the_future", words)
 
     def __len__(self) -> int:
         return len(self.table)

@@ -169,7 +169,7 @@ AIRCRAFT = SheetKind(
         Column("MSN", "msn", CODE, True, "Manufacturer's serial number.", ("manufacturer's serial number", "serial number"), most=24),
         Column("Aircraft type", "aircraft_type", CODE, True, "Code of the type.", ("type",), most=24),
         Column("Station", "station", CODE, True, "Station it belongs to; later changes go into 'Aircraft stations'.", ("base",), most=8),
-        Column("Manufactured on", "manufactured_on", DAY, meaning="Day of manufacture.", aliases=("manufactured", "date of manufacture")),
+        Column("Manufactured on", "manufactured_on", DAY, meaning="Day of manufacture.", aliases=("manufactured", "date of manufacture"), has_come=True),
     ),
     bring_aircraft,
     [["Q-EXA", "9001", "EX-100", "QEX1", "2015-06-30"], ["Q-EXB", "9002", "EX-100", "QEX1", ""]],

@@ -253,7 +253,7 @@ READINGS = SheetKind(
     "record_reading",
     (
         _AIRCRAFT,
-        Column("Read on", "read_on", INSTANT, True, "Date, with the time if known.", ("date", "read at", "as of")),
+        Column("Read on", "read_on", INSTANT, True, "Date, with the time if known.", ("date", "read at", "as of"), has_come=True),
         Column("Hours", "hours", HOURS, meaning="Total flight hours.", aliases=("fh", "flight hours", "ttsn", "total hours", "tah")),
         Column("Cycles", "cycles", COUNT, meaning="Total flight cycles.", aliases=("fc", "flight cycles", "tcsn", "total cycles", "tac", "landings")),
         Column("Measure", "measure", CODE, meaning="Code of another measure.", most=16),

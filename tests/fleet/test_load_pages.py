@@ -95,6 +95,31 @@ def test_refused_lines_say_why_and_come_back_as_a_workbook(controller):
     assert "OLD" in line
 
 
+def test_a_line_with_two_faults_comes_back_as_one_line_in_its_sheets_own_order(controller):
+    brought(controller, "time_zone,code,name,remark\nNowhere/At all,OLDHAM-PORT,Oldham,old\n")
+    worked()
+    load = Load.objects.get()
+    kept = controller.get(reverse("fleet:load_refused", args=[load.key])).content
+
+    head, *lines = openpyxl.load_workbook(io.BytesIO(kept)).worksheets[0].values
+    again = SimpleUploadedFile("again.xlsx", kept)
+    controller.post(reverse("fleet:loads"), {"sheets": again}, follow=True)
+    worked()
+    second = Load.objects.order_by("pk").last()
+    twice = controller.get(reverse("fleet:load_refused", args=[second.key])).content
+    _, *still = openpyxl.load_workbook(io.BytesIO(twice)).worksheets[0].values
+
+    assert head[:4] == ("Why refused", "code", "name", "time_zone")
+    assert head[-1] == "remark"
+    [line] = lines
+    assert "Nowhere/At all" in line[0] and "8 characters" in line[0]
+    assert (second.refused, len(still)) == (1, 1)
+    assert still[0] == line
+    assert {each.code for each in second.lines.filter(outcome="warning")} == {"unknown_column"}
+    assert "Column 'Why refused'" not in page_of(controller, second)
+    assert "Why refused:" not in page_of(controller, second)
+
+
 def test_a_file_that_is_wrong_as_a_whole_is_no_line_to_mend(controller):
     brought(controller, "anything,else\nBRE,Brent\n")
     worked()
