@@ -17,7 +17,7 @@ class Day(forms.DateField):
 
     def __init__(self, **more: Any) -> None:
         wrong = "Give the day as 2027-03-03."
-        more.setdefault("error_messages", {"invalid": wrong, "required": wrong})
+        more.setdefault("error_messages", {"invalid": wrong, "required": "Give the day."})
         super().__init__(
             widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
             input_formats=["%Y-%m-%d"],
@@ -53,4 +53,5 @@ def text(label: str, most: int, *, is_needed: bool = False, **more: Any) -> form
     """A line of text; no spelling help, as it is copied from paper."""
     plain = forms.TextInput(attrs={"autocomplete": "off", "spellcheck": "false"})
     more.setdefault("widget", plain)
+    more.setdefault("error_messages", {"required": "Fill this in."})
     return forms.CharField(label=label, max_length=most, required=is_needed, **more)

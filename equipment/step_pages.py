@@ -176,7 +176,8 @@ def _told(showing: Showing) -> dict[str, Any]:
         verdict = verdict_of(_outcome(showing.shown, showing.given)) if entry else Verdict()
         return {"verdict": verdict, "kept": _kept(entry)}
     verdict = verdict_of(_outcome(showing.asked, showing.given))
-    if verdict.code != "asking":
+    # A question is asked instead of a refusal; where there is none, what was refused is said.
+    if verdict.code != "asking" or not verdict.sentences:
         sentences = tuple(dict.fromkeys(each.message for each in refused.refusals))
         verdict = Verdict("out", "Not kept", "out", sentences)
     words = "Not kept yet: what you typed stays here."

@@ -60,7 +60,7 @@ def sections(day: ClerkDay, station: str) -> list[Section]:
         Section("inspect", "To inspect", _lines(_waits, day.to_inspect), waits,
                 "Nothing waits for its incoming inspection."),
         Section("issue", "To issue", _lines(_issues, day.to_issue), set_aside,
-                "Nothing is set aside."),
+                "Nothing that is set aside waits to be handed over."),
         Section("set-aside", "To set aside", _lines(_sets_aside, day.to_set_aside), set_aside,
                 "No need waits for a unit."),
         Section("receive", "To receive", _lines(_comes, day.to_receive), shop,

@@ -84,6 +84,14 @@ class SwapSteps:
         return sum(row.condition in {"out", "unjudged"} for row in self.rows)
 
     @property
+    def unjudged(self) -> int:
+        return sum(row.condition == "unjudged" for row in self.rows)
+
+    @property
+    def off_tolerance(self) -> int:
+        return self.outs - self.unjudged
+
+    @property
     def last_number(self) -> int:
         return self.rows[-1].number if self.rows else 0
 

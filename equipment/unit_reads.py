@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -13,6 +14,7 @@ from .models import PartNumber, Place, Unit
 from .wording import PLACE_PARTS, place_words
 
 MOST_FOUND = 100
+LONGEST = 200
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +27,14 @@ class Asked:
 
     @classmethod
     def of(cls, query: Mapping[str, str]) -> Asked:
-        return cls(*(query.get(name, "").strip() for name in ("text", "kind", "where")))
+        plain = (query.get(name, "").replace("\x00", "") for name in ("text", "kind", "where"))
+        return cls(*(text.strip()[:LONGEST] for text in plain))
+
+    @property
+    def words(self) -> list[str]:
+        """What to look for: of a unit as it is printed here, ``P/N 1 · S/N 2``, the numbers only."""
+        words = re.split(r"[\s·|,;]+", self.text.upper())
+        return [word for word in words if word and word not in {"S/N", "P/N"}]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +70,7 @@ def whole_units() -> QuerySet[Unit]:
 def found(asked: Asked) -> tuple[list[FoundUnit], bool]:
     """The first units that match, and whether there are more."""
     units = whole_units()
-    for word in asked.text.upper().split():
+    for word in asked.words:
         # Part numbers first: a condition on two tables at once could use the index of neither.
         parts = PartNumber.objects.filter(number__icontains=word).values_list("pk", flat=True)
         units = units.filter(Q(serial_number__icontains=word) | Q(part_number__in=list(parts)))

@@ -120,7 +120,7 @@ def load_refused(request: HttpRequest, key: UUID) -> HttpResponse:
     sheets: dict[str, dict[tuple[int | None, int], dict[str, Any]]] = {}
     for line in _refused_lines(_load(key)):
         rows = sheets.setdefault(line.sheet, {})
-        row = rows.setdefault((line.file_id, line.row), {WHY_REFUSED: "", **line.values})
+        row = rows.setdefault((line.file_id, line.row), {**line.values, WHY_REFUSED: ""})
         row[WHY_REFUSED] = f"{row[WHY_REFUSED]} {line.message}".strip()  # one line, all its faults
     book = refused_workbook({name: list(rows.values()) for name, rows in sheets.items()})
     return _workbook(book, f"refused-{today():%Y-%m-%d}.xlsx")

@@ -9,6 +9,7 @@ from urllib.parse import parse_qsl
 
 from fleet.drawing.lifeline import LifeLine
 from fleet.drawing.words import count_words, days_words
+from fleet.pages import today
 
 from .forms import DueFilterForm
 from .rows import BANDS, MOST_COUNTED, ClockLine, DuePage, DueRow, Explanation
@@ -103,6 +104,7 @@ def why_context(why: Explanation, as_of: date, is_asked: bool) -> dict[str, Any]
         "lines": lines,
         "as_of": as_of,
         "as_of_query": _as_of_query(as_of, is_asked),
+        "is_now": as_of == today(),
     }
 
 
@@ -111,7 +113,8 @@ def _clock_line(why: Explanation, clock: ClockLine, as_of: date) -> LifeLine:
     winner = why.clocks[0]
     detail = "decides" if clock is winner and len(why.clocks) > 1 else ""
     if clock is not winner and clock.due_on and winner.due_on:
-        detail = f"{days_words((clock.due_on - winner.due_on).days)} later"
+        apart = (clock.due_on - winner.due_on).days
+        detail = f"{days_words(abs(apart))} {'earlier' if apart < 0 else 'later'}"
     is_known = why.row.band != "no-basis"
     return LifeLine(
         today=as_of,

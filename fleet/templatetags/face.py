@@ -11,6 +11,7 @@ from django.conf import settings
 from django.http import QueryDict
 from django.urls import NoReverseMatch, reverse
 
+from fleet import pages
 from fleet.desks import may
 from fleet.drawing import cabin, chart, checks, lifeline, states, words
 from fleet.drawing.time import Scale, row_scale
@@ -67,7 +68,8 @@ def life_axis(today: date) -> dict[str, Any]:
 @register.inclusion_tag("_life_sheet.html")
 def life_sheet(lines: list[lifeline.LifeLine], today: date) -> dict[str, Any]:
     """Life lines one below the other on a scale of their own, the deciding one first."""
-    return {"sheet": lifeline.sheet(list(lines), today)}
+    is_now = today == pages.today()
+    return {"sheet": lifeline.sheet(list(lines), today), "is_now": is_now}
 
 
 @register.inclusion_tag("_cabin_plan.html")

@@ -168,8 +168,9 @@ def _groups(checks: list[Check], due: list[DueRow], day: date) -> list[CheckGrou
     by_id = {group.check.pk: group for group in groups}
     whole = [group for group in groups if group.check.sort == Check.CHECK]
     for row in due:
-        ends_on = row.due_on or row.worst_on
-        if row.band in LOUD and ends_on:
+        if row.band in LOUD:
+            # Overdue without a date, or without a basis, it is before the next check in any case.
+            ends_on = row.due_on or row.worst_on or date.min
             group = next(
                 (g for g in whole if g.check.starts_on > ends_on and g.check.starts_on >= day), None
             )

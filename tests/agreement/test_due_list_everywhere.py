@@ -213,3 +213,28 @@ def test_no_page_asks_more_for_more_rows(desk: Client) -> None:
     over = {address: count for address, count in needed.items() if count > ceilings[address]}
     assert not over
     assert needed["/units/?text=B"] == needed["/units/?text=B0815"]
+
+
+def test_every_urgent_item_of_an_aircraft_stands_before_one_of_its_checks(desk: Client) -> None:
+    """One that is over by a meter has no date, and is before the next check in any case."""
+    over = DueItem.objects.get(aircraft__registration="Q7-VAC", band=0, due_on=None)
+
+    checks = desk.get("/aircraft/Q7-VAC/").content.decode()
+
+    listed = checks[checks.index('id="check-') :]
+    assert f"/due/{over.pk}/" in listed
+    assert "Runs out before it" in listed
+
+
+def test_an_explanation_of_another_day_says_so_and_begins_no_swap(desk: Client) -> None:
+    item = DueItem.objects.filter(aircraft__registration="Q7-VAE", unit__isnull=False).first()
+    assert item is not None
+    past = today() - timedelta(days=30)
+
+    now = desk.get(f"/due/{item.pk}/").content.decode()
+    then = desk.get(f"/due/{item.pk}/?as_of={past}").content.decode()
+
+    assert "Record a swap" in now and "Shown as on" not in now
+    assert "Record a swap" not in then and "Shown as on" in then
+    assert f'href="/?as_of={past}">Due list</a>' in then
+    assert '"life-sheet-end">today' not in then

@@ -52,6 +52,18 @@ def test_a_unit_is_found_by_any_part_of_its_numbers(desk):
     assert "K0900" not in page
 
 
+@pytest.mark.parametrize("text", ["HS-7700 · K0815", "hs-7700 S/N k0815", "P/N HS-7700, S/N K0815"])
+def test_a_unit_is_found_by_its_numbers_as_they_are_printed_here(desk, text):
+    a_unit(a_part("HS-7700"), serial_number="K0815")
+
+    assert "K0815</" in found(desk, text=text)
+
+
+@pytest.mark.parametrize("name", ["text", "kind", "where"])
+def test_a_search_for_what_no_database_takes_finds_nothing(desk, name):
+    assert "Units" in found(desk, **{name: "a\x00b"})
+
+
 def test_a_search_that_finds_nothing_says_what_would_do(desk):
     assert "Give less of the number" in found(desk, text="nowhere")
 

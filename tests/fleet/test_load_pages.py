@@ -96,7 +96,7 @@ def test_refused_lines_say_why_and_come_back_as_a_workbook(controller):
 
 
 def test_a_line_with_two_faults_comes_back_as_one_line_in_its_sheets_own_order(controller):
-    brought(controller, "time_zone,code,name,remark\nNowhere/At all,OLDHAM-PORT,Oldham,old\n")
+    brought(controller, f"time_zone,code,name,remark\nUTC,OLDHAM-PORT,{'Oldham ' * 20},old\n")
     worked()
     load = Load.objects.get()
     kept = controller.get(reverse("fleet:load_refused", args=[load.key])).content
@@ -112,7 +112,7 @@ def test_a_line_with_two_faults_comes_back_as_one_line_in_its_sheets_own_order(c
     assert head[:4] == ("Why refused", "code", "name", "time_zone")
     assert head[-1] == "remark"
     [line] = lines
-    assert "Nowhere/At all" in line[0] and "8 characters" in line[0]
+    assert "at most 8 are kept" in line[0] and "at most 80 are kept" in line[0]
     assert (second.refused, len(still)) == (1, 1)
     assert still[0] == line
     assert {each.code for each in second.lines.filter(outcome="warning")} == {"unknown_column"}

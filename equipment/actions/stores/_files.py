@@ -38,7 +38,7 @@ def media_type_of(content: bytes) -> str:
     for start, media_type in KINDS:
         if content.startswith(start):
             return media_type
-    words = "This is neither a PDF nor a picture (PNG, JPEG, TIFF): a scan of the certificate is wanted."
+    words = "This is neither a PDF nor a picture (PNG, JPEG, TIFF): choose one of those."
     raise Refused("file_not_accepted", words, "file")
 
 
