@@ -9,6 +9,8 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from fleet.intake.dates import Stamp, stamp_of
+from fleet.intake.problems import CellProblem
 from fleet.pages import EARLIEST, LATEST
 
 
@@ -28,6 +30,25 @@ class Day(forms.DateField):
         found: date | None = super().clean(value)
         if found and not EARLIEST <= found <= LATEST:
             raise ValidationError("This day is too far off: from 1950 to 2199.", code="too_far")
+        return found
+
+
+class Stamped(forms.CharField):
+    """A day, or the month or the year alone, as a plate has it: a :class:`Stamp`, or None."""
+
+    def __init__(self, label: str) -> None:
+        attrs = {"autocomplete": "off", "spellcheck": "false"}
+        super().__init__(
+            label=label, required=False, max_length=20, widget=forms.TextInput(attrs=attrs),
+            help_text="As stamped: 2021-02-14, or 02/2021, or FEB 21",
+        )  # fmt: skip
+
+    def clean(self, value: Any) -> Stamp | None:
+        found = stamp_of(super().clean(value))
+        if isinstance(found, CellProblem):
+            raise ValidationError(found.sentence, code=found.code)
+        if found is not None and found.precision == "instant":
+            raise ValidationError("Give the day without a time.", code="instant")
         return found
 
 

@@ -14,7 +14,7 @@ from equipment.actions.stores.facts import Receipt, ReceiptLine, TitleSaid
 from equipment.actions.stores.receiving import MOST_LINES
 from fleet.refusals import Refusal, Refused
 
-from .forms_fields import Day, stated_life, text
+from .forms_fields import Day, Stamped, stated_life, text
 from .forms_papers import TOTAL_ROWS, PaperForm
 from .forms_stores import CodeField, station_field
 from .models import Title
@@ -37,7 +37,7 @@ class ReceiveForm(PaperForm):
     quantity = forms.IntegerField(
         label="How many (of a lot)", min_value=1, max_value=MOST_QUANTITY, initial=1
     )
-    manufactured_on = Day(label="Manufactured on", required=False)
+    manufactured_on = Stamped("Manufactured on")
     stated_life_months = stated_life()
     standard = text("Modification standard on it", 24)
     station = station_field()
@@ -100,10 +100,12 @@ class ReceiveForm(PaperForm):
         its number on the plate is also the one that the certificate prints.
         """
         given = self.cleaned_data
+        made = given["manufactured_on"]
         names = ("part_number", "serial_number", "maker", "scanned", "printed_serial", "quantity")
         first = ReceiptLine(
             bin_name=given["bin"], is_confirmed=given["is_confirmed"], works=self.works(),
-            totals=self.totals(), manufactured_on=given["manufactured_on"],
+            totals=self.totals(), manufactured_on=made and made.on,
+            manufactured_precision=made.precision if made else "day",
             stated_life_months=given["stated_life_months"], standard=given["standard"],
             **{name: given[name] for name in names},
         )  # fmt: skip

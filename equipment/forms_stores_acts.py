@@ -11,7 +11,7 @@ from equipment.actions.stores.facts import NewHold, NewOrder, ShopBack
 from equipment.actions.stores.inside import FoundInside
 from equipment.actions.swaps import TagFact
 
-from .forms_fields import Day, Offered, stated_life, text
+from .forms_fields import Day, Offered, Stamped, stated_life, text
 from .forms_papers import WORK_ROWS, PaperForm
 from .forms_stores import station_field
 from .forms_swaps import ActForm, Moment
@@ -153,7 +153,7 @@ class InsideForm(GroupedForm):
     position = forms.TypedChoiceField(label="Where inside", coerce=int)
     part_number = text("Part number on its plate", 40, is_needed=True)
     serial_number = text("Serial number on its plate", 40, is_needed=True)
-    manufactured_on = Day(label="Manufactured on", required=False)
+    manufactured_on = Stamped("Manufactured on")
     standard = text("Modification standard on it", 24)
     stated_life_months = stated_life()
     maker = text("Maker, if two make this part number", 80)
@@ -184,6 +184,8 @@ class InsideForm(GroupedForm):
 
     def found(self, unit_id: int) -> FoundInside:
         given = {name: self.cleaned_data[name] for name in self.PLATE}
+        if (made := given["manufactured_on"]) is not None:
+            given |= {"manufactured_on": made.on, "manufactured_precision": made.precision}
         return FoundInside(unit_id, self.cleaned_data["position"], **given)
 
 

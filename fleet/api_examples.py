@@ -40,7 +40,7 @@ READING: dict[str, Any] = {
     "measure": "FH",
     "unit": "minutes",
     "total": 740730,
-    "read_at": "2027-03-03T23:59:00Z",
+    "read_at": "2026-03-03T23:59:00Z",
     "is_date_only": True,
     "source": "tech log 4711",
     "corrects": None,
@@ -48,7 +48,7 @@ READING: dict[str, Any] = {
     "is_conforming": True,
     "reasons": [],
     "act_id": "3f0f8a52-6c1e-4f0e-9a0e-2d7a3f1b9c11",
-    "recorded_at": "2027-03-04T06:12:00Z",
+    "recorded_at": "2026-03-04T06:12:00Z",
     "recorded_by": "m.arden",
 }
 CHECK: dict[str, Any] = {
@@ -65,7 +65,7 @@ CHECK: dict[str, Any] = {
 READING_SENT: dict[str, Any] = {
     "act_id": READING["act_id"],
     "measure": "FH",
-    "read_on": "2027-03-03",
+    "read_on": "2026-03-03",
     "total": 740730,
     "source": "tech log 4711",
 }

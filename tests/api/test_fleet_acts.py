@@ -20,7 +20,7 @@ def reading(**changes):
     values = {
         "act_id": str(uuid.uuid4()),
         "measure": "FH",
-        "read_on": "2027-03-03",
+        "read_on": "2026-03-03",
         "total": 740730,
         "source": "tech log 4711",
     }
@@ -35,7 +35,7 @@ def test_a_reading_is_recorded_at_the_end_of_its_day(controller, aircraft, hours
     answer = post(controller, READINGS, reading())
 
     assert answer.status_code == 201
-    assert answer.json()["read_at"] == "2027-03-03T23:59:59.999999Z"
+    assert answer.json()["read_at"] == "2026-03-03T23:59:59.999999Z"
     assert answer.json()["recorded_by"] == "program-controller"
     assert UtilisationReading.objects.get().total == 740730
 
@@ -60,10 +60,21 @@ def test_an_act_id_used_for_something_else_is_refused(controller, aircraft, hour
     assert (answer.status_code, answer.json()["code"]) == (422, "act_id_used")
 
 
+def test_a_reading_of_a_day_to_come_is_refused(controller, aircraft, hours):
+    answer = post(controller, READINGS, reading(read_on="2099-03-04"))
+
+    assert answer.status_code == 422
+    assert (answer.json()["errors"][0]["field"], answer.json()["code"]) == (
+        "read_at",
+        "in_the_future",
+    )
+    assert not UtilisationReading.objects.exists()
+
+
 def test_a_reading_that_runs_backwards_is_kept_as_not_conforming(controller, aircraft, hours):
     post(controller, READINGS, reading())
 
-    answer = post(controller, READINGS, reading(read_on="2027-03-04", total=740000))
+    answer = post(controller, READINGS, reading(read_on="2026-03-04", total=740000))
 
     assert answer.status_code == 201
     assert answer.json()["is_conforming"] is False
@@ -91,8 +102,8 @@ def test_a_reading_is_corrected_by_a_later_one(controller, aircraft, hours):
         ({"measure": "furlongs"}, "measure", "unknown_measure"),
         ({"read_on": "03/03/2027"}, "read_on", "invalid"),
         ({"read_on": ...}, "read_on", "one_of_two"),
-        ({"read_at": "2027-03-03T10:00:00Z"}, "read_on", "one_of_two"),
-        ({"read_on": ..., "read_at": "2027-03-03T10:00:00"}, "read_at", "no_offset"),
+        ({"read_at": "2026-03-03T10:00:00Z"}, "read_on", "one_of_two"),
+        ({"read_on": ..., "read_at": "2026-03-03T10:00:00"}, "read_at", "no_offset"),
         ({"source": 7}, "source", "invalid"),
         ({"source": "x" * 81}, "source", "max_length"),
         ({"minutes": 5}, "minutes", "unknown_field"),
@@ -110,7 +121,7 @@ def test_what_cannot_be_read_is_refused_at_its_field(
 
 @pytest.mark.parametrize("number", ["1e999", "NaN", "-Infinity", "9" * 5000])
 def test_a_number_that_is_none_is_refused(controller, aircraft, hours, number):
-    body = '{"act_id": "%s", "measure": "FH", "read_on": "2027-03-03", "total": %s}'
+    body = '{"act_id": "%s", "measure": "FH", "read_on": "2026-03-03", "total": %s}'
 
     answer = controller.post(
         READINGS, body % (uuid.uuid4(), number), content_type="application/json"

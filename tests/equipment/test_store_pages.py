@@ -208,6 +208,30 @@ def test_the_way_to_the_stores_is_shown_to_who_works_there(people):
         assert ('<a href="/stores/"' in text(answer)) is is_shown
 
 
+@pytest.mark.parametrize(
+    ("typed", "kept"),
+    [("02/2021", ("2021-02-01", "month")), ("FEB 21", ("2021-02-01", "month")),
+     ("2021-02-14", ("2021-02-14", "day")), ("2021", ("2021-01-01", "year"))],
+)  # fmt: skip
+def test_a_plate_may_show_the_month_or_the_year_only(desk, place, typed, kept):
+    answer = desk.post(url("_receive"), a_receipt(place.line, manufactured_on=typed))
+
+    assert answer.status_code == 302, text(answer)[:400]
+    unit = unit_of("S9")
+    assert (str(unit.manufactured_on), unit.manufactured_precision) == kept
+
+
+@pytest.mark.parametrize(
+    "typed", ["03/04/2021", "31/02/2021", "soon", "2099-01-01", "2021-02-14 10:00"]
+)
+def test_a_date_on_a_plate_that_cannot_be_read_is_said_and_kept_as_typed(desk, place, typed):
+    answer = desk.post(url("_receive"), a_receipt(place.line, manufactured_on=typed))
+
+    assert answer.status_code == 422
+    assert f'value="{typed}"' in text(answer)
+    assert not Unit.objects.filter(serial_number="S9").exists()
+
+
 def test_the_day_shows_each_unit_with_its_next_act(desk, place):
     answer = text(desk.get(url("")))
 

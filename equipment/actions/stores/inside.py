@@ -35,6 +35,7 @@ class FoundInside:
     part_number: str
     serial_number: str
     manufactured_on: date | None = None
+    manufactured_precision: str = "day"
     stated_life_months: int | None = None
     standard: str = ""
     maker: str = ""
@@ -59,7 +60,8 @@ def note_inside(*, by: User, found: FoundInside, act_id: UUID, at: datetime) -> 
     position = _position(outer, found.position_id)
     line = ReceiptLine(
         part_number=found.part_number, serial_number=found.serial_number, maker=found.maker,
-        manufactured_on=found.manufactured_on, stated_life_months=found.stated_life_months,
+        manufactured_on=found.manufactured_on,
+        manufactured_precision=found.manufactured_precision, stated_life_months=found.stated_life_months,
         standard=found.standard, is_confirmed=found.is_confirmed,
     )  # fmt: skip
     each = meant(line, on=at.date())
