@@ -74,9 +74,12 @@ class ReceiveForm(PaperForm):
         has_paper = any(given.get(name) for name in self.BLOCKS)
         if given.get("has_no_paper") and has_paper:
             self._say("has_no_paper", "Parts of a certificate are given below: clear either.")
-        elif not given.get("has_no_paper") and not has_paper and not self.errors:
+        elif not given.get("has_no_paper") and not has_paper:
             words = "Copy its certificate, or tick that none came: it then waits in quarantine."
             self._say("has_no_paper", words)
+        for name in ("part_number", "serial_number"):
+            if not given.get("scanned") and not given.get(name) and name not in self.errors:
+                self._say(name, "Read it off the plate, or scan the plate.")
         if given.get("title") and not given.get("owner"):
             self._say("owner", "Say whose it is.")
         if given.get("more_units", "").strip() and any(given.get(f"total_{n}") for n in TOTAL_ROWS):

@@ -208,6 +208,14 @@ def test_the_way_to_the_stores_is_shown_to_who_works_there(people):
         assert ('<a href="/stores/"' in text(answer)) is is_shown
 
 
+def test_an_empty_receipt_says_all_that_is_missing_at_once(desk, place):
+    page = text(desk.post(url("_receive"), {"station": place.line.station.pk, "act_id": uuid4()}))
+
+    assert page.count("Read it off the plate, or scan the plate.") == 2
+    assert "Give the day." in page
+    assert "Copy its certificate, or tick that none came" in page
+
+
 @pytest.mark.parametrize(
     ("typed", "kept"),
     [("02/2021", ("2021-02-01", "month")), ("FEB 21", ("2021-02-01", "month")),
