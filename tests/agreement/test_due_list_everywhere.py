@@ -238,3 +238,16 @@ def test_an_explanation_of_another_day_says_so_and_begins_no_swap(desk: Client) 
     assert "Record a swap" not in then and "Shown as on" in then
     assert f'href="/?as_of={past}">Due list</a>' in then
     assert '"life-sheet-end">today' not in then
+
+
+def test_of_clocks_of_which_the_later_decides_the_others_are_said_to_be_earlier(
+    desk: Client,
+) -> None:
+    items = DueItem.objects.filter(limit__code__startswith="FPS", aircraft__isnull=False)[:40]
+
+    pages = [desk.get(f"/due/{item.pk}/").content.decode() for item in items]
+
+    assert any("earlier</small>" in page for page in pages)
+    assert not any(
+        f"{MINUS}" in page.split("life-sheet", 1)[-1].split("why-columns")[0] for page in pages
+    )

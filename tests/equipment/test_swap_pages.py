@@ -146,6 +146,33 @@ def test_a_value_off_tolerance_is_kept_and_says_by_how_much(desk, swap):
     assert "Kept " in page
 
 
+def test_what_cannot_be_judged_is_not_called_off_tolerance(desk, swap):
+    entered(desk, swap, 6, value="62", unit="in-lb", drag="12", tool="")
+
+    page = text(desk.get(reverse("equipment:swap", args=[swap.pk])))
+
+    assert StepEntry.objects.get(swap=swap).verdict == "cannot_judge"
+    assert "1 not judged" in page
+    assert "off tolerance" not in page
+
+
+def test_a_script_that_keeps_nothing_is_told_why(desk, swap):
+    sent = {"act_id": uuid4(), "value": "", "drag": ""}
+
+    answer = desk.post(step_url(swap, 6), sent, headers={"X-Keep": "1"})
+
+    assert answer.status_code == 422
+    assert "Not kept yet" in text(answer)
+    assert "Enter the value." in text(answer)
+
+
+def test_an_open_swap_with_steps_unsigned_has_one_green_act(desk, swap):
+    page = text(desk.get(reverse("equipment:swap", args=[swap.pk])))
+
+    assert "Begin: step 1" in page
+    assert 'class="is-next"' not in page
+
+
 def test_a_value_is_judged_as_typed_and_nothing_is_kept(desk, swap):
     address = reverse("equipment:swap_judge", args=[swap.pk, 6])
 

@@ -17,6 +17,7 @@ from tests.builders import (
     a_unit,
     an_aircraft,
     at_position,
+    in_quarantine,
     in_store,
     inside,
     installed,
@@ -102,6 +103,18 @@ def test_history_has_both_times_newest_first(desk):
     assert page.index("removed to store BRE") < page.index("installed at")
     assert "7 Feb 2026" in page
     assert "1 Jun 2027 12:00 UTC" in page
+
+
+def test_what_does_not_conform_is_said_in_sentences(desk):
+    unit = a_unit(serial_number="K0815")
+    done = moved(unit, "removed", in_quarantine(a_station("BRE")), "2026-03-01")
+    assert not done.is_conforming
+
+    page = desk.get(reverse("equipment:unit", args=[unit.pk])).content.decode()
+
+    assert "does not conform:" in page
+    assert done.reasons[0].message.split(":")[0] in page
+    assert "&#x27;code&#x27;" not in page and "{&" not in page
 
 
 def test_what_was_corrected_is_struck_through_and_kept(desk):

@@ -15,7 +15,7 @@ from fleet.refusals import Refused
 from tests import builders as build
 from tests.at_once import people
 
-from .world import AT, a_stocked_unit
+from .world import AT, stocked_units
 
 pytestmark = [pytest.mark.slow, pytest.mark.django_db(transaction=True)]
 ROUNDS = 200
@@ -23,7 +23,7 @@ ROUNDS = 200
 
 def test_of_two_clerks_one_wins_each_time_and_the_other_is_told_by_whom():
     part, station = build.a_part(), build.a_station()
-    units = [a_stocked_unit(station, part).pk for _ in range(ROUNDS)]
+    units = stocked_units(station, part, ROUNDS)
     aircraft = build.an_aircraft("P0", "P1")
     places = place_ids([build.at_position(aircraft, code) for code in ("P0", "P1")])
     clerks = [build.a_person("stores") for _ in range(2)]

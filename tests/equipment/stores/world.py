@@ -7,6 +7,7 @@ from uuid import uuid4
 
 from django.db import transaction
 
+from equipment.actions.record import record_movements
 from equipment.actions.stores.facts import (
     NewInspection,
     Paper,
@@ -17,8 +18,10 @@ from equipment.actions.stores.facts import (
 )
 from equipment.actions.stores.inspections import CHECKS, inspect_incoming
 from equipment.actions.stores.receiving import receive
-from equipment.models import Certificate, Reservation, Unit
-from fleet.models import User
+from equipment.actions.units import enter_units
+from equipment.ledger.facts import MovementFact, UnitFact
+from equipment.models import Certificate, PartNumber, Reservation, Unit
+from fleet.models import Station, User
 from fleet.proofs import Proof
 from fleet.refusals import Refused
 from scheduling.models import Work
@@ -77,6 +80,23 @@ def a_stocked_unit(station=None, part=None, *, has_certificate: bool = True, **m
     if has_certificate:
         certified(unit)
     return Unit.objects.select_related("place").get(pk=unit.pk)
+
+
+def stocked_units(station: Station, part: PartNumber, count: int) -> list[int]:
+    """So many of them, entered, received and certified at once."""
+    facts = [UnitFact(part.pk, f"S{number}") for number in range(count)]
+    units = [done.id for done in enter_units(by=build.a_person(), rows=facts, at=build.NOW)]
+    store, when = build.in_store(station), build.on("2027-03-01")
+    rows = [MovementFact(unit, "received", store, when) for unit in units]
+    record_movements(by=build.a_person("stores"), rows=rows, act_id=uuid4(), at=build.NOW)
+    Certificate.objects.bulk_create(
+        Certificate(
+            unit_id=unit, form="Form 1", tracking_number=f"C-{unit}", issuer="Lee Shore Overhaul",
+            issued_on=build.day("2027-02-01"), status="Overhauled", recorded_at=AT,
+        )
+        for unit in units
+    )  # fmt: skip
+    return units
 
 
 def certified(unit: Unit, number: str = "", **more: Any) -> Certificate:
