@@ -46,7 +46,9 @@ class Stamped(forms.CharField):
     def clean(self, value: Any) -> Stamp | None:
         found = stamp_of(super().clean(value))
         if isinstance(found, CellProblem):
-            raise ValidationError(found.sentence, code=found.code)
+            # What would do is said of a form here, not of a file.
+            words = f"{found.message} Write it as 2021-02-14, or 14 Feb 2021; a month as 02/2021."
+            raise ValidationError(words, code=found.code)
         if found is not None and found.precision == "instant":
             raise ValidationError("Give the day without a time.", code="instant")
         return found

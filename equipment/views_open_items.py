@@ -59,7 +59,7 @@ def _where(form: DeferralForm) -> tuple[int, int | None] | None:
         return craft.pk, None
     position = scanned.position_of(text)
     if position is None:
-        words = "Name one aircraft, or one position of it, as: Q7-VAB, or Q7-VAB D1L-SLIDE."
+        words = "No aircraft, and no one position of an aircraft, is on record under that."
         form.add_error("where", ValidationError(words, code="unknown_place"))
         return None
     (place,) = place_ids([PlaceAt(Place.AIRCRAFT, aircraft_position_id=position.pk)])

@@ -173,7 +173,7 @@ CALIBRATIONS = SheetKind(
     (
         Column("Tool", "tool", CODE, True, "Code of the tool.", most=24),
         Column("What", "sort", CHOICE, True, "calibrated, found out of tolerance, or dropped or abused.", choices=dict(Calibration.SORTS)),
-        Column("Done on", "done_on", DAY, True, "The day.", ("date",)),
+        Column("Done on", "done_on", DAY, True, "The day.", ("date",), has_come=True),
         Column("Good until", "due_on", DAY, meaning="The last day it is good for.", aliases=("due on", "due")),
         Column("Certificate", "certificate", meaning="Number of its certificate."),
     ),

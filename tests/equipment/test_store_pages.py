@@ -37,7 +37,7 @@ from equipment.stores.clerk_day import clerk_day
 from fleet.pages import today
 from scheduling.models import WorkDone
 from tests import builders as build
-from tests.equipment.line_world import BEFORE, PASSWORD, POSITION, Line, a_line, crew, signed_in
+from tests.equipment.line_world import BEFORE, PASSWORD, POSITION, Line, a_line, signed_in
 from tests.equipment.stores import world
 
 pytestmark = pytest.mark.django_db
@@ -57,16 +57,6 @@ JUNK = (
 )  # fmt: skip
 # Every field of every form in turn: the sorts of junk that differ.
 FEW = ("", "abc", "5\x00", "9999-12-31", "9" * 90)
-
-
-@pytest.fixture(scope="module")
-def everybody(one_stage):
-    return crew()
-
-
-@pytest.fixture
-def people(everybody, db):
-    return deepcopy(everybody)
 
 
 @pytest.fixture
@@ -237,6 +227,7 @@ def test_a_date_on_a_plate_that_cannot_be_read_is_said_and_kept_as_typed(desk, p
 
     assert answer.status_code == 422
     assert f'value="{typed}"' in text(answer)
+    assert "this file" not in text(answer)
     assert not Unit.objects.filter(serial_number="S9").exists()
 
 

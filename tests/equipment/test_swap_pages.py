@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from copy import deepcopy
 from uuid import uuid4
 
 import pytest
@@ -18,8 +17,6 @@ from tests.equipment.line_world import (
     PASSWORD,
     POSITION,
     STEPS,
-    a_line,
-    crew,
     signed_in,
 )
 
@@ -29,26 +26,6 @@ JUNK = (
     "", " ", "abc", "-5", "1e999", "1,234", "2,5", "2.5", "2.5 Nm", "62 in-lb", "3 ohm", "12 34", "1/2", "²",
     "٣", "nan", "inf", "0x10", "9" * 80, "2.", ",", "5 psia", "70 F", "--", "<script>", "1e5", "5\x00",
 )  # fmt: skip
-
-
-@pytest.fixture(scope="module")
-def everybody(one_stage):
-    return crew()
-
-
-@pytest.fixture(scope="module")
-def a_whole_line(one_stage):
-    return a_line()
-
-
-@pytest.fixture
-def line(a_whole_line, db):
-    return deepcopy(a_whole_line)
-
-
-@pytest.fixture
-def people(everybody, db):
-    return deepcopy(everybody)
 
 
 @pytest.fixture

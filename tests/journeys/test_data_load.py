@@ -32,7 +32,7 @@ def sheet_of(folder: Path) -> Path:
     rows = [
         [maker, part, "E0503", f"{known.manufactured_on:%m/%Y}"],
         [maker, part, "E9001", "03/2026"],
-        [maker, "CCF-A99", "E9002", "03/2026", "PLATE-WORN-" * 7],
+        [maker, "CCF-A99", "E9002", "03/2026", "PLATEWORN" * 8],
     ]
     path = folder / "Units.xlsx"
     with xlsxwriter.Workbook(path) as book:

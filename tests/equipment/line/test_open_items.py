@@ -157,8 +157,8 @@ def test_a_deferred_defect_is_recorded_from_the_list(db):
     ("more", "words"),
     [
         ({"where": ""}, "Name the aircraft."),
-        ({"where": "Q-NIL"}, "Name one aircraft, or one position of it"),
-        ({"where": "{reg} NONE"}, "Name one aircraft, or one position of it"),
+        ({"where": "Q-NIL"}, "no one position of an aircraft, is on record under that"),
+        ({"where": "{reg} NONE"}, "no one position of an aircraft, is on record under that"),
         ({"where": "\x00"}, "Null characters are not allowed"),
         ({"document": " "}, "Name the document that allows it."),
         ({"expires_on": "2026-05-31"}, "Its last day is before the day it was found"),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from copy import deepcopy
 from uuid import uuid4
 
 import pytest
@@ -10,30 +9,10 @@ from django.urls import reverse
 
 from equipment.models import Discrepancy, Settlement, Sighting, Unit, WalkRound
 from tests import builders as build
-from tests.equipment.line_world import POSITION, a_line, crew, signed_in
+from tests.equipment.line_world import POSITION, signed_in
 
 pytestmark = pytest.mark.django_db
 ROLES = ("technician", "inspector", "certifying", "controller", "stores", "auditor", "administrator")  # fmt: skip
-
-
-@pytest.fixture(scope="module")
-def a_whole_line(one_stage):
-    return a_line()
-
-
-@pytest.fixture(scope="module")
-def everybody(one_stage):
-    return crew()
-
-
-@pytest.fixture
-def line(a_whole_line, db):
-    return deepcopy(a_whole_line)
-
-
-@pytest.fixture
-def people(everybody, db):
-    return deepcopy(everybody)
 
 
 @pytest.fixture

@@ -6,7 +6,7 @@ import datetime as dt
 
 import pytest
 
-from equipment.models import Certificate, LifeStatement, Unit
+from equipment.models import Calibration, Certificate, LifeStatement, Unit
 from fleet.models import UtilisationReading
 
 from .conftest import NOW
@@ -68,3 +68,14 @@ def test_a_month_that_has_begun_has_come(ground, bring):
     )
 
     assert refusals(result) == {}
+
+
+def test_a_calibration_is_not_of_a_day_to_come(ground, bring):
+    tools = [["Tool", "Kind of tool", "Description"], ["QT-1", "torque wrench", "Wrench"]]
+    heads = ["Tool", "What", "Done on", "Good until"]
+    line = ["QT-1", "calibrated", LATER.isoformat(), "2099-01-01"]
+
+    result = bring({"Tools": tools, "Calibrations": [heads, line]})
+
+    assert refusals(result) == {"C2": "in_the_future"}
+    assert not Calibration.objects.exists()
