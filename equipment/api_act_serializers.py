@@ -60,10 +60,20 @@ class PlaceSent(Shape):
     """A place as it is shown: its sort, and what names a place of that sort."""
 
     sort = serializers.ChoiceField(Place.SORTS)
-    aircraft = KeyOf(Aircraft, "registration", "aircraft", required=False, allow_null=True, default=None, max_length=10)  # fmt: skip
+    aircraft = KeyOf(
+        Aircraft,
+        "registration",
+        "aircraft",
+        required=False,
+        allow_null=True,
+        default=None,
+        max_length=10,
+    )
     position = Words(required=False, allow_null=True, default=None, max_length=32)
     inside_unit = UnitKey(required=False, allow_null=True, default=None)
-    station = KeyOf(Station, "code", "station", required=False, allow_null=True, default=None, max_length=8)  # fmt: skip
+    station = KeyOf(
+        Station, "code", "station", required=False, allow_null=True, default=None, max_length=8
+    )
     name = Words(required=False, default="", allow_blank=True, max_length=80)
 
     def validate(self, attrs: dict[str, Any]) -> Any:

@@ -75,9 +75,12 @@ class FillingSent(Shape):
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         attrs["use"] = Use(
-            attrs.pop("done_on"), attrs.pop("document"), attrs.pop("pressure"),
-            attrs.pop("temperature"), attrs.pop("is_empty", False),
-        )  # fmt: skip
+            attrs.pop("done_on"),
+            attrs.pop("document"),
+            attrs.pop("pressure"),
+            attrs.pop("temperature"),
+            attrs.pop("is_empty", False),
+        )
         return {"unit_id": attrs.pop("unit"), **attrs}
 
 
@@ -113,7 +116,15 @@ class OpenItemSent(Shape):
     """A position left open or a defect deferred: give the position, the swap, or the aircraft."""
 
     act_id = serializers.UUIDField(help_text=ACT_ID)
-    aircraft = KeyOf(Aircraft, "registration", "aircraft", required=False, allow_null=True, default=None, max_length=10)  # fmt: skip
+    aircraft = KeyOf(
+        Aircraft,
+        "registration",
+        "aircraft",
+        required=False,
+        allow_null=True,
+        default=None,
+        max_length=10,
+    )
     place = PlaceSent(required=False, allow_null=True, default=None)
     swap = Whole(required=False, allow_null=True, default=None, help_text="That left it open.")
     document = Words(max_length=80, help_text="Item and revision of the list used.")
@@ -125,7 +136,15 @@ class OpenItemSent(Shape):
     effect = blank(200, help_text="Seats blocked, passenger limit.")
 
     def validate(self, attrs: dict[str, Any]) -> Any:
-        said = ("document", "words", "found_on", "expires_on", "category", "repeat_actions", "effect")  # fmt: skip
+        said = (
+            "document",
+            "words",
+            "found_on",
+            "expires_on",
+            "category",
+            "repeat_actions",
+            "effect",
+        )
         opening = Opening(**{name: attrs.pop(name) for name in said})
         return {
             "act_id": attrs["act_id"],
@@ -235,8 +254,11 @@ class CardSent(WhenSent):
                 raise at_field(f"{role}_found", "one_of_two", words)
         act_id = attrs.pop("act_id")
         named = {
-            "off_id": "off", "on_id": "on", "station_id": "station", "minutes": "aircraft_minutes",
+            "off_id": "off",
+            "on_id": "on",
+            "station_id": "station",
+            "minutes": "aircraft_minutes",
             "cycles": "aircraft_cycles",
-        }  # fmt: skip
+        }
         renamed = {name: attrs.pop(sent) for name, sent in named.items()}
         return {"act_id": act_id, "card": Card(**renamed, **attrs)}

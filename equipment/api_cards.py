@@ -96,11 +96,16 @@ class Attachments(Door):
             sent["act_id"],
             was_done(Attachment, sent["act_id"]),
             lambda: attach_file(
-                by=self.person, file=sent["file"], act_id=sent["act_id"], at=timezone.now(),
-                swap_id=sent["swap"], step_id=_step(sent), sighting_id=sent["sighting"],
+                by=self.person,
+                file=sent["file"],
+                act_id=sent["act_id"],
+                at=timezone.now(),
+                swap_id=sent["swap"],
+                step_id=_step(sent),
+                sighting_id=sent["sighting"],
                 certificate_id=sent["certificate"],
             ),
-        )  # fmt: skip
+        )
         return done(AttachmentShown(made).data, is_new=is_new)
 
 

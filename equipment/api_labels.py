@@ -20,8 +20,10 @@ from .stores.labels import Sheet, pdf_of, set_aside_label, unit_label, unit_tag
 
 TAG = "Stores"
 PDF: dict[str, Any] = {
-    "answer": OpenApiTypes.BINARY, "example": "%PDF-1.4 ...", "media": "application/pdf",
-}  # fmt: skip
+    "answer": OpenApiTypes.BINARY,
+    "example": "%PDF-1.4 ...",
+    "media": "application/pdf",
+}
 
 
 class PdfRenderer(BaseRenderer):
@@ -47,10 +49,12 @@ class PdfDoor(Door):
 
 class UnitLabel(PdfDoor):
     @described(
-        tag=TAG, name="get_unit_label", summary="Label of a unit",
+        tag=TAG,
+        name="get_unit_label",
+        summary="Label of a unit",
         description="A label for the shelf or the box, with a code that names the unit. A PDF of 90 by 50 mm.",
         **PDF,
-    )  # fmt: skip
+    )
     def get(self, request: Request, unit_id: int) -> Response:
         key = _unit(unit_id)
         return self.sheet(unit_label(key, is_demonstration=_is_demonstration()), f"label-{key}")
@@ -58,10 +62,12 @@ class UnitLabel(PdfDoor):
 
 class HungTag(PdfDoor):
     @described(
-        tag=TAG, name="get_hung_tag", summary="Tag of a unit",
+        tag=TAG,
+        name="get_hung_tag",
+        summary="Tag of a unit",
         description="The tag that hangs on a unit: its latest one, serviceable or not. A PDF of 105 by 148 mm.",
         **PDF,
-    )  # fmt: skip
+    )
     def get(self, request: Request, unit_id: int) -> Response:
         tags = UnitTag.objects.filter(unit=_unit(unit_id), tagged_at__lte=timezone.now())
         tag = tags.order_by("tagged_at", "pk").last()
@@ -72,10 +78,12 @@ class HungTag(PdfDoor):
 
 class SetAsideLabel(PdfDoor):
     @described(
-        tag=TAG, name="get_set_aside_label", summary="Label of a unit that is set aside",
+        tag=TAG,
+        name="get_set_aside_label",
+        summary="Label of a unit that is set aside",
         description="For which position, when needed, by whom it was set aside. A PDF of 90 by 50 mm.",
         **PDF,
-    )  # fmt: skip
+    )
     def get(self, request: Request, reservation_id: int) -> Response:
         sentence = f"No reservation has the id {reservation_id}. See /api/v1/reservations."
         rows = Reservation.objects.all()

@@ -44,9 +44,12 @@ class StepSent(Shape):
     is_inspected = Truth(default=False, help_text="A second person inspects it independently.")
     posts = serializers.ChoiceField(POSTS, required=False, allow_blank=True, default="")
     returns = Whole(
-        required=False, allow_null=True, default=None, most=32767,
+        required=False,
+        allow_null=True,
+        default=None,
+        most=32767,
         help_text="The step whose pins, locks or tools come back here.",
-    )  # fmt: skip
+    )
     earns = Words(required=False, default="", allow_blank=True, max_length=32)
 
     def validate(self, attrs: dict[str, Any]) -> Any:
@@ -105,8 +108,10 @@ class ChartSent(Shape):
     charge_at = Written(default="70 °F", max_length=60, help_text="The temperature of that charge.")
     points = serializers.ListField(
         child=serializers.ListField(child=serializers.FloatField(), min_length=3, max_length=3),
-        min_length=2, max_length=200, help_text="Of [°F, least psig, most psig].",
-    )  # fmt: skip
+        min_length=2,
+        max_length=200,
+        help_text="Of [°F, least psig, most psig].",
+    )
     document = Words(max_length=80)
     from_on = Day()
 
@@ -122,11 +127,16 @@ class ToolSent(Shape):
     sort = serializers.ChoiceField(Tool.SORTS)
     description = Words(max_length=80)
     serial_number = Words(required=False, default="", allow_blank=True, max_length=40)
-    station = KeyOf(Station, "code", "station", required=False, allow_null=True, default=None, max_length=8)  # fmt: skip
+    station = KeyOf(
+        Station, "code", "station", required=False, allow_null=True, default=None, max_length=8
+    )
     length = Written(
-        required=False, default="", allow_blank=True, max_length=60,
+        required=False,
+        default="",
+        allow_blank=True,
+        max_length=60,
         help_text="Of a wrench, as 230 mm: from the square to the middle of the grip.",
-    )  # fmt: skip
+    )
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         station = attrs.pop("station")

@@ -65,9 +65,12 @@ class TitleSent(Shape):
     restriction = Words(required=False, default="", allow_blank=True, max_length=120)
     document = Words(required=False, default="", allow_blank=True, max_length=80)
     charge = Words(
-        required=False, default="", allow_blank=True, max_length=80,
+        required=False,
+        default="",
+        allow_blank=True,
+        max_length=80,
         help_text="What it costs, per what.",
-    )  # fmt: skip
+    )
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         return {"fact": TitleFact(unit_id=attrs.pop("unit"), **attrs)}

@@ -38,11 +38,15 @@ def _is_new(model: type[Any], sent: dict[str, Any]) -> bool:
 
 class Stock(Door):
     @described(
-        tag=TAG, name="list_stock", summary="Stock",
+        tag=TAG,
+        name="list_stock",
+        summary="Stock",
         description="Units in stores and quarantines, each with its bin, its state and every reason why "
         "it may not be used.",
-        query=shapes.StockAskedFor, answer=shown.StockListShown, example=examples.STOCK,
-    )  # fmt: skip
+        query=shapes.StockAskedFor,
+        answer=shown.StockListShown,
+        example=examples.STOCK,
+    )
     def get(self, request: Request) -> Response:
         asked = self.asked(shapes.StockAskedFor)
         asked["bin_name"] = asked.pop("bin")
@@ -55,12 +59,17 @@ class Receipts(Door):
     parser_classes = [LargeJSON]
 
     @described(
-        tag=TAG, name="receive_units", summary="Receive units",
+        tag=TAG,
+        name="receive_units",
+        summary="Receive units",
         description="Receives units into quarantine, to be inspected, with one certificate for all lines or "
         "none. A number that looks like a known one is asked about (near_match) until it is confirmed.",
-        takes=shapes.ReceiptSent, sent=examples.RECEIPT_SENT, answer=shown.ReceivingShown,
-        example=examples.RECEIVING, act="receive_unit",
-    )  # fmt: skip
+        takes=shapes.ReceiptSent,
+        sent=examples.RECEIPT_SENT,
+        answer=shown.ReceivingShown,
+        example=examples.RECEIVING,
+        act="receive_unit",
+    )
     def post(self, request: Request) -> Response:
         sent, at = self.brought(shapes.ReceiptSent), timezone.now()
         made = once(lambda: receive(by=self.person, at=at, **sent))
@@ -69,31 +78,43 @@ class Receipts(Door):
 
 class Inspections(Door):
     @described(
-        tag=TAG, name="inspect_incoming", summary="Inspect a received unit",
+        tag=TAG,
+        name="inspect_incoming",
+        summary="Inspect a received unit",
         description="Signs what was found on receipt: the unit goes to stock, or stays tagged in "
         "quarantine. Given with username and password of whoever signs.",
-        takes=shapes.InspectionSent, sent=examples.INSPECTION_SENT, answer=shown.InspectionShown,
-        example=examples.INSPECTION, act="inspect_incoming",
-    )  # fmt: skip
+        takes=shapes.InspectionSent,
+        sent=examples.INSPECTION_SENT,
+        answer=shown.InspectionShown,
+        example=examples.INSPECTION,
+        act="inspect_incoming",
+    )
     def post(self, request: Request) -> Response:
         sent = self.brought(shapes.InspectionSent)
         ask(self.person, "inspect_incoming")
         proof = proof_by(request, sent)
         made = inspect_incoming(
-            proof=proof, inspection=shapes.InspectionSent.inspection(sent), act_id=sent["act_id"],
+            proof=proof,
+            inspection=shapes.InspectionSent.inspection(sent),
+            act_id=sent["act_id"],
             at=timezone.now(),
-        )  # fmt: skip
+        )
         return done(shown.InspectionShown(made).data, is_new=made.signed_at >= proof.at)
 
 
 class Holds(Door):
     @described(
-        tag=TAG, name="hold_units", summary="Hold units",
+        tag=TAG,
+        name="hold_units",
+        summary="Hold units",
         description="Holds a unit, or every unit of a certificate, a supplier or a lot, wherever it is; fitted "
         "ones are shown to the controller as discrepancies.",
-        takes=shapes.HoldSent, sent=examples.HOLD_SENT, answer=shown.HeldShown,
-        example=examples.HELD, act="hold_units",
-    )  # fmt: skip
+        takes=shapes.HoldSent,
+        sent=examples.HOLD_SENT,
+        answer=shown.HeldShown,
+        example=examples.HELD,
+        act="hold_units",
+    )
     def post(self, request: Request) -> Response:
         sent, at = self.brought(shapes.HoldSent), timezone.now()
         is_new = _is_new(Hold, sent)
@@ -103,11 +124,16 @@ class Holds(Door):
 
 class HoldEnds(Door):
     @described(
-        tag=TAG, name="end_hold", summary="End a hold",
+        tag=TAG,
+        name="end_hold",
+        summary="End a hold",
         description="Ends a hold by the paper that clears the doubt.",
-        takes=shapes.HoldEndSent, sent=examples.HOLD_END_SENT, answer=shown.HoldEndShown,
-        example=examples.HOLD_END, act="end_hold",
-    )  # fmt: skip
+        takes=shapes.HoldEndSent,
+        sent=examples.HOLD_END_SENT,
+        answer=shown.HoldEndShown,
+        example=examples.HOLD_END,
+        act="end_hold",
+    )
     def post(self, request: Request) -> Response:
         sent, at = self.brought(shapes.HoldEndSent), timezone.now()
         made = end_hold(by=self.person, hold_id=sent.pop("hold"), at=at, **sent)
@@ -116,11 +142,16 @@ class HoldEnds(Door):
 
 class Orders(Door):
     @described(
-        tag=TAG, name="send_to_shop", summary="Send a unit to a shop",
+        tag=TAG,
+        name="send_to_shop",
+        summary="Send a unit to a shop",
         description="Sends a unit under an order, with the works asked and the day promised.",
-        takes=shapes.OrderSent, sent=examples.ORDER_SENT, answer=shown.OrderShown,
-        example=examples.ORDER, act="send_to_shop",
-    )  # fmt: skip
+        takes=shapes.OrderSent,
+        sent=examples.ORDER_SENT,
+        answer=shown.OrderShown,
+        example=examples.ORDER,
+        act="send_to_shop",
+    )
     def post(self, request: Request) -> Response:
         sent, at = self.brought(shapes.OrderSent), timezone.now()
         made = once(lambda: send_to_shop(by=self.person, at=at, today=today(), **sent))
@@ -129,11 +160,16 @@ class Orders(Door):
 
 class Promises(Door):
     @described(
-        tag=TAG, name="note_promise", summary="Note a shop's promise",
+        tag=TAG,
+        name="note_promise",
+        summary="Note a shop's promise",
         description="Notes what a shop promises now, or its answer to being chased.",
-        takes=shapes.PromiseSent, sent=examples.PROMISE_SENT, answer=shown.PromiseShown,
-        example=examples.PROMISE, act="note_promise",
-    )  # fmt: skip
+        takes=shapes.PromiseSent,
+        sent=examples.PROMISE_SENT,
+        answer=shown.PromiseShown,
+        example=examples.PROMISE,
+        act="note_promise",
+    )
     def post(self, request: Request) -> Response:
         sent, at = self.brought(shapes.PromiseSent), timezone.now()
         order = sent.pop("order")
@@ -145,12 +181,17 @@ class Returns(Door):
     parser_classes = [LargeJSON]
 
     @described(
-        tag=TAG, name="return_from_shop", summary="Record a return from a shop",
+        tag=TAG,
+        name="return_from_shop",
+        summary="Record a return from a shop",
         description="Ends a shop order: with its certificate the works restart their limits; the unit is in "
         "quarantine until it is inspected.",
-        takes=shapes.ReturnSent, sent=examples.RETURN_SENT, answer=shown.ReturnShown,
-        example=examples.RETURN, act="return_from_shop",
-    )  # fmt: skip
+        takes=shapes.ReturnSent,
+        sent=examples.RETURN_SENT,
+        answer=shown.ReturnShown,
+        example=examples.RETURN,
+        act="return_from_shop",
+    )
     def post(self, request: Request) -> Response:
         sent, at = self.brought(shapes.ReturnSent), timezone.now()
         made = return_from_shop(by=self.person, at=at, **sent)
@@ -161,12 +202,17 @@ class LatePapers(Door):
     parser_classes = [LargeJSON]
 
     @described(
-        tag=TAG, name="bring_paper", summary="Bring a certificate that comes late",
+        tag=TAG,
+        name="bring_paper",
+        summary="Bring a certificate that comes late",
         description="Records a unit's certificate after its receipt, with its scan, the works that it certifies "
         "and the totals that it states. It moves nothing: the unit goes to stock by its inspection.",
-        takes=shapes.LatePaperSent, sent=examples.LATE_PAPER_SENT, answer=CertificateShown,
-        example=examples.LATE_PAPER, act="record_certificate",
-    )  # fmt: skip
+        takes=shapes.LatePaperSent,
+        sent=examples.LATE_PAPER_SENT,
+        answer=CertificateShown,
+        example=examples.LATE_PAPER,
+        act="record_certificate",
+    )
     def post(self, request: Request) -> Response:
         sent, at = self.brought(shapes.LatePaperSent), timezone.now()
         made = once(lambda: bring_paper(by=self.person, at=at, today=today(), **sent))
@@ -176,27 +222,40 @@ class LatePapers(Door):
 
 class Bins(Door):
     @described(
-        tag=TAG, name="stow_unit", summary="Put a unit into a bin",
+        tag=TAG,
+        name="stow_unit",
+        summary="Put a unit into a bin",
         description="Records in which bin of its store, or of its quarantine, a unit lies.",
-        takes=shapes.BinSent, sent=examples.BIN_SENT, answer=shown.BinShown,
-        example=examples.BIN, act="stow_unit",
-    )  # fmt: skip
+        takes=shapes.BinSent,
+        sent=examples.BIN_SENT,
+        answer=shown.BinShown,
+        example=examples.BIN,
+        act="stow_unit",
+    )
     def post(self, request: Request) -> Response:
         sent = self.brought(shapes.BinSent)
         made = stow_unit(
-            by=self.person, unit_id=sent["unit"], bin_name=sent["bin"], act_id=sent["act_id"],
+            by=self.person,
+            unit_id=sent["unit"],
+            bin_name=sent["bin"],
+            act_id=sent["act_id"],
             at=timezone.now(),
-        )  # fmt: skip
+        )
         return done(shown.BinShown(made).data, is_new=made.is_new)
 
 
 class Issues(Door):
     @described(
-        tag=TAG, name="issue_unit", summary="Issue a reserved unit",
+        tag=TAG,
+        name="issue_unit",
+        summary="Issue a reserved unit",
         description="Hands a reserved unit over; a second call of the same person changes nothing.",
-        takes=shapes.IssueSent, sent=examples.ISSUE_SENT, answer=shown.IssueShown,
-        example=examples.ISSUE, act="issue_unit",
-    )  # fmt: skip
+        takes=shapes.IssueSent,
+        sent=examples.ISSUE_SENT,
+        answer=shown.IssueShown,
+        example=examples.ISSUE,
+        act="issue_unit",
+    )
     def post(self, request: Request) -> Response:
         sent, at = self.brought(shapes.IssueSent), timezone.now()
         made = issue_unit(by=self.person, reservation_id=sent["reservation"], at=at)

@@ -18,15 +18,25 @@ RECEIPT_SENT: dict[str, Any] = {
     "station": "LYD",
     "received_on": "2024-02-26",
     "lines": [
-        {"part_number": "HS-4410-3", "serial_number": "B00117", "printed_serial": "B00117", "bin": "R1"}
+        {
+            "part_number": "HS-4410-3",
+            "serial_number": "B00117",
+            "printed_serial": "B00117",
+            "bin": "R1",
+        }
     ],
     "certificate": PAPER,
-}  # fmt: skip
+}
 RECEIVING = {
     "lines": [
-        {"unit": 812, "movement": 9001, "is_known": False, "why_quarantined": "Waits for its incoming inspection."}
+        {
+            "unit": 812,
+            "movement": 9001,
+            "is_known": False,
+            "why_quarantined": "Waits for its incoming inspection.",
+        }
     ]
-}  # fmt: skip
+}
 INSPECTION_SENT = {
     "act_id": ACT,
     "unit": 812,

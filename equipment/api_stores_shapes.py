@@ -118,9 +118,13 @@ class LineSent(Shape):
         day, precision = made or (None, "day")
         works, totals = tuple(attrs.pop("works")), tuple(attrs.pop("totals"))
         return facts.ReceiptLine(
-            manufactured_on=day, manufactured_precision=precision, works=works, totals=totals,
-            bin_name=attrs.pop("bin"), **attrs,
-        )  # fmt: skip
+            manufactured_on=day,
+            manufactured_precision=precision,
+            works=works,
+            totals=totals,
+            bin_name=attrs.pop("bin"),
+            **attrs,
+        )
 
 
 def certified(terms: list[dict[str, Any]]) -> dict[str, tuple[str, ...]]:
@@ -140,9 +144,14 @@ class ReceiptSent(ActSent):
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         receipt = facts.Receipt(
-            attrs["station"], attrs["received_on"], tuple(attrs["lines"]), attrs["certificate"],
-            certified(attrs["certifies"]), attrs["title"], attrs["document"],
-        )  # fmt: skip
+            attrs["station"],
+            attrs["received_on"],
+            tuple(attrs["lines"]),
+            attrs["certificate"],
+            certified(attrs["certifies"]),
+            attrs["title"],
+            attrs["document"],
+        )
         return {"act_id": attrs["act_id"], "receipt": receipt}
 
 
@@ -159,9 +168,12 @@ class InspectionSent(ActSent):
     bin = text(80)
     username = Words(max_length=150)
     password = Words(
-        max_length=MOST_PASSWORD, trim_whitespace=False, write_only=True,
-        style={"input_type": "password"}, help_text="Never kept, shown or logged.",
-    )  # fmt: skip
+        max_length=MOST_PASSWORD,
+        trim_whitespace=False,
+        write_only=True,
+        style={"input_type": "password"},
+        help_text="Never kept, shown or logged.",
+    )
 
     @staticmethod
     def inspection(sent: dict[str, Any]) -> facts.NewInspection:
@@ -236,10 +248,14 @@ class ReturnSent(ActSent):
     def validate(self, attrs: dict[str, Any]) -> Any:
         act_id, terms = attrs.pop("act_id"), certified(attrs.pop("certifies"))
         back = facts.ShopBack(
-            order_id=attrs.pop("order"), station_id=attrs.pop("station"), certifies=terms,
-            paper=attrs.pop("certificate"), works=tuple(attrs.pop("works")),
-            totals=tuple(attrs.pop("totals")), **attrs,
-        )  # fmt: skip
+            order_id=attrs.pop("order"),
+            station_id=attrs.pop("station"),
+            certifies=terms,
+            paper=attrs.pop("certificate"),
+            works=tuple(attrs.pop("works")),
+            totals=tuple(attrs.pop("totals")),
+            **attrs,
+        )
         return {"act_id": act_id, "back": back}
 
 
@@ -255,9 +271,12 @@ class LatePaperSent(ActSent):
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         late = LatePaper(
-            attrs["certificate"], attrs["printed_serial"], tuple(attrs["works"]),
-            tuple(attrs["totals"]), certified(attrs["certifies"]),
-        )  # fmt: skip
+            attrs["certificate"],
+            attrs["printed_serial"],
+            tuple(attrs["works"]),
+            tuple(attrs["totals"]),
+            certified(attrs["certifies"]),
+        )
         return {"act_id": attrs["act_id"], "unit_id": attrs["unit"], "late": late}
 
 

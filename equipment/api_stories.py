@@ -109,9 +109,12 @@ def _call(door: Door, discrepancy_id: int, shape: type[Shape]) -> dict[str, Any]
     sent = door.brought(shape)
     recorded = sent.pop("recorded_unit")
     return {
-        "by": door.person, "discrepancy_id": held.pk, "at": timezone.now(),
-        "recorded_unit_id": recorded, **sent,
-    }  # fmt: skip
+        "by": door.person,
+        "discrepancy_id": held.pk,
+        "at": timezone.now(),
+        "recorded_unit_id": recorded,
+        **sent,
+    }
 
 
 def _answered(settled: Settled) -> Response:

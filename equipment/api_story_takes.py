@@ -19,7 +19,9 @@ class HappenedSent(WhenSent):
     """A change that nobody had recorded."""
 
     document = Words(max_length=80, help_text="The document that says so.")
-    to = PlaceSent(required=False, allow_null=True, default=None, help_text="Where the recorded unit went.")  # fmt: skip
+    to = PlaceSent(
+        required=False, allow_null=True, default=None, help_text="Where the recorded unit went."
+    )
     aircraft_minutes = Whole(required=False, allow_null=True, default=None, help_text="As read.")
     aircraft_cycles = Whole(required=False, allow_null=True, default=None, help_text="As read.")
     log_page = Words(required=False, default="", allow_blank=True, max_length=40)
@@ -39,9 +41,11 @@ class UnrecordedSwapSent(Shape):
     act_id = serializers.UUIDField(help_text=ACT)
     happened = HappenedSent()
     unit = UnitKey(
-        required=False, allow_null=True, default=None,
+        required=False,
+        allow_null=True,
+        default=None,
         help_text="The id of the unit that is there; null where nothing is.",
-    )  # fmt: skip
+    )
     recorded_unit = UnitKey(
         required=False, allow_null=True, default=None, help_text="Which of several came off."
     )

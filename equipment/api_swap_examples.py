@@ -56,8 +56,11 @@ SIGNATURE: dict[str, Any] = {
 }
 INSPECTION = {**SIGNATURE, "id": 7002, "sort": "inspection", "by": "i.quell", "name": "I. Quell"}
 REINSPECTION = {
-    **SIGNATURE, "id": 7003, "sort": "reinspection", "reason": REINSPECTION_SENT["reason"],
-}  # fmt: skip
+    **SIGNATURE,
+    "id": 7003,
+    "sort": "reinspection",
+    "reason": REINSPECTION_SENT["reason"],
+}
 RELEASE = {**INSPECTION, "id": 7009, "sort": "release", "step": None}
 HANDED = {**SIGNATURE, "id": 7004, "sort": "handed_over", "step": None}
 TAKEN = {**INSPECTION, "id": 7005, "sort": "taken_over", "step": None}
@@ -158,10 +161,14 @@ SWAP: dict[str, Any] = {
     "removal": {"movement": 90310, "unit": 512, "happened_at": _AT, "is_conforming": True},
     "installation": None,
     "obstacles": [
-        {"code": "installation_not_recorded", "message": "The installation is not recorded.", "step": None}
+        {
+            "code": "installation_not_recorded",
+            "message": "The installation is not recorded.",
+            "step": None,
+        }
     ],
     "discrepancies": [],
     "calls": [],
     "signatures": [],
     "end": None,
-}  # fmt: skip
+}

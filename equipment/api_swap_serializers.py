@@ -114,9 +114,12 @@ class Credentials(Shape):
 
     username = Words(max_length=150)
     password = Words(
-        max_length=MOST_PASSWORD, trim_whitespace=False, write_only=True,
-        style={"input_type": "password"}, help_text="Never kept, shown or logged.",
-    )  # fmt: skip
+        max_length=MOST_PASSWORD,
+        trim_whitespace=False,
+        write_only=True,
+        style={"input_type": "password"},
+        help_text="Never kept, shown or logged.",
+    )
 
 
 class SignatureSent(Act, Credentials):
@@ -127,9 +130,12 @@ class ReinspectionSent(SignatureSent):
     """The own work inspected again, nobody else being there."""
 
     reason = Words(
-        required=False, default="", allow_blank=True, max_length=200,
+        required=False,
+        default="",
+        allow_blank=True,
+        max_length=200,
         help_text="The unforeseen circumstances, which the act asks for.",
-    )  # fmt: skip
+    )
 
 
 class HandoverSent(Act):

@@ -151,11 +151,24 @@ class SwapRowShown(serializers.Serializer[Any]):
 
 CALL_COLUMNS = ("called_by", "coming_by")
 _OF_STEP = (
-    "number", "phase", "sort", "words", "caution", "document", "rule", "is_inspected", "posts",
-)  # fmt: skip
+    "number",
+    "phase",
+    "sort",
+    "words",
+    "caution",
+    "document",
+    "rule",
+    "is_inspected",
+    "posts",
+)
 SWAP_COLUMNS = (
-    "aircraft", "station", "opened_by", "end", "corrected_by", *with_place("place"),
-)  # fmt: skip
+    "aircraft",
+    "station",
+    "opened_by",
+    "end",
+    "corrected_by",
+    *with_place("place"),
+)
 
 
 class SwapRest(serializers.Serializer[Any]):

@@ -13,10 +13,18 @@ from .wording import PLACE_PARTS, movement_words, place_words, unit_words
 
 MOST = 100
 PARTS = (
-    "aircraft", "found_by", "recorded_unit__part_number", "found_unit__part_number", "sighting",
-    "walk_round__station", "swap__station", "movement__unit", "settlement__settled_by",
-    "entry__step", *(f"place__{part}" for part in PLACE_PARTS),
-)  # fmt: skip
+    "aircraft",
+    "found_by",
+    "recorded_unit__part_number",
+    "found_unit__part_number",
+    "sighting",
+    "walk_round__station",
+    "swap__station",
+    "movement__unit",
+    "settlement__settled_by",
+    "entry__step",
+    *(f"place__{part}" for part in PLACE_PARTS),
+)
 CHANGE, UNKNOWN, FACT, MISREAD, PUT_RIGHT = "change", "unknown", "fact", "misread", "put_right"
 
 

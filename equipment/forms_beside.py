@@ -204,9 +204,10 @@ class CardForm(RemovalForm):
     )
     on_code = forms.CharField(required=False, max_length=200, label="Went on: scan, or P/N and S/N")
     signer = forms.CharField(
-        label="Who signed the release in ink", max_length=120,
+        label="Who signed the release in ink",
+        max_length=120,
         error_messages={"required": "Give the name as it stands on the card."},
-    )  # fmt: skip
+    )
     stamp = forms.CharField(required=False, label="Stamp", max_length=40)
     signed_on = Day(label="Signed on")
     inspector = forms.CharField(

@@ -39,9 +39,12 @@ class Stamped(forms.CharField):
     def __init__(self, label: str) -> None:
         attrs = {"autocomplete": "off", "spellcheck": "false"}
         super().__init__(
-            label=label, required=False, max_length=20, widget=forms.TextInput(attrs=attrs),
+            label=label,
+            required=False,
+            max_length=20,
+            widget=forms.TextInput(attrs=attrs),
             help_text="As stamped: 2021-02-14, or 02/2021, or FEB 21",
-        )  # fmt: skip
+        )
 
     def clean(self, value: Any) -> Stamp | None:
         found = stamp_of(super().clean(value))

@@ -53,8 +53,14 @@ class PaperForm(ActForm):
     kept_content = forms.CharField(required=False, widget=forms.HiddenInput)
 
     MAIN = (
-        "form", "tracking_number", "issuer", "printed_serial", "status", "issued_on", "file",
-    )  # fmt: skip
+        "form",
+        "tracking_number",
+        "issuer",
+        "printed_serial",
+        "status",
+        "issued_on",
+        "file",
+    )
     OTHERS = ("supplier", "work_order", "remarks", "is_dual_release")
     BLOCKS = (*MAIN, *OTHERS)
 
@@ -141,28 +147,33 @@ class PaperForm(ActForm):
         names = ("form", "tracking_number", "issuer", "status", "supplier", "work_order", "remarks")
         return Paper(
             issued_on=given["issued_on"],
-            is_dual_release=given["is_dual_release"], file=given["file"],
+            is_dual_release=given["is_dual_release"],
+            file=given["file"],
             **{name: given[name] for name in names},
-        )  # fmt: skip
+        )
 
     def works(self) -> tuple[WorkFact, ...]:
         given = self.cleaned_data
         return tuple(
             WorkFact(
-                given[f"work_{row}"], given[f"work_{row}_on"],
-                total_minutes=given[f"work_{row}_hours"], total_cycles=given[f"work_{row}_cycles"],
+                given[f"work_{row}"],
+                given[f"work_{row}_on"],
+                total_minutes=given[f"work_{row}_hours"],
+                total_cycles=given[f"work_{row}_cycles"],
             )
             for row in WORK_ROWS
             if given[f"work_{row}"]
-        )  # fmt: skip
+        )
 
     def totals(self) -> tuple[TotalFact, ...]:
         given = self.cleaned_data
         return tuple(
-            TotalFact(given[f"measure_{row}"], given[f"total_{row}"], given[f"since_{row}"] or "new")
+            TotalFact(
+                given[f"measure_{row}"], given[f"total_{row}"], given[f"since_{row}"] or "new"
+            )
             for row in TOTAL_ROWS
             if given[f"measure_{row}"]
-        )  # fmt: skip
+        )
 
     def certifies(self) -> dict[str, tuple[str, ...]]:
         """What its term stands for: as whoever copied it read block 11 and 12, and ticked."""

@@ -106,17 +106,26 @@ class ReceiveForm(PaperForm):
         made = given["manufactured_on"]
         names = ("part_number", "serial_number", "maker", "scanned", "printed_serial", "quantity")
         first = ReceiptLine(
-            bin_name=given["bin"], is_confirmed=given["is_confirmed"], works=self.works(),
-            totals=self.totals(), manufactured_on=made and made.on,
+            bin_name=given["bin"],
+            is_confirmed=given["is_confirmed"],
+            works=self.works(),
+            totals=self.totals(),
+            manufactured_on=made and made.on,
             manufactured_precision=made.precision if made else "day",
-            stated_life_months=given["stated_life_months"], standard=given["standard"],
+            stated_life_months=given["stated_life_months"],
+            standard=given["standard"],
             **{name: given[name] for name in names},
-        )  # fmt: skip
+        )
         lines = [first, *(self._further(first, words) for _, words in self._further_lines())]
         return Receipt(
-            given["station"].pk, given["received_on"], tuple(lines), self.paper(), self.certifies(),
-            self._title(), given["document"],
-        )  # fmt: skip
+            given["station"].pk,
+            given["received_on"],
+            tuple(lines),
+            self.paper(),
+            self.certifies(),
+            self._title(),
+            given["document"],
+        )
 
     def at_fields(self, refused: Refused) -> Refused:
         """The refusals of the act at this page's fields: a further line's by its number there."""

@@ -42,15 +42,19 @@ class WordsForm(ActForm):
         return list(self.visible_fields())
 
     words = forms.CharField(
-        label="In words", max_length=400, widget=forms.Textarea(attrs={"rows": 3}),
+        label="In words",
+        max_length=400,
+        widget=forms.Textarea(attrs={"rows": 3}),
         error_messages={"required": "Say how it was settled."},
-    )  # fmt: skip
+    )
 
 
 class FactForm(WordsForm):
     """The later fact that settles it: a movement or a swap recorded since."""
 
-    movement = forms.TypedChoiceField(required=False, coerce=int, empty_value=None, label="Movement recorded since")  # fmt: skip
+    movement = forms.TypedChoiceField(
+        required=False, coerce=int, empty_value=None, label="Movement recorded since"
+    )
     swap = forms.TypedChoiceField(required=False, coerce=int, empty_value=None, label="Swap")
 
     def __init__(self, *given: Any, shown: DiscrepancyShown, **more: Any) -> None:
@@ -71,20 +75,25 @@ class StoryForm(ActForm):
         },
     )
     time = forms.TimeField(
-        required=False, label="Time in UTC, if it is known",
+        required=False,
+        label="Time in UTC, if it is known",
         widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
         error_messages={"invalid": "Give the time as 14:05."},
-    )  # fmt: skip
+    )
     document = forms.CharField(
-        max_length=80, label="Document that says so: log page, card, statement",
+        max_length=80,
+        label="Document that says so: log page, card, statement",
         error_messages={"required": "Give the document that says so."},
-    )  # fmt: skip
-    off = forms.TypedChoiceField(required=False, coerce=int, empty_value=None, label="Unit that came off")  # fmt: skip
+    )
+    off = forms.TypedChoiceField(
+        required=False, coerce=int, empty_value=None, label="Unit that came off"
+    )
     to = forms.ChoiceField(required=False, choices=TO, label="It went to")
     station = forms.ModelChoiceField(
-        Station.objects.order_by("code"), label="Station",
+        Station.objects.order_by("code"),
+        label="Station",
         error_messages={"required": "Choose the station."},
-    )  # fmt: skip
+    )
     shop = forms.CharField(required=False, max_length=80, label="Which shop")
     position = forms.ModelChoiceField(
         AircraftPosition.objects.none(), required=False, label="Which position", empty_label="None"
@@ -141,15 +150,24 @@ class StoryForm(ActForm):
         """What is said of the change. Only of a valid form."""
         given = self.cleaned_data
         return Happened(
-            when=self._when(), document=given["document"], to=self._to(), minutes=given["hours"],
-            cycles=given["cycles"], log_page=given["log_page"], annul_later=given["annul_later"],
-        )  # fmt: skip
+            when=self._when(),
+            document=given["document"],
+            to=self._to(),
+            minutes=given["hours"],
+            cycles=given["cycles"],
+            log_page=given["log_page"],
+            annul_later=given["annul_later"],
+        )
 
     def _when(self) -> When:
         given, zone = self.cleaned_data, self.cleaned_data["station"].time_zone
         if given["time"] is None:
             return When.on(given["happened_on"], zone)
-        return When(datetime.combine(given["happened_on"], given["time"], UTC), "instant", str(ZoneInfo(zone)))  # fmt: skip
+        return When(
+            datetime.combine(given["happened_on"], given["time"], UTC),
+            "instant",
+            str(ZoneInfo(zone)),
+        )
 
     def _to(self) -> PlaceAt | None:
         given = self.cleaned_data
@@ -166,7 +184,9 @@ class ChangeForm(StoryForm):
     """A change that nobody recorded, of a unit that is on record."""
 
     field_order = ("found", "off")
-    found = forms.CharField(required=False, max_length=200, label="Unit that is there (blank: none)")  # fmt: skip
+    found = forms.CharField(
+        required=False, max_length=200, label="Unit that is there (blank: none)"
+    )
 
     def found_unit(self, year: int) -> int | None:
         """The unit that is there; its field is told if the text names none, or several."""

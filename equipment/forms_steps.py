@@ -24,10 +24,26 @@ from .forms_controls import Choice, Controls, Field
 
 # Every name that an entry may carry, and nothing else: what a form sends is narrowed to these.
 NAMES = (
-    "done", "count", "value", "unit", "drag", "drag_unit", "extension", "wrench_length", "length_unit",
-    "angle", "temperature", "temperature_unit", "result", "full", "full_unit", "text", "photo",
-    "confirmed", "drag_confirmed",
-)  # fmt: skip
+    "done",
+    "count",
+    "value",
+    "unit",
+    "drag",
+    "drag_unit",
+    "extension",
+    "wrench_length",
+    "length_unit",
+    "angle",
+    "temperature",
+    "temperature_unit",
+    "result",
+    "full",
+    "full_unit",
+    "text",
+    "photo",
+    "confirmed",
+    "drag_confirmed",
+)
 # Which sort of tool a step is measured with.
 TOOL_SORTS = {
     "torque": "wrench",
@@ -144,14 +160,19 @@ def _lever(typed: Typed) -> tuple[Field, ...]:
     extension = _measure("extension", "Extension", "mm", typed, "length_unit")
     return (
         replace(extension, units=("mm", "cm", "in"), is_big=False),
-        Field("angle", "Its angle to the wrench, in degrees", str(typed.get("angle", "")), is_big=False),
+        Field(
+            "angle",
+            "Its angle to the wrench, in degrees",
+            str(typed.get("angle", "")),
+            is_big=False,
+        ),
         Field(
             "wrench_length",
             "Wrench, square to middle of grip, if not on record (same unit)",
             str(typed.get("wrench_length", "")),
             is_big=False,
         ),
-    )  # fmt: skip
+    )
 
 
 def _resistance(rule: ResistanceRule, typed: Typed, fitted: int | None) -> Controls:

@@ -62,9 +62,11 @@ class InspectForm(ProofForm):
     """An incoming inspection: every question yes or no, what comes of it, and the signature."""
 
     result = forms.ChoiceField(
-        label="What comes of it", choices=IncomingInspection.RESULTS, widget=forms.RadioSelect,
+        label="What comes of it",
+        choices=IncomingInspection.RESULTS,
+        widget=forms.RadioSelect,
         error_messages={"required": "Say whether it goes to stock or stays in quarantine."},
-    )  # fmt: skip
+    )
     words = text("Why it stays in quarantine", 300)
     bin = text("Bin of the store", 80)
 
@@ -72,9 +74,11 @@ class InspectForm(ProofForm):
         super().__init__(*args, **more)
         for name, sentence in CHECKS.items():
             self.fields[name] = forms.ChoiceField(
-                label=sentence, choices=(("yes", "Yes"), ("no", "No")), widget=forms.RadioSelect,
+                label=sentence,
+                choices=(("yes", "Yes"), ("no", "No")),
+                widget=forms.RadioSelect,
                 error_messages={"required": "Not answered yet: say yes or no."},
-            )  # fmt: skip
+            )
 
     @property
     def questions(self) -> list[forms.BoundField]:

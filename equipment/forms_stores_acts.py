@@ -60,18 +60,26 @@ class SendForm(GroupedForm):
     def order(self, unit_id: int) -> NewOrder:
         given = self.cleaned_data
         return NewOrder(
-            unit_id, given["shop"], given["number"], given["station"].pk, given["sent_on"],
-            given["promised_on"], tuple(given["works"]), given["words"],
-        )  # fmt: skip
+            unit_id,
+            given["shop"],
+            given["number"],
+            given["station"].pk,
+            given["sent_on"],
+            given["promised_on"],
+            tuple(given["works"]),
+            given["words"],
+        )
 
 
 class SetAsideForm(GroupedForm):
     """For which position and day a unit is set aside by hand."""
 
     place = text(
-        "Aircraft and position, as Q7-VAB D1L-SLIDE", 60, is_needed=True,
+        "Aircraft and position, as Q7-VAB D1L-SLIDE",
+        60,
+        is_needed=True,
         error_messages={"required": "Name the aircraft and the position."},
-    )  # fmt: skip
+    )
     need_on = Day(label="Needed on")
     words = text("For what, in words", 200)
 
@@ -113,10 +121,14 @@ class ReturnForm(PaperForm):
         given = self.cleaned_data
         names = ("returned_on", "how", "printed_serial", "price", "currency", "words")
         return ShopBack(
-            order_id=order_id, station_id=given["station"].pk if given["station"] else None,
-            paper=self.paper(), certifies=self.certifies(), works=self.works(),
-            totals=self.totals(), **{name: given[name] for name in names},
-        )  # fmt: skip
+            order_id=order_id,
+            station_id=given["station"].pk if given["station"] else None,
+            paper=self.paper(),
+            certifies=self.certifies(),
+            works=self.works(),
+            totals=self.totals(),
+            **{name: given[name] for name in names},
+        )
 
 
 class HoldForm(GroupedForm):
@@ -129,9 +141,13 @@ class HoldForm(GroupedForm):
     def hold(self, unit_id: int | None) -> NewHold:
         given = self.cleaned_data
         return NewHold(
-            given["scope"], given["why"], given["words"], given["value"], unit_id,
+            given["scope"],
+            given["why"],
+            given["words"],
+            given["value"],
+            unit_id,
             given["document"],
-        )  # fmt: skip
+        )
 
 
 class EndHoldForm(GroupedForm):
@@ -147,9 +163,15 @@ class InsideForm(GroupedForm):
     """What the plate of a unit inside another says; at a position with one on record, that it was replaced."""
 
     PLATE = (
-        "part_number", "serial_number", "manufactured_on", "standard", "stated_life_months", "maker",
-        "is_confirmed", "is_replaced",
-    )  # fmt: skip
+        "part_number",
+        "serial_number",
+        "manufactured_on",
+        "standard",
+        "stated_life_months",
+        "maker",
+        "is_confirmed",
+        "is_replaced",
+    )
     position = forms.TypedChoiceField(label="Where inside", coerce=int)
     part_number = text("Part number on its plate", 40, is_needed=True)
     serial_number = text("Serial number on its plate", 40, is_needed=True)

@@ -71,9 +71,11 @@ class SeenForm(ActForm):
     """What is read at one position."""
 
     code = forms.CharField(
-        required=False, max_length=200, label="Scan or type what is there",
+        required=False,
+        max_length=200,
+        label="Scan or type what is there",
         widget=forms.TextInput(attrs={**TYPED, "autofocus": True}),
-    )  # fmt: skip
+    )
     part_number_read = forms.CharField(
         required=False, max_length=40, label="P/N", widget=forms.TextInput(attrs=TYPED)
     )
@@ -81,15 +83,23 @@ class SeenForm(ActForm):
         required=False, max_length=40, label="S/N", widget=forms.TextInput(attrs=TYPED)
     )
     expiry_read = MonthOrDay(
-        required=False, max_length=10, label="Expiry on it, as 2027-03",
+        required=False,
+        max_length=10,
+        label="Expiry on it, as 2027-03",
         widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
-    )  # fmt: skip
-    gauge = forms.ChoiceField(choices=GAUGES, required=False, label="Gauge", widget=forms.RadioSelect)  # fmt: skip
+    )
+    gauge = forms.ChoiceField(
+        choices=GAUGES, required=False, label="Gauge", widget=forms.RadioSelect
+    )
     pressure = forms.CharField(
-        required=False, max_length=40, label="Or what it shows, as 2900 psi at 70 °F",
+        required=False,
+        max_length=40,
+        label="Or what it shows, as 2900 psi at 70 °F",
         widget=forms.TextInput(attrs={"autocomplete": "off"}),
-    )  # fmt: skip
-    pin_read = forms.ChoiceField(choices=PINS, required=False, label="Safety pin, seal", widget=forms.RadioSelect)  # fmt: skip
+    )
+    pin_read = forms.ChoiceField(
+        choices=PINS, required=False, label="Safety pin, seal", widget=forms.RadioSelect
+    )
     note = forms.CharField(required=False, max_length=180, label="Note")
     is_empty = forms.BooleanField(required=False, widget=forms.HiddenInput)
 
@@ -102,9 +112,13 @@ class SeenForm(ActForm):
         if given["code"] and not (number or serial):
             number, serial = _plate_of(given["code"], year)
         return Seen(
-            number, serial, given["expiry_read"], given["pressure"] or given["gauge"],
-            given["pin_read"], given["note"],
-        )  # fmt: skip
+            number,
+            serial,
+            given["expiry_read"],
+            given["pressure"] or given["gauge"],
+            given["pin_read"],
+            given["note"],
+        )
 
 
 def _plate_of(code: str, year: int) -> tuple[str, str]:

@@ -43,9 +43,14 @@ class Entry:
 def entries_of(unit_ids: list[int]) -> list[Entry]:
     """Everything equipment knows of these units (one, and those merged into it), newest first."""
     found = [
-        *_movements(unit_ids), *_statements(unit_ids), *_certificates(unit_ids), *_titles(unit_ids),
-        *_sightings(unit_ids), *_identifications(unit_ids), *_merges(unit_ids),
-    ]  # fmt: skip
+        *_movements(unit_ids),
+        *_statements(unit_ids),
+        *_certificates(unit_ids),
+        *_titles(unit_ids),
+        *_sightings(unit_ids),
+        *_identifications(unit_ids),
+        *_merges(unit_ids),
+    ]
     return newest_first(found)
 
 
@@ -105,32 +110,50 @@ def _statements(unit_ids: list[int]) -> Iterator[Entry]:
         is_hours = row.measure.unit == "minutes"
         total = f"{hours_words(row.total)} h" if is_hours else count_words(row.total)
         yield Entry(
-            on=row.stated_on, order=0, said=day_words(row.stated_on), sort="life statement",
+            on=row.stated_on,
+            order=0,
+            said=day_words(row.stated_on),
+            sort="life statement",
             text=f"{row.measure.name} {row.get_since_display()}: {total}",
             details=(row.source, row.get_quality_display()),
-            recorded_at=row.recorded_at, recorded_by=_person(row.recorded_by),
+            recorded_at=row.recorded_at,
+            recorded_by=_person(row.recorded_by),
             is_struck=getattr(row, "corrected_by", None) is not None,
-        )  # fmt: skip
+        )
 
 
 def _certificates(unit_ids: list[int]) -> Iterator[Entry]:
     for row in Certificate.objects.filter(unit__in=unit_ids).select_related("recorded_by"):
         yield Entry(
-            on=row.issued_on, order=0, said=day_words(row.issued_on), sort="certificate",
-            text=f"{row.form} {row.tracking_number}: {row.status}", details=_details(("by", row.issuer), ("", row.remarks)),
-            recorded_at=row.recorded_at, recorded_by=_person(row.recorded_by),
-        )  # fmt: skip
+            on=row.issued_on,
+            order=0,
+            said=day_words(row.issued_on),
+            sort="certificate",
+            text=f"{row.form} {row.tracking_number}: {row.status}",
+            details=_details(("by", row.issuer), ("", row.remarks)),
+            recorded_at=row.recorded_at,
+            recorded_by=_person(row.recorded_by),
+        )
 
 
 def _titles(unit_ids: list[int]) -> Iterator[Entry]:
     for row in Title.objects.filter(unit__in=unit_ids).select_related("recorded_by"):
         yield Entry(
-            on=row.from_on, order=0, said=day_words(row.from_on), sort="title",
+            on=row.from_on,
+            order=0,
+            said=day_words(row.from_on),
+            sort="title",
             text=f"{row.get_sort_display()}, {row.owner}",
-            details=_details(("return by", day_words(row.return_by)), ("core due back", day_words(row.core_due_on)),
-                             ("restriction:", row.restriction), ("customs:", row.customs), ("", row.document)),
-            recorded_at=row.recorded_at, recorded_by=_person(row.recorded_by),
-        )  # fmt: skip
+            details=_details(
+                ("return by", day_words(row.return_by)),
+                ("core due back", day_words(row.core_due_on)),
+                ("restriction:", row.restriction),
+                ("customs:", row.customs),
+                ("", row.document),
+            ),
+            recorded_at=row.recorded_at,
+            recorded_by=_person(row.recorded_by),
+        )
 
 
 def _sightings(unit_ids: list[int]) -> Iterator[Entry]:
@@ -140,13 +163,21 @@ def _sightings(unit_ids: list[int]) -> Iterator[Entry]:
     ):
         read = f"{row.part_number_read} S/N {row.serial_number_read}".strip()
         yield Entry(
-            on=row.seen_at.date(), order=0, said=dated_words(row.seen_at.date(), row.precision), sort="sighting",
+            on=row.seen_at.date(),
+            order=0,
+            said=dated_words(row.seen_at.date(), row.precision),
+            sort="sighting",
             text=f"seen: {read}" + (f" at {place_words(row.place)}" if row.place else ""),
-            details=_details(("expiry read", day_words(row.expiry_read)), ("gauge read", row.gauge_read),
-                             ("pin", row.pin_read), ("", row.note),
-                             ("", "reconciled" if getattr(row, "reconciled_by", None) else "not yet reconciled")),
-            recorded_at=row.recorded_at, recorded_by=_person(row.recorded_by),
-        )  # fmt: skip
+            details=_details(
+                ("expiry read", day_words(row.expiry_read)),
+                ("gauge read", row.gauge_read),
+                ("pin", row.pin_read),
+                ("", row.note),
+                ("", "reconciled" if getattr(row, "reconciled_by", None) else "not yet reconciled"),
+            ),
+            recorded_at=row.recorded_at,
+            recorded_by=_person(row.recorded_by),
+        )
 
 
 def _identifications(unit_ids: list[int]) -> Iterator[Entry]:
@@ -154,17 +185,27 @@ def _identifications(unit_ids: list[int]) -> Iterator[Entry]:
     for row in rows.select_related("part_number", "standard", "recorded_by"):
         standard = f", standard {row.standard.code}" if row.standard else ""
         yield Entry(
-            on=row.from_on, order=0, said=day_words(row.from_on), sort="identification",
-            text=f"identified as {row.part_number.number}{standard}", details=_details(("", row.document)),
-            recorded_at=row.recorded_at, recorded_by=_person(row.recorded_by),
-        )  # fmt: skip
+            on=row.from_on,
+            order=0,
+            said=day_words(row.from_on),
+            sort="identification",
+            text=f"identified as {row.part_number.number}{standard}",
+            details=_details(("", row.document)),
+            recorded_at=row.recorded_at,
+            recorded_by=_person(row.recorded_by),
+        )
 
 
 def _merges(unit_ids: list[int]) -> Iterator[Entry]:
     rows = UnitMerge.objects.filter(Q(kept__in=unit_ids) | Q(absorbed__in=unit_ids))
     for row in rows.select_related("kept__part_number", "absorbed__part_number", "recorded_by"):
         yield Entry(
-            on=row.recorded_at.date(), order=0, said=day_words(row.recorded_at.date()), sort="merge",
-            text=f"{row.absorbed} turned out to be {row.kept}", details=_details(("", row.reason), ("", row.document)),
-            recorded_at=row.recorded_at, recorded_by=_person(row.recorded_by),
-        )  # fmt: skip
+            on=row.recorded_at.date(),
+            order=0,
+            said=day_words(row.recorded_at.date()),
+            sort="merge",
+            text=f"{row.absorbed} turned out to be {row.kept}",
+            details=_details(("", row.reason), ("", row.document)),
+            recorded_at=row.recorded_at,
+            recorded_by=_person(row.recorded_by),
+        )

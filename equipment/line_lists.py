@@ -15,9 +15,14 @@ from .wording import PLACE_PARTS, place_words, unit_words
 
 MOST = 100
 PARTS = (
-    "aircraft", "found_by", "recorded_unit__part_number", "found_unit__part_number", "swap", "walk_round",
+    "aircraft",
+    "found_by",
+    "recorded_unit__part_number",
+    "found_unit__part_number",
+    "swap",
+    "walk_round",
     *(f"place__{part}" for part in PLACE_PARTS),
-)  # fmt: skip
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -165,9 +165,13 @@ def calls(now: datetime, **only: int) -> list[Call]:
     """The calls that nobody has ended, the longest wait first."""
     waiting = InspectorCall.objects.filter(ended_at__isnull=True, swap__end__isnull=True, **only)
     waiting = waiting.select_related(
-        "step", "called_by", "coming_by", "swap__station", "swap__aircraft",
+        "step",
+        "called_by",
+        "coming_by",
+        "swap__station",
+        "swap__aircraft",
         *(f"swap__place__{part}" for part in PLACE_PARTS),
-    )  # fmt: skip
+    )
     return [_call(each, now) for each in waiting.order_by("called_at", "pk")[:MOST]]
 
 

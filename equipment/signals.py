@@ -65,9 +65,14 @@ def told_of_release(
 ) -> set[str]:
     """The codes of works that were recorded."""
     answers = swap_released.send(
-        sender=Swap, swap=swap, signature=signature, unit_on_id=unit_on_id,
-        unit_off_id=unit_off_id, works=works, at=at,
-    )  # fmt: skip
+        sender=Swap,
+        swap=swap,
+        signature=signature,
+        unit_on_id=unit_on_id,
+        unit_off_id=unit_off_id,
+        works=works,
+        at=at,
+    )
     return {code for _, found in answers for code in _listed(found)}
 
 

@@ -41,21 +41,30 @@ WHAT = {
     what.code: what
     for what in (
         What(
-            "step", "Sign off steps", "Take the tick away from whatever you do not sign for.",
-            "Sign off the ticked steps", "Every step that is done is signed off.",
+            "step",
+            "Sign off steps",
+            "Take the tick away from whatever you do not sign for.",
+            "Sign off the ticked steps",
+            "Every step that is done is signed off.",
         ),
         What(
-            "inspection", "Independent inspection",
+            "inspection",
+            "Independent inspection",
             "Look at each one, then tick it. Whoever did the work may not sign here.",
-            "Sign the inspection", "No step waits to be inspected.", is_other=True,
+            "Sign the inspection",
+            "No step waits to be inspected.",
+            is_other=True,
         ),
         What(
-            "reinspection", "Reinspection by the same person",
+            "reinspection",
+            "Reinspection by the same person",
             "Only where nobody else is there, in circumstances that could not be foreseen.",
-            "Sign the reinspection", "No step waits to be inspected.", has_reason=True,
+            "Sign the reinspection",
+            "No step waits to be inspected.",
+            has_reason=True,
         ),
     )
-}  # fmt: skip
+}
 
 
 def asked(code: str) -> What:

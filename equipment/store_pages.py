@@ -57,19 +57,49 @@ def sections(day: ClerkDay, station: str) -> list[Section]:
     waits = _address("stores_waiting", here)
     return [
         Section("late", "Late from shop", _lines(_late, day.late), shop, "No shop is late."),
-        Section("inspect", "To inspect", _lines(_waits, day.to_inspect), waits,
-                "Nothing waits for its incoming inspection."),
-        Section("issue", "To issue", _lines(_issues, day.to_issue), set_aside,
-                "Nothing that is set aside waits to be handed over."),
-        Section("set-aside", "To set aside", _lines(_sets_aside, day.to_set_aside), set_aside,
-                "No need waits for a unit."),
-        Section("receive", "To receive", _lines(_comes, day.to_receive), shop,
-                "Nothing is expected from a shop."),
-        Section("send", "To send", _lines(_waits, day.to_send), waits,
-                "Nothing unserviceable lies here."),
-        Section("quarantine", "In quarantine, papers or doubts to clear",
-                _lines(_waits, day.in_quarantine), waits, "Nothing waits for a paper."),
-    ]  # fmt: skip
+        Section(
+            "inspect",
+            "To inspect",
+            _lines(_waits, day.to_inspect),
+            waits,
+            "Nothing waits for its incoming inspection.",
+        ),
+        Section(
+            "issue",
+            "To issue",
+            _lines(_issues, day.to_issue),
+            set_aside,
+            "Nothing that is set aside waits to be handed over.",
+        ),
+        Section(
+            "set-aside",
+            "To set aside",
+            _lines(_sets_aside, day.to_set_aside),
+            set_aside,
+            "No need waits for a unit.",
+        ),
+        Section(
+            "receive",
+            "To receive",
+            _lines(_comes, day.to_receive),
+            shop,
+            "Nothing is expected from a shop.",
+        ),
+        Section(
+            "send",
+            "To send",
+            _lines(_waits, day.to_send),
+            waits,
+            "Nothing unserviceable lies here.",
+        ),
+        Section(
+            "quarantine",
+            "In quarantine, papers or doubts to clear",
+            _lines(_waits, day.in_quarantine),
+            waits,
+            "Nothing waits for a paper.",
+        ),
+    ]
 
 
 def _address(name: str, query: str) -> str:

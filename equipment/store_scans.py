@@ -74,9 +74,16 @@ def read(code: str, today: date) -> Read | None:
     if not is_mark:
         number, serial = _typed(code)
     return Read(
-        _facts(mark), tuple(each.message for each in mark.doubts), is_mark, number, serial, unit,
-        f"{unit_words(unit)}: {place_words(unit.place)}" if unit else "", link, act,
-    )  # fmt: skip
+        _facts(mark),
+        tuple(each.message for each in mark.doubts),
+        is_mark,
+        number,
+        serial,
+        unit,
+        f"{unit_words(unit)}: {place_words(unit.place)}" if unit else "",
+        link,
+        act,
+    )
 
 
 def _typed(code: str) -> tuple[str, str]:

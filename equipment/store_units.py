@@ -83,14 +83,21 @@ def told(unit: Unit, today: date, at: datetime) -> UnitTold:
     )
     link, act = next_of(unit)
     return UnitTold(
-        unit, unit_words(unit), place_words(unit.place),
+        unit,
+        unit_words(unit),
+        place_words(unit.place),
         WORDS[state_of(use)] if _is_in_stock(unit) else "",
-        tuple(each.message for each in why_not_use(use)), _papers(unit),
+        tuple(each.message for each in why_not_use(use)),
+        _papers(unit),
         tuple(IncomingInspection.objects.filter(unit=unit).order_by("-signed_at", "-pk")[:5]),
         UnitTag.objects.filter(unit=unit, tagged_at__lte=at).order_by("tagged_at", "pk").last(),
-        ShopOrder.objects.filter(unit=unit, returned=None).first(), held.first(),
-        tuple(inside_of(unit)), why_quarantined([unit.pk]).get(unit.pk, ""), link, act,
-    )  # fmt: skip
+        ShopOrder.objects.filter(unit=unit, returned=None).first(),
+        held.first(),
+        tuple(inside_of(unit)),
+        why_quarantined([unit.pk]).get(unit.pk, ""),
+        link,
+        act,
+    )
 
 
 def _is_in_stock(unit: Unit) -> bool:

@@ -72,10 +72,20 @@ class Uninspected:
 
 
 def _swaps(is_open: bool) -> QuerySet[Swap]:
-    swaps = Swap.objects.filter(end__isnull=is_open).select_related(
-        "aircraft", "station", "step_list", "rule_set", "opened_by", "expected_off__part_number",
-        "planned_on__part_number", "end__by",
-    ).prefetch_related(WITH_PLACE)  # fmt: skip
+    swaps = (
+        Swap.objects.filter(end__isnull=is_open)
+        .select_related(
+            "aircraft",
+            "station",
+            "step_list",
+            "rule_set",
+            "opened_by",
+            "expected_off__part_number",
+            "planned_on__part_number",
+            "end__by",
+        )
+        .prefetch_related(WITH_PLACE)
+    )
     return swaps.order_by("opened_at", "pk") if is_open else swaps.order_by("-end__at", "-pk")
 
 

@@ -62,9 +62,14 @@ class Step:
 
 def whole_units() -> QuerySet[Unit]:
     return Unit.objects.select_related(
-        "part_number__maker", "part_number__kind", "original_part__maker", "standard", "split_from",
-        "aircraft", *(f"place__{part}" for part in PLACE_PARTS),
-    )  # fmt: skip
+        "part_number__maker",
+        "part_number__kind",
+        "original_part__maker",
+        "standard",
+        "split_from",
+        "aircraft",
+        *(f"place__{part}" for part in PLACE_PARTS),
+    )
 
 
 def found(asked: Asked) -> tuple[list[FoundUnit], bool]:

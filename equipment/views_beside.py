@@ -100,14 +100,24 @@ def _card(request: HttpRequest, form: CardForm, start: StartShown) -> Card | Non
     if given["inspector"]:
         inspected = Ink(given["inspector"], given["inspector_stamp"], given["signed_on"])
     return Card(
-        place=start.place, station_id=station, reference=given["reference"], reason=given["reason"],
-        when=form.when, released=Ink(given["signer"], given["stamp"], given["signed_on"]),
-        page=given["page"], off_id=off.pk if isinstance(off, Unit) else None,
-        off_found=off if isinstance(off, FoundUnit) else None, off_to=form.place(station),
-        tag=tag_of(form), on_id=on.pk if isinstance(on, Unit) else None,
-        on_found=on if isinstance(on, FoundUnit) else None, inspected=inspected,
-        minutes=given["hours"], cycles=given["cycles"], log_page=given["log_page"],
-    )  # fmt: skip
+        place=start.place,
+        station_id=station,
+        reference=given["reference"],
+        reason=given["reason"],
+        when=form.when,
+        released=Ink(given["signer"], given["stamp"], given["signed_on"]),
+        page=given["page"],
+        off_id=off.pk if isinstance(off, Unit) else None,
+        off_found=off if isinstance(off, FoundUnit) else None,
+        off_to=form.place(station),
+        tag=tag_of(form),
+        on_id=on.pk if isinstance(on, Unit) else None,
+        on_found=on if isinstance(on, FoundUnit) else None,
+        inspected=inspected,
+        minutes=given["hours"],
+        cycles=given["cycles"],
+        log_page=given["log_page"],
+    )
 
 
 def _unit(form: CardForm, name: str) -> Unit | FoundUnit | None:
@@ -181,9 +191,14 @@ def unit_discharge(request: HttpRequest, unit_id: int) -> HttpResponse:
 def _discharge(request: HttpRequest, form: DischargeForm, unit: Unit) -> Any:
     given = form.cleaned_data
     return record_discharge(
-        by=person(request), unit_id=unit.pk, use=form.use(), words=given["words"],
-        act_id=form.act, at=timezone.now(), is_inflation=given["what"] == "inflation",
-    )  # fmt: skip
+        by=person(request),
+        unit_id=unit.pk,
+        use=form.use(),
+        words=given["words"],
+        act_id=form.act,
+        at=timezone.now(),
+        is_inflation=given["what"] == "inflation",
+    )
 
 
 @EITHER

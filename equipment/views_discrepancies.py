@@ -44,7 +44,10 @@ def discrepancy(request: HttpRequest, discrepancy_id: int) -> HttpResponse:
             return redirect("equipment:discrepancies")
     if chosen and form is None:
         raise Http404("A discrepancy of this sort is not settled so.")
-    ways = [_way(way, forms[way.code], is_open=way.code == (chosen or shown.ways[0].code)) for way in shown.ways]  # fmt: skip
+    ways = [
+        _way(way, forms[way.code], is_open=way.code == (chosen or shown.ways[0].code))
+        for way in shown.ways
+    ]
     context = {
         "found": shown,
         "ways": ways,
@@ -54,7 +57,13 @@ def discrepancy(request: HttpRequest, discrepancy_id: int) -> HttpResponse:
 
 
 def _way(way: reads.Way, form: ActForm, *, is_open: bool) -> dict[str, Any]:
-    return {"code": way.code, "title": way.title, "needs": way.needs, "form": form, "is_open": is_open}  # fmt: skip
+    return {
+        "code": way.code,
+        "title": way.title,
+        "needs": way.needs,
+        "form": form,
+        "is_open": is_open,
+    }
 
 
 def _form(request: HttpRequest, code: str, shown: DiscrepancyShown, chosen: str) -> ActForm:
@@ -91,29 +100,46 @@ def _settled(form: Any, way: str, shown: DiscrepancyShown, by: User) -> acts.Set
 
 def _change(form: ChangeForm, shown: DiscrepancyShown, by: User, unit: int | None) -> acts.Settled:
     return acts.settle_as_unrecorded_swap(
-        by=by, discrepancy_id=shown.id, found_unit_id=unit, happened=form.happened,
-        recorded_unit_id=form.cleaned_data["off"], act_id=form.act, at=timezone.now(),
-    )  # fmt: skip
+        by=by,
+        discrepancy_id=shown.id,
+        found_unit_id=unit,
+        happened=form.happened,
+        recorded_unit_id=form.cleaned_data["off"],
+        act_id=form.act,
+        at=timezone.now(),
+    )
 
 
 def _unknown(form: UnknownForm, shown: DiscrepancyShown, by: User) -> acts.Settled:
     given = form.cleaned_data
     return acts.settle_as_unknown_unit(
-        by=by, discrepancy_id=shown.id, part_number_id=given["part"],
-        serial_number=given["serial_number"], happened=form.happened,
-        recorded_unit_id=given["off"], act_id=form.act, at=timezone.now(),
-    )  # fmt: skip
+        by=by,
+        discrepancy_id=shown.id,
+        part_number_id=given["part"],
+        serial_number=given["serial_number"],
+        happened=form.happened,
+        recorded_unit_id=given["off"],
+        act_id=form.act,
+        at=timezone.now(),
+    )
 
 
 def _misread(form: WordsForm, shown: DiscrepancyShown, by: User) -> acts.Settled:
     words = form.cleaned_data["words"]
-    return acts.settle_as_misread(by=by, discrepancy_id=shown.id, words=words, act_id=form.act, at=timezone.now())  # fmt: skip
+    return acts.settle_as_misread(
+        by=by, discrepancy_id=shown.id, words=words, act_id=form.act, at=timezone.now()
+    )
 
 
 def _by_fact(form: WordsForm, shown: DiscrepancyShown, by: User, sort: str) -> acts.Settled:
     given = form.cleaned_data
     return acts.settle(
-        by=by, discrepancy_id=shown.id, sort=sort, words=given["words"],
-        movement_id=given.get("movement"), swap_id=given.get("swap"), act_id=form.act,
+        by=by,
+        discrepancy_id=shown.id,
+        sort=sort,
+        words=given["words"],
+        movement_id=given.get("movement"),
+        swap_id=given.get("swap"),
+        act_id=form.act,
         at=timezone.now(),
-    )  # fmt: skip
+    )

@@ -34,10 +34,17 @@ def open_item_new(request: HttpRequest) -> HttpResponse:
     form = DeferralForm(request.POST or None, initial=initial)
     if request.method == "POST" and form.is_valid():
         where = _where(form)
-        done = where and tried(form, lambda: open_item(
-            by=person(request), opening=form.opening, act_id=form.act, at=timezone.now(),
-            aircraft_id=where[0], place_id=where[1],
-        ))  # fmt: skip
+        done = where and tried(
+            form,
+            lambda: open_item(
+                by=person(request),
+                opening=form.opening,
+                act_id=form.act,
+                at=timezone.now(),
+                aircraft_id=where[0],
+                place_id=where[1],
+            ),
+        )
         if done:
             messages.success(request, f"Open until {day_words(done.expires_on)}: {done.words}")
             return redirect("equipment:open_items")
@@ -74,10 +81,17 @@ def open_item_close(request: HttpRequest, open_item_id: int) -> HttpResponse:
     item = get_object_or_404(OpenItem.objects.select_related("aircraft"), pk=open_item_id)
     form = CloseItemForm(request.POST or None, initial={"closed_on": today()})
     if request.method == "POST" and form.is_valid():
-        closed = tried(form, lambda: close_item(
-            by=person(request), open_item_id=item.pk, act_id=form.act, at=timezone.now(),
-            words=form.cleaned_data["words"], closed_on=form.cleaned_data["closed_on"],
-        ))  # fmt: skip
+        closed = tried(
+            form,
+            lambda: close_item(
+                by=person(request),
+                open_item_id=item.pk,
+                act_id=form.act,
+                at=timezone.now(),
+                words=form.cleaned_data["words"],
+                closed_on=form.cleaned_data["closed_on"],
+            ),
+        )
         if closed is not None:
             messages.success(request, f"Closed: {item.words}")
             return redirect("equipment:open_items")

@@ -37,18 +37,23 @@ def swap_leave_open(request: HttpRequest, swap_id: int) -> HttpResponse:
         done = tried(
             form,
             lambda: open_item(
-                by=person(request), opening=form.opening, act_id=form.act, at=timezone.now(),
+                by=person(request),
+                opening=form.opening,
+                act_id=form.act,
+                at=timezone.now(),
                 swap_id=swap_id,
             ),
-        )  # fmt: skip
+        )
         if done is not None:
             return redirect("equipment:swap", swap_id=swap_id)
     context = {
-        "swap": shown, "form": form, "others": others(request, shown.swap),
+        "swap": shown,
+        "form": form,
+        "others": others(request, shown.swap),
         "heading": "Leave the position open",
         "lead": "Nothing is fitted for now. The document that allows it, and the last day, go on the due list.",
         "button": "Leave it open",
-    }  # fmt: skip
+    }
     return page(request, "swap_reason", context, form)
 
 
@@ -65,12 +70,14 @@ def swap_rob(request: HttpRequest, swap_id: int) -> HttpResponse:
         if done:
             return redirect("equipment:swap", swap_id=swap_id)
     context = {
-        "swap": shown, "form": form, "others": others(request, shown.swap),
+        "swap": shown,
+        "form": form,
+        "others": others(request, shown.swap),
         "heading": "Take a unit from another aircraft",
         "lead": "It is taken off there, lies in this station's store, and goes on here as any other."
         " The donor's position stays open by the document below.",
         "button": "Record the robbery",
-    }  # fmt: skip
+    }
     return page(request, "swap_reason", context, form)
 
 
@@ -95,6 +102,13 @@ def _rob(request: HttpRequest, form: RobberyForm, swap_id: int, place_id: int, u
     minute = at.replace(second=0, microsecond=0)
     when = When(minute, "instant") if given["happened_on"] == at.date() else When(moment, "day")
     return rob_unit(
-        by=person(request), for_swap_id=swap_id, donor_place=place_id, unit_id=unit.pk, when=when,
-        opening=form.opening, act_id=form.act, at=at, log_page=given["log_page"],
-    )  # fmt: skip
+        by=person(request),
+        for_swap_id=swap_id,
+        donor_place=place_id,
+        unit_id=unit.pk,
+        when=when,
+        opening=form.opening,
+        act_id=form.act,
+        at=at,
+        log_page=given["log_page"],
+    )

@@ -30,10 +30,18 @@ def stores_reserve(request: HttpRequest, unit_id: int) -> HttpResponse:
     form = SetAsideForm(request.POST or None, initial=begun)
     if request.method == "POST" and form.is_valid() and (place := _position(form)):
         given = form.cleaned_data
-        held = tried(form, lambda: reserve_unit(
-            by=person(request), unit_id=unit.pk, place=place, need_on=given["need_on"],
-            act_id=form.act, at=timezone.now(), words=given["words"],
-        ))  # fmt: skip
+        held = tried(
+            form,
+            lambda: reserve_unit(
+                by=person(request),
+                unit_id=unit.pk,
+                place=place,
+                need_on=given["need_on"],
+                act_id=form.act,
+                at=timezone.now(),
+                words=given["words"],
+            ),
+        )
         if held is not None:
             words = f"{unit_words(unit)} is set aside for {place_words(held.place)}."
             return said(request, words, "equipment:stores_reservation", held.pk)

@@ -43,9 +43,17 @@ def stores_send(request: HttpRequest, unit_id: int) -> HttpResponse:
     unit = unit_or_404(unit_id)
     station = unit.place.station_id if unit.place else None
     form = SendForm(request.POST or None, initial={"station": station, "sent_on": today()})
-    made = done(request, form, lambda: send_to_shop(
-        by=person(request), order=form.order(unit.pk), act_id=form.act, at=timezone.now(), today=today(),
-    ))  # fmt: skip
+    made = done(
+        request,
+        form,
+        lambda: send_to_shop(
+            by=person(request),
+            order=form.order(unit.pk),
+            act_id=form.act,
+            at=timezone.now(),
+            today=today(),
+        ),
+    )
     if made is not None:
         words = f"{unit_words(unit)} is sent to {made.shop} under order {made.number}."
         return said(request, words, "equipment:stores_order", made.pk)
@@ -69,9 +77,16 @@ def stores_order(request: HttpRequest, order_id: int) -> HttpResponse:
         request.FILES or None,
         initial={"returned_on": today(), "station": order.station_id} | asked_works(order.works),
     )
-    made = done(request, form, lambda: return_from_shop(
-        by=person(request), back=form.back(order.pk), act_id=form.act, at=timezone.now(),
-    ))  # fmt: skip
+    made = done(
+        request,
+        form,
+        lambda: return_from_shop(
+            by=person(request),
+            back=form.back(order.pk),
+            act_id=form.act,
+            at=timezone.now(),
+        ),
+    )
     if made is not None:
         if made.how == "scrapped":
             words = "It is beyond repair: the order has ended and the unit is scrapped."
@@ -115,10 +130,19 @@ def stores_promise(request: HttpRequest, order_id: int) -> HttpResponse:
     """What the shop promises now, or what it answered."""
     order = get_object_or_404(ShopOrder.objects.select_related("station"), pk=order_id)
     form = PromiseForm(request.POST or None, initial={"promised_on": promised_of(order)})
-    made = done(request, form, lambda: note_promise(
-        by=person(request), order_id=order.pk, promised_on=form.cleaned_data["promised_on"],
-        words=form.cleaned_data["words"], act_id=form.act, at=timezone.now(), today=today(),
-    ))  # fmt: skip
+    made = done(
+        request,
+        form,
+        lambda: note_promise(
+            by=person(request),
+            order_id=order.pk,
+            promised_on=form.cleaned_data["promised_on"],
+            words=form.cleaned_data["words"],
+            act_id=form.act,
+            at=timezone.now(),
+            today=today(),
+        ),
+    )
     if made is not None:
         return said(request, "The promise is noted.", "equipment:stores_order", order.pk)
     context = _order_context(order)
@@ -133,10 +157,16 @@ def stores_holds(request: HttpRequest) -> HttpResponse:
     """What is held, and where a hold begins."""
     initial = {"value": request.GET.get("unit", "")[:80].replace("\x00", "")}
     form = HoldForm(request.POST or None, initial=initial)
-    made = done(request, form, lambda: hold_units(
-        by=person(request), hold=form.hold(store_holds.unit_id_of(form.cleaned_data, today().year)),
-        act_id=form.act, at=timezone.now(),
-    ))  # fmt: skip
+    made = done(
+        request,
+        form,
+        lambda: hold_units(
+            by=person(request),
+            hold=form.hold(store_holds.unit_id_of(form.cleaned_data, today().year)),
+            act_id=form.act,
+            at=timezone.now(),
+        ),
+    )
     if made is not None:
         held, fitted = len(made.unit_ids), len(made.fitted_ids)
         words = f"{held} units are held" if held != 1 else "One unit is held"
@@ -152,10 +182,18 @@ def stores_hold_end(request: HttpRequest, hold_id: int) -> HttpResponse:
     """The doubt is cleared, by which paper."""
     hold = get_object_or_404(Hold.objects.select_related("unit__part_number", "ended"), pk=hold_id)
     form = EndHoldForm(request.POST or None)
-    made = done(request, form, lambda: end_hold(
-        by=person(request), hold_id=hold.pk, words=form.cleaned_data["words"],
-        document=form.cleaned_data["document"], act_id=form.act, at=timezone.now(),
-    ))  # fmt: skip
+    made = done(
+        request,
+        form,
+        lambda: end_hold(
+            by=person(request),
+            hold_id=hold.pk,
+            words=form.cleaned_data["words"],
+            document=form.cleaned_data["document"],
+            act_id=form.act,
+            at=timezone.now(),
+        ),
+    )
     if made is not None:
         return said(request, "The hold has ended.", "equipment:stores_holds")
     context = {"hold": store_holds.told(hold), "heading": "End a hold", "button": "End the hold"}

@@ -73,9 +73,16 @@ def stores_inside(request: HttpRequest, unit_id: int) -> HttpResponse:
     unit = unit_or_404(unit_id)
     shown = store_units.told(unit, today(), timezone.now())
     form = InsideForm(request.POST or None, inside=shown.inside)
-    made = done(request, form, lambda: note_inside(
-        by=person(request), found=form.found(unit.pk), act_id=form.act, at=timezone.now(),
-    ))  # fmt: skip
+    made = done(
+        request,
+        form,
+        lambda: note_inside(
+            by=person(request),
+            found=form.found(unit.pk),
+            act_id=form.act,
+            at=timezone.now(),
+        ),
+    )
     if made is not None:
         words = f"{unit_words(made)} is recorded inside {unit_words(unit)}."
         return said(request, words, "equipment:stores_unit", unit.pk)
@@ -120,10 +127,18 @@ def stores_paper(request: HttpRequest, unit_id: int) -> HttpResponse:
     """A certificate that comes after its unit."""
     unit = unit_or_404(unit_id)
     form = LatePaperForm(request.POST or None, request.FILES or None)
-    made = done(request, form, lambda: bring_paper(
-        by=person(request), unit_id=unit.pk, late=form.late(), act_id=form.act,
-        at=timezone.now(), today=today(),
-    ))  # fmt: skip
+    made = done(
+        request,
+        form,
+        lambda: bring_paper(
+            by=person(request),
+            unit_id=unit.pk,
+            late=form.late(),
+            act_id=form.act,
+            at=timezone.now(),
+            today=today(),
+        ),
+    )
     if made is not None:
         words = f"The certificate is recorded for {unit_words(unit)}."
         return said(request, words, "equipment:stores_unit", unit.pk)

@@ -36,10 +36,14 @@ def walk_rounds(request: HttpRequest) -> HttpResponse:
         made = tried(
             form,
             lambda: start_walk_round(
-                by=person(request), aircraft_id=given["aircraft"].pk, zone=given["zone"],
-                station_id=given["station"].pk, act_id=form.act, at=timezone.now(),
+                by=person(request),
+                aircraft_id=given["aircraft"].pk,
+                zone=given["zone"],
+                station_id=given["station"].pk,
+                act_id=form.act,
+                at=timezone.now(),
             ),
-        )  # fmt: skip
+        )
         if made is not None:
             return redirect(_next_of(_shown(made.pk), None))
     context = {
@@ -101,7 +105,9 @@ def walk_position(request: HttpRequest, walk_round_id: int, position_id: int) ->
     return page(request, "walk_position", context, form)
 
 
-def _see(request: HttpRequest, shown: RoundShown, position: PositionShown, form: SeenForm) -> Sighted:  # fmt: skip
+def _see(
+    request: HttpRequest, shown: RoundShown, position: PositionShown, form: SeenForm
+) -> Sighted:
     return see_position(
         by=person(request),
         walk_round_id=shown.id,

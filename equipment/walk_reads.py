@@ -115,11 +115,17 @@ def rounds() -> list[RoundRow]:
     )
     return [
         RoundRow(
-            each.pk, each.aircraft.registration, each.zone, each.station.code, each.started_at,
-            each.started_by.shown_name, each.looks, each.open_ones,
+            each.pk,
+            each.aircraft.registration,
+            each.zone,
+            each.station.code,
+            each.started_at,
+            each.started_by.shown_name,
+            each.looks,
+            each.open_ones,
         )
         for each in found.order_by("-started_at", "-pk")[:MOST]
-    ]  # fmt: skip
+    ]
 
 
 def round_shown(walk_round_id: int, at: datetime) -> RoundShown | None:
@@ -144,12 +150,18 @@ def round_shown(walk_round_id: int, at: datetime) -> RoundShown | None:
         layout = position.type_position
         shown.append(
             PositionShown(
-                position.pk, number, layout.code, layout.name, layout.kind.name, layout.capacity,
-                tuple(unit_words(unit) for unit in units), seen,
+                position.pk,
+                number,
+                layout.code,
+                layout.name,
+                layout.kind.name,
+                layout.capacity,
+                tuple(unit_words(unit) for unit in units),
+                seen,
                 tuple(differences.get(key, ())),
                 sum(unit.pk not in known for unit in units),
             )
-        )  # fmt: skip
+        )
     return RoundShown(walk_round, tuple(shown))
 
 
@@ -174,7 +186,10 @@ def _look(each: Sighting) -> Look:
     serial = f"S/N {each.serial_number_read}" if each.serial_number_read else ""
     plate = " ".join(part for part in (each.part_number_read, serial) if part)
     is_nothing = not plate and each.note.startswith(NOTHING)
-    more = [f"gauge {each.gauge_read}" if each.gauge_read else "", f"pin {each.pin_read}" if each.pin_read else ""]  # fmt: skip
+    more = [
+        f"gauge {each.gauge_read}" if each.gauge_read else "",
+        f"pin {each.pin_read}" if each.pin_read else "",
+    ]
     more += ["" if is_nothing else each.note]
     words = plate or (each.note if is_nothing else "plate not read")
     return Look(words, ", ".join(filter(None, more)), each.seen_at, each.unit_id, is_nothing)

@@ -41,7 +41,9 @@ class AuthorisationShown(serializers.Serializer[Any]):
 class AuthorisationSent(Shape):
     """An authorisation; the same number, day and contents again is the same act."""
 
-    person = KeyOf(User, "username", "person", max_length=150, help_text="The name to sign in with.")  # fmt: skip
+    person = KeyOf(
+        User, "username", "person", max_length=150, help_text="The name to sign in with."
+    )
     number = Words(max_length=40)
     sort = serializers.ChoiceField(Authorisation.SORTS)
     title = Words(required=False, default="", allow_blank=True, max_length=80)

@@ -124,9 +124,13 @@ def use_by_month(aircraft: Aircraft, day: date, months: int = 24) -> list[UsedMo
     since = month_after(day, -months) - timedelta(days=40)
     readings: dict[int, list[usage.Reading]] = {}
     counted = UtilisationReading.objects.filter(
-        aircraft=aircraft, is_conforming=True, is_annulment=False, corrected_by__isnull=True,
-        read_at__date__gte=since, read_at__date__lte=day,
-    )  # fmt: skip
+        aircraft=aircraft,
+        is_conforming=True,
+        is_annulment=False,
+        corrected_by__isnull=True,
+        read_at__date__gte=since,
+        read_at__date__lte=day,
+    )
     for measure_id, read_at, total in counted.order_by("read_at", "pk").values_list(
         "measure_id", "read_at", "total"
     ):

@@ -6,15 +6,29 @@ from typing import Any
 
 Example = dict[str, Any]
 PROPOSAL: Example = {
-    "as_of": "2027-03-03", "until_on": "2028-03-02", "made_at": "2027-03-03T08:00:00Z",
-    "is_stale": False, "needs": 2, "short": 1,
-}  # fmt: skip
+    "as_of": "2027-03-03",
+    "until_on": "2028-03-02",
+    "made_at": "2027-03-03T08:00:00Z",
+    "is_stale": False,
+    "needs": 2,
+    "short": 1,
+}
 NEED: Example = {
-    "need": "Q-AVEN D1L-SLIDE", "state": "proposed", "on": "2027-06-07", "station": "LYD",
-    "registration": "Q-AVEN", "position": "D1L-SLIDE", "check_name": "C4", "family": "Slide HS-4410-3",
-    "works": ["Overhaul"], "unit_off": 512, "unit_off_words": "HS-4410-3 S/N A00731", "unit": 731,
-    "unit_words": "HS-4410-3 S/N A00902", "cost": 120,
-}  # fmt: skip
+    "need": "Q-AVEN D1L-SLIDE",
+    "state": "proposed",
+    "on": "2027-06-07",
+    "station": "LYD",
+    "registration": "Q-AVEN",
+    "position": "D1L-SLIDE",
+    "check_name": "C4",
+    "family": "Slide HS-4410-3",
+    "works": ["Overhaul"],
+    "unit_off": 512,
+    "unit_off_words": "HS-4410-3 S/N A00731",
+    "unit": 731,
+    "unit_words": "HS-4410-3 S/N A00902",
+    "cost": 120,
+}
 NEEDS: Example = {
     "next_page": None,
     "proposal": PROPOSAL,
@@ -25,52 +39,85 @@ WHY: Example = {
     "need": "Q-AVEN D1L-SLIDE",
     "units": [
         {
-            "unit": 740, "unit_words": "HS-4410-3 S/N A00911", "may": False,
+            "unit": 740,
+            "unit_words": "HS-4410-3 S/N A00911",
+            "may": False,
             "sentences": ["HS-4410-3 S/N A00911 has no release certificate."],
-            "against": [{"code": "no_certificate", "message": "HS-4410-3 S/N A00911 has no release certificate."}],
-            "cost": None, "taken_by": "",
+            "against": [
+                {
+                    "code": "no_certificate",
+                    "message": "HS-4410-3 S/N A00911 has no release certificate.",
+                }
+            ],
+            "cost": None,
+            "taken_by": "",
         }
     ],
-}  # fmt: skip
+}
 RULING_SENT: Example = {
     "act_id": "4c1c7a7e-52f0-4a0b-9d5e-3b1f2f2f7a10",
     "need": "Q-AVEN D1L-SLIDE",
     "unit": 731,
 }
 RULING: Example = {
-    "id": 9, "act_id": "4c1c7a7e-52f0-4a0b-9d5e-3b1f2f2f7a10", "sort": "accept",
-    "need": "Q-AVEN D1L-SLIDE", "unit": 731, "reservation": 44, "words": "",
-    "ruled_at": "2027-03-03T08:05:00Z", "ruled_by": "Ines Harrow",
-}  # fmt: skip
+    "id": 9,
+    "act_id": "4c1c7a7e-52f0-4a0b-9d5e-3b1f2f2f7a10",
+    "sort": "accept",
+    "need": "Q-AVEN D1L-SLIDE",
+    "unit": 731,
+    "reservation": 44,
+    "words": "",
+    "ruled_at": "2027-03-03T08:05:00Z",
+    "ruled_by": "Ines Harrow",
+}
 SHORTAGE: Example = {
     "proposal": PROPOSAL,
     "results": [
         {
             "family": "Slide HS-4410-3",
-            "months": [{"month": "2027-06-01", "needs": 2, "on_hand": 1, "coming_back": 0, "short": 1}],
+            "months": [
+                {"month": "2027-06-01", "needs": 2, "on_hand": 1, "coming_back": 0, "short": 1}
+            ],
             "short": [
                 {
-                    "need": "Q-AVER D1L-SLIDE", "on": "2027-06-14", "station": "LYD",
+                    "need": "Q-AVER D1L-SLIDE",
+                    "on": "2027-06-14",
+                    "station": "LYD",
                     "cures": [
-                        {"sort": "hurry", "unit": 733, "days": 4, "price": 80,
-                         "sentence": "Hurry HS-4410-3 S/N A00904 out of the shop by 4 days."}
+                        {
+                            "sort": "hurry",
+                            "unit": 733,
+                            "days": 4,
+                            "price": 80,
+                            "sentence": "Hurry HS-4410-3 S/N A00904 out of the shop by 4 days.",
+                        }
                     ],
                 }
             ],
         }
     ],
-}  # fmt: skip
+}
 FLOAT: Example = {
     "proposal": PROPOSAL,
     "planned": [
         {
-            "family": "Slide HS-4410-3", "needs": 2, "spares": 1, "have": 1,
+            "family": "Slide HS-4410-3",
+            "needs": 2,
+            "spares": 1,
+            "have": 1,
             "proof": [{"need": "Q-AVEN D1L-SLIDE", "out": "2027-06-07", "back": "2027-07-22"}],
             "chains": [["Q-AVEN D1L-SLIDE", "Q-AVER D1L-SLIDE"]],
         }
     ],
     "unforeseen": [
-        {"kind": "Slide", "removals_a_year": 5.0, "turn_days": 73, "fill_rate": 0.9, "spares": 3,
-         "fill_rate_got": 0.9197, "ready_rate": 0.981}
+        {
+            "kind": "Slide",
+            "removals_a_year": 5.0,
+            "turn_days": 73,
+            "fill_rate": 0.9,
+            "spares": 3,
+            "fill_rate_got": 0.9197,
+            "ready_rate": 0.981,
+        }
     ],
-}  # fmt: skip
+}

@@ -16,11 +16,33 @@ from .rows import DueRow
 
 Cell = str | int | float | date | None
 COLUMNS = (
-    "Band", "Aircraft", "Station", "Position", "Inside", "Part number", "Serial number", "Description",
-    "Work", "Limit", "Due on", "Projected", "Due at hours", "Due at cycles", "Own measure",
-    "Due at own measure", "Decided by", "Days left", "Hours left", "Cycles left", "Own measure left",
-    "Check", "Check starts", "Worst date", "Missing", "Notes",
-)  # fmt: skip
+    "Band",
+    "Aircraft",
+    "Station",
+    "Position",
+    "Inside",
+    "Part number",
+    "Serial number",
+    "Description",
+    "Work",
+    "Limit",
+    "Due on",
+    "Projected",
+    "Due at hours",
+    "Due at cycles",
+    "Own measure",
+    "Due at own measure",
+    "Decided by",
+    "Days left",
+    "Hours left",
+    "Cycles left",
+    "Own measure left",
+    "Check",
+    "Check starts",
+    "Worst date",
+    "Missing",
+    "Notes",
+)
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 INVENTED = "Invented demonstration data. The operator's approved data governs."
 
@@ -28,13 +50,33 @@ INVENTED = "Invented demonstration data. The operator's approved data governs."
 def cells(row: DueRow) -> list[Cell]:
     """One row, in the order of ``COLUMNS``. Hours as 12345:30, dates as dates."""
     return [
-        state_of(row.band).word, row.registration, row.station, row.position, row.inside,
-        row.part_number, row.serial_number, row.description, row.work, row.limit, row.due_on,
-        "yes" if row.is_projected else "", _hours(row.due_at_minutes), row.due_at_cycles,
-        row.other_measure, _own(row, row.due_at_other), row.decided_by, row.left_days,
-        _hours(row.left_minutes), row.left_cycles, _own(row, row.left_other), row.check_name,
-        row.check_starts_on, row.worst_on, "; ".join(row.missing), "; ".join(row.notes),
-    ]  # fmt: skip
+        state_of(row.band).word,
+        row.registration,
+        row.station,
+        row.position,
+        row.inside,
+        row.part_number,
+        row.serial_number,
+        row.description,
+        row.work,
+        row.limit,
+        row.due_on,
+        "yes" if row.is_projected else "",
+        _hours(row.due_at_minutes),
+        row.due_at_cycles,
+        row.other_measure,
+        _own(row, row.due_at_other),
+        row.decided_by,
+        row.left_days,
+        _hours(row.left_minutes),
+        row.left_cycles,
+        _own(row, row.left_other),
+        row.check_name,
+        row.check_starts_on,
+        row.worst_on,
+        "; ".join(row.missing),
+        "; ".join(row.notes),
+    ]
 
 
 def _own(row: DueRow, value: int | None) -> Cell:

@@ -83,12 +83,17 @@ def works_are_earned(
     subjects = swaps.subjects_of_works(unit, list(works), day)
     rows = [
         NewWork(
-            work_id=work.pk, unit_id=subject, done_on=day, released_on=day,
-            act_id=uuid5(signature.act_id, f"{code} {subject}"), who=signature.name[:80],
-            document=f"swap {swap.pk}", certificate=signature.authorisation_words[:40],
+            work_id=work.pk,
+            unit_id=subject,
+            done_on=day,
+            released_on=day,
+            act_id=uuid5(signature.act_id, f"{code} {subject}"),
+            who=signature.name[:80],
+            document=f"swap {swap.pk}",
+            certificate=signature.authorisation_words[:40],
         )
         for subject, code, work in subjects
-    ]  # fmt: skip
+    ]
     record_works(by=signature.by, rows=rows, now=at)
     return {code for _, code, _ in subjects}
 

@@ -52,13 +52,21 @@ def works_are_recorded(
             raise Refused("unknown_work", words, "works")
     rows = [
         NewWork(
-            work_id=known[each.code.upper()], unit_id=each.unit_id, done_on=each.done_on,
-            act_id=each.act_id, precision=each.precision, shop_released_on=each.released_on,
-            method=each.method, total_minutes=each.total_minutes, total_cycles=each.total_cycles,
-            who=each.who[:80], document=each.document[:80], certificate=each.certificate[:40],
+            work_id=known[each.code.upper()],
+            unit_id=each.unit_id,
+            done_on=each.done_on,
+            act_id=each.act_id,
+            precision=each.precision,
+            shop_released_on=each.released_on,
+            method=each.method,
+            total_minutes=each.total_minutes,
+            total_cycles=each.total_cycles,
+            who=each.who[:80],
+            document=each.document[:80],
+            certificate=each.certificate[:40],
         )
         for each in works
-    ]  # fmt: skip
+    ]
     return len(record_certified(by=by, rows=rows, now=at))
 
 

@@ -16,9 +16,15 @@ from .rows import BANDS, MOST_COUNTED, ClockLine, DuePage, DueRow, Explanation
 
 # Column, and the sort it stands for.
 HEADS = (
-    ("Band", "urgency"), ("Aircraft", "aircraft"), ("Position", ""), ("Unit", "part"), ("Work", "work"),
-    ("Due", "due"), ("Left", ""), ("Check", ""),
-)  # fmt: skip
+    ("Band", "urgency"),
+    ("Aircraft", "aircraft"),
+    ("Position", ""),
+    ("Unit", "part"),
+    ("Work", "work"),
+    ("Due", "due"),
+    ("Left", ""),
+    ("Check", ""),
+)
 KEPT = ("band", "sort", "down")
 NOT_NARROWING = {"as_of", "sort", "down"}
 

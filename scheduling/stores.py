@@ -92,10 +92,17 @@ def scope_of(unit_id: int, works: Sequence[str], done_on: date) -> list[NestedWo
     named = Unit.objects.select_related("part_number").in_bulk(units)
     return [
         NestedWork(
-            item.unit_id, unit_words(named[item.unit_id]), limits[item.limit_id].code,
-            limits[item.limit_id].work.code, item.due_on, before,
+            item.unit_id,
+            unit_words(named[item.unit_id]),
+            limits[item.limit_id].code,
+            limits[item.limit_id].work.code,
+            item.due_on,
+            before,
         )
         for item in items
-        if item.due_on is not None and item.unit_id in named and item.work_id not in asked
-        and (before is None or item.due_on < before) and item.unit_id is not None
-    ]  # fmt: skip
+        if item.due_on is not None
+        and item.unit_id in named
+        and item.work_id not in asked
+        and (before is None or item.due_on < before)
+        and item.unit_id is not None
+    ]

@@ -86,23 +86,33 @@ def an_aircraft_type(*positions: str, capacity: int = 1, kind: Kind | None = Non
     made = AircraftType.objects.create(code=f"TERN-{next(_numbers)}", name="Tern")
     for code in positions or ("D1L-SLIDE",):
         TypePosition.objects.create(
-            aircraft_type=made, code=code, name=code, kind=kind or a_kind(), capacity=capacity,
-            x_cm=100, y_cm=-100,
-        )  # fmt: skip
+            aircraft_type=made,
+            code=code,
+            name=code,
+            kind=kind or a_kind(),
+            capacity=capacity,
+            x_cm=100,
+            y_cm=-100,
+        )
     return made
 
 
 def an_aircraft(
-    *positions: str, capacity: int = 1, of_type: AircraftType | None = None, station: Station | None = None,
+    *positions: str,
+    capacity: int = 1,
+    of_type: AircraftType | None = None,
+    station: Station | None = None,
     msn: str = "",
-) -> Aircraft:  # fmt: skip
+) -> Aircraft:
     """An aircraft with all positions of its type, of a new type with these positions unless one is given."""
     number = next(_numbers)
     of_type = of_type or an_aircraft_type(*positions, capacity=capacity)
     made = Aircraft.objects.create(
-        registration=f"Q-{number}", msn=msn or str(1000 + number), aircraft_type=of_type,
+        registration=f"Q-{number}",
+        msn=msn or str(1000 + number),
+        aircraft_type=of_type,
         station=station or a_station(),
-    )  # fmt: skip
+    )
     for position in of_type.positions.order_by("pk"):
         AircraftPosition.objects.create(aircraft=made, type_position=position)
     return made
@@ -118,15 +128,22 @@ def the_hours() -> Measure:
 
 
 def a_part(
-    number: str = "", *inner: str, capacity: int = 1, removed: str = "line", kind: Kind | None = None,
+    number: str = "",
+    *inner: str,
+    capacity: int = 1,
+    removed: str = "line",
+    kind: Kind | None = None,
     **more: Any,
-) -> PartNumber:  # fmt: skip
+) -> PartNumber:
     """A part number with positions inside it, if they are named."""
     made = PartNumber.objects.create(
         maker=Maker.objects.get_or_create(code="HALY", defaults={"name": "Halyard Survival"})[0],
-        number=number or f"HS-{next(_numbers)}", description="Slide", kind=kind or a_kind(), removed=removed,
+        number=number or f"HS-{next(_numbers)}",
+        description="Slide",
+        kind=kind or a_kind(),
+        removed=removed,
         **more,
-    )  # fmt: skip
+    )
     for code in inner:
         PartPosition.objects.create(
             part_number=made, code=code, name=code, kind=a_kind(), capacity=capacity
@@ -176,9 +193,17 @@ SCRAPPED = PlaceAt("gone", name="scrapped")
 
 
 def moved(
-    unit: Unit, sort: str, to: int | PlaceAt, when: str, *, by: User | None = None,
-    act_id: UUID | None = None, at: datetime = NOW, is_strict: bool = False, **more: Any,
-) -> Recorded:  # fmt: skip
+    unit: Unit,
+    sort: str,
+    to: int | PlaceAt,
+    when: str,
+    *,
+    by: User | None = None,
+    act_id: UUID | None = None,
+    at: datetime = NOW,
+    is_strict: bool = False,
+    **more: Any,
+) -> Recorded:
     """One movement recorded at ``at``, as a person does unless it ``is_strict``."""
     fact = MovementFact(unit.pk, sort, to, on(when), **more)
     (done,) = record_movements(

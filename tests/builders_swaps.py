@@ -47,15 +47,43 @@ EVERY_SORT: tuple[Row, ...] = (
     (3, "remove", "confirm", "Lift the pack off. Record what came off.", {}, {"posts": "removal"}),
     (4, "inspect", "pressure", "Gauge of the bottle.", {"unit": "psi"}, {}),
     (5, "inspect", "note", "Anything found.", {}, {"is_needed": False}),
-    (6, "install", "confirm", "Lift the pack on. Record what went on.", {}, {"posts": "installation"}),
-    (7, "install", "torque", "Mount bolts.", {**TORQUE, "has_drag": True, "needs_tool": True}, {"is_inspected": True}),
-    (8, "install", "resistance", "Bonding lead.", {"limit": "3", "unit": "mΩ", "is_strict": True, "needs_tool": True}, {}),
+    (
+        6,
+        "install",
+        "confirm",
+        "Lift the pack on. Record what went on.",
+        {},
+        {"posts": "installation"},
+    ),
+    (
+        7,
+        "install",
+        "torque",
+        "Mount bolts.",
+        {**TORQUE, "has_drag": True, "needs_tool": True},
+        {"is_inspected": True},
+    ),
+    (
+        8,
+        "install",
+        "resistance",
+        "Bonding lead.",
+        {"limit": "3", "unit": "mΩ", "is_strict": True, "needs_tool": True},
+        {},
+    ),
     (9, "test", "function", "Light lit.", {}, {}),
     (10, "test", "endurance", "Light lasts.", {"at_least": "10", "unit": "min"}, {}),
     (11, "test", "weight", "Weigh it.", {"at_least": "20", "unit": "kg"}, {"earns": "WEIGHING"}),
     (12, "restore", "photo", "The door as left.", {}, {"is_needed": False}),
-    (13, "restore", "count", "Pins out. Pins returned:", {**PINS, "is_returned": True}, {"returns": 1, "is_inspected": True}),
-)  # fmt: skip
+    (
+        13,
+        "restore",
+        "count",
+        "Pins out. Pins returned:",
+        {**PINS, "is_returned": True},
+        {"returns": 1, "is_inspected": True},
+    ),
+)
 #: What is typed at each of them when all is well.
 WELL: dict[int, dict[str, str]] = {
     1: {"count": "2"},
@@ -80,9 +108,16 @@ def an_authorisation(
     user: User, *acts: str, until: date = FOREVER, from_on: date = EVER, **more: Any
 ) -> Authorisation:
     return Authorisation.objects.create(
-        user=user, number=f"QAUT-{next(_numbers)}", sort="approval", title="Engineer",
-        acts=list(acts), from_on=from_on, until_on=until, recorded_at=build.NOW, **more,
-    )  # fmt: skip
+        user=user,
+        number=f"QAUT-{next(_numbers)}",
+        sort="approval",
+        title="Engineer",
+        acts=list(acts),
+        from_on=from_on,
+        until_on=until,
+        recorded_at=build.NOW,
+        **more,
+    )
 
 
 def a_signer(role: str, *acts: str, password: str = "") -> User:
@@ -119,13 +154,17 @@ def a_rule_set(**more: Any) -> RuleSet:
         return there
     number = next(_numbers)
     return RuleSet.objects.create(
-        code=f"SIGN-{number}", revision="1", document="QMOE 2.16", recorded_at=build.NOW,
-        from_on=EVER + timedelta(days=number), step_statement="I have done this step.",
+        code=f"SIGN-{number}",
+        revision="1",
+        document="QMOE 2.16",
+        recorded_at=build.NOW,
+        from_on=EVER + timedelta(days=number),
+        step_statement="I have done this step.",
         inspection_statement="I have inspected this step independently.",
         reinspection_statement="I have inspected my own work again, nobody else being there.",
         release_statement="I certify that this change was done as the data named require.",
         **more,
-    )  # fmt: skip
+    )
 
 
 def a_step_list(
@@ -133,9 +172,15 @@ def a_step_list(
 ) -> StepList:
     number = next(_numbers)
     facts = {
-        "code": f"LIST-{number}", "revision": "1", "title": "Slide: off and on", "document": "QCM 25-60",
-        "document_revision": "7", "from_on": EVER, "recorded_at": build.NOW, **more,
-    }  # fmt: skip
+        "code": f"LIST-{number}",
+        "revision": "1",
+        "title": "Slide: off and on",
+        "document": "QCM 25-60",
+        "document_revision": "7",
+        "from_on": EVER,
+        "recorded_at": build.NOW,
+        **more,
+    }
     made = StepList.objects.create(kind=kind, part_number=part, **facts)
     Step.objects.bulk_create(
         Step(
@@ -168,17 +213,24 @@ def a_chart(part: PartNumber, **more: Any) -> BottleChart:
     points = [[0, 2400, 2600], [70, 2800, 3000], [140, 3300, 3500]]
     facts = {"gas": "nitrogen", "charge_psig": 2900, "points": points, "document": "QCMM 25-61"}
     return BottleChart.objects.create(
-        part_number=part, revision=str(next(_numbers)), from_on=EVER, recorded_at=build.NOW,
+        part_number=part,
+        revision=str(next(_numbers)),
+        from_on=EVER,
+        recorded_at=build.NOW,
         **{**facts, **more},
-    )  # fmt: skip
+    )
 
 
 def a_certificate(unit: Unit, number: str = "") -> Certificate:
     return Certificate.objects.create(
-        unit=unit, form="QForm 1", tracking_number=number or f"QF-{next(_numbers)}",
-        issued_on=build.day("2027-01-01"), issuer="Lee Shore Overhaul", status="overhauled",
+        unit=unit,
+        form="QForm 1",
+        tracking_number=number or f"QF-{next(_numbers)}",
+        issued_on=build.day("2027-01-01"),
+        issuer="Lee Shore Overhaul",
+        status="overhauled",
         recorded_at=build.NOW,
-    )  # fmt: skip
+    )
 
 
 # --- a whole job ------------------------------------------------------------------------------
@@ -218,45 +270,68 @@ class Job:
         return self.swap
 
     def enter(
-        self, number: int, typed: Mapping[str, str] | None = None, by: User | None = None, **more: Any
-    ) -> StepEntry:  # fmt: skip
+        self,
+        number: int,
+        typed: Mapping[str, str] | None = None,
+        by: User | None = None,
+        **more: Any,
+    ) -> StepEntry:
         step = self.step(number)
         tool = self.tools.get(step.sort)
         facts = {"tool_code": tool.code if tool else "", "act_id": uuid4(), **more}
         return swaps.enter_step(
-            by=by or self.technician, swap_id=self.swap.pk, step_id=step.pk,
-            typed=WELL[number] if typed is None else typed, at=self.tick(), **facts,
-        )  # fmt: skip
+            by=by or self.technician,
+            swap_id=self.swap.pk,
+            step_id=step.pk,
+            typed=WELL[number] if typed is None else typed,
+            at=self.tick(),
+            **facts,
+        )
 
     def sign(self, number: int, by: User | None = None, **more: Any) -> Signature:
         at = self.tick()
         return swaps.sign_step(
-            proof=proof_of(by or self.technician, at), swap_id=self.swap.pk,
-            step_id=self.step(number).pk, act_id=uuid4(), at=at, **more,
-        )  # fmt: skip
+            proof=proof_of(by or self.technician, at),
+            swap_id=self.swap.pk,
+            step_id=self.step(number).pk,
+            act_id=uuid4(),
+            at=at,
+            **more,
+        )
 
     def inspect(self, number: int, by: User | None = None, **more: Any) -> Signature:
         at = self.tick()
         return swaps.inspect_step(
-            proof=proof_of(by or self.inspector, at), swap_id=self.swap.pk,
-            step_id=self.step(number).pk, act_id=uuid4(), at=at, **more,
-        )  # fmt: skip
+            proof=proof_of(by or self.inspector, at),
+            swap_id=self.swap.pk,
+            step_id=self.step(number).pk,
+            act_id=uuid4(),
+            at=at,
+            **more,
+        )
 
     def take_off(self, unit: Unit | None = None, **more: Any) -> Moved:
         at = self.tick()
         facts: dict[str, Any] = {
-            "to": build.in_quarantine(self.station), "when": build.on("2027-06-01 08:00"),
-            "tag": TagFact("unserviceable", "limit", "overhaul due"), "act_id": uuid4(),
-            "unit_id": (unit or self.old).pk, "by": self.technician, **more,
-        }  # fmt: skip
+            "to": build.in_quarantine(self.station),
+            "when": build.on("2027-06-01 08:00"),
+            "tag": TagFact("unserviceable", "limit", "overhaul due"),
+            "act_id": uuid4(),
+            "unit_id": (unit or self.old).pk,
+            "by": self.technician,
+            **more,
+        }
         return swaps.record_removal(swap_id=self.swap.pk, at=at, **facts)
 
     def put_on(self, unit: Unit | None = None, **more: Any) -> Moved:
         at = self.tick()
         facts: dict[str, Any] = {
-            "when": build.on("2027-06-01 09:00"), "act_id": uuid4(),
-            "unit_id": (unit or self.new).pk, "by": self.technician, **more,
-        }  # fmt: skip
+            "when": build.on("2027-06-01 09:00"),
+            "act_id": uuid4(),
+            "unit_id": (unit or self.new).pk,
+            "by": self.technician,
+            **more,
+        }
         return swaps.record_installation(swap_id=self.swap.pk, at=at, **facts)
 
     def do_steps(self, *, but: Iterable[int] = ()) -> None:
@@ -284,9 +359,13 @@ class Job:
 
 
 def a_job(
-    rows: Iterable[Row] = EVERY_SORT, *, position: str = "D1L-SLIDE", kind: Kind | None = None,
-    people: tuple[User, User, User] | None = None, tools: dict[str, Tool] | None = None,
-) -> Job:  # fmt: skip
+    rows: Iterable[Row] = EVERY_SORT,
+    *,
+    position: str = "D1L-SLIDE",
+    kind: Kind | None = None,
+    people: tuple[User, User, User] | None = None,
+    tools: dict[str, Tool] | None = None,
+) -> Job:
     """The stage with nothing opened yet: the old slide fitted since March, the new one in store."""
     kind = kind or build.a_kind(f"SLIDE-{next(_numbers)}")
     station = build.a_station()

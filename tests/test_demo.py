@@ -308,8 +308,10 @@ def test_one_shop_order_is_late_and_three_come_back_in_time(demo: str) -> None:
 
     assert [(order.number, order.days_late) for order in day.late] == [("VAR-RO-0089", 48)]
     assert [order.expected_on for order in day.to_receive if not order.is_late] == [
-        date(2026, 12, 4), date(2026, 12, 11), date(2026, 12, 18),
-    ]  # fmt: skip
+        date(2026, 12, 4),
+        date(2026, 12, 11),
+        date(2026, 12, 18),
+    ]
 
 
 def test_a_second_load_changes_nothing(demo: str) -> None:

@@ -14,10 +14,18 @@ Crafts = dict[str, Aircraft]
 def hard_cases(book: Book, crafts: Crafts) -> None:
     """This will enter every case of the first sheets; what comes later is in ``later``."""
     for case in (
-        _steps_at_fifteen, _stamps, _life_beats_test, _store_before_fitting, _cartridges, _directive,
-        _extinguishers, _batteries, _backstops, _extended,
+        _steps_at_fifteen,
+        _stamps,
+        _life_beats_test,
+        _store_before_fitting,
+        _cartridges,
+        _directive,
+        _extinguishers,
+        _batteries,
+        _backstops,
+        _extended,
         _deployments,
-    ):  # fmt: skip
+    ):
         case(book, crafts)
 
 
@@ -58,9 +66,15 @@ def _stamps(book: Book, crafts: Crafts) -> None:
 def _life_beats_test(book: Book, crafts: Crafts) -> None:
     """A steel bottle of July 2003, tested June 2026: its 24 years end before the test runs out."""
     inside = Pack(
-        "BQ21.110R", date(2017, 5, 9), date(2026, 6, 22), date(2026, 8, 3), "B0724", "B",
-        bottle="T0724", bottle_made=Stamp(2003, 7),
-    )  # fmt: skip
+        "BQ21.110R",
+        date(2017, 5, 9),
+        date(2026, 6, 22),
+        date(2026, 8, 3),
+        "B0724",
+        "B",
+        bottle="T0724",
+        bottle_made=Stamp(2003, 7),
+    )
     fit_pack(book, crafts["Q7-VAC"], "D2R-SLIDE", inside)
     filled = book.unit("MWB-O312", Stamp(2010, 4), "X3120")
     hydro(book, filled, Stamp(2026, 1))
@@ -130,9 +144,21 @@ def _cartridges(book: Book, crafts: Crafts) -> None:
 # serial numbers of the listed bottles by what became of them; those before are open
 REPEATED, ENDED, NOT_OURS = ("T4105", "T4110"), ("T4111", "T4113"), ("T4114", "T4114")
 LISTED_AT = [
-    ("Q7-VAA", "D2L"), ("Q7-VAD", "D2L"), ("Q7-VAE", "D1R"), ("Q7-VAJ", "D2R"), ("Q7-VAA", "D2R"), ("Q7-VAB", "D2L"), ("Q7-VAB", "D2R"),
-    ("Q7-VAC", "D1L"), ("Q7-VAD", "D2R"), ("Q7-VAF", "D2L"), ("Q7-VAG", "D1R"), ("Q7-VAG", "D2R"), ("Q7-VAJ", "D2L"), ("Q7-VAF", "D1R"),
-]  # fmt: skip
+    ("Q7-VAA", "D2L"),
+    ("Q7-VAD", "D2L"),
+    ("Q7-VAE", "D1R"),
+    ("Q7-VAJ", "D2R"),
+    ("Q7-VAA", "D2R"),
+    ("Q7-VAB", "D2L"),
+    ("Q7-VAB", "D2R"),
+    ("Q7-VAC", "D1L"),
+    ("Q7-VAD", "D2R"),
+    ("Q7-VAF", "D2L"),
+    ("Q7-VAG", "D1R"),
+    ("Q7-VAG", "D2R"),
+    ("Q7-VAJ", "D2L"),
+    ("Q7-VAF", "D1R"),
+]
 
 
 def _directive(book: Book, crafts: Crafts) -> None:

@@ -22,9 +22,15 @@ def hours(minutes: int) -> str:
 
 def stations() -> list[Row]:
     return [
-        {"Code": code, "Name": name, "Time zone": zone, "Maintenance base": "yes" if base else "no", "Abilities": ", ".join(works)}
+        {
+            "Code": code,
+            "Name": name,
+            "Time zone": zone,
+            "Maintenance base": "yes" if base else "no",
+            "Abilities": ", ".join(works),
+        }
         for code, name, zone, base, works in operator.STATIONS
-    ]  # fmt: skip
+    ]
 
 
 def kinds() -> list[Row]:
@@ -50,29 +56,45 @@ def types() -> list[Row]:
 def layout() -> list[Row]:
     return [
         {
-            "Aircraft type": code, "Position": spot.code, "Name": spot.name, "Kind": spot.kind, "Zone": spot.zone,
-            "Access group": spot.access, "Side": spot.side, "Capacity": spot.capacity, "X (cm)": spot.x, "Y (cm)": spot.y,
+            "Aircraft type": code,
+            "Position": spot.code,
+            "Name": spot.name,
+            "Kind": spot.kind,
+            "Zone": spot.zone,
+            "Access group": spot.access,
+            "Side": spot.side,
+            "Capacity": spot.capacity,
+            "X (cm)": spot.x,
+            "Y (cm)": spot.y,
         }
         for code, spots in POSITIONS.items()
         for spot in spots
-    ]  # fmt: skip
+    ]
 
 
 def aircraft(crafts: list[Aircraft]) -> list[Row]:
     return [
         {
-            "Registration": craft.registration, "MSN": craft.msn, "Aircraft type": craft.type_code,
-            "Station": craft.station, "Manufactured on": day(craft.delivered - 21),
+            "Registration": craft.registration,
+            "MSN": craft.msn,
+            "Aircraft type": craft.type_code,
+            "Station": craft.station,
+            "Manufactured on": day(craft.delivered - 21),
         }
         for craft in crafts
-    ]  # fmt: skip
+    ]
 
 
 def statuses(crafts: list[Aircraft]) -> list[Row]:
     rows: list[Row] = [
-        {"Aircraft": craft.registration, "From": day(craft.from_on), "Status": "in service", "Document": "ILM-LA-4013" if craft.registration == LEASED_IN else ""}
+        {
+            "Aircraft": craft.registration,
+            "From": day(craft.from_on),
+            "Status": "in service",
+            "Document": "ILM-LA-4013" if craft.registration == LEASED_IN else "",
+        }
         for craft in crafts
-    ]  # fmt: skip
+    ]
     rows.append(
         {"Aircraft": PARKED, "From": day(PARKED_FROM), "Status": "parked", "Document": "VAR-PK-07"}
     )
@@ -100,14 +122,18 @@ def stations_of_aircraft(crafts: list[Aircraft]) -> list[Row]:
 def checks(crafts: list[Aircraft]) -> list[Row]:
     return [
         {
-            "Aircraft": craft.registration, "Name": ground.name,
+            "Aircraft": craft.registration,
+            "Name": ground.name,
             "Sort": "overnight stop" if ground.sort == "overnight" else "check",
-            "Starts on": day(ground.start), "Ends on": day(ground.end), "Station": ground.station,
-            "Abilities": ", ".join(ground.abilities), "Cancelled": "",
+            "Starts on": day(ground.start),
+            "Ends on": day(ground.end),
+            "Station": ground.station,
+            "Abilities": ", ".join(ground.abilities),
+            "Cancelled": "",
         }
         for craft in crafts
         for ground in sorted(craft.ground, key=lambda g: g.start)
-    ]  # fmt: skip
+    ]
 
 
 def rates() -> list[Row]:
@@ -124,9 +150,13 @@ def rates() -> list[Row]:
 
 def reading(registration: str, read_on: object, minutes: int, cycles: int, source: str) -> Row:
     return {
-        "Aircraft": registration, "Read on": read_on, "Hours": hours(minutes), "Cycles": cycles,
-        "Source": source, "Correction": "",
-    }  # fmt: skip
+        "Aircraft": registration,
+        "Read on": read_on,
+        "Hours": hours(minutes),
+        "Cycles": cycles,
+        "Source": source,
+        "Correction": "",
+    }
 
 
 def readings(crafts: list[Aircraft]) -> list[Row]:

@@ -23,8 +23,14 @@ def readings(crafts: dict[str, Aircraft]) -> list[Row]:
     minutes, cycles = wrong.total_at(BACKWARDS[1])
     return [
         reading(LATE[0], day(LATE[1]), *late.total_at(LATE[1]), "Log 8951, found in the aircraft"),
-        reading(BACKWARDS[0], f"{day(BACKWARDS[1] + 1)} 14:30", minutes - 9000 * 60, cycles - 4, "Log 8981"),
-    ]  # fmt: skip
+        reading(
+            BACKWARDS[0],
+            f"{day(BACKWARDS[1] + 1)} 14:30",
+            minutes - 9000 * 60,
+            cycles - 4,
+            "Log 8981",
+        ),
+    ]
 
 
 def units() -> list[Row]:
@@ -73,31 +79,61 @@ def movements() -> list[Row]:
 def position_states() -> list[Row]:
     """A door that may not be used, by a deferred item; its slide stays where it is."""
     return [
-        {"Aircraft": "Q7-VAE", "Position": code, "From": day(-9), "State": "deactivated", "Document": "VAR-MEL 52-22-01 rev 4"}
+        {
+            "Aircraft": "Q7-VAE",
+            "Position": code,
+            "From": day(-9),
+            "State": "deactivated",
+            "Document": "VAR-MEL 52-22-01 rev 4",
+        }
         for code in ("D2R-SLIDE", "D2R-CYL")
-    ]  # fmt: skip
+    ]
 
 
 # aircraft, position, what, document, found and last day, category, repeated, effect
 OPEN = [
-    ("Q7-VAE", "D2R-SLIDE", "Door 2 right deactivated, its slide may not be used", "VAR-MEL 52-22-01 rev 4", -9, 1, "C",
-     "Placard and barrier looked at before each flight", "26 passengers fewer"),
-    ("Q7-VBB", "LPK-2", "Floor path lights out in rows 9 to 12", "VAR-MEL 33-50-03 rev 4", -2, 6, "C",
-     "", "By day only, or rows 9 to 12 not used"),
+    (
+        "Q7-VAE",
+        "D2R-SLIDE",
+        "Door 2 right deactivated, its slide may not be used",
+        "VAR-MEL 52-22-01 rev 4",
+        -9,
+        1,
+        "C",
+        "Placard and barrier looked at before each flight",
+        "26 passengers fewer",
+    ),
+    (
+        "Q7-VBB",
+        "LPK-2",
+        "Floor path lights out in rows 9 to 12",
+        "VAR-MEL 33-50-03 rev 4",
+        -2,
+        6,
+        "C",
+        "",
+        "By day only, or rows 9 to 12 not used",
+    ),
     ("Q7-VAC", "", "Exit sign dim at row 12", "VAR-MEL 33-51-02 rev 4", -4, 116, "D", "", ""),
-]  # fmt: skip
+]
 
 
 def open_items() -> list[Row]:
     """What the fleet flies with: a door not used, lights out, a dim sign."""
     return [
         {
-            "Registration": craft, "Position": position, "What is open": words, "Document": document,
-            "Found on": day(found), "Last day": day(until), "Category": category,
-            "Repeated meanwhile": repeated, "Effect": effect,
+            "Registration": craft,
+            "Position": position,
+            "What is open": words,
+            "Document": document,
+            "Found on": day(found),
+            "Last day": day(until),
+            "Category": category,
+            "Repeated meanwhile": repeated,
+            "Effect": effect,
         }
         for craft, position, words, document, found, until, category, repeated, effect in OPEN
-    ]  # fmt: skip
+    ]
 
 
 def identifications() -> list[Row]:
@@ -110,11 +146,20 @@ def extensions() -> list[Row]:
     raft = Key("BQ44.210L", "R4402")
     return [
         {
-            "Programme": PROGRAMME, "Limit": "RAFT-OVH", **named(raft), "Aircraft": "", "Position": "",
-            "Number": "VAR-EXT-26-003", "Granted on": day(-20), "Days": 60, "Hours": "", "Count": "",
-            "Document": "VAR-EXT-26-003", "Approved by": "Airworthiness office",
+            "Programme": PROGRAMME,
+            "Limit": "RAFT-OVH",
+            **named(raft),
+            "Aircraft": "",
+            "Position": "",
+            "Number": "VAR-EXT-26-003",
+            "Granted on": day(-20),
+            "Days": 60,
+            "Hours": "",
+            "Count": "",
+            "Document": "VAR-EXT-26-003",
+            "Approved by": "Airworthiness office",
         }
-    ]  # fmt: skip
+    ]
 
 
 def merges() -> list[Row]:
@@ -133,16 +178,29 @@ def sightings() -> list[Row]:
         _sighting(day(-6), ("Q7-VAF", "D1L-SLIDE"), slide, slide, gauge="green", pin="in"),
         _sighting(day(-6), ("Q7-VAE", "EXT-2"), bottle, bottle, gauge="low in the green"),
         _sighting(day(-3), ("Q7-VAG", "VBIN-1"), vest, twin, note="A nought or a letter O."),
-        _sighting(day(-3), ("Q7-VAG", "MEGA-1"), None, stranger, note="No unit of this number is on record."),
-    ]  # fmt: skip
+        _sighting(
+            day(-3),
+            ("Q7-VAG", "MEGA-1"),
+            None,
+            stranger,
+            note="No unit of this number is on record.",
+        ),
+    ]
 
 
 def _sighting(on: date, at: tuple[str, str], unit: Key | None, read: Key, **more: str) -> Row:
     return {
-        "Seen on": on, "Aircraft": at[0], "Position": at[1], **named(unit),
-        "Part number read": read.part, "Serial number read": read.serial, "Expiry read": "",
-        "Gauge read": more.get("gauge", ""), "Pin read": more.get("pin", ""), "Note": more.get("note", ""),
-    }  # fmt: skip
+        "Seen on": on,
+        "Aircraft": at[0],
+        "Position": at[1],
+        **named(unit),
+        "Part number read": read.part,
+        "Serial number read": read.serial,
+        "Expiry read": "",
+        "Gauge read": more.get("gauge", ""),
+        "Pin read": more.get("pin", ""),
+        "Note": more.get("note", ""),
+    }
 
 
 def dispositions() -> list[Row]:
@@ -170,6 +228,12 @@ def dispositions() -> list[Row]:
 
 def _disposition(serial: str, on: date, sort: str, reason: str) -> Row:
     return {
-        "Programme": PROGRAMME, "Limit": "DIR-26-04", "Revision": "3", **named(Key("TWV-720", serial)),
-        "On": on, "Disposition": sort, "Reason": reason, "Document": "QAA-AD-26-04" if reason else "",
-    }  # fmt: skip
+        "Programme": PROGRAMME,
+        "Limit": "DIR-26-04",
+        "Revision": "3",
+        **named(Key("TWV-720", serial)),
+        "On": on,
+        "Disposition": sort,
+        "Reason": reason,
+        "Document": "QAA-AD-26-04" if reason else "",
+    }

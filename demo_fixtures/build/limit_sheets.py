@@ -10,11 +10,36 @@ from .programme import LESSOR_LIMITS, LIMITS, Amount, Clock, Limit
 from .unit_sheets import named
 
 Row = dict[str, object]
-SUBJECTS = {"unit": "each unit", "position": "each position", "aircraft": "each aircraft", "population": "a sample of the units"}  # fmt: skip
-STARTS = {"": "", "manufacture": "manufacture", "first_installation": "first installation", "this_installation": "this installation", "last_done": "last done", "given_date": "a given date"}  # fmt: skip
-ANCHORS = {"release": "the aircraft's release date", "shop_release": "the shop's release date", "original_due": "the original due date when done inside the variation"}  # fmt: skip
-RUNS = {"always": "always", "installed_only": "while installed only", "store_at_ratio": "in store at a ratio", "store_up_to_cap": "time in store not counted, up to a cap"}  # fmt: skip
-RUNS_OUT = {"may_not_fly": "may not fly", "until_emptied": "may stay until emptied, not be refilled or installed", "end_of_life": "end of life, never again"}  # fmt: skip
+SUBJECTS = {
+    "unit": "each unit",
+    "position": "each position",
+    "aircraft": "each aircraft",
+    "population": "a sample of the units",
+}
+STARTS = {
+    "": "",
+    "manufacture": "manufacture",
+    "first_installation": "first installation",
+    "this_installation": "this installation",
+    "last_done": "last done",
+    "given_date": "a given date",
+}
+ANCHORS = {
+    "release": "the aircraft's release date",
+    "shop_release": "the shop's release date",
+    "original_due": "the original due date when done inside the variation",
+}
+RUNS = {
+    "always": "always",
+    "installed_only": "while installed only",
+    "store_at_ratio": "in store at a ratio",
+    "store_up_to_cap": "time in store not counted, up to a cap",
+}
+RUNS_OUT = {
+    "may_not_fly": "may not fly",
+    "until_emptied": "may stay until emptied, not be refilled or installed",
+    "end_of_life": "end of life, never again",
+}
 TIMES = {"any": "any time", "first": "first time", "repeat": "repeat"}
 EVERY = [(operator.PROGRAMME, LIMITS), (operator.LESSOR_PROGRAMME, LESSOR_LIMITS)]
 
@@ -37,9 +62,21 @@ def works() -> list[Row]:
 
 def programmes() -> list[Row]:
     return [
-        {"Code": operator.PROGRAMME, "Name": "Varrowmoor maintenance programme", "Operator": operator.OPERATOR, "Revision": "14", "Govern spares": "yes"},
-        {"Code": operator.LESSOR_PROGRAMME, "Name": "Ilmarsh programme, leased 440", "Operator": operator.LESSOR, "Revision": "6", "Govern spares": "no"},
-    ]  # fmt: skip
+        {
+            "Code": operator.PROGRAMME,
+            "Name": "Varrowmoor maintenance programme",
+            "Operator": operator.OPERATOR,
+            "Revision": "14",
+            "Govern spares": "yes",
+        },
+        {
+            "Code": operator.LESSOR_PROGRAMME,
+            "Name": "Ilmarsh programme, leased 440",
+            "Operator": operator.LESSOR,
+            "Revision": "6",
+            "Govern spares": "no",
+        },
+    ]
 
 
 def programmes_of_aircraft(crafts: list[Aircraft]) -> list[Row]:
@@ -55,19 +92,35 @@ def limits() -> list[Row]:
 
 def _limit(programme: str, limit: Limit) -> Row:
     return {
-        "Programme": programme, "Limit": limit.code, "Revision": limit.revision, "Title": limit.title,
-        "Work": limit.work, "Subject": SUBJECTS[limit.subject], "Document": limit.document,
-        "Document revision": limit.document_revision, "From": limit.from_on, "Until": limit.until_on,
-        "When": "last" if limit.when == "last" else "first of its clocks", "Directive": _yes(limit.directive),
-        "Paragraph": limit.paragraph, "Kind": limit.kind, "Part numbers": ", ".join(limit.parts),
-        "Serial numbers": ", ".join(limit.serials), "Manufactured to": limit.manufactured_to,
-        "Positions": ", ".join(limit.positions), "MSNs": ", ".join(limit.msns), "Quota": limit.quota,
-        "Variation days": limit.variation_days or "", "Variation percent": limit.variation_percent,
+        "Programme": programme,
+        "Limit": limit.code,
+        "Revision": limit.revision,
+        "Title": limit.title,
+        "Work": limit.work,
+        "Subject": SUBJECTS[limit.subject],
+        "Document": limit.document,
+        "Document revision": limit.document_revision,
+        "From": limit.from_on,
+        "Until": limit.until_on,
+        "When": "last" if limit.when == "last" else "first of its clocks",
+        "Directive": _yes(limit.directive),
+        "Paragraph": limit.paragraph,
+        "Kind": limit.kind,
+        "Part numbers": ", ".join(limit.parts),
+        "Serial numbers": ", ".join(limit.serials),
+        "Manufactured to": limit.manufactured_to,
+        "Positions": ", ".join(limit.positions),
+        "MSNs": ", ".join(limit.msns),
+        "Quota": limit.quota,
+        "Variation days": limit.variation_days or "",
+        "Variation percent": limit.variation_percent,
         "Variation days at most": limit.variation_most,
         "Variation hours": hours(limit.variation_minutes) if limit.variation_minutes else "",
-        "Next from original due": _yes(limit.from_original), "Extendable": _yes(limit.extendable),
-        "Extension days at most": limit.extension_days, "Also reset by": ", ".join(limit.resets),
-    }  # fmt: skip
+        "Next from original due": _yes(limit.from_original),
+        "Extendable": _yes(limit.extendable),
+        "Extension days at most": limit.extension_days,
+        "Also reset by": ", ".join(limit.resets),
+    }
 
 
 def clocks() -> list[Row]:
@@ -96,16 +149,27 @@ def _is_plain(clock: Clock) -> bool:
 def _clock(programme: str, limit: Limit, number: int, clock: Clock) -> Row:
     amount = _amount(clock.measure, clock.amounts[0].value) if _is_plain(clock) else ""
     return {
-        **_of(programme, limit, number), "Measure": clock.measure, "Amount": amount,
-        "Counts from": STARTS[clock.counts_from], "First from": STARTS[clock.first_from], "Given on": clock.given_on,
-        "Last done by": ANCHORS[clock.anchor], "Runs": RUNS[clock.runs], "Store ratio percent": clock.ratio,
-        "Store cap months": clock.cap, "Cap each time": _yes(clock.cap_each),
+        **_of(programme, limit, number),
+        "Measure": clock.measure,
+        "Amount": amount,
+        "Counts from": STARTS[clock.counts_from],
+        "First from": STARTS[clock.first_from],
+        "Given on": clock.given_on,
+        "Last done by": ANCHORS[clock.anchor],
+        "Runs": RUNS[clock.runs],
+        "Store ratio percent": clock.ratio,
+        "Store cap months": clock.cap,
+        "Cap each time": _yes(clock.cap_each),
         "Before first fitting only": _yes(clock.before_first),
         "Rounds": "end of month" if clock.rounds == "month_end" else "to the day",
-        "Month-only stamp": "its first day" if clock.stamp == "start" else "good to the end of its month",
-        "Compares": f"{clock.compares} the amount", "Never later on": clock.never_later_on,
-        "Never later months": clock.never_later_months, "When it runs out": RUNS_OUT[clock.runs_out],
-    }  # fmt: skip
+        "Month-only stamp": "its first day"
+        if clock.stamp == "start"
+        else "good to the end of its month",
+        "Compares": f"{clock.compares} the amount",
+        "Never later on": clock.never_later_on,
+        "Never later months": clock.never_later_months,
+        "When it runs out": RUNS_OUT[clock.runs_out],
+    }
 
 
 def _amount(measure: str, value: int | None) -> object:
@@ -117,28 +181,50 @@ def _amount(measure: str, value: int | None) -> object:
 def amounts() -> list[Row]:
     return [
         {
-            **_of(code, limit, number), "Order": order, "Amount": _amount(clock.measure, amount.value),
-            "Share percent": amount.share, "Time": TIMES[amount.when], "Age from months": amount.age_from,
-            "Age": ("age when it falls due" if amount.age_basis == "at_due" else "age when the work was done") if amount.age_from else "",
-            "Method": amount.method, "Standard": amount.standard,
+            **_of(code, limit, number),
+            "Order": order,
+            "Amount": _amount(clock.measure, amount.value),
+            "Share percent": amount.share,
+            "Time": TIMES[amount.when],
+            "Age from months": amount.age_from,
+            "Age": (
+                "age when it falls due"
+                if amount.age_basis == "at_due"
+                else "age when the work was done"
+            )
+            if amount.age_from
+            else "",
+            "Method": amount.method,
+            "Standard": amount.standard,
         }
         for code, found in EVERY
         for limit in found
         for number, clock in enumerate(limit.clocks, 1)
         if not _is_plain(clock)
         for order, amount in enumerate(clock.amounts, 1)
-    ]  # fmt: skip
+    ]
 
 
 def works_done(book: Book) -> list[Row]:
     return [
         {
-            **named(work.key), "Aircraft": work.aircraft, "Position": work.position, "Work": work.work,
-            "Limit": work.limit, "Done on": work.on, "Released on": work.released,
-            "Shop released on": work.shop_released, "Original due on": work.original_due,
-            "Method": work.method, "Hours": hours(work.minutes) if work.minutes else "", "Cycles": work.cycles,
-            "Result": "passed", "Who": work.who, "Document": work.document, "Certificate": work.certificate,
+            **named(work.key),
+            "Aircraft": work.aircraft,
+            "Position": work.position,
+            "Work": work.work,
+            "Limit": work.limit,
+            "Done on": work.on,
+            "Released on": work.released,
+            "Shop released on": work.shop_released,
+            "Original due on": work.original_due,
+            "Method": work.method,
+            "Hours": hours(work.minutes) if work.minutes else "",
+            "Cycles": work.cycles,
+            "Result": "passed",
+            "Who": work.who,
+            "Document": work.document,
+            "Certificate": work.certificate,
             "Correction": "",
         }
         for work in book.works
-    ]  # fmt: skip
+    ]

@@ -95,13 +95,21 @@ def _step(each: StepListOf, number: int, step: S, numbers: dict[str, int]) -> Ro
 
 # (temperature °F, least, most psig): the maker's chart of an invented bottle.
 NITROGEN_3000 = [
-    (-40, 2000, 2200), (0, 2330, 2530), (32, 2590, 2790), (70, 2900, 3100), (100, 3140, 3340),
+    (-40, 2000, 2200),
+    (0, 2330, 2530),
+    (32, 2590, 2790),
+    (70, 2900, 3100),
+    (100, 3140, 3340),
     (140, 3460, 3660),
-]  # fmt: skip
+]
 OXYGEN_1850 = [
-    (-40, 1260, 1380), (0, 1450, 1580), (32, 1600, 1730), (70, 1780, 1920), (100, 1920, 2060),
+    (-40, 1260, 1380),
+    (0, 1450, 1580),
+    (32, 1600, 1730),
+    (70, 1780, 1920),
+    (100, 1920, 2060),
     (140, 2110, 2250),
-]  # fmt: skip
+]
 CHARTS = [
     ("QTWV", "TWV-720", "nitrogen", 3000, "TWV-CMM-720", "8", NITROGEN_3000),
     ("QTWV", "TWV-755", "nitrogen", 3000, "TWV-CMM-755", "3", NITROGEN_3000),
@@ -176,11 +184,51 @@ def calibrations() -> list[Row]:
 
 # person, number, sort, title, acts, aircraft types, stamp, from days ago, until days ahead
 AUTHORISATIONS = [
-    ("technician", "VAR-A-207", "approval", "Aircraft mechanic", "sign_step", "", "VAR 207", 500, 560),
-    ("nightshift", "VAR-A-219", "approval", "Aircraft mechanic", "sign_step", "", "VAR 219", 300, 420),
-    ("inspector", "VAR-A-031", "approval", "Inspector", "sign_step, inspect", "", "VAR 031", 700, 300),
-    ("certifying", "QAA-66-4418", "licence", "Licensed engineer", "sign_step, inspect, release", "HL-210, HL-440", "VAR 118", 900, 800),
-]  # fmt: skip
+    (
+        "technician",
+        "VAR-A-207",
+        "approval",
+        "Aircraft mechanic",
+        "sign_step",
+        "",
+        "VAR 207",
+        500,
+        560,
+    ),
+    (
+        "nightshift",
+        "VAR-A-219",
+        "approval",
+        "Aircraft mechanic",
+        "sign_step",
+        "",
+        "VAR 219",
+        300,
+        420,
+    ),
+    (
+        "inspector",
+        "VAR-A-031",
+        "approval",
+        "Inspector",
+        "sign_step, inspect",
+        "",
+        "VAR 031",
+        700,
+        300,
+    ),
+    (
+        "certifying",
+        "QAA-66-4418",
+        "licence",
+        "Licensed engineer",
+        "sign_step, inspect, release",
+        "HL-210, HL-440",
+        "VAR 118",
+        900,
+        800,
+    ),
+]
 
 
 def authorisations() -> list[Row]:

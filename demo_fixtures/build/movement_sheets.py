@@ -30,14 +30,25 @@ def movements(book: Book) -> list[Row]:
 def movement(move: Move, replaces_on: object = "", replaces: str = "") -> Row:
     """One line; with the day and sort of the recorded movement that it replaces, if it does."""
     return {
-        **named(move.key), "Movement": SORTS.get(move.sort, move.sort), "Happened on": move.on,
-        "To": TO[move.to.sort], "Aircraft": move.to.aircraft, "Position": move.to.position,
-        **named(move.to.parent, "Parent"), "Station": move.to.station, "Name": move.to.name,
-        "Hours": hours(move.minutes) if move.minutes is not None else "", "Cycles": move.cycles,
-        "Log page": move.page, "Document": move.document, "Reason": move.reason,
-        "Quantity": move.quantity if move.quantity != 1 else "", "Order": move.order or "",
-        "Replaces on": replaces_on, "Replaces movement": replaces,
-    }  # fmt: skip
+        **named(move.key),
+        "Movement": SORTS.get(move.sort, move.sort),
+        "Happened on": move.on,
+        "To": TO[move.to.sort],
+        "Aircraft": move.to.aircraft,
+        "Position": move.to.position,
+        **named(move.to.parent, "Parent"),
+        "Station": move.to.station,
+        "Name": move.to.name,
+        "Hours": hours(move.minutes) if move.minutes is not None else "",
+        "Cycles": move.cycles,
+        "Log page": move.page,
+        "Document": move.document,
+        "Reason": move.reason,
+        "Quantity": move.quantity if move.quantity != 1 else "",
+        "Order": move.order or "",
+        "Replaces on": replaces_on,
+        "Replaces movement": replaces,
+    }
 
 
 def in_store(station: str) -> Spotted:

@@ -27,12 +27,17 @@ def makers() -> list[Row]:
 def part_numbers() -> list[Row]:
     return [
         {
-            **_part(part.number), "Description": part.description, "Kind": part.kind, "Mass (kg)": part.mass,
-            "Removed": "on the line" if part.removed == "line" else "in the shop", "Dangerous goods": part.goods,
-            "Lot": "yes" if part.is_lot else "no", "Stated life (months)": part.life_months,
+            **_part(part.number),
+            "Description": part.description,
+            "Kind": part.kind,
+            "Mass (kg)": part.mass,
+            "Removed": "on the line" if part.removed == "line" else "in the shop",
+            "Dangerous goods": part.goods,
+            "Lot": "yes" if part.is_lot else "no",
+            "Stated life (months)": part.life_months,
         }
         for part in PARTS
-    ]  # fmt: skip
+    ]
 
 
 def standards() -> list[Row]:
@@ -54,19 +59,33 @@ def inside() -> list[Row]:
 def fits() -> list[Row]:
     rows: list[Row] = [
         {
-            **_part(fit.part), "Aircraft type": fit.type_code, "Inside maker": "", "Inside part number": "",
-            "Position": fit.position, "MSN from": fit.msn_from, "MSN to": "", "Standards": "",
-            "Condition": "both sides the same" if fit.condition else "", "Document": IPC,
+            **_part(fit.part),
+            "Aircraft type": fit.type_code,
+            "Inside maker": "",
+            "Inside part number": "",
+            "Position": fit.position,
+            "MSN from": fit.msn_from,
+            "MSN to": "",
+            "Standards": "",
+            "Condition": "both sides the same" if fit.condition else "",
+            "Document": IPC,
         }
         for fit in aircraft_fits()
-    ]  # fmt: skip
+    ]
     return rows + [
         {
-            **_part(number), "Aircraft type": "", **_part(carrier, "Inside"), "Position": position,
-            "MSN from": "", "MSN to": "", "Standards": "", "Condition": "", "Document": IPC,
+            **_part(number),
+            "Aircraft type": "",
+            **_part(carrier, "Inside"),
+            "Position": position,
+            "MSN from": "",
+            "MSN to": "",
+            "Standards": "",
+            "Condition": "",
+            "Document": IPC,
         }
         for carrier, position, number in INSIDE_FITS
-    ]  # fmt: skip
+    ]
 
 
 def alternates() -> list[Row]:

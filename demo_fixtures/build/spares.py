@@ -12,10 +12,27 @@ from .parts import BY_NUMBER
 
 # part number, how many on the shelf, months before the reference day that the work was done
 SHELF = [
-    ("BQ21.110L", 2, 5), ("BQ21.110R", 2, 6), ("BQ21.115L", 2, 3), ("BQ21.310", 2, 7), ("BQ44.210L", 2, 4), ("BQ44.210R", 2, 5),
-    ("TWV-760", 2, 6), ("TWV-512", 5, 8), ("MWB-O310", 6, 7), ("MWB-O312", 2, 4), ("MWB-H15", 5, 9), ("CCF-A12", 8, 10), ("CCF-W05", 3, 10),
-    ("SMB-A1", 10, 5), ("SMB-AID", 4, 4), ("FNB-7F", 1, 3), ("FNB-7P", 2, 3), ("OLD-BP6", 5, 6), ("OLD-MG2", 2, 5), ("HVA-FP900", 6, 9),
-]  # fmt: skip
+    ("BQ21.110L", 2, 5),
+    ("BQ21.110R", 2, 6),
+    ("BQ21.115L", 2, 3),
+    ("BQ21.310", 2, 7),
+    ("BQ44.210L", 2, 4),
+    ("BQ44.210R", 2, 5),
+    ("TWV-760", 2, 6),
+    ("TWV-512", 5, 8),
+    ("MWB-O310", 6, 7),
+    ("MWB-O312", 2, 4),
+    ("MWB-H15", 5, 9),
+    ("CCF-A12", 8, 10),
+    ("CCF-W05", 3, 10),
+    ("SMB-A1", 10, 5),
+    ("SMB-AID", 4, 4),
+    ("FNB-7F", 1, 3),
+    ("FNB-7P", 2, 3),
+    ("OLD-BP6", 5, 6),
+    ("OLD-MG2", 2, 5),
+    ("HVA-FP900", 6, 9),
+]
 STORES = ["QVMR", "QVMR", "QESP", "QVMR", "QTLH", "QVMR", "QESP"]
 QUARANTINED = {
     "X": "Gauge below its band.",

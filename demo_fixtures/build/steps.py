@@ -51,17 +51,23 @@ class StepListOf:
 
 TOOLS_OUT = S(SAFE, "count", "Count the tools that go to the job.", items="tools", key="tools")
 TOOLS_BACK = S(
-    BACK, "count", "Count the tools again: each one is back in its box.",
-    "A tool left in a slide's compartment jams the pack or cuts it.", items="tools", returns="tools",
-)  # fmt: skip
+    BACK,
+    "count",
+    "Count the tools again: each one is back in its box.",
+    "A tool left in a slide's compartment jams the pack or cuts it.",
+    items="tools",
+    returns="tools",
+)
 PAPERS = S(
-    LOOK, "confirm",
+    LOOK,
+    "confirm",
     "Part number, serial number and release certificate of the unit to be fitted agree with this record.",
-)  # fmt: skip
+)
 CLEAR = S(
-    BACK, "confirm",
+    BACK,
+    "confirm",
     "The area is clear of tools and loose parts, every panel opened is refitted.",
-)  # fmt: skip
+)
 REMARKS = S(BACK, "note", "Anything the next shift should know.", needed=False)
 PICTURE = S(
     BACK, "photo", "A photo of the unit as fitted, gauge and pin's place in view.", needed=False
@@ -69,33 +75,61 @@ PICTURE = S(
 
 DOOR_SAFE = (
     S(
-        SAFE, "confirm", "Door disarmed: the mode lever is at DISARMED and its window shows it.",
+        SAFE,
+        "confirm",
+        "Door disarmed: the mode lever is at DISARMED and its window shows it.",
         "An armed door throws the slide out as it opens. Point at the lever, say what it shows, then"
         " touch the door.",
     ),
     S(
-        SAFE, "confirm", "The ground outside the door is barred off and the people there know.",
+        SAFE,
+        "confirm",
+        "The ground outside the door is barred off and the people there know.",
         "A slide that inflates strikes whoever stands below or in the doorway.",
     ),
     S(
-        SAFE, "count", "Fit the safety pin in the bottle's valve, its flag hanging free. Pins fitted:",
-        "Without the pin a pull on the cable discharges the bottle.", items="safety pins", key="pins",
+        SAFE,
+        "count",
+        "Fit the safety pin in the bottle's valve, its flag hanging free. Pins fitted:",
+        "Without the pin a pull on the cable discharges the bottle.",
+        items="safety pins",
+        key="pins",
     ),
-    S(SAFE, "count", "Lock the open door in its gust lock. Lock pins fitted:", items="lock pins", key="locks"),
+    S(
+        SAFE,
+        "count",
+        "Lock the open door in its gust lock. Lock pins fitted:",
+        items="lock pins",
+        key="locks",
+    ),
     TOOLS_OUT,
-)  # fmt: skip
+)
 DOOR_BACK = (
     S(
-        BACK, "count", "Take the safety pin out of the valve and put it in its pouch. Pins returned:",
+        BACK,
+        "count",
+        "Take the safety pin out of the valve and put it in its pouch. Pins returned:",
         "A pin left in the valve: the slide will not inflate. Show the empty valve and the full pouch"
         " to the inspector.",
-        inspected=True, items="safety pins", returns="pins",
+        inspected=True,
+        items="safety pins",
+        returns="pins",
     ),
-    S(BACK, "count", "Take the lock pins out of the gust lock. Lock pins returned:", items="lock pins", returns="locks"),
+    S(
+        BACK,
+        "count",
+        "Take the lock pins out of the gust lock. Lock pins returned:",
+        items="lock pins",
+        returns="locks",
+    ),
     TOOLS_BACK,
     S(
-        BACK, "confirm", "Door closed; the mode lever is where the task card asks, its window shows it.",
+        BACK,
+        "confirm",
+        "Door closed; the mode lever is where the task card asks, its window shows it.",
         inspected=True,
     ),
-    CLEAR, PICTURE, REMARKS,
-)  # fmt: skip
+    CLEAR,
+    PICTURE,
+    REMARKS,
+)

@@ -115,9 +115,13 @@ def _to_be_corrected(book: Book, crafts: Crafts) -> None:
     moved = book.unit("CCF-A12", Stamp(2023, 2), "E0503")
     book.receive(moved, date(2026, 8, 20))
     made = book.move(
-        moved, "installed", Spotted("aircraft", "Q7-VAE", "EXT-1"), date(2026, 9, 8), order=2,
+        moved,
+        "installed",
+        Spotted("aircraft", "Q7-VAE", "EXT-1"),
+        date(2026, 9, 8),
+        order=2,
         page="VL-88120",
-    )  # fmt: skip
+    )
     assert made
     book.taken |= {("Q7-VAE", "EXT-1"), ("Q7-VAE", "EXT-2")}
     book.receive(book.unit("CCF-A12", Stamp(2022, 12), "E0504"), date(2026, 8, 21))

@@ -29,9 +29,13 @@ def refuse_other_fact(
 
 
 def _refuse_movement(found: Discrepancy, movement_id: int) -> None:
-    movement = Movement.objects.select_related("annulment", "corrected_by").filter(pk=movement_id).first()  # fmt: skip
+    movement = (
+        Movement.objects.select_related("annulment", "corrected_by").filter(pk=movement_id).first()
+    )
     if movement is None:
-        raise Refused("unknown_movement", "There is no such movement: look it up again.", "movement")  # fmt: skip
+        raise Refused(
+            "unknown_movement", "There is no such movement: look it up again.", "movement"
+        )
     in_force = not hasattr(movement, "annulment") and not hasattr(movement, "corrected_by")
     if waits(movement) or not in_force:
         words = "This movement is not in force: it does not conform, or was corrected or annulled."

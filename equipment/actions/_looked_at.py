@@ -20,7 +20,9 @@ def hold_finding(what: str) -> None:
         cursor.execute("SELECT pg_advisory_xact_lock(%s, %s)", [OF_FINDINGS, key])
 
 
-def refuse_unkept(row: Any, lengths: Mapping[str, int], needed: Mapping[str, str] | None = None) -> None:  # fmt: skip
+def refuse_unkept(
+    row: Any, lengths: Mapping[str, int], needed: Mapping[str, str] | None = None
+) -> None:
     """This will refuse every text of ``row`` that is too long, unreadable, or blank though ``needed``
     (which gives the sentence for each)."""
     reasons = Reasons()

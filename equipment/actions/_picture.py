@@ -112,9 +112,18 @@ def _place_facts(places: Iterable[int]) -> dict[int, PlaceFacts]:
         parent, aircraft, type_position, part_position, msn, name, *of_position = around
         words = _place_words(sort, name, codes)
         found[key] = PlaceFacts(
-            key, sort, words, holds, parent, aircraft, type_position, part_position, msn, name,
+            key,
+            sort,
+            words,
+            holds,
+            parent,
+            aircraft,
+            type_position,
+            part_position,
+            msn,
+            name,
             *of_position,
-        )  # fmt: skip
+        )
     return found
 
 

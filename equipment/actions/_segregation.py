@@ -132,9 +132,12 @@ def _why_not(call: Call, row: int, *, is_new: bool) -> list[Refusal]:
     fact, unit = call.rows[row], call.units[row]
     place = Place.objects.select_related("aircraft_position__aircraft").get(pk=call.places[row])
     asked = Asked(
-        fact.when.day, _by(fact.when.at, fact.when.precision), place.pk, aircraft_names(place),
+        fact.when.day,
+        _by(fact.when.at, fact.when.precision),
+        place.pk,
+        aircraft_names(place),
         with_expired=False,
-    )  # fmt: skip
+    )
     # Where it was is judged by the ledger itself.
     use = replace(uses_of([unit], asked)[unit], is_quarantined=False)
     if not is_new:

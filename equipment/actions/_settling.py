@@ -18,10 +18,16 @@ from .swaps._held import of_another
 
 MOST_WORDS = 400
 PARTS = (
-    "aircraft__station", "swap__station", "walk_round__station", "sighting__reconciled_by",
-    "recorded_unit__part_number", "found_unit__part_number",
-    "movement__annulment", "movement__corrected_by", *(f"place__{part}" for part in PLACE_PARTS),
-)  # fmt: skip
+    "aircraft__station",
+    "swap__station",
+    "walk_round__station",
+    "sighting__reconciled_by",
+    "recorded_unit__part_number",
+    "found_unit__part_number",
+    "movement__annulment",
+    "movement__corrected_by",
+    *(f"place__{part}" for part in PLACE_PARTS),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,14 +81,27 @@ def waits(movement: Movement | None) -> bool:
 
 
 def write(
-    discrepancy: Discrepancy, *, sort: str, words: str, by: User, act_id: UUID, at: datetime,
-    movement_id: int | None = None, swap_id: int | None = None,
-) -> Settled:  # fmt: skip
+    discrepancy: Discrepancy,
+    *,
+    sort: str,
+    words: str,
+    by: User,
+    act_id: UUID,
+    at: datetime,
+    movement_id: int | None = None,
+    swap_id: int | None = None,
+) -> Settled:
     """This will write the settlement, which names the later fact."""
     made = Settlement.objects.create(
-        discrepancy=discrepancy, act_id=act_id, sort=sort, words=words[:MOST_WORDS],
-        movement_id=movement_id, swap_id=swap_id, settled_at=at, settled_by=by,
-    )  # fmt: skip
+        discrepancy=discrepancy,
+        act_id=act_id,
+        sort=sort,
+        words=words[:MOST_WORDS],
+        movement_id=movement_id,
+        swap_id=swap_id,
+        settled_at=at,
+        settled_by=by,
+    )
     return Settled(made)
 
 
@@ -100,7 +119,11 @@ def recorded_of(found: Discrepancy, named: int | None) -> Unit | None:
 
 def unit_named(unit_id: int, field: str) -> Unit:
     """A unit by its key, as kept after merges; refuses ``unknown_unit`` at ``field``."""
-    unit = Unit.objects.select_related("part_number", "merged_into__part_number").filter(pk=unit_id).first()  # fmt: skip
+    unit = (
+        Unit.objects.select_related("part_number", "merged_into__part_number")
+        .filter(pk=unit_id)
+        .first()
+    )
     if unit is None:
         raise Refused("unknown_unit", "There is no such unit: look it up again.", field)
     return unit.merged_into or unit

@@ -99,6 +99,10 @@ def _check_numbers(row: MovementFact, reasons: Reasons) -> None:
             reasons.add("out_of_range", "A total is not below zero.", field)
     if row.quantity is not None and not 0 <= row.quantity < 2**31:
         reasons.add("out_of_range", "A quantity is not below zero.", "quantity")
-    for field, most in (("reason", MOST_REASON), ("document", MOST_DOCUMENT), ("log_page", MOST_LOG_PAGE)):  # fmt: skip
+    for field, most in (
+        ("reason", MOST_REASON),
+        ("document", MOST_DOCUMENT),
+        ("log_page", MOST_LOG_PAGE),
+    ):
         if len(getattr(row, field)) > most:
             reasons.add("too_long", f"No longer than {most} characters, please.", field)

@@ -128,19 +128,30 @@ def _stay_of(unit: Unit, at: datetime) -> Stay | None:
 def _later(story: Story, unit: Unit) -> list[Movement]:
     """What is recorded of a unit after the story and before it was found out, and holds."""
     held = Movement.objects.of_unit(unit.pk).filter(
-        is_conforming=True, corrected_by=None, annulment=None,
-        happened_at__gt=story.happened.at, happened_at__lte=story.until,
-    )  # fmt: skip
+        is_conforming=True,
+        corrected_by=None,
+        annulment=None,
+        happened_at__gt=story.happened.at,
+        happened_at__lte=story.until,
+    )
     return list(held.select_related(*(f"to_place__{part}" for part in PLACE_PARTS)))
 
 
 def _row(story: Story, unit: Unit, sort: str, to: int | PlaceAt, what: str) -> MovementFact:
     """What came off comes before what went on, in a day of which no more is known."""
     return MovementFact(
-        unit_id=unit.pk, sort=sort, to=to, when=story.happened, day_order=int(sort == "installed"),
-        aircraft_minutes=story.minutes, aircraft_cycles=story.cycles, log_page=story.log_page,
-        document=story.document, reason="recorded afterwards", act_id=act_of(story.act_id, what),
-    )  # fmt: skip
+        unit_id=unit.pk,
+        sort=sort,
+        to=to,
+        when=story.happened,
+        day_order=int(sort == "installed"),
+        aircraft_minutes=story.minutes,
+        aircraft_cycles=story.cycles,
+        log_page=story.log_page,
+        document=story.document,
+        reason="recorded afterwards",
+        act_id=act_of(story.act_id, what),
+    )
 
 
 def _record(story: Story, rows: Sequence[MovementFact]) -> None:

@@ -53,11 +53,19 @@ def attach_file(
         if step_id is not None:
             step_of(swap, step_id)
     return Attachment.objects.create(
-        act_id=act_id, swap_id=swap_id, step_id=step_id if swap_id is not None else None,
-        sighting_id=sighting_id, certificate_id=certificate_id, name=plain_name(file.name),
-        media_type=media_type, size=len(file.content), sha256=digest, content=file.content,
-        recorded_at=at, recorded_by=by,
-    )  # fmt: skip
+        act_id=act_id,
+        swap_id=swap_id,
+        step_id=step_id if swap_id is not None else None,
+        sighting_id=sighting_id,
+        certificate_id=certificate_id,
+        name=plain_name(file.name),
+        media_type=media_type,
+        size=len(file.content),
+        sha256=digest,
+        content=file.content,
+        recorded_at=at,
+        recorded_by=by,
+    )
 
 
 def _refuse_nothing(

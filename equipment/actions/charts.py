@@ -81,7 +81,10 @@ def enter_charts(*, by: User, rows: Sequence[NewChart], at: datetime) -> list[En
             read.append(found)
     if wrong:
         raise RowsRefused(wrong)
-    return [_entered(place, row, each, by, at) for place, (row, each) in enumerate(zip(rows, read, strict=True))]  # fmt: skip
+    return [
+        _entered(place, row, each, by, at)
+        for place, (row, each) in enumerate(zip(rows, read, strict=True))
+    ]
 
 
 def _read(row: NewChart) -> _Read | list[Refusal]:
@@ -95,7 +98,11 @@ def _read(row: NewChart) -> _Read | list[Refusal]:
         found.append(Refusal("gas_unknown", words, "gas"))
     charge = read_quantity(row.charge, "psi", expected="psi")
     warmth = read_quantity(row.charge_at, "°F", expected="°F")
-    found += [each.as_refusal(name) for each, name in ((charge, "charge"), (warmth, "charge_at")) if isinstance(each, Problem)]  # fmt: skip
+    found += [
+        each.as_refusal(name)
+        for each, name in ((charge, "charge"), (warmth, "charge_at"))
+        if isinstance(each, Problem)
+    ]
     points = points_of(row.points) if len(row.points) <= MOST_POINTS else None
     if points is None:
         words = f"The points are lists of three numbers (°F, least, most), at most {MOST_POINTS}."
@@ -103,9 +110,13 @@ def _read(row: NewChart) -> _Read | list[Refusal]:
     if found or points is None or isinstance(charge, Problem) or isinstance(warmth, Problem):
         return found
     chart = Chart(
-        tuple(sorted(points)), row.gas, row.document, row.revision,
-        charge=charge.value, charge_at_f=warmth.value,
-    )  # fmt: skip
+        tuple(sorted(points)),
+        row.gas,
+        row.document,
+        row.revision,
+        charge=charge.value,
+        charge_at_f=warmth.value,
+    )
     shape = [Refusal("chart_shape", each, "points") for each in shape_of(chart)]
     return shape or _Read(chart, float(charge.value), float(warmth.value))
 
@@ -113,17 +124,24 @@ def _read(row: NewChart) -> _Read | list[Refusal]:
 def _entered(place: int, row: NewChart, read: _Read, by: User, at: datetime) -> EnteredChart:
     odd = tuple(check_chart(read.chart))
     said = {
-        "gas": row.gas, "charge_psig": read.charge_psig, "charge_at_f": read.charge_at_f,
-        "points": read.points, "document": row.document, "from_on": row.from_on,
-    }  # fmt: skip
+        "gas": row.gas,
+        "charge_psig": read.charge_psig,
+        "charge_at_f": read.charge_at_f,
+        "points": read.points,
+        "document": row.document,
+        "from_on": row.from_on,
+    }
     known = BottleChart.objects.filter(
         part_number=row.part_number_id, revision=row.revision
     ).first()
     if known is None:
         made = BottleChart.objects.create(
-            part_number_id=row.part_number_id, revision=row.revision, **said, recorded_at=at,
+            part_number_id=row.part_number_id,
+            revision=row.revision,
+            **said,
+            recorded_at=at,
             recorded_by=by,
-        )  # fmt: skip
+        )
         return EnteredChart(made.pk, True, odd)
     if any(getattr(known, name) != value for name, value in said.items()):
         words = "This revision of the chart is on record with other contents: give it its next."

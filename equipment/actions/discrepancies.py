@@ -88,16 +88,24 @@ def settle(
     if sort not in dict(Settlement.SORTS):
         raise Refused("unknown_sort", "Choose one of the ways listed.", "sort")
     if sort == "record_right":
-        return settle_as_misread(by=by, discrepancy_id=discrepancy_id, words=words, act_id=act_id, at=at)  # fmt: skip
+        return settle_as_misread(
+            by=by, discrepancy_id=discrepancy_id, words=words, act_id=act_id, at=at
+        )
     said = refuse_words(words, MOST_WORDS, "words", "Say how it was settled.")
     found = hold_discrepancy(discrepancy_id, act_id)
     if isinstance(found, Settled):
         return found
     refuse_other_fact(found, sort, movement_id, swap_id)
     return write(
-        found, sort=sort, words=said, movement_id=movement_id, swap_id=swap_id, by=by,
-        act_id=act_id, at=at,
-    )  # fmt: skip
+        found,
+        sort=sort,
+        words=said,
+        movement_id=movement_id,
+        swap_id=swap_id,
+        by=by,
+        act_id=act_id,
+        at=at,
+    )
 
 
 @transaction.atomic
@@ -110,7 +118,9 @@ def settle_as_misread(
     not conform, or whose movement was neither corrected nor annulled.
     """
     ask(by, "settle_discrepancy")
-    said = refuse_words(words, MOST_WORDS, "words", "Say who looked again, and what is really there.")  # fmt: skip
+    said = refuse_words(
+        words, MOST_WORDS, "words", "Say who looked again, and what is really there."
+    )
     found = hold_discrepancy(discrepancy_id, act_id)
     if isinstance(found, Settled):
         return found
@@ -120,9 +130,13 @@ def settle_as_misread(
     seen = found.sighting
     if seen is not None and not hasattr(seen, "reconciled_by"):
         fact = SightingFact(
-            act_id=act_of(act_id, "sighting"), when=When(at), place=found.place_id,
-            unit_id=found.recorded_unit_id, note=said[:200], reconciles=seen.pk,
-        )  # fmt: skip
+            act_id=act_of(act_id, "sighting"),
+            when=When(at),
+            place=found.place_id,
+            unit_id=found.recorded_unit_id,
+            note=said[:200],
+            reconciles=seen.pk,
+        )
         record_sightings(by=by, rows=[fact], at=at)
     return write(found, sort="record_right", words=said, by=by, act_id=act_id, at=at)
 
@@ -175,7 +189,9 @@ def settle_as_unknown_unit(
     missing. Refuses an unknown part number, no serial number, and as an unrecorded swap does.
     """
     ask(by, "settle_discrepancy")
-    serial = refuse_words(serial_number, 40, "serial_number", "Give the serial number on the plate.")  # fmt: skip
+    serial = refuse_words(
+        serial_number, 40, "serial_number", "Give the serial number on the plate."
+    )
     if not PartNumber.objects.filter(pk=part_number_id).exists():
         words = "There is no such part number: have it entered first."
         raise Refused("unknown_part_number", words, "part_number")
@@ -207,9 +223,14 @@ def _tell(found: Discrepancy, story: Story, happened: Happened, sort: str) -> Se
     if story.found is not None and not Certificate.objects.filter(unit=story.found).exists():
         words = f"{words} {NO_PAPERS}" if sort == "unit_received" else words
     return write(
-        found, sort=sort, words=words, movement_id=movement_id, by=story.by, act_id=story.act_id,
+        found,
+        sort=sort,
+        words=words,
+        movement_id=movement_id,
+        by=story.by,
+        act_id=story.act_id,
         at=story.at,
-    )  # fmt: skip
+    )
 
 
 def _said(story: Story) -> str:
@@ -220,19 +241,42 @@ def _said(story: Story) -> str:
     return f"{what} on {day} at {place_words(story.place)}, by {story.document}."
 
 
-def _story(found: Discrepancy, happened: Happened, *, by: User, act_id: UUID, at: datetime) -> Story:  # fmt: skip
-    document = refuse_words(happened.document, 80, "document", "Give the document that says so: a log page, a card, a statement.")  # fmt: skip
+def _story(
+    found: Discrepancy, happened: Happened, *, by: User, act_id: UUID, at: datetime
+) -> Story:
+    document = refuse_words(
+        happened.document,
+        80,
+        "document",
+        "Give the document that says so: a log page, a card, a statement.",
+    )
     refuse_words(happened.words, 250, "words")
     refuse_words(happened.log_page, 40, "log_page")
     if found.place is None or found.place.capacity is None:
         words = "Nobody can have changed a unit here: this is about no position."
         raise Refused("no_position", words, "sort")
     if happened.when.at > found.found_at:
-        raise Refused("after_it_was_found", "It was found before that: give the day of the change.", "happened_on")  # fmt: skip
+        raise Refused(
+            "after_it_was_found",
+            "It was found before that: give the day of the change.",
+            "happened_on",
+        )
     return Story(
-        by, act_id, at, found.place, _station_of(found), None, None, happened.when, found.found_at,
-        happened.to, document, happened.minutes, happened.cycles, happened.log_page.strip(),
-    )  # fmt: skip
+        by,
+        act_id,
+        at,
+        found.place,
+        _station_of(found),
+        None,
+        None,
+        happened.when,
+        found.found_at,
+        happened.to,
+        document,
+        happened.minutes,
+        happened.cycles,
+        happened.log_page.strip(),
+    )
 
 
 def _with(story: Story, recorded: Unit | None, found: Unit | None) -> Story:

@@ -75,11 +75,16 @@ def record_discharge(
     _refuse_later(use, at)
     made = _count(unit, sort, use, by=by, act_id=act_id, at=at)
     UnitTag.objects.create(
-        act_id=act_of(act_id, "tag"), unit=unit, sort="unserviceable",
-        why="deployed" if is_inflation else "discharged", words=said,
+        act_id=act_of(act_id, "tag"),
+        unit=unit,
+        sort="unserviceable",
+        why="deployed" if is_inflation else "discharged",
+        words=said,
         actions_needed="To the shop: overhaul before it is used again.",
-        tagged_at=min(_noon(use.done_on), at), recorded_at=at, recorded_by=by,
-    )  # fmt: skip
+        tagged_at=min(_noon(use.done_on), at),
+        recorded_at=at,
+        recorded_by=by,
+    )
     became = "was deployed" if is_inflation else "was discharged"
     free_failed(unit_ids=[unit.pk], words=f"{became}: {said}", by=by, at=at)
     return made
@@ -148,16 +153,28 @@ def _count(unit: Unit, sort: str, use: Use, *, by: User, act_id: UUID, at: datet
     earlier = Filling.objects.filter(unit=unit, sort=sort).order_by("-number").first()
     number = max(before.total if before else 0, earlier.number if earlier else 0) + 1
     made = Filling.objects.create(
-        act_id=act_id, unit=unit, sort=sort, done_on=use.done_on, number=number, psig=use.psig,
-        temperature_f=use.temperature_f, document=use.document.strip()[:80], recorded_at=at,
+        act_id=act_id,
+        unit=unit,
+        sort=sort,
+        done_on=use.done_on,
+        number=number,
+        psig=use.psig,
+        temperature_f=use.temperature_f,
+        document=use.document.strip()[:80],
+        recorded_at=at,
         recorded_by=by,
-    )  # fmt: skip
+    )
     if measure is not None:
         is_same_day = before is not None and before.stated_on == use.done_on
         fact = LifeStatementFact(
-            unit.pk, measure.pk, use.done_on, number, f"{made.get_sort_display()} {number}",
-            "own_record", corrects=before.pk if before is not None and is_same_day else None,
-        )  # fmt: skip
+            unit.pk,
+            measure.pk,
+            use.done_on,
+            number,
+            f"{made.get_sort_display()} {number}",
+            "own_record",
+            corrects=before.pk if before is not None and is_same_day else None,
+        )
         state_asked(by=by, rows=[fact], at=at)
     return made
 

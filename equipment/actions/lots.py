@@ -57,12 +57,18 @@ def split_lot(
             raise Refused("quantity_not_there", words, "quantity")
         new = _new_lot(lot, serial_number, quantity, by=by, at=at)
         rows = [
-            MovementFact(new.pk, "split", there.place_id, when, document=document, quantity=quantity),
             MovementFact(
-                lot.pk, "split", there.place_id, when, document=document,
+                new.pk, "split", there.place_id, when, document=document, quantity=quantity
+            ),
+            MovementFact(
+                lot.pk,
+                "split",
+                there.place_id,
+                when,
+                document=document,
                 quantity=there.quantity - quantity,
             ),
-        ]  # fmt: skip
+        ]
         return record_movements(by=by, rows=rows, act_id=act_id, at=at)
 
 

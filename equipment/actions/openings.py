@@ -72,9 +72,16 @@ def open_item(
         _refuse_second(place)
     said = {name: getattr(opening, name).strip() for name in _LONGEST}
     return OpenItem.objects.create(
-        **said, act_id=act_id, aircraft=aircraft, place=place, swap=swap,
-        found_on=opening.found_on, expires_on=opening.expires_on, recorded_at=at, recorded_by=by,
-    )  # fmt: skip
+        **said,
+        act_id=act_id,
+        aircraft=aircraft,
+        place=place,
+        swap=swap,
+        found_on=opening.found_on,
+        expires_on=opening.expires_on,
+        recorded_at=at,
+        recorded_by=by,
+    )
 
 
 def _refuse_shape(opening: Opening, at: datetime) -> None:
@@ -148,9 +155,13 @@ def close_item(
         sentence = "The day it was closed lies between the day it was found and today."
         raise Refused("wrong_day", sentence, "closed_on")
     return OpenItemClosed.objects.create(
-        open_item=item, act_id=act_id, words=words.strip(), closed_on=closed_on,
-        recorded_at=at, recorded_by=by,
-    )  # fmt: skip
+        open_item=item,
+        act_id=act_id,
+        words=words.strip(),
+        closed_on=closed_on,
+        recorded_at=at,
+        recorded_by=by,
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,10 +212,18 @@ def rob_unit(
         )
         raise Refused("robs_itself", words, "donor_place")
     moved = record_removal(
-        by=by, swap_id=swap.pk, to=PlaceAt(Place.STORE, station_id=target.station_id), when=when,
-        tag=TagFact("serviceable", "removed_good", new.reason), act_id=act_of(act_id, "removal"),
-        at=at, unit_id=unit_id, minutes=minutes, cycles=cycles, log_page=log_page,
-    )  # fmt: skip
+        by=by,
+        swap_id=swap.pk,
+        to=PlaceAt(Place.STORE, station_id=target.station_id),
+        when=when,
+        tag=TagFact("serviceable", "removed_good", new.reason),
+        act_id=act_of(act_id, "removal"),
+        at=at,
+        unit_id=unit_id,
+        minutes=minutes,
+        cycles=cycles,
+        log_page=log_page,
+    )
     item = open_item(
         by=by, opening=opening, act_id=act_of(act_id, "open item"), at=at, swap_id=swap.pk
     )
@@ -236,9 +255,18 @@ def remove_without_replacement(
     alone = NewSwap(new.place, new.station_id, new.reason, "removal", due_item=new.due_item)
     swap = open_swap(by=by, new=alone, act_id=act_of(act_id, "swap"), at=at)
     moved = record_removal(
-        by=by, swap_id=swap.pk, to=to, when=when, tag=tag, act_id=act_of(act_id, "removal"), at=at,
-        unit_id=unit_id, minutes=minutes, cycles=cycles, log_page=log_page,
-    )  # fmt: skip
+        by=by,
+        swap_id=swap.pk,
+        to=to,
+        when=when,
+        tag=tag,
+        act_id=act_of(act_id, "removal"),
+        at=at,
+        unit_id=unit_id,
+        minutes=minutes,
+        cycles=cycles,
+        log_page=log_page,
+    )
     item = open_item(
         by=by, opening=opening, act_id=act_of(act_id, "open item"), at=at, swap_id=swap.pk
     )

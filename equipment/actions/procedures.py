@@ -104,8 +104,20 @@ def _key(row: NewStepList) -> tuple[str, str]:
     return row.code, row.revision
 
 
-_OF_STEP = ("number", "phase", "sort", "words", "caution", "document", "is_needed", "is_inspected",
-            "rule", "posts", "returns", "earns")  # fmt: skip
+_OF_STEP = (
+    "number",
+    "phase",
+    "sort",
+    "words",
+    "caution",
+    "document",
+    "is_needed",
+    "is_inspected",
+    "rule",
+    "posts",
+    "returns",
+    "earns",
+)
 
 
 def _said(row: NewStepList) -> dict[str, Any]:
@@ -115,7 +127,16 @@ def _said(row: NewStepList) -> dict[str, Any]:
 
 
 def _stored(known: StepList) -> dict[str, Any]:
-    names = ("code", "revision", "title", "kind_id", "document", "document_revision", "from_on", "part_number_id")  # fmt: skip
+    names = (
+        "code",
+        "revision",
+        "title",
+        "kind_id",
+        "document",
+        "document_revision",
+        "from_on",
+        "part_number_id",
+    )
     steps = [
         {name: getattr(step, name) for name in _OF_STEP}
         for step in sorted(known.steps.all(), key=lambda step: step.number)

@@ -76,9 +76,14 @@ def record_movements(
     """
     _ask_for(by, rows)
     return record_asked(
-        by=by, rows=rows, act_id=act_id, at=at, sender_at=sender_at, is_strict=is_strict,
+        by=by,
+        rows=rows,
+        act_id=act_id,
+        at=at,
+        sender_at=sender_at,
+        is_strict=is_strict,
         is_last_word=True,
-    )  # fmt: skip
+    )
 
 
 def record_asked(
@@ -257,8 +262,21 @@ def _columns(call: Call, edit: Edit, reasons: list[Refusal]) -> tuple[Any, ...]:
     fact, link = call.rows[edit.row], edit.link
     assert link is not None
     return (
-        edit.unit_id, fact.sort, link.place_id, link.key.at, fact.when.precision, fact.when.zone,
-        fact.day_order, fact.aircraft_minutes, fact.aircraft_cycles, fact.log_page, fact.document,
-        fact.reason, link.quantity, fact.corrects, not reasons,
-        json.dumps([asdict(reason) for reason in reasons]), call.act_of(edit.row)[0],
-    )  # fmt: skip
+        edit.unit_id,
+        fact.sort,
+        link.place_id,
+        link.key.at,
+        fact.when.precision,
+        fact.when.zone,
+        fact.day_order,
+        fact.aircraft_minutes,
+        fact.aircraft_cycles,
+        fact.log_page,
+        fact.document,
+        fact.reason,
+        link.quantity,
+        fact.corrects,
+        not reasons,
+        json.dumps([asdict(reason) for reason in reasons]),
+        call.act_of(edit.row)[0],
+    )

@@ -60,9 +60,14 @@ def reserve_unit(
         refuse_not_at(unit, "unit_not_in_store", Place.STORE)
         _refuse_twice(unit.pk, there, need_on)
         return Reservation.objects.create(
-            act_id=act_id, unit=unit, place=there, need_on=need_on, words=words.strip(),
-            reserved_at=at, reserved_by=by,
-        )  # fmt: skip
+            act_id=act_id,
+            unit=unit,
+            place=there,
+            need_on=need_on,
+            words=words.strip(),
+            reserved_at=at,
+            reserved_by=by,
+        )
 
 
 def _place(at: int | PlaceAt) -> Place:

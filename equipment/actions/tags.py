@@ -43,11 +43,20 @@ def tag_unit(
     if tag.sort == "serviceable" and tag.why != "shop":
         _refuse_before_the_shop(unit.pk, unit_words(unit))
     made = UnitTag.objects.create(
-        act_id=act_id, unit=unit, sort=tag.sort, why=tag.why, words=tag.words.strip(),
-        actions_needed=tag.actions_needed, exposure=tag.exposure, preservation=tag.preservation,
-        total_minutes=tag.total_minutes, total_cycles=tag.total_cycles, tagged_at=tagged_at,
-        recorded_at=at, recorded_by=by,
-    )  # fmt: skip
+        act_id=act_id,
+        unit=unit,
+        sort=tag.sort,
+        why=tag.why,
+        words=tag.words.strip(),
+        actions_needed=tag.actions_needed,
+        exposure=tag.exposure,
+        preservation=tag.preservation,
+        total_minutes=tag.total_minutes,
+        total_cycles=tag.total_cycles,
+        tagged_at=tagged_at,
+        recorded_at=at,
+        recorded_by=by,
+    )
     if tag.sort != "serviceable":
         words = f"is tagged {made.get_sort_display()}: {made.words or made.get_why_display()}"
         free_failed(unit_ids=[unit.pk], words=words, by=by, at=at)

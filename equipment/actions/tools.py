@@ -144,10 +144,14 @@ def _calibration(row: NewCalibration, by: User, at: datetime) -> Entered:
     if known is not None:
         return Entered(known.pk, is_new=False)
     made = Calibration.objects.create(
-        tool=Tool.objects.get(code__iexact=row.tool.strip()), sort="calibrated",
-        done_on=row.done_on, due_on=row.due_on, certificate=row.certificate, recorded_at=at,
+        tool=Tool.objects.get(code__iexact=row.tool.strip()),
+        sort="calibrated",
+        done_on=row.done_on,
+        due_on=row.due_on,
+        certificate=row.certificate,
+        recorded_at=at,
         recorded_by=by,
-    )  # fmt: skip
+    )
     return Entered(made.pk)
 
 
@@ -157,7 +161,9 @@ def _known(code: str, sort: str, on: date) -> Calibration | None:
 
 
 def _unknown(code: str) -> Refusal:
-    return Refusal("unknown_tool", f"No tool “{code.strip()[:24]}” is on record: read its label again.", "tool")  # fmt: skip
+    return Refusal(
+        "unknown_tool", f"No tool “{code.strip()[:24]}” is on record: read its label again.", "tool"
+    )
 
 
 @transaction.atomic
@@ -213,6 +219,13 @@ def _note(entry: StepEntry, made: Calibration, words: str, *, by: User, act_id: 
     if Discrepancy.objects.filter(act_id=act_id).exists():
         raise of_another("report")
     Discrepancy.objects.create(
-        act_id=act_id, sort="tool", aircraft=swap.aircraft, place=swap.place, swap=swap, entry=entry,
-        words=said[:400], found_at=made.recorded_at, found_by=by,
-    )  # fmt: skip
+        act_id=act_id,
+        sort="tool",
+        aircraft=swap.aircraft,
+        place=swap.place,
+        swap=swap,
+        entry=entry,
+        words=said[:400],
+        found_at=made.recorded_at,
+        found_by=by,
+    )

@@ -160,9 +160,16 @@ def _why_not(
 def _columns(row: UnitFact) -> tuple[object, ...]:
     part = row.original_part_id if row.part_number_id is None else row.part_number_id
     return (
-        row.original_part_id, row.serial_number, part, row.standard_id, row.manufactured_on,
-        row.manufactured_precision, row.stated_life_months, row.quantity, row.note,
-    )  # fmt: skip
+        row.original_part_id,
+        row.serial_number,
+        part,
+        row.standard_id,
+        row.manufactured_on,
+        row.manufactured_precision,
+        row.stated_life_months,
+        row.quantity,
+        row.note,
+    )
 
 
 def _identify(

@@ -27,7 +27,13 @@ from .swaps._held import act_of, of_another
 #: How a sighting says that nothing (more) was there.
 NOTHING = "Nothing there"
 MOST_WORDS = 400
-_LONGEST = {"part_number_read": 40, "serial_number_read": 40, "gauge_read": 40, "pin_read": 40, "note": 180}  # fmt: skip
+_LONGEST = {
+    "part_number_read": 40,
+    "serial_number_read": 40,
+    "gauge_read": 40,
+    "pin_read": 40,
+    "note": 180,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +57,9 @@ def start_walk_round(
     hold_finding(f"walk-round {act_id}")
     aircraft = Aircraft.objects.filter(pk=aircraft_id).first()
     if aircraft is None:
-        raise Refused("unknown_aircraft", "There is no such aircraft: look it up again.", "aircraft")  # fmt: skip
+        raise Refused(
+            "unknown_aircraft", "There is no such aircraft: look it up again.", "aircraft"
+        )
     if not Station.objects.filter(pk=station_id).exists():
         raise Refused("unknown_station", "Say at which station it is done.", "station")
     layout = TypePosition.objects.filter(aircraft_type=aircraft.aircraft_type_id)
@@ -66,9 +74,13 @@ def start_walk_round(
             raise of_another("walk-round")
         return done
     return WalkRound.objects.create(
-        act_id=act_id, aircraft=aircraft, zone=zone, station_id=station_id, started_at=at,
+        act_id=act_id,
+        aircraft=aircraft,
+        zone=zone,
+        station_id=station_id,
+        started_at=at,
         started_by=by,
-    )  # fmt: skip
+    )
 
 
 @transaction.atomic
@@ -188,9 +200,16 @@ def _seen_before(done: Sighting, walk_round: WalkRound, place: Place, seen: Seen
 
 
 def _keep(
-    walk_round: WalkRound, place: Place, seen: Seen, found: _Look, *, by: User, act_id: UUID,
-    at: datetime, seen_at: datetime,
-) -> Sighting:  # fmt: skip
+    walk_round: WalkRound,
+    place: Place,
+    seen: Seen,
+    found: _Look,
+    *,
+    by: User,
+    act_id: UUID,
+    at: datetime,
+    seen_at: datetime,
+) -> Sighting:
     when = When(seen_at, "instant", walk_round.station.time_zone)
     read = {name: getattr(_read_of(seen), name) for name in READ}
     fact = SightingFact(act_id, when, place.pk, found.unit_id, **read)
@@ -210,10 +229,17 @@ def _note_each(
             continue
         made.append(
             Discrepancy.objects.create(
-                act_id=act_of(sighting.act_id, f"finding {number}"), sort=each.sort,
-                aircraft=walk_round.aircraft, place=place, walk_round=walk_round,
-                sighting=sighting, recorded_unit_id=each.recorded_id, found_unit_id=each.found_id,
-                words=words, found_at=sighting.seen_at, found_by=by,
+                act_id=act_of(sighting.act_id, f"finding {number}"),
+                sort=each.sort,
+                aircraft=walk_round.aircraft,
+                place=place,
+                walk_round=walk_round,
+                sighting=sighting,
+                recorded_unit_id=each.recorded_id,
+                found_unit_id=each.found_id,
+                words=words,
+                found_at=sighting.seen_at,
+                found_by=by,
             )
-        )  # fmt: skip
+        )
     return made

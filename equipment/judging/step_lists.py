@@ -51,7 +51,9 @@ def _at(place: int, step: NewStep, code: str, sentence: str, name: str) -> Refus
 
 def _of_one(place: int, step: NewStep) -> Iterator[Refusal]:
     if not 1 <= step.number <= MOST_NUMBER:
-        yield _at(place, step, "number_out_of_range", f"numbers go from 1 to {MOST_NUMBER}.", "number")  # fmt: skip
+        yield _at(
+            place, step, "number_out_of_range", f"numbers go from 1 to {MOST_NUMBER}.", "number"
+        )
     if step.phase not in PHASES:
         words = f"“{step.phase}” is no phase. They are: {', '.join(PHASES)}."
         yield _at(place, step, "unknown_phase", words, "phase")

@@ -15,8 +15,14 @@ class Place(models.Model):
     """
 
     AIRCRAFT, INSIDE, STORE, QUARANTINE, SHOP, PARTY, GONE = (
-        "aircraft", "inside", "store", "quarantine", "shop", "party", "gone",
-    )  # fmt: skip
+        "aircraft",
+        "inside",
+        "store",
+        "quarantine",
+        "shop",
+        "party",
+        "gone",
+    )
     SORTS = (
         (AIRCRAFT, "a position of an aircraft"),
         (INSIDE, "a position inside a unit"),

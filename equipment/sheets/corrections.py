@@ -56,9 +56,11 @@ def bring_merges(batch: Batch) -> None:
             batch["part"][line] == batch["absorbed_part"][line]
         ):
             batch.refuse(
-                line, "absorbed_serial", "a_unit_does_not_absorb_itself",
+                line,
+                "absorbed_serial",
+                "a_unit_does_not_absorb_itself",
                 "The line names one unit twice. Give the two numbers under which it is on record.",
-            )  # fmt: skip
+            )
         else:
             batch.know([line])  # both names lead to the kept one: they were joined before
     bringing = batch.bringing
@@ -132,14 +134,36 @@ ANNULMENTS = SheetKind(
     "correct_movement",
     (
         *unit_columns(),
-        Column("On", "replaces_on", INSTANT, True, "The day of the movement on record.", ("date", "happened on")),
-        Column("Movement", "replaces_sort", CHOICE, meaning="Which movement of that day it was.", choices=dict(Movement.SORTS)),
+        Column(
+            "On",
+            "replaces_on",
+            INSTANT,
+            True,
+            "The day of the movement on record.",
+            ("date", "happened on"),
+        ),
+        Column(
+            "Movement",
+            "replaces_sort",
+            CHOICE,
+            meaning="Which movement of that day it was.",
+            choices=dict(Movement.SORTS),
+        ),
         Column("Reason", "reason", needed=True, meaning="Why it never happened.", most=200),
     ),
     bring_annulments,
-    [["EXMKR", "EX-10", "S0002", "2026-11-05", "sent", "The order was cancelled; it never left the store."]],
+    [
+        [
+            "EXMKR",
+            "EX-10",
+            "S0002",
+            "2026-11-05",
+            "sent",
+            "The order was cancelled; it never left the store.",
+        ]
+    ],
     aliases=("Corrections",),
-)  # fmt: skip
+)
 
 MERGES = SheetKind(
     "Merges",
@@ -173,17 +197,55 @@ SIGHTINGS = SheetKind(
     90,
     "record_sighting",
     (
-        Column("Seen on", "seen_on", INSTANT, True, "Date, with the time if known.", ("date", "seen at")),
-        Column("Aircraft", "aircraft", CODE, meaning="Registration.", aliases=("registration", "reg"), most=10),
-        Column("Position", "position", CODE, meaning="Code of the position.", aliases=("position code",), most=32),
+        Column(
+            "Seen on",
+            "seen_on",
+            INSTANT,
+            True,
+            "Date, with the time if known.",
+            ("date", "seen at"),
+        ),
+        Column(
+            "Aircraft",
+            "aircraft",
+            CODE,
+            meaning="Registration.",
+            aliases=("registration", "reg"),
+            most=10,
+        ),
+        Column(
+            "Position",
+            "position",
+            CODE,
+            meaning="Code of the position.",
+            aliases=("position code",),
+            most=32,
+        ),
         *unit_columns(needed=False),
         Column("Part number read", "part_number_read", CODE, meaning="As on the plate.", most=40),
-        Column("Serial number read", "serial_number_read", CODE, meaning="As on the plate.", most=40),
+        Column(
+            "Serial number read", "serial_number_read", CODE, meaning="As on the plate.", most=40
+        ),
         Column("Expiry read", "expiry_read", STAMP, meaning="As on the plate or label."),
         Column("Gauge read", "gauge_read", meaning="What the gauge showed.", most=40),
         Column("Pin read", "pin_read", meaning="Whether the pin was in.", most=40),
         Column("Note", "note", meaning="Anything else seen.", most=200),
     ),
     bring_sightings,
-    [["2026-11-20 10:15", "Q-EXA", "D1L", "EXMKR", "EX-10", "S0001", "EX-10", "S0001", "", "in the green", "in", ""]],
-)  # fmt: skip
+    [
+        [
+            "2026-11-20 10:15",
+            "Q-EXA",
+            "D1L",
+            "EXMKR",
+            "EX-10",
+            "S0001",
+            "EX-10",
+            "S0001",
+            "",
+            "in the green",
+            "in",
+            "",
+        ]
+    ],
+)

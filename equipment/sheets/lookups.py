@@ -86,15 +86,19 @@ def _refuse_unknown_parts(batch: Batch, under: str, keys: list[int | None], know
         if batch[f"{under}maker"][line] is None and len(several) > 1:
             names = " and ".join(known.makers[key] for key in several)
             batch.refuse(
-                line, f"{under}maker", "ambiguous_part_number",
+                line,
+                f"{under}maker",
+                "ambiguous_part_number",
                 f"Part number {number} is made by {names}. Give the maker.",
-            )  # fmt: skip
+            )
         elif several:
             names = ", ".join(known.makers[key] for key in several)
             batch.refuse(
-                line, f"{under}part", "unknown_part_number",
+                line,
+                f"{under}part",
+                "unknown_part_number",
                 f"Part number {number} is on record for {names}, not for this maker. Check the maker.",
-            )  # fmt: skip
+            )
         else:
             batch.refuse_unknown(line, f"{under}part", number, known.by_number, "part number")
 
@@ -169,15 +173,19 @@ def units(batch: Batch, under: str = "") -> list[int | None]:
         name = f"P/N {batch[f'{under}part'][line]} S/N {serials[line]}"
         if candidates:
             batch.refuse(
-                line, f"{under}serial", "ambiguous_unit",
+                line,
+                f"{under}serial",
+                "ambiguous_unit",
                 f"{name} can be the unit received under this part number or one re-identified to it. "
                 "Give the original part number.",
-            )  # fmt: skip
+            )
         else:
             batch.refuse(
-                line, f"{under}serial", "unknown_unit",
+                line,
+                f"{under}serial",
+                "unknown_unit",
                 f"There is no unit {name} on record. Bring it with the sheet 'Units', or check the number.",
-            )  # fmt: skip
+            )
     return found
 
 

@@ -23,11 +23,14 @@ def bring_open_items(batch: Batch) -> None:
     positions = fleet_lookups.aircraft_positions(batch, aircraft)
     acts = {
         line: batch.bringing.act_id(
-            "open item", aircraft[line], positions[line], *(batch[name][line] for name in _DATED),
+            "open item",
+            aircraft[line],
+            positions[line],
+            *(batch[name][line] for name in _DATED),
             *(batch[name][line] for name in _TOLD),
         )
         for line in batch.good
-    }  # fmt: skip
+    }
     done = set(OpenItem.objects.filter(act_id__in=acts.values()).values_list("act_id", flat=True))
     places = _places(positions, list(acts))
     for line, act in acts.items():
@@ -42,9 +45,13 @@ def bring_open_items(batch: Batch) -> None:
         )
         try:
             open_item(
-                by=batch.bringing.by, opening=opening, act_id=act, at=batch.bringing.at,
-                place_id=places.get(line), aircraft_id=aircraft[line],
-            )  # fmt: skip
+                by=batch.bringing.by,
+                opening=opening,
+                act_id=act,
+                at=batch.bringing.at,
+                place_id=places.get(line),
+                aircraft_id=aircraft[line],
+            )
         except Refused as refused:
             for each in refused.refusals:
                 field = each.field or "registration"
@@ -66,16 +73,78 @@ OPEN_ITEMS = SheetKind(
     92,
     "open_item",
     (
-        Column("Registration", "registration", CODE, True, "Of the aircraft.", ("aircraft", "reg"), most=10),
-        Column("Position", "position", CODE, meaning="Code of the position left open; blank: a defect of the aircraft.", aliases=("position code",), most=32),
-        Column("What is open", "words", needed=True, meaning="In words.", aliases=("words", "defect"), most=200),
-        Column("Document", "document", needed=True, meaning="Document, item and revision that allow it.", most=80),
-        Column("Found on", "found_on", DAY, True, "The day it was found.", ("from", "opened on"), has_come=True),
-        Column("Last day", "expires_on", DAY, True, "The last day on which it may stay open.", ("expires on", "until")),
+        Column(
+            "Registration",
+            "registration",
+            CODE,
+            True,
+            "Of the aircraft.",
+            ("aircraft", "reg"),
+            most=10,
+        ),
+        Column(
+            "Position",
+            "position",
+            CODE,
+            meaning="Code of the position left open; blank: a defect of the aircraft.",
+            aliases=("position code",),
+            most=32,
+        ),
+        Column(
+            "What is open",
+            "words",
+            needed=True,
+            meaning="In words.",
+            aliases=("words", "defect"),
+            most=200,
+        ),
+        Column(
+            "Document",
+            "document",
+            needed=True,
+            meaning="Document, item and revision that allow it.",
+            most=80,
+        ),
+        Column(
+            "Found on",
+            "found_on",
+            DAY,
+            True,
+            "The day it was found.",
+            ("from", "opened on"),
+            has_come=True,
+        ),
+        Column(
+            "Last day",
+            "expires_on",
+            DAY,
+            True,
+            "The last day on which it may stay open.",
+            ("expires on", "until"),
+        ),
         Column("Category", "category", meaning="As the document has it.", most=8),
-        Column("Repeated meanwhile", "repeat_actions", meaning="What is repeated while it is open.", most=200),
-        Column("Effect", "effect", meaning="What it means for dispatch (seats, passengers).", most=200),
+        Column(
+            "Repeated meanwhile",
+            "repeat_actions",
+            meaning="What is repeated while it is open.",
+            most=200,
+        ),
+        Column(
+            "Effect", "effect", meaning="What it means for dispatch (seats, passengers).", most=200
+        ),
     ),
     bring_open_items,
-    [["Q-EXA", "D1L", "Slide removed, door not used", "EX-MEL 25-60 revision 3", "2026-11-20", "2026-11-30", "C", "Placard before each flight", "20 seats blocked"]],
-)  # fmt: skip
+    [
+        [
+            "Q-EXA",
+            "D1L",
+            "Slide removed, door not used",
+            "EX-MEL 25-60 revision 3",
+            "2026-11-20",
+            "2026-11-30",
+            "C",
+            "Placard before each flight",
+            "20 seats blocked",
+        ]
+    ],
+)

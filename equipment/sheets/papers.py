@@ -58,16 +58,20 @@ def bring_statements(batch: Batch) -> None:
             in_minutes = fleet_lookups.units_of_measures(batch)[measures[line]] == Measure.MINUTES  # type: ignore[index]
             shown = in_hours(there[1] or 0) if in_minutes else str(there[1])
             batch.refuse(
-                line, "total", "statement_stands",
+                line,
+                "total",
+                "statement_stands",
                 f"A statement of {shown} stands for this unit and day. If this one is right, write "
                 "yes under 'Correction'.",
-            )  # fmt: skip
+            )
         elif is_correction:
             batch.refuse(
-                line, "correction", "nothing_to_correct",
+                line,
+                "correction",
+                "nothing_to_correct",
                 "There is no statement of this unit, measure and day to correct. Leave 'Correction' "
                 "blank, or check the day.",
-            )  # fmt: skip
+            )
     values: dict[str, list[Any]] = {
         "unit_id": units,
         "measure_id": measures,
@@ -128,17 +132,62 @@ STATEMENTS = SheetKind(
     (
         *unit_columns(),
         Column("Measure", "measure", CODE, True, "Code of the measure.", most=16),
-        Column("Stated on", "stated_on", DAY, True, "The total holds at the end of this day.", ("date", "as of"), has_come=True),
-        Column("Total", "total", TOTAL, True, "Hours as 12345:30 or 12345.5, or a whole number, as the measure is counted."),
-        Column("Since", "since", CHOICE, meaning="since new, or since overhaul; blank: since new.", choices=choices_of(LifeStatement, "since")),
+        Column(
+            "Stated on",
+            "stated_on",
+            DAY,
+            True,
+            "The total holds at the end of this day.",
+            ("date", "as of"),
+            has_come=True,
+        ),
+        Column(
+            "Total",
+            "total",
+            TOTAL,
+            True,
+            "Hours as 12345:30 or 12345.5, or a whole number, as the measure is counted.",
+        ),
+        Column(
+            "Since",
+            "since",
+            CHOICE,
+            meaning="since new, or since overhaul; blank: since new.",
+            choices=choices_of(LifeStatement, "since"),
+        ),
         Column("Source", "source", needed=True, meaning="The paper that says so."),
-        Column("Quality", "quality", CHOICE, True, "on a certificate, stated by the previous operator, or cautious assumption.", choices=dict(LifeStatement.QUALITIES)),
-        Column("Correction", "correction", YES_NO, meaning="yes: this total replaces the one on record for the same day."),
+        Column(
+            "Quality",
+            "quality",
+            CHOICE,
+            True,
+            "on a certificate, stated by the previous operator, or cautious assumption.",
+            choices=dict(LifeStatement.QUALITIES),
+        ),
+        Column(
+            "Correction",
+            "correction",
+            YES_NO,
+            meaning="yes: this total replaces the one on record for the same day.",
+        ),
     ),
     bring_statements,
-    [["EXMKR", "EX-10", "S0001", "FH", "2024-01-31", "8100:00", "since new", "Certificate 4711", "on a certificate", ""]],
+    [
+        [
+            "EXMKR",
+            "EX-10",
+            "S0001",
+            "FH",
+            "2024-01-31",
+            "8100:00",
+            "since new",
+            "Certificate 4711",
+            "on a certificate",
+            "",
+        ]
+    ],
     aliases=("Statements", "Totals"),
-)  # fmt: skip
+)
 
 TITLES = SheetKind(
     "Title",
@@ -148,18 +197,45 @@ TITLES = SheetKind(
     (
         *unit_columns(),
         Column("From", "from_on", DAY, True, "From this day on.", ("from date", "date")),
-        Column("Sort", "sort", CHOICE, True, "owned, leased with the aircraft, pool loan, exchange or consigned.", choices=dict(Title.SORTS)),
+        Column(
+            "Sort",
+            "sort",
+            CHOICE,
+            True,
+            "owned, leased with the aircraft, pool loan, exchange or consigned.",
+            choices=dict(Title.SORTS),
+        ),
         Column("Owner", "owner", needed=True, meaning="Who owns it."),
         Column("Return by", "return_by", DAY, meaning="Day by which it goes back."),
-        Column("Core due on", "core_due_on", DAY, meaning="Day by which the core is due back.", aliases=("core due",)),
+        Column(
+            "Core due on",
+            "core_due_on",
+            DAY,
+            meaning="Day by which the core is due back.",
+            aliases=("core due",),
+        ),
         Column("Customs", "customs", meaning="Customs procedure and number."),
         Column("Restriction", "restriction", meaning="What the owner forbids.", most=120),
         Column("Document", "document", meaning="The agreement."),
     ),
     bring_titles,
-    [["EXMKR", "EX-10", "S0002", "2026-02-01", "pool loan", "Example Pool", "2027-01-31", "", "", "", "Loan 88"]],
+    [
+        [
+            "EXMKR",
+            "EX-10",
+            "S0002",
+            "2026-02-01",
+            "pool loan",
+            "Example Pool",
+            "2027-01-31",
+            "",
+            "",
+            "",
+            "Loan 88",
+        ]
+    ],
     aliases=("Titles", "Ownership"),
-)  # fmt: skip
+)
 
 CERTIFICATES = SheetKind(
     "Certificates",
@@ -169,13 +245,42 @@ CERTIFICATES = SheetKind(
     (
         *unit_columns(),
         Column("Form", "form", needed=True, meaning="The form's name as printed.", most=40),
-        Column("Tracking number", "tracking_number", CODE, True, "Number of the paper.", ("number", "certificate number"), most=40),
-        Column("Issued on", "issued_on", DAY, True, "Day of issue.", ("date", "issued"), has_come=True),
+        Column(
+            "Tracking number",
+            "tracking_number",
+            CODE,
+            True,
+            "Number of the paper.",
+            ("number", "certificate number"),
+            most=40,
+        ),
+        Column(
+            "Issued on", "issued_on", DAY, True, "Day of issue.", ("date", "issued"), has_come=True
+        ),
         Column("Issuer", "issuer", needed=True, meaning="Who issued it."),
-        Column("Status", "status", needed=True, meaning="The form's status or work, such as OVERHAULED.", aliases=("work",), most=40),
+        Column(
+            "Status",
+            "status",
+            needed=True,
+            meaning="The form's status or work, such as OVERHAULED.",
+            aliases=("work",),
+            most=40,
+        ),
         Column("Remarks", "remarks", meaning="The form's remarks.", most=200),
     ),
     bring_certificates,
-    [["EXMKR", "EX-10", "S0001", "Release certificate", "EX-4711", "2024-01-31", "Example Shop", "OVERHAULED", ""]],
+    [
+        [
+            "EXMKR",
+            "EX-10",
+            "S0001",
+            "Release certificate",
+            "EX-4711",
+            "2024-01-31",
+            "Example Shop",
+            "OVERHAULED",
+            "",
+        ]
+    ],
     aliases=("Papers",),
-)  # fmt: skip
+)

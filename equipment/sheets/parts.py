@@ -33,9 +33,11 @@ def bring_makers(batch: Batch) -> None:
             owner = owners.get(alias.upper())
             if owner is not None and owner != codes.get(batch["code"][line]):
                 batch.refuse(
-                    line, "aliases", "one_maker_per_alias",
+                    line,
+                    "aliases",
+                    "one_maker_per_alias",
                     f"'{alias}' names another maker already. Leave it out, or check the maker's code.",
-                )  # fmt: skip
+                )
     values = {"code": batch["code"], "name": batch["name"]}
     lines = batch.good
     bring_plain(batch, Maker, key=("code",), values=values, may_change=("name",))
@@ -107,9 +109,11 @@ def bring_inside(batch: Batch) -> None:
     for line in batch.good:
         if batch["capacity"][line] == 0:
             batch.refuse(
-                line, "capacity", "a_position_inside_holds_at_least_one",
+                line,
+                "capacity",
+                "a_position_inside_holds_at_least_one",
                 "A position inside holds at least one. Write 1 or more, or leave it blank.",
-            )  # fmt: skip
+            )
     key = ("part_number_id", "code")
     bring_plain(batch, PartPosition, key=key, values=values, may_change=("name",))
 
@@ -121,10 +125,12 @@ def bring_fits(batch: Batch) -> None:
         on_aircraft = batch["aircraft_type"][line] is not None
         if on_aircraft == (outer[line] is not None):
             batch.refuse(
-                line, "position", "a_fit_is_on_an_aircraft_or_inside_a_part",
+                line,
+                "position",
+                "a_fit_is_on_an_aircraft_or_inside_a_part",
                 "A fit is either on an aircraft or inside a part: give the aircraft type, or the "
                 "outer part number, and not both.",
-            )  # fmt: skip
+            )
     types = fleet_lookups.types(batch)
     values: dict[str, Sequence[Any]] = {
         "part_number_id": parts,
@@ -145,9 +151,11 @@ def bring_alternates(batch: Batch) -> None:
     for line in batch.good:
         if parts[line] == others[line]:
             batch.refuse(
-                line, "alternate_part", "a_part_is_not_its_own_alternate",
+                line,
+                "alternate_part",
+                "a_part_is_not_its_own_alternate",
                 "A part number is not its own alternate. Check one of the two.",
-            )  # fmt: skip
+            )
     values = {
         "part_number_id": parts,
         "alternate_id": others,
@@ -172,14 +180,28 @@ MAKERS = SheetKind(
     10,
     "enter_part_data",
     (
-        Column("Code", "code", CODE, True, "Short code of the maker.", ("maker", "cage", "cage code"), most=16),
+        Column(
+            "Code",
+            "code",
+            CODE,
+            True,
+            "Short code of the maker.",
+            ("maker", "cage", "cage code"),
+            most=16,
+        ),
         Column("Name", "name", needed=True, meaning="Its name."),
-        Column("Aliases", "aliases", meaning="Other names and codes, set apart by semicolons.", aliases=("also known as", "other names"), most=2000),
+        Column(
+            "Aliases",
+            "aliases",
+            meaning="Other names and codes, set apart by semicolons.",
+            aliases=("also known as", "other names"),
+            most=2000,
+        ),
     ),
     bring_makers,
     [["EXMKR", "Example Maker", "EX MAKER LTD; E0X01"]],
     aliases=("Manufacturers",),
-)  # fmt: skip
+)
 
 PART_NUMBERS = SheetKind(
     "Part numbers",
@@ -188,34 +210,107 @@ PART_NUMBERS = SheetKind(
     "enter_part_data",
     (
         replace(unit_columns()[0], needed=True),
-        Column("Part number", "part", CODE, True, "The part number.", ("P/N", "PN", "part no", "number"), most=40),
-        Column("Description", "description", needed=True, meaning="What it is.", aliases=("name",), most=120),
+        Column(
+            "Part number",
+            "part",
+            CODE,
+            True,
+            "The part number.",
+            ("P/N", "PN", "part no", "number"),
+            most=40,
+        ),
+        Column(
+            "Description",
+            "description",
+            needed=True,
+            meaning="What it is.",
+            aliases=("name",),
+            most=120,
+        ),
         Column("Kind", "kind", CODE, True, "Code of its kind.", most=24),
-        Column("Mass (kg)", "mass_kg", NUMBER, meaning="Mass in kilograms.", aliases=("mass", "weight")),
-        Column("Removed", "removed", CHOICE, meaning="on the line, or in the shop; blank: on the line.", choices={"line": "on the line", "shop": "in the shop"}),
-        Column("Dangerous goods", "dangerous_goods", meaning="Class and UN number.", aliases=("dg",), most=24),
-        Column("Lot", "is_lot", YES_NO, meaning="yes if tracked by batch and quantity.", aliases=("tracked by lot",)),
-        Column("Stated life (months)", "stated_life_months", COUNT, meaning="Life as its maker states it.", aliases=("stated life",)),
+        Column(
+            "Mass (kg)", "mass_kg", NUMBER, meaning="Mass in kilograms.", aliases=("mass", "weight")
+        ),
+        Column(
+            "Removed",
+            "removed",
+            CHOICE,
+            meaning="on the line, or in the shop; blank: on the line.",
+            choices={"line": "on the line", "shop": "in the shop"},
+        ),
+        Column(
+            "Dangerous goods",
+            "dangerous_goods",
+            meaning="Class and UN number.",
+            aliases=("dg",),
+            most=24,
+        ),
+        Column(
+            "Lot",
+            "is_lot",
+            YES_NO,
+            meaning="yes if tracked by batch and quantity.",
+            aliases=("tracked by lot",),
+        ),
+        Column(
+            "Stated life (months)",
+            "stated_life_months",
+            COUNT,
+            meaning="Life as its maker states it.",
+            aliases=("stated life",),
+        ),
     ),
     bring_part_numbers,
     [
         ["EXMKR", "EX-10", "Slide (example)", "EXSLIDE", "52.5", "on the line", "", "no", ""],
-        ["EXMKR", "EX-11", "Slide, modified (example)", "EXSLIDE", "52.5", "on the line", "", "no", ""],
-        ["EXMKR", "EX-20", "Inflation bottle (example)", "EXBOTTLE", "9.1", "in the shop", "2.2 UN1066", "no", 288],
+        [
+            "EXMKR",
+            "EX-11",
+            "Slide, modified (example)",
+            "EXSLIDE",
+            "52.5",
+            "on the line",
+            "",
+            "no",
+            "",
+        ],
+        [
+            "EXMKR",
+            "EX-20",
+            "Inflation bottle (example)",
+            "EXBOTTLE",
+            "9.1",
+            "in the shop",
+            "2.2 UN1066",
+            "no",
+            288,
+        ],
     ],
     aliases=("Parts",),
-)  # fmt: skip
+)
 
 STANDARDS = SheetKind(
     "Modification standards",
     "Modification standards of part numbers.",
     40,
     "enter_part_data",
-    (*part_columns(), Column("Standard", "standard", CODE, True, "Code of the standard.", ("mod standard", "code"), most=24), _DOCUMENT),
+    (
+        *part_columns(),
+        Column(
+            "Standard",
+            "standard",
+            CODE,
+            True,
+            "Code of the standard.",
+            ("mod standard", "code"),
+            most=24,
+        ),
+        _DOCUMENT,
+    ),
     bring_standards,
     [["EXMKR", "EX-11", "A", "EX-SB-01"]],
     aliases=("Standards",),
-)  # fmt: skip
+)
 
 INSIDE = SheetKind(
     "Positions inside",
@@ -224,14 +319,25 @@ INSIDE = SheetKind(
     "enter_part_data",
     (
         *part_columns(),
-        Column("Position", "position", CODE, True, "Code of the position.", ("position code", "code"), most=32),
+        Column(
+            "Position",
+            "position",
+            CODE,
+            True,
+            "Code of the position.",
+            ("position code", "code"),
+            most=32,
+        ),
         Column("Name", "name", needed=True, meaning="Its name."),
         Column("Kind", "kind", CODE, True, "Code of the kind that goes there.", most=24),
         Column("Capacity", "capacity", COUNT, meaning="How many it holds; blank: 1."),
     ),
     bring_inside,
-    [["EXMKR", "EX-10", "BTL", "Inflation bottle", "EXBOTTLE", 1], ["EXMKR", "EX-11", "BTL", "Inflation bottle", "EXBOTTLE", 1]],
-)  # fmt: skip
+    [
+        ["EXMKR", "EX-10", "BTL", "Inflation bottle", "EXBOTTLE", 1],
+        ["EXMKR", "EX-11", "BTL", "Inflation bottle", "EXBOTTLE", 1],
+    ],
+)
 
 FITS = SheetKind(
     "Fits",
@@ -240,29 +346,72 @@ FITS = SheetKind(
     "enter_part_data",
     (
         *part_columns(),
-        Column("Aircraft type", "aircraft_type", CODE, meaning="Code of the type, for a position on aircraft.", aliases=("type",), most=24),
+        Column(
+            "Aircraft type",
+            "aircraft_type",
+            CODE,
+            meaning="Code of the type, for a position on aircraft.",
+            aliases=("type",),
+            most=24,
+        ),
         *part_columns("Inside", needed=False),
-        Column("Position", "position", CODE, True, "Code of the position.", ("position code",), most=32),
+        Column(
+            "Position", "position", CODE, True, "Code of the position.", ("position code",), most=32
+        ),
         Column("MSN from", "msn_from", CODE, meaning="First MSN; blank: no bound.", most=24),
         Column("MSN to", "msn_to", CODE, meaning="Last MSN; blank: no bound.", most=24),
-        Column("Standards", "standards", LIST, meaning="Modification standards that may go there; blank: all."),
-        Column("Condition", "condition", CHOICE, meaning="both sides the same, or blank.", choices=choices_of(Fit, "condition")),
+        Column(
+            "Standards",
+            "standards",
+            LIST,
+            meaning="Modification standards that may go there; blank: all.",
+        ),
+        Column(
+            "Condition",
+            "condition",
+            CHOICE,
+            meaning="both sides the same, or blank.",
+            choices=choices_of(Fit, "condition"),
+        ),
         _DOCUMENT,
     ),
     bring_fits,
     [
-        ["EXMKR", "EX-10", "EX-100", "", "", "D1L", "", "", "", "both sides the same", "EX-IPC 25-66"],
+        [
+            "EXMKR",
+            "EX-10",
+            "EX-100",
+            "",
+            "",
+            "D1L",
+            "",
+            "",
+            "",
+            "both sides the same",
+            "EX-IPC 25-66",
+        ],
         ["EXMKR", "EX-20", "", "EXMKR", "EX-10", "BTL", "", "", "", "", "EX-CMM 10"],
     ],
-)  # fmt: skip
+)
 
 ALTERNATES = SheetKind(
     "Alternates",
     "Which part number may stand for which other.",
     50,
     "enter_part_data",
-    (*part_columns(), *part_columns("Alternate"), Column("Two-way", "is_two_way", YES_NO, meaning="yes if each may stand for the other.", aliases=("both ways",)), _DOCUMENT),
+    (
+        *part_columns(),
+        *part_columns("Alternate"),
+        Column(
+            "Two-way",
+            "is_two_way",
+            YES_NO,
+            meaning="yes if each may stand for the other.",
+            aliases=("both ways",),
+        ),
+        _DOCUMENT,
+    ),
     bring_alternates,
     [["EXMKR", "EX-10", "EXMKR", "EX-11", "no", "EX-IPC 25-66"]],
     aliases=("Interchangeability",),
-)  # fmt: skip
+)

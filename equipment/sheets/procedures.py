@@ -20,9 +20,17 @@ from .parts import part_columns
 
 def bring_rule_sets(batch: Batch) -> None:
     fields = (
-        "code", "revision", "document", "from_on", "may_reinspect", "warns_same_mistake",
-        "step_statement", "inspection_statement", "reinspection_statement", "release_statement",
-    )  # fmt: skip
+        "code",
+        "revision",
+        "document",
+        "from_on",
+        "may_reinspect",
+        "warns_same_mistake",
+        "step_statement",
+        "inspection_statement",
+        "reinspection_statement",
+        "release_statement",
+    )
     values = {name: batch[name] for name in fields}
     bring_plain(batch, RuleSet, key=("code", "revision"), values=values, fixed=recorded(batch))
 
@@ -44,7 +52,18 @@ def bring_steps(batch: Batch) -> None:
     for line in batch.good:
         _refuse_rule(batch, line, rules[line])
     _refuse_added(batch, lists)
-    names = ("number", "phase", "sort", "words", "caution", "document", "is_inspected", "posts", "returns", "earns")  # fmt: skip
+    names = (
+        "number",
+        "phase",
+        "sort",
+        "words",
+        "caution",
+        "document",
+        "is_inspected",
+        "posts",
+        "returns",
+        "earns",
+    )
     values: dict[str, list[Any]] = {name: batch[name] for name in names}
     values |= {
         "step_list_id": lists,
@@ -63,10 +82,12 @@ def _lists(batch: Batch) -> list[int | None]:
         key = known.get(((code or "").upper(), (revision or "").upper()))
         if key is None and batch.is_good(line):
             batch.refuse(
-                line, "code", "unknown_step_list",
+                line,
+                "code",
+                "unknown_step_list",
                 f"No step list '{code}' of revision '{revision}' is on record. Bring it in the sheet"
                 " 'Step lists', or check both.",
-            )  # fmt: skip
+            )
         found.append(key)
     return found
 
@@ -97,9 +118,17 @@ def rule_data(cells: Mapping[str, Any]) -> dict[str, Any]:
 
 
 _OF_RULE = (
-    "sort", "low", "high", "unit", "counted", "returns", "has_drag", "is_strict", "loss_percent",
+    "sort",
+    "low",
+    "high",
+    "unit",
+    "counted",
+    "returns",
+    "has_drag",
+    "is_strict",
+    "loss_percent",
     "needs_tool",
-)  # fmt: skip
+)
 
 
 def _rule(batch: Batch, line: int) -> dict[str, Any]:
@@ -136,19 +165,25 @@ def _refuse_unsound(batch: Batch, lists: list[int | None]) -> None:
         sorts[key, number] = batch["sort"][line]
         if at < latest.get(key, 0):
             batch.refuse(
-                line, "phase", "phase_out_of_order",
+                line,
+                "phase",
+                "phase_out_of_order",
                 f"A step before it is in a later phase. The phases come in this order: {', '.join(order)}.",
-            )  # fmt: skip
+            )
         if posts and (key, posts) in posted:
             batch.refuse(
-                line, "posts", "recorded_twice",
+                line,
+                "posts",
+                "recorded_twice",
                 f"Another step of the list records the {posts} already. One of them is enough.",
-            )  # fmt: skip
+            )
         if returns is not None and sorts.get((key, returns)) != "count":
             batch.refuse(
-                line, "returns", "nothing_to_return",
+                line,
+                "returns",
+                "nothing_to_return",
                 f"Step {returns} counts nothing that could come back here. Name the step that does.",
-            )  # fmt: skip
+            )
         latest[key] = max(at, latest.get(key, 0))
         if posts:
             posted.add((key, posts))
@@ -165,10 +200,12 @@ def _refuse_added(batch: Batch, lists: list[int | None]) -> None:
         numbers = kept.get(lists[line] or 0)
         if numbers and batch["number"][line] not in numbers:
             batch.refuse(
-                line, "number", "step_list_on_record",
+                line,
+                "number",
+                "step_list_on_record",
                 "This list is on record without that step, and work may rest on it. Bring the list"
                 " under its next revision.",
-            )  # fmt: skip
+            )
 
 
 _STATEMENT = 600
@@ -181,17 +218,70 @@ RULE_SETS = SheetKind(
         Column("Code", "code", CODE, True, "Code of the rules.", most=24),
         Column("Revision", "revision", CODE, True, "Their revision.", ("rev",), most=24),
         Column("Document", "document", needed=True, meaning="The document that lays them down."),
-        Column("From", "from_on", DAY, True, "The first day on which they hold.", ("from on", "valid from")),
-        Column("Reinspection", "may_reinspect", YES_NO, meaning="yes: one person may inspect the own work again in unforeseen circumstances."),
-        Column("Same mistake warning", "warns_same_mistake", YES_NO, meaning="yes: warn who changes the same kind of unit at two doors in one visit."),
-        Column("Step statement", "step_statement", needed=True, meaning="What the sign-off of a step says.", most=400),
-        Column("Inspection statement", "inspection_statement", needed=True, meaning="What an independent inspection says.", most=400),
-        Column("Reinspection statement", "reinspection_statement", meaning="What a reinspection by the same person says.", most=400),
-        Column("Release statement", "release_statement", needed=True, meaning="What the sign-off of the whole swap says.", most=_STATEMENT),
+        Column(
+            "From",
+            "from_on",
+            DAY,
+            True,
+            "The first day on which they hold.",
+            ("from on", "valid from"),
+        ),
+        Column(
+            "Reinspection",
+            "may_reinspect",
+            YES_NO,
+            meaning="yes: one person may inspect the own work again in unforeseen circumstances.",
+        ),
+        Column(
+            "Same mistake warning",
+            "warns_same_mistake",
+            YES_NO,
+            meaning="yes: warn who changes the same kind of unit at two doors in one visit.",
+        ),
+        Column(
+            "Step statement",
+            "step_statement",
+            needed=True,
+            meaning="What the sign-off of a step says.",
+            most=400,
+        ),
+        Column(
+            "Inspection statement",
+            "inspection_statement",
+            needed=True,
+            meaning="What an independent inspection says.",
+            most=400,
+        ),
+        Column(
+            "Reinspection statement",
+            "reinspection_statement",
+            meaning="What a reinspection by the same person says.",
+            most=400,
+        ),
+        Column(
+            "Release statement",
+            "release_statement",
+            needed=True,
+            meaning="What the sign-off of the whole swap says.",
+            most=_STATEMENT,
+        ),
     ),
     bring_rule_sets,
-    [["EX-SIGN", "1", "EX-MOE-2", "2024-01-01", "no", "yes", "I have done this step.", "I have inspected this step independently.", "", "I certify that this work was carried out as the data named require."]],
-)  # fmt: skip
+    [
+        [
+            "EX-SIGN",
+            "1",
+            "EX-MOE-2",
+            "2024-01-01",
+            "no",
+            "yes",
+            "I have done this step.",
+            "I have inspected this step independently.",
+            "",
+            "I certify that this work was carried out as the data named require.",
+        ]
+    ],
+)
 
 STEP_LISTS = SheetKind(
     "Step lists",
@@ -204,13 +294,22 @@ STEP_LISTS = SheetKind(
         Column("Title", "title", needed=True, meaning="What is done by it.", most=120),
         Column("Kind", "kind", CODE, True, "Code of the kind of position.", most=24),
         *part_columns(needed=False),
-        Column("Document", "document", needed=True, meaning="The approved document it is taken from."),
+        Column(
+            "Document", "document", needed=True, meaning="The approved document it is taken from."
+        ),
         Column("Document revision", "document_revision", CODE, True, "Its revision.", most=24),
-        Column("From", "from_on", DAY, True, "The first day on which it is used.", ("from on", "valid from")),
+        Column(
+            "From",
+            "from_on",
+            DAY,
+            True,
+            "The first day on which it is used.",
+            ("from on", "valid from"),
+        ),
     ),
     bring_step_lists,
     [["EX-STEPS", "1", "Example change", "EXSLIDE", "", "", "EX-CM-1", "1", "2024-01-01"]],
-)  # fmt: skip
+)
 
 STEPS = SheetKind(
     "Steps",
@@ -221,31 +320,202 @@ STEPS = SheetKind(
         Column("List", "code", CODE, True, "Code of the list.", ("step list",), most=32),
         Column("Revision", "revision", CODE, True, "Revision of the list.", ("rev",), most=24),
         Column("Step", "number", COUNT, True, "Number of the step.", ("no", "number")),
-        Column("Phase", "phase", CHOICE, True, "Make safe, remove, inspect before fitting, install, test or restore.", choices=dict(Step.PHASES)),
-        Column("Kind of step", "sort", CHOICE, True, "What is recorded.", ("sort",), choices=dict(Step.SORTS)),
+        Column(
+            "Phase",
+            "phase",
+            CHOICE,
+            True,
+            "Make safe, remove, inspect before fitting, install, test or restore.",
+            choices=dict(Step.PHASES),
+        ),
+        Column(
+            "Kind of step",
+            "sort",
+            CHOICE,
+            True,
+            "What is recorded.",
+            ("sort",),
+            choices=dict(Step.SORTS),
+        ),
         Column("Words", "words", needed=True, meaning="What is done.", aliases=("text",), most=300),
-        Column("Caution", "caution", meaning="The danger of this step, shown in the step.", most=300),
+        Column(
+            "Caution", "caution", meaning="The danger of this step, shown in the step.", most=300
+        ),
         Column("Document", "document", meaning="Where it is not the list's own."),
         Column("Needed", "is_needed", YES_NO, meaning="no: may be left out; blank: yes."),
-        Column("Inspected", "is_inspected", YES_NO, meaning="yes: a second person inspects it independently."),
-        Column("Records", "posts", CHOICE, meaning="removal or installation, where the step records it.", choices={code: words for code, words in choices_of(Step, "posts").items() if code}),
-        Column("Returns step", "returns", COUNT, meaning="The step whose pins, locks or tools come back here."),
-        Column("Earns", "earns", CODE, meaning="Code of the work that the released job counts as.", most=32),
+        Column(
+            "Inspected",
+            "is_inspected",
+            YES_NO,
+            meaning="yes: a second person inspects it independently.",
+        ),
+        Column(
+            "Records",
+            "posts",
+            CHOICE,
+            meaning="removal or installation, where the step records it.",
+            choices={code: words for code, words in choices_of(Step, "posts").items() if code},
+        ),
+        Column(
+            "Returns step",
+            "returns",
+            COUNT,
+            meaning="The step whose pins, locks or tools come back here.",
+        ),
+        Column(
+            "Earns",
+            "earns",
+            CODE,
+            meaning="Code of the work that the released job counts as.",
+            most=32,
+        ),
         Column("Low", "low", NUMBER, meaning="The least that is in tolerance."),
-        Column("High", "high", NUMBER, meaning="The most that is in tolerance; of a resistance its limit."),
+        Column(
+            "High",
+            "high",
+            NUMBER,
+            meaning="The most that is in tolerance; of a resistance its limit.",
+        ),
         Column("Unit", "unit", meaning="Of low and high: in-lb, N·m, mΩ, psi, min, kg …", most=16),
-        Column("Less than", "is_strict", YES_NO, meaning="yes: the limit itself is out of tolerance."),
-        Column("Drag added", "has_drag", YES_NO, meaning="yes: the friction drag is added to the torque."),
-        Column("Loss (%)", "loss_percent", NUMBER, meaning="The most weight lost, in per cent of the full weight."),
+        Column(
+            "Less than", "is_strict", YES_NO, meaning="yes: the limit itself is out of tolerance."
+        ),
+        Column(
+            "Drag added",
+            "has_drag",
+            YES_NO,
+            meaning="yes: the friction drag is added to the torque.",
+        ),
+        Column(
+            "Loss (%)",
+            "loss_percent",
+            NUMBER,
+            meaning="The most weight lost, in per cent of the full weight.",
+        ),
         Column("Counted", "counted", meaning="What is counted: safety pins, tools …"),
-        Column("Tool needed", "needs_tool", YES_NO, meaning="yes: the value counts only with a calibrated tool."),
+        Column(
+            "Tool needed",
+            "needs_tool",
+            YES_NO,
+            meaning="yes: the value counts only with a calibrated tool.",
+        ),
     ),
     bring_steps,
     [
-        ["EX-STEPS", "1", "1", "Make safe", "count", "Fit the safety pin. Pins fitted:", "Without the pin it can discharge.", "", "", "", "", "", "", "", "", "", "", "", "", "safety pins", ""],
-        ["EX-STEPS", "1", "2", "Remove", "confirmation", "Lift it out. Record what came off.", "", "", "", "", "the removal", "", "", "", "", "", "", "", "", "", ""],
-        ["EX-STEPS", "1", "3", "Install", "confirmation", "Lift it in. Record what went on.", "", "", "", "", "the installation", "", "", "", "", "", "", "", "", "", ""],
-        ["EX-STEPS", "1", "4", "Install", "torque", "Mount bolts.", "", "", "", "yes", "", "", "", "50", "70", "in-lb", "", "yes", "", "", "yes"],
-        ["EX-STEPS", "1", "5", "Restore", "count", "Take the pin out. Pins returned:", "", "", "", "yes", "", "1", "", "", "", "", "", "", "", "safety pins", ""],
+        [
+            "EX-STEPS",
+            "1",
+            "1",
+            "Make safe",
+            "count",
+            "Fit the safety pin. Pins fitted:",
+            "Without the pin it can discharge.",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "safety pins",
+            "",
+        ],
+        [
+            "EX-STEPS",
+            "1",
+            "2",
+            "Remove",
+            "confirmation",
+            "Lift it out. Record what came off.",
+            "",
+            "",
+            "",
+            "",
+            "the removal",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+        ],
+        [
+            "EX-STEPS",
+            "1",
+            "3",
+            "Install",
+            "confirmation",
+            "Lift it in. Record what went on.",
+            "",
+            "",
+            "",
+            "",
+            "the installation",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+        ],
+        [
+            "EX-STEPS",
+            "1",
+            "4",
+            "Install",
+            "torque",
+            "Mount bolts.",
+            "",
+            "",
+            "",
+            "yes",
+            "",
+            "",
+            "",
+            "50",
+            "70",
+            "in-lb",
+            "",
+            "yes",
+            "",
+            "",
+            "yes",
+        ],
+        [
+            "EX-STEPS",
+            "1",
+            "5",
+            "Restore",
+            "count",
+            "Take the pin out. Pins returned:",
+            "",
+            "",
+            "",
+            "yes",
+            "",
+            "1",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "safety pins",
+            "",
+        ],
     ],
-)  # fmt: skip
+)

@@ -77,9 +77,15 @@ def bring_orders(batch: Batch) -> None:
             word.strip() for word in (batch["works"][line] or "").split(",") if word.strip()
         )
         order = NewOrder(
-            unit, batch["shop"][line], batch["number"][line], station, batch["sent_on"][line],
-            batch["promised_on"][line], works, batch["words"][line] or "",
-        )  # fmt: skip
+            unit,
+            batch["shop"][line],
+            batch["number"][line],
+            station,
+            batch["sent_on"][line],
+            batch["promised_on"][line],
+            works,
+            batch["words"][line] or "",
+        )
         act = uuid.uuid5(uuid.NAMESPACE_OID, f"shop order {unit} {order.shop} {order.number}")
         # Brought later, a promise that has passed meanwhile is still what was promised.
         is_new = not ShopOrder.objects.filter(act_id=act).exists()
@@ -97,9 +103,13 @@ def bring_holds(batch: Batch) -> None:
     def hold(line: int) -> bool:
         scope, value = batch["scope"][line], batch["value"][line] or ""
         new = NewHold(
-            scope, batch["why"][line], batch["words"][line], value, units[line],
+            scope,
+            batch["why"][line],
+            batch["words"][line],
+            value,
+            units[line],
             batch["document"][line] or "",
-        )  # fmt: skip
+        )
         name = f"hold {scope} {value.upper()} {units[line]} {new.why} {new.words}"
         act = uuid.uuid5(uuid.NAMESPACE_OID, name)
         is_new = not Hold.objects.filter(act_id=act).exists()
@@ -121,14 +131,19 @@ TRANSPORT = SheetKind(
     (
         Column("From", "origin", CODE, True, "Code of the station.", ("origin",), most=8),
         Column("To", "station", CODE, True, "Code of the station.", ("station",), most=8),
-        Column("Takes dangerous goods", "takes_dangerous_goods", YES_NO, meaning="Charged bottles go this way only."),
+        Column(
+            "Takes dangerous goods",
+            "takes_dangerous_goods",
+            YES_NO,
+            meaning="Charged bottles go this way only.",
+        ),
         Column("Days", "days", NUMBER, True, "Whole days from door to door."),
         Column("Cost", "cost", NUMBER, meaning="In the money that the operator compares in."),
         Column("Document", "document", meaning="The operator's own."),
     ),
     bring_transport,
     [["QEX1", "QEX2", "yes", "3", "400", "EX-STORES-1"]],
-)  # fmt: skip
+)
 
 STORES_RULES = SheetKind(
     "Stores rules",
@@ -137,16 +152,30 @@ STORES_RULES = SheetKind(
     "enter_stores_data",
     (
         Column("Kind", "kind", CODE, True, "Code of the kind.", most=24),
-        Column("Least days at issue", "least_days_at_issue", NUMBER, meaning="Life that must be left."),
-        Column("Turn days", "turn_days", NUMBER, meaning="Until a shop's own history tells better."),
+        Column(
+            "Least days at issue", "least_days_at_issue", NUMBER, meaning="Life that must be left."
+        ),
+        Column(
+            "Turn days", "turn_days", NUMBER, meaning="Until a shop's own history tells better."
+        ),
         Column("Hurry days", "hurry_days", NUMBER, meaning="By how much a shop can be quicker."),
-        Column("Unplanned a year", "unplanned_a_year", NUMBER, meaning="Removals of the whole fleet that nobody plans."),
-        Column("Fill rate", "fill_rate", NUMBER, meaning="How often a wish must be met from stock, such as 0.95."),
+        Column(
+            "Unplanned a year",
+            "unplanned_a_year",
+            NUMBER,
+            meaning="Removals of the whole fleet that nobody plans.",
+        ),
+        Column(
+            "Fill rate",
+            "fill_rate",
+            NUMBER,
+            meaning="How often a wish must be met from stock, such as 0.95.",
+        ),
         Column("Document", "document", meaning="The operator's own."),
     ),
     bring_rules,
     [["EXSLIDE", "90", "45", "10", "2.5", "0.95", "EX-STORES-1"]],
-)  # fmt: skip
+)
 
 ORDERS = SheetKind(
     "Shop orders",
@@ -156,16 +185,38 @@ ORDERS = SheetKind(
     (
         *unit_columns(),
         Column("Shop", "shop", needed=True, meaning="Its name."),
-        Column("Order", "number", needed=True, meaning="The order's number.", aliases=("order number",), most=40),
+        Column(
+            "Order",
+            "number",
+            needed=True,
+            meaning="The order's number.",
+            aliases=("order number",),
+            most=40,
+        ),
         Column("Station", "station", CODE, True, "Where it comes back to.", most=8),
         Column("Sent on", "sent_on", DAY, True, "The day."),
         Column("Promised on", "promised_on", DAY, True, "The day the shop promises it for."),
-        Column("Works", "works", meaning="Codes of the works asked, with commas between.", most=200),
+        Column(
+            "Works", "works", meaning="Codes of the works asked, with commas between.", most=200
+        ),
         Column("Remarks", "words", meaning="Anything else.", most=300),
     ),
     bring_orders,
-    [["EXMKR", "EX-10", "S0002", "Example Shop", "EX-PO-1", "QEX1", "2026-11-06", "2027-01-20", "EX-OVERHAUL", ""]],
-)  # fmt: skip
+    [
+        [
+            "EXMKR",
+            "EX-10",
+            "S0002",
+            "Example Shop",
+            "EX-PO-1",
+            "QEX1",
+            "2026-11-06",
+            "2027-01-20",
+            "EX-OVERHAUL",
+            "",
+        ]
+    ],
+)
 
 HOLDS = SheetKind(
     "Holds",
@@ -173,13 +224,31 @@ HOLDS = SheetKind(
     91,
     "hold_units",
     (
-        Column("Held", "scope", CHOICE, True, "What is held.", ("scope",), choices=dict(Hold.SCOPES)),
-        Column("Number or name", "value", meaning="Of the certificate, supplier or lot.", aliases=("value",)),
+        Column(
+            "Held", "scope", CHOICE, True, "What is held.", ("scope",), choices=dict(Hold.SCOPES)
+        ),
+        Column(
+            "Number or name",
+            "value",
+            meaning="Of the certificate, supplier or lot.",
+            aliases=("value",),
+        ),
         *unit_columns(needed=False),
         Column("Doubt", "why", CHOICE, True, "What it is about.", ("why",), choices=dict(Hold.WHY)),
         Column("Remarks", "words", needed=True, meaning="The doubt in words.", most=300),
         Column("Document", "document", meaning="Who raised it, by which paper."),
     ),
     bring_holds,
-    [["every unit of a supplier", "Example Supplier", "", "", "", "suspected unapproved part", "Stamps that nobody knows.", "EX-SUP-1"]],
-)  # fmt: skip
+    [
+        [
+            "every unit of a supplier",
+            "Example Supplier",
+            "",
+            "",
+            "",
+            "suspected unapproved part",
+            "Stamps that nobody knows.",
+            "EX-SUP-1",
+        ]
+    ],
+)

@@ -38,6 +38,8 @@ def record_strictly(
             return
     for line in [line for line in rows if batch.is_good(line)]:
         batch.refuse(
-            line, None, "hangs_on_refused",
+            line,
+            None,
+            "hangs_on_refused",
             "This line hangs on lines that were refused. Mend those first.",
-        )  # fmt: skip
+        )

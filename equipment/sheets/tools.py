@@ -40,9 +40,11 @@ def bring_calibrations(batch: Batch) -> None:
         until, is_calibration = batch["due_on"][line], batch["sort"][line] == "calibrated"
         if is_calibration and (until is None or until < batch["done_on"][line]):
             batch.refuse(
-                line, "due_on", "a_calibration_says_until_when",
+                line,
+                "due_on",
+                "a_calibration_says_until_when",
                 "A calibration is good until a day that is not before it. Give that day.",
-            )  # fmt: skip
+            )
     reports = [line for line in batch.good if batch["sort"][line] != "calibrated"]
     fresh = [line for line in reports if _is_reported_anew(batch, line)]
     batch.know(reports)  # the act has written them
@@ -60,10 +62,14 @@ def _is_reported_anew(batch: Batch, line: int) -> bool:
     act = batch.bringing.act_id("tool report", tool, sort, found_on)
     try:
         done = report_tool(
-            by=batch.bringing.by, tool=tool, sort=sort, found_on=found_on,
-            words=batch["certificate"][line] or dict(Calibration.SORTS)[sort], act_id=act,
+            by=batch.bringing.by,
+            tool=tool,
+            sort=sort,
+            found_on=found_on,
+            words=batch["certificate"][line] or dict(Calibration.SORTS)[sort],
+            act_id=act,
             at=batch.bringing.at,
-        )  # fmt: skip
+        )
     except Refused as refused:
         field = {"found_on": "done_on", "sort": "sort"}.get(refused.field or "", "tool")
         batch.refuse(line, field, refused.code, refused.message)
@@ -87,11 +93,23 @@ def bring_charts(batch: Batch) -> None:
     for key, of_chart in lines.items():
         _look_at(batch, of_chart)
         if not all(batch.is_good(line) for line in of_chart):
-            _refuse_whole(batch, of_chart, None, "chart_not_whole", "Another point of this chart cannot be taken. Put it right first.")  # fmt: skip
+            _refuse_whole(
+                batch,
+                of_chart,
+                None,
+                "chart_not_whole",
+                "Another point of this chart cannot be taken. Put it right first.",
+            )
         elif kept.get(key) == (batch["gas"][of_chart[0]], _points(batch, of_chart)):
             batch.know(of_chart)
         elif key in kept:
-            _refuse_whole(batch, of_chart, "revision", "differs_from_record", "This revision of the chart is on record with other points. Bring it under its next revision.")  # fmt: skip
+            _refuse_whole(
+                batch,
+                of_chart,
+                "revision",
+                "differs_from_record",
+                "This revision of the chart is on record with other points. Bring it under its next revision.",
+            )
         else:
             fresh[key] = of_chart
     _write(batch, fresh)
@@ -155,15 +173,31 @@ TOOLS = SheetKind(
     "enter_tool",
     (
         Column("Tool", "code", CODE, True, "Code of the tool.", ("code", "tool number"), most=24),
-        Column("Kind of tool", "sort", CHOICE, True, "What it measures.", ("sort",), choices=dict(Tool.SORTS)),
+        Column(
+            "Kind of tool",
+            "sort",
+            CHOICE,
+            True,
+            "What it measures.",
+            ("sort",),
+            choices=dict(Tool.SORTS),
+        ),
         Column("Description", "description", needed=True, meaning="What it is."),
-        Column("Serial number", "serial_number", SERIAL, meaning="Its serial number.", aliases=("S/N",)),
+        Column(
+            "Serial number", "serial_number", SERIAL, meaning="Its serial number.", aliases=("S/N",)
+        ),
         Column("Station", "station", CODE, meaning="Where it is kept.", most=8),
-        Column("Length (mm)", "length_mm", NUMBER, meaning="Of a wrench: from the square to the middle of the grip.", aliases=("length",)),
+        Column(
+            "Length (mm)",
+            "length_mm",
+            NUMBER,
+            meaning="Of a wrench: from the square to the middle of the grip.",
+            aliases=("length",),
+        ),
     ),
     bring_tools,
     [["EX-W1", "torque wrench", "Torque wrench, 10 to 100 in-lb", "W100", "QEX1", "230"]],
-)  # fmt: skip
+)
 
 CALIBRATIONS = SheetKind(
     "Calibrations",
@@ -172,14 +206,27 @@ CALIBRATIONS = SheetKind(
     "record_calibration",
     (
         Column("Tool", "tool", CODE, True, "Code of the tool.", most=24),
-        Column("What", "sort", CHOICE, True, "calibrated, found out of tolerance, or dropped or abused.", choices=dict(Calibration.SORTS)),
+        Column(
+            "What",
+            "sort",
+            CHOICE,
+            True,
+            "calibrated, found out of tolerance, or dropped or abused.",
+            choices=dict(Calibration.SORTS),
+        ),
         Column("Done on", "done_on", DAY, True, "The day.", ("date",), has_come=True),
-        Column("Good until", "due_on", DAY, meaning="The last day it is good for.", aliases=("due on", "due")),
+        Column(
+            "Good until",
+            "due_on",
+            DAY,
+            meaning="The last day it is good for.",
+            aliases=("due on", "due"),
+        ),
         Column("Certificate", "certificate", meaning="Number of its certificate."),
     ),
     bring_calibrations,
     [["EX-W1", "calibrated", "2024-01-10", "2025-01-09", "EX-CAL-1"]],
-)  # fmt: skip
+)
 
 CHARTS = SheetKind(
     "Bottle charts",
@@ -189,19 +236,78 @@ CHARTS = SheetKind(
     (
         *part_columns(),
         Column("Revision", "revision", CODE, True, "Revision of the chart.", ("rev",), most=24),
-        Column("Gas", "gas", CHOICE, True, "What it is charged with.", choices=dict(BottleChart.GASES)),
+        Column(
+            "Gas", "gas", CHOICE, True, "What it is charged with.", choices=dict(BottleChart.GASES)
+        ),
         Column("Charge (psig)", "charge_psig", NUMBER, True, "Its nominal charge.", ("charge",)),
-        Column("Charge at (°F)", "charge_at_f", SIGNED, meaning="The temperature of that charge; blank: 70."),
-        Column("Temperature (°F)", "temperature_f", SIGNED, True, "Of this point.", ("temperature",)),
-        Column("Least (psig)", "least_psig", NUMBER, True, "The least it should show there.", ("least", "low")),
-        Column("Most (psig)", "most_psig", NUMBER, True, "The most it should show there.", ("most", "high")),
+        Column(
+            "Charge at (°F)",
+            "charge_at_f",
+            SIGNED,
+            meaning="The temperature of that charge; blank: 70.",
+        ),
+        Column(
+            "Temperature (°F)", "temperature_f", SIGNED, True, "Of this point.", ("temperature",)
+        ),
+        Column(
+            "Least (psig)",
+            "least_psig",
+            NUMBER,
+            True,
+            "The least it should show there.",
+            ("least", "low"),
+        ),
+        Column(
+            "Most (psig)",
+            "most_psig",
+            NUMBER,
+            True,
+            "The most it should show there.",
+            ("most", "high"),
+        ),
         Column("Document", "document", needed=True, meaning="The maker's document."),
         Column("From", "from_on", DAY, True, "The first day on which it is used."),
     ),
     bring_charts,
     [
-        ["EXMKR", "EX-10", "1", "nitrogen", "3000", "70", "32", "2590", "2790", "EX-CMM-10", "2024-01-01"],
-        ["EXMKR", "EX-10", "1", "nitrogen", "3000", "70", "70", "2900", "3100", "EX-CMM-10", "2024-01-01"],
-        ["EXMKR", "EX-10", "1", "nitrogen", "3000", "70", "100", "3140", "3340", "EX-CMM-10", "2024-01-01"],
+        [
+            "EXMKR",
+            "EX-10",
+            "1",
+            "nitrogen",
+            "3000",
+            "70",
+            "32",
+            "2590",
+            "2790",
+            "EX-CMM-10",
+            "2024-01-01",
+        ],
+        [
+            "EXMKR",
+            "EX-10",
+            "1",
+            "nitrogen",
+            "3000",
+            "70",
+            "70",
+            "2900",
+            "3100",
+            "EX-CMM-10",
+            "2024-01-01",
+        ],
+        [
+            "EXMKR",
+            "EX-10",
+            "1",
+            "nitrogen",
+            "3000",
+            "70",
+            "100",
+            "3140",
+            "3340",
+            "EX-CMM-10",
+            "2024-01-01",
+        ],
     ],
-)  # fmt: skip
+)

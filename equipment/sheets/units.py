@@ -78,10 +78,12 @@ def _refuse_quantity(batch: Batch, parts: Sequence[int | None]) -> None:
     for line in batch.good:
         if batch["quantity"][line] in several and parts[line] not in lots:
             batch.refuse(
-                line, "quantity", "not_a_lot",
+                line,
+                "quantity",
+                "not_a_lot",
                 "This part number is not tracked by batch, so its quantity is 1. Correct the "
                 "quantity, or mark the part number as a lot.",
-            )  # fmt: skip
+            )
 
 
 def _warn_of_lookalikes(batch: Batch, parts: Sequence[int | None]) -> None:
@@ -97,10 +99,12 @@ def _warn_of_lookalikes(batch: Batch, parts: Sequence[int | None]) -> None:
         before = first.setdefault((parts[line], looks[line]), line)
         if serials[before] != serials[line]:
             batch.warn(
-                line, "serial", "looks_alike",
+                line,
+                "serial",
+                "looks_alike",
                 f"S/N {serials[line]} looks like S/N {serials[before]} in row {batch.table.rows[before]}. "
                 "Both were taken; check that they are two units.",
-            )  # fmt: skip
+            )
 
 
 def bring_identifications(batch: Batch) -> None:
@@ -128,11 +132,39 @@ UNITS = SheetKind(
     "receive_unit",
     (
         *unit_columns(),
-        Column("Standard", "standard", CODE, meaning="Modification standard when first brought in.", aliases=("mod standard", "modification standard"), most=24),
-        Column("Manufactured on", "manufactured_on", STAMP, meaning="Day, month or year of manufacture, as stamped.", aliases=("manufactured", "dom", "date of manufacture", "mfg date", "manufacture date"), has_come=True),
-        Column("Stated life (months)", "stated_life_months", COUNT, meaning="Life as stated for this unit; beats the part number's.", aliases=("stated life",)),
-        Column("Quantity", "quantity", COUNT, meaning="Pieces in a lot; blank: 1.", aliases=("qty",)),
-        Column("Note", "note", meaning="Anything worth keeping.", aliases=("remarks", "notes"), most=200),
+        Column(
+            "Standard",
+            "standard",
+            CODE,
+            meaning="Modification standard when first brought in.",
+            aliases=("mod standard", "modification standard"),
+            most=24,
+        ),
+        Column(
+            "Manufactured on",
+            "manufactured_on",
+            STAMP,
+            meaning="Day, month or year of manufacture, as stamped.",
+            aliases=("manufactured", "dom", "date of manufacture", "mfg date", "manufacture date"),
+            has_come=True,
+        ),
+        Column(
+            "Stated life (months)",
+            "stated_life_months",
+            COUNT,
+            meaning="Life as stated for this unit; beats the part number's.",
+            aliases=("stated life",),
+        ),
+        Column(
+            "Quantity", "quantity", COUNT, meaning="Pieces in a lot; blank: 1.", aliases=("qty",)
+        ),
+        Column(
+            "Note",
+            "note",
+            meaning="Anything worth keeping.",
+            aliases=("remarks", "notes"),
+            most=200,
+        ),
     ),
     bring_units,
     [
@@ -142,7 +174,7 @@ UNITS = SheetKind(
         ["EXMKR", "EX-20", "B1000", "", "FEB 21", "", "", "See 'Merges'"],
     ],
     aliases=("Components", "Equipment", "Serials"),
-)  # fmt: skip
+)
 
 IDENTIFICATIONS = SheetKind(
     "Identifications",
@@ -153,10 +185,17 @@ IDENTIFICATIONS = SheetKind(
         *unit_columns(),
         Column("From", "from_on", DAY, True, "From this day on.", ("from date", "date")),
         *part_columns("New"),
-        Column("Standard", "standard", CODE, meaning="Its modification standard from then on.", aliases=("new standard", "mod standard"), most=24),
+        Column(
+            "Standard",
+            "standard",
+            CODE,
+            meaning="Its modification standard from then on.",
+            aliases=("new standard", "mod standard"),
+            most=24,
+        ),
         Column("Document", "document", needed=True, meaning="What re-identifies it."),
     ),
     bring_identifications,
     [["EXMKR", "EX-10", "S0002", "2024-05-20", "EXMKR", "EX-11", "A", "EX-SB-01"]],
     aliases=("Re-identifications",),
-)  # fmt: skip
+)

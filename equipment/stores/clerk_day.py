@@ -211,9 +211,15 @@ def _waiting(unit: Unit, why: str, step: str, since: date | None) -> Waiting:
 def _incoming(order: AtShop) -> Incoming:
     act = "Chase the shop" if order.is_late else "Record its return"
     return Incoming(
-        order.order_id, order.unit_id, order.unit, order.shop, order.promised_on, order.is_late, act,
+        order.order_id,
+        order.unit_id,
+        order.unit,
+        order.shop,
+        order.promised_on,
+        order.is_late,
+        act,
         f"/stores/shop/{order.order_id}/",
-    )  # fmt: skip
+    )
 
 
 def _to_issue(station: str, at: datetime) -> list[ToIssue]:
@@ -252,9 +258,15 @@ def _issue(row: Reservation, use: UnitUse) -> ToIssue:
     reasons = [each.message for each in why_not_use(use) if each.code not in ITS_OWN]
     place = row.unit.place
     return ToIssue(
-        row.pk, row.unit_id, unit_words(row.unit),
-        place.station.code if place and place.station else "", place.name if place else "",
-        f"{place_words(row.place)} on {day_words(row.need_on)}", row.need_on,
-        row.reserved_by.shown_name, reasons[0] if reasons else "",
-        "Choose another unit" if reasons else "Issue it", f"/stores/reservations/{row.pk}/",
-    )  # fmt: skip
+        row.pk,
+        row.unit_id,
+        unit_words(row.unit),
+        place.station.code if place and place.station else "",
+        place.name if place else "",
+        f"{place_words(row.place)} on {day_words(row.need_on)}",
+        row.need_on,
+        row.reserved_by.shown_name,
+        reasons[0] if reasons else "",
+        "Choose another unit" if reasons else "Issue it",
+        f"/stores/reservations/{row.pk}/",
+    )

@@ -45,9 +45,12 @@ def code_of(unit: Unit) -> str:
     lot = unit.serial_number if part.is_lot else None
     try:
         return write_label(
-            maker_code=part.maker.code, part_number=part.number, serial=unit.serial_number, lot=lot,
+            maker_code=part.maker.code,
+            part_number=part.number,
+            serial=unit.serial_number,
+            lot=lot,
             manufactured_on=unit.manufactured_on if unit.manufactured_precision == "day" else None,
-        )  # fmt: skip
+        )
     except ValueError:
         return f"P/N {part.number} S/N {unit.serial_number}"
 
@@ -64,9 +67,12 @@ def unit_label(unit_id: int, *, is_demonstration: bool) -> Sheet:
     """A label for the shelf or the box."""
     unit = whole_unit(unit_id)
     return Sheet(
-        "Unit", LABEL, [*_identity(unit), ("Place", place_words(unit.place))], code_of(unit),
+        "Unit",
+        LABEL,
+        [*_identity(unit), ("Place", place_words(unit.place))],
+        code_of(unit),
         is_demonstration,
-    )  # fmt: skip
+    )
 
 
 def set_aside_label(reservation_id: int, *, is_demonstration: bool) -> Sheet:

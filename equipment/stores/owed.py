@@ -53,6 +53,14 @@ def owed_back(today: date) -> list[Owed]:
 
 def _owed(row: Title, what: str, by_on: date, today: date) -> Owed:
     return Owed(
-        row.unit_id, unit_words(row.unit), what, row.get_sort_display(), row.owner, by_on,
-        row.charge, row.document, place_words(row.unit.place), (by_on - today).days,
-    )  # fmt: skip
+        row.unit_id,
+        unit_words(row.unit),
+        what,
+        row.get_sort_display(),
+        row.owner,
+        by_on,
+        row.charge,
+        row.document,
+        place_words(row.unit.place),
+        (by_on - today).days,
+    )

@@ -65,11 +65,19 @@ def at_shops(today: date) -> list[AtShop]:
         turn = turns[order.unit.part_number_id, order.shop]
         found.append(
             AtShop(
-                order.pk, order.unit_id, unit_words(order.unit), order.shop, order.number,
-                tuple(names.get(code, code) for code in order.works), order.sent_on, promised, turn.usual,
-                max(0, (today - promised).days), promises[-1].words if promises else "",
+                order.pk,
+                order.unit_id,
+                unit_words(order.unit),
+                order.shop,
+                order.number,
+                tuple(names.get(code, code) for code in order.works),
+                order.sent_on,
+                promised,
+                turn.usual,
+                max(0, (today - promised).days),
+                promises[-1].words if promises else "",
             )
-        )  # fmt: skip
+        )
     return sorted(found, key=lambda each: (-each.days_late, each.promised_on, each.order_id))
 
 
@@ -126,10 +134,13 @@ def loop_history() -> list[PartAtShop]:
         priced = by_key.get((part, shop))
         found.append(
             PartAtShop(
-                number, shop, turns[part, shop], priced.price if priced else None,
+                number,
+                shop,
+                turns[part, shop],
+                priced.price if priced else None,
                 priced.currency if priced else "",
             )
-        )  # fmt: skip
+        )
     return found
 
 

@@ -91,11 +91,19 @@ def _row(unit: Unit, use: UnitUse) -> StockRow:
     assert unit.place is not None
     state = state_of(use)
     return StockRow(
-        unit.pk, unit.part_number.number, unit.serial_number, unit.part_number.description,
-        unit.part_number.kind.code, unit.quantity,
-        unit.place.station.code if unit.place.station else "", unit.place.get_sort_display(),
-        unit.place.name, state, WORDS[state], tuple(each.message for each in why_not_use(use)),
-    )  # fmt: skip
+        unit.pk,
+        unit.part_number.number,
+        unit.serial_number,
+        unit.part_number.description,
+        unit.part_number.kind.code,
+        unit.quantity,
+        unit.place.station.code if unit.place.station else "",
+        unit.place.get_sort_display(),
+        unit.place.name,
+        state,
+        WORDS[state],
+        tuple(each.message for each in why_not_use(use)),
+    )
 
 
 def state_of(use: UnitUse) -> str:

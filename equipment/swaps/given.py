@@ -129,6 +129,10 @@ def _chart(row: BottleChart) -> Chart | None:
     if not points:
         return None
     return Chart(
-        points, row.gas, row.document, row.revision,
-        charge=Decimal(repr(row.charge_psig)), charge_at_f=Decimal(repr(row.charge_at_f)),
-    )  # fmt: skip
+        points,
+        row.gas,
+        row.document,
+        row.revision,
+        charge=Decimal(repr(row.charge_psig)),
+        charge_at_f=Decimal(repr(row.charge_at_f)),
+    )

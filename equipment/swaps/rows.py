@@ -14,20 +14,34 @@ from equipment.models import Movement, Place, Signature, Step, StepEntry, Swap, 
 
 INSPECTIONS = (Signature.INSPECTION, Signature.REINSPECTION)
 WHOLE = (
-    "aircraft__aircraft_type", "station", "step_list", "rule_set", "opened_by", "end",
-    "expected_off__part_number", "planned_on__part_number",
-)  # fmt: skip
+    "aircraft__aircraft_type",
+    "station",
+    "step_list",
+    "rule_set",
+    "opened_by",
+    "end",
+    "expected_off__part_number",
+    "planned_on__part_number",
+)
 # Of its own: the planner takes longer over one query of so many tables than two take together.
 WITH_PLACE = Prefetch(
     "place",
     Place.objects.select_related(
-        "station", "aircraft_position__aircraft", "aircraft_position__type_position__kind",
-        "part_position__kind", "parent_unit__part_number",
+        "station",
+        "aircraft_position__aircraft",
+        "aircraft_position__type_position__kind",
+        "part_position__kind",
+        "parent_unit__part_number",
     ),
-)  # fmt: skip
+)
 OF_MOVEMENT = (
-    "unit__part_number", "unit__original_part", "to_place", "annulment", "corrected_by", "recorded_by",
-)  # fmt: skip
+    "unit__part_number",
+    "unit__original_part",
+    "to_place",
+    "annulment",
+    "corrected_by",
+    "recorded_by",
+)
 
 
 @dataclass(frozen=True)

@@ -197,10 +197,11 @@ def _lost_inside(rows: SwapRows) -> list[str]:
         sort="lost", corrected_by=None, annulment=None, happened_at__gte=off.happened_at
     )
     inside = Unit.objects.filter(
-        stays__place__parent_unit=off.unit_id, stays__known__upper_inf=True,
+        stays__place__parent_unit=off.unit_id,
+        stays__known__upper_inf=True,
         stays__valid__contains=off.happened_at - timedelta(microseconds=1),
         pk__in=gone.values("unit"),
-    )  # fmt: skip
+    )
     return [unit_words(unit) for unit in inside.select_related("part_number").distinct()]
 
 

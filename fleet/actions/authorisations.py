@@ -71,11 +71,15 @@ def _look_at(row: NewAuthorisation, at: str, reasons: Reasons) -> None:
     if not row.number.strip():
         reasons.add("missing", "Give the number of the licence or approval.", f"{at}number")
     if not User.objects.filter(pk=row.user_id).exists():
-        reasons.add("unknown_person", "There is no such person: look the name up again.", f"{at}person")  # fmt: skip
+        reasons.add(
+            "unknown_person", "There is no such person: look the name up again.", f"{at}person"
+        )
     if row.sort not in dict(Authorisation.SORTS):
         reasons.add("unknown_sort", "It is a licence or a company approval.", f"{at}sort")
     if row.until_on < row.from_on:
-        reasons.add("an_authorisation_lasts_at_least_a_day", "It ends before it begins.", f"{at}until_on")  # fmt: skip
+        reasons.add(
+            "an_authorisation_lasts_at_least_a_day", "It ends before it begins.", f"{at}until_on"
+        )
     _look_at_lists(row, at, reasons)
 
 

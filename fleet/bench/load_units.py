@@ -105,7 +105,16 @@ def write_units(path: Path, units: int) -> None:
     with xlsxwriter.Workbook(path) as book:
         sheet = book.add_worksheet("Units")
         day = book.add_format({"num_format": "dd/mm/yyyy"})
-        headings = ("Maker", "Part number", "Serial number", "Manufactured on", "Standard", "Quantity", "Stated life (months)", "Note")  # fmt: skip
+        headings = (
+            "Maker",
+            "Part number",
+            "Serial number",
+            "Manufactured on",
+            "Standard",
+            "Quantity",
+            "Stated life (months)",
+            "Note",
+        )
         sheet.write_row(0, 0, headings)
         for i in range(units):
             part = i * 7 % PARTS

@@ -37,9 +37,18 @@ STATES: dict[str, State] = {
 }
 # From the most urgent: the worst of several states is the first found here.
 URGENCY = (
-    "overdue", "not-fitted", "no-basis", "out-of-phase", "before-return", "next-check", "later-check",
-    "beyond-plan", "in-store", "deactivated", "quiet",
-)  # fmt: skip
+    "overdue",
+    "not-fitted",
+    "no-basis",
+    "out-of-phase",
+    "before-return",
+    "next-check",
+    "later-check",
+    "beyond-plan",
+    "in-store",
+    "deactivated",
+    "quiet",
+)
 
 
 def state_of(code: str) -> State:

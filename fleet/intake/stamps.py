@@ -9,9 +9,19 @@ from .problems import CellProblem, shown
 
 FIRST_YEAR, LAST_YEAR = 1950, 2150
 LONG_MONTHS = (
-    "JANUARY", "FEBRUARY", "MARCH", "APRIL", "MAY", "JUNE", "JULY",
-    "AUGUST", "SEPTEMBER", "OCTOBER", "NOVEMBER", "DECEMBER",
-)  # fmt: skip
+    "JANUARY",
+    "FEBRUARY",
+    "MARCH",
+    "APRIL",
+    "MAY",
+    "JUNE",
+    "JULY",
+    "AUGUST",
+    "SEPTEMBER",
+    "OCTOBER",
+    "NOVEMBER",
+    "DECEMBER",
+)
 MONTHS = tuple(name[:3] for name in LONG_MONTHS)
 
 

@@ -12,8 +12,15 @@ class Load(models.Model):
     the job that works it drains rows and may be killed at any point."""
 
     WAITING, READING, READ, APPLYING, APPLIED, REFUSED, UNREADABLE, FAILED = (
-        "waiting", "reading", "read", "applying", "applied", "refused", "unreadable", "failed",
-    )  # fmt: skip
+        "waiting",
+        "reading",
+        "read",
+        "applying",
+        "applied",
+        "refused",
+        "unreadable",
+        "failed",
+    )
     STATES = (
         (WAITING, "waiting to be read"),
         (READING, "being read"),

@@ -60,9 +60,11 @@ def _refuse_msn_taken(batch: Batch, types: list[int | None]) -> None:
         owner = taken.setdefault((types[line], batch["msn"][line]), registration)
         if owner != registration and types[line] is not None:
             batch.refuse(
-                line, "msn", "one_aircraft_of_this_type_and_msn",
+                line,
+                "msn",
+                "one_aircraft_of_this_type_and_msn",
                 f"{owner} has this MSN already. Check the MSN, or the registration.",
-            )  # fmt: skip
+            )
 
 
 def bring_statuses(batch: Batch) -> None:
@@ -148,9 +150,15 @@ def _planned_already(rows: Mapping[int, PlannedCheck]) -> list[int]:
 
 def _whole_check(check: Check | PlannedCheck) -> tuple[object, ...]:
     return (
-        check.aircraft_id, check.name, check.starts_on, check.ends_on, check.station_id,
-        check.sort, tuple(check.abilities), check.is_cancelled,
-    )  # fmt: skip
+        check.aircraft_id,
+        check.name,
+        check.starts_on,
+        check.ends_on,
+        check.station_id,
+        check.sort,
+        tuple(check.abilities),
+        check.is_cancelled,
+    )
 
 
 _AIRCRAFT = Column(
@@ -165,16 +173,49 @@ AIRCRAFT = SheetKind(
     40,
     "enter_fleet_data",
     (
-        Column("Registration", "registration", CODE, True, "Registration.", ("reg", "tail", "aircraft"), most=10),
-        Column("MSN", "msn", CODE, True, "Manufacturer's serial number.", ("manufacturer's serial number", "serial number"), most=24),
-        Column("Aircraft type", "aircraft_type", CODE, True, "Code of the type.", ("type",), most=24),
-        Column("Station", "station", CODE, True, "Station it belongs to; later changes go into 'Aircraft stations'.", ("base",), most=8),
-        Column("Manufactured on", "manufactured_on", DAY, meaning="Day of manufacture.", aliases=("manufactured", "date of manufacture"), has_come=True),
+        Column(
+            "Registration",
+            "registration",
+            CODE,
+            True,
+            "Registration.",
+            ("reg", "tail", "aircraft"),
+            most=10,
+        ),
+        Column(
+            "MSN",
+            "msn",
+            CODE,
+            True,
+            "Manufacturer's serial number.",
+            ("manufacturer's serial number", "serial number"),
+            most=24,
+        ),
+        Column(
+            "Aircraft type", "aircraft_type", CODE, True, "Code of the type.", ("type",), most=24
+        ),
+        Column(
+            "Station",
+            "station",
+            CODE,
+            True,
+            "Station it belongs to; later changes go into 'Aircraft stations'.",
+            ("base",),
+            most=8,
+        ),
+        Column(
+            "Manufactured on",
+            "manufactured_on",
+            DAY,
+            meaning="Day of manufacture.",
+            aliases=("manufactured", "date of manufacture"),
+            has_come=True,
+        ),
     ),
     bring_aircraft,
     [["Q-EXA", "9001", "EX-100", "QEX1", "2015-06-30"], ["Q-EXB", "9002", "EX-100", "QEX1", ""]],
     aliases=("Fleet",),
-)  # fmt: skip
+)
 
 STATUSES = SheetKind(
     "Aircraft status",
@@ -184,12 +225,19 @@ STATUSES = SheetKind(
     (
         _AIRCRAFT,
         _FROM,
-        Column("Status", "status", CHOICE, True, "in service, parked, in check or leased out.", choices=dict(Aircraft.STATUSES)),
+        Column(
+            "Status",
+            "status",
+            CHOICE,
+            True,
+            "in service, parked, in check or leased out.",
+            choices=dict(Aircraft.STATUSES),
+        ),
         Column("Document", "document", meaning="What says so."),
     ),
     bring_statuses,
     [["Q-EXA", "2015-07-10", "in service", ""], ["Q-EXB", "2026-01-15", "parked", "Order 12"]],
-)  # fmt: skip
+)
 
 STATIONS_OF_AIRCRAFT = SheetKind(
     "Aircraft stations",
@@ -208,14 +256,28 @@ POSITION_STATES = SheetKind(
     "enter_fleet_data",
     (
         _AIRCRAFT,
-        Column("Position", "position", CODE, True, "Code of the position.", ("position code",), most=32),
+        Column(
+            "Position", "position", CODE, True, "Code of the position.", ("position code",), most=32
+        ),
         _FROM,
-        Column("State", "state", CHOICE, True, "active, deactivated or not on this aircraft.", choices=dict(PositionState.STATES)),
-        Column("Document", "document", needed=True, meaning="What allows it, such as the deferral's item and revision."),
+        Column(
+            "State",
+            "state",
+            CHOICE,
+            True,
+            "active, deactivated or not on this aircraft.",
+            choices=dict(PositionState.STATES),
+        ),
+        Column(
+            "Document",
+            "document",
+            needed=True,
+            meaning="What allows it, such as the deferral's item and revision.",
+        ),
     ),
     bring_position_states,
     [["Q-EXB", "D1R", "2026-03-01", "deactivated", "Deferred item 25-60-01"]],
-)  # fmt: skip
+)
 
 CHECKS = SheetKind(
     "Checks",
@@ -224,15 +286,30 @@ CHECKS = SheetKind(
     "plan_check",
     (
         _AIRCRAFT,
-        Column("Name", "name", needed=True, meaning="Name of the check, such as A21.", aliases=("check",), most=40),
-        Column("Sort", "sort", CHOICE, meaning="check or overnight stop; blank: check.", choices=dict(Check.SORTS)),
+        Column(
+            "Name",
+            "name",
+            needed=True,
+            meaning="Name of the check, such as A21.",
+            aliases=("check",),
+            most=40,
+        ),
+        Column(
+            "Sort",
+            "sort",
+            CHOICE,
+            meaning="check or overnight stop; blank: check.",
+            choices=dict(Check.SORTS),
+        ),
         Column("Starts on", "starts_on", DAY, True, "First day.", ("start", "from", "in")),
         Column("Ends on", "ends_on", DAY, True, "Last day.", ("end", "to", "out")),
         _STATION,
-        Column("Abilities", "abilities", LIST, meaning="Codes of works possible there; blank: all."),
+        Column(
+            "Abilities", "abilities", LIST, meaning="Codes of works possible there; blank: all."
+        ),
         Column("Cancelled", "is_cancelled", YES_NO, meaning="yes if it will not be held."),
     ),
     bring_checks,
     [["Q-EXA", "A07", "check", "2027-02-08", "2027-02-09", "QEX1", "", ""]],
     aliases=("Planned checks", "Check plan"),
-)  # fmt: skip
+)

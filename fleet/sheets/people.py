@@ -39,14 +39,18 @@ def _refuse_wrong(batch: Batch, line: int) -> None:
     wrong = [act for act in _lower(batch["acts"][line]) if act not in ACTS]
     if wrong:
         batch.refuse(
-            line, "acts", "unknown_act",
+            line,
+            "acts",
+            "unknown_act",
             f"'{wrong[0]}' is not an act that is authorised. Write some of: {', '.join(sorted(ACTS))}.",
-        )  # fmt: skip
+        )
     if batch["until_on"][line] < batch["from_on"][line]:
         batch.refuse(
-            line, "until_on", "an_authorisation_lasts_at_least_a_day",
+            line,
+            "until_on",
+            "an_authorisation_lasts_at_least_a_day",
             "It ends before it begins. Correct one of the two days.",
-        )  # fmt: skip
+        )
     named = (
         ("aircraft_types", lookups.codes_of_types(batch)),
         ("kinds", lookups.codes_of_kinds(batch)),
@@ -63,16 +67,34 @@ AUTHORISATIONS = SheetKind(
     15,
     "enter_authorisation",
     (
-        Column("Person", "person", CODE, True, "The person's sign-in name.", ("user", "username"), most=150),
+        Column(
+            "Person",
+            "person",
+            CODE,
+            True,
+            "The person's sign-in name.",
+            ("user", "username"),
+            most=150,
+        ),
         Column("Number", "number", CODE, True, "Number of the licence or approval.", most=40),
-        Column("Kind", "sort", CHOICE, True, "licence or company approval.", ("sort",), choices=dict(Authorisation.SORTS)),
+        Column(
+            "Kind",
+            "sort",
+            CHOICE,
+            True,
+            "licence or company approval.",
+            ("sort",),
+            choices=dict(Authorisation.SORTS),
+        ),
         Column("Title", "title", meaning="Occupational title."),
         Column("Acts", "acts", LIST, True, "sign_step, inspect, release."),
         Column("Aircraft types", "aircraft_types", LIST, meaning="Codes; blank: any."),
-        Column("Kinds of equipment", "kinds", LIST, meaning="Codes; blank: any.", aliases=("kinds",)),
+        Column(
+            "Kinds of equipment", "kinds", LIST, meaning="Codes; blank: any.", aliases=("kinds",)
+        ),
         Column("Stamp", "stamp", meaning="Number on the stamp.", most=24),
         Column("From", "from_on", DAY, True, "First day."),
         Column("Until", "until_on", DAY, True, "Last day."),
     ),
     bring_authorisations,
-)  # fmt: skip
+)

@@ -61,10 +61,12 @@ def _drawing(batch: Batch, line: int) -> Drawing | None:
         return Drawing(drawn)
     if batch.is_good(line):
         batch.refuse(
-            line, "plan", "not_a_drawing",
+            line,
+            "plan",
+            "not_a_drawing",
             "The drawing is not JSON with at least length and width. Write for example "
             '{"length": 3760, "width": 395} in centimetres, or leave it blank.',
-        )  # fmt: skip
+        )
     return None
 
 
@@ -115,13 +117,34 @@ STATIONS = SheetKind(
     (
         Column("Code", "code", CODE, True, "Short code of the station.", ("station",), most=8),
         Column("Name", "name", needed=True, meaning="Its name."),
-        Column("Time zone", "time_zone", needed=True, meaning="Name of its zone as in the IANA list, such as Europe/London.", aliases=("zone",), most=40),
-        Column("Maintenance base", "is_maintenance_base", YES_NO, meaning="Whether checks are done there.", aliases=("base",)),
-        Column("Abilities", "abilities", LIST, meaning="Codes of the works it is able to do; blank: all."),
+        Column(
+            "Time zone",
+            "time_zone",
+            needed=True,
+            meaning="Name of its zone as in the IANA list, such as Europe/London.",
+            aliases=("zone",),
+            most=40,
+        ),
+        Column(
+            "Maintenance base",
+            "is_maintenance_base",
+            YES_NO,
+            meaning="Whether checks are done there.",
+            aliases=("base",),
+        ),
+        Column(
+            "Abilities",
+            "abilities",
+            LIST,
+            meaning="Codes of the works it is able to do; blank: all.",
+        ),
     ),
     bring_stations,
-    [["QEX1", "Example Field", "Europe/Lisbon", "yes", ""], ["QEX2", "Example Bay", "America/Halifax", "no", "EXCHANGE, WEIGH"]],
-)  # fmt: skip
+    [
+        ["QEX1", "Example Field", "Europe/Lisbon", "yes", ""],
+        ["QEX2", "Example Bay", "America/Halifax", "no", "EXCHANGE, WEIGH"],
+    ],
+)
 
 KINDS = SheetKind(
     "Kinds",
@@ -131,11 +154,20 @@ KINDS = SheetKind(
     (
         Column("Code", "code", CODE, True, "Short code of the kind.", ("kind",), most=24),
         Column("Name", "name", needed=True, meaning="Its name, such as door slide."),
-        Column("Chapter", "chapter", CODE, meaning="Chapter and section of the operator's documents.", most=8),
+        Column(
+            "Chapter",
+            "chapter",
+            CODE,
+            meaning="Chapter and section of the operator's documents.",
+            most=8,
+        ),
     ),
     bring_kinds,
-    [["EXSLIDE", "Door slide (example)", "25-66"], ["EXBOTTLE", "Inflation bottle (example)", "25-66"]],
-)  # fmt: skip
+    [
+        ["EXSLIDE", "Door slide (example)", "25-66"],
+        ["EXBOTTLE", "Inflation bottle (example)", "25-66"],
+    ],
+)
 
 AIRCRAFT_TYPES = SheetKind(
     "Aircraft types",
@@ -143,14 +175,28 @@ AIRCRAFT_TYPES = SheetKind(
     20,
     "enter_fleet_data",
     (
-        Column("Code", "code", CODE, True, "Short code of the type.", ("type", "aircraft type"), most=24),
+        Column(
+            "Code",
+            "code",
+            CODE,
+            True,
+            "Short code of the type.",
+            ("type", "aircraft type"),
+            most=24,
+        ),
         Column("Name", "name", needed=True, meaning="Its name."),
-        Column("Drawing", "plan", meaning="Data of the cabin's drawing in JSON, centimetres; may be blank.", aliases=("plan",), most=32_000),
+        Column(
+            "Drawing",
+            "plan",
+            meaning="Data of the cabin's drawing in JSON, centimetres; may be blank.",
+            aliases=("plan",),
+            most=32_000,
+        ),
     ),
     bring_types,
     [["EX-100", "Example 100", '{"length": 3100, "width": 360, "cabin": [500, 2400]}']],
     aliases=("Types",),
-)  # fmt: skip
+)
 
 LAYOUT = SheetKind(
     "Layout positions",
@@ -158,16 +204,51 @@ LAYOUT = SheetKind(
     30,
     "enter_fleet_data",
     (
-        Column("Aircraft type", "aircraft_type", CODE, True, "Code of the type.", ("type",), most=24),
-        Column("Position", "code", CODE, True, "Code of the position as on the operator's documents.", ("position code", "code"), most=32),
-        Column("Name", "name", needed=True, meaning="Its name in words.", aliases=("position name", "description")),
+        Column(
+            "Aircraft type", "aircraft_type", CODE, True, "Code of the type.", ("type",), most=24
+        ),
+        Column(
+            "Position",
+            "code",
+            CODE,
+            True,
+            "Code of the position as on the operator's documents.",
+            ("position code", "code"),
+            most=32,
+        ),
+        Column(
+            "Name",
+            "name",
+            needed=True,
+            meaning="Its name in words.",
+            aliases=("position name", "description"),
+        ),
         Column("Kind", "kind", CODE, True, "Code of the kind of unit that goes there.", most=24),
         Column("Zone", "zone", meaning="Zone of the aircraft.", most=16),
-        Column("Access group", "access_group", meaning="Positions that are opened by the same access.", aliases=("access",), most=24),
-        Column("Side", "side", CHOICE, meaning="left, right or centre; blank: centre.", choices=dict(TypePosition.SIDES)),
+        Column(
+            "Access group",
+            "access_group",
+            meaning="Positions that are opened by the same access.",
+            aliases=("access",),
+            most=24,
+        ),
+        Column(
+            "Side",
+            "side",
+            CHOICE,
+            meaning="left, right or centre; blank: centre.",
+            choices=dict(TypePosition.SIDES),
+        ),
         Column("Capacity", "capacity", COUNT, meaning="How many units it holds; blank: 1."),
         Column("X (cm)", "x_cm", SIGNED, True, "From the nose, centimetres.", ("x",)),
-        Column("Y (cm)", "y_cm", SIGNED, True, "From the centre line, centimetres, left is negative.", ("y",)),
+        Column(
+            "Y (cm)",
+            "y_cm",
+            SIGNED,
+            True,
+            "From the centre line, centimetres, left is negative.",
+            ("y",),
+        ),
     ),
     bring_layout,
     [
@@ -175,4 +256,4 @@ LAYOUT = SheetKind(
         ["EX-100", "D1R", "Door 1 right slide", "EXSLIDE", "100", "", "right", 1, 560, 170],
     ],
     aliases=("Layout", "Positions"),
-)  # fmt: skip
+)

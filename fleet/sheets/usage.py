@@ -132,16 +132,20 @@ def _totals(batch: Batch) -> list[Said]:
                 said.append(Said(line, codes[code], total, name))
             elif total is not None:
                 batch.refuse(
-                    line, name, "unknown_measure",
+                    line,
+                    name,
+                    "unknown_measure",
                     f"There is no measure {code} on record. Bring it with the sheet 'Measures'.",
-                )  # fmt: skip
+                )
         if (measure := measures[line]) is not None:
             said += _total_of_measure(batch, line, measure, units[measure])
         if len(said) == before and batch.is_good(line):
             batch.refuse(
-                line, None, "no_total",
+                line,
+                None,
+                "no_total",
                 "The line gives no total. Fill in hours, cycles, or a measure and its total.",
-            )  # fmt: skip
+            )
     return said
 
 
@@ -172,16 +176,20 @@ def _one_total(
     if total is not None and (not is_correction or corrects is None):
         shown = in_hours(total) if each.field == "hours" else str(total)
         batch.refuse(
-            each.line, each.field, "reading_stands",
+            each.line,
+            each.field,
+            "reading_stands",
             f"A reading of {shown} stands for this aircraft and time. If this one is right, write "
             "yes under 'Correction'.",
-        )  # fmt: skip
+        )
     elif total is None and is_correction:
         batch.refuse(
-            each.line, "correction", "nothing_to_correct",
+            each.line,
+            "correction",
+            "nothing_to_correct",
             "There is no reading of this aircraft and time to correct. Leave 'Correction' blank, "
             "or check the time.",
-        )  # fmt: skip
+        )
     else:
         standing.now[key] = (None, each.total)
         act_id = batch.bringing.act_id("reading", *key, each.total, corrects)
@@ -234,9 +242,29 @@ MEASURES = SheetKind(
     (
         Column("Code", "code", CODE, True, "Short code.", ("measure",), most=16),
         Column("Name", "name", needed=True, meaning="Its name.", most=40),
-        Column("Unit", "unit", CHOICE, True, "minutes for hours of any sort, else count.", choices={"minutes": "minutes", "count": "count"}),
-        Column("Counted on", "counted_on", CHOICE, True, "the aircraft or the unit.", choices={"aircraft": "the aircraft", "unit": "the unit"}),
-        Column("Counts", "counts", CHOICE, meaning="fillings or inflations, if each one recorded adds one.", choices={"filling": "fillings", "inflation": "inflations"}),
+        Column(
+            "Unit",
+            "unit",
+            CHOICE,
+            True,
+            "minutes for hours of any sort, else count.",
+            choices={"minutes": "minutes", "count": "count"},
+        ),
+        Column(
+            "Counted on",
+            "counted_on",
+            CHOICE,
+            True,
+            "the aircraft or the unit.",
+            choices={"aircraft": "the aircraft", "unit": "the unit"},
+        ),
+        Column(
+            "Counts",
+            "counts",
+            CHOICE,
+            meaning="fillings or inflations, if each one recorded adds one.",
+            choices={"filling": "fillings", "inflation": "inflations"},
+        ),
     ),
     bring_measures,
     [
@@ -244,7 +272,7 @@ MEASURES = SheetKind(
         ["FC", "flight cycles", "count", "the aircraft"],
         ["FILL", "fillings", "count", "the unit", "fillings"],
     ],
-)  # fmt: skip
+)
 
 READINGS = SheetKind(
     "Readings",
@@ -253,13 +281,43 @@ READINGS = SheetKind(
     "record_reading",
     (
         _AIRCRAFT,
-        Column("Read on", "read_on", INSTANT, True, "Date, with the time if known.", ("date", "read at", "as of"), has_come=True),
-        Column("Hours", "hours", HOURS, meaning="Total flight hours.", aliases=("fh", "flight hours", "ttsn", "total hours", "tah")),
-        Column("Cycles", "cycles", COUNT, meaning="Total flight cycles.", aliases=("fc", "flight cycles", "tcsn", "total cycles", "tac", "landings")),
+        Column(
+            "Read on",
+            "read_on",
+            INSTANT,
+            True,
+            "Date, with the time if known.",
+            ("date", "read at", "as of"),
+            has_come=True,
+        ),
+        Column(
+            "Hours",
+            "hours",
+            HOURS,
+            meaning="Total flight hours.",
+            aliases=("fh", "flight hours", "ttsn", "total hours", "tah"),
+        ),
+        Column(
+            "Cycles",
+            "cycles",
+            COUNT,
+            meaning="Total flight cycles.",
+            aliases=("fc", "flight cycles", "tcsn", "total cycles", "tac", "landings"),
+        ),
         Column("Measure", "measure", CODE, meaning="Code of another measure.", most=16),
         Column("Total", "total", TOTAL, meaning="Total of that measure: hours or a whole number."),
-        Column("Source", "source", meaning="Where it was read, such as the log page.", aliases=("log page", "document")),
-        Column("Correction", "correction", YES_NO, meaning="yes: this total replaces the one on record for the same aircraft and time."),
+        Column(
+            "Source",
+            "source",
+            meaning="Where it was read, such as the log page.",
+            aliases=("log page", "document"),
+        ),
+        Column(
+            "Correction",
+            "correction",
+            YES_NO,
+            meaning="yes: this total replaces the one on record for the same aircraft and time.",
+        ),
     ),
     bring_readings,
     [
@@ -267,7 +325,7 @@ READINGS = SheetKind(
         ["Q-EXA", "2026-11-15", "31402:40", 14893, "", "", "Log 4438", ""],
     ],
     aliases=("Utilisation", "Utilization", "Usage"),
-)  # fmt: skip
+)
 
 RATES = SheetKind(
     "Planned rates",
@@ -283,4 +341,4 @@ RATES = SheetKind(
     bring_rates,
     [["Q-EXA", "FH", "2026-11-01", "9:40"], ["Q-EXA", "FC", "2026-11-01", "4.6"]],
     aliases=("Rates",),
-)  # fmt: skip
+)

@@ -25,11 +25,16 @@ def due_if_done(works: Iterable[tuple[int, int]], unit_ids: list[int], on: date)
         at = datetime.combine(on, time(), ZoneInfo("UTC"))
         WorkDone.objects.bulk_create(
             WorkDone(
-                work_id=work, unit_id=unit, done_on=on, released_on=on, shop_released_on=on,
-                act_id=uuid4(), recorded_at=at,
+                work_id=work,
+                unit_id=unit,
+                done_on=on,
+                released_on=on,
+                shop_released_on=on,
+                act_id=uuid4(),
+                recorded_at=at,
             )
             for unit, work in works
-        )  # fmt: skip
+        )
         return reckoned(unit_ids, on)
     finally:
         transaction.savepoint_rollback(before)

@@ -47,8 +47,12 @@ def gather(as_of: date, at: datetime, until_on: date | None = None) -> Gathered:
         forbidden=decisions.forbidden,
     )
     return Gathered(
-        as_of, until, facts,
+        as_of,
+        until,
+        facts,
         {fact.need.key: fact for fact in needs},
         {fact.supply.key: fact for fact in supplies},
-        decisions, rules, left_out(),
-    )  # fmt: skip
+        decisions,
+        rules,
+        left_out(),
+    )

@@ -178,9 +178,15 @@ def _need(
     )
     part = parts.words[row.part_id]
     return NeedFact(
-        need, removal, row, rules.kinds[row.kind_id][1], craft.registration, position + several,
-        f"{part} S/N {row.serial}", part,
-    )  # fmt: skip
+        need,
+        removal,
+        row,
+        rules.kinds[row.kind_id][1],
+        craft.registration,
+        position + several,
+        f"{part} S/N {row.serial}",
+        part,
+    )
 
 
 def _named_by_family(found: list[NeedFact]) -> list[NeedFact]:

@@ -124,16 +124,21 @@ def _months(kept: list[dict[str, Any]]) -> list[MonthShown]:
         found.append(
             MonthShown(
                 month=date.fromisoformat(month["month"]),
-                needs=month["needs"], short=month["short"], on_hand=month["on_hand"],
+                needs=month["needs"],
+                short=month["short"],
+                on_hand=month["on_hand"],
                 coming_back=month["coming_back"],
-                x=percent(at * step + step * 0.2), width=percent(step * 0.6),
+                x=percent(at * step + step * 0.2),
+                width=percent(step * 0.6),
                 middle=percent(at * step + step / 2),
-                met_y=percent(HEIGHT - tall + none), met_height=percent(tall - none),
-                short_y=percent(HEIGHT - tall), short_height=percent(none),
+                met_y=percent(HEIGHT - tall + none),
+                met_height=percent(tall - none),
+                short_y=percent(HEIGHT - tall),
+                short_height=percent(none),
                 hand_y=percent(HEIGHT - month["on_hand"] * HEIGHT / top),
                 back_y=percent(HEIGHT - month["coming_back"] * HEIGHT / top),
             )
-        )  # fmt: skip
+        )
     return found
 
 
@@ -149,8 +154,11 @@ def short_needs(run: ProposalRun) -> list[ShortNeed]:
 
 
 def _cures(
-    run: ProposalRun, row: ProposedNeed, free: dict[str, list[Supply]], pairs: frozenset[tuple[str, str]]
-) -> list[Cure]:  # fmt: skip
+    run: ProposalRun,
+    row: ProposedNeed,
+    free: dict[str, list[Supply]],
+    pairs: frozenset[tuple[str, str]],
+) -> list[Cure]:
     need = need_read(row.facts)
     parts = {fit.part for fit in need.fits}
     parts |= {other for part, other in pairs if part in parts}

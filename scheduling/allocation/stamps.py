@@ -9,11 +9,22 @@ from django.db import connection
 
 #: Tables that only grow: their last key tells what is there.
 GROWING = (
-    "equipment_unittag", "equipment_reservation", "equipment_hold", "equipment_holdend",
-    "equipment_shoporder", "equipment_shoppromise", "equipment_shopreturn", "equipment_certificate",
-    "equipment_title", "equipment_movement", "equipment_correction", "equipment_fit",
-    "equipment_alternate", "scheduling_pairingruling", "scheduling_recomputerun",
-)  # fmt: skip
+    "equipment_unittag",
+    "equipment_reservation",
+    "equipment_hold",
+    "equipment_holdend",
+    "equipment_shoporder",
+    "equipment_shoppromise",
+    "equipment_shopreturn",
+    "equipment_certificate",
+    "equipment_title",
+    "equipment_movement",
+    "equipment_correction",
+    "equipment_fit",
+    "equipment_alternate",
+    "scheduling_pairingruling",
+    "scheduling_recomputerun",
+)
 #: Small tables whose rows change.
 SMALL = ("equipment_transport", "equipment_storesrule", "scheduling_work")
 

@@ -138,7 +138,8 @@ def supplies_of(
 def _in_store(row: SpareRow, use: UnitUse, known: Known, as_of: date) -> SupplyFact:
     life = life_on_shelf(known.lives, row.unit_id)
     supply = _supply(
-        row, known,
+        row,
+        known,
         station=row.station or home_station(),
         free_from=as_of,
         lasts_until=life.lasts_until,
@@ -147,7 +148,7 @@ def _in_store(row: SpareRow, use: UnitUse, known: Known, as_of: date) -> SupplyF
         has_certificate=use.has_certificate,
         is_serviceable=not use.unserviceable and life.may_install,
         is_quarantined=use.is_quarantined or bool(use.holds),
-    )  # fmt: skip
+    )
     said = [(one.code, one.message) for one in why_not_use(use) if one.code not in OF_A_NEED]
     return SupplyFact(supply, row.unit_id, known.kind(row.part_id), tuple(said))
 
@@ -161,7 +162,8 @@ def _at_shop(row: SpareRow, shop: AtShop, use: UnitUse, known: Known) -> SupplyF
         else Life(NO_LIMIT)
     )
     supply = _supply(
-        row, known,
+        row,
+        known,
         station=shop.station,
         free_from=back,
         lasts_until=life.lasts_until,
@@ -170,7 +172,7 @@ def _at_shop(row: SpareRow, shop: AtShop, use: UnitUse, known: Known) -> SupplyF
         source="shop",
         turn_days=shop.turn_days,
         hurry_days=known.rules.hurry_days(known.parts.kind_of[row.part_id]),
-    )  # fmt: skip
+    )
     said = [(one.code, one.message) for one in why_not_use(use) if one.code == "unit_on_hold"]
     return SupplyFact(supply, row.unit_id, known.kind(row.part_id), tuple(said))
 
@@ -187,7 +189,8 @@ def _released(fact: NeedFact, known: Known) -> SupplyFact:
     life = life_after_shop(known.lives, row.unit_id, Back(back, used=used))
     spare = SpareRow(row.unit_id, row.part_id, row.standard, row.serial, Place.SHOP, "")
     supply = _supply(
-        spare, known,
+        spare,
+        known,
         station=fact.need.station,
         free_from=back,
         lasts_until=life.lasts_until,
@@ -195,7 +198,7 @@ def _released(fact: NeedFact, known: Known) -> SupplyFact:
         source="removal",
         turn_days=turn,
         hurry_days=known.rules.hurry_days(known.parts.kind_of[row.part_id]),
-    )  # fmt: skip
+    )
     return SupplyFact(supply, row.unit_id, known.kind(row.part_id))
 
 

@@ -26,8 +26,13 @@ def to_set_aside(station: str) -> list[ToSetAside]:
     names = ("key", "on", "unit_id", "unit_words", "unit_off_id", "unit__place__station__code")
     return [
         ToSetAside(
-            f"{key} on {weekday_words(on)}", on, unit, words, where or "", ACT,
+            f"{key} on {weekday_words(on)}",
+            on,
+            unit,
+            words,
+            where or "",
+            ACT,
             f"{reverse('scheduling:allocation')}?{urlencode({'off': off})}#need",
         )
         for key, on, unit, words, off, where in rows.values_list(*names)
-    ]  # fmt: skip
+    ]

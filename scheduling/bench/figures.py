@@ -82,10 +82,14 @@ def recompute_full(items: int, day: date, now: datetime, rounds: int = 2) -> Fig
         floor.append(apart(_timed_floor)[0])
     ratio = sum(full) / sum(floor)
     return Figure(
-        "recompute_full", round(ratio, 3), "x COPY", f"<= {TARGET_FULL}, under 2 GiB",
-        ratio <= TARGET_FULL and peak < TARGET_MIB, peak,
+        "recompute_full",
+        round(ratio, 3),
+        "x COPY",
+        f"<= {TARGET_FULL}, under 2 GiB",
+        ratio <= TARGET_FULL and peak < TARGET_MIB,
+        peak,
         {"items": rows, "seconds": _rounded(full), "copy_seconds": _rounded(floor)},
-    )  # fmt: skip
+    )
 
 
 def usual_night(day: date, now: datetime) -> dict[str, Any]:

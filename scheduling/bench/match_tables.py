@@ -32,9 +32,14 @@ def match_tables(day: date, now: datetime) -> Figure:
         found, peak = apart(_measured, day, now)
     same = small["queries"] == found["queries"]
     return Figure(
-        "match_tables", found.pop("seconds"), "s", "queries constant", same, peak,
+        "match_tables",
+        found.pop("seconds"),
+        "s",
+        "queries constant",
+        same,
+        peak,
         {**found, "queries_at_a_tenth": small["queries"], "needs_at_a_tenth": small["needs"]},
-    )  # fmt: skip
+    )
 
 
 def _measured(day: date, now: datetime) -> dict[str, Any]:
@@ -51,10 +56,13 @@ def _measured(day: date, now: datetime) -> dict[str, Any]:
     seconds = time.perf_counter() - begun
     assert run is not None, "nobody else makes one here"
     return {
-        "seconds": round(seconds, 2), "seconds_of_reading": round(read, 2), "queries": len(queries),
-        "needs": run.needs, "units_in_stores": Unit.objects.filter(place__sort=Place.STORE).count(),
+        "seconds": round(seconds, 2),
+        "seconds_of_reading": round(read, 2),
+        "queries": len(queries),
+        "needs": run.needs,
+        "units_in_stores": Unit.objects.filter(place__sort=Place.STORE).count(),
         "short": run.short,
-    }  # fmt: skip
+    }
 
 
 def _certify(day: date, now: datetime) -> None:
@@ -63,13 +71,18 @@ def _certify(day: date, now: datetime) -> None:
     Certificate.objects.bulk_create(
         [
             Certificate(
-                unit_id=unit, form="BENCH", tracking_number=number, issued_on=day,
-                issuer="Bench", status="OVERHAULED", recorded_at=now,
+                unit_id=unit,
+                form="BENCH",
+                tracking_number=number,
+                issued_on=day,
+                issuer="Bench",
+                status="OVERHAULED",
+                recorded_at=now,
             )
             for unit, number in spares.values_list("pk", Concat(Value("B"), F("serial_number")))
         ],
         batch_size=5_000,
-    )  # fmt: skip
+    )
 
 
 def _horizon(day: date, now: datetime) -> date:

@@ -42,12 +42,22 @@ def match_fleet(rounds: int = 5) -> Figure:
         rounds, lambda: propose(columns), _bare(columns, pairs), known
     )
     return Figure(
-        "match_fleet", round(ours / bare, 3), "x bare solver", f"<= {TARGET_FLEET}",
-        ours <= TARGET_FLEET * bare, _peak_mib(),
-        {"needs": NEEDS, "supplies": SUPPLIES, "pairs": len(pairs.need), "short": NEEDS - len(met),
-         "seconds": round(ours, 3), "bare_seconds": round(bare, 3),
-         "bare_seconds_told_who_is_met": round(told, 3)},
-    )  # fmt: skip
+        "match_fleet",
+        round(ours / bare, 3),
+        "x bare solver",
+        f"<= {TARGET_FLEET}",
+        ours <= TARGET_FLEET * bare,
+        _peak_mib(),
+        {
+            "needs": NEEDS,
+            "supplies": SUPPLIES,
+            "pairs": len(pairs.need),
+            "short": NEEDS - len(met),
+            "seconds": round(ours, 3),
+            "bare_seconds": round(bare, 3),
+            "bare_seconds_told_who_is_met": round(told, 3),
+        },
+    )
 
 
 def match_change(changes: int = 40) -> Figure:
@@ -63,11 +73,20 @@ def match_change(changes: int = 40) -> Figure:
         taken.append(_median_seconds(3, partial(renew, proposal, change))[0])
     ratio = max(taken) / whole
     return Figure(
-        "match_change", round(ratio, 3), "x whole fleet", f"<= {TARGET_CHANGE}",
-        ratio <= TARGET_CHANGE, _peak_mib(),
-        {"milliseconds": {"median": round(median(taken) * 1000, 2),
-                          "worst": round(max(taken) * 1000, 2), "whole": round(whole * 1000, 1)}},
-    )  # fmt: skip
+        "match_change",
+        round(ratio, 3),
+        "x whole fleet",
+        f"<= {TARGET_CHANGE}",
+        ratio <= TARGET_CHANGE,
+        _peak_mib(),
+        {
+            "milliseconds": {
+                "median": round(median(taken) * 1000, 2),
+                "worst": round(max(taken) * 1000, 2),
+                "whole": round(whole * 1000, 1),
+            }
+        },
+    )
 
 
 def float_size() -> Figure:
@@ -78,9 +97,14 @@ def float_size() -> Figure:
     seconds = _median_seconds(3, lambda: size_of(outs, backs))[0]
     spares = size_of(outs, backs).spares
     return Figure(
-        "float_size", round(seconds, 3), "s", f"<= {TARGET_SECONDS}", seconds <= TARGET_SECONDS,
-        _peak_mib(), {"needs": OUT, "spares": spares},
-    )  # fmt: skip
+        "float_size",
+        round(seconds, 3),
+        "s",
+        f"<= {TARGET_SECONDS}",
+        seconds <= TARGET_SECONDS,
+        _peak_mib(),
+        {"needs": OUT, "spares": spares},
+    )
 
 
 def _peak_mib() -> int:
@@ -182,19 +206,29 @@ def _need(
     fits = (Fit(f"P{family}-1"), Fit(f"P{family}-2", ("A", "B")))
     on = _DAY + timedelta(_upto(draw, 540))
     return Need(
-        f"N{number:05}", f"F{family}", on, _one(draw, stations), str(MSN + aircraft), fits,
-        checks[aircraft], _one(draw, [0, 90, 180]),
-    )  # fmt: skip
+        f"N{number:05}",
+        f"F{family}",
+        on,
+        _one(draw, stations),
+        str(MSN + aircraft),
+        fits,
+        checks[aircraft],
+        _one(draw, [0, 90, 180]),
+    )
 
 
 def _supply(draw: np.random.Generator, number: int, stations: list[str]) -> Supply:
     family = _upto(draw, FAMILIES)
     shelf = _DAY + timedelta(_between(draw, 100, 1500))
     return Supply(
-        f"S{number:05}", f"U{number:05}", f"P{family}-{_one(draw, [1, 1, 2])}", _one(draw, stations),
-        _DAY + timedelta(_between(draw, -200, 500)), _DAY + timedelta(_between(draw, 200, 1800)),
+        f"S{number:05}",
+        f"U{number:05}",
+        f"P{family}-{_one(draw, [1, 1, 2])}",
+        _one(draw, stations),
+        _DAY + timedelta(_between(draw, -200, 500)),
+        _DAY + timedelta(_between(draw, 200, 1800)),
         _one(draw, ["A", "B", "C"]),
         shelf_until=shelf if family % 4 == 0 else NO_LIMIT,
         has_certificate=draw.random() < 0.97,
         is_dangerous=family % 3 == 0,
-    )  # fmt: skip
+    )

@@ -75,11 +75,17 @@ def _figure(people: list[Technician], ended: int, seconds: float) -> Figure:
     worst = max(ratios.values(), default=0.0)
     faults = [fault for each in people for fault in each.faults]
     detail = {
-        "errors": len(faults), "first_errors": faults[:3], "released": ended,
-        "requests": sum(map(len, took.values())), "seconds": round(seconds, 1),
-        "milliseconds_p50_p95": {what: [round(1000 * x) for x in pair] for what, pair in spread.items()},
-        "technicians": TECHNICIANS, "seconds_between_requests": PAUSE,
-    }  # fmt: skip
+        "errors": len(faults),
+        "first_errors": faults[:3],
+        "released": ended,
+        "requests": sum(map(len, took.values())),
+        "seconds": round(seconds, 1),
+        "milliseconds_p50_p95": {
+            what: [round(1000 * x) for x in pair] for what, pair in spread.items()
+        },
+        "technicians": TECHNICIANS,
+        "seconds_between_requests": PAUSE,
+    }
     is_met = not faults and ended > 0 and 0 < worst <= TARGET
     return Figure(
         "swap_load", round(worst, 2), "p95/p50", f"<= {TARGET}, errors 0", is_met, 0, detail

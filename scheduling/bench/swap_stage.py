@@ -36,10 +36,14 @@ def make_person(name: str, day: date, hasher: str | None = None) -> User:
     user.password = hasher or ""
     user.save()
     Authorisation.objects.create(
-        user=user, number=f"BENCH {name}", sort="approval", acts=EVERY_ACT,
-        from_on=day - timedelta(days=30), until_on=day + timedelta(days=30),
+        user=user,
+        number=f"BENCH {name}",
+        sort="approval",
+        acts=EVERY_ACT,
+        from_on=day - timedelta(days=30),
+        until_on=day + timedelta(days=30),
         recorded_at=datetime.combine(day, datetime.min.time()).astimezone(),
-    )  # fmt: skip
+    )
     return user
 
 
@@ -48,27 +52,43 @@ def make_rules(day: date, now: datetime) -> None:
     RuleSet.objects.get_or_create(
         from_on=day,
         defaults={
-            "code": CODE, "revision": "1", "document": DOCUMENT, "recorded_at": now,
-            "step_statement": "Done.", "inspection_statement": "Inspected.",
+            "code": CODE,
+            "revision": "1",
+            "document": DOCUMENT,
+            "recorded_at": now,
+            "step_statement": "Done.",
+            "inspection_statement": "Inspected.",
             "release_statement": "Released.",
         },
-    )  # fmt: skip
+    )
 
 
 def make_steps(kinds: list[int], steps: int, earns: str, day: date, now: datetime) -> None:
     """A list for each kind: confirmations and torques by turns, the last inspected and earning a work."""
     for kind in Kind.objects.filter(pk__in=kinds):
         made = StepList.objects.create(
-            code=f"{CODE}-{kind.pk}", revision="1", title="Off and on", kind=kind,
-            document=DOCUMENT, document_revision="1", from_on=day, recorded_at=now,
-        )  # fmt: skip
+            code=f"{CODE}-{kind.pk}",
+            revision="1",
+            title="Off and on",
+            kind=kind,
+            document=DOCUMENT,
+            document_revision="1",
+            from_on=day,
+            recorded_at=now,
+        )
         for number in range(1, steps + 1):
             sort, words, rule = TORQUE if number % 2 == 0 else CONFIRM
             is_last = number == steps
             Step.objects.create(
-                step_list=made, number=number, phase="install", sort=sort, words=words, rule=rule,
-                is_inspected=is_last, earns=earns if is_last else "",
-            )  # fmt: skip
+                step_list=made,
+                number=number,
+                phase="install",
+                sort=sort,
+                words=words,
+                rule=rule,
+                is_inspected=is_last,
+                earns=earns if is_last else "",
+            )
 
 
 def ready_swaps(units: list[int], by: User, count: int, now: datetime) -> Iterator[Swap]:
@@ -89,14 +109,19 @@ def _off_and_on(unit: Unit, by: User, now: datetime) -> Swap:
     assert place is not None
     station = Station.objects.order_by("pk")[0].pk
     Certificate.objects.get_or_create(
-        unit=unit, form="Bench", tracking_number=str(unit.pk),
+        unit=unit,
+        form="Bench",
+        tracking_number=str(unit.pk),
         defaults={"issued_on": now.date(), "issuer": "Bench", "status": "new", "recorded_at": now},
-    )  # fmt: skip
+    )
     swap = open_swap(by=by, new=NewSwap(place, station, "bench"), act_id=uuid.uuid4(), at=now)
     facts: dict[str, Any] = {"by": by, "swap_id": swap.pk, "unit_id": unit.pk, "at": now}
     record_removal(
-        **facts, to=PlaceAt("store", station_id=station), when=When(now - timedelta(minutes=2)),
-        tag=TagFact("serviceable", "removed_good"), act_id=uuid.uuid4(),
-    )  # fmt: skip
+        **facts,
+        to=PlaceAt("store", station_id=station),
+        when=When(now - timedelta(minutes=2)),
+        tag=TagFact("serviceable", "removed_good"),
+        act_id=uuid.uuid4(),
+    )
     record_installation(**facts, when=When(now - timedelta(minutes=1)), act_id=uuid.uuid4())
     return swap

@@ -29,9 +29,16 @@ _STOPS = {
 }
 _DATES = ("due_on", "start_on", "runner_up_on", "worst_on", "variation_until_on")
 _FLAGS = (
-    "is_past", "due_on_projected", "may_fly", "may_refill", "may_install", "within_variation",
-    "is_extended", "is_growing", "no_rate",
-)  # fmt: skip
+    "is_past",
+    "due_on_projected",
+    "may_fly",
+    "may_refill",
+    "may_install",
+    "within_variation",
+    "is_extended",
+    "is_growing",
+    "no_rate",
+)
 _SMALL = {"state": "int8", "stop": "int8", "decided_by": "int16", "runner_up": "int16"}
 
 
@@ -96,8 +103,10 @@ def _fold(subjects: Subjects, results: list[ClockResult]) -> dict[str, Any]:
     number = len(subjects)
     if not results:
         return {
-            "state": State.NO_BASIS, "missing": int(Missing.NO_CLOCK), "may_fly": True,
-        }  # fmt: skip
+            "state": State.NO_BASIS,
+            "missing": int(Missing.NO_CLOCK),
+            "may_fly": True,
+        }
     is_last = limit.when == "last"
     keys = _keys(subjects, results, is_last)
     order = np.argsort(-keys if is_last else keys, axis=0, kind="stable")

@@ -72,9 +72,15 @@ def read(columns: Mapping[str, str], tail: str, params: Sequence[Any] = ()) -> d
     # One row of one field: a count of fields and a length (-1: no rows at all) come before the value.
     gathered = data[len(HEADER) + 6 : -len(TRAILER)]
     shape = np.dtype(
-        [("array", "V20"), *((f"{kind}{name}", ">i4" if kind == "len " else ">i8")
-         for name in columns for kind in ("len ", ""))]
-    )  # fmt: skip
+        [
+            ("array", "V20"),
+            *(
+                (f"{kind}{name}", ">i4" if kind == "len " else ">i8")
+                for name in columns
+                for kind in ("len ", "")
+            ),
+        ]
+    )
     rows = np.frombuffer(gathered, shape)
     return {name: rows[name].astype(np.int64) for name in columns}
 

@@ -148,9 +148,12 @@ def _places(stays: dict[str, Ints], ids: Ints, aircraft: Ints, as_of: date) -> d
     for row, unit in zip(inner.tolist(), ids[inner].tolist(), strict=True):
         sort[row], station[row], line_unit[row] = around.get(unit, (NONE, NONE, unit))
     return {
-        "sort": sort, "station": station, "line_unit": line_unit, "first_installed": first,
+        "sort": sort,
+        "station": station,
+        "line_unit": line_unit,
+        "first_installed": first,
         "installed": present,
-    }  # fmt: skip
+    }
 
 
 def _standards(standard: Ints, part: Ints, rules: Rules) -> Ints:

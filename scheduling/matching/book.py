@@ -63,10 +63,19 @@ class Book:
     def copy(self) -> Book:
         """A book to write new numbers in, these left as they are."""
         return Book(
-            self.ways, self.prices, self.needs.copy(), self.supplies.copy(), self.stations.copy(),
-            self.slots.copy(), self.articles.copy(), self.takers.copy(), self.terms.copy(),
-            self.lanes.copy(), self.rates.copy(), self.lefts.copy(),
-        )  # fmt: skip
+            self.ways,
+            self.prices,
+            self.needs.copy(),
+            self.supplies.copy(),
+            self.stations.copy(),
+            self.slots.copy(),
+            self.articles.copy(),
+            self.takers.copy(),
+            self.terms.copy(),
+            self.lanes.copy(),
+            self.rates.copy(),
+            self.lefts.copy(),
+        )
 
     def slot(self, need: Need) -> int:
         """What fits at a need on its aircraft: one number for all needs alike in this."""

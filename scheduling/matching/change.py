@@ -77,10 +77,14 @@ def changed_columns(columns: Columns, change: Change) -> Changed:
     related = Related.of(book, columns.related)
     after = Columns(book, related, needs, supplies, locked, forbidden).with_locks()
     return Changed(
-        after, old_need, old_supply, need_touched, supply_touched,
+        after,
+        old_need,
+        old_supply,
+        need_touched,
+        supply_touched,
         _left(len(columns.needs), old_need, need_touched),
         _left(len(columns.supplies), old_supply, supply_touched),
-    )  # fmt: skip
+    )
 
 
 def _ruled(before: Ints, more: Ints, fewer: Ints) -> Ints:

@@ -53,9 +53,11 @@ class Work(models.Model):
         default=False, help_text="Done with the unit where it is fitted: nothing comes off for it."
     )
     certified_by = ArrayField(
-        models.CharField(max_length=40), default=list, blank=True,
+        models.CharField(max_length=40),
+        default=list,
+        blank=True,
         help_text="Terms of a certificate's status block that certify it, by the operator's data.",
-    )  # fmt: skip
+    )
 
     def __str__(self) -> str:
         return self.name

@@ -78,9 +78,11 @@ def bring_dispositions(batch: Batch) -> None:
             batch.know([line])
         elif key in there:
             batch.refuse(
-                line, "on", "one_disposition_of_a_unit_per_day",
+                line,
+                "on",
+                "one_disposition_of_a_unit_per_day",
                 "This unit has another disposition of this day. The latest holds: give a later day.",
-            )  # fmt: skip
+            )
         elif limits[line] not in directives:
             batch.refuse(
                 line,
@@ -113,17 +115,44 @@ DISPOSITIONS = SheetKind(
     (
         PROGRAMME,
         Column("Limit", "limit", CODE, True, "Code of the directive.", ("directive",), most=40),
-        Column("Revision", "revision", CODE, meaning="The limit's revision; may be blank where it has one only.", aliases=("rev",), most=24),
+        Column(
+            "Revision",
+            "revision",
+            CODE,
+            meaning="The limit's revision; may be blank where it has one only.",
+            aliases=("rev",),
+            most=24,
+        ),
         *unit_columns(),
         Column("On", "on", DAY, True, "From this day on.", ("date", "from")),
-        Column("Disposition", "sort", CHOICE, True, "not applicable, open, complied, terminated or alternative means.", choices=dict(Disposition.SORTS)),
+        Column(
+            "Disposition",
+            "sort",
+            CHOICE,
+            True,
+            "not applicable, open, complied, terminated or alternative means.",
+            choices=dict(Disposition.SORTS),
+        ),
         Column("Reason", "reason", meaning="Why not applicable, or how complied.", most=200),
         Column("Document", "document", meaning="What says so."),
     ),
     bring_dispositions,
-    [["EX-MP", "EX-DIR-1", "1", "EXMKR", "EX-20", "B0001", "2026-10-20", "complied", "Valve checked in place.", "EX-AD-01"]],
+    [
+        [
+            "EX-MP",
+            "EX-DIR-1",
+            "1",
+            "EXMKR",
+            "EX-20",
+            "B0001",
+            "2026-10-20",
+            "complied",
+            "Valve checked in place.",
+            "EX-AD-01",
+        ]
+    ],
     aliases=("Directives",),
-)  # fmt: skip
+)
 
 EXTENSIONS = SheetKind(
     "Extensions",
@@ -143,5 +172,22 @@ EXTENSIONS = SheetKind(
         Column("Approved by", "approved_by", needed=True, meaning="Who approved it."),
     ),
     bring_extensions,
-    [["EX-MP", "EX-OVH", "EXMKR", "EX-10", "S0001", "", "", "EX-EXT-1", "2026-11-02", 30, "", "", "EX-EXT-1", "Example office"]],
-)  # fmt: skip
+    [
+        [
+            "EX-MP",
+            "EX-OVH",
+            "EXMKR",
+            "EX-10",
+            "S0001",
+            "",
+            "",
+            "EX-EXT-1",
+            "2026-11-02",
+            30,
+            "",
+            "",
+            "EX-EXT-1",
+            "Example office",
+        ]
+    ],
+)

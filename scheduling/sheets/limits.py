@@ -22,12 +22,32 @@ from .limit_columns import AMOUNT_COLUMNS, CLOCK_COLUMNS, LIMIT_COLUMNS
 
 #: Columns of the sheet that fill the model's field of the same name.
 _PLAIN = (
-    "revision", "title", "subject", "document", "document_revision", "from_on", "until_on", "when",
-    "is_directive", "paragraph", "standards", "manufactured_from", "manufactured_to", "positions",
-    "quota", "variation_days", "variation_percent", "variation_days_most", "variation_minutes",
-    "variation_count", "next_from_original_due", "is_extendable", "extension_days_most",
-    "extension_minutes_most", "extension_count_most",
-)  # fmt: skip
+    "revision",
+    "title",
+    "subject",
+    "document",
+    "document_revision",
+    "from_on",
+    "until_on",
+    "when",
+    "is_directive",
+    "paragraph",
+    "standards",
+    "manufactured_from",
+    "manufactured_to",
+    "positions",
+    "quota",
+    "variation_days",
+    "variation_percent",
+    "variation_days_most",
+    "variation_minutes",
+    "variation_count",
+    "next_from_original_due",
+    "is_extendable",
+    "extension_days_most",
+    "extension_minutes_most",
+    "extension_count_most",
+)
 
 
 def bring_limits(batch: Batch) -> None:
@@ -119,10 +139,21 @@ def _bring_lists(
 
 _CALENDAR = {"MONTHS": "months", "DAYS": "days"}
 _CLOCK_FIELDS = (
-    "first_from", "given_on", "anchor", "runs", "store_ratio_percent", "store_cap_months",
-    "store_cap_each", "store_before_first_fitting", "rounds", "month_only_stamp", "compares",
-    "never_later_on", "never_later_months", "runs_out",
-)  # fmt: skip
+    "first_from",
+    "given_on",
+    "anchor",
+    "runs",
+    "store_ratio_percent",
+    "store_cap_months",
+    "store_cap_each",
+    "store_before_first_fitting",
+    "rounds",
+    "month_only_stamp",
+    "compares",
+    "never_later_on",
+    "never_later_months",
+    "runs_out",
+)
 
 
 def bring_clocks(batch: Batch) -> None:
@@ -170,9 +201,11 @@ def _bring_only_amounts(batch: Batch, clocks: list[int | None], amounts: list[in
             batch.accept(line)
         elif there[clock] != amount:
             batch.refuse(
-                line, "amount", "differs_from_record",
+                line,
+                "amount",
+                "differs_from_record",
                 "This clock is on record with another amount. Bring a new revision of the limit.",
-            )  # fmt: skip
+            )
     bring_in_rows(
         by=batch.bringing.by,
         act=batch.table.kind.act,
@@ -218,9 +251,11 @@ def bring_amounts(batch: Batch) -> None:
     for line in batch.good:
         if (amounts[line] is None) == (batch["share_percent"][line] is None):
             batch.refuse(
-                line, "amount", "an_amount_is_a_number_or_a_share",
+                line,
+                "amount",
+                "an_amount_is_a_number_or_a_share",
                 "An amount is either a number or a share of the stated life. Fill in one of the two.",
-            )  # fmt: skip
+            )
     fields = ("share_percent", "when", "age_from_months", "age_basis", "standard")
     values: Mapping[str, Any] = {
         "clock_id": clocks,
@@ -245,11 +280,75 @@ LIMITS = SheetKind(
     LIMIT_COLUMNS,
     bring_limits,
     [
-        ["EX-MP", "EX-OVH", "1", "Slide overhaul", "EXOVH", "each unit", "EX-CMM 10", "4", "", "", "", "", "", "EXSLIDE", "", "", "", "", "", "", "", "", "", "", "", "", "", "", "yes", 60],
-        ["EX-MP", "EX-HYD", "1", "Bottle hydrostatic test", "EXHYD", "each unit", "EX-CMM 20", "2", "", "", "", "", "", "EXBOTTLE"],
-        ["EX-MP", "EX-DIR-1", "1", "Valve check of listed bottles", "EXHYD", "each unit", "EX-AD-01", "1", "", "", "", "yes", "(a)", "EXBOTTLE", "", "", "B0001..B0099"],
+        [
+            "EX-MP",
+            "EX-OVH",
+            "1",
+            "Slide overhaul",
+            "EXOVH",
+            "each unit",
+            "EX-CMM 10",
+            "4",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "EXSLIDE",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "yes",
+            60,
+        ],
+        [
+            "EX-MP",
+            "EX-HYD",
+            "1",
+            "Bottle hydrostatic test",
+            "EXHYD",
+            "each unit",
+            "EX-CMM 20",
+            "2",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "EXBOTTLE",
+        ],
+        [
+            "EX-MP",
+            "EX-DIR-1",
+            "1",
+            "Valve check of listed bottles",
+            "EXHYD",
+            "each unit",
+            "EX-AD-01",
+            "1",
+            "",
+            "",
+            "",
+            "yes",
+            "(a)",
+            "EXBOTTLE",
+            "",
+            "",
+            "B0001..B0099",
+        ],
     ],
-)  # fmt: skip
+)
 
 CLOCKS = SheetKind(
     "Clocks",
@@ -260,10 +359,27 @@ CLOCKS = SheetKind(
     bring_clocks,
     [
         ["EX-MP", "EX-OVH", "1", 1, "months", "", "last done", "manufacture"],
-        ["EX-MP", "EX-HYD", "1", 1, "months", 60, "last done", "manufacture", "", "", "", "", "", "", "", "end of month"],
+        [
+            "EX-MP",
+            "EX-HYD",
+            "1",
+            1,
+            "months",
+            60,
+            "last done",
+            "manufacture",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "end of month",
+        ],
         ["EX-MP", "EX-DIR-1", "1", 1, "days", 90, "a given date", "", "2026-10-06"],
     ],
-)  # fmt: skip
+)
 
 AMOUNTS = SheetKind(
     "Amounts",
@@ -276,4 +392,4 @@ AMOUNTS = SheetKind(
         ["EX-MP", "EX-OVH", "1", 1, 1, 12, "", "any time", 180, "age when the work was done"],
         ["EX-MP", "EX-OVH", "1", 1, 2, 36],
     ],
-)  # fmt: skip
+)

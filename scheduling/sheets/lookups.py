@@ -64,14 +64,18 @@ def limits(batch: Batch) -> list[int | None]:
             continue
         if known and revision is None:
             batch.refuse(
-                line, "revision", "ambiguous_limit",
+                line,
+                "revision",
+                "ambiguous_limit",
                 f"Limit {code} has the revisions {', '.join(known)}. Give the one meant.",
-            )  # fmt: skip
+            )
         elif known:
             batch.refuse(
-                line, "revision", "unknown_limit",
+                line,
+                "revision",
+                "unknown_limit",
                 f"Limit {code} has no revision {revision} on record, but {', '.join(known)}.",
-            )  # fmt: skip
+            )
         else:
             codes = [each for its, each in revisions if its == programme]
             batch.refuse_unknown(line, "limit", code, codes, "limit", of="of this programme")
@@ -92,7 +96,9 @@ def clocks(batch: Batch, limit_ids: list[int | None], name: str = "clock") -> li
         found.append(known.get(key))
         if found[-1] is None and None not in key and batch.is_good(line):
             batch.refuse(
-                line, name, "unknown_clock",
+                line,
+                name,
+                "unknown_clock",
                 f"Limit {batch['limit'][line]} has no clock {key[1]}. Bring it with the sheet 'Clocks'.",
-            )  # fmt: skip
+            )
     return found

@@ -76,11 +76,16 @@ PROGRAMMES = SheetKind(
         Column("Name", "name", needed=True, meaning="Its name."),
         Column("Operator", "operator", meaning="Whose programme it is."),
         Column("Revision", "revision", CODE, True, "Its revision.", ("rev",), most=24),
-        Column("Govern spares", "govern_spares", YES_NO, meaning="yes if units not on an aircraft are reckoned by it."),
+        Column(
+            "Govern spares",
+            "govern_spares",
+            YES_NO,
+            meaning="yes if units not on an aircraft are reckoned by it.",
+        ),
     ),
     bring_programmes,
     [["EX-MP", "Example programme", "Example Air", "7", "yes"]],
-)  # fmt: skip
+)
 
 PROGRAMMES_OF_AIRCRAFT = SheetKind(
     "Programme of aircraft",
@@ -88,11 +93,19 @@ PROGRAMMES_OF_AIRCRAFT = SheetKind(
     50,
     "enter_programme",
     (
-        Column("Aircraft", "aircraft", CODE, True, "Registration.", ("registration", "reg", "tail"), most=10),
+        Column(
+            "Aircraft",
+            "aircraft",
+            CODE,
+            True,
+            "Registration.",
+            ("registration", "reg", "tail"),
+            most=10,
+        ),
         Column("From", "from_on", DAY, True, "From this day on.", ("from date", "date")),
         PROGRAMME,
     ),
     bring_programmes_of_aircraft,
     [["Q-EXA", "2015-07-10", "EX-MP"], ["Q-EXB", "2015-07-10", "EX-MP"]],
     aliases=("Programmes of aircraft", "Aircraft programmes"),
-)  # fmt: skip
+)

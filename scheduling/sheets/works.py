@@ -31,15 +31,27 @@ def subjects(batch: Batch) -> list[Subject]:
         found.append((unit, None if position is not None else craft, position))
         if batch.is_good(line) and (unit is None) == (craft is None):
             batch.refuse(
-                line, None, "not_one_subject",
+                line,
+                None,
+                "not_one_subject",
                 "The line names no subject, or several. Give a unit (part and serial number), or an "
                 "aircraft, or an aircraft and one of its positions.",
-            )  # fmt: skip
+            )
     return found
 
 
 #: What the sheet says of a work besides its subject; blank is the act's default.
-_SAID = ("released_on", "shop_released_on", "original_due_on", "total_minutes", "total_cycles", "result", "who", "document", "certificate")  # fmt: skip
+_SAID = (
+    "released_on",
+    "shop_released_on",
+    "original_due_on",
+    "total_minutes",
+    "total_cycles",
+    "result",
+    "who",
+    "document",
+    "certificate",
+)
 _FACTS = tuple(
     each.name
     for each in fields(NewWork)
@@ -127,36 +139,58 @@ def _refuse_impossible(batch: Batch) -> None:
         stamp, released = batch["done_on"][line], batch["released_on"][line]
         if stamp.on > latest:
             batch.refuse(
-                line, "done_on", "work_in_future",
+                line,
+                "done_on",
+                "work_in_future",
                 "A work that is not done yet cannot be recorded. Change the date.",
-            )  # fmt: skip
+            )
         elif released and stamp.precision == "day" and released < stamp.on:
             batch.refuse(
-                line, "released_on", "release_before_work",
+                line,
+                "released_on",
+                "release_before_work",
                 "The release is before the work. Change one of the dates.",
-            )  # fmt: skip
+            )
 
 
 def _refuse_standing(batch: Batch, line: int, is_correction: bool) -> None:
     if is_correction:
         batch.refuse(
-            line, "correction", "nothing_to_correct",
+            line,
+            "correction",
+            "nothing_to_correct",
             "There is no such work of this day on record to correct. Leave 'Correction' blank, or "
             "check the day.",
-        )  # fmt: skip
+        )
     else:
         batch.refuse(
-            line, None, "work_stands",
+            line,
+            None,
+            "work_stands",
             "This work is on record for this day with other facts. If this line is right, write yes "
             "under 'Correction'.",
-        )  # fmt: skip
+        )
 
 
 SUBJECT = (
     *unit_columns(needed=False),
-    Column("Aircraft", "aircraft", CODE, meaning="Instead of a unit: registration.", aliases=("registration", "reg"), most=10),
-    Column("Position", "position", CODE, meaning="A position of that aircraft.", aliases=("position code",), most=32),
-)  # fmt: skip
+    Column(
+        "Aircraft",
+        "aircraft",
+        CODE,
+        meaning="Instead of a unit: registration.",
+        aliases=("registration", "reg"),
+        most=10,
+    ),
+    Column(
+        "Position",
+        "position",
+        CODE,
+        meaning="A position of that aircraft.",
+        aliases=("position code",),
+        most=32,
+    ),
+)
 
 WORKS_DONE = SheetKind(
     "Works done",
@@ -166,24 +200,102 @@ WORKS_DONE = SheetKind(
     (
         *SUBJECT,
         Column("Work", "work", CODE, True, "Code of the work.", most=24),
-        Column("Limit", "limit", CODE, meaning="Only this limit's; blank: all limits that the work resets.", most=40),
-        Column("Done on", "done_on", STAMP, True, "Day, or month as stamped.", ("date", "last done")),
-        Column("Released on", "released_on", DAY, meaning="Day of the aircraft's release to service."),
-        Column("Shop released on", "shop_released_on", DAY, meaning="Day of the shop's release.", aliases=("shop release",)),
-        Column("Original due on", "original_due_on", DAY, meaning="Where done inside the permitted variation."),
+        Column(
+            "Limit",
+            "limit",
+            CODE,
+            meaning="Only this limit's; blank: all limits that the work resets.",
+            most=40,
+        ),
+        Column(
+            "Done on", "done_on", STAMP, True, "Day, or month as stamped.", ("date", "last done")
+        ),
+        Column(
+            "Released on", "released_on", DAY, meaning="Day of the aircraft's release to service."
+        ),
+        Column(
+            "Shop released on",
+            "shop_released_on",
+            DAY,
+            meaning="Day of the shop's release.",
+            aliases=("shop release",),
+        ),
+        Column(
+            "Original due on",
+            "original_due_on",
+            DAY,
+            meaning="Where done inside the permitted variation.",
+        ),
         Column("Method", "method", meaning="How, such as proof pressure.", most=24),
-        Column("Hours", "total_minutes", HOURS, meaning="The unit's or aircraft's own total at the work.", aliases=("tsn",)),
+        Column(
+            "Hours",
+            "total_minutes",
+            HOURS,
+            meaning="The unit's or aircraft's own total at the work.",
+            aliases=("tsn",),
+        ),
         Column("Cycles", "total_cycles", COUNT, meaning="Likewise.", aliases=("csn",)),
-        Column("Result", "result", CHOICE, meaning="passed or failed; blank: passed.", choices={"passed": "passed", "failed": "failed"}),
+        Column(
+            "Result",
+            "result",
+            CHOICE,
+            meaning="passed or failed; blank: passed.",
+            choices={"passed": "passed", "failed": "failed"},
+        ),
         Column("Who", "who", meaning="Who did it."),
         Column("Document", "document", meaning="Order or task card."),
         Column("Certificate", "certificate", CODE, meaning="Number of the release.", most=40),
-        Column("Correction", "correction", YES_NO, meaning="yes: this line replaces the record of the same work, subject and day."),
+        Column(
+            "Correction",
+            "correction",
+            YES_NO,
+            meaning="yes: this line replaces the record of the same work, subject and day.",
+        ),
     ),
     bring_works_done,
     [
-        ["EXMKR", "EX-10", "S0001", "", "", "EXOVH", "", "2024-01-31", "", "2024-01-31", "", "", "", "", "", "Example Shop", "EX-4711", "EX-4711", ""],
-        ["EXMKR", "EX-20", "B0001", "", "", "EXHYD", "", "02/2024", "", "", "", "proof", "", "", "passed", "", "", "", ""],
+        [
+            "EXMKR",
+            "EX-10",
+            "S0001",
+            "",
+            "",
+            "EXOVH",
+            "",
+            "2024-01-31",
+            "",
+            "2024-01-31",
+            "",
+            "",
+            "",
+            "",
+            "",
+            "Example Shop",
+            "EX-4711",
+            "EX-4711",
+            "",
+        ],
+        [
+            "EXMKR",
+            "EX-20",
+            "B0001",
+            "",
+            "",
+            "EXHYD",
+            "",
+            "02/2024",
+            "",
+            "",
+            "",
+            "proof",
+            "",
+            "",
+            "passed",
+            "",
+            "",
+            "",
+            "",
+        ],
     ],
     aliases=("Last done", "Compliance"),
-)  # fmt: skip
+)

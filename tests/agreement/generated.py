@@ -59,8 +59,9 @@ def an_aircraft(rng: random.Random) -> Aircraft:
     for _ in range(rng.randint(0, 9)):
         checks.append((day, day + timedelta(days=rng.randint(0, 10))))
         day += timedelta(days=rng.randint(20, 200))
-    return Aircraft(maybe(rng, 0.8, some_day(rng, -7000, -1200)), rng.random() < 0.15, readings,
-                    planned, checks)  # fmt: skip
+    return Aircraft(
+        maybe(rng, 0.8, some_day(rng, -7000, -1200)), rng.random() < 0.15, readings, planned, checks
+    )
 
 
 def a_unit(rng: random.Random, fleet: list[Aircraft]) -> Unit:
@@ -214,14 +215,22 @@ def a_limit(rng: random.Random, number: int) -> Limit:
         count=rng.choice((0, 5)),
     )
     return Limit(
-        code=f"L{number}", revision="1", title="Generated", work="work", document="D",
-        document_revision="1", clocks=tuple(a_clock(rng, seq + 1) for seq in range(rng.randint(1, 3))),
+        code=f"L{number}",
+        revision="1",
+        title="Generated",
+        work="work",
+        document="D",
+        document_revision="1",
+        clocks=tuple(a_clock(rng, seq + 1) for seq in range(rng.randint(1, 3))),
         subject=rng.choice(("unit", "unit", "unit", "unit", "aircraft")),
-        when=rng.choice(("first", "first", "last")), variation=variation,
-        next_from_original_due=rng.random() < 0.3, extendable=rng.random() < 0.5,
-        extension_days_most=maybe(rng, 0.3, 30), extension_minutes_most=maybe(rng, 0.3, 300),
+        when=rng.choice(("first", "first", "last")),
+        variation=variation,
+        next_from_original_due=rng.random() < 0.3,
+        extendable=rng.random() < 0.5,
+        extension_days_most=maybe(rng, 0.3, 30),
+        extension_minutes_most=maybe(rng, 0.3, 300),
         extension_count_most=maybe(rng, 0.3, 10),
-    )  # fmt: skip
+    )
 
 
 def cases(seed: int, limits: int, units: int) -> tuple[list[Aircraft], list[Case]]:
@@ -257,7 +266,8 @@ def columns_of(fleet: list[Aircraft], told: list[Case]) -> tuple[list[Limit], c.
         measures=MEASURES,
         units=_units(units, flying),
         aircraft=c.Aircraft.of(
-            len(fleet), measures=len(CODES),
+            len(fleet),
+            measures=len(CODES),
             manufactured_on=[_day(one.manufactured) for one in fleet],
             parked=[one.parked for one in fleet],
             per_day_milli=[_totals(one.planned) for one in fleet],
@@ -269,12 +279,14 @@ def columns_of(fleet: list[Aircraft], told: list[Case]) -> tuple[list[Limit], c.
         statements=_statements(units),
         methods=METHODS,
         standards=STANDARDS,
-    )  # fmt: skip
+    )
     rows = [(flying[id(one)], *check) for one in fleet for check in one.checks]
     planned = Planned.of(
-        len(rows), aircraft=[row[0] for row in rows], starts_on=[str(row[1]) for row in rows],
+        len(rows),
+        aircraft=[row[0] for row in rows],
+        starts_on=[str(row[1]) for row in rows],
         ends_on=[str(row[2]) for row in rows],
-    )  # fmt: skip
+    )
     return limits, facts, Checks(planned)
 
 

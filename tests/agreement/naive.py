@@ -315,10 +315,13 @@ class Reckoning:
         while True:
             age = age_in_months(born, day)
             step = max(
-                [one.age_from_months or 0 for one in clock.amounts
-                 if one.age_basis == "at_due" and (one.age_from_months or 0) <= age],
+                [
+                    one.age_from_months or 0
+                    for one in clock.amounts
+                    if one.age_basis == "at_due" and (one.age_from_months or 0) <= age
+                ],
                 default=0,
-            )  # fmt: skip
+            )
             if step not in ends:
                 fresh = Told(clock)
                 value = self.amount(clock, started, step, fresh)
@@ -581,9 +584,14 @@ class Reckoning:
         return min(share, number) if number else share
 
     def _compare(
-        self, clock: Clock, told: Told, begun: int | None, total: int | None, value: int | None,
+        self,
+        clock: Clock,
+        told: Told,
+        begun: int | None,
+        total: int | None,
+        value: int | None,
         apart: bool,
-    ) -> None:  # fmt: skip
+    ) -> None:
         due_at = until = None
         if begun is not None and value is not None:
             more = 0

@@ -62,8 +62,11 @@ def reserve_by_proposal(stage: Stage, programs: Programs) -> set[str]:
 
 def reserve_by_program(stage: Stage, programs: Programs) -> set[str]:
     body = {
-        "act_id": act(), "unit": stage.spare.pk, "need_on": str(NEED_ON), "place": at(stage.aircraft),
-    }  # fmt: skip
+        "act_id": act(),
+        "unit": stage.spare.pk,
+        "need_on": str(NEED_ON),
+        "place": at(stage.aircraft),
+    }
     return refused(programs("stores").post("/api/v1/reservations", body, format="json"))
 
 
@@ -114,10 +117,17 @@ def card_by_page(stage: Stage, programs: Programs) -> set[str]:
     swaps.a_rule_set()
     old = stage.fleet.fitted[stage.aircraft.registration]
     sent = {
-        "act_id": act(), "reference": "QCARD 88", "reason": "overhaul due", "signer": "Una Skerry",
-        "happened_at": "2027-06-01T10:00", "signed_on": "2027-06-01", "off_code": code_of(old),
-        "on_code": code_of(stage.spare), "page": SimpleUploadedFile("card.png", PNG), **TO_STORE,
-    }  # fmt: skip
+        "act_id": act(),
+        "reference": "QCARD 88",
+        "reason": "overhaul due",
+        "signer": "Una Skerry",
+        "happened_at": "2027-06-01T10:00",
+        "signed_on": "2027-06-01",
+        "off_code": code_of(old),
+        "on_code": code_of(stage.spare),
+        "page": SimpleUploadedFile("card.png", PNG),
+        **TO_STORE,
+    }
     address = f"{reverse('equipment:swap_paper')}?place={stage.key(stage.aircraft)}"
     page = signed_in(build.a_person("technician")).post(address, sent)
     assert page.status_code == 302, page.context["form"].errors.as_data()
@@ -130,11 +140,16 @@ def card_by_page(stage: Stage, programs: Programs) -> set[str]:
 def card_by_program(stage: Stage, programs: Programs) -> set[str]:
     swaps.a_rule_set()
     sent = {
-        "act_id": act(), "place": at(stage.empty), "station": stage.station.code, "on": stage.spare.pk,
-        "reference": "QCARD 88", "reason": "It was open", "happened_at": "2027-06-01T10:00:00Z",
+        "act_id": act(),
+        "place": at(stage.empty),
+        "station": stage.station.code,
+        "on": stage.spare.pk,
+        "reference": "QCARD 88",
+        "reason": "It was open",
+        "happened_at": "2027-06-01T10:00:00Z",
         "released": {"signer": "Una Skerry", "on": "2027-06-01"},
         "page": {"name": "card.png", "content": base64.b64encode(PNG).decode()},
-    }  # fmt: skip
+    }
     answer = programs("technician").post("/api/v1/swaps/transcribed", sent, format="json").json()
     found = {each["code"] for each in answer["obstacles"]}
     assert answer["is_released"] == (not found)
@@ -144,8 +159,11 @@ def card_by_program(stage: Stage, programs: Programs) -> set[str]:
 def movement_by_program(stage: Stage, programs: Programs) -> set[str]:
     """What a person says happened is kept, as not conforming, and moves nothing."""
     row = {
-        "unit": stage.spare.pk, "sort": "installed", "place": at(stage.empty), "happened_on": "2027-06-01",
-    }  # fmt: skip
+        "unit": stage.spare.pk,
+        "sort": "installed",
+        "place": at(stage.empty),
+        "happened_on": "2027-06-01",
+    }
     sent = {"act_id": act(), "movements": [row]}
     answer = programs("controller").post("/api/v1/movements", sent, format="json")
     [kept] = answer.json()["movements"]

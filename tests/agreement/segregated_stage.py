@@ -62,9 +62,13 @@ class Stage:
     def set_aside(self, aircraft: Aircraft) -> Reservation:
         """As it stands on the counter: whatever became of the unit since."""
         return Reservation.objects.create(
-            act_id=uuid4(), unit=self.spare, place_id=self.key(aircraft), need_on=NEED_ON,
-            reserved_at=IN_MAY, reserved_by=self.fleet.clerk,
-        )  # fmt: skip
+            act_id=uuid4(),
+            unit=self.spare,
+            place_id=self.key(aircraft),
+            need_on=NEED_ON,
+            reserved_at=IN_MAY,
+            reserved_by=self.fleet.clerk,
+        )
 
     def job(self) -> swaps.Job:
         """A swap at the aircraft, done up to its release, with the spare put on."""
@@ -106,9 +110,13 @@ def quarantined(stage: Stage) -> None:
 
 def tagged(unit: Unit) -> None:
     tag_unit(
-        by=build.a_person("technician"), unit_id=unit.pk, tagged_at=IN_MAY, act_id=uuid4(),
-        at=build.NOW, tag=TagFact("unserviceable", "defect", "Torn girt"),
-    )  # fmt: skip
+        by=build.a_person("technician"),
+        unit_id=unit.pk,
+        tagged_at=IN_MAY,
+        act_id=uuid4(),
+        at=build.NOW,
+        tag=TagFact("unserviceable", "defect", "Torn girt"),
+    )
 
 
 def unserviceable_inside(stage: Stage) -> None:
@@ -122,9 +130,13 @@ def unserviceable_inside(stage: Stage) -> None:
 
 def owned(stage: Stage, **more: Any) -> None:
     Title.objects.create(
-        unit=stage.spare, sort="pool_loan", owner="Skerry Air", from_on=build.day("2027-05-01"),
-        recorded_at=build.NOW, **more,
-    )  # fmt: skip
+        unit=stage.spare,
+        sort="pool_loan",
+        owner="Skerry Air",
+        from_on=build.day("2027-05-01"),
+        recorded_at=build.NOW,
+        **more,
+    )
 
 
 def held(scope: str, **more: Any) -> Callable[[Stage], None]:
@@ -143,9 +155,13 @@ def of_held_supplier(stage: Stage) -> None:
 
 def reserved(stage: Stage) -> None:
     reserve_unit(
-        by=build.a_person("stores"), unit_id=stage.spare.pk, place=stage.place(stage.other),
-        need_on=NEED_ON, act_id=uuid4(), at=build.NOW,
-    )  # fmt: skip
+        by=build.a_person("stores"),
+        unit_id=stage.spare.pk,
+        place=stage.place(stage.other),
+        need_on=NEED_ON,
+        act_id=uuid4(),
+        at=build.NOW,
+    )
 
 
 def at_the_shop(stage: Stage) -> None:

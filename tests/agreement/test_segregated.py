@@ -116,9 +116,12 @@ def test_what_a_person_says_happened_is_kept_until_the_reason_is_cured(program):
 
     certified(stage.spare)
     correct_movement(
-        by=build.a_person("controller"), movement_id=kept.pk, act_id=uuid4(), at=timezone.now(),
+        by=build.a_person("controller"),
+        movement_id=kept.pk,
+        act_id=uuid4(),
+        at=timezone.now(),
         fact=MovementFact(stage.spare.pk, "installed", kept.to_place_id, build.on("2027-06-01")),
-    )  # fmt: skip
+    )
 
     assert is_on(stage, stage.empty)
     assert not Movement.objects.nonconforming().exists()

@@ -209,9 +209,13 @@ def test_a_handover_is_refused_alike(both, taker, password, code):
         taker=credentials(taker, password),
     )
     page = both.form(
-        "swap_hand_over", words=words, giver="technician", giver_password=PASSWORD, taker=taker,
+        "swap_hand_over",
+        words=words,
+        giver="technician",
+        giver_password=PASSWORD,
+        taker=taker,
         taker_password=password,
-    )  # fmt: skip
+    )
 
     assert page == codes_of_api(api) == {code}
 
@@ -241,9 +245,12 @@ def test_a_removal_is_refused_alike(both, api_tag, page_tag, later, code):
 
     api = codes_of_api(both.job.take_off(tag=api_tag, happened_at=moment.isoformat()))
     page = both.form(
-        "swap_off", unit=both.job.line.old.pk, to="quarantine",
-        happened_at=f"{moment:%Y-%m-%dT%H:%M}", **page_tag,
-    )  # fmt: skip
+        "swap_off",
+        unit=both.job.line.old.pk,
+        to="quarantine",
+        happened_at=f"{moment:%Y-%m-%dT%H:%M}",
+        **page_tag,
+    )
 
     assert page == api == {code}
 

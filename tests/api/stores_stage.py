@@ -24,9 +24,14 @@ def a_unit(world: World, serial: str, sort: str, to: PlaceAt) -> tuple[Unit, int
         original_part=part, part_number=part, serial_number=serial, recorded_at=AT
     )
     Certificate.objects.create(
-        unit=made, form="Form 1", tracking_number=f"S-{serial}", issued_on=date(2024, 1, 9),
-        issuer="Harbour Slides", status="overhauled", recorded_at=AT,
-    )  # fmt: skip
+        unit=made,
+        form="Form 1",
+        tracking_number=f"S-{serial}",
+        issued_on=date(2024, 1, 9),
+        issuer="Harbour Slides",
+        status="overhauled",
+        recorded_at=AT,
+    )
     fact = MovementFact(made.pk, sort, to, When.on(date(2024, 1, 10)))
     person = User.objects.get(username="c.marsh")
     [done] = record_movements(by=person, rows=[fact], act_id=uuid.uuid4(), at=AT, is_strict=True)
@@ -43,25 +48,44 @@ def stage_of_stores(role: str) -> tuple[dict[str, Any], Callable[[Any], Any]]:
     kept, _ = a_unit(world, "K1", "received", PlaceAt("store", **at_station))
     away, sent = a_unit(world, "W1", "sent", PlaceAt("shop", name="Lee Shore Overhaul"))
     order = ShopOrder.objects.create(
-        act_id=uuid.uuid4(), unit=away, movement_id=sent, shop="Lee Shore Overhaul", number="PO-1",
-        station=world.station, sent_on=date(2024, 1, 10), promised_on=date(2024, 3, 1), recorded_at=AT,
+        act_id=uuid.uuid4(),
+        unit=away,
+        movement_id=sent,
+        shop="Lee Shore Overhaul",
+        number="PO-1",
+        station=world.station,
+        sent_on=date(2024, 1, 10),
+        promised_on=date(2024, 3, 1),
+        recorded_at=AT,
         recorded_by=person,
-    )  # fmt: skip
+    )
     held = Reservation.objects.create(
-        act_id=uuid.uuid4(), unit=kept, place=world.place, need_on=date(2024, 5, 1), reserved_at=AT,
+        act_id=uuid.uuid4(),
+        unit=kept,
+        place=world.place,
+        need_on=date(2024, 5, 1),
+        reserved_at=AT,
         reserved_by=person,
-    )  # fmt: skip
+    )
     hold = Hold.objects.create(
-        act_id=uuid.uuid4(), scope="supplier", value="Nobody", why="other", words="Doubt.",
-        held_at=AT, held_by=person,
-    )  # fmt: skip
+        act_id=uuid.uuid4(),
+        scope="supplier",
+        value="Nobody",
+        why="other",
+        words="Doubt.",
+        held_at=AT,
+        held_by=person,
+    )
 
     def about(body: Any) -> Any:
         late = "printed_serial" in body and "unit" in body
         here = {
-            "unit": away.pk if late else waiting.pk if "identity" in body else world.slide.pk, "order": order.pk,
-            "reservation": held.pk, "hold": hold.pk, "password": PASSWORD,
-        }  # fmt: skip
+            "unit": away.pk if late else waiting.pk if "identity" in body else world.slide.pk,
+            "order": order.pk,
+            "reservation": held.pk,
+            "hold": hold.pk,
+            "password": PASSWORD,
+        }
         found = {name: here.get(name, value) for name, value in body.items()}
         if "printed_serial" in body:
             found["printed_serial"] = away.serial_number

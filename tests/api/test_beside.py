@@ -84,11 +84,17 @@ def test_a_deployed_slide_is_serviceable_only_when_the_shop_has_had_it(sent):
 def test_a_picture_of_nine_megabytes_is_kept_and_of_eleven_refused(sent):
     picture = b"\xff\xd8\xff" + bytes(9 * 2**20)
     kept, refused = (
-        sent("technician", "attachments", examples.ATTACHMENT_SENT, file={
-            "name": "a.jpg", "content": base64.b64encode(each).decode(),
-        })
+        sent(
+            "technician",
+            "attachments",
+            examples.ATTACHMENT_SENT,
+            file={
+                "name": "a.jpg",
+                "content": base64.b64encode(each).decode(),
+            },
+        )
         for each in (picture, picture + bytes(2 * 2**20))
-    )  # fmt: skip
+    )
 
     assert (kept.status_code, refused.status_code) == (201, 422)
     assert refused.json()["code"] == "file_too_large"
@@ -106,7 +112,9 @@ def test_a_program_is_refused_whatever_its_name(sent, content):
 
 
 def test_what_is_no_base64_is_refused_at_its_field(sent):
-    answer = sent("technician", "attachments", examples.ATTACHMENT_SENT, file={"name": "a", "content": "?"})  # fmt: skip
+    answer = sent(
+        "technician", "attachments", examples.ATTACHMENT_SENT, file={"name": "a", "content": "?"}
+    )
 
     assert answer.json()["errors"][0]["code"] == "not_base64"
 

@@ -30,13 +30,31 @@ def scene():
 
 def found(scene, seen):
     aircraft, now, by = scene[0], timezone.now(), build.a_person("technician")
-    walk = start_walk_round(by=by, aircraft_id=aircraft.pk, zone="", station_id=aircraft.station_id, act_id=uuid4(), at=now)  # fmt: skip
-    done = see_position(by=by, walk_round_id=walk.pk, place=build.at_position(aircraft), seen=seen, act_id=uuid4(), at=now)  # fmt: skip
+    walk = start_walk_round(
+        by=by,
+        aircraft_id=aircraft.pk,
+        zone="",
+        station_id=aircraft.station_id,
+        act_id=uuid4(),
+        at=now,
+    )
+    done = see_position(
+        by=by,
+        walk_round_id=walk.pk,
+        place=build.at_position(aircraft),
+        seen=seen,
+        act_id=uuid4(),
+        at=now,
+    )
     return done.discrepancies[0]
 
 
 def settled(client, discrepancy, door, **body):
-    happened = {"happened_on": "2026-05-10", "document": "LOG 4711", "to": {"sort": "quarantine", "station": "LYD"}}  # fmt: skip
+    happened = {
+        "happened_on": "2026-05-10",
+        "document": "LOG 4711",
+        "to": {"sort": "quarantine", "station": "LYD"},
+    }
     happened |= body.pop("happened", {})
     sent = {"act_id": str(uuid4()), "happened": happened, **body}
     return client.post(f"/api/v1/discrepancies/{discrepancy.pk}/{door}", sent, format="json"), sent
@@ -47,7 +65,9 @@ def test_a_swap_that_nobody_recorded_is_told_once(scene, controller):
     discrepancy = found(scene, Seen("", "A912"))
 
     answer, sent = settled(controller, discrepancy, "unrecorded-swap", unit=other.pk)
-    again = controller.post(f"/api/v1/discrepancies/{discrepancy.pk}/unrecorded-swap", sent, format="json")  # fmt: skip
+    again = controller.post(
+        f"/api/v1/discrepancies/{discrepancy.pk}/unrecorded-swap", sent, format="json"
+    )
 
     assert (answer.status_code, again.status_code) == (201, 200), answer.json()
     assert again.json() == answer.json()
@@ -60,7 +80,9 @@ def test_an_unknown_unit_is_put_on_record(scene, controller):
     discrepancy = found(scene, Seen("", "B1"))
     part = scene[1].part_number.number
 
-    answer, _ = settled(controller, discrepancy, "unknown-unit", part_number=part, serial_number="B1")  # fmt: skip
+    answer, _ = settled(
+        controller, discrepancy, "unknown-unit", part_number=part, serial_number="B1"
+    )
 
     assert answer.status_code == 201, answer.json()
     assert Unit.objects.get(serial_number="B1").aircraft_id == scene[0].pk
@@ -78,7 +100,9 @@ def test_an_unknown_unit_is_put_on_record(scene, controller):
 def test_what_cannot_be_is_refused_at_its_field(scene, controller, happened, field, code):
     discrepancy = found(scene, Seen("", "A912"))
 
-    answer, _ = settled(controller, discrepancy, "unrecorded-swap", unit=scene[2].pk, happened=happened)  # fmt: skip
+    answer, _ = settled(
+        controller, discrepancy, "unrecorded-swap", unit=scene[2].pk, happened=happened
+    )
 
     assert answer.status_code in {400, 422}
     assert (answer.json()["errors"][0]["field"], answer.json()["code"]) == (field, code)

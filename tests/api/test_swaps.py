@@ -274,8 +274,15 @@ def test_a_wrong_password_signs_nothing_and_is_not_repeated(job, password, caplo
     assert not Signature.objects.exists()
 
 
-@pytest.mark.parametrize("bad", [{"password": "a\x00b-never-shown"}, {"password": "never-shown" * 99},
-                                 {"password": 4711081542}, {"passwort": "never-shown"}])  # fmt: skip
+@pytest.mark.parametrize(
+    "bad",
+    [
+        {"password": "a\x00b-never-shown"},
+        {"password": "never-shown" * 99},
+        {"password": 4711081542},
+        {"passwort": "never-shown"},
+    ],
+)
 def test_a_password_that_cannot_be_read_is_not_repeated_either(job, bad):
     answer = job.sign(1, **bad)
 
@@ -376,8 +383,9 @@ def test_a_step_that_is_not_there_is_said_so(job, step):
 
 
 @pytest.mark.parametrize(
-    "address", ["999999", "99999999999999999999", "{id}/steps/99/signature", "{id}/steps/70000/inspection"]
-)  # fmt: skip
+    "address",
+    ["999999", "99999999999999999999", "{id}/steps/99/signature", "{id}/steps/70000/inspection"],
+)
 def test_an_address_of_nothing_is_a_problem_with_a_sentence(job, address):
     send = job.client.post if "steps" in address else job.client.get
     answer = send(f"{SWAPS}/{address.format(id=job.id)}")
@@ -389,15 +397,22 @@ def test_an_address_of_nothing_is_a_problem_with_a_sentence(job, address):
 @pytest.mark.parametrize(
     ("changes", "field"),
     [
-        ({"unit": 999999}, "unit"), ({"unit": "x"}, "unit"), ({"unit": None}, "unit"),
-        ({"aircraft_minutes": "12,345"}, "aircraft_minutes"), ({"aircraft_cycles": -1}, "aircraft_cycles"),
-        ({"aircraft_cycles": 2.5}, "aircraft_cycles"), ({"happened_at": "yesterday"}, "happened_at"),
-        ({"happened_at": "2149-01-01T00:00:00Z"}, "happened_on"), ({"tag": {"sort": "lovely"}}, "tag.sort"),
-        ({"tag": {"sort": "unserviceable"}}, "why"), ({"place": {"sort": "moon"}}, "place.sort"),
-        ({"log_page": "a\x00b"}, "log_page"), ({"act_id": "x"}, "act_id"),
+        ({"unit": 999999}, "unit"),
+        ({"unit": "x"}, "unit"),
+        ({"unit": None}, "unit"),
+        ({"aircraft_minutes": "12,345"}, "aircraft_minutes"),
+        ({"aircraft_cycles": -1}, "aircraft_cycles"),
+        ({"aircraft_cycles": 2.5}, "aircraft_cycles"),
+        ({"happened_at": "yesterday"}, "happened_at"),
+        ({"happened_at": "2149-01-01T00:00:00Z"}, "happened_on"),
+        ({"tag": {"sort": "lovely"}}, "tag.sort"),
+        ({"tag": {"sort": "unserviceable"}}, "why"),
+        ({"place": {"sort": "moon"}}, "place.sort"),
+        ({"log_page": "a\x00b"}, "log_page"),
+        ({"act_id": "x"}, "act_id"),
         ({"found": {"part_number": "", "serial_number": "7"}}, "found.part_number"),
     ],
-)  # fmt: skip
+)
 def test_a_removal_that_says_nothing_is_refused_at_its_field(job, changes, field):
     answer = job.take_off(**changes)
 

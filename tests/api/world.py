@@ -139,9 +139,14 @@ def a_world() -> World:
     )
     Tool.objects.create(code="VT-104", sort="wrench", description="Wrench", recorded_at=AT)
     authorisation = Authorisation.objects.create(
-        user=person, number="QA-1001", sort="approval", acts=["sign_step"],
-        from_on=date(2024, 1, 1), until_on=date(2025, 12, 31), recorded_at=AT,
-    )  # fmt: skip
+        user=person,
+        number="QA-1001",
+        sort="approval",
+        acts=["sign_step"],
+        from_on=date(2024, 1, 1),
+        until_on=date(2025, 12, 31),
+        recorded_at=AT,
+    )
     return World(
         station=station,
         aircraft=aircraft,
@@ -162,34 +167,63 @@ def a_world() -> World:
 def _beside(person, aircraft, station, place, slide, twin):
     """What the doors beside a swap act on: the rules, papers, and one of each that they settle or end."""
     RuleSet.objects.create(
-        code="SIGN", revision="1", document="MOE", from_on=date(2020, 1, 1), step_statement="I did it.",
-        inspection_statement="I saw it.", release_statement="I certify it.", recorded_at=AT,
-    )  # fmt: skip
+        code="SIGN",
+        revision="1",
+        document="MOE",
+        from_on=date(2020, 1, 1),
+        step_statement="I did it.",
+        inspection_statement="I saw it.",
+        release_statement="I certify it.",
+        recorded_at=AT,
+    )
     Certificate.objects.create(
-        unit=slide, form="Form", tracking_number="HS-1", issued_on=date(2024, 1, 9),
-        issuer="Harbour Slides", status="overhauled", recorded_at=AT,
-    )  # fmt: skip
+        unit=slide,
+        form="Form",
+        tracking_number="HS-1",
+        issued_on=date(2024, 1, 9),
+        issuer="Harbour Slides",
+        status="overhauled",
+        recorded_at=AT,
+    )
     new = uuid.uuid4
     walk = WalkRound.objects.create(
         act_id=new(), aircraft=aircraft, station=station, started_at=AT, started_by=person
     )
     difference = Discrepancy.objects.create(
-        act_id=new(), sort="condition", aircraft=aircraft, place=place, words="Pin missing.",
-        found_at=AT, found_by=person,
-    )  # fmt: skip
+        act_id=new(),
+        sort="condition",
+        aircraft=aircraft,
+        place=place,
+        words="Pin missing.",
+        found_at=AT,
+        found_by=person,
+    )
     item = OpenItem.objects.create(
-        act_id=new(), aircraft=aircraft, document="MEL 25-1", words="Vest missing.", recorded_at=AT,
-        found_on=date(2024, 1, 11), expires_on=date(2099, 1, 1), recorded_by=person,
-    )  # fmt: skip
+        act_id=new(),
+        aircraft=aircraft,
+        document="MEL 25-1",
+        words="Vest missing.",
+        recorded_at=AT,
+        found_on=date(2024, 1, 11),
+        expires_on=date(2099, 1, 1),
+        recorded_by=person,
+    )
     held = Reservation.objects.create(
-        act_id=new(), unit=twin, place=place, need_on=date(2024, 5, 1), reserved_at=AT,
+        act_id=new(),
+        unit=twin,
+        place=place,
+        need_on=date(2024, 5, 1),
+        reserved_at=AT,
         reserved_by=person,
-    )  # fmt: skip
+    )
     seen = Sighting.objects.create(act_id=new(), seen_at=AT, note="Seen.", recorded_at=AT)
     return {
-        "walk_round_id": walk.pk, "discrepancy_id": difference.pk, "open_item_id": item.pk,
-        "reservation_id": held.pk, "sighting": seen.pk,
-    }  # fmt: skip
+        "walk_round_id": walk.pk,
+        "discrepancy_id": difference.pk,
+        "open_item_id": item.pk,
+        "reservation_id": held.pk,
+        "sighting": seen.pk,
+    }
 
 
 def ids_of(world):
@@ -206,9 +240,12 @@ def ids_of(world):
 def about(world, body):
     """The schema's example about the units of this world."""
     units = {
-        "unit": world.slide.pk, "kept": world.slide.pk, "absorbed": world.twin.pk,
-        "on": world.slide.pk, "sighting": world.beside["sighting"],
-    }  # fmt: skip
+        "unit": world.slide.pk,
+        "kept": world.slide.pk,
+        "absorbed": world.twin.pk,
+        "on": world.slide.pk,
+        "sighting": world.beside["sighting"],
+    }
     if isinstance(body, dict):
         return {
             # a rule's or a reading's unit is a text

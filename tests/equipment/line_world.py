@@ -42,26 +42,46 @@ STEPS: tuple[tuple[str, str, str, dict[str, Any], dict[str, Any]], ...] = (
     ("inspect", "pressure", "Gauge of the bottle.", {"unit": "psi", "chart": CHART}, {}),
     ("install", "confirm", "Lay the pack in.", {}, {"posts": "installation"}),
     (
-        "install", "torque", "Hose coupling nut.",
+        "install",
+        "torque",
+        "Hose coupling nut.",
         {"low": "220", "high": "260", "unit": "in-lb", "has_drag": True, "needs_tool": True},
         {"is_inspected": True},
     ),
     (
-        "install", "resistance", "Bonding lead.",
-        {"limit": "2.5", "unit": "mΩ", "is_strict": True, "needs_tool": True}, {},
+        "install",
+        "resistance",
+        "Bonding lead.",
+        {"limit": "2.5", "unit": "mΩ", "is_strict": True, "needs_tool": True},
+        {},
     ),
     ("test", "function", "Slide light lit.", {}, {}),
     ("test", "endurance", "Light lasts.", {"unit": "min", "at_least": "10"}, {}),
     ("test", "weight", "Weigh the bottle.", {"unit": "kg", "at_least": "5"}, {}),
     (
-        "restore", "count", "Pins returned:", {"what": "safety pins", "is_returned": True},
+        "restore",
+        "count",
+        "Pins returned:",
+        {"what": "safety pins", "is_returned": True},
         {"returns": 2, "is_inspected": True},
     ),
     ("restore", "note", "What the next shift should know.", {}, {"is_needed": False}),
     ("restore", "photo", "A photo as fitted.", {}, {"is_needed": False}),
-)  # fmt: skip
-NUMERIC = ((2, "count"), (4, "value"), (4, "temperature"), (6, "value"), (6, "drag"), (6, "extension"),
-           (6, "angle"), (6, "wrench_length"), (7, "value"), (9, "value"), (10, "value"), (11, "count"))  # fmt: skip
+)
+NUMERIC = (
+    (2, "count"),
+    (4, "value"),
+    (4, "temperature"),
+    (6, "value"),
+    (6, "drag"),
+    (6, "extension"),
+    (6, "angle"),
+    (6, "wrench_length"),
+    (7, "value"),
+    (9, "value"),
+    (10, "value"),
+    (11, "count"),
+)
 
 
 @dataclass(frozen=True)
@@ -86,9 +106,14 @@ def a_worker(name: str, *acts: str, role: str = "") -> User:
     )
     if acts:
         Authorisation.objects.create(
-            user=made, number=f"A-{name}", sort="approval", acts=list(acts), from_on=day("2020-01-01"),
-            until_on=day("2099-01-01"), recorded_at=BEFORE,
-        )  # fmt: skip
+            user=made,
+            number=f"A-{name}",
+            sort="approval",
+            acts=list(acts),
+            from_on=day("2020-01-01"),
+            until_on=day("2099-01-01"),
+            recorded_at=BEFORE,
+        )
     return made
 
 
@@ -108,17 +133,27 @@ def crew() -> dict[str, User]:
 def a_step_list(kind: Kind, code: str = "OW") -> StepList:
     """A list of every sort of step, with the rules of signing in force."""
     RuleSet.objects.get_or_create(
-        code="SIGN", revision="3", document="MOE-2.23", from_on=day("2020-01-01"), may_reinspect=True,
+        code="SIGN",
+        revision="3",
+        document="MOE-2.23",
+        from_on=day("2020-01-01"),
+        may_reinspect=True,
         step_statement="I have done this step as the data require.",
         inspection_statement="I have inspected this step independently.",
         reinspection_statement="I have inspected my own work again.",
         release_statement="I certify that the work was carried out as the data require.",
         defaults={"recorded_at": BEFORE},
-    )  # fmt: skip
+    )
     made = StepList.objects.create(
-        code=code, revision="1", title="Overwing slide: off and on", kind=kind, document="CM-25-66",
-        document_revision="5", from_on=day("2020-01-01"), recorded_at=BEFORE,
-    )  # fmt: skip
+        code=code,
+        revision="1",
+        title="Overwing slide: off and on",
+        kind=kind,
+        document="CM-25-66",
+        document_revision="5",
+        from_on=day("2020-01-01"),
+        recorded_at=BEFORE,
+    )
     for number, (phase, sort, words, rule, more) in enumerate(STEPS, start=1):
         Step.objects.create(
             step_list=made, number=number, phase=phase, sort=sort, words=words, rule=rule, **more
@@ -132,9 +167,13 @@ def a_tool(code: str, sort: str, **more: Any) -> Tool:
         code=code, sort=sort, description=f"{sort} {code}", recorded_at=BEFORE, **more
     )
     Calibration.objects.create(
-        tool=made, sort="calibrated", done_on=day("2026-01-01"), due_on=day("2099-01-01"),
-        certificate="CAL-1", recorded_at=BEFORE,
-    )  # fmt: skip
+        tool=made,
+        sort="calibrated",
+        done_on=day("2026-01-01"),
+        due_on=day("2099-01-01"),
+        certificate="CAL-1",
+        recorded_at=BEFORE,
+    )
     return made
 
 
@@ -149,9 +188,14 @@ def a_line() -> Line:
     installed(old, at_position(aircraft, POSITION), "2026-01-05")
     moved(new, "received", in_store(station), "2026-02-05")
     Certificate.objects.create(
-        unit=new, form="Form 1", tracking_number="C-533", issued_on=day("2026-02-01"), issuer="Shop",
-        status="overhauled", recorded_at=BEFORE,
-    )  # fmt: skip
+        unit=new,
+        form="Form 1",
+        tracking_number="C-533",
+        issued_on=day("2026-02-01"),
+        issuer="Shop",
+        status="overhauled",
+        recorded_at=BEFORE,
+    )
     a_tool("VT-1", "wrench", length_mm=230)
     a_tool("VT-2", "ohmmeter")
     return Line(aircraft, station, kind, old, new, a_step_list(kind))

@@ -54,20 +54,31 @@ def page_of(desk, name, *args):
 
 
 OPENING = {
-    "document": "QMEL 25-60-1 revision 9", "words": "door without slide", "found_on": "2027-06-01",
+    "document": "QMEL 25-60-1 revision 9",
+    "words": "door without slide",
+    "found_on": "2027-06-01",
     "expires_on": "2027-06-10",
-}  # fmt: skip
+}
 
 
 def card(job, **more):
     return {
-        "reference": "QCARD 88", "reason": "overhaul due", "happened_at": "2027-05-20T10:00",
-        "hours": "10 000:00", "cycles": "5000", "off_code": f"{job.old.part_number.number} {job.old.serial_number}",
-        "to": "quarantine", "tag": "unserviceable", "why": "limit",
-        "on_code": f"{job.new.part_number.number} {job.new.serial_number}", "signer": "Una Skerry",
-        "stamp": "VAR 900", "signed_on": "2027-05-20",
-        "page": SimpleUploadedFile("card.png", PNG, "image/png"), **more,
-    }  # fmt: skip
+        "reference": "QCARD 88",
+        "reason": "overhaul due",
+        "happened_at": "2027-05-20T10:00",
+        "hours": "10 000:00",
+        "cycles": "5000",
+        "off_code": f"{job.old.part_number.number} {job.old.serial_number}",
+        "to": "quarantine",
+        "tag": "unserviceable",
+        "why": "limit",
+        "on_code": f"{job.new.part_number.number} {job.new.serial_number}",
+        "signer": "Una Skerry",
+        "stamp": "VAR 900",
+        "signed_on": "2027-05-20",
+        "page": SimpleUploadedFile("card.png", PNG, "image/png"),
+        **more,
+    }
 
 
 def entered(desk, job, **more):

@@ -38,10 +38,18 @@ def test_a_released_swap_says_what_where_who_values_and_tools(job):
 
     assert "Released" in words
     for said in (
-        job.old.serial_number, job.new.serial_number, job.aircraft.registration, "QCM 25-60",
-        job.technician.shown_name, job.inspector.shown_name, job.certifier.shown_name,
-        job.tools["torque"].code, "62 in-lb", "QCAL 1", "I certify",
-    ):  # fmt: skip
+        job.old.serial_number,
+        job.new.serial_number,
+        job.aircraft.registration,
+        "QCM 25-60",
+        job.technician.shown_name,
+        job.inspector.shown_name,
+        job.certifier.shown_name,
+        job.tools["torque"].code,
+        "62 in-lb",
+        "QCAL 1",
+        "I certify",
+    ):
         assert said in words
 
 
@@ -88,9 +96,15 @@ def test_the_page_of_a_swap_is_a_pdf_for_whoever_reads(job, client):
 
 def test_a_file_is_shown_by_its_kind_and_not_by_its_name(job, client):
     kept = Attachment.objects.create(
-        act_id="5f9c2f4e-2b1c-4f0f-9b53-0d7a5c1c8a11", name='evil".html', media_type="image/png",
-        size=3, sha256="x", content=b"abc", recorded_at=build.NOW, recorded_by=job.technician,
-    )  # fmt: skip
+        act_id="5f9c2f4e-2b1c-4f0f-9b53-0d7a5c1c8a11",
+        name='evil".html',
+        media_type="image/png",
+        size=3,
+        sha256="x",
+        content=b"abc",
+        recorded_at=build.NOW,
+        recorded_by=job.technician,
+    )
     client.force_login(build.a_person("auditor"))
 
     answer = client.get(reverse("equipment:attachment", args=[kept.pk]))

@@ -44,17 +44,45 @@ pytestmark = pytest.mark.django_db
 GS, RS, EOT = "\x1d", "\x1e", "\x04"
 CODE = f"[)>{RS}06{GS}17VHALY1{GS}1PHS-1{GS}SS9{RS}{EOT}"
 PAPER = {
-    "form": "Form 1", "tracking_number": "C-9", "issuer": "Lee Shore Overhaul", "printed_serial": "S9",
-    "status": "Overhauled", "issued_on": "2026-05-01", "supplier": "Tidewater Parts",
-}  # fmt: skip
+    "form": "Form 1",
+    "tracking_number": "C-9",
+    "issuer": "Lee Shore Overhaul",
+    "printed_serial": "S9",
+    "status": "Overhauled",
+    "issued_on": "2026-05-01",
+    "supplier": "Tidewater Parts",
+}
 PDF = b"%PDF-1.4 a scan"
 ROLES = (
-    "technician", "inspector", "certifying", "controller", "stores", "auditor", "administrator",
-)  # fmt: skip
+    "technician",
+    "inspector",
+    "certifying",
+    "controller",
+    "stores",
+    "auditor",
+    "administrator",
+)
 JUNK = (
-    "", " ", "abc", "-5", "1e999", "nan", "9" * 90, "2027-13-45", "0001-01-01", "9999-12-31", "<script>",
-    "5\x00", "²", "٣", "%PDF", "🧯", "'; --", "on", "1" * 1200,
-)  # fmt: skip
+    "",
+    " ",
+    "abc",
+    "-5",
+    "1e999",
+    "nan",
+    "9" * 90,
+    "2027-13-45",
+    "0001-01-01",
+    "9999-12-31",
+    "<script>",
+    "5\x00",
+    "²",
+    "٣",
+    "%PDF",
+    "🧯",
+    "'; --",
+    "on",
+    "1" * 1200,
+)
 # Every field of every form in turn: the sorts of junk that differ.
 FEW = ("", "abc", "5\x00", "9999-12-31", "9" * 90)
 
@@ -87,9 +115,14 @@ def stocked(everybody):
     build.moved(came, "received", build.in_quarantine(line.station), "2026-06-01")
     build.moved(away, "received", build.in_store(line.station), "2026-02-01")
     Certificate.objects.create(
-        unit=came, form="Form 1", tracking_number="C-2", issued_on=build.day("2026-05-01"), issuer="Shop",
-        status="Overhauled", recorded_at=BEFORE,
-    )  # fmt: skip
+        unit=came,
+        form="Form 1",
+        tracking_number="C-2",
+        issued_on=build.day("2026-05-01"),
+        issuer="Shop",
+        status="Overhauled",
+        recorded_at=BEFORE,
+    )
     return Stocked(line, line.new, came, away, ordered(away, line.station, everybody["stores"]))
 
 
@@ -103,25 +136,41 @@ def ordered(unit, station, by):
     day = today() - timedelta(days=30)
     moved = build.moved(unit, "sent", build.SHOP, "2026-05-01")
     return ShopOrder.objects.create(
-        act_id=uuid4(), unit=unit, movement_id=moved.movement_id, shop="Lee Shore Overhaul", number="77",
-        station=station, sent_on=day, promised_on=day + timedelta(days=20), recorded_at=timezone.now(),
+        act_id=uuid4(),
+        unit=unit,
+        movement_id=moved.movement_id,
+        shop="Lee Shore Overhaul",
+        number="77",
+        station=station,
+        sent_on=day,
+        promised_on=day + timedelta(days=20),
+        recorded_at=timezone.now(),
         recorded_by=by,
-    )  # fmt: skip
+    )
 
 
 def set_aside(place, by):
     (key,) = place_ids([build.at_position(place.line.aircraft, POSITION)])
     return Reservation.objects.create(
-        act_id=uuid4(), unit=place.spare, place_id=key, need_on=today() + timedelta(days=9),
-        reserved_at=BEFORE, reserved_by=by,
-    )  # fmt: skip
+        act_id=uuid4(),
+        unit=place.spare,
+        place_id=key,
+        need_on=today() + timedelta(days=9),
+        reserved_at=BEFORE,
+        reserved_by=by,
+    )
 
 
 def a_hold(unit, by):
     return Hold.objects.create(
-        act_id=uuid4(), scope="unit", unit=unit, why="papers", words="A stamp is missing",
-        held_at=BEFORE, held_by=by,
-    )  # fmt: skip
+        act_id=uuid4(),
+        scope="unit",
+        unit=unit,
+        why="papers",
+        words="A stamp is missing",
+        held_at=BEFORE,
+        held_by=by,
+    )
 
 
 def url(name, *keys):
@@ -208,9 +257,13 @@ def test_an_empty_receipt_says_all_that_is_missing_at_once(desk, place):
 
 @pytest.mark.parametrize(
     ("typed", "kept"),
-    [("02/2021", ("2021-02-01", "month")), ("FEB 21", ("2021-02-01", "month")),
-     ("2021-02-14", ("2021-02-14", "day")), ("2021", ("2021-01-01", "year"))],
-)  # fmt: skip
+    [
+        ("02/2021", ("2021-02-01", "month")),
+        ("FEB 21", ("2021-02-01", "month")),
+        ("2021-02-14", ("2021-02-14", "day")),
+        ("2021", ("2021-01-01", "year")),
+    ],
+)
 def test_a_plate_may_show_the_month_or_the_year_only(desk, place, typed, kept):
     answer = desk.post(url("_receive"), a_receipt(place.line, manufactured_on=typed))
 
@@ -419,9 +472,14 @@ def acts_of(place, held, hold):
     far = (today() + timedelta(days=40)).isoformat()
     unit = place.spare.pk
     sent = {
-        "shop": "Lee Shore Overhaul", "number": "78", "station": place.station.pk,
-        "sent_on": today().isoformat(), "promised_on": far, "works": "OH", "words": "Mind the lid",
-    }  # fmt: skip
+        "shop": "Lee Shore Overhaul",
+        "number": "78",
+        "station": place.station.pk,
+        "sent_on": today().isoformat(),
+        "promised_on": far,
+        "works": "OH",
+        "words": "Mind the lid",
+    }
     back = {"how": "done", "returned_on": today().isoformat(), "price": "10", "currency": "EUR"}
     tag = {
         "sort": "unserviceable",
@@ -590,9 +648,15 @@ def test_what_must_go_back_is_listed_with_its_day(desk, place):
 def test_labels_and_tags_are_printed_from_the_pages(desk, people, place):
     held = set_aside(place, people["stores"])
     UnitTag.objects.create(
-        act_id=uuid4(), unit=place.spare, sort="unserviceable", why="defect", words="Torn",
-        tagged_at=BEFORE, recorded_at=BEFORE, recorded_by=people["stores"],
-    )  # fmt: skip
+        act_id=uuid4(),
+        unit=place.spare,
+        sort="unserviceable",
+        why="defect",
+        words="Torn",
+        tagged_at=BEFORE,
+        recorded_at=BEFORE,
+        recorded_by=people["stores"],
+    )
 
     for name, key in (
         ("_label", place.spare),
@@ -622,9 +686,13 @@ def one_more(held, station, by, days):
     spare = build.a_unit(held.unit.part_number)
     build.moved(spare, "received", build.in_store(station), "2026-02-05")
     Reservation.objects.create(
-        act_id=uuid4(), unit=spare, place=held.place, need_on=today() + timedelta(days=days),
-        reserved_at=BEFORE, reserved_by=by,
-    )  # fmt: skip
+        act_id=uuid4(),
+        unit=spare,
+        place=held.place,
+        need_on=today() + timedelta(days=days),
+        reserved_at=BEFORE,
+        reserved_by=by,
+    )
 
 
 def test_the_day_asks_no_more_for_needs_on_more_days(people, place):

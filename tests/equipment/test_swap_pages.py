@@ -23,9 +23,34 @@ from tests.equipment.line_world import (
 pytestmark = pytest.mark.django_db
 
 JUNK = (
-    "", " ", "abc", "-5", "1e999", "1,234", "2,5", "2.5", "2.5 Nm", "62 in-lb", "3 ohm", "12 34", "1/2", "²",
-    "٣", "nan", "inf", "0x10", "9" * 80, "2.", ",", "5 psia", "70 F", "--", "<script>", "1e5", "5\x00",
-)  # fmt: skip
+    "",
+    " ",
+    "abc",
+    "-5",
+    "1e999",
+    "1,234",
+    "2,5",
+    "2.5",
+    "2.5 Nm",
+    "62 in-lb",
+    "3 ohm",
+    "12 34",
+    "1/2",
+    "²",
+    "٣",
+    "nan",
+    "inf",
+    "0x10",
+    "9" * 80,
+    "2.",
+    ",",
+    "5 psia",
+    "70 F",
+    "--",
+    "<script>",
+    "1e5",
+    "5\x00",
+)
 
 
 @pytest.fixture
@@ -59,15 +84,32 @@ def text(answer):
 # --- every page for every role ----------------------------------------------------------------
 
 OF_A_SWAP = (
-    "swap", "swap_sign", "swap_off", "swap_on", "swap_release", "swap_hand_over", "swap_abandon",
+    "swap",
+    "swap_sign",
+    "swap_off",
+    "swap_on",
+    "swap_release",
+    "swap_hand_over",
+    "swap_abandon",
     "swap_correct",
-)  # fmt: skip
+)
 OF_THE_LINE = (
-    "swap_list", "swap_inspections", "swap_start", "discrepancies", "open_items", "tools",
-)  # fmt: skip
+    "swap_list",
+    "swap_inspections",
+    "swap_start",
+    "discrepancies",
+    "open_items",
+    "tools",
+)
 ROLES = (
-    "technician", "inspector", "certifying", "controller", "stores", "auditor", "administrator",
-)  # fmt: skip
+    "technician",
+    "inspector",
+    "certifying",
+    "controller",
+    "stores",
+    "auditor",
+    "administrator",
+)
 
 
 @pytest.mark.parametrize("role", ROLES)
@@ -346,9 +388,14 @@ def test_two_people_on_one_swap_see_each_other(desk, people, swap):
 
 def off(client, swap, **more):
     sent = {
-        "act_id": uuid4(), "unit": swap.expected_off_id, "to": "quarantine", "tag": "unserviceable",
-        "why": "limit", "happened_at": f"{timezone.now():%Y-%m-%dT%H:%M}", **more,
-    }  # fmt: skip
+        "act_id": uuid4(),
+        "unit": swap.expected_off_id,
+        "to": "quarantine",
+        "tag": "unserviceable",
+        "why": "limit",
+        "happened_at": f"{timezone.now():%Y-%m-%dT%H:%M}",
+        **more,
+    }
     return client.post(reverse("equipment:swap_off", args=[swap.pk]), sent)
 
 
@@ -394,13 +441,27 @@ def test_a_plate_nobody_knows_is_kept_and_keeps_the_aircraft_from_release(desk, 
 @pytest.mark.parametrize(
     ("name", "junk"),
     [
-        ("hours", "1e999"), ("hours", "abc"), ("hours", "-3"), ("hours", "12,345"), ("cycles", "2.5"),
-        ("cycles", "1e999"), ("cycles", "9" * 30), ("happened_at", "yesterday"), ("happened_at", ""),
-        ("happened_at", "0001-01-01T00:00"), ("happened_at", "9999-12-31T23:59"), ("code", "nowhere"),
-        ("code", "a\x00b"), ("unit", "x"), ("unit", "9" * 30), ("to", "moon"), ("tag", "lovely"),
-        ("part_number", "only this"), ("act_id", "x"),
+        ("hours", "1e999"),
+        ("hours", "abc"),
+        ("hours", "-3"),
+        ("hours", "12,345"),
+        ("cycles", "2.5"),
+        ("cycles", "1e999"),
+        ("cycles", "9" * 30),
+        ("happened_at", "yesterday"),
+        ("happened_at", ""),
+        ("happened_at", "0001-01-01T00:00"),
+        ("happened_at", "9999-12-31T23:59"),
+        ("code", "nowhere"),
+        ("code", "a\x00b"),
+        ("unit", "x"),
+        ("unit", "9" * 30),
+        ("to", "moon"),
+        ("tag", "lovely"),
+        ("part_number", "only this"),
+        ("act_id", "x"),
     ],
-)  # fmt: skip
+)
 def test_whatever_is_typed_of_a_removal_is_answered_with_a_sentence(desk, swap, name, junk):
     answer = off(desk, swap, **{"code": "", name: junk})
 
@@ -424,8 +485,14 @@ def test_the_unit_that_went_on_is_chosen_beforehand(desk, swap, line):
 
 @pytest.mark.parametrize(
     "asked",
-    ["unit={unit}", "code=00417", "code=HLY-OW-210 00417", "code={aircraft} OW-L-SLIDE", "code={aircraft}"],
-)  # fmt: skip
+    [
+        "unit={unit}",
+        "code=00417",
+        "code=HLY-OW-210 00417",
+        "code={aircraft} OW-L-SLIDE",
+        "code={aircraft}",
+    ],
+)
 def test_a_swap_begins_from_a_unit_a_position_or_a_code(desk, line, asked):
     query = asked.format(unit=line.old.pk, aircraft=line.aircraft.registration)
 
@@ -437,8 +504,17 @@ def test_a_swap_begins_from_a_unit_a_position_or_a_code(desk, line, asked):
 
 
 @pytest.mark.parametrize(
-    "query", ["code=nothing", "code=a%00b", "unit=99999999999", "unit=x", "place=0", "place=77777", "position=-1"]
-)  # fmt: skip
+    "query",
+    [
+        "code=nothing",
+        "code=a%00b",
+        "unit=99999999999",
+        "unit=x",
+        "place=0",
+        "place=77777",
+        "position=-1",
+    ],
+)
 def test_a_code_that_means_nothing_says_what_would_do(desk, line, query):
     answer = desk.get(f"{reverse('equipment:swap_start')}?{query}")
 
@@ -455,9 +531,12 @@ def test_a_second_swap_at_a_position_leads_to_the_first(desk, swap, line):
 
 def test_a_swap_begins_with_a_reason_and_is_one_however_often_it_is_sent(desk, line):
     sent = {
-        "act_id": uuid4(), "unit": line.old.pk, "reason": "Overhaul", "station": line.station.pk,
+        "act_id": uuid4(),
+        "unit": line.old.pk,
+        "reason": "Overhaul",
+        "station": line.station.pk,
         "planned_on": line.new.pk,
-    }  # fmt: skip
+    }
     address = reverse("equipment:swap_start")
 
     assert desk.post(address, {**sent, "reason": ""}).status_code == 422
@@ -508,9 +587,13 @@ def test_a_release_asked_for_too_early_signs_nothing_and_says_why(people, swap):
 
 def test_a_handover_is_signed_by_both_each_fault_at_its_own_password(desk, swap):
     sent = {
-        "act_id": uuid4(), "words": "Pack is off, hose capped", "giver": "technician",
-        "giver_password": PASSWORD, "taker": "inspector", "taker_password": "wrong",
-    }  # fmt: skip
+        "act_id": uuid4(),
+        "words": "Pack is off, hose capped",
+        "giver": "technician",
+        "giver_password": PASSWORD,
+        "taker": "inspector",
+        "taker_password": "wrong",
+    }
     address = reverse("equipment:swap_hand_over", args=[swap.pk])
 
     wrong = desk.post(address, sent)

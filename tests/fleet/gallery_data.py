@@ -72,12 +72,32 @@ def places(count_by_row: list[tuple[int, list[int]]], states: list[str]) -> list
 
 LONG_PLACES = places(
     [
-        (640, [-190, 190]), (655, [-190, 190, -100, 40]), (900, [0]), (1560, [-190, 190]), (1650, [-190, 190]),
-        (1660, [0]), (2200, [0]), (2880, [-80, 80]), (2900, [-190, 190]), (2910, [-190, 190]),
+        (640, [-190, 190]),
+        (655, [-190, 190, -100, 40]),
+        (900, [0]),
+        (1560, [-190, 190]),
+        (1650, [-190, 190]),
+        (1660, [0]),
+        (2200, [0]),
+        (2880, [-80, 80]),
+        (2900, [-190, 190]),
+        (2910, [-190, 190]),
     ],
-    ["later-check", "later-check", "next-check", "quiet", "overdue", "beyond-plan", "later-check", "out-of-phase",
-     "later-check", "no-basis", "not-fitted", "deactivated"],
-)  # fmt: skip
+    [
+        "later-check",
+        "later-check",
+        "next-check",
+        "quiet",
+        "overdue",
+        "beyond-plan",
+        "later-check",
+        "out-of-phase",
+        "later-check",
+        "no-basis",
+        "not-fitted",
+        "deactivated",
+    ],
+)
 SHORT_PLACES = places(
     [(480, [-130, -60]), (500, [130]), (800, [0]), (1400, [0]), (1900, [-130, 130]), (1910, [0])],
     ["later-check", "beyond-plan", "later-check", "next-check", "before-return"],

@@ -15,7 +15,14 @@ def gallery() -> str:
         {
             "today": invented.TODAY,
             "codes": list(STATES),
-            "counts": [("overdue", 3), ("no-basis", 12), ("out-of-phase", 5), ("next-check", 48), ("later-check", 1204), ("before-return", 0)],
+            "counts": [
+                ("overdue", 3),
+                ("no-basis", 12),
+                ("out-of-phase", 5),
+                ("next-check", 48),
+                ("later-check", 1204),
+                ("before-return", 0),
+            ],
             "rows": invented.ROWS,
             "clocks": invented.CLOCKS,
             "planned": invented.PLANNED,
@@ -25,7 +32,7 @@ def gallery() -> str:
                 ("Short type", invented.SHORT_TYPE, invented.SHORT_PLACES),
             ],
         },
-    )  # fmt: skip
+    )
 
 
 def test_every_part_renders_without_inline_style_or_script():

@@ -95,9 +95,13 @@ def _keep(page: Page) -> None:
 
 
 SORTS: dict[str, Callable[[Page, Step], None]] = {
-    "confirm": _confirm, "function": _pass, "count": _count, "pressure": _press, "torque": _torque,
+    "confirm": _confirm,
+    "function": _pass,
+    "count": _count,
+    "pressure": _press,
+    "torque": _torque,
     "resistance": _resist,
-}  # fmt: skip
+}
 
 
 def sign_inspect_release(page: Page, swap: Swap) -> None:

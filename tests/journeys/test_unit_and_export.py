@@ -68,8 +68,12 @@ def said_of_due(line: dict[str, str]) -> list[str]:
         *([plain(day_words(date.fromisoformat(on)))] if on else []),
         *([f"by {line['Decided by']}"] if line["Decided by"] else []),
         *([f"missing: {line['Missing'].replace('; ', ', ')}"] if line["Missing"] else []),
-        *([f"{plain(count_words(int(line['Due at cycles'])))} cycles"] if line["Due at cycles"] else []),
-    ]  # fmt: skip
+        *(
+            [f"{plain(count_words(int(line['Due at cycles'])))} cycles"]
+            if line["Due at cycles"]
+            else []
+        ),
+    ]
 
 
 def said_of_left(line: dict[str, str]) -> list[str]:

@@ -82,8 +82,10 @@ def test_every_screen_is_accessible_and_within_its_width(page: Page, line: Line)
     assert found.place is not None
     position = found.place.aircraft_position_id
     addresses = [
-        "/walk-rounds/", f"/walk-rounds/{walked.pk}/", f"/walk-rounds/{walked.pk}/at/{position}/",
+        "/walk-rounds/",
+        f"/walk-rounds/{walked.pk}/",
+        f"/walk-rounds/{walked.pk}/at/{position}/",
         f"/discrepancies/{found.pk}/",
-    ]  # fmt: skip
+    ]
 
     refuse_faults(page, addresses, LOOKS)

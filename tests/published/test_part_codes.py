@@ -32,8 +32,11 @@ def test_dm_01_one_identifier_comes_off_and_the_serial_keeps_its_own_s():
     mark = read(FORMAT_06)
 
     assert (mark.sort, mark.maker_code, mark.part_number, mark.serial) == (
-        "format_06", "98897", "4L0014-163B", "SA10197",
-    )  # fmt: skip
+        "format_06",
+        "98897",
+        "4L0014-163B",
+        "SA10197",
+    )
     assert mark.unique_by == "maker_serial"
     assert mark.doubts == ()
 
@@ -109,10 +112,18 @@ def test_dm_05_day_nought_is_the_last_of_the_month_and_the_century_is_the_near_o
 @pytest.mark.parametrize(
     ("two", "year", "full"),
     [
-        (26, 2026, 2026), (76, 2026, 2076), (77, 2026, 1977), (0, 2026, 2000), (99, 2026, 1999),
-        (0, 2051, 2100), (1, 2051, 2101), (2, 2051, 2002), (49, 1999, 2049), (50, 1999, 1950),
+        (26, 2026, 2026),
+        (76, 2026, 2076),
+        (77, 2026, 1977),
+        (0, 2026, 2000),
+        (99, 2026, 1999),
+        (0, 2051, 2100),
+        (1, 2051, 2101),
+        (2, 2051, 2002),
+        (49, 1999, 2049),
+        (50, 1999, 1950),
     ],
-)  # fmt: skip
+)
 def test_two_digits_mean_a_year_from_49_back_to_50_on(two, year, full):
     assert full_year(two, year) == full
     assert -49 <= full - year <= 50
@@ -122,8 +133,11 @@ def test_elements_of_fixed_length_follow_each_other_without_a_separator():
     mark = read(f"]d20109506000134352172402001012{GS}21X9")
 
     assert [(one.identifier, one.value) for one in mark.elements] == [
-        ("01", "09506000134352"), ("17", "240200"), ("10", "12"), ("21", "X9"),
-    ]  # fmt: skip
+        ("01", "09506000134352"),
+        ("17", "240200"),
+        ("10", "12"),
+        ("21", "X9"),
+    ]
     assert (mark.lot, mark.serial, mark.doubts) == ("12", "X9", ())
 
 
@@ -175,20 +189,28 @@ def drawn_and_read(text):
 
 def test_a_label_drawn_as_data_matrix_and_scanned_gives_its_facts_back():
     text = write_label(
-        maker_code="0QVA5", part_number="4202435-01", serial="S674A", lot="L7",
-        manufactured_on=date(2024, 2, 29), expires_on=date(2034, 2, 28),
-    )  # fmt: skip
+        maker_code="0QVA5",
+        part_number="4202435-01",
+        serial="S674A",
+        lot="L7",
+        manufactured_on=date(2024, 2, 29),
+        expires_on=date(2034, 2, 28),
+    )
 
     found = drawn_and_read(text)
     mark = read(found.bytes.decode())
 
     assert found.content_type == zxingcpp.ContentType.ISO15434
     assert (mark.maker_code, mark.part_number, mark.serial, mark.lot) == (
-        "0QVA5", "4202435-01", "S674A", "L7",
-    )  # fmt: skip
+        "0QVA5",
+        "4202435-01",
+        "S674A",
+        "L7",
+    )
     assert (mark.manufactured, mark.expires) == (
-        Dated(date(2024, 2, 29)), Dated(date(2034, 2, 28)),
-    )  # fmt: skip
+        Dated(date(2024, 2, 29)),
+        Dated(date(2034, 2, 28)),
+    )
 
 
 def test_what_a_reader_shows_for_separators_says_the_same_as_they_do():

@@ -50,11 +50,19 @@ CHECKLIST: dict[str, tuple[str, ...]] = {
         "equipment.Settlement.words",
     ),
     # 121.709(b), (d): all required inspections done by an authorised person; the copy is kept
-    "R6": ("equipment.Step.is_inspected", "equipment.SwapEnd.signature", "equipment.RuleSet.release_statement"),
+    "R6": (
+        "equipment.Step.is_inspected",
+        "equipment.SwapEnd.signature",
+        "equipment.RuleSet.release_statement",
+    ),
     # 91.417(a)(2)(ii); 121.380(a)(2)(iii): current status of life-limited parts
     "R7": ("scheduling.DueItem.left_cycles", "scheduling.DueItem.due_on", "page:equipment:unit"),
     # 91.417(a)(2)(iii); 121.380(a)(2)(iv): time since last overhaul
-    "R8": ("equipment.LifeStatement.since", "scheduling.WorkDone.total_minutes", "page:equipment:unit"),
+    "R8": (
+        "equipment.LifeStatement.since",
+        "scheduling.WorkDone.total_minutes",
+        "page:equipment:unit",
+    ),
     # 121.380(a)(2)(v): current inspection status
     "R9": ("scheduling.DueItem.start_on", "scheduling.DueItem.due_on", "page:scheduling:due_list"),
     # 91.417(a)(2)(v); 121.380(a)(2)(vi): directives: method, date, recurring next time or date
@@ -64,7 +72,11 @@ CHECKLIST: dict[str, tuple[str, ...]] = {
         "scheduling.DueItem.due_on",
     ),
     # 121.380(c); 91.417(b): retention
-    "R11": ("ledger:equipment_signature", "ledger:equipment_movement", "ledger:scheduling_workdone"),
+    "R11": (
+        "ledger:equipment_signature",
+        "ledger:equipment_movement",
+        "ledger:scheduling_workdone",
+    ),
     # 121.380a: transfer on sale in a form that keeps the information retrievable
     "R12": ("page:api-schema", "page:equipment:unit"),
     # 43.10(c): life-limited part taken off: part, serial, life status; updated each time
@@ -74,7 +86,10 @@ CHECKLIST: dict[str, tuple[str, ...]] = {
     # 43.10(d): the record goes with the part
     "R15": ("equipment.UnitTag.words", "equipment.LifeStatement.total"),
     # 45.16; 45.15(c): marking by the design holder
-    "R16": (OUTSIDE + "marking is the maker's; the program keeps the serial number it leads to", "equipment.Unit.serial_number"),
+    "R16": (
+        OUTSIDE + "marking is the maker's; the program keeps the serial number it leads to",
+        "equipment.Unit.serial_number",
+    ),
     # 121.369(b)(2)-(9): required inspections: list, authorised by title, calibrated tools, shift change
     "R17": (
         "equipment.Step.is_inspected",
@@ -88,11 +103,23 @@ CHECKLIST: dict[str, tuple[str, ...]] = {
     # 8900.1 vol 3 ch 43: which items are required inspections
     "R19": ("equipment.Step.is_inspected", "equipment.Step.document"),
     # M.A.305(a): entered as soon as practicable, no later than 30 days
-    "R20": ("equipment.Movement.recorded_at", "equipment.Movement.happened_at", "equipment.Signature.ink_on"),
+    "R20": (
+        "equipment.Movement.recorded_at",
+        "equipment.Movement.happened_at",
+        "equipment.Signature.ink_on",
+    ),
     # M.A.305(b): date of entry, total in-service life
-    "R21": ("equipment.Movement.aircraft_minutes", "equipment.Movement.aircraft_cycles", "equipment.Movement.log_page"),
+    "R21": (
+        "equipment.Movement.aircraft_minutes",
+        "equipment.Movement.aircraft_cycles",
+        "equipment.Movement.log_page",
+    ),
     # GM M.A.305(d): life limitation, total accumulated, remaining
-    "R22": ("equipment.SwapEnd.dispositions", "scheduling.DueItem.left_minutes", "page:equipment:unit"),
+    "R22": (
+        "equipment.SwapEnd.dispositions",
+        "scheduling.DueItem.left_minutes",
+        "page:equipment:unit",
+    ),
     # GM M.A.305(d)(2): batteries of slides, cartridges, functional checks as time-controlled
     "R23": ("scheduling.Limit.code", "equipment.PartPosition.kind"),
     # AMC M.A.305(c)3: task identifier and title, component, date done and next due, total at the time
@@ -104,9 +131,17 @@ CHECKLIST: dict[str, tuple[str, ...]] = {
         "scheduling.DueItem.due_on",
     ),
     # M.A.305(e)(3): in-service history record of a life-limited part
-    "R25": ("equipment.Movement.happened_at", "equipment.FittedPeriod.from_minutes", "page:equipment:unit"),
+    "R25": (
+        "equipment.Movement.happened_at",
+        "equipment.FittedPeriod.from_minutes",
+        "page:equipment:unit",
+    ),
     # AMC M.A.305: digitised records: safeguards against alteration, authenticity of the date
-    "R26": ("equipment.Signature.digest", "equipment.Attachment.sha256", "ledger:equipment_attachment"),
+    "R26": (
+        "equipment.Signature.digest",
+        "equipment.Attachment.sha256",
+        "ledger:equipment_attachment",
+    ),
     # the same: lost records: reconstruction and a statement
     "R27": ("equipment.LifeStatement.quality", "equipment.LifeStatement.source"),
     # 145.A.48(a): verification that the product is clear of tools and panels are refitted
@@ -140,7 +175,7 @@ CHECKLIST: dict[str, tuple[str, ...]] = {
         "equipment.Attachment.certificate",
         OUTSIDE + "expansions and test pressure stand on the tester's own report",
     ),
-}  # fmt: skip
+}
 
 
 def test_the_list_is_whole():

@@ -64,18 +64,26 @@ def the_work(code: str) -> Work:
 def follows(aircraft: Aircraft, programme: Programme | None = None) -> Aircraft:
     """The same aircraft, following the programme since 2020."""
     ProgrammeOfAircraft.objects.create(
-        aircraft=aircraft, programme=programme or the_programme(), from_on=date(2020, 1, 1),
+        aircraft=aircraft,
+        programme=programme or the_programme(),
+        from_on=date(2020, 1, 1),
         recorded_at=build.NOW,
-    )  # fmt: skip
+    )
     return aircraft
 
 
 def a_rule(code: str, *clocks: Runs, work: str = "INSPECT", parts: Any = (), **more: Any) -> Limit:
     made = Limit.objects.create(
-        programme=more.pop("programme", None) or the_programme(), code=code, title=code,
-        revision=more.pop("revision", "1"), work=the_work(work), document="VAR-MP", document_revision="7",
-        recorded_at=build.NOW, **more,
-    )  # fmt: skip
+        programme=more.pop("programme", None) or the_programme(),
+        code=code,
+        title=code,
+        revision=more.pop("revision", "1"),
+        work=the_work(work),
+        document="VAR-MP",
+        document_revision="7",
+        recorded_at=build.NOW,
+        **more,
+    )
     made.part_numbers.set(parts)
     for seq, runs in enumerate(clocks, 1):
         clock = Clock.objects.create(limit=made, seq=seq, measure=runs.measure, **runs.columns)
@@ -98,8 +106,11 @@ def reckon() -> None:
 
 def done(work: str, when: str, **more: Any) -> WorkDone:
     row = NewWork(
-        work_id=the_work(work).pk, done_on=build.day(when), act_id=more.pop("act_id", uuid4()), **more
-    )  # fmt: skip
+        work_id=the_work(work).pk,
+        done_on=build.day(when),
+        act_id=more.pop("act_id", uuid4()),
+        **more,
+    )
     [made] = record_works(by=build.a_person("controller"), rows=[row], now=build.NOW)
     return made
 
@@ -111,9 +122,12 @@ def disposed(limit: Limit, unit: Unit, sort: str, when: str, reason: str = "By l
 
 def stated(position: AircraftPosition, state: str, when: str) -> PositionState:
     return PositionState.objects.create(
-        position=position, state=state, from_on=build.day(when), document="VAR-MEL 52-22",
+        position=position,
+        state=state,
+        from_on=build.day(when),
+        document="VAR-MEL 52-22",
         recorded_at=build.NOW,
-    )  # fmt: skip
+    )
 
 
 def position(aircraft: Aircraft, code: str) -> AircraftPosition:
@@ -163,7 +177,7 @@ def girt_fittings(**more: Any) -> Limit:
     since = {"first_from": "given_date", "given_on": build.day("2025-07-14")}
     return a_rule(
         "GIRT", every(24, **since), subject="position", positions=["D1L-SLIDE", "D1R-SLIDE"], **more
-    )  # fmt: skip
+    )
 
 
 def lighting_test(**more: Any) -> Limit:

@@ -32,9 +32,13 @@ def re_identified(unit, part, when):
 def until_modified(part, **more):
     """Within 90 days of 10 May 2027, then each 6 months."""
     return on.a_directive(
-        "AD-27-03-A", on.once("days", 90, "2027-05-10"), on.again(6), parts=[part],
-        serials=["B7", ["T4100", "T4119"]], **more,
-    )  # fmt: skip
+        "AD-27-03-A",
+        on.once("days", 90, "2027-05-10"),
+        on.again(6),
+        parts=[part],
+        serials=["B7", ["T4100", "T4119"]],
+        **more,
+    )
 
 
 def one_time(part):

@@ -72,9 +72,14 @@ def test_a_workbook_says_that_its_data_is_invented():
 
 def test_what_is_left_is_exported_in_each_measure():
     used = replace(
-        BOTTLE, left_minutes=-90, left_cycles=12, other_measure="hours of use", other_is_hours=True,
-        due_at_other=60, left_other=-61,
-    )  # fmt: skip
+        BOTTLE,
+        left_minutes=-90,
+        left_cycles=12,
+        other_measure="hours of use",
+        other_is_hours=True,
+        due_at_other=60,
+        left_other=-61,
+    )
     filled = replace(BOTTLE, other_measure="fillings", due_at_other=4380, left_other=1260)
 
     one, two = read("".join(exports.as_csv([used, filled])))

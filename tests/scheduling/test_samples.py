@@ -15,8 +15,14 @@ def trials(part, quota=3, **more):
     """So many trials of the sample within 36 months; the count begins on 15 January 2025."""
     since = {"first_from": "given_date", "given_on": build.day("2025-01-15")}
     return on.a_rule(
-        "TRIALS", on.every(36, **since), work="DEPLOY", subject="population", quota=quota, parts=[part], **more
-    )  # fmt: skip
+        "TRIALS",
+        on.every(36, **since),
+        work="DEPLOY",
+        subject="population",
+        quota=quota,
+        parts=[part],
+        **more,
+    )
 
 
 def test_a_sample_is_one_item_due_by_the_oldest_trial_that_its_quota_needs():

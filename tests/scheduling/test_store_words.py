@@ -42,11 +42,21 @@ def order(slide):  # noqa: F811
     station = build.a_station("LYD")
     build.moved(slide, "received", build.in_store(station), "2027-03-01")
     asked = NewOrder(
-        slide.pk, "Lee Shore", "PO-7", station.pk, build.day("2027-06-01"), build.day("2027-06-20"), ("OH",)
-    )  # fmt: skip
+        slide.pk,
+        "Lee Shore",
+        "PO-7",
+        station.pk,
+        build.day("2027-06-01"),
+        build.day("2027-06-20"),
+        ("OH",),
+    )
     return send_to_shop(
-        by=build.a_person("stores"), order=asked, act_id=uuid4(), at=AT, today=build.day("2027-06-01")
-    )  # fmt: skip
+        by=build.a_person("stores"),
+        order=asked,
+        act_id=uuid4(),
+        at=AT,
+        today=build.day("2027-06-01"),
+    )
 
 
 def test_an_order_names_its_works_and_all_that_falls_due_before_the_next(clerk, order):
@@ -68,10 +78,18 @@ def test_a_return_begins_with_the_works_asked_for_and_each_needs_its_day(clerk, 
     address = f"/stores/shop/{order.pk}/"
     assert '<option value="OH" selected>' in clerk.get(address).content.decode()
     sent = {
-        "how": "done", "returned_on": "2027-06-01", "station": order.station_id, "work_0": "OH",
-        "form": "Form 1", "tracking_number": "C-9", "issuer": "Lee Shore", "status": "Overhauled",
-        "issued_on": "2027-05-30", "printed_serial": order.unit.serial_number, "act_id": str(uuid4()),
-    }  # fmt: skip
+        "how": "done",
+        "returned_on": "2027-06-01",
+        "station": order.station_id,
+        "work_0": "OH",
+        "form": "Form 1",
+        "tracking_number": "C-9",
+        "issuer": "Lee Shore",
+        "status": "Overhauled",
+        "issued_on": "2027-05-30",
+        "printed_serial": order.unit.serial_number,
+        "act_id": str(uuid4()),
+    }
 
     refused = clerk.post(address, sent)
 
@@ -82,9 +100,13 @@ def test_a_return_begins_with_the_works_asked_for_and_each_needs_its_day(clerk, 
 
 def test_what_comes_back_untouched_names_no_work(clerk, order):
     sent = {
-        "how": "untouched", "returned_on": "2027-06-01", "station": order.station_id, "work_0": "OH",
-        "words": "No room.", "act_id": str(uuid4()),
-    }  # fmt: skip
+        "how": "untouched",
+        "returned_on": "2027-06-01",
+        "station": order.station_id,
+        "work_0": "OH",
+        "words": "No room.",
+        "act_id": str(uuid4()),
+    }
 
     answer = clerk.post(f"/stores/shop/{order.pk}/", sent)
 
@@ -111,9 +133,12 @@ def test_shops_that_were_ever_sent_anything_are_offered_by_name(clerk, order):
 def test_the_day_says_why_a_unit_was_put_into_quarantine(db):
     unit = a_stocked_unit(build.a_station("LYD"))
     build.moved(
-        unit, "quarantined", build.in_quarantine(unit.place.station), "2027-05-20",
+        unit,
+        "quarantined",
+        build.in_quarantine(unit.place.station),
+        "2027-05-20",
         reason="Gauge below its band.",
-    )  # fmt: skip
+    )
 
     (waiting,) = clerk_day(today=build.day("2027-06-01"), at=AT).to_inspect
 

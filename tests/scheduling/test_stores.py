@@ -25,9 +25,16 @@ ON = build.day("2027-06-01")
 def a_limit(programme, kind, code, months, counts_from="last_done"):
     work = Work.objects.create(code=code, name=code)
     limit = Limit.objects.create(
-        programme=programme, code=f"L-{code}", revision="1", title=code, kind=kind, work=work,
-        document="MP", document_revision="1", recorded_at=build.NOW,
-    )  # fmt: skip
+        programme=programme,
+        code=f"L-{code}",
+        revision="1",
+        title=code,
+        kind=kind,
+        work=work,
+        document="MP",
+        document_revision="1",
+        recorded_at=build.NOW,
+    )
     clock = Clock.objects.create(
         limit=limit, seq=1, counts_from=counts_from, first_from="manufacture", measure="months"
     )
@@ -40,9 +47,11 @@ def slide(db):
     slides, lights = build.a_kind("SLIDE"), build.a_kind("LIGHT")
     programme = Programme.objects.create(code="MP", name="MP", revision="1", govern_spares=True)
     ProgrammeOfAircraft.objects.create(
-        aircraft=build.an_aircraft(), programme=programme, from_on=build.day("2020-01-01"),
+        aircraft=build.an_aircraft(),
+        programme=programme,
+        from_on=build.day("2020-01-01"),
         recorded_at=build.NOW,
-    )  # fmt: skip
+    )
     a_limit(programme, slides, "OH", 36)
     a_limit(programme, lights, "BATTERY", 24)
     made = {"manufactured_on": build.day("2026-06-01")}

@@ -147,9 +147,15 @@ def test_an_extension_of_a_position_moves_its_item_at_once(aircraft):
     on.reckon()
 
     row = NewExtension(
-        limit.programme_id, "GIRT", "EXT-7", build.day("2027-05-20"), "VAR-7", "C. Marsh",
-        position_id=left.pk, days=20,
-    )  # fmt: skip
+        limit.programme_id,
+        "GIRT",
+        "EXT-7",
+        build.day("2027-05-20"),
+        "VAR-7",
+        "C. Marsh",
+        position_id=left.pk,
+        days=20,
+    )
     grant_extensions(by=build.a_person("controller"), rows=[row], now=build.NOW)
 
     assert (

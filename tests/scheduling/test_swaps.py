@@ -30,14 +30,22 @@ def a_limit(job, work="WEIGHING", months=12, counts_from="manufacture", **more):
     )
     if is_new:
         ProgrammeOfAircraft.objects.create(
-            aircraft=job.aircraft, programme=programme, from_on=build.day("2020-01-01"),
+            aircraft=job.aircraft,
+            programme=programme,
+            from_on=build.day("2020-01-01"),
             recorded_at=build.NOW,
-        )  # fmt: skip
+        )
     made = Limit.objects.create(
-        programme=programme, code=f"25-60-{work}", revision="1", title=work.capitalize(), kind=job.old.part_number.kind,
+        programme=programme,
+        code=f"25-60-{work}",
+        revision="1",
+        title=work.capitalize(),
+        kind=job.old.part_number.kind,
         work=Work.objects.get_or_create(code=work, defaults={"name": work})[0],
-        document="QMPD", document_revision="4", recorded_at=build.NOW,
-    )  # fmt: skip
+        document="QMPD",
+        document_revision="4",
+        recorded_at=build.NOW,
+    )
     clock = Clock.objects.create(
         limit=made,
         seq=1,

@@ -62,8 +62,13 @@ def attach_paper(
         return kept
     name = re.sub(r"[^\w .()-]", "_", paper.file.name.replace("\\", "/").rpartition("/")[2])
     return Attachment.objects.create(
-        act_id=uuid5(act_id, "file"), certificate_id=certificate_id,
-        name=name.strip()[-120:] or "certificate", media_type=media_type_of(content),
-        size=len(content), sha256=digest, content=content,
-        recorded_at=at, recorded_by=by,
-    )  # fmt: skip
+        act_id=uuid5(act_id, "file"),
+        certificate_id=certificate_id,
+        name=name.strip()[-120:] or "certificate",
+        media_type=media_type_of(content),
+        size=len(content),
+        sha256=digest,
+        content=content,
+        recorded_at=at,
+        recorded_by=by,
+    )

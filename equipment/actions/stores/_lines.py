@@ -37,8 +37,10 @@ def meant(line: ReceiptLine, *, on: date) -> Meant:
     line = _with_scan(line, on)
     if not line.part_number:
         raise Refused(
-            "part_number_missing", "Scan or type the part number as it stands on the plate.", "part_number"
-        )  # fmt: skip
+            "part_number_missing",
+            "Scan or type the part number as it stands on the plate.",
+            "part_number",
+        )
     if not line.serial_number:
         words = "Scan or type the serial number; of a lot, its batch number."
         raise Refused("serial_number_missing", words, "serial_number")

@@ -20,9 +20,14 @@ from .facts import Paper, TotalFact, WorkFact
 
 NOT_APPLICABLE = frozenset({"N/A", "NA", "NOT APPLICABLE"})
 LONGEST = {
-    "form": 40, "tracking_number": 40, "issuer": 80, "status": 40, "supplier": 80, "work_order": 40,
+    "form": 40,
+    "tracking_number": 40,
+    "issuer": 80,
+    "status": 40,
+    "supplier": 80,
+    "work_order": 40,
     "remarks": 200,
-}  # fmt: skip
+}
 NEEDED = ("form", "tracking_number", "issuer", "status")
 
 
@@ -107,12 +112,19 @@ def record_paper(
     """
     rows = [
         CertificateFact(
-            each.unit_id, paper.form.strip(), paper.tracking_number.strip(), paper.issued_on,
-            paper.issuer.strip(), paper.status.strip(), paper.remarks.strip(),
-            paper.is_dual_release, paper.supplier.strip(), paper.work_order.strip(),
+            each.unit_id,
+            paper.form.strip(),
+            paper.tracking_number.strip(),
+            paper.issued_on,
+            paper.issuer.strip(),
+            paper.status.strip(),
+            paper.remarks.strip(),
+            paper.is_dual_release,
+            paper.supplier.strip(),
+            paper.work_order.strip(),
         )
         for each in units
-    ]  # fmt: skip
+    ]
     entered = record_certificates(by=by, rows=rows, at=at)
     state_asked(by=by, rows=[row for each in units for row in _totals(each, paper)], at=at)
     works = [work for each in units for work in _works(each, paper)]
@@ -130,8 +142,10 @@ def _totals(each: OfUnit, paper: Paper) -> list[LifeStatementFact]:
             raise Refused("unknown_measure", words, "totals")
         source = f"{paper.form} {paper.tracking_number}".strip()[:80]
         found.append(
-            LifeStatementFact(each.unit_id, key, paper.issued_on, total.total, source, "certificate", total.since)
-        )  # fmt: skip
+            LifeStatementFact(
+                each.unit_id, key, paper.issued_on, total.total, source, "certificate", total.since
+            )
+        )
     return found
 
 
@@ -139,15 +153,21 @@ def _works(each: OfUnit, paper: Paper) -> list[CertifiedWork]:
     """What a certificate says of a work is one fact, however often and by whomever it is brought."""
     return [
         CertifiedWork(
-            unit_id=each.unit_id, code=work.code, done_on=work.done_on,
+            unit_id=each.unit_id,
+            code=work.code,
+            done_on=work.done_on,
             act_id=uuid5(NAMESPACE_OID, " ".join(_named(each, paper, work)).upper()),
             released_on=paper.issued_on,
-            precision=work.precision, method=work.method, total_minutes=work.total_minutes,
-            total_cycles=work.total_cycles, who=paper.issuer, document=paper.form,
+            precision=work.precision,
+            method=work.method,
+            total_minutes=work.total_minutes,
+            total_cycles=work.total_cycles,
+            who=paper.issuer,
+            document=paper.form,
             certificate=paper.tracking_number,
         )
         for work in each.works
-    ]  # fmt: skip
+    ]
 
 
 def _named(each: OfUnit, paper: Paper, work: WorkFact) -> tuple[str, ...]:

@@ -37,9 +37,16 @@ def hold_units(*, by: User, hold: NewHold, act_id: UUID, at: datetime) -> Held:
     words = refuse_blank(hold.words, "Say what the doubt is.", "words", 300)
     _refuse_scope(hold)
     made = Hold(
-        act_id=act_id, scope=hold.scope, value=hold.value.strip(), unit_id=_kept(hold.unit_id),
-        why=hold.why, words=words, document=hold.document.strip()[:80], held_at=at, held_by=by,
-    )  # fmt: skip
+        act_id=act_id,
+        scope=hold.scope,
+        value=hold.value.strip(),
+        unit_id=_kept(hold.unit_id),
+        why=hold.why,
+        words=words,
+        document=hold.document.strip()[:80],
+        held_at=at,
+        held_by=by,
+    )
     found = sorted(units_under(made).values_list("pk", flat=True))
     if hold.scope in ("certificate", "lot") and not found:
         words = f"Nothing on record has the {hold.scope} “{made.value}”: check the number."
@@ -96,11 +103,13 @@ def end_hold(
         words = f"{who} has ended this hold on {ended.ended_at:%d %B %Y}, by {ended.document}."
         raise Refused("hold_ended", words, "hold")
     made = HoldEnd.objects.create(
-        hold=hold, act_id=act_id,
+        hold=hold,
+        act_id=act_id,
         words=refuse_blank(words, "Say how the doubt was cleared.", "words", 300),
         document=refuse_blank(document, "Name the paper that clears the doubt.", "document", 80),
-        ended_at=max(at, hold.held_at), ended_by=by,
-    )  # fmt: skip
+        ended_at=max(at, hold.held_at),
+        ended_by=by,
+    )
     raise_stamps(units)
     return made
 
@@ -137,6 +146,12 @@ def _show_fitted(hold: Hold, unit_ids: list[int], by: User, at: datetime) -> Non
             f" {hold.words}"
         )
         Discrepancy.objects.create(
-            act_id=_shown_as(hold, unit.pk), sort="nonconforming", aircraft=unit.aircraft,
-            place=unit.place, recorded_unit=unit, words=words[:400], found_at=at, found_by=by,
-        )  # fmt: skip
+            act_id=_shown_as(hold, unit.pk),
+            sort="nonconforming",
+            aircraft=unit.aircraft,
+            place=unit.place,
+            recorded_unit=unit,
+            words=words[:400],
+            found_at=at,
+            found_by=by,
+        )

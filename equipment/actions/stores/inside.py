@@ -59,11 +59,15 @@ def note_inside(*, by: User, found: FoundInside, act_id: UUID, at: datetime) -> 
     station = _station(outer)
     position = _position(outer, found.position_id)
     line = ReceiptLine(
-        part_number=found.part_number, serial_number=found.serial_number, maker=found.maker,
+        part_number=found.part_number,
+        serial_number=found.serial_number,
+        maker=found.maker,
         manufactured_on=found.manufactured_on,
-        manufactured_precision=found.manufactured_precision, stated_life_months=found.stated_life_months,
-        standard=found.standard, is_confirmed=found.is_confirmed,
-    )  # fmt: skip
+        manufactured_precision=found.manufactured_precision,
+        stated_life_months=found.stated_life_months,
+        standard=found.standard,
+        is_confirmed=found.is_confirmed,
+    )
     each = meant(line, on=at.date())
     inner = hold_unit(each.unit.pk if each.unit else _entered(by, each, at))
     when = When(at, "instant", station.time_zone)
@@ -120,11 +124,13 @@ def _scrap_old(
 
 def _entered(by: User, each: Meant, at: datetime) -> int:
     fact = UnitFact(
-        original_part_id=each.part.pk, serial_number=each.line.serial_number,
+        original_part_id=each.part.pk,
+        serial_number=each.line.serial_number,
         manufactured_on=each.line.manufactured_on,
         manufactured_precision=each.line.manufactured_precision,
-        stated_life_months=each.line.stated_life_months, standard_id=each.standard_id,
-    )  # fmt: skip
+        stated_life_months=each.line.stated_life_months,
+        standard_id=each.standard_id,
+    )
     return enter_units(by=by, rows=[fact], at=at)[0].id
 
 

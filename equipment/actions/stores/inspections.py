@@ -113,8 +113,14 @@ def _refuse_answers(inspection: NewInspection) -> None:
 
 
 def _release(
-    *, proof: Proof, unit: Unit, station: Station, inspection: NewInspection, act_id: UUID, at: datetime
-) -> Movement:  # fmt: skip
+    *,
+    proof: Proof,
+    unit: Unit,
+    station: Station,
+    inspection: NewInspection,
+    act_id: UUID,
+    at: datetime,
+) -> Movement:
     to = PlaceAt(Place.STORE, station_id=station.pk, name=inspection.bin_name.strip())
     row = MovementFact(unit.pk, "released", to, When(at, "instant", station.time_zone))
     row = replace(row, reason="Incoming inspection.")
@@ -124,9 +130,15 @@ def _release(
 
 
 def _signed(
-    *, proof: Proof, unit: Unit, inspection: NewInspection, paper: Certificate | None,
-    movement: Movement | None, act_id: UUID, at: datetime,
-) -> IncomingInspection:  # fmt: skip
+    *,
+    proof: Proof,
+    unit: Unit,
+    inspection: NewInspection,
+    paper: Certificate | None,
+    movement: Movement | None,
+    act_id: UUID,
+    at: datetime,
+) -> IncomingInspection:
     content: Content = {
         "act": "incoming_inspection",
         "by": proof.user.pk,
@@ -140,20 +152,34 @@ def _signed(
         "movement": movement.pk if movement else None,
     }
     return IncomingInspection.objects.create(
-        act_id=act_id, unit=unit, certificate=paper, movement=movement,
-        checks=dict(inspection.checks), result=inspection.result, words=inspection.words.strip(),
-        statement=STATEMENT, name=proof.user.shown_name[:120], content=content,
-        digest=digest_of(content), signed_at=at, by=proof.user,
-    )  # fmt: skip
+        act_id=act_id,
+        unit=unit,
+        certificate=paper,
+        movement=movement,
+        checks=dict(inspection.checks),
+        result=inspection.result,
+        words=inspection.words.strip(),
+        statement=STATEMENT,
+        name=proof.user.shown_name[:120],
+        content=content,
+        digest=digest_of(content),
+        signed_at=at,
+        by=proof.user,
+    )
 
 
 def _tag(proof: Proof, unit: Unit, inspection: NewInspection, act_id: UUID, at: datetime) -> None:
     """Papers that are not right are information missing; anything else is a defect."""
     is_sound = inspection.checks["condition"] and inspection.checks["dates"]
     UnitTag.objects.create(
-        act_id=uuid5(act_id, "tag"), unit=unit, sort="unserviceable",
-        why="information" if is_sound else "defect", words=inspection.words.strip(),
-        tagged_at=at, recorded_at=at, recorded_by=proof.user,
-    )  # fmt: skip
+        act_id=uuid5(act_id, "tag"),
+        unit=unit,
+        sort="unserviceable",
+        why="information" if is_sound else "defect",
+        words=inspection.words.strip(),
+        tagged_at=at,
+        recorded_at=at,
+        recorded_by=proof.user,
+    )
     words = f"failed its incoming inspection: {inspection.words.strip()}"
     free_failed(unit_ids=[unit.pk], words=words, by=proof.user, at=at)

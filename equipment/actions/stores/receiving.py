@@ -161,13 +161,16 @@ def _entered(by: User, lines: Sequence[Meant], at: datetime) -> list[int]:
     new = [each for each in lines if each.unit is None]
     rows = [
         UnitFact(
-            original_part_id=each.part.pk, serial_number=each.line.serial_number,
+            original_part_id=each.part.pk,
+            serial_number=each.line.serial_number,
             manufactured_on=each.line.manufactured_on,
-            manufactured_precision=each.line.manufactured_precision, quantity=each.line.quantity,
-            stated_life_months=each.line.stated_life_months, standard_id=each.standard_id,
+            manufactured_precision=each.line.manufactured_precision,
+            quantity=each.line.quantity,
+            stated_life_months=each.line.stated_life_months,
+            standard_id=each.standard_id,
         )
         for each in new
-    ]  # fmt: skip
+    ]
     keys = iter(enter_units(by=by, rows=rows, at=at))
     return [each.unit.pk if each.unit is not None else next(keys).id for each in lines]
 
@@ -189,8 +192,14 @@ def _refuse_received(each: Meant, unit_id: int) -> None:
 
 
 def _record_papers(
-    *, by: User, receipt: Receipt, lines: Sequence[Meant], units: Sequence[int], act_id: UUID, at: datetime
-) -> dict[int, Entered]:  # fmt: skip
+    *,
+    by: User,
+    receipt: Receipt,
+    lines: Sequence[Meant],
+    units: Sequence[int],
+    act_id: UUID,
+    at: datetime,
+) -> dict[int, Entered]:
     if receipt.paper is None:
         return {}
     of_units = [
@@ -210,11 +219,19 @@ def _record_titles(by: User, receipt: Receipt, units: Sequence[int], at: datetim
         return
     rows = [
         TitleFact(
-            unit, title.sort, title.owner, receipt.received_on, title.return_by, title.core_due_on,
-            title.customs, title.restriction, title.document, title.charge,
+            unit,
+            title.sort,
+            title.owner,
+            receipt.received_on,
+            title.return_by,
+            title.core_due_on,
+            title.customs,
+            title.restriction,
+            title.document,
+            title.charge,
         )
         for unit in units
-    ]  # fmt: skip
+    ]
     record_titles(by=by, rows=rows, at=at)
 
 
@@ -230,16 +247,26 @@ def _why_quarantined(receipt: Receipt, units: Sequence[int], at: datetime) -> di
 
 
 def _moved(
-    *, by: User, receipt: Receipt, lines: Sequence[Meant], units: Sequence[int], reasons: dict[int, str],
-    station: Station, act_id: UUID, at: datetime,
-) -> list[Recorded]:  # fmt: skip
+    *,
+    by: User,
+    receipt: Receipt,
+    lines: Sequence[Meant],
+    units: Sequence[int],
+    reasons: dict[int, str],
+    station: Station,
+    act_id: UUID,
+    at: datetime,
+) -> list[Recorded]:
     rows = [
         MovementFact(
-            unit, "received",
+            unit,
+            "received",
             PlaceAt(Place.QUARANTINE, station_id=station.pk, name=each.line.bin_name.strip()),
-            when_on(receipt.received_on, station.time_zone, at), document=receipt.document[:80],
-            reason=reasons[unit], quantity=each.line.quantity,
+            when_on(receipt.received_on, station.time_zone, at),
+            document=receipt.document[:80],
+            reason=reasons[unit],
+            quantity=each.line.quantity,
         )
         for each, unit in zip(lines, units, strict=True)
-    ]  # fmt: skip
+    ]
     return record_asked(by=by, rows=rows, act_id=act_id, at=at, is_strict=True)

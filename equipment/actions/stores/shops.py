@@ -50,17 +50,30 @@ def send_to_shop(
     _refuse_order(unit, shop, number)
     _refuse_leaving(unit, order.sent_on, at)
     move = MovementFact(
-        unit.pk, "sent", PlaceAt(Place.SHOP, name=shop), when_on(order.sent_on, station.time_zone, at),
-        document=f"order {number}", reason=order.words.strip()[:200],
-    )  # fmt: skip
+        unit.pk,
+        "sent",
+        PlaceAt(Place.SHOP, name=shop),
+        when_on(order.sent_on, station.time_zone, at),
+        document=f"order {number}",
+        reason=order.words.strip()[:200],
+    )
     (done_move,) = record_asked(
         by=by, rows=[move], act_id=uuid5(act_id, "sent"), at=at, is_strict=True
     )
     return ShopOrder.objects.create(
-        act_id=act_id, unit=unit, movement_id=done_move.movement_id, shop=shop, number=number,
-        station=station, works=list(order.works), words=order.words.strip()[:300],
-        sent_on=order.sent_on, promised_on=order.promised_on, recorded_at=at, recorded_by=by,
-    )  # fmt: skip
+        act_id=act_id,
+        unit=unit,
+        movement_id=done_move.movement_id,
+        shop=shop,
+        number=number,
+        station=station,
+        works=list(order.works),
+        words=order.words.strip()[:300],
+        sent_on=order.sent_on,
+        promised_on=order.promised_on,
+        recorded_at=at,
+        recorded_by=by,
+    )
 
 
 def _refuse_promise(promised_on: date, sent_on: date, today: date) -> None:
@@ -99,8 +112,15 @@ def _refuse_leaving(unit: Unit, on: date, at: datetime) -> None:
 
 @transaction.atomic
 def note_promise(
-    *, by: User, order_id: int, promised_on: date, words: str, act_id: UUID, at: datetime, today: date
-) -> ShopPromise:  # fmt: skip
+    *,
+    by: User,
+    order_id: int,
+    promised_on: date,
+    words: str,
+    act_id: UUID,
+    at: datetime,
+    today: date,
+) -> ShopPromise:
     """This will note what a shop promises now, or its answer to being chased (the same day again).
 
     Refuses another day that is past, and an order that has ended.
@@ -117,9 +137,13 @@ def note_promise(
     elif not words.strip():
         raise Refused("missing", "Give another day, or what the shop answered.", "words")
     return ShopPromise.objects.create(
-        order=order, act_id=act_id, promised_on=promised_on, words=words.strip()[:200],
-        recorded_at=at, recorded_by=by,
-    )  # fmt: skip
+        order=order,
+        act_id=act_id,
+        promised_on=promised_on,
+        words=words.strip()[:200],
+        recorded_at=at,
+        recorded_by=by,
+    )
 
 
 def promised_of(order: ShopOrder) -> date:
@@ -167,11 +191,19 @@ def return_from_shop(*, by: User, back: ShopBack, act_id: UUID, at: datetime) ->
     if back.how == "done" and paper is not None:
         _tag(by, unit, back, act_id, at)
     return ShopReturn.objects.create(
-        order=order, act_id=act_id, how=back.how, movement_id=movement,
-        certificate_id=paper.id if paper else None, returned_on=back.returned_on,
-        works=[work.code for work in back.works], price=price, currency=back.currency.strip().upper(),
-        words=back.words.strip()[:300], recorded_at=at, recorded_by=by,
-    )  # fmt: skip
+        order=order,
+        act_id=act_id,
+        how=back.how,
+        movement_id=movement,
+        certificate_id=paper.id if paper else None,
+        returned_on=back.returned_on,
+        works=[work.code for work in back.works],
+        price=price,
+        currency=back.currency.strip().upper(),
+        words=back.words.strip()[:300],
+        recorded_at=at,
+        recorded_by=by,
+    )
 
 
 def _refuse_back(order: ShopOrder, unit: Unit, back: ShopBack) -> Decimal | None:
@@ -218,17 +250,25 @@ def _moved_back(
             raise Refused("unknown_station", "There is no such station: choose one.", "station")
         station = found
     is_scrapped = back.how == "scrapped"
-    to = PlaceAt(Place.GONE, name="scrapped") if is_scrapped else PlaceAt(Place.QUARANTINE, station_id=station.pk)  # fmt: skip
+    to = (
+        PlaceAt(Place.GONE, name="scrapped")
+        if is_scrapped
+        else PlaceAt(Place.QUARANTINE, station_id=station.pk)
+    )
     reason = (
         "Waits for its incoming inspection."
         if back.paper
         else "No release certificate came with it."
     )
     row = MovementFact(
-        unit.pk, "scrapped" if is_scrapped else "returned", to,
-        when_on(back.returned_on, station.time_zone, at), day_order=1,
-        document=f"order {order.number}", reason="beyond repair" if is_scrapped else reason,
-    )  # fmt: skip
+        unit.pk,
+        "scrapped" if is_scrapped else "returned",
+        to,
+        when_on(back.returned_on, station.time_zone, at),
+        day_order=1,
+        document=f"order {order.number}",
+        reason="beyond repair" if is_scrapped else reason,
+    )
     (done,) = record_asked(by=by, rows=[row], act_id=uuid5(act_id, "back"), at=at, is_strict=True)
     return done.movement_id
 
@@ -248,6 +288,12 @@ def _tag(by: User, unit: Unit, back: ShopBack, act_id: UUID, at: datetime) -> No
     assert back.paper is not None
     words = f"{back.paper.status}, {back.paper.form} {back.paper.tracking_number}"
     UnitTag.objects.create(
-        act_id=uuid5(act_id, "tag"), unit=unit, sort="serviceable", why="shop", words=words[:300],
-        tagged_at=at, recorded_at=at, recorded_by=by,
-    )  # fmt: skip
+        act_id=uuid5(act_id, "tag"),
+        unit=unit,
+        sort="serviceable",
+        why="shop",
+        words=words[:300],
+        tagged_at=at,
+        recorded_at=at,
+        recorded_by=by,
+    )

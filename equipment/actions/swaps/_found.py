@@ -116,9 +116,17 @@ def _sighted(post: Posted, part: str, serial: str, unit_id: int | None) -> None:
 def _noted(post: Posted, told: Told) -> int:
     seen = Sighting.objects.filter(act_id=act_of(post.act_id, "sighting")).first()
     made = Discrepancy.objects.create(
-        act_id=act_of(post.act_id, "discrepancy"), sort=told.sort, aircraft=post.swap.aircraft,
-        place=post.swap.place, swap=post.swap, sighting=seen, movement_id=told.movement_id,
-        recorded_unit=told.recorded[0] if len(told.recorded) == 1 else None, found_unit=told.unit,
-        words=told.words[:MOST_WORDS], found_at=post.when.at, found_by=post.by,
-    )  # fmt: skip
+        act_id=act_of(post.act_id, "discrepancy"),
+        sort=told.sort,
+        aircraft=post.swap.aircraft,
+        place=post.swap.place,
+        swap=post.swap,
+        sighting=seen,
+        movement_id=told.movement_id,
+        recorded_unit=told.recorded[0] if len(told.recorded) == 1 else None,
+        found_unit=told.unit,
+        words=told.words[:MOST_WORDS],
+        found_at=post.when.at,
+        found_by=post.by,
+    )
     return made.pk

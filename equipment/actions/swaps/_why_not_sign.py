@@ -89,9 +89,13 @@ def why_not_looked_again(signing: Signing, step: Step, reason: str) -> list[Prob
         words = "The inspection cannot be before the sign-off of the work."
         found.append(Problem("inspected_before_sign_off", words))
     return found + why_not_authorised(
-        SIGN_STEP, person, signing.authorisations, day_of(swap, signing.at),
-        aircraft_type=type_of(swap), kind=kind_of(swap),
-    )  # fmt: skip
+        SIGN_STEP,
+        person,
+        signing.authorisations,
+        day_of(swap, signing.at),
+        aircraft_type=type_of(swap),
+        kind=kind_of(swap),
+    )
 
 
 def _why_uninspectable(signing: Signing, step: Step) -> Problem | None:

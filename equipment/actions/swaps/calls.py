@@ -64,6 +64,8 @@ def note_presence(
     if not Swap.objects.filter(pk=swap_id).exists():
         raise Refused("unknown_swap", "There is no such swap: look it up again.", "swap")
     SwapPresence.objects.update_or_create(
-        swap_id=swap_id, by=by, device=device[:40],
+        swap_id=swap_id,
+        by=by,
+        device=device[:40],
         defaults={"step_number": step_number, "seen_at": at},
-    )  # fmt: skip
+    )

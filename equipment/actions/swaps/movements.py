@@ -66,9 +66,18 @@ def record_removal(
     refuse_tag(tag)
     with told_by_name(), transaction.atomic():
         post = Post(
-            by, hold_swap(swap_id), SwapMovement.OFF, to, when, act_id, at, sender_at, minutes,
-            cycles, log_page,
-        )  # fmt: skip
+            by,
+            hold_swap(swap_id),
+            SwapMovement.OFF,
+            to,
+            when,
+            act_id,
+            at,
+            sender_at,
+            minutes,
+            cycles,
+            log_page,
+        )
         moved, unit = _posted(post, unit_id, found)
         if moved.movement_id is not None and unit is not None:
             _tag(post, unit, tag)
@@ -98,9 +107,18 @@ def record_installation(
     with told_by_name(), transaction.atomic():
         swap = hold_swap(swap_id)
         post = Post(
-            by, swap, SwapMovement.ON, swap.place_id, when, act_id, at, sender_at, minutes, cycles,
+            by,
+            swap,
+            SwapMovement.ON,
+            swap.place_id,
+            when,
+            act_id,
+            at,
+            sender_at,
+            minutes,
+            cycles,
             log_page,
-        )  # fmt: skip
+        )
         return _posted(post, unit_id, found)[0]
 
 
@@ -188,7 +206,12 @@ def refuse_tag(tag: TagFact) -> None:
     if tag.sort != "serviceable" and not (tag.why or tag.words.strip()):
         words = "Say why it is not serviceable: whoever gets it goes by that."
         raise Refused("missing", words, "why")
-    for name, most in (("words", 300), ("actions_needed", 200), ("exposure", 200), ("preservation", 200)):  # fmt: skip
+    for name, most in (
+        ("words", 300),
+        ("actions_needed", 200),
+        ("exposure", 200),
+        ("preservation", 200),
+    ):
         if len(getattr(tag, name)) > most:
             raise Refused("too_long", f"No longer than {most} characters, please.", name)
 
@@ -196,9 +219,18 @@ def refuse_tag(tag: TagFact) -> None:
 def _tag(post: Post, unit: Unit, tag: TagFact) -> None:
     """The tag of the unit that came off, from the moment it did."""
     UnitTag.objects.create(
-        act_id=act_of(post.act_id, "tag"), unit=unit, swap=post.swap, sort=tag.sort, why=tag.why,
-        words=tag.words, actions_needed=tag.actions_needed, exposure=tag.exposure,
-        preservation=tag.preservation, total_minutes=tag.total_minutes,
-        total_cycles=tag.total_cycles, tagged_at=post.when.at, recorded_at=post.at,
+        act_id=act_of(post.act_id, "tag"),
+        unit=unit,
+        swap=post.swap,
+        sort=tag.sort,
+        why=tag.why,
+        words=tag.words,
+        actions_needed=tag.actions_needed,
+        exposure=tag.exposure,
+        preservation=tag.preservation,
+        total_minutes=tag.total_minutes,
+        total_cycles=tag.total_cycles,
+        tagged_at=post.when.at,
+        recorded_at=post.at,
         recorded_by=post.by,
-    )  # fmt: skip
+    )

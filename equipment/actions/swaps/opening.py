@@ -47,10 +47,20 @@ def open_swap(
     has_units = Unit.objects.filter(place=place, merged_into=None).exists()
     sort = "fitting" if new.sort == "swap" and not has_units else new.sort
     swap = Swap(
-        act_id=act_id, sort=sort, place=place, aircraft=aircraft_of(place), station=station,
-        expected_off=off, planned_on=on, reason=new.reason.strip(), due_item=new.due_item,
-        donor_of=_donor(new.donor_of_id), opened_at=at, opened_by=by, sender_at=sender_at,
-    )  # fmt: skip
+        act_id=act_id,
+        sort=sort,
+        place=place,
+        aircraft=aircraft_of(place),
+        station=station,
+        expected_off=off,
+        planned_on=on,
+        reason=new.reason.strip(),
+        due_item=new.due_item,
+        donor_of=_donor(new.donor_of_id),
+        opened_at=at,
+        opened_by=by,
+        sender_at=sender_at,
+    )
     day = day_of(swap, at)
     swap.step_list = step_list_of(place, [off, on], day)
     if swap.step_list is None and sort != "removal":
@@ -69,10 +79,16 @@ def _the_same(done: Swap, place: Place) -> Swap:
 def position_of(at: int | PlaceAt) -> Place:
     """The position that is meant, with all that names it; refuses ``unknown_place``."""
     (key,) = place_ids([at])
-    found = Place.objects.select_related(
-        *(f"{part}" for part in PLACE_PARTS), "aircraft_position__aircraft__aircraft_type",
-        "aircraft_position__type_position__kind", "part_position__kind",
-    ).filter(pk=key or 0).first()  # fmt: skip
+    found = (
+        Place.objects.select_related(
+            *(f"{part}" for part in PLACE_PARTS),
+            "aircraft_position__aircraft__aircraft_type",
+            "aircraft_position__type_position__kind",
+            "part_position__kind",
+        )
+        .filter(pk=key or 0)
+        .first()
+    )
     if found is None or found.sort not in OPENED_AT_A_POSITION:
         words = "Name a position of an aircraft, or one inside a unit: a swap is done there."
         raise Refused("unknown_place", words, "place")
@@ -188,12 +204,21 @@ def correct_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datet
     refuse_second(first.place)
     off = moves_of(first).get("off")
     made = Swap(
-        act_id=act_id, sort=first.sort, place=first.place, aircraft=first.aircraft,
-        station=first.station, step_list=first.step_list, reason=first.reason,
-        expected_off=off.unit if off else first.expected_off, planned_on=first.planned_on,
-        corrects=old, correction_reason=reason.strip(), opened_at=at, opened_by=by,
+        act_id=act_id,
+        sort=first.sort,
+        place=first.place,
+        aircraft=first.aircraft,
+        station=first.station,
+        step_list=first.step_list,
+        reason=first.reason,
+        expected_off=off.unit if off else first.expected_off,
+        planned_on=first.planned_on,
+        corrects=old,
+        correction_reason=reason.strip(),
+        opened_at=at,
+        opened_by=by,
         rule_set=rules_on(day_of(first, at)),
-    )  # fmt: skip
+    )
     if made.step_list is None and made.sort != "removal":
         units = [made.expected_off, made.planned_on]
         made.step_list = step_list_of(first.place, units, day_of(first, at))

@@ -149,19 +149,32 @@ def _opened(card: Card, by: User, act_id: UUID, at: datetime) -> Swap:
     is_on = card.on_id is not None or card.on_found is not None
     sort = "swap" if is_off and is_on else "removal" if is_off else "fitting"
     return Swap.objects.create(
-        act_id=act_id, sort=sort, place=place, aircraft=aircraft_of(place),
-        station=station_of(card.station_id), expected_off=expected_at(place),
-        planned_on_id=card.on_id, reason=card.reason.strip(), is_transcribed=True,
-        card_reference=card.reference.strip(), rule_set=rules_on(card.when.day), opened_at=at,
+        act_id=act_id,
+        sort=sort,
+        place=place,
+        aircraft=aircraft_of(place),
+        station=station_of(card.station_id),
+        expected_off=expected_at(place),
+        planned_on_id=card.on_id,
+        reason=card.reason.strip(),
+        is_transcribed=True,
+        card_reference=card.reference.strip(),
+        rule_set=rules_on(card.when.day),
+        opened_at=at,
         opened_by=by,
-    )  # fmt: skip
+    )
 
 
 def _moved(card: Card, swap: Swap, *, by: User, act_id: UUID, at: datetime) -> list[Moved]:
     read: dict[str, Any] = {
-        "when": card.when, "minutes": card.minutes, "cycles": card.cycles,
-        "log_page": card.log_page, "at": at, "by": by, "swap_id": swap.pk,
-    }  # fmt: skip
+        "when": card.when,
+        "minutes": card.minutes,
+        "cycles": card.cycles,
+        "log_page": card.log_page,
+        "at": at,
+        "by": by,
+        "swap_id": swap.pk,
+    }
     done = []
     if card.off_to is not None and card.tag is not None and swap.sort != "fitting":
         done.append(
@@ -196,27 +209,45 @@ class _Signing:
     def inked(self, sort: str, ink: Ink) -> Signature:
         """The ink as a signature: whose it is stands on the page, who wrote it down is ``by``."""
         content = {
-            **of_release(self.rows, self.by.pk), "act": sort, "card": self.card.reference.strip(),
-            "signer": ink.signer.strip(), "stamp": ink.stamp.strip(), "on": ink.on.isoformat(),
-        }  # fmt: skip
+            **of_release(self.rows, self.by.pk),
+            "act": sort,
+            "card": self.card.reference.strip(),
+            "signer": ink.signer.strip(),
+            "stamp": ink.stamp.strip(),
+            "on": ink.on.isoformat(),
+        }
         statement = (
             f"Signed in ink on card {self.card.reference.strip()}, its page attached; transcribed."
         )
         return Signature(
-            act_id=act_of(self.act_id, f"ink {sort}"), swap=self.rows.swap, sort=sort, by=self.by,
-            name=self.by.shown_name[:120], statement=statement,
-            data_revision=self.card.reference.strip(), content=content, digest=digest_of(content),
-            is_ink=True, ink_signer=ink.signer.strip(), ink_stamp=ink.stamp.strip(), ink_on=ink.on,
+            act_id=act_of(self.act_id, f"ink {sort}"),
+            swap=self.rows.swap,
+            sort=sort,
+            by=self.by,
+            name=self.by.shown_name[:120],
+            statement=statement,
+            data_revision=self.card.reference.strip(),
+            content=content,
+            digest=digest_of(content),
+            is_ink=True,
+            ink_signer=ink.signer.strip(),
+            ink_stamp=ink.stamp.strip(),
+            ink_on=ink.on,
             signed_at=self.at,
-        )  # fmt: skip
+        )
 
 
 def _end(signing: _Signing) -> None:
     signature = signing.inked(Signature.RELEASE, signing.card.released)
     signature.save()
     SwapEnd.objects.create(
-        swap=signing.rows.swap, act_id=act_of(signing.act_id, "end"), sort="released",
-        signature=signature, dispositions=dispositions_of(signing.rows, signing.at), works=[],
-        at=signing.at, by=signing.by,
-    )  # fmt: skip
+        swap=signing.rows.swap,
+        act_id=act_of(signing.act_id, "end"),
+        sort="released",
+        signature=signature,
+        dispositions=dispositions_of(signing.rows, signing.at),
+        works=[],
+        at=signing.at,
+        by=signing.by,
+    )
     finish(signing.rows, by=signing.by, act_id=signing.act_id, at=signing.at)

@@ -111,10 +111,15 @@ def _released(signing: Signing) -> Signature:
     works = _works(released)
     _refuse_still_due(released)
     SwapEnd.objects.create(
-        swap=swap, act_id=act_of(signing.act_id, "end"), sort="released", signature=signature,
-        dispositions=dispositions_of(signing.rows, signing.at), works=works, at=signing.at,
+        swap=swap,
+        act_id=act_of(signing.act_id, "end"),
+        sort="released",
+        signature=signature,
+        dispositions=dispositions_of(signing.rows, signing.at),
+        works=works,
+        at=signing.at,
         by=signing.proof.user,
-    )  # fmt: skip
+    )
     finish(released.rows, by=signing.proof.user, act_id=signing.act_id, at=signing.at)
     return signature
 
@@ -163,10 +168,14 @@ def _use_reservation(rows: SwapRows, unit_id: int, by: User, at: datetime) -> No
 def _close_open_items(rows: SwapRows, by: User, act_id: UUID, at: datetime) -> None:
     for item in open_items_of(rows.swap):
         OpenItemClosed.objects.create(
-            open_item=item, act_id=act_of(act_id, f"open item {item.pk}"), swap=rows.swap,
-            words=f"Fitted by swap {rows.swap.pk}.", closed_on=day_of(rows.swap, at),
-            recorded_at=at, recorded_by=by,
-        )  # fmt: skip
+            open_item=item,
+            act_id=act_of(act_id, f"open item {item.pk}"),
+            swap=rows.swap,
+            words=f"Fitted by swap {rows.swap.pk}.",
+            closed_on=day_of(rows.swap, at),
+            recorded_at=at,
+            recorded_by=by,
+        )
 
 
 def end_calls(swap_id: int, at: datetime) -> None:

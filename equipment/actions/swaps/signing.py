@@ -39,8 +39,13 @@ class _Sort:
 
 
 def sign_steps(
-    *, proof: Proof, swap_id: int, steps: Mapping[int, UUID], at: datetime, sender_at: datetime | None = None
-) -> list[Signature]:  # fmt: skip
+    *,
+    proof: Proof,
+    swap_id: int,
+    steps: Mapping[int, UUID],
+    at: datetime,
+    sender_at: datetime | None = None,
+) -> list[Signature]:
     """This will sign off steps as they stand, after they were done and within their tolerance.
 
     ``steps`` has the id of each signature's act by the step's key. Refuses stale credentials, a step
@@ -51,8 +56,13 @@ def sign_steps(
 
 
 def inspect_steps(
-    *, proof: Proof, swap_id: int, steps: Mapping[int, UUID], at: datetime, sender_at: datetime | None = None
-) -> list[Signature]:  # fmt: skip
+    *,
+    proof: Proof,
+    swap_id: int,
+    steps: Mapping[int, UUID],
+    at: datetime,
+    sender_at: datetime | None = None,
+) -> list[Signature]:
     """This will sign that a second person inspected steps, after their sign-off.
 
     Refuses whoever took part in a step (entered, signed, recorded or handed over with it in hand), a
@@ -62,9 +72,14 @@ def inspect_steps(
 
 
 def reinspect_steps(
-    *, proof: Proof, swap_id: int, steps: Mapping[int, UUID], reason: str, at: datetime,
+    *,
+    proof: Proof,
+    swap_id: int,
+    steps: Mapping[int, UUID],
+    reason: str,
+    at: datetime,
     sender_at: datetime | None = None,
-) -> list[Signature]:  # fmt: skip
+) -> list[Signature]:
     """This will sign that whoever did steps inspected them again, nobody else being there.
 
     Only where the rule set has it, with the unforeseen circumstances named, after the sign-off and
@@ -75,32 +90,52 @@ def reinspect_steps(
 
 
 def sign_step(
-    *, proof: Proof, swap_id: int, step_id: int, act_id: UUID, at: datetime,
+    *,
+    proof: Proof,
+    swap_id: int,
+    step_id: int,
+    act_id: UUID,
+    at: datetime,
     sender_at: datetime | None = None,
-) -> Signature:  # fmt: skip
+) -> Signature:
     """This will sign off one step: see :func:`sign_steps`."""
     steps = {step_id: act_id}
     return sign_steps(proof=proof, swap_id=swap_id, steps=steps, at=at, sender_at=sender_at)[0]
 
 
 def inspect_step(
-    *, proof: Proof, swap_id: int, step_id: int, act_id: UUID, at: datetime,
+    *,
+    proof: Proof,
+    swap_id: int,
+    step_id: int,
+    act_id: UUID,
+    at: datetime,
     sender_at: datetime | None = None,
-) -> Signature:  # fmt: skip
+) -> Signature:
     """This will sign the inspection of one step: see :func:`inspect_steps`."""
     steps = {step_id: act_id}
     return inspect_steps(proof=proof, swap_id=swap_id, steps=steps, at=at, sender_at=sender_at)[0]
 
 
 def reinspect_step(
-    *, proof: Proof, swap_id: int, step_id: int, reason: str, act_id: UUID, at: datetime,
+    *,
+    proof: Proof,
+    swap_id: int,
+    step_id: int,
+    reason: str,
+    act_id: UUID,
+    at: datetime,
     sender_at: datetime | None = None,
-) -> Signature:  # fmt: skip
+) -> Signature:
     """This will sign the reinspection of one step: see :func:`reinspect_steps`."""
     return reinspect_steps(
-        proof=proof, swap_id=swap_id, steps={step_id: act_id}, reason=reason, at=at,
+        proof=proof,
+        swap_id=swap_id,
+        steps={step_id: act_id},
+        reason=reason,
+        at=at,
         sender_at=sender_at,
-    )[0]  # fmt: skip
+    )[0]
 
 
 @dataclass(frozen=True, slots=True)

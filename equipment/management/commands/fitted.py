@@ -58,9 +58,12 @@ class Command(BaseCommand):
     def _json(self, rows: list[Fitted]) -> None:
         for row in rows:
             shown = _values(row) | {
-                "since": row.since.isoformat(), "precision": row.precision, "depth": row.depth,
-                "unit_id": row.unit_id, "movement_id": row.movement_id,
-            }  # fmt: skip
+                "since": row.since.isoformat(),
+                "precision": row.precision,
+                "depth": row.depth,
+                "unit_id": row.unit_id,
+                "movement_id": row.movement_id,
+            }
             self.stdout.write(json.dumps(shown))
 
     def _csv(self, rows: list[Fitted]) -> None:

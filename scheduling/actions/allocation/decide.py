@@ -91,10 +91,17 @@ def _record(
         return _same(there, sort, ruling), False
     reservation = act(by, around(row, [ruling.unit_id]), ruling, at)
     made = PairingRuling.objects.create(
-        act_id=ruling.act_id, sort=sort, need_key=row.key, place_id=row.place_id,
-        unit_off_id=row.unit_off_id, unit_id=ruling.unit_id, reservation=reservation,
-        words=ruling.words[:200], ruled_at=at, ruled_by=by,
-    )  # fmt: skip
+        act_id=ruling.act_id,
+        sort=sort,
+        need_key=row.key,
+        place_id=row.place_id,
+        unit_off_id=row.unit_off_id,
+        unit_id=ruling.unit_id,
+        reservation=reservation,
+        words=ruling.words[:200],
+        ruled_at=at,
+        ruled_by=by,
+    )
     return made, True
 
 
@@ -120,9 +127,14 @@ def _accept(by: User, at_need: Around, ruling: Ruling, at: datetime) -> Reservat
     _refuse_covered(row)
     try:
         held = reserve_unit(
-            by=by, unit_id=ruling.unit_id, place=row.place_id, need_on=row.on,
-            act_id=ruling.act_id, at=at, words=ruling.words,
-        )  # fmt: skip
+            by=by,
+            unit_id=ruling.unit_id,
+            place=row.place_id,
+            need_on=row.on,
+            act_id=ruling.act_id,
+            at=at,
+            words=ruling.words,
+        )
     except Refused as refused:
         raise Refused.all_of(_with_next_best(refused.refusals, at_need)) from None
     # Whose it is was asked as of now; the rest as of the proposal.

@@ -17,12 +17,17 @@ from ...models import PairingRuling
 
 #: What is decided, not what is: an accepted pair has these against all others and none against itself.
 CLAIMS = {
-    Reason.RESERVED_FOR_ANOTHER.code, Reason.LOCKED_TO_ANOTHER.code, Reason.FORBIDDEN.code,
-}  # fmt: skip
+    Reason.RESERVED_FOR_ANOTHER.code,
+    Reason.LOCKED_TO_ANOTHER.code,
+    Reason.FORBIDDEN.code,
+}
 OF_THE_UNIT = {
-    Reason.IN_QUARANTINE.code, Reason.UNSERVICEABLE.code, Reason.NO_CERTIFICATE.code,
-    Reason.LIFE_NOT_KNOWN.code, Reason.SHELF_LIFE_OVER.code,
-}  # fmt: skip
+    Reason.IN_QUARANTINE.code,
+    Reason.UNSERVICEABLE.code,
+    Reason.NO_CERTIFICATE.code,
+    Reason.LIFE_NOT_KNOWN.code,
+    Reason.SHELF_LIFE_OVER.code,
+}
 
 
 def free_what_fails(gathered: Gathered, *, at: datetime) -> int:

@@ -117,18 +117,30 @@ def _needs(run: ProposalRun, gathered: Gathered, proposal: Proposal) -> Iterator
         released = gathered.supplies.get(str(fact.row.unit_id))
         stop, removal = fact.removal.stop, fact.removal
         yield ProposedNeed(
-            run=run, key=key, place_id=fact.row.place_id, unit_off_id=fact.row.unit_id,
-            aircraft_id=removal.aircraft_id, check_planned_id=stop.id if stop else None,
-            family=fact.need.family, kind=gathered.rules.kinds[fact.row.kind_id][0],
-            on=fact.need.on, station=fact.need.station, registration=fact.registration,
-            position=fact.position, off_words=fact.off_words, off_part=fact.off_part,
-            check_name=stop.name if stop else "", works=list(removal.work_names),
+            run=run,
+            key=key,
+            place_id=fact.row.place_id,
+            unit_off_id=fact.row.unit_id,
+            aircraft_id=removal.aircraft_id,
+            check_planned_id=stop.id if stop else None,
+            family=fact.need.family,
+            kind=gathered.rules.kinds[fact.row.kind_id][0],
+            on=fact.need.on,
+            station=fact.need.station,
+            registration=fact.registration,
+            position=fact.position,
+            off_words=fact.off_words,
+            off_part=fact.off_part,
+            check_name=stop.name if stop else "",
+            works=list(removal.work_names),
             latest_on=removal.latest_on,
             unit_id=chosen.unit_id if chosen else None,
             unit_words=chosen.supply.unit if chosen else "",
-            cost=cost, group=group, back_on=released.supply.free_from if released else None,
+            cost=cost,
+            group=group,
+            back_on=released.supply.free_from if released else None,
             facts=need_plain(fact.need),
-        )  # fmt: skip
+        )
 
 
 def _offers(run: ProposalRun, gathered: Gathered, proposal: Proposal) -> Iterator[OfferedUnit]:
@@ -137,8 +149,15 @@ def _offers(run: ProposalRun, gathered: Gathered, proposal: Proposal) -> Iterato
     for key, group in zip(keys, proposal.supply_group.tolist(), strict=True):
         fact = gathered.supplies[key]
         yield OfferedUnit(
-            run=run, unit_id=fact.unit_id, part=fact.supply.part, words=fact.supply.unit,
-            kind=fact.kind, station=fact.supply.station, source=fact.supply.source, group=group,
-            for_key=taken.get(key, ""), said=[list(one) for one in fact.said],
+            run=run,
+            unit_id=fact.unit_id,
+            part=fact.supply.part,
+            words=fact.supply.unit,
+            kind=fact.kind,
+            station=fact.supply.station,
+            source=fact.supply.source,
+            group=group,
+            for_key=taken.get(key, ""),
+            said=[list(one) for one in fact.said],
             facts=supply_plain(fact.supply),
-        )  # fmt: skip
+        )

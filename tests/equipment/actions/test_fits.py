@@ -46,8 +46,12 @@ def two_parts_for_both_sides():
 def stated(aircraft, code, state, from_on, document="VAR-MEL 52-22-01"):
     position = AircraftPosition.objects.get(aircraft=aircraft, type_position__code=code)
     PositionState.objects.create(
-        position=position, state=state, from_on=build.day(from_on), document=document, recorded_at=build.NOW
-    )  # fmt: skip
+        position=position,
+        state=state,
+        from_on=build.day(from_on),
+        document=document,
+        recorded_at=build.NOW,
+    )
 
 
 # --- both sides the same ------------------------------------------------------------------------

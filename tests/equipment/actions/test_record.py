@@ -226,9 +226,13 @@ def totals_less_than_before():
 def totals_more_than_a_later_reading():
     aircraft = build.an_aircraft()
     UtilisationReading.objects.create(
-        aircraft=aircraft, measure=build.the_hours(), read_at=build.instant("2027-05-01"), total=7000,
-        act_id=uuid4(), recorded_at=build.NOW,
-    )  # fmt: skip
+        aircraft=aircraft,
+        measure=build.the_hours(),
+        read_at=build.instant("2027-05-01"),
+        total=7000,
+        act_id=uuid4(),
+        recorded_at=build.NOW,
+    )
     to = build.at_position(aircraft)
     return build.a_unit(), "installed", to, "2027-04-01", {"aircraft_minutes": 7001}
 

@@ -154,9 +154,14 @@ def test_a_unit_is_absorbed_once():
 
 def split(lot, quantity, when="2027-04-01", act_id=None, serial="B2"):
     return split_lot(
-        by=build.a_person(), unit_id=lot.pk, quantity=quantity, serial_number=serial,
-        when=build.on(when), act_id=act_id or uuid4(), at=LATER,
-    )  # fmt: skip
+        by=build.a_person(),
+        unit_id=lot.pk,
+        quantity=quantity,
+        serial_number=serial,
+        when=build.on(when),
+        act_id=act_id or uuid4(),
+        at=LATER,
+    )
 
 
 def a_bin_of_vests():
@@ -259,9 +264,23 @@ def test_each_verb_is_a_movement_of_its_sort():
 
     sorts = list(Movement.objects.of_unit(slide).values_list("sort", flat=True))
     assert sorts == [
-        "received", "released", "installed", "removed", "sent", "returned", "lent", "returned",
-        "quarantined", "lost", "found", "exchanged", "borrowed", "sold", "received", "scrapped",
-    ]  # fmt: skip
+        "received",
+        "released",
+        "installed",
+        "removed",
+        "sent",
+        "returned",
+        "lent",
+        "returned",
+        "quarantined",
+        "lost",
+        "found",
+        "exchanged",
+        "borrowed",
+        "sold",
+        "received",
+        "scrapped",
+    ]
 
 
 def test_units_are_read_by_where_they_are():

@@ -92,8 +92,9 @@ def test_elements_that_say_nothing_of_a_part_are_kept_as_they_stand():
     mark = read(format_06("17V98897", "2BM1234", "99XWHAT"))
 
     assert [(one.identifier, one.value) for one in mark.elements[1:]] == [
-        ("2B", "M1234"), ("99X", "WHAT"),
-    ]  # fmt: skip
+        ("2B", "M1234"),
+        ("99X", "WHAT"),
+    ]
     assert codes(mark) == []
 
 
@@ -115,9 +116,27 @@ def test_the_code_of_a_supplier_is_not_that_of_a_maker():
 
 @pytest.mark.parametrize(
     "text",
-    ["", "  ", "[)>", "[)>\x1e", "[)>06", "[)>\x1e99\x1dX", "()", "(01)", "(21)", "]d2", "]d2\x1d", "\x1d",
-     "[)>\x1e06\x1d\x1d\x1e\x04", "P/N", "\x00", "[)>\x1e05\x1d\x1e\x04", "(17)999999", "﷽"],
-)  # fmt: skip
+    [
+        "",
+        "  ",
+        "[)>",
+        "[)>\x1e",
+        "[)>06",
+        "[)>\x1e99\x1dX",
+        "()",
+        "(01)",
+        "(21)",
+        "]d2",
+        "]d2\x1d",
+        "\x1d",
+        "[)>\x1e06\x1d\x1d\x1e\x04",
+        "P/N",
+        "\x00",
+        "[)>\x1e05\x1d\x1e\x04",
+        "(17)999999",
+        "﷽",
+    ],
+)
 def test_odd_texts_are_read_as_saying_nothing(text):
     mark = read(text)
 
@@ -130,9 +149,35 @@ def test_a_year_beyond_the_calendar_is_no_date():
 
 
 PIECES = st.sampled_from(
-    ["[)>", "\x1e", "\x1d", "\x04", "06", "12", "05", "17V", "1P", "S", "MFR ", "SER ", "(01)", "(17)",
-     "(8003)", "]d2", "0950600013435", "240200", " ", "P/N", "^]", "<GS>", "٣", "²", "18S", "16D"]
-)  # fmt: skip
+    [
+        "[)>",
+        "\x1e",
+        "\x1d",
+        "\x04",
+        "06",
+        "12",
+        "05",
+        "17V",
+        "1P",
+        "S",
+        "MFR ",
+        "SER ",
+        "(01)",
+        "(17)",
+        "(8003)",
+        "]d2",
+        "0950600013435",
+        "240200",
+        " ",
+        "P/N",
+        "^]",
+        "<GS>",
+        "٣",
+        "²",
+        "18S",
+        "16D",
+    ]
+)
 
 
 @given(st.one_of(st.text(), st.lists(PIECES, max_size=12).map("".join)), st.integers(1, 9999))
@@ -152,9 +197,13 @@ CODES = st.text("ABCDEFGHJKLMNPQRSTUVWXYZ0123456789", min_size=5, max_size=5)
 def test_what_a_label_carries_comes_back_exactly(maker, part, serial, lot, made, ends):
     try:
         text = write_label(
-            maker_code=maker, part_number=part, serial=serial, lot=lot,
-            manufactured_on=made, expires_on=ends,
-        )  # fmt: skip
+            maker_code=maker,
+            part_number=part,
+            serial=serial,
+            lot=lot,
+            manufactured_on=made,
+            expires_on=ends,
+        )
     except ValueError:
         return
 
@@ -169,10 +218,16 @@ def test_what_a_label_carries_comes_back_exactly(maker, part, serial, lot, made,
 @pytest.mark.parametrize(
     ("maker", "serial"),
     [
-        ("0QVA", "7"), ("0qva5", "7"), ("0QVA5", ""), ("0QVA5", " 7"), ("0QVA5", "7\x1d8"),
-        ("0QVA5", "7^]8"), ("0QVA5", "7<GS>8"), ("0QVA5", "Ä7"),
+        ("0QVA", "7"),
+        ("0qva5", "7"),
+        ("0QVA5", ""),
+        ("0QVA5", " 7"),
+        ("0QVA5", "7\x1d8"),
+        ("0QVA5", "7^]8"),
+        ("0QVA5", "7<GS>8"),
+        ("0QVA5", "Ä7"),
     ],
-)  # fmt: skip
+)
 def test_what_a_label_cannot_carry_is_refused(maker, serial):
     with pytest.raises(ValueError, match="label"):
         write_label(maker_code=maker, part_number="42-01", serial=serial)

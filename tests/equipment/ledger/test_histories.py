@@ -32,8 +32,22 @@ from .world import Clerk, hour
 
 HOURS = st.integers(0, 40)
 UNITS = st.integers(0, 5)
-SORTS = st.sampled_from(["received", "installed", "installed", "installed", "removed", "sent", "returned",
-                         "quarantined", "released", "lost", "found", "scrapped"])  # fmt: skip
+SORTS = st.sampled_from(
+    [
+        "received",
+        "installed",
+        "installed",
+        "installed",
+        "removed",
+        "sent",
+        "returned",
+        "quarantined",
+        "released",
+        "lost",
+        "found",
+        "scrapped",
+    ]
+)
 
 
 class Histories(RuleBasedStateMachine):
@@ -79,9 +93,11 @@ class Histories(RuleBasedStateMachine):
 
     def place_for(self, sort, choice):
         elsewhere = {
-            "sent": build.SHOP, "quarantined": build.in_quarantine(self.station),
-            "lost": PlaceAt("gone", name="lost"), "scrapped": build.SCRAPPED,
-        }  # fmt: skip
+            "sent": build.SHOP,
+            "quarantined": build.in_quarantine(self.station),
+            "lost": PlaceAt("gone", name="lost"),
+            "scrapped": build.SCRAPPED,
+        }
         return (
             self.places[choice]
             if sort == "installed"
@@ -125,9 +141,13 @@ class Histories(RuleBasedStateMachine):
         movements = self.recorded()
         movement = movements[pick % len(movements)]
         self.unless_refused(
-            correct_movement, by=self.controller, movement_id=movement.pk,
-            fact=self.fact(unit, sort, choice, at), act_id=uuid4(), at=self.now(),
-        )  # fmt: skip
+            correct_movement,
+            by=self.controller,
+            movement_id=movement.pk,
+            fact=self.fact(unit, sort, choice, at),
+            act_id=uuid4(),
+            at=self.now(),
+        )
 
     @precondition(lambda self: Movement.objects.exists())
     @rule(pick=st.integers(0, 1000))
@@ -141,9 +161,12 @@ class Histories(RuleBasedStateMachine):
     def reconcile(self, pick):
         waiting = list(Movement.objects.nonconforming())
         self.unless_refused(
-            reconcile_movements, by=self.controller, movement_ids=[waiting[pick % len(waiting)].pk],
-            act_id=uuid4(), at=self.now(),
-        )  # fmt: skip
+            reconcile_movements,
+            by=self.controller,
+            movement_ids=[waiting[pick % len(waiting)].pk],
+            act_id=uuid4(),
+            at=self.now(),
+        )
 
     @rule(kept=UNITS, absorbed=UNITS)
     def merge(self, kept, absorbed):
@@ -153,9 +176,15 @@ class Histories(RuleBasedStateMachine):
     @rule(unit=st.integers(4, 5), at=HOURS)
     def split(self, unit, at):
         self.unless_refused(
-            split_lot, by=self.controller, unit_id=self.units[unit].pk, quantity=1,
-            serial_number=f"X{uuid4().hex[:8]}", when=When(hour(at)), act_id=uuid4(), at=self.now(),
-        )  # fmt: skip
+            split_lot,
+            by=self.controller,
+            unit_id=self.units[unit].pk,
+            quantity=1,
+            serial_number=f"X{uuid4().hex[:8]}",
+            when=When(hour(at)),
+            act_id=uuid4(),
+            at=self.now(),
+        )
 
     def unless_refused(self, act, **facts):
         try:

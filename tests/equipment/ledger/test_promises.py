@@ -12,10 +12,16 @@ from tests import builders as build
 pytestmark = pytest.mark.django_db
 
 LEDGER = (
-    "equipment_movement", "equipment_correction", "equipment_unitmerge", "equipment_sighting",
-    "equipment_lifestatement", "equipment_certificate", "equipment_identification", "equipment_title",
+    "equipment_movement",
+    "equipment_correction",
+    "equipment_unitmerge",
+    "equipment_sighting",
+    "equipment_lifestatement",
+    "equipment_certificate",
+    "equipment_identification",
+    "equipment_title",
     "fleet_utilisationreading",
-)  # fmt: skip
+)
 
 
 def refused_name(error):
@@ -24,8 +30,10 @@ def refused_name(error):
 
 def another_stay(stay, **changes):
     """The same stay again, changed, straight into the table, checked at once."""
-    facts = {name: getattr(stay, name) for name in
-             ("unit_id", "place_id", "capacity", "quantity", "valid", "known", "begun_by_id")}  # fmt: skip
+    facts = {
+        name: getattr(stay, name)
+        for name in ("unit_id", "place_id", "capacity", "quantity", "valid", "known", "begun_by_id")
+    }
     with transaction.atomic():
         Stay.objects.create(**facts | changes)
         with connection.cursor() as cursor:

@@ -37,10 +37,19 @@ class Clerk:
 
     def __init__(self) -> None:
         self.book = [
-            Told(m.pk, m.unit_id, m.to_place_id, m.happened_at, m.day_order, m.recorded_at,
-                 m.is_conforming, m.corrects_id, m.annulment.recorded_at if hasattr(m, "annulment") else None)
+            Told(
+                m.pk,
+                m.unit_id,
+                m.to_place_id,
+                m.happened_at,
+                m.day_order,
+                m.recorded_at,
+                m.is_conforming,
+                m.corrects_id,
+                m.annulment.recorded_at if hasattr(m, "annulment") else None,
+            )
             for m in Movement.objects.select_related("annulment").order_by("pk")
-        ]  # fmt: skip
+        ]
         self.merges = list(UnitMerge.objects.order_by("pk"))
         self.places = {place.pk: place for place in Place.objects.all()}
 

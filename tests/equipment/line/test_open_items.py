@@ -24,10 +24,15 @@ def item(db):
 
     def make(days):
         return OpenItem.objects.create(
-            act_id=uuid4(), aircraft=aircraft, document="MEL 25-62-01 rev 12", words=f"Vest {days}",
-            found_on=today() - timedelta(days=60), expires_on=today() + timedelta(days=days),
-            recorded_at=NOW, recorded_by=by,
-        )  # fmt: skip
+            act_id=uuid4(),
+            aircraft=aircraft,
+            document="MEL 25-62-01 rev 12",
+            words=f"Vest {days}",
+            found_on=today() - timedelta(days=60),
+            expires_on=today() + timedelta(days=days),
+            recorded_at=NOW,
+            recorded_by=by,
+        )
 
     return make
 
@@ -38,8 +43,13 @@ def due_list():
 
 @pytest.mark.parametrize(
     ("days", "words", "is_over"),
-    [(12, "12 days left", False), (1, "1 day left", False), (0, "last day", False), (-1, "1 day over", True)],
-)  # fmt: skip
+    [
+        (12, "12 days left", False),
+        (1, "1 day left", False),
+        (0, "last day", False),
+        (-1, "1 day over", True),
+    ],
+)
 def test_an_item_says_what_is_left_of_it(item, days, words, is_over):
     item(days)
 
@@ -130,9 +140,15 @@ def test_a_long_list_says_how_many_more_there_are(item, monkeypatch):
 
 
 DEFERRAL = {
-    "where": "", "document": "MEL 33-50 rev 9", "words": "Exit sign dim", "category": "C",
-    "found_on": "2026-06-01", "expires_on": "2099-06-30", "repeat_actions": "", "effect": "",
-}  # fmt: skip
+    "where": "",
+    "document": "MEL 33-50 rev 9",
+    "words": "Exit sign dim",
+    "category": "C",
+    "found_on": "2026-06-01",
+    "expires_on": "2099-06-30",
+    "repeat_actions": "",
+    "effect": "",
+}
 
 
 def recorded(client, **more):

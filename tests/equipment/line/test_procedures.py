@@ -29,9 +29,14 @@ WHOLE = (PIN, OFF, ON, BOLTS, BACK)
 
 def a_list(*steps, **more):
     plain = {
-        "code": "OW", "revision": "1", "title": "Overwing slide", "kind_id": a_kind("ow").pk,
-        "document": "CM-1", "document_revision": "5", "from_on": day("2026-01-01"),
-    }  # fmt: skip
+        "code": "OW",
+        "revision": "1",
+        "title": "Overwing slide",
+        "kind_id": a_kind("ow").pk,
+        "document": "CM-1",
+        "document_revision": "5",
+        "from_on": day("2026-01-01"),
+    }
     return NewStepList(**{**plain, **more}, steps=steps or WHOLE)
 
 
@@ -52,8 +57,18 @@ def test_a_list_is_entered_with_all_its_steps_and_once():
 @pytest.mark.parametrize(
     ("place", "step", "code", "field"),
     [
-        (3, replace(BOLTS, rule={"low": "70", "high": "50", "unit": "in-lb"}), "upside_down", "steps.3.rule"),
-        (3, replace(BOLTS, rule={"low": "5", "high": "6", "unit": "furlong"}), "unit_unknown", "steps.3.rule"),
+        (
+            3,
+            replace(BOLTS, rule={"low": "70", "high": "50", "unit": "in-lb"}),
+            "upside_down",
+            "steps.3.rule",
+        ),
+        (
+            3,
+            replace(BOLTS, rule={"low": "5", "high": "6", "unit": "furlong"}),
+            "unit_unknown",
+            "steps.3.rule",
+        ),
         (3, replace(BOLTS, sort="taste"), "sort_unknown", "steps.3.sort"),
         (3, replace(BOLTS, phase="later"), "unknown_phase", "steps.3.phase"),
         (3, replace(BOLTS, phase="remove"), "phase_out_of_order", "steps.3.phase"),
@@ -65,7 +80,7 @@ def test_a_list_is_entered_with_all_its_steps_and_once():
         (4, replace(BACK, rule={"what": "pins"}), "return_not_counted", "steps.4.rule"),
         (4, replace(BACK, number=0, returns=None), "number_out_of_range", "steps.4.number"),
     ],
-)  # fmt: skip
+)
 def test_a_step_that_cannot_be_worked_by_is_refused_with_its_number(place, step, code, field):
     steps = [*WHOLE[:place], step, *WHOLE[place + 1 :]]
 
@@ -95,9 +110,14 @@ def test_a_technician_enters_no_steps():
 
 def rules(**more):
     plain = {
-        "code": "SIGN", "revision": "1", "document": "MOE", "from_on": day("2026-01-01"),
-        "step_statement": "I did it.", "inspection_statement": "I saw it.", "release_statement": "I certify.",
-    }  # fmt: skip
+        "code": "SIGN",
+        "revision": "1",
+        "document": "MOE",
+        "from_on": day("2026-01-01"),
+        "step_statement": "I did it.",
+        "inspection_statement": "I saw it.",
+        "release_statement": "I certify.",
+    }
     return NewRuleSet(**{**plain, **more})
 
 
@@ -134,9 +154,14 @@ SOUND = [[32, 2707, 2807], [70, 2950, 3050], [100, 3142, 3242]]
 
 def a_chart(points=SOUND, **more):
     plain = {
-        "part_number_id": a_part("B-1").pk, "revision": "1", "gas": "nitrogen", "charge": "3000 psi",
-        "points": points, "document": "CMM", "from_on": day("2026-01-01"),
-    }  # fmt: skip
+        "part_number_id": a_part("B-1").pk,
+        "revision": "1",
+        "gas": "nitrogen",
+        "charge": "3000 psi",
+        "points": points,
+        "document": "CMM",
+        "from_on": day("2026-01-01"),
+    }
     return NewChart(**{**plain, **more})
 
 

@@ -25,9 +25,14 @@ def job(db):
 
 def tagged(job, sort, why, at):
     UnitTag.objects.create(
-        act_id=uuid4(), unit=job.new, sort=sort, why=why, tagged_at=build.instant(at),
-        recorded_at=build.NOW, recorded_by=job.technician,
-    )  # fmt: skip
+        act_id=uuid4(),
+        unit=job.new,
+        sort=sort,
+        why=why,
+        tagged_at=build.instant(at),
+        recorded_at=build.NOW,
+        recorded_by=job.technician,
+    )
 
 
 def fitted(job):

@@ -29,7 +29,12 @@ def entered(*rows, by="stores"):
 
 
 def calibrated(**more):
-    plain = {"tool": "vt-1", "done_on": day("2027-01-10"), "due_on": day("2028-01-09"), "certificate": "C-1"}  # fmt: skip
+    plain = {
+        "tool": "vt-1",
+        "done_on": day("2027-01-10"),
+        "due_on": day("2028-01-09"),
+        "certificate": "C-1",
+    }
     row = NewCalibration(**{**plain, **more})
     return record_calibrations(by=a_person("stores"), rows=[row], at=NOW)[0]
 
@@ -97,9 +102,14 @@ def measured():
 
 def reported(job, sort="found_out", on="2027-06-01", act_id=None, by="stores"):
     return report_tool(
-        by=a_person(by), tool=job.tools["torque"].code, sort=sort, found_on=day(on),
-        words="reads 8 % low", act_id=act_id or uuid4(), at=job.tick(),
-    )  # fmt: skip
+        by=a_person(by),
+        tool=job.tools["torque"].code,
+        sort=sort,
+        found_on=day(on),
+        words="reads 8 % low",
+        act_id=act_id or uuid4(),
+        at=job.tick(),
+    )
 
 
 @pytest.mark.parametrize("sort", ["found_out", "dropped"])

@@ -61,9 +61,14 @@ def test_a_unit_is_received_inspected_stowed_sent_and_comes_back(clerk):
     promise = sent(clerk, "promises", examples.PROMISE_SENT, order=order.json()["id"])
     paper = {**examples.PAPER, "tracking_number": "LS-2", "issued_on": str(today())}
     back = sent(
-        clerk, "returns", examples.RETURN_SENT, order=order.json()["id"], returned_on=str(today()),
-        certificate=paper, works=[{"code": "overhaul", "done_on": str(today())}],
-    )  # fmt: skip
+        clerk,
+        "returns",
+        examples.RETURN_SENT,
+        order=order.json()["id"],
+        returned_on=str(today()),
+        certificate=paper,
+        works=[{"code": "overhaul", "done_on": str(today())}],
+    )
 
     answers = (received, inspected, stowed, order, promise, back)
     assert [answer.status_code for answer in answers] == [201] * 6, [a.content for a in answers]
@@ -84,10 +89,26 @@ def test_the_same_receipt_again_is_the_same_act(clerk):
 
 LINE = examples.RECEIPT_SENT["lines"][0]
 BAD = {
-    "near_match": ("receipts", examples.RECEIPT_SENT, {"lines": [{**LINE, "serial_number": "AOO731", "printed_serial": "AOO731"}]}),
-    "received_already": ("receipts", examples.RECEIPT_SENT, {"lines": [{**LINE, "serial_number": "A00731", "printed_serial": "A00731"}]}),
-    "block_10_blank": ("receipts", examples.RECEIPT_SENT, {"lines": [{**LINE, "printed_serial": ""}]}),
-    "certificate_for_another": ("receipts", examples.RECEIPT_SENT, {"lines": [{**LINE, "printed_serial": "B9"}]}),
+    "near_match": (
+        "receipts",
+        examples.RECEIPT_SENT,
+        {"lines": [{**LINE, "serial_number": "AOO731", "printed_serial": "AOO731"}]},
+    ),
+    "received_already": (
+        "receipts",
+        examples.RECEIPT_SENT,
+        {"lines": [{**LINE, "serial_number": "A00731", "printed_serial": "A00731"}]},
+    ),
+    "block_10_blank": (
+        "receipts",
+        examples.RECEIPT_SENT,
+        {"lines": [{**LINE, "printed_serial": ""}]},
+    ),
+    "certificate_for_another": (
+        "receipts",
+        examples.RECEIPT_SENT,
+        {"lines": [{**LINE, "printed_serial": "B9"}]},
+    ),
     "unknown_station": ("receipts", examples.RECEIPT_SENT, {"station": "ZZZ"}),
     "credentials_wrong": ("inspections", examples.INSPECTION_SENT, {}),
     "promised_in_the_past": ("orders", examples.ORDER_SENT, {"promised_on": "2024-03-01"}),
@@ -95,7 +116,7 @@ BAD = {
     "unknown_reservation": ("issues", examples.ISSUE_SENT, {}),
     "missing": ("holds", examples.HOLD_SENT, {"value": ""}),
     "not_permitted": ("hold-ends", examples.HOLD_END_SENT, {}),
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize(("wanted", "case"), BAD.items(), ids=BAD)
@@ -111,14 +132,23 @@ def test_a_unit_that_failed_is_not_issued_and_the_stock_list_says_why(clerk, wor
     at = build.instant("2027-06-01 12:00")
     User.objects.create(username="c", roles=["stores"])
     kept = reserve_unit(
-        by=User.objects.get(username="c"), unit_id=world.slide.pk, place=world.place.pk,
-        need_on=build.day("2027-07-01"), act_id=uuid.uuid4(), at=at,
-    )  # fmt: skip
+        by=User.objects.get(username="c"),
+        unit_id=world.slide.pk,
+        place=world.place.pk,
+        need_on=build.day("2027-07-01"),
+        act_id=uuid.uuid4(),
+        at=at,
+    )
     assert Fit.objects.exists()
     UnitTag.objects.create(
-        act_id=uuid.uuid4(), unit=world.slide, sort="unserviceable", why="defect",
-        tagged_at=build.instant("2024-03-01"), recorded_at=at, recorded_by=kept.reserved_by,
-    )  # fmt: skip
+        act_id=uuid.uuid4(),
+        unit=world.slide,
+        sort="unserviceable",
+        why="defect",
+        tagged_at=build.instant("2024-03-01"),
+        recorded_at=at,
+        recorded_by=kept.reserved_by,
+    )
 
     assert code(sent(clerk, "issues", {"reservation": kept.pk})) == "unit_unserviceable"
     [row] = clerk.get("/api/v1/stores/stock?station=LYD").json()["results"]

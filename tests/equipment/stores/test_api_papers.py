@@ -168,9 +168,15 @@ def test_a_scan_of_a_certificate_that_is_not_there_is_refused(clerk, world):
 
 def tagged(unit):
     UnitTag.objects.create(
-        act_id=uuid.uuid4(), unit=unit, sort="unserviceable", why="defect", words="Torn girt",
-        tagged_at=build.instant("2024-03-01 10:00"), recorded_at=AT, recorded_by=User.objects.first(),
-    )  # fmt: skip
+        act_id=uuid.uuid4(),
+        unit=unit,
+        sort="unserviceable",
+        why="defect",
+        words="Torn girt",
+        tagged_at=build.instant("2024-03-01 10:00"),
+        recorded_at=AT,
+        recorded_by=User.objects.first(),
+    )
 
 
 def test_labels_and_tags_are_pdfs(clerk, world):

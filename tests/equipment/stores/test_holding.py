@@ -110,11 +110,16 @@ def test_a_clerk_holds_and_does_not_end():
 
     assert (
         code_of(
-            end_hold, by=build.a_person("stores"), hold_id=held_one.hold_id, words="x", document="y",
-            act_id=uuid4(), at=AT,
+            end_hold,
+            by=build.a_person("stores"),
+            hold_id=held_one.hold_id,
+            words="x",
+            document="y",
+            act_id=uuid4(),
+            at=AT,
         )
         == "not_permitted"
-    )  # fmt: skip
+    )
 
 
 @pytest.mark.parametrize(

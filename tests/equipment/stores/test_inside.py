@@ -32,9 +32,11 @@ def noted(slide, serial="L77", by=None, act_id=None, **more):
     position = slide.part_number.positions.get()
     facts = {"part_number": "LU-9", "serial_number": serial, "position_id": position.pk} | more
     return note_inside(
-        by=by or build.a_person("stores"), found=FoundInside(slide.pk, **facts),
-        act_id=act_id or uuid4(), at=AT,
-    )  # fmt: skip
+        by=by or build.a_person("stores"),
+        found=FoundInside(slide.pk, **facts),
+        act_id=act_id or uuid4(),
+        at=AT,
+    )
 
 
 def test_a_light_is_received_with_its_slide_and_stands_inside_it(slide):
@@ -99,9 +101,11 @@ def test_the_page_asks_what_is_inside_until_it_is_said(slide, client: Client):
     own = f"/stores/units/{slide.pk}/"
     assert "Nothing is on record here" in client.get(own).content.decode()
     sent = {
-        "position": slide.part_number.positions.get().pk, "part_number": "LU-9", "serial_number": "L77",
+        "position": slide.part_number.positions.get().pk,
+        "part_number": "LU-9",
+        "serial_number": "L77",
         "act_id": str(uuid4()),
-    }  # fmt: skip
+    }
 
     answer = client.post(f"{own}inside/", sent)
 

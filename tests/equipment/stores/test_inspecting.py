@@ -61,8 +61,11 @@ REFUSED = {
     "a question nobody asks": (with_answers(colour=True), "unknown_check"),
     "kept out without a word": (lambda unit: inspected(unit, "quarantined", words=" "), "missing"),
     "no such result": (lambda unit: inspected(unit, "perhaps"), "unknown_result"),
-    "a technician": (lambda unit: inspected(unit, by=build.a_person("technician")), "not_permitted"),
-}  # fmt: skip
+    "a technician": (
+        lambda unit: inspected(unit, by=build.a_person("technician")),
+        "not_permitted",
+    ),
+}
 
 
 @pytest.mark.parametrize(("act", "code"), REFUSED.values(), ids=REFUSED)

@@ -77,13 +77,23 @@ def test_a_unit_set_aside_says_for_what_when_and_by_whom(unit):
 
 def tag(unit, sort="unserviceable", **more):
     facts = {
-        "why": "defect", "words": "Girt torn", "actions_needed": "Repair", "exposure": "Heavy landing",
-        "preservation": "Dry bag", "total_minutes": 60_000, "total_cycles": 41,
-    }  # fmt: skip
+        "why": "defect",
+        "words": "Girt torn",
+        "actions_needed": "Repair",
+        "exposure": "Heavy landing",
+        "preservation": "Dry bag",
+        "total_minutes": 60_000,
+        "total_cycles": 41,
+    }
     return UnitTag.objects.create(
-        act_id=uuid4(), unit=unit, sort=sort, tagged_at=AT, recorded_at=AT,
-        recorded_by=build.a_person("technician"), **facts | more,
-    )  # fmt: skip
+        act_id=uuid4(),
+        unit=unit,
+        sort=sort,
+        tagged_at=AT,
+        recorded_at=AT,
+        recorded_by=build.a_person("technician"),
+        **facts | more,
+    )
 
 
 def test_an_unserviceable_tag_says_all_that_is_asked_of_one(unit):
@@ -91,7 +101,11 @@ def test_an_unserviceable_tag_says_all_that_is_asked_of_one(unit):
 
     said = lines(sheet)
     assert sheet.title == "Unserviceable"
-    assert [said[name] for name in ("Part number", "Serial number", "Failure or defect")] == ["HS-1", "A100", "Girt torn"]  # fmt: skip
+    assert [said[name] for name in ("Part number", "Serial number", "Failure or defect")] == [
+        "HS-1",
+        "A100",
+        "Girt torn",
+    ]
     assert (said["Actions needed"], said["Adverse exposure, accident"]) == (
         "Repair",
         "Heavy landing",

@@ -59,43 +59,73 @@ class Store:
         build.moved(unit, "received", at or build.in_store(self.station), "2025-03-01")
         if has_certificate:
             Certificate.objects.create(
-                unit=unit, form="Form 1", tracking_number=f"C-{unit.pk}", issuer="Lee Shore Overhaul",
-                issued_on=build.day("2025-02-01"), status="Overhauled", recorded_at=LONG_AGO,
-            )  # fmt: skip
+                unit=unit,
+                form="Form 1",
+                tracking_number=f"C-{unit.pk}",
+                issuer="Lee Shore Overhaul",
+                issued_on=build.day("2025-02-01"),
+                status="Overhauled",
+                recorded_at=LONG_AGO,
+            )
         unit.refresh_from_db()
         return unit
 
     def tag(self, unit, why):
         UnitTag.objects.create(
-            act_id=uuid4(), unit=unit, sort="unserviceable", why=why, tagged_at=LONG_AGO,
-            recorded_at=LONG_AGO, recorded_by=self.clerk,
-        )  # fmt: skip
+            act_id=uuid4(),
+            unit=unit,
+            sort="unserviceable",
+            why=why,
+            tagged_at=LONG_AGO,
+            recorded_at=LONG_AGO,
+            recorded_by=self.clerk,
+        )
 
     def hold(self, unit):
         Hold.objects.create(
-            act_id=uuid4(), scope="unit", unit=unit, why="papers", words="A stamp is missing",
-            held_at=LONG_AGO, held_by=self.clerk,
-        )  # fmt: skip
+            act_id=uuid4(),
+            scope="unit",
+            unit=unit,
+            why="papers",
+            words="A stamp is missing",
+            held_at=LONG_AGO,
+            held_by=self.clerk,
+        )
 
     def lend(self, unit):
         Title.objects.create(
-            unit=unit, sort="pool_loan", owner="Skerry Air", from_on=build.day("2025-03-01"),
-            restriction="only Q-AVEN", recorded_at=LONG_AGO,
-        )  # fmt: skip
+            unit=unit,
+            sort="pool_loan",
+            owner="Skerry Air",
+            from_on=build.day("2025-03-01"),
+            restriction="only Q-AVEN",
+            recorded_at=LONG_AGO,
+        )
 
     def set_aside(self, unit):
         Reservation.objects.create(
-            act_id=uuid4(), unit=unit, place_id=unit.place_id, need_on=today() + timedelta(days=9),
-            reserved_at=LONG_AGO, reserved_by=self.clerk,
-        )  # fmt: skip
+            act_id=uuid4(),
+            unit=unit,
+            place_id=unit.place_id,
+            need_on=today() + timedelta(days=9),
+            reserved_at=LONG_AGO,
+            reserved_by=self.clerk,
+        )
 
     def sent(self, unit):
         moved = build.moved(unit, "sent", build.SHOP, "2025-05-01")
         ShopOrder.objects.create(
-            act_id=uuid4(), unit=unit, movement_id=moved.movement_id, shop="Lee Shore Overhaul",
-            number=f"PO-{unit.pk}", station=self.station, sent_on=build.day("2025-05-01"),
-            promised_on=build.day("2025-06-01"), recorded_at=LONG_AGO, recorded_by=self.clerk,
-        )  # fmt: skip
+            act_id=uuid4(),
+            unit=unit,
+            movement_id=moved.movement_id,
+            shop="Lee Shore Overhaul",
+            number=f"PO-{unit.pk}",
+            station=self.station,
+            sent_on=build.day("2025-05-01"),
+            promised_on=build.day("2025-06-01"),
+            recorded_at=LONG_AGO,
+            recorded_by=self.clerk,
+        )
 
     def page(self, name, *keys):
         return self.desk.get(reverse(f"equipment:stores{name}", args=keys))

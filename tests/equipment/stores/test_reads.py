@@ -40,9 +40,13 @@ def sent(unit, station, number, sent_on="2027-05-01", promised_on="2027-06-15"):
 
 def returned(order, on, **more):
     back = ShopBack(
-        order.pk, DAY(on), paper=a_paper(tracking_number=order.number, issued_on=DAY(on)),
-        printed_serial=order.unit.serial_number, certifies=CERTIFIES, **more,
-    )  # fmt: skip
+        order.pk,
+        DAY(on),
+        paper=a_paper(tracking_number=order.number, issued_on=DAY(on)),
+        printed_serial=order.unit.serial_number,
+        certifies=CERTIFIES,
+        **more,
+    )
     return return_from_shop(by=build.a_person("stores"), back=back, act_id=uuid4(), at=AT)
 
 
@@ -58,12 +62,22 @@ def test_the_stock_list_says_of_each_unit_where_it_lies_and_in_which_state(stati
 
     states = {row.unit_id: row.state for row in rows}
     assert [states[unit.pk] for unit in (good, bad, doubted, kept, bare)] == [
-        "available", "unserviceable", "held", "reserved", "no_papers",
-    ]  # fmt: skip
+        "available",
+        "unserviceable",
+        "held",
+        "reserved",
+        "no_papers",
+    ]
     assert counts(rows) == {
-        "quarantined": 1, "held": 1, "unserviceable": 1, "expired": 0, "no_papers": 1, "restricted": 0,
-        "reserved": 1, "available": 1,
-    }  # fmt: skip
+        "quarantined": 1,
+        "held": 1,
+        "unserviceable": 1,
+        "expired": 0,
+        "no_papers": 1,
+        "restricted": 0,
+        "reserved": 1,
+        "available": 1,
+    }
     assert all(bool(row.reasons) != row.is_available for row in rows)
 
 
@@ -86,9 +100,14 @@ def test_orders_past_their_latest_promise_are_late_by_so_many_days(station):
     order = sent(late, station, "PO-1", promised_on="2027-05-10")
     sent(soon, station, "PO-2")
     note_promise(
-        by=build.a_person("stores"), order_id=order.pk, promised_on=DAY("2027-05-28"), words="Seal late",
-        act_id=uuid4(), at=AT, today=DAY("2027-05-10"),
-    )  # fmt: skip
+        by=build.a_person("stores"),
+        order_id=order.pk,
+        promised_on=DAY("2027-05-28"),
+        words="Seal late",
+        act_id=uuid4(),
+        at=AT,
+        today=DAY("2027-05-10"),
+    )
 
     [one] = late_orders(TODAY)
 
@@ -132,8 +151,9 @@ def test_what_must_go_back_is_listed_by_when_to_whom_and_at_what_charge(station)
     found = owed_back(TODAY)
 
     assert [(each.unit_id, each.what) for each in found] == [
-        (loan.pk, "the unit itself"), (exchange.pk, "a core in exchange"),
-    ]  # fmt: skip
+        (loan.pk, "the unit itself"),
+        (exchange.pk, "a core in exchange"),
+    ]
     assert (found[0].is_late, found[0].days_left, found[0].charge) == (True, -1, "40 a day")
 
 

@@ -124,19 +124,47 @@ REFUSED = {
     "N/A though it has serials": (a_line(printed_serial="N/A"), {}, "block_10_not_applicable"),
     "a certificate for another serial": (a_line(**OTHER), {}, "certificate_for_another"),
     "a work the term does not certify": (a_line(works=(a_work("TEST"),)), {}, "work_not_certified"),
-    "an unknown work": (a_line(works=(a_work("XX"),)), {"certifies": {"overhauled": ("XX",)}}, "unknown_work"),
-    "works without a certificate": (a_line(works=(a_work(),)), {"paper": None}, "work_not_certified"),
-    "a certificate of later": (a_line(), {"paper": a_paper(issued_on=build.day("2027-07-01"))}, "certificate_after_receipt"),
-    "a certificate without a number": (a_line(), {"paper": a_paper(tracking_number=" ")}, "certificate_incomplete"),
+    "an unknown work": (
+        a_line(works=(a_work("XX"),)),
+        {"certifies": {"overhauled": ("XX",)}},
+        "unknown_work",
+    ),
+    "works without a certificate": (
+        a_line(works=(a_work(),)),
+        {"paper": None},
+        "work_not_certified",
+    ),
+    "a certificate of later": (
+        a_line(),
+        {"paper": a_paper(issued_on=build.day("2027-07-01"))},
+        "certificate_after_receipt",
+    ),
+    "a certificate without a number": (
+        a_line(),
+        {"paper": a_paper(tracking_number=" ")},
+        "certificate_incomplete",
+    ),
     "an unknown part": (a_line(part="ZZ-9"), {}, "unknown_part_number"),
     "a part that looks like another": (a_line(part="HSI"), {}, "near_match"),
-    "a code that cannot be read": (a_line("", "", scanned="[)>\x1e06\x1dQ5\x1e\x04"), {}, "code_not_read"),
+    "a code that cannot be read": (
+        a_line("", "", scanned="[)>\x1e06\x1dQ5\x1e\x04"),
+        {},
+        "code_not_read",
+    ),
     "typed and scanned differ": (a_line("B1", scanned="P/N HS-1 S/N A100"), {}, "scan_differs"),
     "several of a part with serials": (a_line(quantity=6), {}, "quantity_wrong"),
     "a day to come": (a_line(), {"received_on": build.day("2027-06-03")}, "in_the_future"),
-    "an executable": (a_line(), {"paper": a_paper(file=FileFact("c.pdf", b"MZ\x90\x00"))}, "file_not_accepted"),
-    "a file of 300 MB": (a_line(), {"paper": a_paper(file=FileFact("c.pdf", b"%PDF-" + bytes(300 * 2**20)))}, "file_too_large"),
-}  # fmt: skip
+    "an executable": (
+        a_line(),
+        {"paper": a_paper(file=FileFact("c.pdf", b"MZ\x90\x00"))},
+        "file_not_accepted",
+    ),
+    "a file of 300 MB": (
+        a_line(),
+        {"paper": a_paper(file=FileFact("c.pdf", b"%PDF-" + bytes(300 * 2**20)))},
+        "file_too_large",
+    ),
+}
 
 
 @pytest.mark.parametrize(("line", "more", "code"), REFUSED.values(), ids=REFUSED)

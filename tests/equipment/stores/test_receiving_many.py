@@ -17,9 +17,13 @@ from tests.equipment.stores import world
 pytestmark = pytest.mark.django_db
 RECEIVE = "equipment:stores_receive"
 PAPER = {
-    "form": "Form 1", "tracking_number": "C-31", "issuer": "Lee Shore Overhaul", "printed_serial": "L-1",
-    "status": "Overhauled", "issued_on": "2026-05-01",
-}  # fmt: skip
+    "form": "Form 1",
+    "tracking_number": "C-31",
+    "issuer": "Lee Shore Overhaul",
+    "printed_serial": "L-1",
+    "status": "Overhauled",
+    "issued_on": "2026-05-01",
+}
 
 
 @pytest.fixture

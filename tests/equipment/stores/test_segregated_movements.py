@@ -17,9 +17,14 @@ pytestmark = pytest.mark.django_db
 
 def tagged(unit, sort="unserviceable", at="2027-03-05 10:00"):
     UnitTag.objects.create(
-        act_id=uuid4(), unit=unit, sort=sort, why="defect", tagged_at=build.instant(at),
-        recorded_at=AT, recorded_by=build.a_person(),
-    )  # fmt: skip
+        act_id=uuid4(),
+        unit=unit,
+        sort=sort,
+        why="defect",
+        tagged_at=build.instant(at),
+        recorded_at=AT,
+        recorded_by=build.a_person(),
+    )
 
 
 def held(unit):
@@ -29,9 +34,13 @@ def held(unit):
 
 def restricted(unit):
     Title.objects.create(
-        unit=unit, sort="pool_loan", owner="Skerry Air", from_on=build.day("2027-03-01"),
-        restriction="only Q-AVEN", recorded_at=AT,
-    )  # fmt: skip
+        unit=unit,
+        sort="pool_loan",
+        owner="Skerry Air",
+        from_on=build.day("2027-03-01"),
+        restriction="only Q-AVEN",
+        recorded_at=AT,
+    )
 
 
 def quarantined(unit):
@@ -80,9 +89,13 @@ def test_a_later_serviceable_tag_allows_it_again():
 def test_an_owner_allows_the_aircraft_that_he_names():
     unit, aircraft = a_stocked_unit(), build.an_aircraft()
     Title.objects.create(
-        unit=unit, sort="pool_loan", owner="Skerry Air", from_on=build.day("2027-03-01"),
-        restriction=f"only {aircraft.registration}", recorded_at=AT,
-    )  # fmt: skip
+        unit=unit,
+        sort="pool_loan",
+        owner="Skerry Air",
+        from_on=build.day("2027-03-01"),
+        restriction=f"only {aircraft.registration}",
+        recorded_at=AT,
+    )
 
     assert build.installed(unit, build.at_position(aircraft), "2027-04-01").is_conforming
 

@@ -88,9 +88,13 @@ def test_a_position_that_is_not_named_is_asked_for(clerk, line, place, words):
 def test_every_reason_against_it_is_said_at_once(clerk, line, people):
     build.moved(line.new, "quarantined", build.in_quarantine(line.station), "2026-08-02")
     tag_unit(
-        by=people["technician"], unit_id=line.new.pk, tagged_at=BEFORE, act_id=uuid4(), at=BEFORE,
+        by=people["technician"],
+        unit_id=line.new.pk,
+        tagged_at=BEFORE,
+        act_id=uuid4(),
+        at=BEFORE,
         tag=TagFact("unserviceable", "defect", "Torn girt"),
-    )  # fmt: skip
+    )
 
     answer = post(clerk, line)
 
@@ -128,8 +132,12 @@ def test_the_whole_code_of_a_position_is_meant_before_a_part_of_another(people):
 
 def test_why_somebody_put_it_in_quarantine_stands_where_it_is_inspected(clerk, line, people):
     build.moved(
-        line.new, "quarantined", build.in_quarantine(line.station), "2026-08-02", reason="Seal broken"
-    )  # fmt: skip
+        line.new,
+        "quarantined",
+        build.in_quarantine(line.station),
+        "2026-08-02",
+        reason="Seal broken",
+    )
 
     for page in ("equipment:stores_inspect", "equipment:stores_unit"):
         shown = clerk.get(reverse(page, args=[line.new.pk])).content.decode()

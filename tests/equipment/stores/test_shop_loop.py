@@ -50,9 +50,12 @@ def sent(unit, by=None, today=TODAY, **more):
 
 def back(order, by=None, **more):
     facts = {
-        "returned_on": TODAY, "paper": a_paper(), "printed_serial": order.unit.serial_number,
-        "certifies": CERTIFIES, "works": (a_work(),),
-    }  # fmt: skip
+        "returned_on": TODAY,
+        "paper": a_paper(),
+        "printed_serial": order.unit.serial_number,
+        "certifies": CERTIFIES,
+        "works": (a_work(),),
+    }
     return return_from_shop(
         by=by or build.a_person("stores"),
         back=ShopBack(order.pk, **facts | more),
@@ -63,9 +66,14 @@ def back(order, by=None, **more):
 
 def test_it_goes_and_comes_back_with_paper_works_totals_and_price(unit):
     UnitTag.objects.create(
-        act_id=uuid4(), unit=unit, sort="unserviceable", why="deployed", tagged_at=build.instant("2027-05-01"),
-        recorded_at=AT, recorded_by=build.a_person(),
-    )  # fmt: skip
+        act_id=uuid4(),
+        unit=unit,
+        sort="unserviceable",
+        why="deployed",
+        tagged_at=build.instant("2027-05-01"),
+        recorded_at=AT,
+        recorded_by=build.a_person(),
+    )
     order = sent(unit)
     assert Unit.objects.get(pk=unit.pk).place.name == "Lee Shore"
 
@@ -143,9 +151,14 @@ def fitted(unit):
 
 
 NOT_SENT = {
-    "promised in the past": (lambda u: sent(u, promised_on=DAY("2027-05-31")), "promised_in_the_past"),
+    "promised in the past": (
+        lambda u: sent(u, promised_on=DAY("2027-05-31")),
+        "promised_in_the_past",
+    ),
     "promised before it goes": (
-        lambda u: sent(u, sent_on=DAY("2027-06-20"), promised_on=DAY("2027-06-10")), "promised_before_sending"),
+        lambda u: sent(u, sent_on=DAY("2027-06-20"), promised_on=DAY("2027-06-10")),
+        "promised_before_sending",
+    ),
     "sent twice": (lambda u: (sent(u), sent(u, number="PO-2")), "at_the_shop_already"),
     "an order number used": (lambda u: (sent(u), sent(a_stocked_unit())), "order_number_used"),
     "set aside": (with_reservation, "reserved_elsewhere"),
@@ -153,7 +166,7 @@ NOT_SENT = {
     "fitted": (fitted, "unit_recorded_elsewhere"),
     "no shop": (lambda u: sent(u, shop=" "), "missing"),
     "a technician": (lambda u: sent(u, by=build.a_person("technician")), "not_permitted"),
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize(("act", "code"), NOT_SENT.values(), ids=NOT_SENT)
@@ -168,9 +181,12 @@ NOT_BACK = {
     "works not certified": (lambda o: back(o, works=(a_work("TEST"),)), "work_not_certified"),
     "works without a certificate": (lambda o: back(o, paper=None), "work_not_certified"),
     "no price": (lambda o: back(o, price="much", currency="EUR"), "price_not_read"),
-    "a price that is not a number": (lambda o: back(o, price="NaN", currency="EUR"), "price_not_read"),
+    "a price that is not a number": (
+        lambda o: back(o, price="NaN", currency="EUR"),
+        "price_not_read",
+    ),
     "no currency": (lambda o: back(o, price="10"), "currency_not_read"),
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize(("act", "code"), NOT_BACK.values(), ids=NOT_BACK)

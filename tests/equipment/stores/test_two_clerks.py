@@ -46,9 +46,13 @@ def _reserve(by, unit, place, number):
     """None for who won; else the code, and whether the winner's name was told."""
     try:
         reserve_unit(
-            by=by, unit_id=unit, place=place, need_on=build.day("2027-07-01").replace(year=2028 + number),
-            act_id=uuid4(), at=AT,
-        )  # fmt: skip
+            by=by,
+            unit_id=unit,
+            place=place,
+            need_on=build.day("2027-07-01").replace(year=2028 + number),
+            act_id=uuid4(),
+            at=AT,
+        )
     except Refused as refused:
         winner = Reservation.objects.select_related("reserved_by").get(unit=unit)
         return refused.code, winner.reserved_by.shown_name in refused.message

@@ -53,10 +53,16 @@ def expired(need):
         aircraft=need.aircraft, programme=programme, from_on=build.day("2020-01-01"), recorded_at=AT
     )
     limit = Limit.objects.create(
-        programme=programme, code="LIFE", revision="1", title="Life", kind=need.unit.part_number.kind,
-        work=Work.objects.create(code="DISCARD", name="Discard"), document="MP", document_revision="1",
+        programme=programme,
+        code="LIFE",
+        revision="1",
+        title="Life",
+        kind=need.unit.part_number.kind,
+        work=Work.objects.create(code="DISCARD", name="Discard"),
+        document="MP",
+        document_revision="1",
         recorded_at=AT,
-    )  # fmt: skip
+    )
     clock = Clock.objects.create(
         limit=limit, seq=1, counts_from="manufacture", first_from="manufacture", measure="months"
     )
@@ -65,9 +71,13 @@ def expired(need):
 
 def foreign(need):
     Title.objects.create(
-        unit=need.unit, sort="pool_loan", owner="Skerry Air", from_on=build.day("2027-03-01"),
-        restriction="only Q-AVEN", recorded_at=AT,
-    )  # fmt: skip
+        unit=need.unit,
+        sort="pool_loan",
+        owner="Skerry Air",
+        from_on=build.day("2027-03-01"),
+        restriction="only Q-AVEN",
+        recorded_at=AT,
+    )
 
 
 def reserved(need):
@@ -107,9 +117,13 @@ def made_so(need, code, as_owner):
 
 def reserve(need, by=None):
     return reserve_unit(
-        by=by or build.a_person("stores"), unit_id=need.unit.pk, place=need.place, need_on=NEED,
-        act_id=uuid4(), at=AT,
-    )  # fmt: skip
+        by=by or build.a_person("stores"),
+        unit_id=need.unit.pk,
+        place=need.place,
+        need_on=NEED,
+        act_id=uuid4(),
+        at=AT,
+    )
 
 
 def issue(reservation, by=None, at=AT):
@@ -176,9 +190,13 @@ def test_a_unit_that_is_tagged_unserviceable_frees_what_it_was_set_aside_for_and
     reservation = reserve(need, accepter)
 
     tag_unit(
-        by=build.a_person("technician"), unit_id=need.unit.pk, tagged_at=AT, act_id=uuid4(), at=AT,
+        by=build.a_person("technician"),
+        unit_id=need.unit.pk,
+        tagged_at=AT,
+        act_id=uuid4(),
+        at=AT,
         tag=TagFact("unserviceable", "defect", "Torn girt"),
-    )  # fmt: skip
+    )
 
     assert Reservation.objects.get(pk=reservation.pk).ended_how == "failed"
     assert "Torn girt" in Notice.objects.get(to=accepter).words

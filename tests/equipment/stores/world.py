@@ -35,9 +35,13 @@ ALL_GOOD = dict.fromkeys(CHECKS, True)
 
 def a_paper(**more: Any) -> Paper:
     facts: dict[str, Any] = {
-        "form": "Form 1", "tracking_number": "C-1", "issuer": "Lee Shore Overhaul",
-        "status": "Overhauled", "issued_on": build.day("2027-05-20"), "supplier": "Tidewater Parts",
-    }  # fmt: skip
+        "form": "Form 1",
+        "tracking_number": "C-1",
+        "issuer": "Lee Shore Overhaul",
+        "status": "Overhauled",
+        "issued_on": build.day("2027-05-20"),
+        "supplier": "Tidewater Parts",
+    }
     return Paper(**facts | more)
 
 
@@ -52,9 +56,12 @@ def a_line(serial: str = "A100", part: str = "HS-1", **more: Any) -> ReceiptLine
 def received(*lines: ReceiptLine, by: User | None = None, **more: Any) -> Receiving:
     station = more.pop("station", None) or build.a_station()
     facts: dict[str, Any] = {
-        "station_id": station.pk, "received_on": TODAY, "lines": lines or (a_line(),),
-        "paper": a_paper(), "certifies": CERTIFIES,
-    }  # fmt: skip
+        "station_id": station.pk,
+        "received_on": TODAY,
+        "lines": lines or (a_line(),),
+        "paper": a_paper(),
+        "certifies": CERTIFIES,
+    }
     act_id = more.pop("act_id", None) or uuid4()
     receipt = Receipt(**facts | more)
     return receive(by=by or build.a_person("stores"), receipt=receipt, act_id=act_id, at=AT)
@@ -64,8 +71,10 @@ def inspected(unit_id: int, result: str = "accepted", by: User | None = None, **
     facts: dict[str, Any] = {"checks": ALL_GOOD, "words": "" if result == "accepted" else "Torn."}
     return inspect_incoming(
         proof=Proof(by or build.a_person("stores"), AT),
-        inspection=NewInspection(unit_id, result, **facts | more), act_id=uuid4(), at=AT,
-    )  # fmt: skip
+        inspection=NewInspection(unit_id, result, **facts | more),
+        act_id=uuid4(),
+        at=AT,
+    )
 
 
 def works() -> None:
@@ -91,26 +100,41 @@ def stocked_units(station: Station, part: PartNumber, count: int) -> list[int]:
     record_movements(by=build.a_person("stores"), rows=rows, act_id=uuid4(), at=build.NOW)
     Certificate.objects.bulk_create(
         Certificate(
-            unit_id=unit, form="Form 1", tracking_number=f"C-{unit}", issuer="Lee Shore Overhaul",
-            issued_on=build.day("2027-02-01"), status="Overhauled", recorded_at=AT,
+            unit_id=unit,
+            form="Form 1",
+            tracking_number=f"C-{unit}",
+            issuer="Lee Shore Overhaul",
+            issued_on=build.day("2027-02-01"),
+            status="Overhauled",
+            recorded_at=AT,
         )
         for unit in units
-    )  # fmt: skip
+    )
     return units
 
 
 def certified(unit: Unit, number: str = "", **more: Any) -> Certificate:
     return Certificate.objects.create(
-        unit=unit, form="Form 1", tracking_number=number or f"C-{unit.pk}", issuer="Lee Shore Overhaul",
-        issued_on=build.day("2027-02-01"), status="Overhauled", recorded_at=AT, **more,
-    )  # fmt: skip
+        unit=unit,
+        form="Form 1",
+        tracking_number=number or f"C-{unit.pk}",
+        issuer="Lee Shore Overhaul",
+        issued_on=build.day("2027-02-01"),
+        status="Overhauled",
+        recorded_at=AT,
+        **more,
+    )
 
 
 def set_aside(unit: Unit, place_id: int, by: User | None = None) -> Reservation:
     return Reservation.objects.create(
-        act_id=uuid4(), unit=unit, place_id=place_id, need_on=build.day("2027-07-01"),
-        reserved_at=AT, reserved_by=by or build.a_person("stores"),
-    )  # fmt: skip
+        act_id=uuid4(),
+        unit=unit,
+        place_id=place_id,
+        need_on=build.day("2027-07-01"),
+        reserved_at=AT,
+        reserved_by=by or build.a_person("stores"),
+    )
 
 
 def code_of(act, *args: Any, **more: Any) -> str:

@@ -109,9 +109,11 @@ class Stage:
         rows = [MovementFact(unit, "received", store, build.on("2027-05-01")) for unit in units]
         record_movements(by=self.stores, rows=rows, act_id=uuid4(), at=build.NOW)
         papers = [
-            CertificateFact(unit, "QForm 1", f"QF-{unit}", build.day("2027-01-01"), "Lee Shore", "new")
+            CertificateFact(
+                unit, "QForm 1", f"QF-{unit}", build.day("2027-01-01"), "Lee Shore", "new"
+            )
             for unit in units
-        ]  # fmt: skip
+        ]
         record_certificates(by=self.stores, rows=papers, at=build.NOW)
         return units
 
@@ -128,9 +130,11 @@ def test_one_unit_for_two_swaps_goes_to_one_in_every_round(stage):
     units, jobs = stage.units(ROUNDS), stage.swaps_open(2 * ROUNDS)
 
     told = by_turns(
-        "one unit, two swaps", ROUNDS,
-        lambda n: fitting(jobs[2 * n], units[n]), lambda n: fitting(jobs[2 * n + 1], units[n]),
-    )  # fmt: skip
+        "one unit, two swaps",
+        ROUNDS,
+        lambda n: fitting(jobs[2 * n], units[n]),
+        lambda n: fitting(jobs[2 * n + 1], units[n]),
+    )
 
     assert {tuple(sorted(each)) for each in told} == {("", "unit_recorded_elsewhere")}
     assert SwapMovement.objects.filter(movement__is_conforming=True).count() == ROUNDS
@@ -154,8 +158,11 @@ def fitted_at_once(jobs: list[swaps.Job], units: list[int]) -> None:
 
 def released(job: swaps.Job) -> str:
     release_swap(
-        proof=swaps.proof_of(job.certifier, job.now), swap_id=job.swap.pk, act_id=uuid4(), at=job.now
-    )  # fmt: skip
+        proof=swaps.proof_of(job.certifier, job.now),
+        swap_id=job.swap.pk,
+        act_id=uuid4(),
+        at=job.now,
+    )
     return ""
 
 
@@ -183,9 +190,11 @@ def test_a_unit_is_fitted_or_quarantined_in_every_round(stage):
     units, jobs = stage.units(ROUNDS), stage.swaps_open(ROUNDS)
 
     told = by_turns(
-        "fitted or quarantined", ROUNDS,
-        lambda n: fitting(jobs[n], units[n]), lambda n: quarantined(stage, units[n], n),
-    )  # fmt: skip
+        "fitted or quarantined",
+        ROUNDS,
+        lambda n: fitting(jobs[n], units[n]),
+        lambda n: quarantined(stage, units[n], n),
+    )
 
     won = Counter(each.index("") for each in told)
     assert all(each.count("") == 1 for each in told), Counter(told)

@@ -31,9 +31,14 @@ NOW, LATER = build.NOW, build.NOW + timedelta(hours=1)
 GOOD = TagFact("serviceable", "removed_good", "in good order")
 BAD = TagFact("unserviceable", "defect", "cover torn")
 OPENING = Opening(
-    "QMEL 25-60-1 revision 9", "door 1 left without slide", build.day("2027-06-01"),
-    build.day("2027-06-10"), "C", "none", "row 1 blocked",
-)  # fmt: skip
+    "QMEL 25-60-1 revision 9",
+    "door 1 left without slide",
+    build.day("2027-06-01"),
+    build.day("2027-06-10"),
+    "C",
+    "none",
+    "row 1 blocked",
+)
 
 
 @pytest.fixture
@@ -169,9 +174,16 @@ def test_a_removal_without_replacement_leaves_the_position_open(job):
     new = NewSwap(job.place, job.station.pk, "cover torn")
 
     done = remove_without_replacement(
-        by=job.certifier, new=new, unit_id=job.old.pk, to=build.in_quarantine(job.station),
-        when=build.on("2027-06-01 08:00"), tag=BAD, opening=OPENING, act_id=uuid4(), at=NOW,
-    )  # fmt: skip
+        by=job.certifier,
+        new=new,
+        unit_id=job.old.pk,
+        to=build.in_quarantine(job.station),
+        when=build.on("2027-06-01 08:00"),
+        tag=BAD,
+        opening=OPENING,
+        act_id=uuid4(),
+        at=NOW,
+    )
 
     assert done.moved.is_conforming
     assert done.swap.sort == "removal"
@@ -188,10 +200,15 @@ def test_a_robbed_unit_leaves_both_aircraft_right(job):
     receiver.open(by=job.certifier)
 
     robbed = rob_unit(
-        by=a_certifier(), for_swap_id=receiver.swap.pk, donor_place=donor.place,
-        unit_id=donor.old.pk, when=build.on("2027-06-01 07:00"), opening=OPENING, act_id=uuid4(),
+        by=a_certifier(),
+        for_swap_id=receiver.swap.pk,
+        donor_place=donor.place,
+        unit_id=donor.old.pk,
+        when=build.on("2027-06-01 07:00"),
+        opening=OPENING,
+        act_id=uuid4(),
         at=NOW + timedelta(minutes=1),
-    )  # fmt: skip
+    )
     receiver.now = NOW + timedelta(minutes=2)
     receiver.take_off()
 
@@ -209,10 +226,15 @@ def test_a_robbery_is_all_or_nothing(job):
 
     with pytest.raises(Refused):
         rob_unit(
-            by=job.certifier, for_swap_id=job.swap.pk, donor_place=donor.place,
-            unit_id=donor.old.pk, when=build.on("2027-06-01 07:00"), opening=late,
-            act_id=uuid4(), at=LATER,
-        )  # fmt: skip
+            by=job.certifier,
+            for_swap_id=job.swap.pk,
+            donor_place=donor.place,
+            unit_id=donor.old.pk,
+            when=build.on("2027-06-01 07:00"),
+            opening=late,
+            act_id=uuid4(),
+            at=LATER,
+        )
 
     assert Unit.objects.get(pk=donor.old.pk).aircraft == donor.aircraft
 
@@ -248,9 +270,14 @@ def test_a_filling_before_the_latest_count_is_refused(job, count):
 
 def test_an_empty_oxygen_bottle_is_not_filled(job, count):
     job.new.part_number.charts.create(
-        revision="9", gas="oxygen", charge_psig=1850, points=[], document="QCMM",
-        from_on=build.day("2027-01-01"), recorded_at=NOW,
-    )  # fmt: skip
+        revision="9",
+        gas="oxygen",
+        charge_psig=1850,
+        points=[],
+        document="QCMM",
+        from_on=build.day("2027-01-01"),
+        recorded_at=NOW,
+    )
 
     empty = Use(build.day("2027-05-30"), is_empty=True)
     assert code_of(lambda: filled(job, use=empty)) == "empty_oxygen"
@@ -258,9 +285,14 @@ def test_an_empty_oxygen_bottle_is_not_filled(job, count):
 
 def test_a_deployed_slide_waits_for_the_shop(job):
     record_discharge(
-        by=job.technician, unit_id=job.new.pk, use=Use(build.day("2027-05-30")), act_id=uuid4(),
-        words="door opened while armed", at=NOW, is_inflation=True,
-    )  # fmt: skip
+        by=job.technician,
+        unit_id=job.new.pk,
+        use=Use(build.day("2027-05-30")),
+        act_id=uuid4(),
+        words="door opened while armed",
+        at=NOW,
+        is_inflation=True,
+    )
 
     assert job.new.tags.get().why == "deployed"
     assert code_of(lambda: tagged(job, GOOD)) == "shop_must_see_it"
@@ -268,13 +300,23 @@ def test_a_deployed_slide_waits_for_the_shop(job):
 
 def test_a_later_good_tag_does_not_put_a_discharged_unit_back_in_stock(job, clerk):
     record_discharge(
-        by=job.technician, unit_id=job.new.pk, use=Use(build.day("2027-05-30")), act_id=uuid4(),
-        words="cable pulled", at=NOW, is_inflation=False,
-    )  # fmt: skip
+        by=job.technician,
+        unit_id=job.new.pk,
+        use=Use(build.day("2027-05-30")),
+        act_id=uuid4(),
+        words="cable pulled",
+        at=NOW,
+        is_inflation=False,
+    )
     UnitTag.objects.create(
-        act_id=uuid4(), unit=job.new, sort="serviceable", why="removed_good", tagged_at=NOW,
-        recorded_at=NOW, recorded_by=job.technician,
-    )  # fmt: skip
+        act_id=uuid4(),
+        unit=job.new,
+        sort="serviceable",
+        why="removed_good",
+        tagged_at=NOW,
+        recorded_at=NOW,
+        recorded_by=job.technician,
+    )
 
     assert code_of(lambda: reserved(job, clerk, at=LATER)) == "unit_unserviceable"
 

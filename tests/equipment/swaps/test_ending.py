@@ -74,9 +74,13 @@ def test_a_reason_is_needed(job):
 def hand_over(job, taker, giver=None, words="torque is next"):
     at = job.tick()
     return hand_over_swap(
-        giver=swaps.proof_of(giver or job.technician, at), taker=swaps.proof_of(taker, at),
-        swap_id=job.swap.pk, words=words, act_id=uuid4(), at=at,
-    )  # fmt: skip
+        giver=swaps.proof_of(giver or job.technician, at),
+        taker=swaps.proof_of(taker, at),
+        swap_id=job.swap.pk,
+        words=words,
+        act_id=uuid4(),
+        at=at,
+    )
 
 
 def test_both_shifts_sign_the_state_and_whose_each_step_is(job):
@@ -130,8 +134,12 @@ def released(job):
 
 def correct(job, old, by=None):
     job.swap = correct_swap(
-        by=by or job.certifier, swap_id=old.pk, reason="the wrong hour", act_id=uuid4(), at=job.tick()
-    )  # fmt: skip
+        by=by or job.certifier,
+        swap_id=old.pk,
+        reason="the wrong hour",
+        act_id=uuid4(),
+        at=job.tick(),
+    )
     return job.swap
 
 

@@ -55,13 +55,20 @@ def release_elsewhere(job: swaps.Job, act: str, dies_at: str) -> int:
     names = ("NAME", "USER", "PASSWORD", "HOST", "PORT", "OPTIONS")
     database = {name: connection.settings_dict[name] for name in names}
     script = RELEASER.format(
-        database=database, at=dies_at, now=job.tick().isoformat(), by=job.certifier.pk,
-        swap=job.swap.pk, act=act,
-    )  # fmt: skip
+        database=database,
+        at=dies_at,
+        now=job.tick().isoformat(),
+        by=job.certifier.pk,
+        swap=job.swap.pk,
+        act=act,
+    )
     done = subprocess.run(
-        [sys.executable, "-c", script], stdout=subprocess.PIPE, check=False, timeout=120,
+        [sys.executable, "-c", script],
+        stdout=subprocess.PIPE,
+        check=False,
+        timeout=120,
         env={**os.environ, "DJANGO_SETTINGS_MODULE": "fleet.config.settings"},
-    )  # fmt: skip
+    )
     return done.returncode
 
 
@@ -81,9 +88,13 @@ def job():
     made = swaps.a_job()
     made.do_all()
     Reservation.objects.create(
-        act_id=uuid4(), unit=made.new, place=made.swap.place, need_on=build.day("2027-06-01"),
-        reserved_at=build.NOW, reserved_by=made.technician,
-    )  # fmt: skip
+        act_id=uuid4(),
+        unit=made.new,
+        place=made.swap.place,
+        need_on=build.day("2027-06-01"),
+        reserved_at=build.NOW,
+        reserved_by=made.technician,
+    )
     return made
 
 

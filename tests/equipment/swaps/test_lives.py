@@ -38,7 +38,13 @@ from tests import builders_swaps as swaps
 pytestmark = [pytest.mark.slow, pytest.mark.django_db]
 NUMBERS = sorted(row[0] for row in swaps.SHORT)
 PEOPLE = ("technician", "other", "inspector", "certifier", "nobody")
-BAD = {1: {"count": "3"}, 3: {"done": "no"}, 6: {"done": "no"}, 7: {"value": "40", "drag": "2"}, 13: {"count": "1"}}  # fmt: skip
+BAD = {
+    1: {"count": "3"},
+    3: {"done": "no"},
+    6: {"done": "no"},
+    7: {"value": "40", "drag": "2"},
+    13: {"count": "1"},
+}
 workers = st.sampled_from(["technician", "inspector"])
 inspectors = st.sampled_from(["inspector", "certifier"])
 numbers, people = st.sampled_from(NUMBERS), st.sampled_from(PEOPLE)
@@ -59,7 +65,9 @@ def unmet(swap: Swap) -> list[str]:
         of_it = [s for s in signatures if s.entry_id == entries[-1].pk]
         signed = [s for s in of_it if s.sort == "step"]
         looked = [s for s in of_it if s.sort == "inspection" and signed and s.pk > signed[0].pk]
-        workers = {e.entered_by_id for e in entries} | {s.by_id for s in signatures if s.sort == "step"}  # fmt: skip
+        workers = {e.entered_by_id for e in entries} | {
+            s.by_id for s in signatures if s.sort == "step"
+        }
         if not signed:
             found.append(f"{step.number} not signed")
         if step.is_inspected and not [s for s in looked if s.by_id not in workers]:
@@ -94,7 +102,9 @@ def _units(swap: Swap) -> list[str]:
             found.append(f"{name} missing or not conforming")
     if on is None:
         return found
-    if not Certificate.objects.filter(unit=on.unit).exists() and (off is None or off.unit != on.unit):  # fmt: skip
+    if not Certificate.objects.filter(unit=on.unit).exists() and (
+        off is None or off.unit != on.unit
+    ):
         found.append("no certificate")
     tag = UnitTag.objects.filter(unit=on.unit).order_by("-tagged_at", "-pk").first()
     if tag is not None and tag.sort != "serviceable":
@@ -121,8 +131,12 @@ class SwapLife(RuleBasedStateMachine):
         self.job = swaps.a_job(
             swaps.SHORT, kind=STAGE["kind"], people=STAGE["people"], tools=STAGE["tools"]
         )
-        self.people = {**STAGE["more"], "technician": self.job.technician,
-                       "inspector": self.job.inspector, "certifier": self.job.certifier}  # fmt: skip
+        self.people = {
+            **STAGE["more"],
+            "technician": self.job.technician,
+            "inspector": self.job.inspector,
+            "certifier": self.job.certifier,
+        }
         self.misfit = build.a_unit(build.a_part(kind=build.a_kind("VEST")))
         self.bare = build.a_unit(self.job.new.part_number)
         self.signed: dict[int, tuple[str, Any]] = {}
@@ -173,11 +187,14 @@ class SwapLife(RuleBasedStateMachine):
         at = self.job.tick()
         self.attempt(
             lambda: hand_over_swap(
-                giver=swaps.proof_of(self.people[giver], at), words="as it stands",
-                taker=swaps.proof_of(self.people[taker], at), swap_id=self.job.swap.pk,
-                act_id=uuid4(), at=at,
+                giver=swaps.proof_of(self.people[giver], at),
+                words="as it stands",
+                taker=swaps.proof_of(self.people[taker], at),
+                swap_id=self.job.swap.pk,
+                act_id=uuid4(),
+                at=at,
             )
-        )  # fmt: skip
+        )
 
     @rule(by=workers, signs=workers, looks=inspectors)
     def do_the_rest(self, by: str, signs: str, looks: str) -> None:
@@ -214,10 +231,13 @@ class SwapLife(RuleBasedStateMachine):
     def abandon(self) -> None:
         done = self.attempt(
             lambda: abandon_swap(
-                by=self.job.technician, swap_id=self.job.swap.pk, reason="put off", act_id=uuid4(),
+                by=self.job.technician,
+                swap_id=self.job.swap.pk,
+                reason="put off",
+                act_id=uuid4(),
                 at=self.job.tick(),
             )
-        )  # fmt: skip
+        )
         if done is not None:
             self.attempt(self.job.open)
 
@@ -225,10 +245,13 @@ class SwapLife(RuleBasedStateMachine):
     def correct(self) -> None:
         made = self.attempt(
             lambda: correct_swap(
-                by=self.job.certifier, swap_id=self.job.swap.pk, reason="an hour wrong",
-                act_id=uuid4(), at=self.job.tick(),
+                by=self.job.certifier,
+                swap_id=self.job.swap.pk,
+                reason="an hour wrong",
+                act_id=uuid4(),
+                at=self.job.tick(),
             )
-        )  # fmt: skip
+        )
         self.job.swap = made or self.job.swap
 
     @invariant()
@@ -268,9 +291,13 @@ def test_no_life_of_a_swap_ends_in_a_release_with_anything_unmet():
     run_state_machine_as_test(
         SwapLife,
         settings=settings(
-            max_examples=12, stateful_step_count=16, deadline=None, database=None,
-            suppress_health_check=list(HealthCheck), print_blob=True,
+            max_examples=12,
+            stateful_step_count=16,
+            deadline=None,
+            database=None,
+            suppress_health_check=list(HealthCheck),
+            print_blob=True,
         ),
-    )  # fmt: skip
+    )
 
     assert COUNTED["released"] > 0, "no life came to a release: the test saw nothing"

@@ -161,16 +161,25 @@ def settled_as_b_from_march(job, found):
     fact = MovementFact(job.new.pk, "installed", job.place, build.on("2027-03-01 08:00"))
     correct_movement(by=controller, movement_id=said.pk, fact=fact, act_id=uuid4(), at=job.tick())
     build.moved(
-        job.old, "received", build.in_store(job.station), "2027-03-01", by=build.a_person("stores"),
+        job.old,
+        "received",
+        build.in_store(job.station),
+        "2027-03-01",
+        by=build.a_person("stores"),
         at=job.tick(),
-    )  # fmt: skip
+    )
     (right,) = reconcile_movements(
         by=controller, movement_ids=[found.movement_id], act_id=uuid4(), at=job.tick()
     )
     Settlement.objects.create(
-        discrepancy=found, act_id=uuid4(), sort="corrected", words="B since March",
-        movement_id=right.movement_id, settled_at=job.tick(), settled_by=controller,
-    )  # fmt: skip
+        discrepancy=found,
+        act_id=uuid4(),
+        sort="corrected",
+        words="B since March",
+        movement_id=right.movement_id,
+        settled_at=job.tick(),
+        settled_by=controller,
+    )
 
 
 @pytest.mark.parametrize(

@@ -28,12 +28,22 @@ def job(db):
 @pytest.fixture
 def card(job):
     return Card(
-        place=job.place, station_id=job.station.pk, reference="QCARD 88", reason="overhaul due",
-        when=build.on("2027-05-20 10:00"), released=INK, page=PAGE, off_id=job.old.pk,
-        off_to=build.in_quarantine(job.station), tag=TagFact("unserviceable", "limit", "overhaul due"),
-        on_id=job.new.pk, inspected=Ink("Per Holm", "VAR 901", build.day("2027-05-20")),
-        minutes=600_000, cycles=5000, log_page="L 12",
-    )  # fmt: skip
+        place=job.place,
+        station_id=job.station.pk,
+        reference="QCARD 88",
+        reason="overhaul due",
+        when=build.on("2027-05-20 10:00"),
+        released=INK,
+        page=PAGE,
+        off_id=job.old.pk,
+        off_to=build.in_quarantine(job.station),
+        tag=TagFact("unserviceable", "limit", "overhaul due"),
+        on_id=job.new.pk,
+        inspected=Ink("Per Holm", "VAR 901", build.day("2027-05-20")),
+        minutes=600_000,
+        cycles=5000,
+        log_page="L 12",
+    )
 
 
 def transcribed(job, card, **more):

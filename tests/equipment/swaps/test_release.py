@@ -146,17 +146,26 @@ def test_a_unit_reserved_for_another_position_is_not_released():
 
 def _reserve(job, place):
     return Reservation.objects.create(
-        act_id=uuid4(), unit=job.new, place=place, need_on=build.day("2027-06-01"),
-        reserved_at=build.NOW, reserved_by=job.technician,
-    )  # fmt: skip
+        act_id=uuid4(),
+        unit=job.new,
+        place=place,
+        need_on=build.day("2027-06-01"),
+        reserved_at=build.NOW,
+        reserved_by=job.technician,
+    )
 
 
 def test_a_unit_tagged_unserviceable_is_not_released():
     job = a_short_job()
     UnitTag.objects.create(
-        act_id=uuid4(), unit=job.new, sort="unserviceable", why="discharged", tagged_at=build.NOW,
-        recorded_at=build.NOW, recorded_by=job.technician,
-    )  # fmt: skip
+        act_id=uuid4(),
+        unit=job.new,
+        sort="unserviceable",
+        why="discharged",
+        tagged_at=build.NOW,
+        recorded_at=build.NOW,
+        recorded_by=job.technician,
+    )
 
     assert why_not(ready(job)) == {"unit_unserviceable"}
 
@@ -173,9 +182,13 @@ def test_a_position_inside_the_unit_with_nothing_in_it_is_told():
 def test_a_unit_quarantined_where_it_hangs_does_not_conform_and_the_swap_is_released_as_recorded():
     job = ready(a_short_job())
     done = quarantine_unit(
-        by=build.a_person("stores"), unit_id=job.new.pk, station_id=job.station.pk,
-        when=build.on("2027-06-01 10:00"), act_id=uuid4(), at=job.tick(),
-    )  # fmt: skip
+        by=build.a_person("stores"),
+        unit_id=job.new.pk,
+        station_id=job.station.pk,
+        when=build.on("2027-06-01 10:00"),
+        act_id=uuid4(),
+        at=job.tick(),
+    )
 
     assert not done.is_conforming
     assert job.release()
@@ -184,9 +197,13 @@ def test_a_unit_quarantined_where_it_hangs_does_not_conform_and_the_swap_is_rele
 def test_an_unsettled_discrepancy_of_the_swap_stands_in_the_way():
     job = ready(a_short_job())
     Discrepancy.objects.create(
-        act_id=uuid4(), sort="tool", swap=job.swap, words="The wrench was out.",
-        found_at=build.NOW, found_by=job.technician,
-    )  # fmt: skip
+        act_id=uuid4(),
+        sort="tool",
+        swap=job.swap,
+        words="The wrench was out.",
+        found_at=build.NOW,
+        found_by=job.technician,
+    )
 
     assert why_not(job) == {"discrepancy_open"}
 
@@ -196,10 +213,17 @@ def test_an_unsettled_discrepancy_of_the_swap_stands_in_the_way():
 
 def an_open_item(job, until="2027-06-10", **more):
     return OpenItem.objects.create(
-        act_id=uuid4(), aircraft=job.aircraft, place=swaps.place_row(job.place), document="QMEL 25-60-01",
-        words="Door 1 left without its slide", found_on=build.day("2027-05-20"),
-        expires_on=build.day(until), recorded_at=build.NOW, recorded_by=job.certifier, **more,
-    )  # fmt: skip
+        act_id=uuid4(),
+        aircraft=job.aircraft,
+        place=swaps.place_row(job.place),
+        document="QMEL 25-60-01",
+        words="Door 1 left without its slide",
+        found_on=build.day("2027-05-20"),
+        expires_on=build.day(until),
+        recorded_at=build.NOW,
+        recorded_by=job.certifier,
+        **more,
+    )
 
 
 def test_the_reservation_is_used_and_the_open_item_closed():

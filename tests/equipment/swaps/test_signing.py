@@ -147,9 +147,13 @@ def test_who_handed_over_with_the_step_in_hand_does_not_inspect_it(job):
         job.sign(number)
     at = job.tick()
     swaps.swaps.hand_over_swap(
-        giver=swaps.proof_of(inspector, at), taker=swaps.proof_of(job.technician, at),
-        swap_id=job.swap.pk, words="torque half done", act_id=uuid4(), at=at,
-    )  # fmt: skip
+        giver=swaps.proof_of(inspector, at),
+        taker=swaps.proof_of(job.technician, at),
+        swap_id=job.swap.pk,
+        words="torque half done",
+        act_id=uuid4(),
+        at=at,
+    )
     job.enter(7)
     job.sign(7)
 
@@ -174,8 +178,12 @@ def test_an_inspection_ends_the_call_of_the_inspector(job):
     job.enter(7)
     job.sign(7)
     call = swaps.swaps.call_inspector(
-        by=job.technician, swap_id=job.swap.pk, step_id=job.step(7).pk, act_id=uuid4(), at=job.tick()
-    )  # fmt: skip
+        by=job.technician,
+        swap_id=job.swap.pk,
+        step_id=job.step(7).pk,
+        act_id=uuid4(),
+        at=job.tick(),
+    )
 
     job.inspect(7)
 
@@ -214,7 +222,9 @@ def test_credentials_entered_long_ago_sign_nothing(job, act, age):
     who = job.technician if act is sign_step else job.inspector
     proof = swaps.proof_of(who, job.now - age)
 
-    told = codes(act, proof=proof, swap_id=job.swap.pk, step_id=job.step(7).pk, act_id=uuid4(), at=job.now)  # fmt: skip
+    told = codes(
+        act, proof=proof, swap_id=job.swap.pk, step_id=job.step(7).pk, act_id=uuid4(), at=job.now
+    )
 
     assert told == ["credentials_stale"]
 
@@ -225,9 +235,13 @@ def test_credentials_entered_long_ago_sign_nothing(job, act, age):
 def reinspected(job, reason="a storm closed the station", by=None):
     at = job.tick()
     return reinspect_step(
-        proof=swaps.proof_of(by or job.technician, at), swap_id=job.swap.pk,
-        step_id=job.step(7).pk, reason=reason, act_id=uuid4(), at=at,
-    )  # fmt: skip
+        proof=swaps.proof_of(by or job.technician, at),
+        swap_id=job.swap.pk,
+        step_id=job.step(7).pk,
+        reason=reason,
+        act_id=uuid4(),
+        at=at,
+    )
 
 
 def test_reinspection_exists_only_where_the_rule_set_has_it(job):

@@ -133,8 +133,12 @@ def test_a_step_of_another_list_is_unknown(job):
 
     with pytest.raises(Refused) as told:
         swaps.swaps.enter_step(
-            by=job.technician, swap_id=job.swap.pk, step_id=step.pk, typed={"done": "yes"},
-            act_id=uuid4(), at=job.tick(),
-        )  # fmt: skip
+            by=job.technician,
+            swap_id=job.swap.pk,
+            step_id=step.pk,
+            typed={"done": "yes"},
+            act_id=uuid4(),
+            at=job.tick(),
+        )
 
     assert told.value.code == "unknown_step"

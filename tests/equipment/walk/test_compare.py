@@ -13,8 +13,10 @@ from equipment.walk.compare import OnRecord, Position, Seen, findings
 TODAY = date(2027, 6, 1)
 CHART = Chart(
     ((Decimal(0), Decimal(2400), Decimal(2600)), (Decimal(70), Decimal(2800), Decimal(3000))),
-    "nitrogen", "QCMM 25-61", "1",
-)  # fmt: skip
+    "nitrogen",
+    "QCMM 25-61",
+    "1",
+)
 SLIDE = OnRecord(
     1, "HS-2 S/N 731", "731", ("HS-2", "HS-1"), expiries=(date(2028, 3, 31),), band=CHART
 )

@@ -12,7 +12,15 @@ from tests import builders as build
 from tests.equipment.line_world import POSITION, signed_in
 
 pytestmark = pytest.mark.django_db
-ROLES = ("technician", "inspector", "certifying", "controller", "stores", "auditor", "administrator")  # fmt: skip
+ROLES = (
+    "technician",
+    "inspector",
+    "certifying",
+    "controller",
+    "stores",
+    "auditor",
+    "administrator",
+)
 
 
 @pytest.fixture
@@ -56,9 +64,14 @@ def settled(office, discrepancy, way, /, **typed):
 
 def change(line, **more):
     return {
-        "found": line.new.serial_number, "happened_on": "2026-03-01", "document": "LOG 4711",
-        "to": "quarantine", "station": line.station.pk, "off": line.old.pk, **more,
-    }  # fmt: skip
+        "found": line.new.serial_number,
+        "happened_on": "2026-03-01",
+        "document": "LOG 4711",
+        "to": "quarantine",
+        "station": line.station.pk,
+        "off": line.old.pk,
+        **more,
+    }
 
 
 @pytest.mark.parametrize("role", ROLES)
@@ -216,7 +229,9 @@ def test_an_unknown_unit_is_put_on_record_from_what_was_read(line, walk, desk, o
     page = text(office.get(reverse("equipment:discrepancy_settle", args=[found.pk])))
     assert 'value="77777"' in page
 
-    answer = settled(office, found, "unknown", part_number="HLY-OW-210", serial_number="77777", **change(line))  # fmt: skip
+    answer = settled(
+        office, found, "unknown", part_number="HLY-OW-210", serial_number="77777", **change(line)
+    )
 
     assert answer.status_code == 302, text(answer)
     assert Unit.objects.get(serial_number="77777").aircraft_id == line.aircraft.pk

@@ -34,18 +34,26 @@ class Scene:
         self.part = self.slide.part_number
         build.installed(self.slide, self.at("D1L-SLIDE"), "2027-03-01")
         self.walk = start_walk_round(
-            by=self.technician, aircraft_id=self.aircraft.pk, zone="", station_id=self.station.pk,
-            act_id=uuid4(), at=build.NOW,
-        )  # fmt: skip
+            by=self.technician,
+            aircraft_id=self.aircraft.pk,
+            zone="",
+            station_id=self.station.pk,
+            act_id=uuid4(),
+            at=build.NOW,
+        )
 
     def at(self, position):
         return build.at_position(self.aircraft, position)
 
     def see(self, seen, position="D1L-SLIDE"):
         done = see_position(
-            by=self.technician, walk_round_id=self.walk.pk, place=self.at(position), seen=seen,
-            act_id=uuid4(), at=build.NOW,
-        )  # fmt: skip
+            by=self.technician,
+            walk_round_id=self.walk.pk,
+            place=self.at(position),
+            seen=seen,
+            act_id=uuid4(),
+            at=build.NOW,
+        )
         return done.discrepancies[0]
 
     def see_unit(self, unit, position="D1L-SLIDE"):
@@ -58,9 +66,11 @@ class Scene:
     def swap(self, discrepancy, unit, **more):
         facts = {"happened": self.happened(), "by": self.controller, "act_id": uuid4(), **more}
         return acts.settle_as_unrecorded_swap(
-            discrepancy_id=discrepancy.pk, found_unit_id=unit.pk if unit else None, at=LATER,
+            discrepancy_id=discrepancy.pk,
+            found_unit_id=unit.pk if unit else None,
+            at=LATER,
             **facts,
-        ).settlement  # fmt: skip
+        ).settlement
 
     def settle(self, discrepancy, sort, **more):
         facts = {"words": "as looked up", "by": self.controller, "act_id": uuid4(), **more}
@@ -99,7 +109,11 @@ def test_both_histories_come_out_right(scene):
     days = ("2027-04-15", "2027-05-09", "2027-05-10", "2027-05-31")
     assert history(scene.slide, *days) == ["D1L-SLIDE", "D1L-SLIDE", "quarantine", "quarantine"]
     assert history(other, *days) == ["store", "store", "D1L-SLIDE", "D1L-SLIDE"]
-    assert (done.sort, done.movement.unit, done.movement.document) == ("swap_recorded", other, "LOG 4711")  # fmt: skip
+    assert (done.sort, done.movement.unit, done.movement.document) == (
+        "swap_recorded",
+        other,
+        "LOG 4711",
+    )
     assert not Movement.objects.nonconforming().exists()
 
 
@@ -170,9 +184,13 @@ def test_a_removal_that_did_not_conform_is_taken_up_again(db):
     happened = Happened(build.on("2027-05-10"), "LOG 1", to=build.in_quarantine(job.station))
 
     acts.settle_as_unrecorded_swap(
-        by=build.a_person(), discrepancy_id=moved.discrepancy_id, found_unit_id=other.pk,
-        happened=happened, act_id=uuid4(), at=LATER,
-    )  # fmt: skip
+        by=build.a_person(),
+        discrepancy_id=moved.discrepancy_id,
+        found_unit_id=other.pk,
+        happened=happened,
+        act_id=uuid4(),
+        at=LATER,
+    )
 
     assert where(other, "2027-05-20") == "D1L-SLIDE"
     assert where(other, "2027-06-02") == "quarantine"
@@ -206,7 +224,14 @@ def test_a_story_that_cannot_be_is_refused_and_nothing_is_written(scene, more, c
 def test_of_several_units_the_one_that_came_off_is_named(scene):
     aircraft = build.an_aircraft("BIN", capacity=2)
     scene.aircraft = aircraft
-    scene.walk = start_walk_round(by=scene.technician, aircraft_id=aircraft.pk, zone="", station_id=scene.station.pk, act_id=uuid4(), at=build.NOW)  # fmt: skip
+    scene.walk = start_walk_round(
+        by=scene.technician,
+        aircraft_id=aircraft.pk,
+        zone="",
+        station_id=scene.station.pk,
+        act_id=uuid4(),
+        at=build.NOW,
+    )
     vests = [build.a_unit(scene.part) for _ in range(3)]
     for vest in vests[:2]:
         build.installed(vest, scene.at("BIN"), "2027-03-01")
@@ -224,9 +249,12 @@ def test_of_several_units_the_one_that_came_off_is_named(scene):
 def unknown(scene, found, **more):
     facts = {"happened": scene.happened(), "by": scene.controller, "act_id": uuid4(), **more}
     return acts.settle_as_unknown_unit(
-        discrepancy_id=found.pk, part_number_id=scene.part.pk, serial_number="x555", at=LATER,
+        discrepancy_id=found.pk,
+        part_number_id=scene.part.pk,
+        serial_number="x555",
+        at=LATER,
         **facts,
-    ).settlement  # fmt: skip
+    ).settlement
 
 
 def test_an_unknown_unit_enters_the_records_and_its_missing_papers_are_said(scene):
@@ -246,9 +274,14 @@ def test_an_unknown_unit_needs_a_part_number_that_is_on_record(scene):
 
     with pytest.raises(Refused) as refused:
         acts.settle_as_unknown_unit(
-            by=scene.controller, discrepancy_id=found.pk, part_number_id=2**40,
-            serial_number="X555", happened=scene.happened(), act_id=uuid4(), at=LATER,
-        )  # fmt: skip
+            by=scene.controller,
+            discrepancy_id=found.pk,
+            part_number_id=2**40,
+            serial_number="X555",
+            happened=scene.happened(),
+            act_id=uuid4(),
+            at=LATER,
+        )
 
     assert (refused.value.code, refused.value.field) == ("unknown_part_number", "part_number")
 
@@ -289,9 +322,15 @@ def test_a_pin_taken_out_is_put_right_in_words_and_another_unit_is_not(scene):
 def test_an_earlier_movement_or_one_of_another_unit_settles_nothing(scene):
     found = scene.see_unit(build.a_unit(scene.part))
     first = Movement.objects.get(unit=scene.slide)
-    other = build.moved(build.a_unit(), "received", build.in_store(scene.station), "2027-05-01", at=LATER)  # fmt: skip
+    other = build.moved(
+        build.a_unit(), "received", build.in_store(scene.station), "2027-05-01", at=LATER
+    )
 
-    for movement, code in ((first.pk, "fact_is_earlier"), (other.movement_id, "fact_of_another"), (2**40, "unknown_movement")):  # fmt: skip
+    for movement, code in (
+        (first.pk, "fact_is_earlier"),
+        (other.movement_id, "fact_of_another"),
+        (2**40, "unknown_movement"),
+    ):
         with pytest.raises(Refused) as refused:
             scene.settle(found, "corrected", movement_id=movement)
         assert (refused.value.code, refused.value.field) == (code, "movement")

@@ -76,7 +76,11 @@ def test_another_unit_waits_for_the_controller(walk, technician, slide):
 
     [found] = look(walk, technician, plate(other)).discrepancies
 
-    assert (found.sort, found.recorded_unit_id, found.found_unit_id) == ("other_unit", slide.pk, other.pk)  # fmt: skip
+    assert (found.sort, found.recorded_unit_id, found.found_unit_id) == (
+        "other_unit",
+        slide.pk,
+        other.pk,
+    )
     assert (found.aircraft_id, found.walk_round_id) == (walk.aircraft_id, walk.pk)
 
 
@@ -163,7 +167,14 @@ def test_a_position_of_another_aircraft_or_zone_is_refused(aircraft, technician,
 
     for place in (other, build.at_position(aircraft), 2**40):
         with pytest.raises((Refused, RowsRefused)) as refused:
-            see_position(by=technician, walk_round_id=walk.pk, place=place, seen=plate(slide), act_id=uuid4(), at=build.NOW)  # fmt: skip
+            see_position(
+                by=technician,
+                walk_round_id=walk.pk,
+                place=place,
+                seen=plate(slide),
+                act_id=uuid4(),
+                at=build.NOW,
+            )
         assert refused.value.field == "place"
 
 

@@ -21,9 +21,15 @@ pytestmark = pytest.mark.django_db
 @pytest.fixture
 def row():
     return NewAuthorisation(
-        a_person("technician").pk, "A-1", "approval", ["sign_step"], day("2027-01-01"), day("2028-12-31"),
-        title="Technician", stamp="12",
-    )  # fmt: skip
+        a_person("technician").pk,
+        "A-1",
+        "approval",
+        ["sign_step"],
+        day("2027-01-01"),
+        day("2028-12-31"),
+        title="Technician",
+        stamp="12",
+    )
 
 
 def granted(row, by="administrator"):

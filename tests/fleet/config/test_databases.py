@@ -13,8 +13,12 @@ def test_an_address_gives_its_parts_and_its_own_options_come_last():
     )
 
     assert [found[name] for name in ("NAME", "USER", "PASSWORD", "HOST", "PORT")] == [
-        "records", "kim", "a word", "db", "5433",
-    ]  # fmt: skip
+        "records",
+        "kim",
+        "a word",
+        "db",
+        "5433",
+    ]
     assert found["OPTIONS"]["sslmode"] == "require"
     assert found["OPTIONS"]["options"].endswith("-c work_mem=64MB")
 

@@ -12,7 +12,12 @@ def terms():
 
 
 def test_terms_are_taken_known_again_and_changed(bring):
-    rows = [HEAD, ["OH", "Overhaul", "Overhauled"], ["HY", "Test", "overhauled, Inspected/Tested"], ["X", "Other", ""]]  # fmt: skip
+    rows = [
+        HEAD,
+        ["OH", "Overhaul", "Overhauled"],
+        ["HY", "Test", "overhauled, Inspected/Tested"],
+        ["X", "Other", ""],
+    ]
 
     first, again = bring({"Works": rows}), bring({"Works": rows})
     assert terms() == {"OH": ("OVERHAULED",), "HY": ("OVERHAULED", "INSPECTED/TESTED"), "X": ()}

@@ -13,7 +13,22 @@ LISTS = [
     ["List", "Revision", "Title", "Kind", "Document", "Document revision", "From"],
     ["QL-1", "1", "Change", "SLIDE", "QCM-1", "4", "2026-01-01"],
 ]
-HEAD = ["List", "Revision", "Step", "Phase", "Kind of step", "Words", "Records", "Returns step", "Low", "High", "Unit", "Less than", "Drag added", "Counted"]  # fmt: skip
+HEAD = [
+    "List",
+    "Revision",
+    "Step",
+    "Phase",
+    "Kind of step",
+    "Words",
+    "Records",
+    "Returns step",
+    "Low",
+    "High",
+    "Unit",
+    "Less than",
+    "Drag added",
+    "Counted",
+]
 PIN = ["QL-1", "1", 1, "make_safe", "count", "Fit the pin.", "", "", "", "", "", "", "", "pins"]
 OFF = ["QL-1", "1", 2, "remove", "confirm", "Off.", "removal", "", "", "", "", "", "", ""]
 BOLTS = ["QL-1", "1", 3, "install", "torque", "Bolts.", "", "", "50", "70", "in-lb", "", "yes", ""]
@@ -85,7 +100,18 @@ def test_a_list_on_record_is_revised_and_not_added_to(ground, bring):
     assert later.known == 2
 
 
-CHART = ["Maker", "Part number", "Revision", "Gas", "Charge (psig)", "Temperature (°F)", "Least (psig)", "Most (psig)", "Document", "From"]  # fmt: skip
+CHART = [
+    "Maker",
+    "Part number",
+    "Revision",
+    "Gas",
+    "Charge (psig)",
+    "Temperature (°F)",
+    "Least (psig)",
+    "Most (psig)",
+    "Document",
+    "From",
+]
 
 
 def chart(*points):

@@ -9,9 +9,39 @@ from equipment.models import OpenItem
 from .ground import GROUND
 from .test_line_sheets import refusals
 
-HEAD = ["Registration", "Position", "What is open", "Document", "Found on", "Last day", "Category", "Repeated meanwhile", "Effect"]  # fmt: skip
-SLIDE = ["q-one", "d1l ", "Slide removed, door not used", "QMEL 25-60 rev 9", "20/11/2026", "2026-11-30", "C", "Placard before each flight", "20 seats blocked"]  # fmt: skip
-DEFECT = ["Q-ONE", "", "Exit sign dim at row 12", "QMEL 33-50 rev 9", "2026-11-21", "2026-12-21", "", "", ""]  # fmt: skip
+HEAD = [
+    "Registration",
+    "Position",
+    "What is open",
+    "Document",
+    "Found on",
+    "Last day",
+    "Category",
+    "Repeated meanwhile",
+    "Effect",
+]
+SLIDE = [
+    "q-one",
+    "d1l ",
+    "Slide removed, door not used",
+    "QMEL 25-60 rev 9",
+    "20/11/2026",
+    "2026-11-30",
+    "C",
+    "Placard before each flight",
+    "20 seats blocked",
+]
+DEFECT = [
+    "Q-ONE",
+    "",
+    "Exit sign dim at row 12",
+    "QMEL 33-50 rev 9",
+    "2026-11-21",
+    "2026-12-21",
+    "",
+    "",
+    "",
+]
 
 
 @pytest.fixture

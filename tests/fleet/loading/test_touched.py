@@ -13,14 +13,33 @@ PROGRAMME = {
     "Works": [["Code", "Name"], ["WGH", "Weight check"]],
     "Programmes": [["Code", "Name", "Revision", "Govern spares"], ["MP", "Programme", "1", "yes"]],
     "Limits": [
-        ["Programme", "Limit", "Revision", "Title", "Work", "Subject", "Document", "Document revision", "Kind"],
+        [
+            "Programme",
+            "Limit",
+            "Revision",
+            "Title",
+            "Work",
+            "Subject",
+            "Document",
+            "Document revision",
+            "Kind",
+        ],
         ["MP", "WGT", "1", "Weight check", "WGH", "each unit", "CMM", "1", "SLIDE"],
     ],
     "Clocks": [
-        ["Programme", "Limit", "Revision", "Clock", "Measure", "Amount", "Counts from", "First from"],
+        [
+            "Programme",
+            "Limit",
+            "Revision",
+            "Clock",
+            "Measure",
+            "Amount",
+            "Counts from",
+            "First from",
+        ],
         ["MP", "WGT", "1", 1, "months", 24, "last done", "manufacture"],
     ],
-}  # fmt: skip
+}
 HEAD = [*UNIT, "Manufactured on"]
 
 

@@ -55,7 +55,16 @@ def test_why_a_line_is_not_permitted_names_who_may(whole_template):
 
 def test_what_is_not_on_record_has_one_code_by_every_door(bring, whole_template):
     assert whole_template(CONTROLLER, ADMINISTRATOR).is_clean
-    head = ["Programme", "Limit", "Revision", "Maker", "Part number", "Serial number", "On", "Disposition"]  # fmt: skip
+    head = [
+        "Programme",
+        "Limit",
+        "Revision",
+        "Maker",
+        "Part number",
+        "Serial number",
+        "On",
+        "Disposition",
+    ]
     unit = ["EXMKR", "EX-20", "B0001", "2026-10-21", "open"]
     moved = ["Maker", "Part number", "Serial number", "Movement", "Happened on", "To", "Aircraft"]
     result = bring(
@@ -67,10 +76,19 @@ def test_what_is_not_on_record_has_one_code_by_every_door(bring, whole_template)
             ],
             "Movements": [
                 [*moved, "Position"],
-                ["EXMKR", "EX-10", "S0002", "installed", "2026-11-20", "a position of an aircraft", "Q-EXA", "D9L"],
+                [
+                    "EXMKR",
+                    "EX-10",
+                    "S0002",
+                    "installed",
+                    "2026-11-20",
+                    "a position of an aircraft",
+                    "Q-EXA",
+                    "D9L",
+                ],
             ],
         }
-    )  # fmt: skip
+    )
 
     found = {(s.sheet, f.row): f.code for s in result.sheets for f in s.findings}
     assert found == {

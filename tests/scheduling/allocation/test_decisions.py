@@ -57,9 +57,14 @@ def now_at(aircraft):
 
 def tagged(unit, sort="unserviceable"):
     return UnitTag.objects.create(
-        act_id=uuid4(), unit=unit, sort=sort, why="defect", tagged_at=here.AT - timedelta(hours=2),
-        recorded_at=here.AT, recorded_by=build.a_person("stores"),
-    )  # fmt: skip
+        act_id=uuid4(),
+        unit=unit,
+        sort=sort,
+        why="defect",
+        tagged_at=here.AT - timedelta(hours=2),
+        recorded_at=here.AT,
+        recorded_by=build.a_person("stores"),
+    )
 
 
 def test_two_needs_and_one_unit_leave_one_short(world):

@@ -131,9 +131,15 @@ def test_a_held_spare_is_not_offered_and_says_why():
     world = here.a_world(planes=1)
     spare = world.a_spare()
     Hold.objects.create(
-        act_id=uuid4(), scope="unit", value="", unit=spare, why="recall", words="Recalled.",
-        held_at=here.AT - timedelta(days=1), held_by=world.clerk,
-    )  # fmt: skip
+        act_id=uuid4(),
+        scope="unit",
+        value="",
+        unit=spare,
+        why="recall",
+        words="Recalled.",
+        held_at=here.AT - timedelta(days=1),
+        held_by=world.clerk,
+    )
 
     found = world.gathered()
 
@@ -145,9 +151,13 @@ def test_a_spare_of_another_owner_goes_where_its_owner_allows():
     world = here.a_world(planes=2)
     spare = world.a_spare()
     Title.objects.create(
-        unit=spare, sort="pool_loan", owner="Pool", from_on=date(2027, 1, 1),
-        restriction=f"{world.aircraft[0].registration} only", recorded_at=here.AT,
-    )  # fmt: skip
+        unit=spare,
+        sort="pool_loan",
+        owner="Pool",
+        from_on=date(2027, 1, 1),
+        restriction=f"{world.aircraft[0].registration} only",
+        recorded_at=here.AT,
+    )
 
     assert supply(world.gathered(), spare).only_msns == {world.aircraft[0].msn}
 

@@ -43,9 +43,12 @@ def world():
     )
     for aircraft, hours in zip(world.aircraft, (8, 3), strict=True):
         PlannedRate.objects.create(
-            aircraft=aircraft, measure=build.the_hours(), from_on=date(2027, 1, 1),
-            per_day_milli=hours * 60_000, recorded_at=here.AT,
-        )  # fmt: skip
+            aircraft=aircraft,
+            measure=build.the_hours(),
+            from_on=date(2027, 1, 1),
+            per_day_milli=hours * 60_000,
+            recorded_at=here.AT,
+        )
     return world
 
 

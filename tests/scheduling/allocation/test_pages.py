@@ -99,11 +99,21 @@ def test_a_refusal_is_said_on_the_page_of_the_need(world):
 @pytest.mark.parametrize(
     "query",
     [
-        {"off": "x"}, {"off": "9" * 40}, {"take": "-1", "ask": "%00"}, {"ask": "a\x00b"},
-        {"station": "NOWHERE"}, {"kind": "?"}, {"page": "0"}, {"page": "ten"}, {"state": "odd"},
-        {"text": "\x00"}, {"text": "x" * 99}, {"off": "²"}, {"page": "900"},
+        {"off": "x"},
+        {"off": "9" * 40},
+        {"take": "-1", "ask": "%00"},
+        {"ask": "a\x00b"},
+        {"station": "NOWHERE"},
+        {"kind": "?"},
+        {"page": "0"},
+        {"page": "ten"},
+        {"state": "odd"},
+        {"text": "\x00"},
+        {"text": "x" * 99},
+        {"off": "²"},
+        {"page": "900"},
     ],
-)  # fmt: skip
+)
 def test_a_made_up_query_is_no_fault(world, query):
     world.a_spare()
     world.propose()

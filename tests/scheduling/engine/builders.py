@@ -104,44 +104,59 @@ def facts_of(told: Told, subject: str = "unit") -> c.Facts:
     done, done_precision = stamp(told.done)
     aircraft = 0 if told.on_aircraft or subject != "unit" else -1
     units = c.Units.of(
-        1, manufactured_on=[made], manufactured_precision=[precision],
+        1,
+        manufactured_on=[made],
+        manufactured_precision=[precision],
         stated_life_months=[c.UNKNOWN if told.life is None else told.life],
-        first_installed_on=[told.first_installed or "NaT"], installed_on=[told.installed or "NaT"],
+        first_installed_on=[told.first_installed or "NaT"],
+        installed_on=[told.installed or "NaT"],
         aircraft=[aircraft],
         standard=[-1 if told.standard is None else STANDARDS.index(told.standard)],
         new_when_first_recorded=[told.new],
-    )  # fmt: skip
+    )
     items = c.Items.of(
-        1, measures=len(MEASURES), limit=[0], unit=[0 if subject == "unit" else -1],
-        aircraft=[-1 if subject in ("unit", "population") else 0], done_on=[done],
-        done_precision=[done_precision], released_on=[told.released or "NaT"],
+        1,
+        measures=len(MEASURES),
+        limit=[0],
+        unit=[0 if subject == "unit" else -1],
+        aircraft=[-1 if subject in ("unit", "population") else 0],
+        done_on=[done],
+        done_precision=[done_precision],
+        released_on=[told.released or "NaT"],
         shop_released_on=[told.shop_released or "NaT"],
         original_due_on=[told.original_due or "NaT"],
         original_due_total=_totals(told.original_due_totals),
         method=[-1 if told.method is None else METHODS.index(told.method)],
-        done_total=_totals(told.done_totals), extension_days=[told.extension.get("days", 0)],
+        done_total=_totals(told.done_totals),
+        extension_days=[told.extension.get("days", 0)],
         extension_minutes=[told.extension.get("minutes", 0)],
-        extension_count=[told.extension.get("count", 0)], extension=[0 if told.extension else -1],
-    )  # fmt: skip
+        extension_count=[told.extension.get("count", 0)],
+        extension=[0 if told.extension else -1],
+    )
     return c.Facts(
         measures=MEASURES,
         units=units,
         aircraft=c.Aircraft.of(
-            1, measures=len(MEASURES), manufactured_on=[told.aircraft_manufactured or "NaT"],
-            parked=[told.parked], per_day_milli=_totals(told.rates),
+            1,
+            measures=len(MEASURES),
+            manufactured_on=[told.aircraft_manufactured or "NaT"],
+            parked=[told.parked],
+            per_day_milli=_totals(told.rates),
         ),
         items=items,
         readings=_readings(told),
         on_aircraft=_periods(told),
         in_store=c.InStore.of(
-            len(told.store), unit=[0] * len(told.store), from_on=[one for one, _ in told.store],
+            len(told.store),
+            unit=[0] * len(told.store),
+            from_on=[one for one, _ in told.store],
             to_on=[other or "NaT" for _, other in told.store],
         ),
         statements=_statements(told),
         methods=METHODS,
         standards=STANDARDS,
         extension_numbers=("EXT-26-014",),
-    )  # fmt: skip
+    )
 
 
 def _readings(told: Told) -> c.Readings:

@@ -22,11 +22,14 @@ def planned(*checks, abilities=None, sets=()):
     number = len(checks)
     return Checks(
         Planned.of(
-            number, aircraft=[0] * number, starts_on=[one[0] for one in checks],
-            ends_on=[one[1] for one in checks], ability=abilities or [-1] * number,
+            number,
+            aircraft=[0] * number,
+            starts_on=[one[0] for one in checks],
+            ends_on=[one[1] for one in checks],
+            ability=abilities or [-1] * number,
         ),
         sets,
-    )  # fmt: skip
+    )
 
 
 def placed(due_on, checks, **told):
@@ -94,12 +97,19 @@ def test_the_slide_is_due_when_its_light_is():
     limit = a_limit(a_clock(12))
     facts = facts_of(Told())
     items = Items.of(
-        4, measures=4, limit=[0] * 4, unit=[0] * 4,
+        4,
+        measures=4,
+        limit=[0] * 4,
+        unit=[0] * 4,
         done_on=["2026-01-01", "2025-08-01", "2025-06-01", "NaT"],
-    )  # fmt: skip
-    due = reckon([limit], type(facts)(**{
-        name: getattr(facts, name) for name in facts.__dataclass_fields__
-    } | {"items": items}), TODAY)  # fmt: skip
+    )
+    due = reckon(
+        [limit],
+        type(facts)(
+            **{name: getattr(facts, name) for name in facts.__dataclass_fields__} | {"items": items}
+        ),
+        TODAY,
+    )
 
     # Slide (itself, its light), another unit, and one that no line unit carries.
     rolled = roll_up(np.array([7, 7, 9, -1]), due)

@@ -48,9 +48,14 @@ OVERHAUL = a_limit(
 )
 def test_overhaul_with_store_before_the_first_fitting(case, store, fitted, due):
     answer = due_of(
-        OVERHAUL, "2024-06-01", done="2023-01-05", shop_released="2023-01-10",
-        store=store, fitted=fitted, on_aircraft=True,
-    )  # fmt: skip
+        OVERHAUL,
+        "2024-06-01",
+        done="2023-01-05",
+        shop_released="2023-01-10",
+        store=store,
+        fitted=fitted,
+        on_aircraft=True,
+    )
 
     assert answer.due_on == date.fromisoformat(due)
     assert not answer.is_growing
@@ -79,9 +84,12 @@ BATTERY = a_limit(
 )
 def test_battery_at_half_its_life_or_after_more_than_an_hour(used, is_past, decided_by):
     answer = due_of(
-        BATTERY, "2026-01-01", manufactured="2024-03", life=120,
+        BATTERY,
+        "2026-01-01",
+        manufactured="2024-03",
+        life=120,
         statements=[("USE", "2025-12-01", hours(used))],
-    )  # fmt: skip
+    )
 
     assert (answer.is_past, answer.decided_by) == (is_past, decided_by)
     if not is_past:
@@ -107,10 +115,14 @@ FLYING = {
     "fitted": [("2025-01-01", None)],
     "statements": [("FH", "2024-12-31", 0), ("FC", "2024-12-31", 0)],
     "readings": {
-        "FH": [("2024-12-31 end", 0), ("2026-03-01 end", hours("4000")), ("2026-04-30 end", hours("4600"))],
+        "FH": [
+            ("2024-12-31 end", 0),
+            ("2026-03-01 end", hours("4000")),
+            ("2026-04-30 end", hours("4600")),
+        ],
         "FC": [("2024-12-31 end", 0), ("2026-03-01 end", 2000), ("2026-04-30 end", 2300)],
     },
-}  # fmt: skip
+}
 
 
 def test_directive_within_ninety_days_or_500_hours_of_a_date():
@@ -155,9 +167,12 @@ CARTRIDGE = a_limit(
 )
 def test_cartridge_ten_years_from_manufacture_but_five_from_fitting(installed, due, decided_by):
     answer = due_of(
-        CARTRIDGE, "2025-01-01", manufactured="2020-05-04", installed=installed,
+        CARTRIDGE,
+        "2025-01-01",
+        manufactured="2020-05-04",
+        installed=installed,
         on_aircraft=installed is not None,
-    )  # fmt: skip
+    )
 
     assert answer.due_on == date.fromisoformat(due)
     assert answer.decided_by == decided_by

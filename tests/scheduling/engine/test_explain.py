@@ -26,9 +26,12 @@ def test_a_bottle_explains_its_life_against_its_test():
     )
 
     steps = told_of(
-        limit, "2026-01-05", manufactured="2002-07", done="2025-06",
+        limit,
+        "2026-01-05",
+        manufactured="2002-07",
+        done="2025-06",
         statements=[("FILL", "2026-01-01", 900)],
-    )  # fmt: skip
+    )
 
     text = " ".join(steps)
     assert "CMM 25-60-01 revision 7" in steps[0]
@@ -44,10 +47,15 @@ def test_hours_explain_the_total_they_stand_on_and_their_projection():
     limit = a_limit(a_clock(hours("1500"), "FH"))
 
     steps = told_of(
-        limit, "2026-04-20", done="2025-12-31", on_aircraft=True, installed="2025-12-01",
-        fitted=[("2025-12-01", None)], statements=[("FH", "2025-12-31", hours("12345:30"))],
+        limit,
+        "2026-04-20",
+        done="2025-12-31",
+        on_aircraft=True,
+        installed="2025-12-01",
+        fitted=[("2025-12-01", None)],
+        statements=[("FH", "2025-12-31", hours("12345:30"))],
         readings={"FH": [("2025-12-31 end", hours("20000")), ("2026-04-10 end", hours("20500"))]},
-    )  # fmt: skip
+    )
 
     text = " ".join(steps)
     assert "12 345:30 + 1 500:00 flight hours = 13 845:30 flight hours, due after it." in text
@@ -68,9 +76,13 @@ def test_store_variation_and_extension_are_said_with_their_number():
     )
 
     steps = told_of(
-        limit, "2026-10-05", done="2024-01-31", shop_released="2024-02-03",
-        store=[("2024-02-05", "2024-09-01")], extension={"days": 20},
-    )  # fmt: skip
+        limit,
+        "2026-10-05",
+        done="2024-01-31",
+        shop_released="2024-02-03",
+        store=[("2024-02-05", "2024-09-01")],
+        extension={"days": 20},
+    )
 
     text = " ".join(steps)
     assert "3 Feb 2024, the shop's release" in text
@@ -120,13 +132,16 @@ def test_the_stretches_on_aircraft_add_up_to_the_total():
     limit = a_limit(a_clock(hours("10000"), "FH", counts_from="manufacture"))
 
     steps = told_of(
-        limit, "2026-04-10", manufactured="2020-01-01", statements=[("FH", "2025-12-01", 0)],
+        limit,
+        "2026-04-10",
+        manufactured="2020-01-01",
+        statements=[("FH", "2025-12-01", 0)],
         fitted=[
             ("2026-01-10", "2026-01-20", {"FH": (hours("20031:30"), hours("20080"))}),
             ("2026-02-10", "2026-02-20", {"FH": (hours("20200"), hours("20210"))}),
         ],
         readings={"FH": [("2025-12-31 end", hours("20000")), ("2026-04-10 end", hours("20500"))]},
-    )  # fmt: skip
+    )
 
     text = " ".join(steps)
     assert "from 10 Jan 2026 (20 031:30 on the aircraft) to 20 Jan 2026 (20 080:00): 48:30." in text
@@ -138,9 +153,11 @@ def test_an_aircraft_explains_the_reading_it_stands_on():
     limit = a_limit(a_clock(hours("600"), "FH"), subject="aircraft")
 
     steps = told_of(
-        limit, "2026-04-20", done="2025-12-31",
+        limit,
+        "2026-04-20",
+        done="2025-12-31",
         readings={"FH": [("2025-12-31 end", hours("20000")), ("2026-04-10 end", hours("20500"))]},
-    )  # fmt: skip
+    )
 
     assert any(
         "20 500:00 flight hours (as read by 10 Apr 2026): 100:00 left." in one for one in steps
@@ -164,9 +181,12 @@ def test_a_backstop_says_what_caps_the_interval():
     by_day = a_limit(a_clock(36, never_later_months=180, rounds="month_end"))
 
     hourly = told_of(
-        by_total, "2026-01-01", done="2025-01-01", done_totals={"FH": 0},
+        by_total,
+        "2026-01-01",
+        done="2025-01-01",
+        done_totals={"FH": 0},
         statements=[("FH", "2025-12-31", hours("30"))],
-    )  # fmt: skip
+    )
     monthly = told_of(by_day, "2026-01-01", manufactured="2012-04", done="2025-06-01")
 
     assert "Never later than a total of 600:00 flight hours since new." in hourly
@@ -176,10 +196,11 @@ def test_a_backstop_says_what_caps_the_interval():
 def test_a_stretch_names_the_aircraft_and_the_position():
     limit = a_limit(a_clock(hours("10000"), "FH", counts_from="manufacture"))
     told = Told(
-        manufactured="2020-01-01", statements=[("FH", "2025-12-01", 0)],
+        manufactured="2020-01-01",
+        statements=[("FH", "2025-12-01", 0)],
         fitted=[("2026-01-10", "2026-01-20", {"FH": (hours("20031:30"), hours("20080"))})],
         readings={"FH": [("2025-12-31 end", hours("20000")), ("2026-04-10 end", hours("20500"))]},
-    )  # fmt: skip
+    )
     facts = replace(facts_of(told), fitted_at=("Q7-VAD, D1L-SLIDE",))
 
     text = " ".join(explain([limit], facts, 0, date(2026, 4, 10))).replace(THIN, " ")
@@ -195,9 +216,12 @@ def test_behind_a_winner_without_a_date_a_clock_of_the_same_measure_says_how_far
     )
 
     steps = told_of(
-        limit, "2026-01-05", done="2025-06-01", done_totals={"FILL": 700},
+        limit,
+        "2026-01-05",
+        done="2025-06-01",
+        done_totals={"FILL": 700},
         statements=[("FILL", "2026-01-01", 900)],
-    )  # fmt: skip
+    )
 
     assert "700 + 600 fillings = 1 300 fillings, due after it." in steps
     assert (
@@ -214,9 +238,10 @@ def test_behind_a_winner_of_another_measure_a_clock_says_what_it_has_left():
     )
 
     steps = told_of(
-        limit, "2026-01-05",
+        limit,
+        "2026-01-05",
         statements=[("FILL", "2026-01-01", 900), ("USE", "2026-01-01", hours("40"))],
-    )  # fmt: skip
+    )
 
     assert steps[-1] == (
         "Clock 2, 100:00 hours of use from manufacture: due at 100:00 hours of use, 60:00 hours of use"
@@ -227,8 +252,9 @@ def test_behind_a_winner_of_another_measure_a_clock_says_what_it_has_left():
 
 def test_behind_a_winner_that_is_past_without_a_date_a_clock_says_how_long_it_would_last():
     limit = a_limit(
-        a_clock(24), a_clock(hours("1"), "USE", seq=2, counts_from="manufacture"),
-    )  # fmt: skip
+        a_clock(24),
+        a_clock(hours("1"), "USE", seq=2, counts_from="manufacture"),
+    )
 
     steps = told_of(
         limit, "2026-01-05", done="2025-01-31", statements=[("USE", "2026-01-01", hours("1:01"))]
@@ -245,8 +271,9 @@ def test_a_clock_that_is_over_as_well_says_by_how_much():
     )
 
     steps = told_of(
-        limit, "2026-01-05",
+        limit,
+        "2026-01-05",
         statements=[("FILL", "2026-01-01", 501), ("USE", "2026-01-01", hours("1:30"))],
-    )  # fmt: skip
+    )
 
     assert "due at 1:00 hours of use, 0:30 hours of use over" in steps[-1]

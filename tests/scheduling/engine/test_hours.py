@@ -16,9 +16,14 @@ DAILY = {"FH": [("2025-12-31 end", hours("20000")), ("2026-04-10 end", hours("20
 
 def test_a_total_is_the_latest_statement_and_what_was_flown_since():
     answer = due_of(
-        LIFE, "2026-04-10", on_aircraft=True, installed="2025-12-01", fitted=[("2025-12-01", None)],
-        statements=[("FH", "2025-01-01", 99), ("FH", "2025-12-31", hours("7000"))], readings=DAILY,
-    )  # fmt: skip
+        LIFE,
+        "2026-04-10",
+        on_aircraft=True,
+        installed="2025-12-01",
+        fitted=[("2025-12-01", None)],
+        statements=[("FH", "2025-01-01", 99), ("FH", "2025-12-31", hours("7000"))],
+        readings=DAILY,
+    )
 
     assert answer.total_minutes == hours("7500")
     assert answer.left_minutes == hours("2500")
@@ -26,18 +31,26 @@ def test_a_total_is_the_latest_statement_and_what_was_flown_since():
 
 def test_between_readings_a_total_is_interpolated_and_rounded_down():
     answer = due_of(
-        LIFE, "2026-01-10", on_aircraft=True, installed="2025-12-01", fitted=[("2025-12-01", None)],
-        statements=[("FH", "2025-12-31", 0)], readings={"FH": [("2025-12-31 end", 0), ("2026-01-30 end", 100)]},
-    )  # fmt: skip
+        LIFE,
+        "2026-01-10",
+        on_aircraft=True,
+        installed="2025-12-01",
+        fitted=[("2025-12-01", None)],
+        statements=[("FH", "2025-12-31", 0)],
+        readings={"FH": [("2025-12-31 end", 0), ("2026-01-30 end", 100)]},
+    )
 
     assert answer.total_minutes == 33
 
 
 def test_after_the_last_reading_a_total_stands_still():
     told = {
-        "on_aircraft": True, "installed": "2025-12-01", "fitted": [("2025-12-01", None)],
-        "statements": [("FH", "2025-12-31", 0)], "readings": DAILY,
-    }  # fmt: skip
+        "on_aircraft": True,
+        "installed": "2025-12-01",
+        "fitted": [("2025-12-01", None)],
+        "statements": [("FH", "2025-12-31", 0)],
+        "readings": DAILY,
+    }
 
     assert due_of(LIFE, "2026-04-10", **told).total_minutes == hours("500")
     assert due_of(LIFE, "2026-09-10", **told).total_minutes == hours("500")
@@ -45,22 +58,29 @@ def test_after_the_last_reading_a_total_stands_still():
 
 def test_only_time_on_an_aircraft_counts_and_totals_read_at_movements_win():
     answer = due_of(
-        LIFE, "2026-04-10", statements=[("FH", "2025-12-01", 0)],
+        LIFE,
+        "2026-04-10",
+        statements=[("FH", "2025-12-01", 0)],
         fitted=[
             ("2026-01-10", "2026-01-20", {"FH": (hours("20031:30"), hours("20080"))}),
             ("2026-02-10", "2026-02-20", {"FH": (hours("20200"), hours("20210"))}),
         ],
-        store=[("2026-01-20", "2026-02-10"), ("2026-02-20", None)], readings=DAILY,
-    )  # fmt: skip
+        store=[("2026-01-20", "2026-02-10"), ("2026-02-20", None)],
+        readings=DAILY,
+    )
 
     assert answer.total_minutes == hours("58:30")
 
 
 def test_a_reading_that_comes_late_moves_what_depends_on_it():
     told = {
-        "on_aircraft": True, "installed": "2025-12-01", "fitted": [("2025-12-01", None)],
-        "done": "2026-01-15", "done_totals": {"FH": hours("300")}, "statements": [("FH", "2026-01-15", hours("300"))],
-    }  # fmt: skip
+        "on_aircraft": True,
+        "installed": "2025-12-01",
+        "fitted": [("2025-12-01", None)],
+        "done": "2026-01-15",
+        "done_totals": {"FH": hours("300")},
+        "statements": [("FH", "2026-01-15", hours("300"))],
+    }
 
     before = due_of(SINCE_WORK, "2026-04-10", readings=DAILY, **told)
     late = {"FH": [*DAILY["FH"], ("2026-01-15 end", hours("20400"))]}
@@ -72,25 +92,38 @@ def test_a_reading_that_comes_late_moves_what_depends_on_it():
 
 @pytest.mark.parametrize(
     ("compares", "flown", "is_past"),
-    [("after", "500:00", False), ("after", "500:01", True), ("at", "499:59", False), ("at", "500:00", True)],
-)  # fmt: skip
+    [
+        ("after", "500:00", False),
+        ("after", "500:01", True),
+        ("at", "499:59", False),
+        ("at", "500:00", True),
+    ],
+)
 def test_after_and_at_differ_by_the_minute(compares, flown, is_past):
     limit = a_limit(a_clock(hours("500"), "FH", compares=compares))
 
     answer = due_of(
-        limit, "2026-04-10", done="2025-12-31", on_aircraft=True, installed="2025-12-01",
-        fitted=[("2025-12-01", None)], statements=[("FH", "2025-12-31", 0)],
+        limit,
+        "2026-04-10",
+        done="2025-12-31",
+        on_aircraft=True,
+        installed="2025-12-01",
+        fitted=[("2025-12-01", None)],
+        statements=[("FH", "2025-12-31", 0)],
         readings={"FH": [("2025-12-31 end", 0), ("2026-04-10 end", hours(flown))]},
-    )  # fmt: skip
+    )
 
     assert answer.is_past is is_past
 
 
 def fitted(**more):
     return {
-        "on_aircraft": True, "installed": "2025-12-01", "fitted": [("2025-12-01", None)],
-        "done": "2025-12-31", "statements": [("FH", "2025-12-31", 0)],
-    } | more  # fmt: skip
+        "on_aircraft": True,
+        "installed": "2025-12-01",
+        "fitted": [("2025-12-01", None)],
+        "done": "2025-12-31",
+        "statements": [("FH", "2025-12-31", 0)],
+    } | more
 
 
 def test_hours_become_a_date_by_the_trailing_readings():
@@ -113,8 +146,12 @@ def test_the_planners_figure_wins_over_the_readings():
 
 @pytest.mark.parametrize(
     "stands",
-    [{"parked": True}, {"rates": {"FH": 0}}, {"on_aircraft": False, "fitted": [("2025-12-01", "2026-04-15")]}],
-)  # fmt: skip
+    [
+        {"parked": True},
+        {"rates": {"FH": 0}},
+        {"on_aircraft": False, "fitted": [("2025-12-01", "2026-04-15")]},
+    ],
+)
 def test_what_does_not_fly_has_no_date_and_says_so(stands):
     answer = due_of(SINCE_WORK, "2026-04-20", **fitted(readings=DAILY) | stands)
 

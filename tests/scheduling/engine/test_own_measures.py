@@ -8,9 +8,7 @@ FILLED_900 = ("FILL", "2026-01-01", 900)
 
 
 def test_of_two_clocks_in_fillings_the_one_with_less_left_decides():
-    limit = a_limit(
-        a_clock(4380, "FILL", counts_from="manufacture"), a_clock(600, "FILL", seq=2)
-    )  # fmt: skip
+    limit = a_limit(a_clock(4380, "FILL", counts_from="manufacture"), a_clock(600, "FILL", seq=2))
 
     answer = due_of(
         limit, "2026-01-05", done="2025-06-01", done_totals={"FILL": 700}, statements=[FILLED_900]
@@ -54,8 +52,10 @@ def test_where_a_date_decides_the_first_of_the_unit_s_own_measures_is_told():
     )
 
     answer = due_of(
-        limit, "2026-01-05", done="2025-06-01",
+        limit,
+        "2026-01-05",
+        done="2025-06-01",
         statements=[FILLED_900, ("USE", "2026-01-01", hours("99"))],
-    )  # fmt: skip
+    )
 
     assert (answer.decided_by, answer.due_at_other, answer.left_other) == (1, 4380, 3480)

@@ -66,14 +66,20 @@ def test_nothing_moves_a_backstop_or_the_end_of_a_life():
 
 def test_hours_have_their_own_variation_and_extension():
     limit = a_limit(
-        a_clock(hours("500"), "FH"), extendable=True, extension_minutes_most=hours("20"),
+        a_clock(hours("500"), "FH"),
+        extendable=True,
+        extension_minutes_most=hours("20"),
         variation=Variation(minutes=hours("50")),
-    )  # fmt: skip
+    )
 
     answer = due_of(
-        limit, "2026-01-01", done="2025-02-10", done_totals={"FH": 0},
-        statements=[("FH", "2025-12-31", hours("530"))], extension={"minutes": hours("25")},
-    )  # fmt: skip
+        limit,
+        "2026-01-01",
+        done="2025-02-10",
+        done_totals={"FH": 0},
+        statements=[("FH", "2025-12-31", hours("530"))],
+        extension={"minutes": hours("25")},
+    )
 
     assert answer.due_at_minutes == hours("520")
     assert answer.variation_until_at == hours("550")
@@ -82,9 +88,11 @@ def test_hours_have_their_own_variation_and_extension():
 
 def test_each_time_in_store_has_its_own_cap_or_all_share_one():
     told = {
-        "done": "2024-01-01", "store": [("2024-01-01", "2024-03-01"), ("2024-05-01", "2024-07-01")],
-        "fitted": [("2024-03-01", "2024-05-01"), ("2024-07-01", None)], "on_aircraft": True,
-    }  # fmt: skip
+        "done": "2024-01-01",
+        "store": [("2024-01-01", "2024-03-01"), ("2024-05-01", "2024-07-01")],
+        "fitted": [("2024-03-01", "2024-05-01"), ("2024-07-01", None)],
+        "on_aircraft": True,
+    }
 
     def due(each):
         clock = a_clock(24, runs="store_up_to_cap", store_cap_months=1, store_cap_each=each)
@@ -96,9 +104,10 @@ def test_each_time_in_store_has_its_own_cap_or_all_share_one():
 
 def test_a_clock_that_runs_while_installed_only_waits_in_store():
     told = {
-        "done": "2024-01-01", "store": [("2024-01-01", "2024-03-01")],
+        "done": "2024-01-01",
+        "store": [("2024-01-01", "2024-03-01")],
         "fitted": [("2024-03-01", "2024-06-01")],
-    }  # fmt: skip
+    }
     limit = a_limit(a_clock(12, runs="installed_only"))
 
     off_again = due_of(limit, "2024-06-11", **told)

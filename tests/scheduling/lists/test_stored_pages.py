@@ -43,11 +43,19 @@ def items() -> list[DueItem]:
         part = chance.choice([*parts, None])
         made.append(
             DueItem(
-                id=number << 22, limit_id=1, unit_id=number, aircraft=on, station=on and on.station,
-                kind=part and kind, part_number=part, work=chance.choice(works), as_of=DAY,
-                band=chance.randrange(9), sort_on=DAY + timedelta(days=chance.randrange(20)),
+                id=number << 22,
+                limit_id=1,
+                unit_id=number,
+                aircraft=on,
+                station=on and on.station,
+                kind=part and kind,
+                part_number=part,
+                work=chance.choice(works),
+                as_of=DAY,
+                band=chance.randrange(9),
+                sort_on=DAY + timedelta(days=chance.randrange(20)),
             )
-        )  # fmt: skip
+        )
     return DueItem.objects.bulk_create(made)
 
 

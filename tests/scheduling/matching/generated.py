@@ -20,17 +20,24 @@ def later(days):
 
 def a_need(key="need", **facts):
     plain = {
-        "family": "slide", "on": later(30), "station": "North", "msn": "1001",
-        "fits": (Fit("SL-1"),), "opportunities": (later(400),),
-    }  # fmt: skip
+        "family": "slide",
+        "on": later(30),
+        "station": "North",
+        "msn": "1001",
+        "fits": (Fit("SL-1"),),
+        "opportunities": (later(400),),
+    }
     return Need(key, **{**plain, **facts})
 
 
 def a_supply(key="supply", **facts):
     plain = {
-        "unit": f"unit {key}", "part": "SL-1", "station": "North",
-        "free_from": later(0), "lasts_until": later(500),
-    }  # fmt: skip
+        "unit": f"unit {key}",
+        "part": "SL-1",
+        "station": "North",
+        "free_from": later(0),
+        "lasts_until": later(500),
+    }
     return Supply(key, **{**plain, **facts})
 
 

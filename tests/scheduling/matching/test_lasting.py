@@ -104,12 +104,16 @@ def test_pair_by_pair_and_in_columns_say_the_same(seed):
         for one in facts.needs
     )
     supplies = tuple(
-        replace(one, left=tuple(
-            Left(measure, int(draw.integers(0, most)))
-            for measure, most in (("hours", 400_000), ("cycles", 2_000)) if draw.random() < 0.7
-        ))
+        replace(
+            one,
+            left=tuple(
+                Left(measure, int(draw.integers(0, most)))
+                for measure, most in (("hours", 400_000), ("cycles", 2_000))
+                if draw.random() < 0.7
+            ),
+        )
         for one in facts.supplies
-    )  # fmt: skip
+    )
     facts = replace(facts, needs=needs, supplies=supplies)
     columns = columns_of(facts)
     rows, others = np.arange(8)[:, None], np.arange(8)[None, :]

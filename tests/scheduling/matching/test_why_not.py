@@ -57,8 +57,10 @@ def test_each_rule_says_its_own_reason_and_no_other(code, need, supply):
     ("need", "supply"),
     [
         ({}, {}),
-        ({"fits": (Fit("SL-9"), Fit("SL-1", ("A", "B"), "left", "1001", "1001"))},
-         {"standard": "B", "hand": "left"}),
+        (
+            {"fits": (Fit("SL-9"), Fit("SL-1", ("A", "B"), "left", "1001", "1001"))},
+            {"standard": "B", "hand": "left"},
+        ),
         ({"fits": (Fit("SL-1", hand="left"),)}, {"hand": ""}),
         ({}, {"lasts_until": later(400)}),
         ({}, {"lasts_until": NO_LIMIT}),
@@ -72,21 +74,35 @@ def test_each_rule_says_its_own_reason_and_no_other(code, need, supply):
         ({}, {"only_msns": frozenset({"1001"}), "return_by": later(400)}),
         ({}, {"reserved_for": "need"}),
     ],
-)  # fmt: skip
+)
 def test_at_its_very_edge_each_rule_lets_a_unit_through(need, supply):
     assert codes(a_need(**need), a_supply(**supply), SOUTH) == []
 
 
 def test_no_reason_is_missing_when_many_hold():
     bad = a_supply(
-        part="SL-9", station="East", lasts_until=later(20), has_certificate=False,
-        is_quarantined=True, is_serviceable=False, reserved_for="another", return_by=later(1),
-    )  # fmt: skip
+        part="SL-9",
+        station="East",
+        lasts_until=later(20),
+        has_certificate=False,
+        is_quarantined=True,
+        is_serviceable=False,
+        reserved_for="another",
+        return_by=later(1),
+    )
 
     assert codes(a_need(least_days=30), bad, forbidden=(("need", "supply"),)) == [
-        "wrong_part", "life_ends_early", "too_little_life", "in_quarantine", "unserviceable",
-        "no_certificate", "no_way_there", "return_due", "reserved_for_another", "forbidden",
-    ]  # fmt: skip
+        "wrong_part",
+        "life_ends_early",
+        "too_little_life",
+        "in_quarantine",
+        "unserviceable",
+        "no_certificate",
+        "no_way_there",
+        "return_due",
+        "reserved_for_another",
+        "forbidden",
+    ]
 
 
 def test_dangerous_goods_go_only_by_a_way_that_takes_them():
