@@ -16,9 +16,10 @@ from equipment.actions.stores.facts import FileFact
 from equipment.judging.quantities import read_quantity
 from equipment.judging.verdicts import Problem
 from fleet.refusals import Refused
+from fleet.screens.act_forms import ActForm
+from fleet.screens.fields import Day
 
-from .forms_fields import Day
-from .forms_swaps import ActForm, RemovalForm
+from .forms_swaps import RemovalForm
 
 
 def file_of(sent: UploadedFile | None) -> FileFact | None:

@@ -16,9 +16,9 @@ from fleet.intake.numbers import count_of, minutes_of
 from fleet.intake.problems import CellProblem
 from fleet.models import Measure
 from fleet.refusals import Refused
+from fleet.screens.act_forms import ActForm
+from fleet.screens.fields import Day, Figures, Offered, text
 
-from .forms_fields import Day, Offered, text
-from .forms_swaps import ActForm, Figures
 from .stores.signals import known_works
 
 # A form, its terms of block 11: what is offered; any other may be typed as printed.

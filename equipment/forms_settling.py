@@ -12,10 +12,11 @@ from django.core.exceptions import ValidationError
 from fleet.intake.numbers import count_of, minutes_of
 from fleet.models import AircraftPosition, Station
 from fleet.pages import EARLIEST, LATEST
+from fleet.screens.act_forms import ActForm
+from fleet.screens.fields import Figures
 
 from .actions.discrepancies import Happened
 from .discrepancy_reads import DiscrepancyShown, Named
-from .forms_swaps import ActForm, Figures
 from .ledger.facts import PlaceAt, When
 from .models import PartNumber
 from .scanned import units_of

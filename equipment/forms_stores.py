@@ -10,10 +10,10 @@ from equipment.actions.stores.facts import NewInspection
 from equipment.actions.stores.inspections import CHECKS
 from equipment.actions.stores.late_papers import LatePaper
 from fleet.models import Station
+from fleet.screens.act_forms import ProofForm
+from fleet.screens.fields import text
 
-from .forms_fields import text
 from .forms_papers import PaperForm
-from .forms_swaps import ProofForm
 from .models import IncomingInspection
 
 

@@ -10,11 +10,11 @@ from django import forms
 from equipment.actions.stores.facts import NewHold, NewOrder, ShopBack
 from equipment.actions.stores.inside import FoundInside
 from equipment.actions.swaps import TagFact
+from fleet.screens.act_forms import ActForm
+from fleet.screens.fields import Day, Moment, Offered, Stamped, stated_life, text
 
-from .forms_fields import Day, Offered, Stamped, stated_life, text
 from .forms_papers import WORK_ROWS, PaperForm
 from .forms_stores import station_field
-from .forms_swaps import ActForm, Moment
 from .models import Hold, ShopReturn, UnitTag
 from .stores.inside import Inner
 from .stores.shop_loop import known_shops

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from datetime import datetime
+from collections.abc import Iterable
 from typing import Any
-from uuid import UUID, uuid4
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -13,9 +11,9 @@ from django.core.exceptions import ValidationError
 from equipment.ledger.facts import PlaceAt, When
 from equipment.models import UnitTag
 from fleet.intake.numbers import count_of, minutes_of
-from fleet.intake.problems import CellProblem
 from fleet.models import Station
-from fleet.pages import EARLIEST, LATEST
+from fleet.screens.act_forms import ActForm, ProofForm
+from fleet.screens.fields import Figures, Moment
 
 REASONS = 200
 # Where a unit goes that came off.
@@ -27,90 +25,6 @@ DESTINATIONS = (
     (SCRAP, "Scrapped"),
 )
 Choices = Iterable[tuple[str, str]]
-
-
-class Figures(forms.CharField):
-    """A number as a person writes it: comma or point, thousands apart; a sentence for all else."""
-
-    def __init__(self, read: Callable[[object], int | CellProblem | None], **more: Any) -> None:
-        attrs = {"inputmode": "decimal", "autocomplete": "off"}
-        super().__init__(required=False, max_length=40, widget=forms.TextInput(attrs=attrs), **more)
-        self.read = read
-
-    def clean(self, value: Any) -> int | None:
-        found = self.read(super().clean(value))
-        if isinstance(found, CellProblem):
-            raise ValidationError(found.sentence, code=found.code)
-        return found
-
-
-class Moment(forms.DateTimeField):
-    """A day and a time in UTC; a day too far off is a typing mistake."""
-
-    def __init__(self, **more: Any) -> None:
-        widget = forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M")
-        wrong = "Give the day and time as 2027-03-03 14:05."
-        super().__init__(
-            widget=widget,
-            input_formats=["%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M:%S"],
-            error_messages={"invalid": wrong, "required": wrong},
-            **more,
-        )
-
-    def clean(self, value: Any) -> datetime | None:
-        found: datetime | None = super().clean(value)
-        if found and not EARLIEST <= found.date() <= LATEST:
-            raise ValidationError("This day is too far off: from 1950 to 2199.", code="too_far")
-        return found
-
-
-class ActForm(forms.Form):
-    """Any form of one act: it carries the act's id, so that a double tap is one act."""
-
-    act_id = forms.UUIDField(widget=forms.HiddenInput, required=False)
-
-    def __init__(self, *args: Any, **more: Any) -> None:
-        super().__init__(*args, **more)
-        self._lost: set[str] = set()
-
-    @property
-    def act(self) -> UUID:
-        return self.cleaned_data.get("act_id") or uuid4()
-
-    @property
-    def act_shown(self) -> str:
-        """The id that the page carries: the one sent, or a new one."""
-        sent = self.data.get("act_id") if "act_id" not in self._lost else None
-        return str(sent or self.initial.get("act_id") or uuid4())
-
-    def clean(self) -> dict[str, Any]:
-        given = super().clean() or {}
-        if "act_id" in self.errors:
-            # It is hidden: its fault is told above the form, which carries a new one.
-            del self.errors["act_id"]
-            self._lost.add("act_id")
-            self.add_error(None, "This form has lost its number. Nothing was kept: send it again.")
-        return given
-
-
-class ProofForm(ActForm):
-    """Who signs, by name and password, on whichever device."""
-
-    username = forms.CharField(
-        label="Username",
-        max_length=150,
-        error_messages={"required": "Enter the username of whoever signs."},
-        widget=forms.TextInput(
-            attrs={"autocomplete": "off", "autocapitalize": "off", "spellcheck": "false"}
-        ),
-    )
-    password = forms.CharField(
-        label="Password",
-        max_length=200,
-        strip=False,
-        error_messages={"required": "Enter the password again: it makes the signature."},
-        widget=forms.PasswordInput(attrs={"autocomplete": "off"}),
-    )
 
 
 class ReasonForm(ActForm):

@@ -11,9 +11,9 @@ from django.core.exceptions import ValidationError
 
 from fleet.models import Aircraft, Station
 from fleet.pages import day_read
+from fleet.screens.act_forms import ActForm
 
 from .codes.read import read_mark
-from .forms_swaps import ActForm
 from .scanned import units_of
 from .walk.compare import Seen
 

@@ -14,9 +14,9 @@ from django.utils import timezone
 from fleet.desks import may
 from fleet.models import User
 from fleet.refusals import Refused
+from fleet.screens.act_forms import ProofForm
 
 from .forms_steps import controls_of
-from .forms_swaps import ProofForm
 from .judging.aims import aim_of
 from .judging.judge import judge, rule_of
 from .judging.rules import StepRule

@@ -16,11 +16,11 @@ from equipment.actions import discrepancies as acts
 from fleet.desks import may
 from fleet.models import User
 from fleet.pages import reader, today
+from fleet.screens.act_forms import ActForm
 
 from . import discrepancy_reads as reads
 from .discrepancy_reads import DiscrepancyShown
 from .forms_settling import ChangeForm, FactForm, UnknownForm, WordsForm
-from .forms_swaps import ActForm
 from .views_swap_parts import page, person, tried
 
 Act = Callable[[Any, DiscrepancyShown, User], acts.Settled]

@@ -15,11 +15,11 @@ from equipment.actions.stores.issues import issue_unit
 from equipment.actions.stores.late_papers import bring_paper
 from equipment.actions.tags import tag_unit
 from fleet.pages import reader, today
+from fleet.screens.act_forms import ActForm
 
 from . import store_units
 from .forms_stores import LatePaperForm
 from .forms_stores_acts import BinForm, InsideForm, TagForm
-from .forms_swaps import ActForm
 from .models import Reservation
 from .views_stores_parts import done, page, said, unit_or_404
 from .views_swap_parts import person

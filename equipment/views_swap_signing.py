@@ -23,9 +23,10 @@ from equipment.actions.swaps import (
 from equipment.models import Signature
 from fleet.pages import reader
 from fleet.proofs import Proof, prove
+from fleet.screens.act_forms import ProofForm
 
 from . import signing_pages
-from .forms_swaps import HandOverForm, ProofForm, SignForm
+from .forms_swaps import HandOverForm, SignForm
 from .swap_pages import SwapPage, swap_page
 from .views_swap_parts import here, others, page, person, swap_or_404, tried
 

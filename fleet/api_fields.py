@@ -86,6 +86,23 @@ class KeyOf(Words):
         return key
 
 
+class IdOf(Whole):
+    """The id of a row on record; ``look_up`` says where a program finds it."""
+
+    def __init__(self, model: type[Model], what: str, look_up: str = "", **options: Any) -> None:
+        self.model, self.what, self.look_up = model, what, look_up
+        super().__init__(least=1, **options)
+
+    def run_validation(self, data: Any = empty) -> Any:
+        key = super().run_validation(data)
+        if key is not None and not self.model._default_manager.filter(pk=key).exists():
+            raise serializers.ValidationError(
+                f"No {self.what} has the id {key}. {self.look_up or 'Give one that is on record.'}",
+                f"unknown_{self.what.replace(' ', '_')}",
+            )
+        return key
+
+
 class Truth(serializers.BooleanField):
     """true or false, nothing that looks like it."""
 

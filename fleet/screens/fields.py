@@ -1,9 +1,9 @@
-"""Fields that the stores' forms share: a day, a line of text, a text with what is usual offered."""
+"""The fields of forms: a day, a moment, a figure, a line of text, a text with what is usual offered."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import date
+from collections.abc import Callable, Sequence
+from datetime import date, datetime
 from typing import Any
 
 from django import forms
@@ -33,6 +33,26 @@ class Day(forms.DateField):
         return found
 
 
+class Moment(forms.DateTimeField):
+    """A day and a time in UTC; a day too far off is a typing mistake."""
+
+    def __init__(self, **more: Any) -> None:
+        widget = forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M")
+        wrong = "Give the day and time as 2027-03-03 14:05."
+        super().__init__(
+            widget=widget,
+            input_formats=["%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M:%S"],
+            error_messages={"invalid": wrong, "required": wrong},
+            **more,
+        )
+
+    def clean(self, value: Any) -> datetime | None:
+        found: datetime | None = super().clean(value)
+        if found and not EARLIEST <= found.date() <= LATEST:
+            raise ValidationError("This day is too far off: from 1950 to 2199.", code="too_far")
+        return found
+
+
 class Stamped(forms.CharField):
     """A day, or the month or the year alone, as a plate has it: a :class:`Stamp`, or None."""
 
@@ -54,6 +74,21 @@ class Stamped(forms.CharField):
             raise ValidationError(words, code=found.code)
         if found is not None and found.precision == "instant":
             raise ValidationError("Give the day without a time.", code="instant")
+        return found
+
+
+class Figures(forms.CharField):
+    """A number as a person writes it: comma or point, thousands apart; a sentence for all else."""
+
+    def __init__(self, read: Callable[[object], int | CellProblem | None], **more: Any) -> None:
+        attrs = {"inputmode": "decimal", "autocomplete": "off"}
+        super().__init__(required=False, max_length=40, widget=forms.TextInput(attrs=attrs), **more)
+        self.read = read
+
+    def clean(self, value: Any) -> int | None:
+        found = self.read(super().clean(value))
+        if isinstance(found, CellProblem):
+            raise ValidationError(found.sentence, code=found.code)
         return found
 
 

@@ -1,0 +1,62 @@
+"""The declaration of an act beside the function that does it."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from .fields import fields_of
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Act:
+    """One thing that people do: what is said to it, who may, and how programs reach it.
+
+    ``name`` is the act's own and that of its operation; ``who`` its row in ``fleet.desks`` if that
+    has another name. ``said`` is the dataclass that a person fills, ``as_`` the parameter of ``does``
+    that takes it whole; without one, each of its fields is a parameter of its own. ``needs_today``:
+    ``does`` also takes the day that the house calls today. ``example`` is what a program sends, in
+    the schema and in the tests.
+    """
+
+    name: str
+    does: Callable[..., Any]
+    said: type
+    as_: str = ""
+    who: str = ""
+    needs_today: bool = False
+    at_name: str = "at"
+    tag: str = ""
+    summary: str = ""
+    description: str = ""
+    address: str = ""
+    example: Mapping[str, Any] = field(default_factory=dict)
+
+    @property
+    def row(self) -> str:
+        """Its row in the table of who may do what."""
+        return self.who or self.name
+
+    def arguments(self, said: Any) -> dict[str, Any]:
+        """What a person said, as the parameters of the act's function."""
+        if self.as_:
+            return {self.as_: said}
+        return {each.name: getattr(said, each.name) for each in dataclasses.fields(said)}
+
+
+def said_by(act: Act, given: Mapping[str, Any]) -> Any:
+    """What was said, out of values by the names that people use; others are left alone."""
+    return filled(act.said, given)
+
+
+def filled(said: type, given: Mapping[str, Any]) -> Any:
+    """A dataclass out of values by the names of its fields, or their own attributes' names."""
+    values: dict[str, Any] = {}
+    known = {each.name for each in dataclasses.fields(said)}
+    for each in fields_of(said):
+        if each.name in given:
+            values[each.attribute] = given[each.name]
+    values |= {name: value for name, value in given.items() if name in known and name not in values}
+    return said(**values)

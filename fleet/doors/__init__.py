@@ -1,0 +1,1 @@
+"""What every door of the API has in common."""

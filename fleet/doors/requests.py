@@ -1,0 +1,147 @@
+"""The API's request of an act, made from what is said to it; and its door."""
+
+from __future__ import annotations
+
+import types
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from rest_framework import serializers
+
+from fleet.acts import fields as said_fields
+from fleet.acts.act import Act
+from fleet.acts.fields import Field, Said, choices_of, fields_of
+from fleet.api_fields import Day, DayOrMonth, IdOf, Instant, KeyOf, Shape, Truth, Whole, Words
+
+ACT_ID = "Made by the sender; the same act twice is one act."
+
+
+def request_of(said: type, name: str, about: str = "", **replaced: Any) -> type[Shape]:
+    """The request's shape of a dataclass that is said; reading one gives the dataclass.
+
+    ``name`` and ``about`` are its name and words in the schema. ``replaced`` gives fields, by their
+    own name, a shape of their own (a part's, a file's), where the kind of field does not tell it.
+    """
+    shown: dict[str, Any] = {
+        each.name: replaced.get(each.name) or _field(each) for each in fields_of(said)
+    }
+
+    def validate(self: Shape, attrs: dict[str, Any]) -> Any:
+        return said(**_kept(said, attrs))
+
+    return _shape(name, about or said.__doc__ or "", {**shown, "validate": validate})
+
+
+def act_request_of(act: Act, name: str, about: str = "", **replaced: Any) -> type[Shape]:
+    """The same of an act, with its id: reading one gives ``act_id``, and ``said``, the dataclass."""
+    said = act.said
+    shown: dict[str, Any] = {"act_id": serializers.UUIDField(help_text=ACT_ID)}
+    shown |= {each.name: replaced.get(each.name) or _field(each) for each in fields_of(said)}
+
+    def validate(self: Shape, attrs: dict[str, Any]) -> Any:
+        return {"act_id": attrs["act_id"], "said": said(**_kept(said, attrs))}
+
+    return _shape(name, about or said.__doc__ or "", {**shown, "validate": validate})
+
+
+def _shape(name: str, about: str, members: Mapping[str, Any]) -> type[Shape]:
+    body = {"__doc__": about, **members}
+    return types.new_class(name, (Shape,), exec_body=lambda namespace: namespace.update(body))
+
+
+def _kept(said: type, attrs: Mapping[str, Any]) -> dict[str, Any]:
+    """What was read, by the dataclass's own attributes."""
+    values: dict[str, Any] = {}
+    for each in fields_of(said):
+        if each.name not in attrs:
+            continue
+        value = attrs[each.name]
+        if each.said.sort == said_fields.STAMP:
+            day, precision = value or (None, "day")
+            values |= {each.attribute: day, each.said.precision: precision}
+        elif each.said.sort in (said_fields.PARTS, said_fields.CODES):
+            values[each.attribute] = tuple(value)
+        else:
+            values[each.attribute] = value
+    return values
+
+
+def _field(field: Field) -> serializers.Field[Any, Any, Any, Any]:
+    make = _FIELDS.get(field.said.sort)
+    if make is None:
+        raise TypeError(f"{field.attribute}: give the shape of what is {field.said.sort}.")
+    options = _options(field)
+    if field.said.help:
+        options["help_text"] = field.said.help
+    return make(field.said, options)
+
+
+def _options(field: Field) -> dict[str, Any]:
+    """Whether it may be left out, and what it is then."""
+    if field.is_needed:
+        return {}
+    default = list(field.default) if isinstance(field.default, tuple) else field.default
+    options = {"required": False, "default": default}
+    if field.is_optional:
+        options["allow_null"] = True
+    return options
+
+
+def _text(said: Said, options: dict[str, Any]) -> Any:
+    if options.get("default") == "":
+        options["allow_blank"] = True
+    return Words(max_length=said.most, **options)
+
+
+def _number(said: Said, options: dict[str, Any]) -> Any:
+    return Whole(least=said.least, most=said.most, **options)
+
+
+def _yes_no(said: Said, options: dict[str, Any]) -> Any:
+    options.pop("required", None)
+    return Truth(**options)
+
+
+def _choice(said: Said, options: dict[str, Any]) -> Any:
+    options.pop("required", None)
+    return serializers.ChoiceField(choices_of(said), **options)
+
+
+def _codes(said: Said, options: dict[str, Any]) -> Any:
+    return serializers.ListField(child=Words(max_length=said.most), **options)
+
+
+def _row(said: Said, options: dict[str, Any]) -> Any:
+    assert said.model is not None
+    return IdOf(said.model, said.what, said.look_up, **options)
+
+
+def _coded(said: Said, options: dict[str, Any]) -> Any:
+    assert said.model is not None
+    return KeyOf(said.model, said.column, said.what, max_length=said.most, **options)
+
+
+def _part(said: Said, options: dict[str, Any]) -> Any:
+    assert said.of is not None
+    return request_of(said.of, f"{said.of.__name__}Sent")(**options)
+
+
+def _parts(said: Said, options: dict[str, Any]) -> Any:
+    assert said.of is not None
+    return request_of(said.of, f"{said.of.__name__}Sent")(many=True, **options)
+
+
+_FIELDS: Mapping[str, Callable[[Said, dict[str, Any]], Any]] = {
+    said_fields.TEXT: _text,
+    said_fields.NUMBER: _number,
+    said_fields.YES_NO: _yes_no,
+    said_fields.CHOICE: _choice,
+    said_fields.CODES: _codes,
+    said_fields.DAY: lambda said, options: Day(**options),
+    said_fields.STAMP: lambda said, options: DayOrMonth(**options),
+    said_fields.MOMENT: lambda said, options: Instant(**options),
+    said_fields.ROW: _row,
+    said_fields.CODED: _coded,
+    said_fields.PART: _part,
+    said_fields.PARTS: _parts,
+}

@@ -1,0 +1,1 @@
+"""What pages have in common: their fields, the form of an act, an act tried."""

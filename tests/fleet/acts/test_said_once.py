@@ -1,0 +1,146 @@
+"""One declaration gives the form, the request and the sheet: what one of them takes, all take alike."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as some
+
+from fleet.acts.act import Act
+from fleet.acts.fields import (
+    Heading,
+    choice,
+    coded,
+    codes,
+    day,
+    fields_of,
+    number,
+    part,
+    stamp,
+    text,
+    yes_no,
+)
+from fleet.doors.requests import act_request_of, request_of
+from fleet.intake.said import columns_of, said_on
+from fleet.models import Station
+from fleet.screens.act_forms import form_of
+
+ACT_ID = "00000000-0000-4000-8000-000000000001"
+WHY = (("papers", "papers in doubt"), ("damage", "damage seen"))
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """A doubt about something."""
+
+    why: str = choice("The doubt is", WHY, heading=Heading("Why"))
+    words: str = text(
+        "In words", 10, needed="Say what the doubt is.", heading=Heading("Words", "What it is.")
+    )
+    seen_on: date = day("Seen on", heading=Heading("Seen on", has_come=True))
+    made_on: date | None = stamp("Made on", "made_precision", default=None, heading=Heading("Made"))
+    made_precision: str = "day"
+    pieces: int = number("Pieces", least=1, most=9, default=1, heading=Heading("Pieces"))
+    is_urgent: bool = yes_no("It is urgent", heading=Heading("Urgent"))
+    works: tuple[str, ...] = codes("Works", 4, heading=Heading("Works"))
+    document: str = text("Document", 6, default="", heading=Heading("Document"))
+
+
+@dataclass(frozen=True, slots=True)
+class Sent:
+    """Something sent from a station."""
+
+    station_id: int = coded("From", Station, "code", "station", most=8)
+
+
+@dataclass(frozen=True, slots=True)
+class Whole:
+    doubt: Doubt = part("The doubt", Doubt)
+
+
+DOUBT = Act(name="doubt", does=lambda **_: None, said=Doubt, as_="doubt")
+DoubtSent = act_request_of(DOUBT, "DoubtSent")
+DoubtForm = form_of(Doubt)
+
+
+def in_full(**changes):
+    return {"why": "papers", "words": "no stamp", "seen_on": "2027-03-03", **changes}
+
+
+def by_program(sent):
+    shape = DoubtSent(data={"act_id": ACT_ID, **sent})
+    return shape.validated_data["said"] if shape.is_valid() else None
+
+
+def by_form(sent):
+    form = DoubtForm({name: value for name, value in sent.items() if value is not None})
+    return form.said() if form.is_valid() else None
+
+
+def test_form_and_request_give_the_same():
+    sent = in_full(made_on="2021-02", pieces=3, is_urgent=True, works=[], document="D 1")
+
+    expected = Doubt(
+        "papers", "no stamp", date(2027, 3, 3), date(2021, 2, 1), "month", 3, True, (), "D 1"
+    )
+
+    assert by_program(sent) == by_form(sent) == expected
+
+
+def test_what_is_left_out_is_the_dataclass_s_own_default():
+    expected = Doubt("papers", "no stamp", date(2027, 3, 3))
+
+    assert by_program(in_full()) == expected
+    assert by_form(in_full(pieces="1")) == expected
+
+
+def test_what_is_missing_is_asked_for_in_the_act_s_own_words():
+    form = DoubtForm({"why": "papers", "seen_on": "2027-03-03"})
+
+    assert form.errors["words"] == ["Say what the doubt is."]
+
+
+@given(
+    words=some.text("abc ", min_size=1, max_size=12),
+    pieces=some.integers(-1, 12),
+    document=some.text("xyz", max_size=8),
+    why=some.sampled_from(["papers", "damage", "else"]),
+)
+def test_form_and_request_take_and_refuse_alike(words, pieces, document, why):
+    sent = in_full(words=words, pieces=pieces, document=document, why=why)
+
+    assert by_program(sent) == by_form(sent)
+
+
+def test_each_heading_becomes_a_column():
+    columns = {column.field: column for column in columns_of(Doubt)}
+
+    assert list(columns) == [each.name for each in fields_of(Doubt)]
+    assert columns["why"].choices == dict(WHY)
+    assert (columns["words"].most, columns["words"].needed) == (10, True)
+    assert columns["seen_on"].has_come and not columns["document"].needed
+
+
+def test_a_line_says_what_the_request_says():
+    line = {"why": "papers", "words": "no stamp", "seen_on": date(2027, 3, 3), "pieces": 3}
+
+    assert said_on(Doubt, line) == by_program(in_full(pieces=3))
+
+
+def test_a_key_is_named_by_what_it_is_of():
+    assert [each.name for each in fields_of(Sent)] == ["station"]
+
+
+def test_a_part_has_no_control_of_its_own():
+    with pytest.raises(TypeError, match="form of its own"):
+        form_of(Whole)
+
+
+def test_a_part_is_read_into_its_dataclass():
+    shape = request_of(Whole, "WholeSent")(data={"doubt": in_full()})
+
+    assert shape.is_valid(), shape.errors
+    assert shape.validated_data == Whole(Doubt("papers", "no stamp", date(2027, 3, 3)))
