@@ -176,3 +176,10 @@ def test_a_port_a_signal_and_an_answer_read_are_found():
 def test_signals_only_tell_news():
     assert set(declared_in_source("Signal")) == {"facts_changed"}
     assert not {str(path): found for path in modules() if (found := answers_read(path.read_text()))}
+
+
+def test_the_handbook_names_every_port_and_every_signal():
+    handbook = (ROOT / "DEVELOPERS.md").read_text()
+    names = [*declared_in_source("Port"), *declared_in_source("Signal")]
+
+    assert names and not [name for name in names if f"`{name}`" not in handbook]
