@@ -19,7 +19,7 @@ from fleet.refusals import Refused
 from fleet.screens.act_forms import ActForm
 from fleet.screens.fields import Day, Figures, Offered, text
 
-from .stores.signals import known_works
+from .stores.ports import known_works
 
 # A form, its terms of block 11: what is offered; any other may be typed as printed.
 FORMS = ("Form 1", "8130-3", "Certificate of conformity")

@@ -17,8 +17,8 @@ from .forms_papers import WORK_ROWS, PaperForm
 from .forms_stores import station_field
 from .models import Hold, ShopReturn, UnitTag
 from .stores.inside import Inner
+from .stores.ports import known_works
 from .stores.shop_loop import known_shops
-from .stores.signals import known_works
 from .stores.stock import STATES
 
 Choices = Iterable[tuple[str, str]]

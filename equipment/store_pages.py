@@ -10,7 +10,8 @@ from django.urls import reverse
 from fleet.drawing.words import weekday_words
 from fleet.models import Station
 
-from .stores.clerk_day import ClerkDay, Incoming, ToIssue, ToSetAside, Waiting
+from .stores.clerk_day import ClerkDay, Incoming, ToIssue, Waiting
+from .stores.ports import ToSetAside
 from .stores.shop_loop import AtShop
 
 MOST_SHOWN = 6

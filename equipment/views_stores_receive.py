@@ -19,7 +19,7 @@ from fleet.refusals import Refused
 from . import store_scans, store_units
 from .forms_receive import ReceiveForm
 from .forms_stores import InspectForm, ScanForm
-from .stores.signals import limit_starts
+from .stores.ports import limit_starts
 from .views_stores_parts import done, page, said, unit_or_404
 from .views_swap_parts import person
 from .views_swap_signing import proof_of

@@ -25,8 +25,8 @@ from .forms_stores_acts import (
     asked_works,
 )
 from .models import Hold, ShopOrder
+from .stores.ports import NestedWork, nested_scope, works_named
 from .stores.shop_loop import scope_of_order
-from .stores.signals import NestedWork, nested_scope, works_named
 from .views_stores_parts import done, page, said, unit_or_404
 from .views_swap_parts import person
 from .wording import unit_words

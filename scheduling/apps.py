@@ -14,10 +14,10 @@ class SchedulingConfig(AppConfig):
 
     def ready(self) -> None:
         from scheduling import (  # noqa: PLC0415 - models are ready only now
+            answers,
             receivers,  # noqa: F401
-            receivers_stores,  # noqa: F401
-            receivers_walk,  # noqa: F401
             sheets,
         )
 
+        answers.provide_all()
         sheets.make_known()

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 
 from equipment.models import Unit
-from equipment.stores.signals import LimitStart, NestedWork
+from equipment.stores.ports import LimitStart, NestedWork
 from equipment.wording import unit_words
 from fleet.drawing.words import day_words
 
@@ -81,7 +81,7 @@ def starts_of(unit_id: int, on: date) -> list[LimitStart]:
 
 def scope_of(unit_id: int, works: Sequence[str], done_on: date) -> list[NestedWork]:
     """What falls due on the unit or inside it before these works are due again on it, if they are
-    done on a day; where no next day of theirs is known, everything that has a date."""
+    done on a day; where no next day of theirs is known, everything that has a date. The earliest first."""
     subjects = subjects_of_works(unit_id, list(works), done_on)
     units = with_inside(unit_id)
     items = due_if_done([(unit, work.pk) for unit, _, work in subjects], units, done_on)
@@ -90,7 +90,7 @@ def scope_of(unit_id: int, works: Sequence[str], done_on: date) -> list[NestedWo
     before = min(again, default=None)
     limits = Limit.objects.select_related("work").in_bulk({item.limit_id for item in items})
     named = Unit.objects.select_related("part_number").in_bulk(units)
-    return [
+    found = [
         NestedWork(
             item.unit_id,
             unit_words(named[item.unit_id]),
@@ -106,3 +106,4 @@ def scope_of(unit_id: int, works: Sequence[str], done_on: date) -> list[NestedWo
         and (before is None or item.due_on < before)
         and item.unit_id is not None
     ]
+    return sorted(found, key=lambda each: (each.due_on, each.unit_id, each.limit))

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from datetime import date
-from typing import Any
 
 from equipment.judging.release import Obstacle
 from equipment.models import Unit
-from equipment.signals import BottleLimits
+from equipment.ports import BottleLimits
 from equipment.wording import unit_words
 from fleet.drawing.words import count_words, day_words, hours_words
 from fleet.models import Measure
@@ -105,7 +104,7 @@ def subjects_of_works(unit_id: int, codes: list[str], on: date) -> list[tuple[in
 # --- life -------------------------------------------------------------------------------------
 
 
-def life_status(unit_id: int, on: date) -> list[dict[str, Any]]:
+def life_status(unit_id: int, on: date) -> list[dict[str, str]]:
     """Used and left of each limit that ends a unit's life, in the measure that decides."""
     found = []
     items = [i for i in reckoned([unit_id], on) if subject_of(i.id)[2] == UNIT]

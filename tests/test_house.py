@@ -1,4 +1,4 @@
-"""Conventions that no linter knows: who may write, and how long a module may be."""
+"""Conventions that no linter knows: who may write, how long a module may be, what a signal may be used for."""
 
 from __future__ import annotations
 
@@ -127,3 +127,59 @@ def test_nobody_imports_the_composition_root():
         for path in outside
         if any(f"{name}.".startswith("fleet.config.") for name in imported_by(path))
     ]
+
+
+def declared_in(source: str, kind: str) -> dict[str, str]:
+    """The names that are given to a ``Port`` or a ``Signal`` here, with its words."""
+    found: dict[str, str] = {}
+    for node in ast.walk(ast.parse(source)):
+        if not isinstance(node, ast.Assign | ast.AnnAssign) or not isinstance(node.value, ast.Call):
+            continue
+        made, target = node.value, node.targets[0] if isinstance(node, ast.Assign) else node.target
+        if isinstance(made.func, ast.Name) and made.func.id == kind:
+            words = [each.value for each in made.args if isinstance(each, ast.Constant)]
+            found[ast.unparse(target)] = "".join(words)
+    return found
+
+
+def declared_in_source(kind: str) -> dict[str, str]:
+    """The same for the whole program."""
+    return {
+        name: words
+        for path in modules()
+        for name, words in declared_in(path.read_text(), kind).items()
+    }
+
+
+def answers_read(source: str) -> list[int]:
+    """The lines that read what ``send`` answers."""
+    tree = ast.parse(source)
+    told = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+    return [
+        node.lineno
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Call)
+        and isinstance(node.func, ast.Attribute)
+        and node.func.attr in {"send", "send_robust"}
+        and id(node) not in told
+    ]
+
+
+def test_a_port_a_signal_and_an_answer_read_are_found():
+    source = "told = Signal()\nasked: Port[[int], int] = Port('how many')\nx = told.send(y=1)\ntold.send(y=2)"
+
+    assert declared_in(source, "Port") == {"asked": "how many"}
+    assert declared_in(source, "Signal") == {"told": ""}
+    assert answers_read(source) == [3]
+
+
+def test_signals_only_tell_news():
+    assert set(declared_in_source("Signal")) == {"facts_changed"}
+    assert not {str(path): found for path in modules() if (found := answers_read(path.read_text()))}
+
+
+def test_the_handbook_names_every_port_and_every_signal():
+    handbook = (ROOT / "DEVELOPERS.md").read_text()
+    names = [*declared_in_source("Port"), *declared_in_source("Signal")]
+
+    assert names and not [name for name in names if f"`{name}`" not in handbook]

@@ -19,8 +19,8 @@ from django.db import connection
 
 from equipment.ledger.picture import Edit
 from equipment.models import Movement, Place, Stay, Unit
+from equipment.stores.ports import expired_among
 from equipment.stores.segregation import why_not_use
-from equipment.stores.signals import expired_among
 from equipment.stores.unit_facts import Asked, aircraft_names, uses_of, with_inside
 from equipment.swaps.shop_first import straight_from_shop
 from fleet.refusals import Refusal

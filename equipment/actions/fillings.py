@@ -12,7 +12,7 @@ from django.db import transaction
 from equipment.judging.fillings import BottleFacts, why_not_fill
 from equipment.ledger.facts import LifeStatementFact
 from equipment.models import BottleChart, Filling, LifeStatement, Unit, UnitTag
-from equipment.signals import bottle_limits_of
+from equipment.ports import bottle_limits_of
 from equipment.wording import unit_words
 from fleet.desks import ask
 from fleet.drawing.words import day_words

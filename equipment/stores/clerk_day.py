@@ -5,21 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
-from typing import Any
-
-from django.dispatch import Signal
 
 from equipment.models import Place, Reservation, ShopOrder, Stay, Unit
 from equipment.stores.segregation import UnitUse, why_not_use
 from equipment.wording import PLACE_PARTS, place_words, unit_words
 from fleet.drawing.words import day_words
 
+from .ports import ToSetAside, proposed_to_set_aside
 from .shop_loop import AtShop, at_shops
 from .unit_facts import Asked, uses_of
-
-#: Which needs have a unit proposed and not yet set aside? Arguments: station (a code, or nothing),
-#: today. Receivers, of the upper layer that allocates, return a list of :class:`ToSetAside`.
-to_set_aside_asked = Signal()
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,19 +42,6 @@ class ToIssue:
     need_on: date
     reserved_by: str
     wrong: str
-    act: str
-    link: str
-
-
-@dataclass(frozen=True, slots=True)
-class ToSetAside:
-    """A need with the unit proposed for it."""
-
-    need: str
-    need_on: date
-    unit_id: int | None
-    unit: str
-    station: str
     act: str
     link: str
 
@@ -123,17 +104,15 @@ def waiting_in_stock(*, today: date, at: datetime, station: str = "") -> ClerkDa
 
 def to_hand_out(*, today: date, at: datetime, station: str = "") -> ClerkDay:
     """Of the day what is to be set aside, and what is set aside and to be issued."""
-    answers: Any = to_set_aside_asked.send(sender="stores", station=station, today=today)
     return ClerkDay(
-        to_set_aside=[each for _, found in answers for each in found],
+        to_set_aside=proposed_to_set_aside(station, today),
         to_issue=_to_issue(station, at),
     )
 
 
 def proposed_for(unit_id: int, today: date) -> list[ToSetAside]:
     """The needs that the kept proposal means a unit for and that nobody has accepted yet."""
-    answers: Any = to_set_aside_asked.send(sender="stores", station="", today=today)
-    return [each for _, found in answers for each in found if each.unit_id == unit_id]
+    return [each for each in proposed_to_set_aside("", today) if each.unit_id == unit_id]
 
 
 #: What is no fault of a unit: it is set aside, or its owner allows it somewhere only.

@@ -23,8 +23,8 @@ from equipment.swaps.shop_first import is_for_the_shop, not_back_from_shop
 from equipment.wording import PLACE_PARTS, place_words, unit_words
 from fleet.drawing.words import day_words
 
+from .ports import expired_among
 from .segregation import TitleFact, UnitUse, why_foreign
-from .signals import expired_among
 
 # Units with all that is inside them now, each by the record that was kept of it.
 INSIDE = """

@@ -29,7 +29,7 @@ from equipment.models import (
     Swap,
     Unit,
 )
-from equipment.signals import asked_of_others
+from equipment.ports import release_obstacles
 from equipment.wording import unit_words
 
 from .contents import is_current
@@ -54,7 +54,7 @@ def state_of(swap: Swap | int, at: datetime | None = None) -> SwapState:
     return state_of_rows(rows_of(found), at or timezone.now())
 
 
-def state_of_rows(rows: SwapRows, at: datetime, *, are_others_asked: bool = True) -> SwapState:
+def state_of_rows(rows: SwapRows, at: datetime) -> SwapState:
     """The state out of rows that were read already."""
     end = getattr(rows.swap, "end", None)
     at = end.at if end is not None else at
@@ -66,10 +66,10 @@ def state_of_rows(rows: SwapRows, at: datetime, *, are_others_asked: bool = True
         rules_may_reinspect=rows.swap.rule_set.may_reinspect,
         other=tuple(_other(rows)),
     )
-    if end is not None or not are_others_asked:
+    if end is not None:
         return state
     unit = rows.on.unit_id if rows.on else None
-    more = asked_of_others(rows.swap, state, unit_on_id=unit, earned=earned_by(rows), at=at)
+    more = release_obstacles(rows.swap, unit, earned_by(rows), at)
     return replace(state, other=(*state.other, *more))
 
 

@@ -12,7 +12,7 @@ from equipment.swaps.given import chart_of_part
 from equipment.wording import place_words, unit_words
 
 from .compare import OnRecord, Position, Seen
-from .signals import expiries_of
+from .ports import expiries_of
 
 MOST = 5
 PARTS = ("part_number", "original_part")

@@ -1,4 +1,5 @@
-"""The house as an app: it grants the accounts their rights after every migration."""
+"""The house as an app: it starts nothing that asks what nobody answers, and grants the accounts their rights
+after every migration."""
 
 from __future__ import annotations
 
@@ -8,6 +9,8 @@ from django.apps import AppConfig
 from django.conf import settings
 from django.db import connections
 from django.db.models.signals import post_migrate
+
+from fleet.ports import refuse_unanswered
 
 from . import roles
 
@@ -27,9 +30,11 @@ class HouseConfig(AppConfig):
     verbose_name = "House"
 
     def ready(self) -> None:
+        # This app is the last: every other has declared its questions and said what it answers.
+        refuse_unanswered()
         for folder in settings.BROKER_FOLDERS:
             folder.mkdir(parents=True, exist_ok=True)
-        # The signal comes once for each app, in order; this app is the last of them.
+        # The signal comes once for each app, in order.
         post_migrate.connect(
             grant_after_migration, sender=self, dispatch_uid="grant_after_migration"
         )

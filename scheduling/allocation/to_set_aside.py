@@ -7,7 +7,7 @@ from urllib.parse import urlencode
 from django.urls import reverse
 
 from equipment.models import Place
-from equipment.stores.clerk_day import ToSetAside
+from equipment.stores.ports import ToSetAside
 from fleet.drawing.words import weekday_words
 
 from .kept import Wanted, current, needs_listed

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from equipment.models import PartPosition
-from equipment.stores.signals import limit_starts, nested_scope
+from equipment.stores.ports import limit_starts, nested_scope
 from scheduling.models import (
     Amount,
     Clock,

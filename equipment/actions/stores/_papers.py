@@ -10,7 +10,7 @@ from uuid import NAMESPACE_OID, uuid5
 
 from equipment.ledger.facts import CertificateFact, Entered, LifeStatementFact
 from equipment.models import PartNumber
-from equipment.stores.signals import CertifiedWork, known_works, tell_of_works
+from equipment.stores.ports import CertifiedWork, known_works, record_certified_works
 from fleet.drawing.words import day_words
 from fleet.models import Measure, User
 from fleet.refusals import Reasons, Refused
@@ -128,7 +128,8 @@ def record_paper(
     entered = record_certificates(by=by, rows=rows, at=at)
     state_asked(by=by, rows=[row for each in units for row in _totals(each, paper)], at=at)
     works = [work for each in units for work in _works(each, paper)]
-    tell_of_works(by=by, works=works, at=at)
+    if works:
+        record_certified_works(by, works, at)
     return {each.unit_id: row for each, row in zip(units, entered, strict=True)}
 
 

@@ -18,7 +18,7 @@ from equipment.models import (
     Signature,
     SwapEnd,
 )
-from equipment.signals import asked_of_others, told_of_release
+from equipment.ports import EarnedWorks, record_earned_works, release_obstacles
 from equipment.swaps.contents import of_release, statement_of
 from equipment.swaps.dispositions import dispositions_of
 from equipment.swaps.people import person_of
@@ -128,13 +128,15 @@ def _works(released: Released) -> list[str]:
     """Records the works that the job earned; a code that no programme knows is said to be so."""
     rows, at = released.rows, released.signing.at
     earned = earned_by(rows)
-    recorded = told_of_release(
-        rows.swap,
-        released.signature,
-        unit_on_id=rows.on.unit_id if rows.on else None,
-        unit_off_id=rows.off.unit_id if rows.off else None,
-        works=earned,
-        at=at,
+    recorded = record_earned_works(
+        EarnedWorks(
+            swap=rows.swap,
+            signature=released.signature,
+            unit_on_id=rows.on.unit_id if rows.on else None,
+            unit_off_id=rows.off.unit_id if rows.off else None,
+            codes=earned,
+            at=at,
+        )
     )
     return [code if code in recorded else f"{code} (no such work on record)" for code in earned]
 
@@ -144,8 +146,7 @@ def _refuse_still_due(released: Released) -> None:
     rows, at = released.rows, released.signing.at
     if rows.on is None or not earned_by(rows):
         return
-    state = state_of_rows(rows, at, are_others_asked=False)
-    left = asked_of_others(rows.swap, state, unit_on_id=rows.on.unit_id, earned=[], at=at)
+    left = release_obstacles(rows.swap, rows.on.unit_id, [], at)
     refuse_all([_refusal(each) for each in left])
 
 

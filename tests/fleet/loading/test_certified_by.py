@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from equipment.stores.signals import known_works
+from equipment.stores.ports import known_works
 
 HEAD = ["Code", "Name", "Certified by"]
 

@@ -1,0 +1,53 @@
+"""What a swap and a bottle ask of the upper app that knows limits and works. Answered inside the act."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from fleet.ports import Port
+
+from .judging.release import Obstacle
+from .models import Signature, Swap
+
+
+@dataclass(frozen=True, slots=True)
+class EarnedWorks:
+    """The works that a released swap counts as, by their codes, and the units that came off and went on."""
+
+    swap: Swap
+    signature: Signature
+    unit_on_id: int | None
+    unit_off_id: int | None
+    codes: Sequence[str]
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class BottleLimits:
+    """When a bottle may no longer be filled, when its life ends, how many fillings are left of it."""
+
+    requalify_by: date | None = None
+    is_test_required: bool = False
+    life_ends_on: date | None = None
+    fillings_left: int | None = None
+
+
+#: Asked with the swap, the unit that went on (None: none did), the codes of the works that the job
+#: counts as, and the instant of the release.
+release_obstacles: Port[[Swap, int | None, Sequence[str], datetime], list[Obstacle]] = Port(
+    "what else stands in the way of a swap's release"
+)
+#: An act: records the works and answers with the codes of those recorded; a code that no programme
+#: knows is not among them.
+record_earned_works: Port[[EarnedWorks], set[str]] = Port(
+    "who records the works that a released swap counts as"
+)
+#: Asked with a unit and an instant. One ``{"limit", "used", "left", "unit"}``, all texts, for each
+#: limit of its life; empty if nothing limits it.
+life_status_of: Port[[int, datetime], list[dict[str, str]]] = Port(
+    "how much of its life a unit has used"
+)
+#: Asked with a unit and a day; of one without limits all is left out.
+bottle_limits_of: Port[[int, date], BottleLimits] = Port("what a bottle's limits say")

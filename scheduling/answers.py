@@ -1,0 +1,140 @@
+"""What scheduling answers the apps below, and does for them when asked. Inside their acts."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from datetime import date, datetime
+from uuid import uuid5
+
+from equipment import ports as of_swaps
+from equipment.judging.release import Obstacle
+from equipment.models import Swap
+from equipment.stores import ports as of_stores
+from equipment.stores.ports import CertifiedWork, KnownWork, ToSetAside
+from equipment.swaps.rows import day_of
+from equipment.walk import ports as of_walks
+from fleet.models import User
+from fleet.pages import zone
+from fleet.refusals import Refused
+
+from . import stores, swaps
+from .actions.works import NewWork, record_certified, record_works
+from .allocation.to_set_aside import to_set_aside
+from .models import DueItem, Work
+
+
+def provide_all() -> None:
+    """This will say which function answers which question; called once, as the app gets ready."""
+    of_swaps.release_obstacles.provide(what_is_due_stands_in_the_way)
+    of_swaps.record_earned_works.provide(works_are_earned)
+    of_swaps.life_status_of.provide(life_is_told)
+    of_swaps.bottle_limits_of.provide(swaps.bottle_limits)
+    of_stores.expired_among.provide(stores.run_out)
+    of_stores.record_certified_works.provide(works_are_recorded)
+    of_stores.limit_starts.provide(stores.starts_of)
+    of_stores.nested_scope.provide(stores.scope_of)
+    of_stores.known_works.provide(what_works_there_are)
+    of_stores.proposed_to_set_aside.provide(what_is_proposed)
+    of_walks.expiries_of.provide(when_limits_run_out)
+
+
+# --- swaps ------------------------------------------------------------------------------------
+
+
+def what_is_due_stands_in_the_way(
+    swap: Swap, unit_on_id: int | None, earned: Sequence[str], at: datetime
+) -> list[Obstacle]:
+    """The unit that went on, and all inside it, may not be past a limit or without a basis."""
+    if unit_on_id is None:
+        return []
+    return swaps.why_due(unit_on_id, day_of(swap, at), earned)
+
+
+def works_are_earned(earned: of_swaps.EarnedWorks) -> set[str]:
+    """The works that the job counts as are recorded of its unit; the codes that were."""
+    unit = earned.unit_on_id or earned.unit_off_id
+    if unit is None or not earned.codes:
+        return set()
+    signature = earned.signature
+    day = day_of(earned.swap, earned.at)
+    subjects = swaps.subjects_of_works(unit, list(earned.codes), day)
+    rows = [
+        NewWork(
+            work_id=work.pk,
+            unit_id=subject,
+            done_on=day,
+            released_on=day,
+            act_id=uuid5(signature.act_id, f"{code} {subject}"),
+            who=signature.name[:80],
+            document=f"swap {earned.swap.pk}",
+            certificate=signature.authorisation_words[:40],
+        )
+        for subject, code, work in subjects
+    ]
+    record_works(by=signature.by, rows=rows, now=earned.at)
+    return {code for _, code, _ in subjects}
+
+
+def life_is_told(unit_id: int, at: datetime) -> list[dict[str, str]]:
+    """What of a unit's life is used and left, as of the operator's day."""
+    return swaps.life_status(unit_id, at.astimezone(zone()).date())
+
+
+# --- stores -----------------------------------------------------------------------------------
+
+
+def works_are_recorded(by: User, works: Sequence[CertifiedWork], at: datetime) -> None:
+    """The works that a certificate certifies restart their limits; refuses ``unknown_work``."""
+    codes = {each.code.upper() for each in works}
+    known = {
+        work.code.upper(): work.pk for work in Work.objects.all() if work.code.upper() in codes
+    }
+    for each in works:
+        if each.code.upper() not in known:
+            words = f"There is no work “{each.code[:24]}”: give one that is on record."
+            raise Refused("unknown_work", words, "works")
+    rows = [
+        NewWork(
+            work_id=known[each.code.upper()],
+            unit_id=each.unit_id,
+            done_on=each.done_on,
+            act_id=each.act_id,
+            precision=each.precision,
+            shop_released_on=each.released_on,
+            method=each.method,
+            total_minutes=each.total_minutes,
+            total_cycles=each.total_cycles,
+            who=each.who[:80],
+            document=each.document[:80],
+            certificate=each.certificate[:40],
+        )
+        for each in works
+    ]
+    record_certified(by=by, rows=rows, now=at)
+
+
+def what_works_there_are() -> list[KnownWork]:
+    """Every work that is on record, by name."""
+    rows = Work.objects.order_by("name", "pk").values_list("code", "name", "certified_by")
+    return [KnownWork(code, name, tuple(terms)) for code, name, terms in rows]
+
+
+def what_is_proposed(station: str, today: date) -> list[ToSetAside]:
+    """The needs whose proposed unit may be set aside now: by the kept proposal, whatever its day."""
+    return to_set_aside(station)
+
+
+# --- walk-rounds ------------------------------------------------------------------------------
+
+
+def when_limits_run_out(unit_ids: Sequence[int]) -> dict[int, tuple[date, ...]]:
+    """The days of the due items that the calendar alone decides; a projected day is on no plate."""
+    found: dict[int, list[date]] = defaultdict(list)
+    items = DueItem.objects.filter(
+        unit__in=unit_ids, due_on__isnull=False, due_on_projected=False, missing=0
+    )
+    for unit_id, day in items.values_list("unit", "due_on").order_by("due_on", "pk"):
+        if day is not None:
+            found[unit_id].append(day)
+    return {unit_id: tuple(days) for unit_id, days in found.items()}

@@ -1,0 +1,204 @@
+"""Every question to the app above is really asked: while nobody answers it, nothing is done and nothing is fine.
+
+The program does not start so (``tests/fleet/test_ports.py``); here one answerer is taken away at a time.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+from uuid import uuid4
+
+import pytest
+import time_machine
+from django.urls import reverse
+
+from equipment.actions.fillings import Use, record_filling
+from equipment.models import Filling, Reservation, ShopOrder, Signature, SwapEnd, Unit
+from equipment.ports import (
+    bottle_limits_of,
+    life_status_of,
+    record_earned_works,
+    release_obstacles,
+)
+from equipment.stores.clerk_day import proposed_for, to_hand_out
+from equipment.stores.ports import (
+    expired_among,
+    known_works,
+    limit_starts,
+    nested_scope,
+    proposed_to_set_aside,
+    record_certified_works,
+)
+from equipment.stores.shop_loop import at_shops, scope_of_order
+from equipment.stores.unit_facts import Asked, uses_of
+from equipment.swaps.state import state_of
+from equipment.walk.ports import expiries_of
+from equipment.walk.record import on_record
+from fleet.desks import ROLES
+from fleet.models import Load
+from fleet.ports import Port, PortFault, declared
+from scheduling.models import Work, WorkDone
+from tests import builders as build
+from tests import builders_swaps as swaps
+from tests.api.conftest import administrator, program, secret_of  # noqa: F401
+from tests.equipment.stores.world import AT, TODAY, a_line, a_stocked_unit, a_work, received, works
+
+from .segregated_doors import DOORS, Door, is_on, line_of, loaded, signed_in
+from .segregated_stage import GOOD, NOON, a_stage
+
+pytestmark = pytest.mark.django_db
+
+
+def question(port: Port[..., Any]) -> str:
+    return port.question
+
+
+@pytest.fixture
+def silence(monkeypatch):
+    """``silence(port)``: nobody answers it any longer."""
+    return lambda port: monkeypatch.setattr(port, "answer", None)
+
+
+@pytest.fixture
+def job(db):
+    Work.objects.create(code="WEIGHING", name="Weighing")
+    made = swaps.a_job()
+    made.do_all()
+    return made
+
+
+@pytest.mark.parametrize(
+    "port", [release_obstacles, record_earned_works, life_status_of], ids=question
+)
+def test_no_swap_is_released(job, port, silence):
+    silence(port)
+
+    with pytest.raises(PortFault, match=port.question):
+        job.release()
+
+    assert not SwapEnd.objects.exists()
+    assert not Signature.objects.filter(sort=Signature.RELEASE).exists()
+    assert not WorkDone.objects.exists()
+
+
+def test_answered_it_is_released_with_its_works(job):
+    job.release()
+
+    assert SwapEnd.objects.get().works == ["WEIGHING"]
+    assert WorkDone.objects.get().unit == job.new
+
+
+def test_no_page_says_that_nothing_stands_in_the_way_of_a_release(job, silence):
+    silence(release_obstacles)
+
+    with pytest.raises(PortFault, match=release_obstacles.question):
+        state_of(job.swap)
+
+
+# --- use --------------------------------------------------------------------------------------
+
+
+def doors_of_use() -> dict[str, Door]:
+    """Those that answer at once. A proposal keeps what it failed on, so nothing is set aside by it."""
+    named = {
+        "reserve": ["API"],
+        "issue": DOORS["issue"],
+        "fit": [door for door in DOORS["fit"] if door != "sheet"],
+    }
+    return {f"{act}: {door}": DOORS[act][door] for act, doors in named.items() for door in doors}
+
+
+@pytest.fixture
+def stage(program, silence, settings, tmp_path):  # noqa: F811
+    """A good spare, of which nobody says whether anything of it has run out."""
+    settings.DATA_DIR = tmp_path
+    with time_machine.travel(NOON, tick=False):
+        made = a_stage(GOOD)
+        for role, _ in ROLES:
+            program(role)
+        silence(expired_among)
+        silence(release_obstacles)  # what a swap asks in its place
+        yield made
+
+
+@pytest.mark.parametrize("door", doors_of_use())
+def test_no_unit_is_set_aside_issued_or_fitted(door, stage, program):  # noqa: F811
+    with pytest.raises(PortFault, match=f"{expired_among.question}|{release_obstacles.question}"):
+        doors_of_use()[door](stage, program)
+
+    assert not is_on(stage, stage.empty)
+    assert not SwapEnd.objects.exists()
+    assert not Reservation.objects.filter(issued_at__isnull=False).exists()
+
+
+def test_no_load_fits_a_unit_and_it_says_that_the_program_is_at_fault(stage, program):  # noqa: F811
+    loaded(program, [line_of(stage, "installed", "2027-06-01", stage.empty)])
+
+    assert "fault of its own (PortFault)" in Load.objects.get().fault
+    assert not is_on(stage, stage.empty)
+
+
+def test_no_bottle_is_filled(job, silence):
+    silence(bottle_limits_of)
+
+    with pytest.raises(PortFault, match=bottle_limits_of.question):
+        record_filling(
+            by=job.technician,
+            unit_id=job.new.pk,
+            use=Use(build.day("2027-05-30")),
+            act_id=uuid4(),
+            at=build.NOW,
+        )
+
+    assert not Filling.objects.exists()
+
+
+@pytest.mark.parametrize("port", [record_certified_works, known_works], ids=question)
+def test_nothing_is_received_of_which_a_paper_certifies_works(port, silence):
+    works()
+    build.a_part("HS-1")
+    silence(port)
+
+    with pytest.raises(PortFault, match=port.question):
+        received(a_line(works=(a_work(),)))
+
+    assert not Unit.objects.exists()
+    assert not WorkDone.objects.exists()
+
+
+# --- reads ------------------------------------------------------------------------------------
+
+
+def starts_on_the_page():
+    clerk = build.a_person("stores")
+    signed_in(clerk).get(reverse("equipment:stores_received", args=[a_stocked_unit().pk]))
+
+
+#: What is read of the app above, through whatever reads it.
+READS = [
+    (limit_starts, starts_on_the_page),
+    (
+        nested_scope,
+        lambda: scope_of_order(ShopOrder(unit=a_stocked_unit(), works=["OH"], promised_on=TODAY)),
+    ),
+    (known_works, lambda: at_shops(TODAY)),
+    (proposed_to_set_aside, lambda: to_hand_out(today=TODAY, at=AT)),
+    (proposed_to_set_aside, lambda: proposed_for(1, TODAY)),
+    (expiries_of, lambda: on_record([a_stocked_unit()], TODAY)),
+    (expired_among, lambda: uses_of([a_stocked_unit().pk], Asked(TODAY, AT))),
+]
+
+
+@pytest.mark.parametrize(("port", "read"), READS)
+def test_no_list_is_shown_empty_of_what_nobody_was_asked(port, read, silence):
+    read()
+    silence(port)
+
+    with pytest.raises(PortFault, match=port.question):
+        read()
+
+
+def test_every_question_is_tried_here():
+    acts = {release_obstacles, record_earned_works, life_status_of, bottle_limits_of}
+
+    assert {*dict(READS), *acts, record_certified_works} == set(declared())
