@@ -13,7 +13,7 @@ from fleet.api_doors import Door, done
 from fleet.api_fields import Instant
 from fleet.api_json import LargeJSON
 from fleet.api_schema import described
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from . import api_beside_examples as examples
 from . import api_beside_takes as takes

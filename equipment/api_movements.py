@@ -14,7 +14,7 @@ from rest_framework.response import Response
 
 from fleet.api_doors import Door, done, found_or_missing
 from fleet.api_schema import described
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from . import api_act_serializers as takes
 from . import api_examples as examples

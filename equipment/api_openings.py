@@ -12,7 +12,7 @@ from rest_framework.response import Response
 from fleet.api_doors import Door, Paged, done, found_or_missing
 from fleet.api_fields import Truth
 from fleet.api_schema import described, page_of
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from . import api_beside_examples as examples
 from . import api_beside_takes as takes

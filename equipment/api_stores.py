@@ -11,8 +11,8 @@ from rest_framework.response import Response
 from fleet.api_doors import Door, done, once
 from fleet.api_json import LargeJSON
 from fleet.api_schema import described
-from fleet.desks import ask
-from fleet.pages import today
+from fleet.house.desks import ask
+from fleet.house.pages import today
 
 from . import api_stores_examples as examples
 from . import api_stores_shapes as shapes

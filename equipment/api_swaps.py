@@ -15,8 +15,8 @@ from rest_framework.response import Response
 
 from fleet.api_doors import Door, done, found_or_missing
 from fleet.api_schema import described, page_of
-from fleet.proofs import Proof, prove
-from fleet.refusals import Refused
+from fleet.house.proofs import Proof, prove
+from fleet.house.refusals import Refused
 
 from . import api_swap_examples as examples
 from . import api_swap_serializers as takes

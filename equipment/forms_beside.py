@@ -15,7 +15,7 @@ from equipment.actions.stores._files import refuse_size
 from equipment.actions.stores.facts import FileFact
 from equipment.judging.quantities import read_quantity
 from equipment.judging.verdicts import Problem
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from fleet.screens.act_forms import ActForm
 from fleet.screens.fields import Day
 

@@ -15,7 +15,7 @@ from equipment.actions.stores.facts import FileFact, Paper, TotalFact, WorkFact
 from fleet.intake.numbers import count_of, minutes_of
 from fleet.intake.problems import CellProblem
 from fleet.models import Measure
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from fleet.screens.act_forms import ActForm
 from fleet.screens.fields import Day, Figures, Offered, text
 

@@ -12,7 +12,7 @@ from django.core.exceptions import ValidationError
 from equipment.actions.stores._papers import NOT_APPLICABLE
 from equipment.actions.stores.facts import Receipt, ReceiptLine, TitleSaid
 from equipment.actions.stores.receiving import MOST_LINES
-from fleet.refusals import Refusal, Refused
+from fleet.house.refusals import Refusal, Refused
 from fleet.screens.fields import Day, Stamped, stated_life, text
 
 from .forms_papers import TOTAL_ROWS, PaperForm

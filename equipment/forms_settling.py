@@ -11,7 +11,7 @@ from django.core.exceptions import ValidationError
 
 from fleet.intake.numbers import count_of, minutes_of
 from fleet.models import AircraftPosition, Station
-from fleet.pages import EARLIEST, LATEST
+from fleet.house.pages import EARLIEST, LATEST
 from fleet.screens.act_forms import ActForm
 from fleet.screens.fields import Figures
 

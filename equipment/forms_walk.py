@@ -10,7 +10,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from fleet.models import Aircraft, Station
-from fleet.pages import day_read
+from fleet.house.pages import day_read
 from fleet.screens.act_forms import ActForm
 
 from .codes.read import read_mark

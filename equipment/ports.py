@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from fleet.ports import Port
+from fleet.house.ports import Port
 
 from .judging.release import Obstacle
 from .models import Signature, Swap

@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from fleet.models import User
-from fleet.refusals import Refusal, Refused
+from fleet.house.refusals import Refusal, Refused
 
 from .judging.release import Obstacle
 from .judging.signing import RELEASE, authorisation_for

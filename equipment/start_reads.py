@@ -9,7 +9,7 @@ from django.db.models import Case, Q, QuerySet, Value, When
 from django.utils import timezone
 
 from fleet.models import AircraftPosition
-from fleet.pages import today
+from fleet.house.pages import today
 
 from .actions.swaps.opening import expected_at, step_list_of
 from .ledger.facts import PlaceAt

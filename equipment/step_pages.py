@@ -11,9 +11,9 @@ from uuid import uuid4
 from django.urls import reverse
 from django.utils import timezone
 
-from fleet.desks import may
+from fleet.house.desks import may
 from fleet.models import User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from fleet.screens.act_forms import ProofForm
 
 from .forms_steps import controls_of

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from equipment.actions.stores.holds import held_by
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from .models import Hold
 from .scanned import units_of

@@ -7,7 +7,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_safe
 from django.views.decorators.vary import vary_on_headers
 
-from fleet.pages import reader, today, wants_part
+from fleet.house.pages import reader, today, wants_part
 
 from . import histories, unit_reads
 

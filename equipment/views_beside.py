@@ -17,7 +17,7 @@ from equipment.actions.fillings import record_discharge, record_filling
 from equipment.actions.swaps import FoundUnit
 from equipment.actions.swaps.paper import Card, Ink, transcribe_swap
 from equipment.actions.tools import report_tool
-from fleet.pages import reader, today
+from fleet.house.pages import reader, today
 
 from . import scanned
 from .forms_beside import (

@@ -13,9 +13,9 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
 from equipment.actions import discrepancies as acts
-from fleet.desks import may
+from fleet.house.desks import may
 from fleet.models import User
-from fleet.pages import reader, today
+from fleet.house.pages import reader, today
 from fleet.screens.act_forms import ActForm
 
 from . import discrepancy_reads as reads

@@ -9,7 +9,7 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from fleet.pages import reader
+from fleet.house.pages import reader
 
 from .models import Reservation, UnitTag
 from .stores.labels import Sheet, pdf_of, set_aside_label, unit_label, unit_tag

@@ -7,8 +7,8 @@ from django.shortcuts import render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from fleet.desks import may
-from fleet.pages import reader, today
+from fleet.house.desks import may
+from fleet.house.pages import reader, today
 
 from . import line_lists
 from .swaps.open_items import open_rows

@@ -14,7 +14,7 @@ from equipment.actions.openings import close_item, open_item
 from equipment.ledger.facts import PlaceAt
 from fleet.drawing.words import day_words
 from fleet.models import Aircraft
-from fleet.pages import reader, today
+from fleet.house.pages import reader, today
 
 from . import scanned
 from .forms_beside import CloseItemForm, DeferralForm

@@ -15,7 +15,7 @@ from django.views.decorators.http import require_http_methods
 
 from equipment.actions.openings import open_item, rob_unit
 from equipment.ledger.facts import When
-from fleet.pages import reader, today
+from fleet.house.pages import reader, today
 
 from . import scanned
 from .forms_beside import OpeningForm, RobberyForm

@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from fleet.pages import reader
+from fleet.house.pages import reader
 
 from .models import Attachment, Swap
 from .prints.page import pdf_of

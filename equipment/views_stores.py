@@ -12,7 +12,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from fleet.models import Kind
-from fleet.pages import reader, today
+from fleet.house.pages import reader, today
 
 from . import store_pages, store_scans
 from .forms_stores_acts import StockForm

@@ -10,9 +10,9 @@ from django.forms import BaseForm
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
-from fleet.desks import ACTS as WHO
-from fleet.desks import ROLES, may
-from fleet.pages import today
+from fleet.house.desks import ACTS as WHO
+from fleet.house.desks import ROLES, may
+from fleet.house.pages import today
 
 from .models import Unit
 from .views_swap_parts import person, tried

@@ -13,8 +13,8 @@ from django.views.decorators.http import require_http_methods, require_safe
 from equipment.actions.stores.facts import Receiving
 from equipment.actions.stores.inspections import STATEMENT, inspect_incoming
 from equipment.actions.stores.receiving import receive
-from fleet.pages import reader, today
-from fleet.refusals import Refused
+from fleet.house.pages import reader, today
+from fleet.house.refusals import Refused
 
 from . import store_scans, store_units
 from .forms_receive import ReceiveForm

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods
 
 from equipment.actions.reservations import reserve_unit
 from equipment.ledger.facts import PlaceAt
-from fleet.pages import reader, today
+from fleet.house.pages import reader, today
 
 from . import scanned, store_units
 from .forms_stores_acts import SetAsideForm

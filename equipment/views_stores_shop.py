@@ -13,7 +13,7 @@ from django.views.decorators.http import require_http_methods
 from equipment.actions.stores.holds import end_hold, hold_units
 from equipment.actions.stores.shops import note_promise, promised_of, return_from_shop, send_to_shop
 from fleet.drawing.words import day_words
-from fleet.pages import reader, today
+from fleet.house.pages import reader, today
 
 from . import store_holds, store_units
 from .forms_stores_acts import (

@@ -14,7 +14,7 @@ from equipment.actions.stores.inside import note_inside
 from equipment.actions.stores.issues import issue_unit
 from equipment.actions.stores.late_papers import bring_paper
 from equipment.actions.tags import tag_unit
-from fleet.pages import reader, today
+from fleet.house.pages import reader, today
 from fleet.screens.act_forms import ActForm
 
 from . import store_units

@@ -13,10 +13,10 @@ from django.utils import timezone
 
 from equipment.actions.swaps import note_presence
 from equipment.models import Step, Swap
-from fleet.desks import may
+from fleet.house.desks import may
 from fleet.models import User
-from fleet.refusals import Refused
-from fleet.web import show_on_form
+from fleet.house.refusals import Refused
+from fleet.house.web import show_on_form
 
 from . import line_reads
 from .line_reads import Here

@@ -21,8 +21,8 @@ from equipment.actions.swaps import (
     sign_steps,
 )
 from equipment.models import Signature
-from fleet.pages import reader
-from fleet.proofs import Proof, prove
+from fleet.house.pages import reader
+from fleet.house.proofs import Proof, prove
 from fleet.screens.act_forms import ProofForm
 
 from . import signing_pages

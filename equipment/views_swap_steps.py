@@ -17,8 +17,8 @@ from django.views.decorators.http import require_http_methods, require_POST
 from equipment.actions.attachments import attach_file
 from equipment.actions.swaps import call_inspector, enter_step
 from equipment.models import StepEntry
-from fleet.pages import reader, today
-from fleet.refusals import Refused
+from fleet.house.pages import reader, today
+from fleet.house.refusals import Refused
 
 from . import step_pages
 from .forms_beside import file_of

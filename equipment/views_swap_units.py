@@ -14,7 +14,7 @@ from django.views.decorators.http import require_http_methods
 from equipment.actions.swaps import abandon_swap, correct_swap, record_installation, record_removal
 from equipment.actions.swaps.facts import Moved
 from equipment.swaps.rows import OF_MOVEMENT
-from fleet.pages import reader
+from fleet.house.pages import reader
 
 from . import unit_pages
 from .forms_swaps import InstallationForm, ReasonForm, RemovalForm

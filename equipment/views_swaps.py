@@ -12,9 +12,9 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from equipment.actions.swaps import answer_call, open_swap
-from fleet.desks import may
-from fleet.pages import reader, today
-from fleet.refusals import Refused
+from fleet.house.desks import may
+from fleet.house.pages import reader, today
+from fleet.house.refusals import Refused
 
 from . import start_pages, swap_lists
 from .forms_swaps import StartForm

@@ -15,9 +15,9 @@ from django.views.decorators.http import require_http_methods, require_safe
 from equipment.actions.walk_rounds import Sighted, see_position, start_walk_round
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place
-from fleet.desks import may
+from fleet.house.desks import may
 from fleet.models import Aircraft
-from fleet.pages import reader, today
+from fleet.house.pages import reader, today
 
 from . import walk_reads
 from .forms_walk import SeenForm, WalkForm

@@ -17,7 +17,7 @@ from .actions.utilisation import NewReading, record_readings
 from .api_doors import Door, Paged, done, found_or_missing, once, same_act
 from .api_schema import described, page_of
 from .models import Aircraft, AircraftPosition, Check, Measure, Station, UtilisationReading
-from .pages import end_of
+from fleet.house.pages import end_of
 
 
 def aircraft_of(registration: str) -> Aircraft:

@@ -11,7 +11,7 @@ from rest_framework.permissions import BasePermission
 from rest_framework.request import Request
 
 from .actions.tokens import digest_of, is_within_rights
-from .desks import ask
+from fleet.house.desks import ask
 from .models import ApiToken, User
 
 if TYPE_CHECKING:  # REST framework's views import this module

@@ -18,7 +18,7 @@ from .api_doors import Door, Paged, done, found_or_missing
 from .api_fields import Day, KeyOf, Shape, Words
 from .api_schema import described, page_of
 from .models import Authorisation, User
-from .refusals import Refused
+from fleet.house.refusals import Refused
 
 
 class AuthorisationShown(serializers.Serializer[Any]):

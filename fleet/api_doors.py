@@ -21,7 +21,7 @@ from .api_auth import Reader
 from .api_fields import Shape, Whole, Words
 from .api_json import StrictJSON
 from .models import User
-from .refusals import Refused
+from fleet.house.refusals import Refused
 
 CURSOR_SALT = "greenband.api.cursor"
 MOST_ROWS = 500

@@ -19,7 +19,7 @@ from .api_doors import Door, Paged, done, found_or_missing
 from .api_fields import Instant, Shape
 from .api_schema import described, page_of
 from .models import Load, LoadLine, User
-from .refusals import Refused
+from fleet.house.refusals import Refused
 from .tasks import drain_loads
 
 DROP, AGAIN = "nothing", "again"

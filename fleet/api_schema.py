@@ -10,8 +10,8 @@ from drf_spectacular.utils import OpenApiExample, OpenApiResponse, extend_schema
 from rest_framework import serializers
 
 from .api_fields import Shape
-from .desks import ACTS, ROLES
-from .web import PROBLEM_TYPE
+from fleet.house.desks import ACTS, ROLES
+from fleet.house.web import PROBLEM_TYPE
 
 
 class TokenScheme(OpenApiAuthenticationExtension):

@@ -15,14 +15,14 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from .actions.loads import bring_load, decide_load, drop_load, restart_load
-from .desks import may
+from fleet.house.desks import may
 from .intake.registry import WHY_REFUSED
 from .intake.template import refused_workbook, template
 from .models import Load, LoadLine, User
-from .pages import reader, today, wants_part
-from .refusals import Refused
+from fleet.house.pages import reader, today, wants_part
+from fleet.house.refusals import Refused
 from .tasks import drain_loads
-from .web import show_on_form
+from fleet.house.web import show_on_form
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 WORKED_ON = {Load.WAITING, Load.READING, Load.APPLYING}

@@ -13,8 +13,8 @@ from django.views.decorators.http import require_POST, require_safe
 
 from .actions.notices import read_notice
 from .models import Notice, User
-from .pages import reader
-from .refusals import Refused
+from fleet.house.pages import reader
+from fleet.house.refusals import Refused
 
 ROWS = 50
 

@@ -6,7 +6,7 @@ from celery import shared_task
 from django.utils import timezone
 
 from fleet.loading.work import drain
-from fleet.pages import today
+from fleet.house.pages import today
 
 
 @shared_task

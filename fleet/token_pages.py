@@ -16,11 +16,11 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST
 
 from .actions.tokens import make_token, withdraw_token
-from .desks import ROLES, ask
+from fleet.house.desks import ROLES, ask
 from .models import ApiToken, User
-from .pages import View, reader, zone
-from .refusals import Refused
-from .web import show_on_form
+from fleet.house.pages import View, reader, zone
+from fleet.house.refusals import Refused
+from fleet.house.web import show_on_form
 
 
 class TokenForm(forms.Form):

@@ -8,7 +8,7 @@ from django.views.decorators.http import require_safe
 
 from . import queries
 from .models import Aircraft
-from .pages import day_asked, end_of, reader, today
+from fleet.house.pages import day_asked, end_of, reader, today
 
 
 @require_safe

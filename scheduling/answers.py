@@ -15,8 +15,8 @@ from equipment.stores.ports import CertifiedWork, KnownWork, ToSetAside
 from equipment.swaps.rows import day_of
 from equipment.walk import ports as of_walks
 from fleet.models import User
-from fleet.pages import zone
-from fleet.refusals import Refused
+from fleet.house.pages import zone
+from fleet.house.refusals import Refused
 
 from . import stores, swaps
 from .actions.works import NewWork, record_certified, record_works

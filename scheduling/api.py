@@ -11,7 +11,7 @@ from rest_framework.response import Response
 from equipment.api import unit_of
 from fleet.api_doors import Door, Missing
 from fleet.api_schema import described
-from fleet.pages import today
+from fleet.house.pages import today
 
 from . import api_examples as examples
 from . import api_serializers as shapes

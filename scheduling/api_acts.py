@@ -10,7 +10,7 @@ from rest_framework.response import Response
 from fleet.api_doors import Door, done, once, same_act
 from fleet.api_schema import described
 from fleet.models import User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from . import api_act_serializers as shapes
 from . import api_examples as examples

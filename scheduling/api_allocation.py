@@ -11,7 +11,7 @@ from rest_framework.response import Response
 
 from fleet.api_doors import Door, Missing, done
 from fleet.api_schema import described
-from fleet.pages import today
+from fleet.house.pages import today
 
 from . import api_allocation_examples as examples
 from . import api_allocation_serializers as shapes

@@ -13,7 +13,7 @@ from django.forms.utils import flatatt
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
-from fleet.pages import day_read
+from fleet.house.pages import day_read
 
 from .rows import BANDS, SORTS, DueFilters
 

@@ -8,8 +8,8 @@ from typing import Any
 from django.dispatch import receiver
 from django.utils import timezone
 
-from fleet.pages import today
-from fleet.signals import facts_changed
+from fleet.house.pages import today
+from fleet.house.signals import facts_changed
 
 from .actions.recompute import note_changed
 from .queries import stored_day

@@ -9,7 +9,7 @@ from urllib.parse import parse_qsl
 
 from fleet.drawing.lifeline import LifeLine
 from fleet.drawing.words import count_words, days_words
-from fleet.pages import today
+from fleet.house.pages import today
 
 from .forms import DueFilterForm
 from .rows import BANDS, MOST_COUNTED, ClockLine, DuePage, DueRow, Explanation

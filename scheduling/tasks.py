@@ -15,7 +15,7 @@ from django.db import transaction
 from django.utils import timezone
 from kombu.exceptions import OperationalError
 
-from fleet.pages import today
+from fleet.house.pages import today
 
 from .actions.allocation.make import renew_if_stale
 from .actions.bulk import finish_runs, only_runner

@@ -9,10 +9,10 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 from django.views.decorators.vary import vary_on_headers
 
-from fleet.pages import day_asked, reader, today, wants_part
-from fleet.refusals import Refused
+from fleet.house.pages import day_asked, reader, today, wants_part
+from fleet.house.refusals import Refused
 from fleet.templatetags.face import shows_demonstration
-from fleet.web import show_on_form
+from fleet.house.web import show_on_form
 
 from . import exports, page_reads, queries, shown
 from .forms import DueFilterForm

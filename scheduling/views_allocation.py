@@ -13,10 +13,10 @@ from django.utils import timezone
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST, require_safe
 
-from fleet.desks import may
+from fleet.house.desks import may
 from fleet.models import Kind, Station, User
-from fleet.pages import reader, today
-from fleet.refusals import Refused
+from fleet.house.pages import reader, today
+from fleet.house.refusals import Refused
 
 from .actions.allocation.decide import (
     Ruling,

@@ -6,8 +6,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from fleet.desks import may
-from fleet.pages import reader, today
+from fleet.house.desks import may
+from fleet.house.pages import reader, today
 
 from .allocation.float_page import chances_shown, floats_shown
 from .allocation.kept import current, is_stale

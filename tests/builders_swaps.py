@@ -31,7 +31,7 @@ from equipment.models import (
     Unit,
 )
 from fleet.models import Aircraft, Authorisation, Kind, Station, User
-from fleet.proofs import Proof
+from fleet.house.proofs import Proof
 from tests import builders as build
 
 PASSWORD = "a long invented password"

@@ -17,7 +17,7 @@ from demo_fixtures.copies import reference_day
 from equipment.models import Movement, Sighting, Unit
 from equipment.stores.clerk_day import clerk_day
 from equipment.swaps.open_items import open_rows
-from fleet.desks import ROLES
+from fleet.house.desks import ROLES
 from fleet.models import (
     Aircraft,
     AircraftPosition,

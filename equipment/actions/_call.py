@@ -8,7 +8,7 @@ from datetime import datetime
 from uuid import UUID
 
 from equipment.ledger.facts import MovementFact, PlaceAt, RowsRefused
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 from ._chains import Chains, chains_of, positions_ever_held
 from ._fits import mirrors_of

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from django.db import connection
 
 from fleet.drawing.words import day_words
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 from ._arrays import array_of
 

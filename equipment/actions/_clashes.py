@@ -7,7 +7,7 @@ from contextlib import contextmanager
 
 from django.db import IntegrityError
 
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 TOLD = {
     "a_unit_is_in_one_place_at_a_time": (

@@ -12,7 +12,7 @@ from datetime import datetime
 from django.db import connection
 
 from equipment.ledger.sql import FITTED, STAYS
-from fleet.signals import facts_changed
+from fleet.house.signals import facts_changed
 
 from ._arrays import array_of
 from ._locks import NESTED

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from equipment.models import Discrepancy, Movement, Swap
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from ._settling import waits
 

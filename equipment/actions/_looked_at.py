@@ -8,7 +8,7 @@ from zlib import crc32
 
 from django.db import connection
 
-from fleet.refusals import Reasons
+from fleet.house.refusals import Reasons
 
 OF_FINDINGS = 7_204_421
 

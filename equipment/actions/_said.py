@@ -9,7 +9,7 @@ from zlib import crc32
 
 from django.db import connection
 
-from fleet.refusals import Refusal, Refused
+from fleet.house.refusals import Refusal, Refused
 
 ENTERING = 7_204_413
 

@@ -23,7 +23,7 @@ from equipment.stores.ports import expired_among
 from equipment.stores.segregation import why_not_use
 from equipment.stores.unit_facts import Asked, aircraft_names, uses_of, with_inside
 from equipment.swaps.shop_first import straight_from_shop
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 from ._arrays import array_of
 from ._call import Call

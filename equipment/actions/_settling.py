@@ -11,7 +11,7 @@ from equipment.walk.record import occupants
 from equipment.wording import PLACE_PARTS
 from fleet.drawing.words import day_words
 from fleet.models import User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from ._looked_at import hold_finding
 from .swaps._held import of_another

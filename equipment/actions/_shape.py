@@ -13,7 +13,7 @@ from equipment.ledger.facts import MovementFact
 from equipment.ledger.rules import TO
 from equipment.models.units import PRECISIONS
 from fleet.drawing.words import day_words
-from fleet.refusals import Reasons, Refusal
+from fleet.house.refusals import Reasons, Refusal
 
 from ._arrays import array_of
 

@@ -12,7 +12,7 @@ from equipment.models import Movement, Place, Stay, Unit
 from equipment.wording import PLACE_PARTS, movement_words, unit_words
 from fleet.drawing.words import dated_words
 from fleet.models import User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from .correct import annul_movements
 from .record import record_asked

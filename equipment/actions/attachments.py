@@ -10,9 +10,9 @@ from uuid import UUID
 from django.db import transaction
 
 from equipment.models import Attachment, Certificate, Sighting
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from .stores._files import media_type_of, refuse_size
 from .stores._units import act_id_used

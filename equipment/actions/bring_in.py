@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from django.db import connection, transaction
 
-from fleet import desks
+from fleet.house import desks
 from fleet.models import User
 
 from ._derive import raise_stamps

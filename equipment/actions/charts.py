@@ -16,9 +16,9 @@ from equipment.judging.rule_data import points_of
 from equipment.judging.verdicts import Problem
 from equipment.ledger.facts import RowsRefused
 from equipment.models import BottleChart, PartNumber
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import User
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 from ._said import hold_entering, too_long
 

@@ -20,9 +20,9 @@ from equipment.ledger.facts import (
 from equipment.ledger.picture import Edit
 from equipment.ledger.sweep import contradictions
 from equipment.models import Correction, Movement
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import User
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 from ._chains import Chains, chains_of, positions_ever_held, why_not_replace
 from ._clashes import told_by_name

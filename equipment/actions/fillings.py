@@ -14,10 +14,10 @@ from equipment.ledger.facts import LifeStatementFact
 from equipment.models import BottleChart, Filling, LifeStatement, Unit, UnitTag
 from equipment.ports import bottle_limits_of
 from equipment.wording import unit_words
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import Measure, User
-from fleet.refusals import Refusal, Refused
+from fleet.house.refusals import Refusal, Refused
 
 from .papers import state_asked
 from .stores._units import act_id_used, hold_unit, refuse_blank

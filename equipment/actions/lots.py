@@ -9,9 +9,9 @@ from django.db import transaction
 
 from equipment.ledger.facts import MovementFact, Recorded, UnitFact, When
 from equipment.models import Movement, Stay, Unit
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from ._locks import lock
 from .record import record_movements

@@ -10,9 +10,9 @@ from django.db import connection, transaction
 
 from equipment.ledger.facts import Entered, MergeFact, RowsRefused
 from equipment.models import UnitMerge
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import User
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 from ._chains import positions_ever_held
 from ._clashes import told_by_name

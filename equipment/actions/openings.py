@@ -11,10 +11,10 @@ from django.db import transaction
 from equipment.ledger.facts import PlaceAt, When
 from equipment.models import OpenItem, OpenItemClosed, Place, Swap
 from equipment.wording import PLACE_PARTS, place_words
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import Aircraft, User
-from fleet.refusals import Reasons, Refused
+from fleet.house.refusals import Reasons, Refused
 
 from .stores._units import act_id_used
 from .swaps._held import act_of, hold_openings_at, hold_swap, refuse_blank, refuse_long

@@ -17,9 +17,9 @@ from equipment.ledger.facts import (
     TitleFact,
 )
 from equipment.models import Certificate, LifeStatement, Title, Unit
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import User
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 from ._clashes import told_by_name
 from ._derive import raise_stamps

@@ -13,9 +13,9 @@ from django.forms.models import model_to_dict
 from equipment.judging.step_lists import NewStep, why_not_steps
 from equipment.ledger.facts import Entered, RowsRefused
 from equipment.models import PartNumber, RuleSet, Step, StepList
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import Kind, User
-from fleet.refusals import Refusal, Refused
+from fleet.house.refusals import Refusal, Refused
 
 from ._said import hold_entering, too_long
 

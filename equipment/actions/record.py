@@ -14,10 +14,10 @@ from django.db import connection, transaction
 from equipment.ledger.facts import MovementFact, Recorded, RowsRefused
 from equipment.ledger.picture import Edit, Key, Link, Picture
 from equipment.ledger.sweep import UNRECORDED, contradictions
-from fleet import pace
-from fleet.desks import ask
+from fleet.house import pace
+from fleet.house.desks import ask
 from fleet.models import User
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 from ._arrays import array_of
 from ._call import Act, Call, call_of, lock_call

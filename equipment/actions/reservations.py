@@ -10,10 +10,10 @@ from django.db import transaction
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place, Reservation
 from equipment.wording import PLACE_PARTS, place_words, unit_words
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from ._clashes import told_by_name
 from ._locks import lock

@@ -10,9 +10,9 @@ from django.db import transaction
 
 from equipment.ledger.facts import Entered, RowsRefused, SightingFact
 from equipment.models import Sighting, Unit
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import User
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 from ._clashes import told_by_name
 from ._places import place_ids

@@ -9,9 +9,9 @@ from django.db import transaction
 
 from equipment.models import UnitTag
 from equipment.wording import unit_words
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from .stores._units import act_id_used, hold_unit, refuse_later
 from .stores.freeing import free_failed

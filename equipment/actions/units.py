@@ -9,9 +9,9 @@ from django.db import connection, transaction
 
 from equipment.ledger.facts import Entered, IdentificationFact, RowsRefused, UnitFact
 from equipment.models import Identification, Unit
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import User
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 from ._clashes import told_by_name
 from ._derive import raise_stamps

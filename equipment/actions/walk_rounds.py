@@ -15,9 +15,9 @@ from equipment.models import Discrepancy, Place, Sighting, WalkRound
 from equipment.walk.compare import Finding, Seen, findings, unit_seen
 from equipment.walk.record import position_of, units_named
 from equipment.wording import PLACE_PARTS
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import Aircraft, Station, TypePosition, User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from ._looked_at import hold_finding, refuse_unkept
 from ._places import place_ids

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 from .rules import SORTS, rule_of
 

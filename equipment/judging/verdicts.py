@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Any, Literal
 
 from fleet.drawing.words import MINUS, count_words
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 Verdict = Literal["in", "out", "cannot_judge", "none"]
 

@@ -8,7 +8,7 @@ from datetime import date, datetime, time
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from fleet.refusals import Refusal, Refused
+from fleet.house.refusals import Refusal, Refused
 
 
 @dataclass(frozen=True, slots=True)

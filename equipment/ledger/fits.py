@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 
 from fleet.drawing.words import day_words
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 from .picture import Edit, FitFacts, Identity, Picture, PlaceFacts, Span, UnitFacts
 

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from fleet.drawing.words import count_words, day_words, hours_words
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 from .fits import why_not_installed
 from .picture import Edit, Link, Picture, PlaceFacts, Span, Totals, UnitFacts

@@ -11,7 +11,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from datetime import date, datetime
 
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 from .fits import ONE_JOB
 from .picture import Chain, Edit, Link, Picture, Span, Totals, is_overlapping

@@ -13,7 +13,7 @@ from equipment.models import Correction, Movement, Place, Sighting
 from fleet.intake.columns import CHOICE, CODE, INSTANT, STAMP
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading.batch import Batch
-from fleet.pages import zone as zone_of_today
+from fleet.house.pages import zone as zone_of_today
 from fleet.sheets import lookups as fleet_lookups
 
 from . import lookups

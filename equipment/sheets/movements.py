@@ -10,12 +10,12 @@ from zoneinfo import ZoneInfo
 from equipment.actions.record import record_movements
 from equipment.ledger.facts import MovementFact, PlaceAt, When
 from equipment.models import Movement, Place, Unit
-from fleet import pace
+from fleet.house import pace
 from fleet.intake.columns import CHOICE, CODE, COUNT, HOURS, INSTANT
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.intake.stamps import Stamp
 from fleet.loading.batch import Batch
-from fleet.pages import zone as zone_of_today
+from fleet.house.pages import zone as zone_of_today
 from fleet.sheets import lookups as fleet_lookups
 from fleet.sheets.usage import in_utc
 

@@ -9,7 +9,7 @@ from equipment.models import OpenItem, Place
 from fleet.intake.columns import CODE, DAY
 from fleet.intake.registry import Column, SheetKind
 from fleet.loading.batch import Batch
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from fleet.sheets import lookups as fleet_lookups
 
 _CELL_OF = {"place": "position", "aircraft": "registration"}

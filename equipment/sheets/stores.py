@@ -14,7 +14,7 @@ from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, YES_NO
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from fleet.sheets import lookups as fleet_lookups
 
 from . import lookups

@@ -8,7 +8,7 @@ from datetime import date, datetime
 from uuid import UUID
 
 from fleet.models import User
-from fleet.ports import Port
+from fleet.house.ports import Port
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from fleet.drawing.words import day_words
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 
 @dataclass(frozen=True, slots=True)

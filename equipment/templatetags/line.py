@@ -10,7 +10,7 @@ from django import template
 from django.urls import NoReverseMatch, reverse
 
 from equipment import line_reads
-from fleet.desks import may
+from fleet.house.desks import may
 
 register = template.Library()
 

@@ -8,7 +8,7 @@ from urllib.parse import urlencode
 from django import template
 from django.urls import NoReverseMatch, reverse
 
-from fleet.desks import may
+from fleet.house.desks import may
 
 register = template.Library()
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date
 
-from fleet.ports import Port
+from fleet.house.ports import Port
 
 #: Asked with units. The known days by unit, the earliest first; a unit of which none is known is missing.
 expiries_of: Port[[Sequence[int]], dict[int, tuple[date, ...]]] = Port(

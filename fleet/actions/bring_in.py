@@ -9,7 +9,7 @@ from typing import Any
 from django.contrib.postgres.fields import ArrayField
 from django.db import connection, models, transaction
 
-from fleet import desks, pace
+from fleet.house import desks, pace
 from fleet.models import User
 
 _ESCAPES = str.maketrans({"\\": "\\\\", "\t": "\\t", "\n": "\\n", "\r": "\\r"})

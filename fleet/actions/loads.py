@@ -13,10 +13,10 @@ from django.conf import settings
 from django.db import transaction
 from django.db.models import F
 
-from fleet import desks
+from fleet.house import desks
 from fleet.loading.outcomes import LoadResult
 from fleet.models import Load, LoadFile, LoadLine, User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from .bring_in import bring_in_rows
 

@@ -6,9 +6,9 @@ from datetime import datetime
 
 from django.db import transaction
 
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import Notice, User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 
 def tell(*, to: User, words: str, link: str, at: datetime) -> Notice:

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from django.contrib.auth.hashers import make_password
 from django.db import connection, transaction
 
-from fleet.desks import ADMINISTRATOR, ROLES, ask
+from fleet.house.desks import ADMINISTRATOR, ROLES, ask
 from fleet.models import Station, User
-from fleet.refusals import Reasons, Refused
+from fleet.house.refusals import Reasons, Refused
 
 _ONE_FOUNDER = 7301544026
 

@@ -9,11 +9,11 @@ from datetime import date
 
 from django.db import transaction
 
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import Check, User
-from fleet.refusals import Reasons, Refusal
-from fleet.signals import facts_changed
+from fleet.house.refusals import Reasons, Refusal
+from fleet.house.signals import facts_changed
 
 AT_ONCE = 5000
 

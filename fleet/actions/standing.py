@@ -6,7 +6,7 @@ import datetime as dt
 
 from django.db import connection, transaction
 
-from fleet import desks
+from fleet.house import desks
 from fleet.models import User
 
 _MISSING_POSITIONS = """

@@ -9,9 +9,9 @@ from typing import NamedTuple
 
 from django.db import transaction
 
-from fleet.desks import AUDITOR, ROLES, ask
+from fleet.house.desks import AUDITOR, ROLES, ask
 from fleet.models import ApiToken, User
-from fleet.refusals import Reasons, Refused
+from fleet.house.refusals import Reasons, Refused
 
 PREFIX = "gb_"
 

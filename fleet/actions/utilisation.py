@@ -10,12 +10,12 @@ from uuid import UUID
 
 from django.db import transaction
 
-from fleet import pace
-from fleet.desks import ask
+from fleet.house import pace
+from fleet.house.desks import ask
 from fleet.models import User, UtilisationReading
-from fleet.refusals import Reasons
+from fleet.house.refusals import Reasons
 from fleet.running_totals import RunningTotals
-from fleet.signals import facts_changed
+from fleet.house.signals import facts_changed
 
 AT_ONCE = 5000
 #: A day alone stands for its end, in whatever zone: what is later than this is yet to come.
@@ -26,7 +26,7 @@ NOT_YET = timedelta(days=2)
 class NewReading:
     """A total (minutes or a count, as the measure says) as read at an instant.
 
-    A date alone is given as the end of that day (``fleet.pages.end_of``) with ``is_date_only``.
+    A date alone is given as the end of that day (``fleet.house.pages.end_of``) with ``is_date_only``.
     ``corrects_id`` names the reading that this one replaces, or withdraws (``is_annulment``).
     """
 

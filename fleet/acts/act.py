@@ -14,7 +14,7 @@ from .fields import fields_of
 class Act:
     """One thing that people do: what is said to it, who may, and how programs reach it.
 
-    ``name`` is the act's own and that of its operation; ``who`` its row in ``fleet.desks`` if that
+    ``name`` is the act's own and that of its operation; ``who`` its row in ``fleet.house.desks`` if that
     has another name. ``said`` is the dataclass that a person fills, ``as_`` the parameter of ``does``
     that takes it whole; without one, each of its fields is a parameter of its own. ``needs_today``:
     ``does`` also takes the day that the house calls today. ``example`` is what a program sends, in

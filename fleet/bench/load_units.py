@@ -21,7 +21,7 @@ from django.utils import timezone
 
 from fleet.actions.loads import bring_load
 from fleet.actions.people import NewPerson, found_house
-from fleet.desks import ADMINISTRATOR, CONTROLLER
+from fleet.house.desks import ADMINISTRATOR, CONTROLLER
 from fleet.loading.work import work_on
 from fleet.models import Load
 

@@ -10,7 +10,7 @@ from django.conf import settings
 from django.db import connections
 from django.db.models.signals import post_migrate
 
-from fleet.ports import refuse_unanswered
+from fleet.house.ports import refuse_unanswered
 
 from . import roles
 

@@ -186,7 +186,7 @@ REST_FRAMEWORK = {
     "DEFAULT_PAGINATION_CLASS": "rest_framework.pagination.CursorPagination",
     "PAGE_SIZE": 100,
     "EXCEPTION_HANDLER": next(
-        iter(_where_it_exists("fleet.web.problem_handler")),
+        iter(_where_it_exists("fleet.house.web.problem_handler")),
         "rest_framework.views.exception_handler",
     ),
 }

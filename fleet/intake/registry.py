@@ -45,7 +45,7 @@ class SheetKind:
     """One kind of sheet: one kind of fact.
 
     ``order`` says what is brought in before what. ``bring`` takes a batch of lines and brings the
-    good ones in through an act (see ``fleet.loading``). ``act`` is asked of ``fleet.desks``.
+    good ones in through an act (see ``fleet.loading``). ``act`` is asked of ``fleet.house.desks``.
     ``example`` holds lines that load as they stand, given as cells in the order of ``columns``.
     """
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from fleet import pace
+from fleet.house import pace
 
 from .columns import ReadColumn, read_column
 from .files import RawSheet

@@ -13,7 +13,7 @@ from fleet.intake.stamps import Stamp
 from fleet.intake.tables import Table
 from fleet.intake.words import nearest
 from fleet.models import User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 ACCEPTED, REFUSED, KNOWN = "accepted", "refused", "known"
 

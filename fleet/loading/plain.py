@@ -9,7 +9,7 @@ from typing import Any
 from django.contrib.postgres.fields import ArrayField
 from django.db import connection, models
 
-from fleet import pace
+from fleet.house import pace
 from fleet.actions.bring_in import bring_in_rows, change_rows
 
 from .batch import Batch

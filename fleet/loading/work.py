@@ -21,7 +21,7 @@ from fleet.actions.loads import (
 )
 from fleet.actions.tokens import is_within_rights
 from fleet.models import Load, User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from .batch import Bringing
 from .outcomes import LoadResult

@@ -4,7 +4,7 @@ import uuid
 
 from django.db import models
 
-from fleet.desks import ROLES
+from fleet.house.desks import ROLES
 
 
 class Load(models.Model):

@@ -4,11 +4,11 @@ from django.contrib.auth.models import AbstractUser
 from django.contrib.postgres.fields import ArrayField
 from django.db import models
 
-from fleet.desks import ROLES
+from fleet.house.desks import ROLES
 
 
 class User(AbstractUser):
-    """A person who signs in. ``roles`` open doors (see ``fleet.desks``)."""
+    """A person who signs in. ``roles`` open doors (see ``fleet.house.desks``)."""
 
     roles = ArrayField(models.CharField(max_length=20, choices=ROLES), default=list, blank=True)
     home_station = models.ForeignKey(

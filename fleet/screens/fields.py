@@ -11,7 +11,7 @@ from django.core.exceptions import ValidationError
 
 from fleet.intake.dates import Stamp, stamp_of
 from fleet.intake.problems import CellProblem
-from fleet.pages import EARLIEST, LATEST
+from fleet.house.pages import EARLIEST, LATEST
 
 
 class Day(forms.DateField):

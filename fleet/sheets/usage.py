@@ -9,7 +9,7 @@ from decimal import Decimal
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from fleet import pace
+from fleet.house import pace
 from fleet.actions.utilisation import NewReading, record_readings
 from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, HOURS, INSTANT, TOTAL, YES_NO
 from fleet.intake.numbers import count_of, in_hours, minutes_of, number_of

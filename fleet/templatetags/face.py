@@ -11,8 +11,8 @@ from django.conf import settings
 from django.http import QueryDict
 from django.urls import NoReverseMatch, reverse
 
-from fleet import pages
-from fleet.desks import may
+from fleet.house import pages
+from fleet.house.desks import may
 from fleet.drawing import cabin, chart, checks, lifeline, states, words
 from fleet.drawing.time import Scale, row_scale
 from fleet.models import User

@@ -9,10 +9,10 @@ from datetime import date, datetime
 
 from django.db import transaction
 
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import User
-from fleet.refusals import Reasons, Refusal
-from fleet.signals import facts_changed
+from fleet.house.refusals import Reasons, Refusal
+from fleet.house.signals import facts_changed
 
 from ..models import Disposition, Extension, Limit
 from .recompute import aircraft_of, raise_unit_stamps

@@ -9,11 +9,11 @@ from uuid import UUID
 
 from django.db import transaction
 
-from fleet import pace
-from fleet.desks import ask
+from fleet.house import pace
+from fleet.house.desks import ask
 from fleet.models import User
-from fleet.refusals import Reasons
-from fleet.signals import facts_changed
+from fleet.house.refusals import Reasons
+from fleet.house.signals import facts_changed
 
 from ..models import WorkDone
 from .recompute import aircraft_of, raise_unit_stamps

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 from ..matching.change import Change
 from ..matching.columns import columns_of

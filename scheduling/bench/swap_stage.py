@@ -18,7 +18,7 @@ from equipment.judging.release import stands_in_the_way
 from equipment.ledger.facts import PlaceAt, When
 from equipment.models import Certificate, RuleSet, Step, StepList, Swap, Unit
 from equipment.swaps.state import state_of
-from fleet.desks import CERTIFYING, INSPECTOR, TECHNICIAN
+from fleet.house.desks import CERTIFYING, INSPECTOR, TECHNICIAN
 from fleet.models import Authorisation, Kind, Station, User
 
 EVERY_ACT = ["sign_step", "inspect", "release"]

@@ -11,7 +11,7 @@ from typing import Any
 from equipment.actions.swaps import enter_step, inspect_step, release_swap, sign_step
 from equipment.models import Step, Swap, Unit
 from fleet.models import User
-from fleet.proofs import Proof
+from fleet.house.proofs import Proof
 
 from ..models import WorkDone
 from . import swap_stage as stage

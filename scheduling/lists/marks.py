@@ -6,7 +6,7 @@ import base64
 import binascii
 import json
 
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 Key = tuple[int | str, ...]
 

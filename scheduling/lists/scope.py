@@ -10,7 +10,7 @@ from django.db.models import Model
 
 from equipment.models import PartNumber
 from fleet.models import Aircraft, Kind, Station
-from fleet.refusals import Reasons
+from fleet.house.refusals import Reasons
 
 from ..engine.bands import CODES, Band
 from ..models import Work

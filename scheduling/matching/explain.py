@@ -8,7 +8,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from fleet.drawing.words import count_words, day_words, days_words
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 from .columns import Columns, Ints
 from .costs import Cost, cost_columns, cost_of

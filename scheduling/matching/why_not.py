@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from fleet.drawing.words import day_words, days_words
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 from .facts import Facts, Need, Supply
 from .fits import fit_reasons_of, is_barred

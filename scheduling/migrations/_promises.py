@@ -2,7 +2,7 @@
 
 Due items keep the stamps they were reckoned from: where they differ, the item is stale. Stamps of
 aircraft and programmes are raised here, once per statement; those of units by the act that tells
-``fleet.signals.facts_changed``, since a load of 100,000 units must not write each of them twice.
+``fleet.house.signals.facts_changed``, since a load of 100,000 units must not write each of them twice.
 Kept apart so that the first migration and those it stands for say it once.
 """
 

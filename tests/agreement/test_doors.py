@@ -16,11 +16,11 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 
 from fleet.actions.planning import PlannedCheck, plan_checks
-from fleet.desks import ACTS, ROLES
+from fleet.house.desks import ACTS, ROLES
 from fleet.loading.work import drain
 from fleet.models import Load, User
-from fleet.refusals import Refused
-from fleet.web import show_on_form
+from fleet.house.refusals import Refused
+from fleet.house.web import show_on_form
 from tests.api.conftest import administrator, controller, program, secret_of  # noqa: F401
 from tests.api.world import a_world
 

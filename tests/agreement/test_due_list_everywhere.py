@@ -21,7 +21,7 @@ from pytest_django.plugin import DjangoDbBlocker
 from equipment.models import Unit
 from fleet.drawing.words import MINUS
 from fleet.models import Aircraft, User
-from fleet.pages import today
+from fleet.house.pages import today
 from scheduling.models import DueItem
 from tests.kept import put_demonstration
 

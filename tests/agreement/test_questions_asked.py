@@ -34,9 +34,9 @@ from equipment.stores.unit_facts import Asked, uses_of
 from equipment.swaps.state import state_of
 from equipment.walk.ports import expiries_of
 from equipment.walk.record import on_record
-from fleet.desks import ROLES
+from fleet.house.desks import ROLES
 from fleet.models import Load
-from fleet.ports import Port, PortFault, declared
+from fleet.house.ports import Port, PortFault, declared
 from scheduling.models import Work, WorkDone
 from tests import builders as build
 from tests import builders_swaps as swaps

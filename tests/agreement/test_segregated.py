@@ -18,7 +18,7 @@ from django.utils import timezone
 from equipment.actions.correct import correct_movement
 from equipment.ledger.facts import MovementFact
 from equipment.models import Movement, Unit
-from fleet.desks import ROLES
+from fleet.house.desks import ROLES
 from fleet.intake.registry import kinds
 from tests import builders as build
 from tests.api.conftest import administrator, program, secret_of  # noqa: F401

@@ -11,7 +11,7 @@ import pytest
 from rest_framework.test import APIClient
 
 from fleet.actions.tokens import make_token
-from fleet.desks import ADMINISTRATOR, ROLES
+from fleet.house.desks import ADMINISTRATOR, ROLES
 from fleet.models import AircraftType, Kind, Measure, Station, User
 
 TOKENS_MADE_AT = datetime(2027, 1, 4, 8, 0, tzinfo=UTC)

@@ -9,7 +9,7 @@ import xlsxwriter
 from django.core.files.uploadedfile import SimpleUploadedFile
 
 from equipment.models import Movement
-from fleet.desks import ADMINISTRATOR, CONTROLLER
+from fleet.house.desks import ADMINISTRATOR, CONTROLLER
 from fleet.intake.template import template
 from fleet.loading.work import drain
 from fleet.models import Aircraft, Load, LoadLine, Station, User

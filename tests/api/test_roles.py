@@ -9,7 +9,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from drf_spectacular.generators import SchemaGenerator
 from drf_spectacular.renderers import OpenApiJsonRenderer
 
-from fleet.desks import ACTS, AUDITOR, ROLES
+from fleet.house.desks import ACTS, AUDITOR, ROLES
 from fleet.models import Load
 from tests import builders as build
 

@@ -11,7 +11,7 @@ from rest_framework.test import APIClient
 
 from fleet.actions.tokens import digest_of, make_token, withdraw_token
 from fleet.models import ApiToken, User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 AT = datetime(2027, 3, 3, 9, 0, tzinfo=UTC)
 

@@ -34,7 +34,7 @@ from equipment.models import (
 )
 from equipment.stores import stock
 from equipment.stores.clerk_day import clerk_day
-from fleet.pages import today
+from fleet.house.pages import today
 from scheduling.models import WorkDone
 from tests import builders as build
 from tests.equipment.line_world import BEFORE, PASSWORD, POSITION, Line, a_line, signed_in

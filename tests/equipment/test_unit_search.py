@@ -11,7 +11,7 @@ from django.test.utils import CaptureQueriesContext
 
 from equipment.models import Unit
 from equipment.unit_reads import Asked, found
-from fleet.pages import today
+from fleet.house.pages import today
 from scheduling.bench.scratch import fill
 
 pytestmark = [pytest.mark.django_db, pytest.mark.slow]

@@ -11,7 +11,7 @@ from django.utils import timezone
 from kombu.exceptions import OperationalError
 
 from fleet.models import User
-from fleet.pages import today
+from fleet.house.pages import today
 from scheduling import tasks
 from scheduling.actions import bulk
 from scheduling.actions.works import NewWork, record_works
@@ -50,7 +50,7 @@ def test_a_record_stands_at_once_and_its_items_are_right(fleet, no_broker):
 
 
 def test_what_is_left_to_the_job_waits_as_a_row_and_is_drained(fleet, no_broker):
-    from fleet.signals import facts_changed
+    from fleet.house.signals import facts_changed
 
     tasks.nightly()
     facts_changed.send(sender=None, unit_ids=None, aircraft_ids=None)

@@ -22,7 +22,7 @@ from equipment.ledger.facts import UnitFact
 from equipment.models import PartNumber, Unit
 from fleet.bench.load_units import write_ground, write_units
 from fleet.config import roles
-from fleet.desks import ADMINISTRATOR, CONTROLLER
+from fleet.house.desks import ADMINISTRATOR, CONTROLLER
 from fleet.loading.batch import Bringing
 from fleet.loading.outcomes import LoadResult
 from fleet.loading.run import load_files

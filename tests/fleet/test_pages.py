@@ -9,7 +9,7 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpResponse
 from django.test import RequestFactory
 
-from fleet import pages
+from fleet.house import pages
 from fleet.models import User
 
 asked = RequestFactory().get

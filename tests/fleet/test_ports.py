@@ -10,8 +10,8 @@ from datetime import date
 import pytest
 from django.apps import apps
 
-from fleet import ports
-from fleet.ports import Port, PortFault
+from fleet.house import ports
+from fleet.house.ports import Port, PortFault
 from tests.test_house import ROOT, declared_in_source
 
 #: The program as it starts when nobody from above is there to answer.

@@ -6,7 +6,7 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
-from fleet.desks import ACTS, ROLES
+from fleet.house.desks import ACTS, ROLES
 from fleet.models import User
 
 

@@ -5,9 +5,9 @@ from django import forms
 from django.db import IntegrityError, transaction
 from rest_framework import serializers
 
-from fleet import web
+from fleet.house import web
 from fleet.models import Station
-from fleet.refusals import Reasons, Refused
+from fleet.house.refusals import Reasons, Refused
 
 
 class ReceiptForm(forms.Form):

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page
 
-from fleet.pages import today
+from fleet.house.pages import today
 from tests.kept import put_demonstration
 
 PASSWORD = "greenband-demo"

@@ -12,7 +12,7 @@ from playwright.sync_api import Page, expect
 from equipment.models import Attachment, IncomingInspection, Reservation, Unit
 from fleet.actions.planning import PlannedCheck, plan_checks
 from fleet.models import Aircraft
-from fleet.pages import today
+from fleet.house.pages import today
 from scheduling.actions.bulk import recompute_all
 from scheduling.models import WorkDone
 from tests import builders as build

@@ -13,7 +13,7 @@ from playwright.sync_api import Page, expect
 
 from equipment.models import Unit
 from fleet.loading.work import drain
-from fleet.pages import today
+from fleet.house.pages import today
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 HEAD = ["Maker", "Part number", "Serial number", "Manufactured on", "Note"]

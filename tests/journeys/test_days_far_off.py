@@ -6,7 +6,7 @@ import pytest
 from django.core.management import CommandError, call_command
 from django.test import Client
 
-from fleet.desks import CONTROLLER
+from fleet.house.desks import CONTROLLER
 from fleet.models import User
 
 pytestmark = pytest.mark.django_db

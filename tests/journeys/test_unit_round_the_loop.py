@@ -14,7 +14,7 @@ from pytest_django.live_server_helper import LiveServer
 
 from equipment.models import Place, Reservation, Swap, Unit
 from fleet.models import Aircraft
-from fleet.pages import today
+from fleet.house.pages import today
 from scheduling.models import WorkDone
 
 from .by_phone import at_step, sign_inspect_release, work_through

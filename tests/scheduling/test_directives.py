@@ -6,7 +6,7 @@ import pytest
 
 from equipment.actions.units import re_identify_units
 from equipment.ledger.facts import IdentificationFact
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from scheduling.models import DueItem
 from tests import builders as build
 

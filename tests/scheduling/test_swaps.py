@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from equipment.models import SwapEnd
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from scheduling.models import (
     Amount,
     Clock,

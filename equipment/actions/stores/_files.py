@@ -9,7 +9,7 @@ from uuid import UUID, uuid5
 
 from equipment.models import Attachment
 from fleet.models import User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from .facts import FileFact, Paper
 

@@ -10,7 +10,7 @@ from django.db.models import Q
 from equipment.codes.near import near_matches, shape_of
 from equipment.codes.read import read_mark
 from equipment.models import Maker, MakerAlias, PartNumber, Unit
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from .facts import ReceiptLine
 

@@ -13,7 +13,7 @@ from equipment.models import PartNumber
 from equipment.stores.ports import CertifiedWork, known_works, record_certified_works
 from fleet.drawing.words import day_words
 from fleet.models import Measure, User
-from fleet.refusals import Reasons, Refused
+from fleet.house.refusals import Reasons, Refused
 
 from ..papers import record_certificates, state_asked
 from .facts import Paper, TotalFact, WorkFact

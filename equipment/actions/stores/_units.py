@@ -11,7 +11,7 @@ from equipment.stores.segregation import UnitUse
 from equipment.stores.unit_facts import Asked, uses_of
 from equipment.wording import PLACE_PARTS, place_words, unit_words
 from fleet.drawing.words import day_words
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from .._locks import lock
 

@@ -9,7 +9,7 @@ from django.db import transaction
 
 from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, When
 from equipment.models import Movement, Place
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import User
 
 from ..record import record_asked

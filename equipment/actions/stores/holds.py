@@ -10,9 +10,9 @@ from django.db.models import QuerySet
 
 from equipment.models import Certificate, Discrepancy, Hold, HoldEnd, Unit
 from equipment.wording import PLACE_PARTS, place_words, unit_words
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from .._derive import raise_stamps
 from .._locks import lock

@@ -11,9 +11,9 @@ from django.db import transaction
 from equipment.ledger.facts import MovementFact, PlaceAt, UnitFact, When
 from equipment.models import Movement, PartPosition, Place, ShopOrder, Unit
 from equipment.wording import PLACE_PARTS, place_words, unit_words
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import Station, User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from ..record import record_asked
 from ..units import enter_units

@@ -8,9 +8,9 @@ from django.db import transaction
 
 from equipment.models import Place, Reservation
 from equipment.wording import PLACE_PARTS
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from ._units import hold_unit, refuse_not_at
 from .using import why_not_use_unit

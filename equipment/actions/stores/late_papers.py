@@ -10,7 +10,7 @@ from uuid import UUID
 from django.db import transaction
 
 from equipment.ledger.facts import Entered
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import User
 
 from ._files import attach_paper, refuse_file

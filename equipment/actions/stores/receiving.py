@@ -20,10 +20,10 @@ from equipment.ledger.facts import (
 from equipment.models import Certificate, Movement, Place, ShopOrder, Unit
 from equipment.stores.unit_facts import Asked, uses_of
 from equipment.wording import PLACE_PARTS, place_words
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import Station, User
-from fleet.refusals import Refusal, Refused
+from fleet.house.refusals import Refusal, Refused
 
 from .._locks import lock
 from ..papers import record_titles

@@ -12,10 +12,10 @@ from equipment.ledger.facts import Entered, MovementFact, PlaceAt
 from equipment.models import Place, ShopOrder, ShopPromise, ShopReturn, Unit, UnitTag
 from equipment.stores.unit_facts import Asked
 from equipment.wording import unit_words
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import Station, User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from ..record import record_asked
 from ._files import attach_paper, refuse_file

@@ -9,7 +9,7 @@ from equipment.ledger.facts import MovementFact, When
 from equipment.models import Place
 from equipment.stores.segregation import why_not_use
 from equipment.stores.unit_facts import Asked, aircraft_names, uses_of
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 from ..record import why_not_record
 

@@ -13,7 +13,7 @@ from equipment.ledger.facts import Recorded, SightingFact, When
 from equipment.models import Discrepancy, Sighting, Stay, Swap, Unit
 from equipment.wording import place_words, unit_words
 from fleet.models import User
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 from ..sightings import record_sightings
 from ._held import act_of, refuse_blank, refuse_long

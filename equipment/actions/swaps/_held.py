@@ -10,7 +10,7 @@ from django.db import connection
 
 from equipment.models import Step, Swap, SwapEnd
 from equipment.swaps.rows import whole
-from fleet.refusals import Refusal, Refused
+from fleet.house.refusals import Refusal, Refused
 
 # The application may only add to a swap's table, so its row cannot be locked: a lock of its number
 # stands for it. Always the first that an act takes; places and units come after.

@@ -13,7 +13,7 @@ from equipment.swaps.contents import Content, data_revision, digest_of
 from equipment.swaps.people import authorisations_of
 from equipment.swaps.rows import SwapRows, day_of, kind_of, type_of
 from fleet.models import Authorisation
-from fleet.proofs import Proof
+from fleet.house.proofs import Proof
 
 
 @dataclass(frozen=True)

@@ -8,9 +8,9 @@ from uuid import UUID
 from django.db import transaction
 
 from equipment.models import InspectorCall, Swap, SwapPresence
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from ._held import hold_swap, of_another, refuse_ended, step_of
 

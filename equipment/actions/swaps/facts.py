@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from equipment.ledger.facts import PlaceAt
-from fleet.refusals import Refusal
+from fleet.house.refusals import Refusal
 
 
 @dataclass(frozen=True, slots=True)

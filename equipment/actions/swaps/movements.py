@@ -11,9 +11,9 @@ from django.db import transaction
 from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, When
 from equipment.models import Discrepancy, Movement, Swap, SwapMovement, Unit, UnitTag
 from equipment.swaps.rows import moves_of
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import User
-from fleet.refusals import Refusal, Refused
+from fleet.house.refusals import Refusal, Refused
 
 from .._clashes import told_by_name
 from ..record import record_asked

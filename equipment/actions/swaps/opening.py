@@ -13,9 +13,9 @@ from equipment.ledger.facts import PlaceAt
 from equipment.models import Place, RuleSet, StepList, Swap, SwapEnd, Unit
 from equipment.swaps.rows import day_of, moves_of
 from equipment.wording import PLACE_PARTS, place_words
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import Aircraft, Station, User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from .._places import place_ids
 from ._held import hold_openings_at, hold_swap, of_another, refuse_blank, refuse_long

@@ -24,10 +24,10 @@ from equipment.swaps.dispositions import dispositions_of
 from equipment.swaps.people import person_of
 from equipment.swaps.rows import SwapRows, day_of, kind_of, rows_of, type_of
 from equipment.swaps.state import earned_by, open_items_of, state_of_rows
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import User
-from fleet.proofs import Proof, refuse_stale
-from fleet.refusals import Refusal
+from fleet.house.proofs import Proof, refuse_stale
+from fleet.house.refusals import Refusal
 
 from .._clashes import told_by_name
 from .._locks import lock

@@ -17,9 +17,9 @@ from equipment.judging.verdicts import Problem
 from equipment.models import InspectorCall, Signature, Step, Swap
 from equipment.swaps.contents import of_step, statement_of
 from equipment.swaps.rows import INSPECTIONS, rows_of
-from fleet.desks import ask
-from fleet.proofs import Proof, refuse_stale
-from fleet.refusals import Refusal, Refused
+from fleet.house.desks import ask
+from fleet.house.proofs import Proof, refuse_stale
+from fleet.house.refusals import Refusal, Refused
 
 from ._held import hold_swap, of_another, refuse_all, refuse_ended, refuse_long
 from ._signature import Signing, signature_of

@@ -16,9 +16,9 @@ from equipment.judging.verdicts import Outcome
 from equipment.models import Step, StepEntry
 from equipment.swaps.given import GivenRows, given_for
 from equipment.swaps.rows import day_of
-from fleet.desks import ask
+from fleet.house.desks import ask
 from fleet.models import User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from ._held import hold_swap, not_before, of_another, refuse_all, refuse_ended, step_of
 

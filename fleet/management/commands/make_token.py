@@ -9,9 +9,9 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
 from fleet.actions.tokens import make_token
-from fleet.desks import ROLES
+from fleet.house.desks import ROLES
 from fleet.models import User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 
 def _day(text: str) -> date:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from argparse import ArgumentTypeError
 from datetime import date
 
-from fleet.pages import day_read
+from fleet.house.pages import day_read
 
 
 def day_of(text: str) -> date:

@@ -9,7 +9,7 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
 from fleet.bench import load_units
-from fleet.pages import today
+from fleet.house.pages import today
 from scheduling.bench import figures, match_tables, matching, swap_load, swaps
 from scheduling.bench.scratch import fleet_of, settle
 

@@ -10,8 +10,8 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from fleet.drawing.words import hours_words
-from fleet.pages import today
-from fleet.refusals import Refused
+from fleet.house.pages import today
+from fleet.house.refusals import Refused
 from scheduling import queries
 from scheduling.rows import BANDS, DueFilters, DueRow
 

@@ -15,11 +15,11 @@ from django.utils import timezone
 from demo_fixtures.copies import FOLDER, LOADS, moved_copies, reference_day
 from fleet.actions.loads import bring_load
 from fleet.actions.people import NewPerson, found_house, make_people
-from fleet.desks import ADMINISTRATOR
+from fleet.house.desks import ADMINISTRATOR
 from fleet.loading.work import work_on
 from fleet.models import Aircraft, Load, User
-from fleet.pages import today, zone
-from fleet.refusals import Refused
+from fleet.house.pages import today, zone
+from fleet.house.refusals import Refused
 from scheduling.actions.allocation.make import make_proposal
 from scheduling.actions.bulk import recompute_all
 

@@ -6,7 +6,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandParser
 from django.utils import timezone
 
-from fleet.pages import today
+from fleet.house.pages import today
 from scheduling.actions.bulk import finish_runs, recompute_all
 from scheduling.actions.recompute import recompute_stale
 

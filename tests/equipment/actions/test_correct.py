@@ -9,7 +9,7 @@ from equipment.actions.correct import annul_movements, correct_movement, reconci
 from equipment.ledger.facts import AnnulmentFact, MovementFact, RowsRefused
 from equipment.models import Correction, Movement, Stay
 from equipment.queries import fitted
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from tests import builders as build
 
 pytestmark = pytest.mark.django_db

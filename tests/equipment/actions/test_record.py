@@ -11,8 +11,8 @@ from equipment.actions.record import record_movements, why_not_record
 from equipment.ledger.facts import MovementFact, RowsRefused
 from equipment.models import FittedPeriod, Movement, Place, Stay, Unit
 from fleet.models import UtilisationReading
-from fleet.refusals import Refused
-from fleet.signals import facts_changed
+from fleet.house.refusals import Refused
+from fleet.house.signals import facts_changed
 from tests import builders as build
 
 pytestmark = pytest.mark.django_db

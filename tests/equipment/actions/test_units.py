@@ -12,7 +12,7 @@ from equipment.actions.units import enter_units, re_identify_units
 from equipment.ledger.facts import IdentificationFact, MergeFact, RowsRefused, UnitFact
 from equipment.models import FittedPeriod, Movement, Unit
 from equipment.queries import fitted
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from tests import builders as build
 
 pytestmark = pytest.mark.django_db

@@ -25,7 +25,7 @@ from equipment.actions.repair import check_whereabouts
 from equipment.ledger.facts import AnnulmentFact, MergeFact, MovementFact, PlaceAt, When
 from equipment.models import FittedPeriod, Movement, Unit
 from equipment.queries import fitted
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from tests import builders as build
 
 from .world import Clerk, hour

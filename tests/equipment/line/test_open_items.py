@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from equipment.models import OpenItem, OpenItemClosed
 from equipment.swaps.open_items import open_rows
-from fleet.pages import today
+from fleet.house.pages import today
 from tests.builders import NOW, a_person, an_aircraft
 from tests.equipment.line_world import signed_in
 

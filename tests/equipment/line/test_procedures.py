@@ -15,7 +15,7 @@ from equipment.actions.procedures import (
     enter_step_lists,
 )
 from equipment.models import BottleChart, RuleSet, StepList
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from tests.builders import NOW, a_kind, a_part, a_person, day
 
 pytestmark = pytest.mark.django_db

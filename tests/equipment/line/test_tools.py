@@ -16,7 +16,7 @@ from equipment.actions.tools import (
 )
 from equipment.models import Calibration, Discrepancy, Tool
 from equipment.swaps.state import state_of
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from tests.builders import NOW, a_person, a_station, day
 from tests.builders_swaps import SHORT, a_job
 

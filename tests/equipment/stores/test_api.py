@@ -10,7 +10,7 @@ from equipment import api_stores_examples as examples
 from equipment.actions.reservations import reserve_unit
 from equipment.models import Fit, IncomingInspection, Reservation, Unit, UnitTag
 from fleet.models import User
-from fleet.pages import today
+from fleet.house.pages import today
 from scheduling.models import WorkDone
 from tests import builders as build
 from tests.api.conftest import administrator, program, secret_of  # noqa: F401

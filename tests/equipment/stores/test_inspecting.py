@@ -11,7 +11,7 @@ from equipment.actions.stores.inspections import inspect_incoming
 from equipment.models import Reservation, Unit, UnitTag
 from equipment.swaps.contents import digest_of
 from fleet.models import Notice
-from fleet.proofs import Proof
+from fleet.house.proofs import Proof
 from tests import builders as build
 
 from .world import ALL_GOOD, AT, a_line, code_of, inspected, received, set_aside, works

@@ -9,7 +9,7 @@ from equipment.actions.stores.facts import FileFact, NewHold, TitleSaid, TotalFa
 from equipment.actions.stores.holds import hold_units
 from equipment.codes.label import write_label
 from equipment.models import Attachment, Certificate, LifeStatement, Movement, Title, Unit
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from scheduling.models import WorkDone
 from tests import builders as build
 

@@ -12,7 +12,7 @@ from equipment import scanned
 from equipment.actions.swaps.facts import TagFact
 from equipment.actions.tags import tag_unit
 from equipment.models import Reservation
-from fleet.pages import today
+from fleet.house.pages import today
 from tests import builders as build
 from tests.equipment.line_world import BEFORE, POSITION, a_line, crew, signed_in
 from tests.equipment.stores.world import certified

@@ -11,7 +11,7 @@ import pytest
 from equipment.actions._places import place_ids
 from equipment.actions.reservations import reserve_unit
 from equipment.models import Reservation
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from tests import builders as build
 from tests.at_once import people
 

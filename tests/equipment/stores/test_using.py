@@ -16,7 +16,7 @@ from equipment.actions.tags import tag_unit
 from equipment.ledger.facts import MovementFact, PlaceAt, RowsRefused
 from equipment.models import Reservation, Title, Unit
 from fleet.models import Aircraft, Notice
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from scheduling.models import Amount, Clock, Limit, Programme, ProgrammeOfAircraft, Work
 from tests import builders as build
 

@@ -22,8 +22,8 @@ from equipment.actions.units import enter_units
 from equipment.ledger.facts import MovementFact, UnitFact
 from equipment.models import Certificate, PartNumber, Reservation, Unit
 from fleet.models import Station, User
-from fleet.proofs import Proof
-from fleet.refusals import Refused
+from fleet.house.proofs import Proof
+from fleet.house.refusals import Refused
 from scheduling.models import Work
 from tests import builders as build
 

@@ -8,7 +8,7 @@ from equipment.judging.release import stands_in_the_way
 from equipment.models import Discrepancy
 from equipment.swap_pages import swap_page, whole_swap
 from equipment.swaps.state import state_of
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from tests import builders as build
 from tests import builders_swaps as swaps
 

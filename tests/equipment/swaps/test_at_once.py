@@ -30,7 +30,7 @@ from equipment.models import (
     SwapMovement,
 )
 from fleet.models import Aircraft
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from tests import builders as build
 from tests import builders_swaps as swaps
 from tests.at_once import people

@@ -22,7 +22,7 @@ from equipment.actions.swaps import NewSwap, TagFact
 from equipment.actions.tags import tag_unit
 from equipment.models import Attachment, LifeStatement, OpenItem, Reservation, Unit, UnitTag
 from fleet.models import Measure
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from tests import builders as build
 from tests.builders_swaps import a_certificate, a_certifier, a_job
 

@@ -18,7 +18,7 @@ from equipment.models import Movement, Signature, SwapEnd
 from equipment.queries import fitted
 from equipment.swaps.contents import digest_of
 from equipment.swaps.state import state_of
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from tests import builders as build
 from tests import builders_swaps as swaps
 

@@ -31,7 +31,7 @@ from equipment.models import (
 )
 from equipment.swaps.state import state_of
 from fleet.models import Authorisation
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from tests import builders as build
 from tests import builders_swaps as swaps
 

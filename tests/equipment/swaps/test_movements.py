@@ -15,7 +15,7 @@ from equipment.ledger.facts import MovementFact
 from equipment.models import Discrepancy, Movement, Settlement, Sighting, UnitTag
 from equipment.queries import fitted
 from equipment.swaps.state import state_of
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from tests import builders as build
 from tests import builders_swaps as swaps
 

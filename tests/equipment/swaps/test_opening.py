@@ -8,7 +8,7 @@ import pytest
 
 from equipment.actions.swaps import NewSwap, open_swap
 from equipment.ledger.facts import PlaceAt
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from tests import builders as build
 from tests import builders_swaps as swaps
 

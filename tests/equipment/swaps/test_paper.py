@@ -11,7 +11,7 @@ from equipment.actions.stores.facts import FileFact
 from equipment.actions.swaps import FoundUnit, TagFact
 from equipment.actions.swaps.paper import Card, Ink, transcribe_swap
 from equipment.models import Attachment, Signature, Swap, SwapEnd, Unit
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from tests import builders as build
 from tests.builders_swaps import a_job
 

@@ -17,7 +17,7 @@ from equipment.models import (
     UnitTag,
 )
 from equipment.swaps.contents import digest_of
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from tests import builders as build
 from tests import builders_swaps as swaps
 

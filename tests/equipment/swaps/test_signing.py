@@ -12,7 +12,7 @@ from equipment.models import InspectorCall, StepEntry
 from equipment.swaps.contents import digest_of
 from equipment.swaps.state import state_of
 from fleet.models import AuthorisationEnd
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from tests import builders as build
 from tests import builders_swaps as swaps
 

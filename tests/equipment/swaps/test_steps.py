@@ -7,7 +7,7 @@ from uuid import uuid4
 import pytest
 
 from equipment.models import StepEntry
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from tests import builders as build
 from tests import builders_swaps as swaps
 

@@ -14,7 +14,7 @@ from equipment.actions.walk_rounds import see_position, start_walk_round
 from equipment.models import Discrepancy, LifeStatement, Movement, Settlement, Sighting, Stay, Unit
 from equipment.queries import fitted
 from equipment.walk.compare import Seen
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from tests import builders as build
 from tests.builders_swaps import a_job
 

@@ -13,7 +13,7 @@ from equipment.ledger.facts import RowsRefused
 from equipment.models import Discrepancy, Movement, Sighting
 from equipment.walk.compare import Seen
 from fleet.models import TypePosition
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from tests import builders as build
 
 pytestmark = pytest.mark.django_db

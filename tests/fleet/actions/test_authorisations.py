@@ -12,7 +12,7 @@ from fleet.actions.authorisations import (
     grant_authorisations,
 )
 from fleet.models import Authorisation
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from tests.builders import NOW, a_person, day
 
 pytestmark = pytest.mark.django_db

@@ -3,9 +3,9 @@ from __future__ import annotations
 import pytest
 
 from fleet.actions.people import NewPerson, found_house, make_people
-from fleet.desks import ADMINISTRATOR, AUDITOR, CONTROLLER
+from fleet.house.desks import ADMINISTRATOR, AUDITOR, CONTROLLER
 from fleet.models import User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 pytestmark = pytest.mark.django_db
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 import xlsxwriter
 
-from fleet.desks import ADMINISTRATOR, CONTROLLER
+from fleet.house.desks import ADMINISTRATOR, CONTROLLER
 from fleet.loading.batch import Bringing
 from fleet.loading.outcomes import LoadResult
 from fleet.loading.run import load_files

@@ -9,9 +9,9 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from equipment.models import LifeStatement, Movement, Unit, UnitMerge
-from fleet.desks import AUDITOR, STORES
+from fleet.house.desks import AUDITOR, STORES
 from fleet.models import Aircraft, AircraftPosition, Station, UtilisationReading
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from .ground import GROUND, UNIT, units
 

@@ -7,10 +7,10 @@ import io
 import pytest
 from django.core.management import call_command
 
-from fleet import pace
+from fleet.house import pace
 from fleet.actions import bring_in, utilisation
 from fleet.actions.loads import bring_load
-from fleet.desks import ADMINISTRATOR, CONTROLLER
+from fleet.house.desks import ADMINISTRATOR, CONTROLLER
 from fleet.loading import work
 from fleet.loading.work import work_on
 from fleet.management.commands import load_sheets

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from fleet.desks import ACTS, ADMINISTRATOR, CONTROLLER, ROLES
+from fleet.house.desks import ACTS, ADMINISTRATOR, CONTROLLER, ROLES
 from fleet.intake.registry import kinds
 from fleet.intake.template import template
 from fleet.loading.run import load_files

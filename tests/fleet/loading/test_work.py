@@ -15,11 +15,11 @@ from django.db import OperationalError, connection
 
 from equipment.models import Unit
 from fleet.actions.loads import MOST_TRIES, bring_load, decide_load, drop_load, restart_load
-from fleet.desks import ADMINISTRATOR, CONTROLLER
+from fleet.house.desks import ADMINISTRATOR, CONTROLLER
 from fleet.loading import work
 from fleet.loading.work import drain, work_on
 from fleet.models import Load, User
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 
 from .conftest import NOW
 from .ground import GROUND, UNIT, units

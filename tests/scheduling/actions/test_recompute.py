@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from fleet.actions.utilisation import NewReading, record_readings
 from fleet.models import PlannedRate, User, UtilisationReading
-from fleet.pages import end_of
+from fleet.house.pages import end_of
 from scheduling.actions import recompute
 from scheduling.actions.bulk import finish_runs, recompute_all
 from scheduling.actions.works import NewWork, record_works

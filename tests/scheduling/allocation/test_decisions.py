@@ -12,7 +12,7 @@ from django.db import DatabaseError, transaction
 
 from equipment.models import Reservation, UnitTag
 from fleet.models import Notice
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from scheduling.actions.allocation.decide import (
     accept_pairing,
     forbid_pairing,

@@ -9,7 +9,7 @@ from functools import partial
 import pytest
 
 from equipment.models import Reservation
-from fleet.refusals import Refused
+from fleet.house.refusals import Refused
 from scheduling.actions.allocation.decide import accept_pairing, free_pairing
 from scheduling.models import ProposalRun
 from tests import builders as build

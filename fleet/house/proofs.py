@@ -9,7 +9,7 @@ from typing import Any
 from axes.utils import reset
 from django.contrib.auth import authenticate
 
-from .models import User
+from fleet.models import User
 from .refusals import Refused
 
 #: A proof older than this signs nothing: whoever entered it may have gone.

@@ -1,5 +1,5 @@
 """How a lower app tells an upper one that facts changed, without importing it. News only: who tells reads
-no answer, and nobody need hear it. What must be answered or done is asked by :mod:`fleet.ports`.
+no answer, and nobody need hear it. What must be answered or done is asked by :mod:`fleet.house.ports`.
 
 Receivers run inside the sender's transaction. ``unit_ids`` and ``aircraft_ids`` are lists of
 primary keys, or None for "many: do not compute now, let the job find what is stale".

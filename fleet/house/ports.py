@@ -4,7 +4,7 @@ The lower app declares the question and asks it like a function; the upper app s
 which function answers. Before the program does anything :func:`refuse_unanswered` looks through all of
 them, so that *nobody was asked* is never taken for *there is no limit*. An act that the upper app must
 do for the lower one is asked for in the same way. News, which anybody or nobody may hear, is told by
-:mod:`fleet.signals`.
+:mod:`fleet.house.signals`.
 """
 
 from __future__ import annotations
