@@ -18,7 +18,7 @@ from equipment.judging.torque import TorqueRule
 from equipment.judging.units import sort_of, units_of
 from equipment.judging.verdicts import amount_words, number_words, range_words
 from equipment.judging.weights import WeightRule
-from fleet.drawing.words import count_words
+from fleet.words.said import count_words
 
 from .forms_controls import Choice, Controls, Field
 

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Q
 
-from fleet.drawing.words import count_words, dated_words, day_words, hours_words
+from fleet.words.said import count_words, dated_words, day_words, hours_words
 
 from .models import (
     Certificate,

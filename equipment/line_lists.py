@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 
 from .judging.calibration import ValueFact, good_until, latest_of, values_touched, why_not_use
 from .models import Discrepancy, Settlement, StepEntry, Tool

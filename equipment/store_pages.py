@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from django.urls import reverse
 
-from fleet.drawing.words import weekday_words
+from fleet.words.said import weekday_words
 from fleet.models import Station
 
 from .stores.clerk_day import ClerkDay, Incoming, ToIssue, Waiting

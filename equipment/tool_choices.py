@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 
 from .judging.calibration import good_until, latest_of, why_not_use
 from .models import Swap, Tool

@@ -12,7 +12,7 @@ from django.views.decorators.cache import never_cache
 from equipment.actions._places import place_ids
 from equipment.actions.openings import close_item, open_item
 from equipment.ledger.facts import PlaceAt
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 from fleet.models import Aircraft
 from fleet.house.pages import reader, today
 

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods
 
 from equipment.actions.stores.holds import end_hold, hold_units
 from equipment.actions.stores.shops import note_promise, promised_of, return_from_shop, send_to_shop
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 from fleet.house.pages import reader, today
 
 from . import store_holds, store_units

@@ -6,7 +6,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from datetime import datetime
 
-from .drawing.words import count_words, day_words
+from fleet.words.said import count_words, day_words
 
 
 class RunningTotals:

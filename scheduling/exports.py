@@ -10,7 +10,7 @@ from datetime import date
 import xlsxwriter
 
 from fleet.drawing.states import state_of
-from fleet.drawing.words import MINUS, day_words
+from fleet.words.said import MINUS, day_words
 
 from .rows import DueRow
 

@@ -8,7 +8,7 @@ from typing import Any
 from urllib.parse import parse_qsl
 
 from fleet.drawing.lifeline import LifeLine
-from fleet.drawing.words import count_words, days_words
+from fleet.words.said import count_words, days_words
 from fleet.house.pages import today
 
 from .forms import DueFilterForm

@@ -8,7 +8,7 @@ from datetime import date
 from equipment.models import Unit
 from equipment.stores.ports import LimitStart, NestedWork
 from equipment.wording import unit_words
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 
 from .actions.rehearse import due_if_done
 from .engine.bands import Band

@@ -9,7 +9,7 @@ from equipment.judging.release import Obstacle
 from equipment.models import Unit
 from equipment.ports import BottleLimits
 from equipment.wording import unit_words
-from fleet.drawing.words import count_words, day_words, hours_words
+from fleet.words.said import count_words, day_words, hours_words
 from fleet.models import Measure
 
 from .engine.bands import Band

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from equipment.histories import Entry
-from fleet.drawing.words import count_words, dated_words, day_words, hours_words
+from fleet.words.said import count_words, dated_words, day_words, hours_words
 
 from .models import Disposition, Extension, WorkDone
 

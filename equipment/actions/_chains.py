@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from django.db import connection
 
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 from fleet.house.refusals import Refusal
 
 from ._arrays import array_of

@@ -12,7 +12,7 @@ from django.db import connection
 from equipment.ledger.facts import MovementFact
 from equipment.ledger.rules import TO
 from equipment.models.units import PRECISIONS
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 from fleet.house.refusals import Reasons, Refusal
 
 from ._arrays import array_of

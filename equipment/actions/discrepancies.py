@@ -15,7 +15,7 @@ from equipment.ledger.facts import PlaceAt, SightingFact, UnitFact, When
 from equipment.models import Certificate, Discrepancy, PartNumber, Settlement, Unit
 from equipment.wording import place_words, unit_words
 from fleet.house.desks import ask
-from fleet.drawing.words import dated_words
+from fleet.words.said import dated_words
 from fleet.models import User
 from fleet.house.refusals import Refused
 

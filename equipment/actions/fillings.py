@@ -15,7 +15,7 @@ from equipment.models import BottleChart, Filling, LifeStatement, Unit, UnitTag
 from equipment.ports import bottle_limits_of
 from equipment.wording import unit_words
 from fleet.house.desks import ask
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 from fleet.models import Measure, User
 from fleet.house.refusals import Refusal, Refused
 

@@ -12,7 +12,7 @@ from equipment.ledger.facts import PlaceAt, When
 from equipment.models import OpenItem, OpenItemClosed, Place, Swap
 from equipment.wording import PLACE_PARTS, place_words
 from fleet.house.desks import ask
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 from fleet.models import Aircraft, User
 from fleet.house.refusals import Reasons, Refused
 

@@ -11,7 +11,7 @@ from equipment.ledger.facts import PlaceAt
 from equipment.models import Place, Reservation
 from equipment.wording import PLACE_PARTS, place_words, unit_words
 from fleet.house.desks import ask
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 from fleet.models import User
 from fleet.house.refusals import Refused
 

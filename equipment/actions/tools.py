@@ -15,7 +15,7 @@ from equipment.ledger.facts import Entered, RowsRefused
 from equipment.models import Calibration, Discrepancy, StepEntry, Tool
 from equipment.swaps.tools import entries_touched
 from fleet.house.desks import ask
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 from fleet.models import Station, User
 from fleet.house.refusals import Refusal, Refused
 

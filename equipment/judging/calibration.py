@@ -9,7 +9,7 @@ from typing import Literal
 
 from dateutil.relativedelta import relativedelta
 
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 
 from .verdicts import Problem
 

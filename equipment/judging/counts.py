@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fleet.drawing.words import count_words
+from fleet.words.said import count_words
 
 from .verdicts import Judgement
 

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from dateutil.relativedelta import relativedelta
 
-from fleet.drawing.words import count_words, day_words, month_words
+from fleet.words.said import count_words, day_words, month_words
 
 from .verdicts import Problem
 

@@ -6,7 +6,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
 
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 
 from .verdicts import Problem
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fleet.drawing.words import count_words, day_words
+from fleet.words.said import count_words, day_words
 
 from .release_state import (
     CountPair,

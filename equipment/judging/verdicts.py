@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any, Literal
 
-from fleet.drawing.words import MINUS, count_words
+from fleet.words.said import MINUS, count_words
 from fleet.house.refusals import Refusal
 
 Verdict = Literal["in", "out", "cannot_judge", "none"]

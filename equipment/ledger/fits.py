@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, timedelta
 
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 from fleet.house.refusals import Refusal
 
 from .picture import Edit, FitFacts, Identity, Picture, PlaceFacts, Span, UnitFacts

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import NamedTuple
 
-from fleet.drawing.words import dated_words
+from fleet.words.said import dated_words
 
 SCRAPPED = "scrapped"
 #: However a sheet words it.

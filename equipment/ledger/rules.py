@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 
-from fleet.drawing.words import count_words, day_words, hours_words
+from fleet.words.said import count_words, day_words, hours_words
 from fleet.house.refusals import Refusal
 
 from .fits import why_not_installed

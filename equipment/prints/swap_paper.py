@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 
 from equipment.models import Signature, Step, StepEntry, Swap, SwapMovement, UnitTag
 from equipment.wording import place_words, unit_words
-from fleet.drawing.words import count_words, day_words, hours_words
+from fleet.words.said import count_words, day_words, hours_words
 
 from .page import Paper, Part
 

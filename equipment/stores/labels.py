@@ -17,7 +17,7 @@ from equipment.codes.label import write_label
 from equipment.models import Certificate, LifeStatement, Movement, Reservation, Unit, UnitTag
 from equipment.prints.page import FACE, register_face
 from equipment.wording import PLACE_PARTS, movement_words, place_words
-from fleet.drawing.words import count_words, day_words, hours_words
+from fleet.words.said import count_words, day_words, hours_words
 
 #: Width and height: a label for a shelf or a box, a tag that hangs on the unit.
 LABEL, TAG = (90 * mm, 50 * mm), (105 * mm, 148 * mm)

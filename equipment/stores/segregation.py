@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from datetime import date
 
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 from fleet.house.refusals import Refusal
 
 

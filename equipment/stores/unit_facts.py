@@ -21,7 +21,7 @@ from equipment.models import (
 )
 from equipment.swaps.shop_first import is_for_the_shop, not_back_from_shop
 from equipment.wording import PLACE_PARTS, place_words, unit_words
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 
 from .ports import expired_among
 from .segregation import TitleFact, UnitUse, why_foreign

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 
 from .gauge import Band, why_not_gauge
 

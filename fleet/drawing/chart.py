@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from .time import percent
-from .words import MONTHS, month_words
+from fleet.words.said import MONTHS, month_words
 
 
 @dataclass(frozen=True, slots=True)

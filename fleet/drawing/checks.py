@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from .time import Mark, Scale, month_after, percent
-from .words import weekday_words
+from fleet.words.said import weekday_words
 
 AXIS = 92  # where the months stand, from the top
 

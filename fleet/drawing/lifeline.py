@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from .time import Mark, Scale, percent
-from .words import day_words, days_words, left_words
+from fleet.words.said import day_words, days_words, left_words
 
 Check = tuple[date, str]
 

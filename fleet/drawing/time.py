@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from .words import MONTHS
+from fleet.words.said import MONTHS
 
 
 def percent(value: float) -> str:

@@ -13,7 +13,8 @@ from django.urls import NoReverseMatch, reverse
 
 from fleet.house import pages
 from fleet.house.desks import may
-from fleet.drawing import cabin, chart, checks, lifeline, states, words
+from fleet.drawing import cabin, chart, checks, lifeline, states
+from fleet.words import said as words
 from fleet.drawing.time import Scale, row_scale
 from fleet.models import User
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from equipment.models import Reservation
 from equipment.wording import PLACE_PARTS, place_words
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 
 from ..models import PairingRuling
 from .needs import NeedFact

@@ -9,7 +9,7 @@ from typing import Any
 
 from equipment.models import Alternate
 from fleet.drawing.time import percent
-from fleet.drawing.words import MONTHS, month_words
+from fleet.words.said import MONTHS, month_words
 
 from ..matching.cures import Asked, Cure, cures_for
 from ..matching.facts import Facts, Supply

@@ -8,7 +8,7 @@ from django.urls import reverse
 
 from equipment.models import Place
 from equipment.stores.ports import ToSetAside
-from fleet.drawing.words import weekday_words
+from fleet.words.said import weekday_words
 
 from .kept import Wanted, current, needs_listed
 

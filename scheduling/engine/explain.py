@@ -11,7 +11,7 @@ from datetime import date
 
 import numpy as np
 
-from fleet.drawing.words import days_words, left_words
+from fleet.words.said import days_words, left_words
 
 from .clockwork import ClockResult
 from .columns import UNKNOWN, Facts

@@ -7,7 +7,7 @@ from datetime import date
 
 import numpy as np
 
-from fleet.drawing.words import day_words, days_words
+from fleet.words.said import day_words, days_words
 
 from .clockwork import ClockResult
 from .columns import MONTH, UNKNOWN, YEAR, Facts, Measure

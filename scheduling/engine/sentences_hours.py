@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from fleet.drawing.words import count_words, day_words, days_words, hours_words
+from fleet.words.said import count_words, day_words, days_words, hours_words
 
 from .columns import Measure
 from .sentences import ClockStory, extension_and_backstop, start_sentence

@@ -6,7 +6,7 @@ from datetime import date
 
 import numpy as np
 
-from fleet.drawing.words import count_words, day_words, days_words, hours_words
+from fleet.words.said import count_words, day_words, days_words, hours_words
 
 from .columns import UNKNOWN, Facts, Measure
 from .limits import Amount, Clock, Limit

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
-from fleet.drawing.words import day_words, days_words
+from fleet.words.said import day_words, days_words
 
 from .explain import first_day_there
 from .facts import Facts, Fit, Need, Supply

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from fleet.drawing.words import count_words, day_words, days_words
+from fleet.words.said import count_words, day_words, days_words
 from fleet.house.refusals import Refusal
 
 from .columns import Columns, Ints

@@ -12,7 +12,7 @@ from typing import Any
 
 import numpy as np
 
-from fleet.drawing.words import count_words, day_words, hours_words
+from fleet.words.said import count_words, day_words, hours_words
 
 from .book import NO_END
 from .columns import FAR, UNKNOWN, Columns

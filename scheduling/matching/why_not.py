@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from fleet.drawing.words import day_words, days_words
+from fleet.words.said import day_words, days_words
 from fleet.house.refusals import Refusal
 
 from .facts import Facts, Need, Supply

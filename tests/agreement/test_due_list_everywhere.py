@@ -19,7 +19,7 @@ from django.test.utils import CaptureQueriesContext
 from pytest_django.plugin import DjangoDbBlocker
 
 from equipment.models import Unit
-from fleet.drawing.words import MINUS
+from fleet.words.said import MINUS
 from fleet.models import Aircraft, User
 from fleet.house.pages import today
 from scheduling.models import DueItem

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 from scheduling.engine.bands import Band, band_of
 from scheduling.engine.columns import UNKNOWN
 from scheduling.engine.due import reckon

@@ -5,7 +5,8 @@ from itertools import pairwise
 
 import pytest
 
-from fleet.drawing import lifeline, states, words
+from fleet.drawing import lifeline, states
+from fleet.words import said as words
 from fleet.drawing.cabin import CabinPlan, Place, cabin_plan
 from fleet.drawing.chart import chart
 from fleet.drawing.checks import PlannedCheck, check_line

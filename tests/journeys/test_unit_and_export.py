@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from fleet.drawing.words import count_words, day_words, left_words, weekday_words
+from fleet.words.said import count_words, day_words, left_words, weekday_words
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 

@@ -10,7 +10,7 @@ from equipment.judging.judge import judge
 from equipment.judging.quantities import read_quantity
 from equipment.judging.resistance import ResistanceRule, judge_resistance
 from equipment.judging.rules import rule_of
-from fleet.drawing.words import THIN
+from fleet.words.said import THIN
 
 # ¶11-189: "the resistance of each connection does not exceed .003 ohm".
 JUMPER = ResistanceRule(D("0.003"), "Ω", is_strict=False)

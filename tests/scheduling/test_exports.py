@@ -7,7 +7,7 @@ from datetime import date
 
 import openpyxl
 
-from fleet.drawing.words import MINUS
+from fleet.words.said import MINUS
 from scheduling import exports
 from scheduling.rows import DueRow
 

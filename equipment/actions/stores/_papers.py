@@ -11,7 +11,7 @@ from uuid import NAMESPACE_OID, uuid5
 from equipment.ledger.facts import CertificateFact, Entered, LifeStatementFact
 from equipment.models import PartNumber
 from equipment.stores.ports import CertifiedWork, known_works, record_certified_works
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 from fleet.models import Measure, User
 from fleet.house.refusals import Reasons, Refused
 

@@ -10,7 +10,7 @@ from equipment.models import Place, Unit
 from equipment.stores.segregation import UnitUse
 from equipment.stores.unit_facts import Asked, uses_of
 from equipment.wording import PLACE_PARTS, place_words, unit_words
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 from fleet.house.refusals import Refused
 
 from .._locks import lock

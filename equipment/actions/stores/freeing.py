@@ -10,7 +10,7 @@ from django.db.models import F
 from equipment.models import Reservation, Unit
 from equipment.wording import PLACE_PARTS, place_words, unit_words
 from fleet.actions.notices import tell
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 from fleet.models import User
 
 #: Movements after which a unit can no longer serve what it was set aside for.

@@ -21,7 +21,7 @@ from equipment.models import Certificate, Movement, Place, ShopOrder, Unit
 from equipment.stores.unit_facts import Asked, uses_of
 from equipment.wording import PLACE_PARTS, place_words
 from fleet.house.desks import ask
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 from fleet.models import Station, User
 from fleet.house.refusals import Refusal, Refused
 

@@ -13,7 +13,7 @@ from equipment.models import Place, ShopOrder, ShopPromise, ShopReturn, Unit, Un
 from equipment.stores.unit_facts import Asked
 from equipment.wording import unit_words
 from fleet.house.desks import ask
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 from fleet.models import Station, User
 from fleet.house.refusals import Refused
 

@@ -17,7 +17,7 @@ from equipment.swaps.dispositions import dispositions_of
 from equipment.swaps.rows import SwapRows, rows_of
 from equipment.swaps.state import state_of_rows
 from fleet.house.desks import ask
-from fleet.drawing.words import day_words
+from fleet.words.said import day_words
 from fleet.models import User
 from fleet.house.refusals import Refused
 

@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 from django.core.management.base import BaseCommand, CommandError
 
 from equipment.queries import Fitted, end_of_day, fitted
-from fleet.drawing.words import dated_words
+from fleet.words.said import dated_words
 from fleet.models import Aircraft
 
 COLUMNS = ("position", "inside", "part_number", "standard", "serial_number", "quantity", "since")

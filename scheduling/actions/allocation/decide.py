@@ -12,7 +12,7 @@ from django.db import transaction
 from equipment.actions.reservations import free_reservation, reserve_unit
 from equipment.models import Place, Reservation, Unit
 from fleet.house.desks import ask
-from fleet.drawing.words import count_words
+from fleet.words.said import count_words
 from fleet.models import User
 from fleet.house.refusals import Refusal, Refused
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from fleet.drawing.words import hours_words
+from fleet.words.said import hours_words
 from fleet.house.pages import today
 from fleet.house.refusals import Refused
 from scheduling import queries
