@@ -8,8 +8,8 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from fleet.api import aircraft_of
-from fleet.api_doors import Door, Paged, found_or_missing
-from fleet.api_schema import described, page_of
+from fleet.doors.door import Door, Paged, found_or_missing
+from fleet.doors.schema import described, page_of
 
 from . import api_examples as examples
 from . import api_serializers as shapes

@@ -8,7 +8,7 @@ from zoneinfo import available_timezones
 
 from rest_framework import serializers
 
-from fleet.api_fields import Day, DayOrMonth, Instant, KeyOf, Shape, Whole, Words
+from fleet.doors.fields import Day, DayOrMonth, Instant, KeyOf, Shape, Whole, Words
 from fleet.models import Aircraft, AircraftPosition, Station
 
 from .api_serializers import UnitKey

@@ -9,9 +9,9 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.api_doors import Door, Paged, done, found_or_missing
-from fleet.api_fields import Instant
-from fleet.api_schema import described, page_of
+from fleet.doors.door import Door, Paged, done, found_or_missing
+from fleet.doors.fields import Instant
+from fleet.doors.schema import described, page_of
 
 from . import api_beside_examples as examples
 from . import api_beside_takes as takes

@@ -8,7 +8,7 @@ from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 from rest_framework.fields import empty
 
-from fleet.api_fields import Day, Instant, KeyOf, Shape, Truth, Whole, Words
+from fleet.doors.fields import Day, Instant, KeyOf, Shape, Truth, Whole, Words
 from fleet.models import Aircraft, Station
 
 from .actions.fillings import Use

@@ -9,10 +9,10 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.api_doors import Door, done
-from fleet.api_fields import Instant
-from fleet.api_json import LargeJSON
-from fleet.api_schema import described
+from fleet.doors.door import Door, done
+from fleet.doors.fields import Instant
+from fleet.doors.bodies import LargeJSON
+from fleet.doors.schema import described
 from fleet.house.refusals import Refused
 
 from . import api_beside_examples as examples

@@ -8,7 +8,7 @@ from typing import Any
 
 from rest_framework import serializers
 
-from fleet.api_fields import Shape, Words
+from fleet.doors.fields import Shape, Words
 
 from .actions.stores.facts import FileFact
 

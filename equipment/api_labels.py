@@ -12,8 +12,8 @@ from rest_framework.renderers import BaseRenderer
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.api_doors import Door, Missing, found_or_missing
-from fleet.api_schema import described
+from fleet.doors.door import Door, Missing, found_or_missing
+from fleet.doors.schema import described
 
 from .models import Reservation, Unit, UnitTag
 from .stores.labels import Sheet, pdf_of, set_aside_label, unit_label, unit_tag

@@ -7,7 +7,7 @@ from typing import Any
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
-from fleet.api_fields import Day, KeyOf, Shape, Truth, Whole, Words
+from fleet.doors.fields import Day, KeyOf, Shape, Truth, Whole, Words
 from fleet.models import Kind, Station
 
 from .actions.charts import NewChart

@@ -6,7 +6,7 @@ from typing import Any
 
 from rest_framework import serializers
 
-from fleet.api_fields import Day, KeyOf, Shape, Truth, Whole, Words
+from fleet.doors.fields import Day, KeyOf, Shape, Truth, Whole, Words
 from fleet.models import Measure
 
 from .api_act_serializers import PlaceSent, WhenSent

@@ -7,8 +7,8 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.api_doors import Door, Paged, done
-from fleet.api_schema import described, page_of
+from fleet.doors.door import Door, Paged, done
+from fleet.doors.schema import described, page_of
 
 from . import api_line_examples as examples
 from . import api_line_shown as shapes

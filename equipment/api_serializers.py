@@ -7,8 +7,8 @@ from typing import Any
 from rest_framework import serializers
 from rest_framework.fields import empty
 
-from fleet.api_doors import Paged
-from fleet.api_fields import Instant, Shape, Whole, Words
+from fleet.doors.door import Paged
+from fleet.doors.fields import Instant, Shape, Whole, Words
 
 from .models import Place, Unit
 

@@ -8,9 +8,9 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.api_doors import Door, done, once
-from fleet.api_json import LargeJSON
-from fleet.api_schema import described
+from fleet.doors.door import Door, done, once
+from fleet.doors.bodies import LargeJSON
+from fleet.doors.schema import described
 from fleet.house.desks import ask
 from fleet.house.pages import today
 

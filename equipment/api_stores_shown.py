@@ -6,7 +6,7 @@ from typing import Any
 
 from rest_framework import serializers
 
-from fleet.api_fields import Instant
+from fleet.doors.fields import Instant
 
 
 class LineShown(serializers.Serializer[Any]):

@@ -9,9 +9,9 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.api_doors import Door, done, found_or_missing
-from fleet.api_fields import Instant, Shape
-from fleet.api_schema import described
+from fleet.doors.door import Door, done, found_or_missing
+from fleet.doors.fields import Instant, Shape
+from fleet.doors.schema import described
 
 from . import api_story_takes as takes
 from .actions.discrepancies import Settled, settle_as_unknown_unit, settle_as_unrecorded_swap

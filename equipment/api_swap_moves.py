@@ -11,8 +11,8 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.api_doors import Door, done
-from fleet.api_schema import described
+from fleet.doors.door import Door, done
+from fleet.doors.schema import described
 
 from . import api_swap_examples as examples
 from . import api_swap_serializers as takes

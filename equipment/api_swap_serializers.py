@@ -8,8 +8,8 @@ from typing import Any
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
-from fleet.api_doors import Paged
-from fleet.api_fields import Instant, KeyOf, Shape, Truth, Whole, Words
+from fleet.doors.door import Paged
+from fleet.doors.fields import Instant, KeyOf, Shape, Truth, Whole, Words
 from fleet.models import Station
 
 from .actions.swaps import FoundUnit, NewSwap, TagFact

@@ -8,7 +8,7 @@ from django.db.models import QuerySet
 from django.utils import timezone
 from rest_framework import serializers
 
-from fleet.api_fields import Instant
+from fleet.doors.fields import Instant
 
 from .api_serializers import PlaceShown, with_place
 from .api_swap_serializers import ABANDONED, OPEN, RELEASED

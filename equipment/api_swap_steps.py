@@ -11,8 +11,8 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.api_doors import Door, done, found_or_missing
-from fleet.api_schema import described
+from fleet.doors.door import Door, done, found_or_missing
+from fleet.doors.schema import described
 from fleet.house.refusals import Refused
 
 from . import api_swap_examples as examples

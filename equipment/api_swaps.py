@@ -13,8 +13,8 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.api_doors import Door, done, found_or_missing
-from fleet.api_schema import described, page_of
+from fleet.doors.door import Door, done, found_or_missing
+from fleet.doors.schema import described, page_of
 from fleet.house.proofs import Proof, prove
 from fleet.house.refusals import Refused
 

@@ -6,8 +6,8 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.api_doors import Door, done
-from fleet.api_schema import described
+from fleet.doors.door import Door, done
+from fleet.doors.schema import described
 
 from . import api_act_serializers as takes
 from . import api_examples as examples

@@ -10,12 +10,12 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from . import api_examples as examples
+from .doors import examples
 from . import api_serializers as shapes
 from .actions.planning import PlannedCheck, plan_checks
 from .actions.utilisation import NewReading, record_readings
-from .api_doors import Door, Paged, done, found_or_missing, once, same_act
-from .api_schema import described, page_of
+from fleet.doors.door import Door, Paged, done, found_or_missing, once, same_act
+from fleet.doors.schema import described, page_of
 from .models import Aircraft, AircraftPosition, Check, Measure, Station, UtilisationReading
 from fleet.house.pages import end_of
 

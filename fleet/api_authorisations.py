@@ -12,11 +12,11 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from . import api_examples as examples
+from .doors import examples
 from .actions.authorisations import NewAuthorisation, end_authorisation, grant_authorisations
-from .api_doors import Door, Paged, done, found_or_missing
-from .api_fields import Day, KeyOf, Shape, Words
-from .api_schema import described, page_of
+from fleet.doors.door import Door, Paged, done, found_or_missing
+from fleet.doors.fields import Day, KeyOf, Shape, Words
+from fleet.doors.schema import described, page_of
 from .models import Authorisation, User
 from fleet.house.refusals import Refused
 

@@ -9,11 +9,11 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from . import api_examples as examples
+from .doors import examples
 from .actions.notices import read_notice
-from .api_doors import Door, Paged, done, found_or_missing
-from .api_fields import Instant, Shape, Truth
-from .api_schema import described, page_of
+from fleet.doors.door import Door, Paged, done, found_or_missing
+from fleet.doors.fields import Instant, Shape, Truth
+from fleet.doors.schema import described, page_of
 from .models import Notice
 
 TAG = "People"

@@ -6,8 +6,8 @@ from typing import Any
 
 from rest_framework import serializers
 
-from .api_doors import Paged
-from .api_fields import Day, Instant, KeyOf, Shape, Truth, Whole, Words
+from fleet.doors.door import Paged
+from fleet.doors.fields import Day, Instant, KeyOf, Shape, Truth, Whole, Words
 from .models import Aircraft, Check, Measure, Station
 
 

@@ -9,8 +9,8 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from equipment.api import unit_of
-from fleet.api_doors import Door, Missing
-from fleet.api_schema import described
+from fleet.doors.door import Door, Missing
+from fleet.doors.schema import described
 from fleet.house.pages import today
 
 from . import api_examples as examples

@@ -7,7 +7,7 @@ from typing import Any
 from rest_framework import serializers
 
 from equipment.api_serializers import UnitKey
-from fleet.api_fields import Day, DayOrMonth, Instant, KeyOf, Shape, Truth, Whole, Words
+from fleet.doors.fields import Day, DayOrMonth, Instant, KeyOf, Shape, Truth, Whole, Words
 from fleet.models import Aircraft, AircraftPosition
 
 from .models import Disposition, Limit, Programme, Work

@@ -7,8 +7,8 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.api_doors import Door, done, once, same_act
-from fleet.api_schema import described
+from fleet.doors.door import Door, done, once, same_act
+from fleet.doors.schema import described
 from fleet.models import User
 from fleet.house.refusals import Refused
 

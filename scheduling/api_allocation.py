@@ -9,8 +9,8 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.api_doors import Door, Missing, done
-from fleet.api_schema import described
+from fleet.doors.door import Door, Missing, done
+from fleet.doors.schema import described
 from fleet.house.pages import today
 
 from . import api_allocation_examples as examples

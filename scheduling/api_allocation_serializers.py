@@ -6,7 +6,7 @@ from typing import Any
 
 from rest_framework import serializers
 
-from fleet.api_fields import Shape, Whole, Words
+from fleet.doors.fields import Shape, Whole, Words
 
 from .allocation.kept import STATES, Wanted
 

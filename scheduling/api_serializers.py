@@ -6,8 +6,8 @@ from typing import Any
 
 from rest_framework import serializers
 
-from fleet.api_doors import Paged
-from fleet.api_fields import Day, Shape, Truth, Words
+from fleet.doors.door import Paged
+from fleet.doors.fields import Day, Shape, Truth, Words
 
 from .rows import BANDS, MOST_COUNTED, SORTS, DueFilters
 

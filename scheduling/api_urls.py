@@ -1,6 +1,6 @@
 from django.urls import path, re_path
 
-from fleet.api_doors import no_such_address
+from fleet.doors.door import no_such_address
 
 from . import api, api_acts
 from . import api_allocation as allocation

@@ -172,7 +172,7 @@ def _where_it_exists(*dotted: str) -> list[str]:
 
 REST_FRAMEWORK = {
     "DEFAULT_AUTHENTICATION_CLASSES": [
-        *_where_it_exists("fleet.api_auth.TokenAuthentication"),
+        *_where_it_exists("fleet.doors.auth.TokenAuthentication"),
         "rest_framework.authentication.SessionAuthentication",
     ],
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],

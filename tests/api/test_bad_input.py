@@ -3,8 +3,8 @@ from __future__ import annotations
 import pytest
 from rest_framework import serializers
 
-from fleet.api_fields import BIGGEST, Day, Instant, Shape, Truth, Whole, Words
-from fleet.api_json import StrictJSON
+from fleet.doors.fields import BIGGEST, Day, Instant, Shape, Truth, Whole, Words
+from fleet.doors.bodies import StrictJSON
 
 
 class Sample(Shape):

@@ -17,7 +17,7 @@ from hypothesis.errors import Unsatisfiable
 from rest_framework.views import APIView
 from schemathesis import GenerationMode
 
-from fleet.api_doors import NoSuchAddress
+from fleet.doors.door import NoSuchAddress
 from fleet.models import Load
 from tests import builders as build
 

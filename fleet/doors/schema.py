@@ -9,7 +9,7 @@ from drf_spectacular.extensions import OpenApiAuthenticationExtension
 from drf_spectacular.utils import OpenApiExample, OpenApiResponse, extend_schema, inline_serializer
 from rest_framework import serializers
 
-from .api_fields import Shape
+from .fields import Shape
 from fleet.house.desks import ACTS, ROLES
 from fleet.house.web import PROBLEM_TYPE
 
@@ -17,7 +17,7 @@ from fleet.house.web import PROBLEM_TYPE
 class TokenScheme(OpenApiAuthenticationExtension):
     """How the schema names the token."""
 
-    target_class = "fleet.api_auth.TokenAuthentication"
+    target_class = "fleet.doors.auth.TokenAuthentication"
     name = "token"
 
     def get_security_definition(self, auto_schema: object) -> dict[str, str]:

@@ -17,10 +17,10 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from .api_auth import Reader
-from .api_fields import Shape, Whole, Words
-from .api_json import StrictJSON
-from .models import User
+from .auth import Reader
+from .fields import Shape, Whole, Words
+from .bodies import StrictJSON
+from fleet.models import User
 from fleet.house.refusals import Refused
 
 CURSOR_SALT = "greenband.api.cursor"
