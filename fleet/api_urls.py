@@ -1,6 +1,8 @@
 from django.urls import path
 
-from . import api, api_authorisations, api_loads, api_notices, token_pages
+from . import api, api_loads
+from fleet.people.doors import authorisations as api_authorisations, notices as api_notices
+from fleet.people.pages import tokens as token_pages
 
 urlpatterns = [
     path("tokens/", token_pages.tokens, name="api-tokens"),

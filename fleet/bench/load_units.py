@@ -20,7 +20,7 @@ from django.db import connection
 from django.utils import timezone
 
 from fleet.actions.loads import bring_load
-from fleet.actions.people import NewPerson, found_house
+from fleet.people.acts.people import NewPerson, found_house
 from fleet.house.desks import ADMINISTRATOR, CONTROLLER
 from fleet.loading.work import work_on
 from fleet.models import Load

@@ -10,7 +10,7 @@ from rest_framework.exceptions import AuthenticationFailed
 from rest_framework.permissions import BasePermission
 from rest_framework.request import Request
 
-from fleet.actions.tokens import digest_of, is_within_rights
+from fleet.people.acts.tokens import digest_of, is_within_rights
 from fleet.house.desks import ask
 from fleet.models import ApiToken, User
 

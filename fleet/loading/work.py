@@ -19,7 +19,7 @@ from fleet.actions.loads import (
     record_result,
     show_progress,
 )
-from fleet.actions.tokens import is_within_rights
+from fleet.people.acts.tokens import is_within_rights
 from fleet.models import Load, User
 from fleet.house.refusals import Refused
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fleet.intake.registry import register
 
 from .aircraft import AIRCRAFT, CHECKS, POSITION_STATES, STATIONS_OF_AIRCRAFT, STATUSES
-from .people import AUTHORISATIONS
+from fleet.people.sheets import AUTHORISATIONS
 from .types import AIRCRAFT_TYPES, KINDS, LAYOUT, STATIONS
 from .usage import MEASURES, RATES, READINGS
 

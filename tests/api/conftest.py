@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from rest_framework.test import APIClient
 
-from fleet.actions.tokens import make_token
+from fleet.people.acts.tokens import make_token
 from fleet.house.desks import ADMINISTRATOR, ROLES
 from fleet.models import AircraftType, Kind, Measure, Station, User
 

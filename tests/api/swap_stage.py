@@ -9,7 +9,7 @@ from django.utils import timezone
 from rest_framework.test import APIClient
 
 from equipment.models import InspectorCall
-from fleet.actions.notices import tell
+from fleet.people.acts.notices import tell
 from fleet.models import Notice, User
 from tests.equipment.line_world import a_line, crew
 

@@ -8,7 +8,7 @@ from django.db import connection
 from rest_framework.test import APIClient
 
 from equipment.models import Movement, Sighting
-from fleet.actions.tokens import make_token
+from fleet.people.acts.tokens import make_token
 from fleet.models import User, UtilisationReading
 from scheduling.models import WorkDone
 

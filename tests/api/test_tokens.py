@@ -9,7 +9,7 @@ from django.core.management import CommandError, call_command
 from django.utils import timezone
 from rest_framework.test import APIClient
 
-from fleet.actions.tokens import digest_of, make_token, withdraw_token
+from fleet.people.acts.tokens import digest_of, make_token, withdraw_token
 from fleet.models import ApiToken, User
 from fleet.house.refusals import Refused
 

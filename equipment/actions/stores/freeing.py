@@ -9,7 +9,7 @@ from django.db.models import F
 
 from equipment.models import Reservation, Unit
 from equipment.wording import PLACE_PARTS, place_words, unit_words
-from fleet.actions.notices import tell
+from fleet.people.acts.notices import tell
 from fleet.words.said import day_words
 from fleet.models import User
 

@@ -8,7 +8,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
-from fleet.actions.tokens import make_token
+from fleet.people.acts.tokens import make_token
 from fleet.house.desks import ROLES
 from fleet.models import User
 from fleet.house.refusals import Refused

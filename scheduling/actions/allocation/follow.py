@@ -6,7 +6,7 @@ from datetime import datetime
 
 from equipment.models import Reservation
 from equipment.wording import unit_words
-from fleet.actions.notices import tell
+from fleet.people.acts.notices import tell
 from fleet.words.said import day_words
 
 from ...allocation.gathered import Gathered

@@ -14,7 +14,7 @@ from django.utils import timezone
 
 from demo_fixtures.copies import FOLDER, LOADS, moved_copies, reference_day
 from fleet.actions.loads import bring_load
-from fleet.actions.people import NewPerson, found_house, make_people
+from fleet.people.acts.people import NewPerson, found_house, make_people
 from fleet.house.desks import ADMINISTRATOR
 from fleet.loading.work import work_on
 from fleet.models import Aircraft, Load, User

@@ -8,8 +8,8 @@ from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain
 from fleet.models import Authorisation, User
 
-from . import lookups
-from .aircraft import recorded
+from fleet.sheets import lookups
+from fleet.sheets.aircraft import recorded
 
 ACTS = {code for code, _ in Authorisation.ACTS}
 

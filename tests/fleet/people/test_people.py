@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from fleet.actions.people import NewPerson, found_house, make_people
+from fleet.people.acts.people import NewPerson, found_house, make_people
 from fleet.house.desks import ADMINISTRATOR, AUDITOR, CONTROLLER
 from fleet.models import User
 from fleet.house.refusals import Refused

@@ -15,9 +15,9 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST
 
-from .actions.tokens import make_token, withdraw_token
+from fleet.people.acts.tokens import make_token, withdraw_token
 from fleet.house.desks import ROLES, ask
-from .models import ApiToken, User
+from fleet.models import ApiToken, User
 from fleet.house.pages import View, reader, zone
 from fleet.house.refusals import Refused
 from fleet.house.web import show_on_form

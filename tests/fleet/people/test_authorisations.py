@@ -6,11 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from fleet.actions.authorisations import (
-    NewAuthorisation,
-    end_authorisation,
-    grant_authorisations,
-)
+from fleet.people.acts.authorisations import NewAuthorisation, end_authorisation, grant_authorisations
 from fleet.models import Authorisation
 from fleet.house.refusals import Refused
 from tests.builders import NOW, a_person, day
