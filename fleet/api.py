@@ -13,7 +13,7 @@ from rest_framework.response import Response
 from .doors import examples
 from . import api_serializers as shapes
 from .actions.planning import PlannedCheck, plan_checks
-from .actions.utilisation import NewReading, record_readings
+from fleet.utilisation.acts.readings import NewReading, record_readings
 from fleet.doors.door import Door, Paged, done, found_or_missing, once, same_act
 from fleet.doors.schema import described, page_of
 from .models import Aircraft, AircraftPosition, Check, Measure, Station, UtilisationReading

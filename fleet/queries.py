@@ -8,7 +8,7 @@ from typing import Any
 
 from django.db.models import OuterRef, Q, QuerySet, Subquery
 
-from . import usage
+from .utilisation import months as usage
 from .drawing.time import month_after
 from .models import (
     Aircraft,

@@ -17,7 +17,7 @@ from fleet.intake.stamps import Stamp
 from fleet.loading.batch import Batch
 from fleet.house.pages import zone as zone_of_today
 from fleet.sheets import lookups as fleet_lookups
-from fleet.sheets.usage import in_utc
+from fleet.utilisation.sheets import in_utc
 
 from . import lookups
 from .strict import record_strictly

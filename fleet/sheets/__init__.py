@@ -7,7 +7,7 @@ from fleet.intake.registry import register
 from .aircraft import AIRCRAFT, CHECKS, POSITION_STATES, STATIONS_OF_AIRCRAFT, STATUSES
 from fleet.people.sheets import AUTHORISATIONS
 from .types import AIRCRAFT_TYPES, KINDS, LAYOUT, STATIONS
-from .usage import MEASURES, RATES, READINGS
+from fleet.utilisation.sheets import MEASURES, RATES, READINGS
 
 SHEETS = (
     STATIONS,

@@ -8,7 +8,7 @@ from uuid import uuid4
 import pytest
 from django.utils import timezone
 
-from fleet.actions.utilisation import NewReading, record_readings
+from fleet.utilisation.acts.readings import NewReading, record_readings
 from fleet.models import PlannedRate, User, UtilisationReading
 from fleet.house.pages import end_of
 from scheduling.actions import recompute

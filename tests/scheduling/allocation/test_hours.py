@@ -9,7 +9,7 @@ import pytest
 
 from equipment.actions.papers import record_life_statements
 from equipment.ledger.facts import LifeStatementFact
-from fleet.actions.utilisation import NewReading, record_readings
+from fleet.utilisation.acts.readings import NewReading, record_readings
 from fleet.models import PlannedRate
 from scheduling.allocation.codec import need_plain, need_read, supply_plain, supply_read
 from scheduling.allocation.judged import judged

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from fleet import usage
+from fleet.utilisation import months as usage
 
 READ = [(date(2026, 1, 31), 6000), (date(2026, 2, 28), 7680), (date(2026, 4, 30), 9510)]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from datetime import date
 
-from .drawing.time import month_after
+from fleet.drawing.time import month_after
 
 Reading = tuple[date, int]  # at the end of that day
 

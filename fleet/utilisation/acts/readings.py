@@ -14,7 +14,7 @@ from fleet.house import pace
 from fleet.house.desks import ask
 from fleet.models import User, UtilisationReading
 from fleet.house.refusals import Reasons
-from fleet.running_totals import RunningTotals
+from fleet.utilisation.running_totals import RunningTotals
 from fleet.house.signals import facts_changed
 
 AT_ONCE = 5000

@@ -10,7 +10,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from fleet.house import pace
-from fleet.actions.utilisation import NewReading, record_readings
+from fleet.utilisation.acts.readings import NewReading, record_readings
 from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, HOURS, INSTANT, TOTAL, YES_NO
 from fleet.intake.numbers import count_of, in_hours, minutes_of, number_of
 from fleet.intake.problems import CellProblem
@@ -20,8 +20,8 @@ from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain
 from fleet.models import Measure, PlannedRate, UtilisationReading
 
-from . import lookups
-from .aircraft import recorded
+from fleet.sheets import lookups
+from fleet.sheets.aircraft import recorded
 
 HOURS_CODE, CYCLES_CODE = "FH", "FC"
 
