@@ -7,7 +7,7 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.api import aircraft_of
+from fleet.aircraft.doors import aircraft_of
 from fleet.doors.door import Door, Paged, found_or_missing
 from fleet.doors.schema import described, page_of
 

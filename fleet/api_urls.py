@@ -1,6 +1,7 @@
 from django.urls import path
 
-from . import api, api_loads
+from .aircraft import doors as api
+from . import api_loads
 from fleet.people.doors import authorisations as api_authorisations, notices as api_notices
 from fleet.people.pages import tokens as token_pages
 

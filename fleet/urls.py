@@ -1,6 +1,7 @@
 from django.urls import path
 
-from . import load_pages, views
+from . import load_pages
+from .aircraft import pages as views
 from fleet.people.pages import notices as notice_pages
 
 app_name = "fleet"

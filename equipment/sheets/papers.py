@@ -14,7 +14,7 @@ from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain, choices_of
 from fleet.models import Measure
 from fleet.sheets import lookups as fleet_lookups
-from fleet.sheets.aircraft import recorded
+from fleet.aircraft.sheets import recorded
 from fleet.utilisation.sheets import total_in_measure
 
 from . import lookups

@@ -16,7 +16,7 @@ from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain
 from fleet.house.refusals import Refused
 from fleet.sheets import lookups as fleet_lookups
-from fleet.sheets.aircraft import recorded
+from fleet.aircraft.sheets import recorded
 
 from . import lookups
 from .parts import part_columns

@@ -13,7 +13,7 @@ from fleet.intake.stamps import Stamp
 from fleet.intake.words import confusable
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain
-from fleet.sheets.aircraft import recorded
+from fleet.aircraft.sheets import recorded
 
 from . import lookups
 from .parts import part_columns

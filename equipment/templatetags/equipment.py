@@ -11,7 +11,7 @@ from django import template
 from equipment.fitted import FittedRow, Held, by_position, fitted
 from equipment.histories import Entry
 from fleet.models import Aircraft
-from fleet.queries import PositionRow
+from fleet.aircraft.reads import PositionRow
 
 register = template.Library()
 PAPERS = frozenset({"certificate", "life statement", "title", "identification"})

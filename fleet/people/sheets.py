@@ -9,7 +9,7 @@ from fleet.loading.plain import bring_plain
 from fleet.models import Authorisation, User
 
 from fleet.sheets import lookups
-from fleet.sheets.aircraft import recorded
+from fleet.aircraft.sheets import recorded
 
 ACTS = {code for code, _ in Authorisation.ACTS}
 

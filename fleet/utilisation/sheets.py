@@ -21,7 +21,7 @@ from fleet.loading.plain import bring_plain
 from fleet.models import Measure, PlannedRate, UtilisationReading
 
 from fleet.sheets import lookups
-from fleet.sheets.aircraft import recorded
+from fleet.aircraft.sheets import recorded
 
 HOURS_CODE, CYCLES_CODE = "FH", "FC"
 

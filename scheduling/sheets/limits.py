@@ -13,7 +13,7 @@ from fleet.intake.registry import SheetKind
 from fleet.loading.batch import REFUSED, Batch
 from fleet.loading.plain import bring_plain
 from fleet.sheets import lookups as fleet_lookups
-from fleet.sheets.aircraft import recorded
+from fleet.aircraft.sheets import recorded
 from fleet.utilisation.sheets import total_in_measure
 from scheduling.models import Amount, Clock, Limit, LimitReset
 

@@ -7,7 +7,7 @@ from fleet.intake.registry import Column, SheetKind
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain
 from fleet.sheets import lookups as fleet_lookups
-from fleet.sheets.aircraft import recorded
+from fleet.aircraft.sheets import recorded
 from scheduling.models import Programme, ProgrammeOfAircraft, Work
 
 from . import lookups

@@ -15,7 +15,7 @@ from fleet.drawing.cabin import Place
 from fleet.drawing.checks import PlannedCheck
 from fleet.drawing.states import state_of, worst_of
 from fleet.models import Aircraft, Check
-from fleet.queries import PositionRow, coming_checks
+from fleet.aircraft.reads import PositionRow, coming_checks
 from scheduling import page_reads, queries, shown
 from scheduling.rows import BANDS, DueFilters, DueRow
 from scheduling.works_shown import work_entries

@@ -15,7 +15,7 @@ from django import forms
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 
-from fleet.actions.planning import PlannedCheck, plan_checks
+from fleet.aircraft.acts.checks import PlannedCheck, plan_checks
 from fleet.house.desks import ACTS, ROLES
 from fleet.loading.work import drain
 from fleet.models import Load, User

@@ -10,7 +10,7 @@ from django.utils import timezone
 from playwright.sync_api import Page, expect
 
 from equipment.models import Attachment, IncomingInspection, Reservation, Unit
-from fleet.actions.planning import PlannedCheck, plan_checks
+from fleet.aircraft.acts.checks import PlannedCheck, plan_checks
 from fleet.models import Aircraft
 from fleet.house.pages import today
 from scheduling.actions.bulk import recompute_all

@@ -12,7 +12,7 @@ from typing import Any
 from uuid import uuid4
 
 from equipment.models import PartNumber, StoresRule, Transport, Unit
-from fleet.actions.planning import PlannedCheck, plan_checks
+from fleet.aircraft.acts.checks import PlannedCheck, plan_checks
 from fleet.models import Aircraft, Check, Station, User
 from scheduling.actions.allocation.decide import Ruling
 from scheduling.actions.allocation.make import make_proposal

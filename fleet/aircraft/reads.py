@@ -8,18 +8,9 @@ from typing import Any
 
 from django.db.models import OuterRef, Q, QuerySet, Subquery
 
-from .utilisation import months as usage
-from .drawing.time import month_after
-from .models import (
-    Aircraft,
-    AircraftPosition,
-    AircraftStation,
-    AircraftStatus,
-    Check,
-    Measure,
-    PositionState,
-    UtilisationReading,
-)
+from fleet.utilisation import months as usage
+from fleet.drawing.time import month_after
+from fleet.models import Aircraft, AircraftPosition, AircraftStation, AircraftStatus, Check, Measure, PositionState, UtilisationReading
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,14 +6,14 @@ import json
 import zoneinfo
 from typing import Any
 
-from fleet.actions.standing import give_aircraft_their_positions
+from fleet.aircraft.acts.standing import give_aircraft_their_positions
 from fleet.intake.columns import CHOICE, CODE, COUNT, LIST, SIGNED, YES_NO
 from fleet.intake.registry import Column, SheetKind
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain
 from fleet.models import AircraftType, Kind, Station, TypePosition
 
-from . import lookups
+from fleet.sheets import lookups
 
 
 def bring_stations(batch: Batch) -> None:

@@ -8,7 +8,7 @@ from rest_framework import serializers
 
 from fleet.doors.door import Paged
 from fleet.doors.fields import Day, Instant, KeyOf, Shape, Truth, Whole, Words
-from .models import Aircraft, Check, Measure, Station
+from fleet.models import Aircraft, Check, Measure, Station
 
 
 class StationShown(serializers.Serializer[Any]):

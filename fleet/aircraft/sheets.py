@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from fleet.actions.planning import PlannedCheck, plan_checks, why_not_plan
-from fleet.actions.standing import give_aircraft_their_positions, settle_latest
+from fleet.aircraft.acts.checks import PlannedCheck, plan_checks, why_not_plan
+from fleet.aircraft.acts.standing import give_aircraft_their_positions, settle_latest
 from fleet.intake.columns import CHOICE, CODE, DAY, LIST, YES_NO
 from fleet.intake.registry import Column, SheetKind
 from fleet.loading.batch import Batch
@@ -18,7 +18,7 @@ from fleet.models import (
     PositionState,
 )
 
-from . import lookups
+from fleet.sheets import lookups
 
 
 def recorded(batch: Batch) -> dict[str, object]:
