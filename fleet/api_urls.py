@@ -1,7 +1,7 @@
 from django.urls import path
 
 from .aircraft import doors as api
-from . import api_loads
+from .loading import doors as api_loads
 from fleet.people.doors import authorisations as api_authorisations, notices as api_notices
 from fleet.people.pages import tokens as token_pages
 

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from . import load_pages
+from .loading import pages as load_pages
 from .aircraft import pages as views
 from fleet.people.pages import notices as notice_pages
 

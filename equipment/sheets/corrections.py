@@ -14,7 +14,7 @@ from fleet.intake.columns import CHOICE, CODE, INSTANT, STAMP
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading.batch import Batch
 from fleet.house.pages import zone as zone_of_today
-from fleet.sheets import lookups as fleet_lookups
+from fleet.loading import lookups as fleet_lookups
 
 from . import lookups
 from .movements import replaced_movements, when_of

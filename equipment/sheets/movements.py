@@ -16,7 +16,7 @@ from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.intake.stamps import Stamp
 from fleet.loading.batch import Batch
 from fleet.house.pages import zone as zone_of_today
-from fleet.sheets import lookups as fleet_lookups
+from fleet.loading import lookups as fleet_lookups
 from fleet.utilisation.sheets import in_utc
 
 from . import lookups

@@ -10,7 +10,7 @@ from fleet.intake.columns import CODE, DAY
 from fleet.intake.registry import Column, SheetKind
 from fleet.loading.batch import Batch
 from fleet.house.refusals import Refused
-from fleet.sheets import lookups as fleet_lookups
+from fleet.loading import lookups as fleet_lookups
 
 _CELL_OF = {"place": "position", "aircraft": "registration"}
 _DATED = ("found_on", "expires_on")

@@ -13,7 +13,7 @@ from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain, choices_of
 from fleet.models import Measure
-from fleet.sheets import lookups as fleet_lookups
+from fleet.loading import lookups as fleet_lookups
 from fleet.aircraft.sheets import recorded
 from fleet.utilisation.sheets import total_in_measure
 

@@ -15,12 +15,12 @@ from equipment.models import (
     PartNumber,
     PartPosition,
 )
-from fleet.actions.bring_in import bring_in_rows
+from fleet.loading.acts.bring_in import bring_in_rows
 from fleet.intake.columns import CHOICE, CODE, COUNT, LIST, NUMBER, YES_NO
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain, choices_of
-from fleet.sheets import lookups as fleet_lookups
+from fleet.loading import lookups as fleet_lookups
 
 from . import lookups
 

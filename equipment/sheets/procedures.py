@@ -11,7 +11,7 @@ from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, NUMBER, YES_NO
 from fleet.intake.registry import Column, SheetKind
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain, choices_of
-from fleet.sheets import lookups as fleet_lookups
+from fleet.loading import lookups as fleet_lookups
 from fleet.aircraft.sheets import recorded
 
 from . import lookups

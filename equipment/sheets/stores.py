@@ -15,7 +15,7 @@ from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain
 from fleet.house.refusals import Refused
-from fleet.sheets import lookups as fleet_lookups
+from fleet.loading import lookups as fleet_lookups
 
 from . import lookups
 

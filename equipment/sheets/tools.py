@@ -9,13 +9,13 @@ from typing import Any
 from equipment.actions.tools import report_tool
 from equipment.judging.pressure import Chart, check_chart, shape_of
 from equipment.models import BottleChart, Calibration, Tool
-from fleet.actions.bring_in import bring_in_rows
+from fleet.loading.acts.bring_in import bring_in_rows
 from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, SERIAL, SIGNED
 from fleet.intake.registry import Column, SheetKind
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain
 from fleet.house.refusals import Refused
-from fleet.sheets import lookups as fleet_lookups
+from fleet.loading import lookups as fleet_lookups
 from fleet.aircraft.sheets import recorded
 
 from . import lookups

@@ -18,7 +18,7 @@ from fleet.models import (
     PositionState,
 )
 
-from fleet.sheets import lookups
+from fleet.loading import lookups
 
 
 def recorded(batch: Batch) -> dict[str, object]:

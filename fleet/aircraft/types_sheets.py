@@ -13,7 +13,7 @@ from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain
 from fleet.models import AircraftType, Kind, Station, TypePosition
 
-from fleet.sheets import lookups
+from fleet.loading import lookups
 
 
 def bring_stations(batch: Batch) -> None:

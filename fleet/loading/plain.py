@@ -10,7 +10,7 @@ from django.contrib.postgres.fields import ArrayField
 from django.db import connection, models
 
 from fleet.house import pace
-from fleet.actions.bring_in import bring_in_rows, change_rows
+from fleet.loading.acts.bring_in import bring_in_rows, change_rows
 
 from .batch import Batch
 

@@ -8,7 +8,7 @@ from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain
 from fleet.models import Authorisation, User
 
-from fleet.sheets import lookups
+from fleet.loading import lookups
 from fleet.aircraft.sheets import recorded
 
 ACTS = {code for code, _ in Authorisation.ACTS}

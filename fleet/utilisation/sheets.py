@@ -20,7 +20,7 @@ from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain
 from fleet.models import Measure, PlannedRate, UtilisationReading
 
-from fleet.sheets import lookups
+from fleet.loading import lookups
 from fleet.aircraft.sheets import recorded
 
 HOURS_CODE, CYCLES_CODE = "FH", "FC"

@@ -11,7 +11,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
-from fleet.actions.loads import bring_load, most_bytes
+from fleet.loading.acts.loads import bring_load, most_bytes
 from fleet.house.desks import may
 from fleet.intake.date_texts import WAYS
 from fleet.loading.batch import Bringing

@@ -13,7 +13,7 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
 from demo_fixtures.copies import FOLDER, LOADS, moved_copies, reference_day
-from fleet.actions.loads import bring_load
+from fleet.loading.acts.loads import bring_load
 from fleet.people.acts.people import NewPerson, found_house, make_people
 from fleet.house.desks import ADMINISTRATOR
 from fleet.loading.work import work_on

@@ -8,9 +8,9 @@ import pytest
 from django.core.management import call_command
 
 from fleet.house import pace
-from fleet.actions import bring_in
+from fleet.loading.acts import bring_in
 from fleet.utilisation.acts import readings as utilisation
-from fleet.actions.loads import bring_load
+from fleet.loading.acts.loads import bring_load
 from fleet.house.desks import ADMINISTRATOR, CONTROLLER
 from fleet.loading import work
 from fleet.loading.work import work_on

@@ -14,7 +14,7 @@ from django.core.management import CommandError, call_command
 from django.db import OperationalError, connection
 
 from equipment.models import Unit
-from fleet.actions.loads import MOST_TRIES, bring_load, decide_load, drop_load, restart_load
+from fleet.loading.acts.loads import MOST_TRIES, bring_load, decide_load, drop_load, restart_load
 from fleet.house.desks import ADMINISTRATOR, CONTROLLER
 from fleet.loading import work
 from fleet.loading.work import drain, work_on
