@@ -14,7 +14,7 @@ from fleet.drawing.lifeline import LifeLine
 from fleet.drawing.time import Scale, month_after, row_scale
 from fleet.fonts import FontFinder
 
-from . import gallery_data as invented
+from tests.fleet.drawing import gallery_data as invented
 
 TODAY = date(2026, 11, 25)
 THIN = words.THIN

@@ -6,7 +6,7 @@ from django.template.loader import render_to_string
 
 from fleet.drawing.states import STATES
 
-from . import gallery_data as invented
+from tests.fleet.drawing import gallery_data as invented
 
 
 def gallery() -> str:
