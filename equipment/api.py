@@ -11,8 +11,8 @@ from fleet.aircraft.doors import aircraft_of
 from fleet.doors.door import Door, Paged, found_or_missing
 from fleet.doors.schema import described, page_of
 
-from . import api_examples as examples
-from . import api_serializers as shapes
+from .common import examples
+from .common import responses as shapes
 from .fitted import fitted_at
 from .models import Movement, Place, Unit
 

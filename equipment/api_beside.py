@@ -18,7 +18,7 @@ from . import api_beside_takes as takes
 from .actions.fillings import record_discharge, record_filling
 from .actions.reservations import free_reservation, reserve_unit
 from .actions.tags import tag_unit
-from .api_serializers import PlaceShown, with_place
+from equipment.common.responses import PlaceShown, with_place
 from .api_swaps import first_time, was_done
 from .models import Filling, Reservation, UnitTag
 

@@ -14,10 +14,10 @@ from fleet.models import Aircraft, Station
 from .actions.fillings import Use
 from .actions.openings import Opening
 from .actions.swaps.paper import Card, Ink
-from .api_act_serializers import COUNT, PlaceSent, WhenSent, at_field
-from .api_files import FileSent
+from equipment.common.requests import COUNT, PlaceSent, WhenSent, at_field
+from equipment.common.files import FileSent
 from .api_line_takes import Written
-from .api_serializers import UnitKey
+from equipment.common.responses import UnitKey
 from .api_swap_serializers import ACT_ID, Act, FoundSent, TagSent
 from .judging.quantities import read_quantity
 from .judging.verdicts import Problem

@@ -13,7 +13,7 @@ from fleet.models import Kind, Station
 from .actions.charts import NewChart
 from .actions.procedures import NewRuleSet, NewStep, NewStepList
 from .actions.tools import NewCalibration, NewTool
-from .api_act_serializers import part_named
+from equipment.common.requests import part_named
 from .models import BottleChart, Step, Tool
 
 POSTS = [code for code, _ in Step.POSTS if code]

@@ -16,9 +16,9 @@ from fleet.doors.door import Door, done, found_or_missing
 from fleet.doors.schema import described
 from fleet.house.refusals import Refused
 
-from . import api_act_serializers as takes
-from . import api_examples as examples
-from . import api_serializers as shapes
+from .common import requests as takes
+from .common import examples
+from .common import responses as shapes
 from .actions.correct import annul_movements, correct_movement
 from .actions.record import record_movements
 from .ledger.facts import AnnulmentFact, MovementFact, Recorded, RowsRefused

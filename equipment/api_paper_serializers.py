@@ -9,8 +9,8 @@ from rest_framework import serializers
 from fleet.doors.fields import Day, KeyOf, Shape, Truth, Whole, Words
 from fleet.models import Measure
 
-from .api_act_serializers import PlaceSent, WhenSent
-from .api_serializers import UnitKey
+from equipment.common.requests import PlaceSent, WhenSent
+from equipment.common.responses import UnitKey
 from .ledger.facts import CertificateFact, LifeStatementFact, SightingFact, TitleFact
 from .models import LifeStatement, Title
 

@@ -13,9 +13,9 @@ from fleet.doors.door import Door, Paged, done, once, same_act
 from fleet.doors.fields import Instant
 from fleet.doors.schema import described, page_of
 
-from . import api_examples as examples
+from .common import examples
 from . import api_paper_serializers as takes
-from . import api_serializers as shapes
+from .common import responses as shapes
 from .actions.papers import record_certificates, record_life_statements, record_titles
 from .actions.sightings import record_sightings
 from .models import Certificate, LifeStatement, Sighting, Title

@@ -24,7 +24,7 @@ from .actions.stores.issues import issue_unit
 from .actions.stores.late_papers import bring_paper
 from .actions.stores.receiving import receive
 from .actions.stores.shops import note_promise, return_from_shop, send_to_shop
-from .api_serializers import CertificateShown
+from equipment.common.responses import CertificateShown
 from .api_swaps import proof_by
 from .models import Certificate, Hold
 from .stores.stock import StockAsked, counts, stock

@@ -12,8 +12,8 @@ from fleet.models import Station
 from .actions.stores import facts
 from .actions.stores.inspections import CHECKS
 from .actions.stores.late_papers import LatePaper
-from .api_files import FileSent
-from .api_serializers import UnitKey
+from equipment.common.files import FileSent
+from equipment.common.responses import UnitKey
 from .api_swap_serializers import MOST_PASSWORD
 from .models import Hold, IncomingInspection, ShopReturn, Title
 from .stores.stock import STATES

@@ -9,8 +9,8 @@ from rest_framework import serializers
 from fleet.doors.fields import Day, Shape, Truth, Whole, Words
 
 from .actions.discrepancies import Happened
-from .api_act_serializers import PlaceSent, WhenSent, part_named
-from .api_serializers import UnitKey
+from equipment.common.requests import PlaceSent, WhenSent, part_named
+from equipment.common.responses import UnitKey
 
 ACT = "Made by the sender; the same act twice is one act."
 

@@ -13,8 +13,8 @@ from fleet.doors.fields import Instant, KeyOf, Shape, Truth, Whole, Words
 from fleet.models import Station
 
 from .actions.swaps import FoundUnit, NewSwap, TagFact
-from .api_act_serializers import COUNT, PlaceSent, WhenSent, at_field
-from .api_serializers import UnitKey
+from equipment.common.requests import COUNT, PlaceSent, WhenSent, at_field
+from equipment.common.responses import UnitKey
 from .forms_steps import NAMES
 from .models import Swap, UnitTag
 

@@ -10,7 +10,7 @@ from rest_framework import serializers
 
 from fleet.doors.fields import Instant
 
-from .api_serializers import PlaceShown, with_place
+from equipment.common.responses import PlaceShown, with_place
 from .api_swap_serializers import ABANDONED, OPEN, RELEASED
 from .judging.release import StepState, stands_in_the_way
 from .models import Discrepancy, Signature, Step, Swap

@@ -9,9 +9,9 @@ from rest_framework.response import Response
 from fleet.doors.door import Door, done
 from fleet.doors.schema import described
 
-from . import api_act_serializers as takes
-from . import api_examples as examples
-from . import api_serializers as shapes
+from .common import requests as takes
+from .common import examples
+from .common import responses as shapes
 from .actions.merge import merge_units
 from .actions.units import enter_units, re_identify_units
 from .api import Units, unit_of

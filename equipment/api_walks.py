@@ -18,7 +18,7 @@ from . import api_beside_takes as takes
 from .actions.discrepancies import settle
 from .actions.walk_rounds import see_position, start_walk_round
 from .api_papers import SightingShown, sightings_shown
-from .api_serializers import PlaceShown, with_place
+from equipment.common.responses import PlaceShown, with_place
 from .api_swaps import first_time, was_done
 from .models import Discrepancy, WalkRound
 

@@ -9,7 +9,7 @@ from django.db.models import Q
 
 from .models import Discrepancy, Movement, Settlement, Swap, Unit
 from .walk.record import occupants
-from .wording import PLACE_PARTS, movement_words, place_words, unit_words
+from equipment.common.wording import PLACE_PARTS, movement_words, place_words, unit_words
 
 MOST = 100
 PARTS = (

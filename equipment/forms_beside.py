@@ -11,7 +11,7 @@ from django.core.files.uploadedfile import UploadedFile
 
 from equipment.actions.fillings import Use
 from equipment.actions.openings import Opening
-from equipment.actions.stores._files import refuse_size
+from equipment.common.attached import refuse_size
 from equipment.actions.stores.facts import FileFact
 from equipment.judging.quantities import read_quantity
 from equipment.judging.verdicts import Problem

@@ -10,7 +10,7 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from equipment.actions.stores._files import refuse_size
+from equipment.common.attached import refuse_size
 from equipment.actions.stores.facts import FileFact, Paper, TotalFact, WorkFact
 from fleet.intake.numbers import count_of, minutes_of
 from fleet.intake.problems import CellProblem

@@ -19,7 +19,7 @@ from .actions.discrepancies import Happened
 from .discrepancy_reads import DiscrepancyShown, Named
 from .ledger.facts import PlaceAt, When
 from .models import PartNumber
-from .scanned import units_of
+from equipment.common.scanned import units_of
 
 NOWHERE, POSITION = "", "aircraft"
 TO = (

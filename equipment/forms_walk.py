@@ -14,7 +14,7 @@ from fleet.house.pages import day_read
 from fleet.screens.act_forms import ActForm
 
 from .codes.read import read_mark
-from .scanned import units_of
+from equipment.common.scanned import units_of
 from .walk.compare import Seen
 
 GAUGES = (

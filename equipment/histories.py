@@ -20,7 +20,7 @@ from .models import (
     Title,
     UnitMerge,
 )
-from .wording import PLACE_PARTS, movement_words, place_words
+from equipment.common.wording import PLACE_PARTS, movement_words, place_words
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from .judging.calibration import ValueFact, good_until, latest_of, values_touche
 from .models import Discrepancy, Settlement, StepEntry, Tool
 from .swap_rows import typed_words
 from .swaps.given import tool_facts
-from .wording import PLACE_PARTS, place_words, unit_words
+from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 
 MOST = 100
 PARTS = (

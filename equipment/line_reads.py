@@ -16,7 +16,7 @@ from .models import (
     SwapPresence,
     UnitTag,
 )
-from .wording import PLACE_PARTS, place_words
+from equipment.common.wording import PLACE_PARTS, place_words
 
 MOST = 50
 STILL_HERE = timedelta(seconds=90)

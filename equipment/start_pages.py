@@ -13,13 +13,13 @@ from django.urls import reverse
 from equipment.actions.swaps import NewSwap
 from fleet.models import AircraftPosition, User
 
-from . import scanned
+from .common import scanned
 from .forms_swaps import StartForm
 from .ledger.facts import PlaceAt
 from .models import Place, Unit
 from .start_reads import StartShown, start_of
 from .unit_pages import Offered
-from .wording import PLACE_PARTS, unit_words
+from equipment.common.wording import PLACE_PARTS, unit_words
 
 NAMES = ("place", "position", "unit", "due", "code", "why")
 

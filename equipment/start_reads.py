@@ -16,7 +16,7 @@ from .ledger.facts import PlaceAt
 from .models import Fit, Place, Reservation, Swap, Unit
 from .stores.segregation import UnitUse, why_not_use
 from .stores.unit_facts import Asked, aircraft_names, uses_of
-from .wording import PLACE_PARTS, place_words, unit_words
+from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 
 MOST = 12
 IN_HAND = (Place.STORE, Place.QUARANTINE)

@@ -10,8 +10,8 @@ from equipment.actions.stores.holds import held_by
 from fleet.house.refusals import Refused
 
 from .models import Hold
-from .scanned import units_of
-from .wording import unit_words
+from equipment.common.scanned import units_of
+from equipment.common.wording import unit_words
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,11 +8,11 @@ from urllib.parse import urlencode
 
 from django.urls import reverse
 
-from . import scanned
+from .common import scanned
 from .codes.mark import Dated, Mark
 from .codes.read import read_mark
 from .models import Place, Reservation, ShopOrder, Unit
-from .wording import PLACE_PARTS, place_words, unit_words
+from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 
 MOST_CODE = 1000
 

@@ -23,7 +23,7 @@ from .stores.inside import Inner, inside_of
 from .stores.segregation import why_not_use
 from .stores.stock import WORDS, state_of
 from .stores.unit_facts import Asked, uses_of
-from .wording import PLACE_PARTS, place_words, unit_words
+from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 
 
 @dataclass(frozen=True, slots=True)

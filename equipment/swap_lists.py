@@ -17,7 +17,7 @@ from .swap_pages import SwapPage, SwapSteps, steps_of
 from .swap_rows import Phase
 from .swaps.rows import WITH_PLACE
 from .swaps.same_mistake import same_mistake_of
-from .wording import place_words, unit_words
+from equipment.common.wording import place_words, unit_words
 
 MOST_OPEN, MOST_ENDED = 40, 20
 __all__ = ["calls", "ended_rows", "open_rows", "print_href", "uninspected", "warnings_of"]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from .models import Movement, SwapEnd, Unit
-from .wording import place_words, unit_words
+from equipment.common.wording import place_words, unit_words
 
 
 @dataclass(frozen=True, slots=True)

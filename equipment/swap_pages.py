@@ -15,7 +15,7 @@ from .swap_named import Ended, Named, ended_words, moved, named
 from .swap_rows import Phase, StepRow, phases_of
 from .swaps.rows import WHOLE, WITH_PLACE, SwapRows, rows_of, rows_of_many
 from .swaps.state import state_of_rows, step_states
-from .wording import place_words
+from equipment.common.wording import place_words
 
 NO_STEP = StepState(0, "", "", "", is_needed=False, is_inspected=False)
 

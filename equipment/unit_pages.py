@@ -12,13 +12,13 @@ from django.utils import timezone
 from equipment.actions.swaps import FoundUnit, TagFact
 from equipment.ledger.facts import When
 
-from . import scanned
+from .common import scanned
 from .forms_swaps import InstallationForm, ReasonForm, RemovalForm, UnitForm
 from .models import Movement, Unit
 from .start_reads import candidates_at
 from .swap_named import Named
 from .swap_pages import SwapPage
-from .wording import unit_words
+from equipment.common.wording import unit_words
 
 Found = Unit | FoundUnit
 

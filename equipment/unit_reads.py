@@ -11,7 +11,7 @@ from django.db.models import Q, QuerySet
 from fleet.models import Aircraft, Kind, Station
 
 from .models import PartNumber, Place, Unit
-from .wording import PLACE_PARTS, place_words
+from equipment.common.wording import PLACE_PARTS, place_words
 
 MOST_FOUND = 100
 LONGEST = 200

@@ -19,7 +19,7 @@ from equipment.actions.swaps.paper import Card, Ink, transcribe_swap
 from equipment.actions.tools import report_tool
 from fleet.house.pages import reader, today
 
-from . import scanned
+from .common import scanned
 from .forms_beside import (
     CardForm,
     DischargeForm,
@@ -30,8 +30,8 @@ from .models import Tool, Unit
 from .start_pages import asked_of
 from .start_reads import StartShown
 from .unit_pages import tag_of
-from .views_swap_parts import page, person, tried
-from .wording import unit_words
+from equipment.common.pages import page, person, tried
+from equipment.common.wording import unit_words
 
 EITHER = require_http_methods(["GET", "HEAD", "POST"])
 

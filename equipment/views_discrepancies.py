@@ -21,7 +21,7 @@ from fleet.screens.act_forms import ActForm
 from . import discrepancy_reads as reads
 from .discrepancy_reads import DiscrepancyShown
 from .forms_settling import ChangeForm, FactForm, UnknownForm, WordsForm
-from .views_swap_parts import page, person, tried
+from equipment.common.pages import page, person, tried
 
 Act = Callable[[Any, DiscrepancyShown, User], acts.Settled]
 

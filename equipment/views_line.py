@@ -12,7 +12,7 @@ from fleet.house.pages import reader, today
 
 from . import line_lists
 from .swaps.open_items import open_rows
-from .views_swap_parts import person
+from equipment.common.pages import person
 
 MOST_OPEN = 500
 

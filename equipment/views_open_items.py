@@ -16,11 +16,11 @@ from fleet.words.said import day_words
 from fleet.models import Aircraft
 from fleet.house.pages import reader, today
 
-from . import scanned
+from .common import scanned
 from .forms_beside import CloseItemForm, DeferralForm
 from .models import OpenItem, Place
 from .views_beside import EITHER, Words, act_page
-from .views_swap_parts import person, tried
+from equipment.common.pages import person, tried
 
 BACK = ("/open-items/", "All open items")
 

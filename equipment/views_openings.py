@@ -17,11 +17,11 @@ from equipment.actions.openings import open_item, rob_unit
 from equipment.ledger.facts import When
 from fleet.house.pages import reader, today
 
-from . import scanned
+from .common import scanned
 from .forms_beside import OpeningForm, RobberyForm
 from .models import Unit
 from .swap_pages import swap_page
-from .views_swap_parts import others, page, person, swap_or_404, tried
+from equipment.common.pages import others, page, person, swap_or_404, tried
 
 EITHER = require_http_methods(["GET", "HEAD", "POST"])
 

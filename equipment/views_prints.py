@@ -12,7 +12,7 @@ from django.views.decorators.http import require_safe
 from fleet.house.pages import reader
 
 from .models import Attachment, Swap
-from .prints.page import pdf_of
+from equipment.common.paper import pdf_of
 from .prints.swap_paper import swap_paper
 
 

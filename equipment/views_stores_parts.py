@@ -15,8 +15,8 @@ from fleet.house.desks import ROLES, may
 from fleet.house.pages import today
 
 from .models import Unit
-from .views_swap_parts import person, tried
-from .wording import PLACE_PARTS
+from equipment.common.pages import person, tried
+from equipment.common.wording import PLACE_PARTS
 
 Done = TypeVar("Done")
 

@@ -21,9 +21,9 @@ from .forms_receive import ReceiveForm
 from .forms_stores import InspectForm, ScanForm
 from .stores.ports import limit_starts
 from .views_stores_parts import done, page, said, unit_or_404
-from .views_swap_parts import person
+from equipment.common.pages import person
 from .views_swap_signing import proof_of
-from .wording import unit_words
+from equipment.common.wording import unit_words
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -12,12 +12,13 @@ from equipment.actions.reservations import reserve_unit
 from equipment.ledger.facts import PlaceAt
 from fleet.house.pages import reader, today
 
-from . import scanned, store_units
+from .common import scanned
+from . import store_units
 from .forms_stores_acts import SetAsideForm
 from .stores.clerk_day import proposed_for
 from .views_stores_parts import page, said, unit_or_404
-from .views_swap_parts import person, tried
-from .wording import place_words, unit_words
+from equipment.common.pages import person, tried
+from equipment.common.wording import place_words, unit_words
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

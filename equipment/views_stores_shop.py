@@ -28,8 +28,8 @@ from .models import Hold, ShopOrder
 from .stores.ports import NestedWork, nested_scope, works_named
 from .stores.shop_loop import scope_of_order
 from .views_stores_parts import done, page, said, unit_or_404
-from .views_swap_parts import person
-from .wording import unit_words
+from equipment.common.pages import person
+from equipment.common.wording import unit_words
 
 #: What falls due next, of the unit and all inside it, beside the works that can be asked for.
 MOST_DUE = 6

@@ -22,8 +22,8 @@ from .forms_stores import LatePaperForm
 from .forms_stores_acts import BinForm, InsideForm, TagForm
 from .models import Reservation
 from .views_stores_parts import done, page, said, unit_or_404
-from .views_swap_parts import person
-from .wording import unit_words
+from equipment.common.pages import person
+from equipment.common.wording import unit_words
 
 
 @require_safe

@@ -28,7 +28,7 @@ from fleet.screens.act_forms import ProofForm
 from . import signing_pages
 from .forms_swaps import HandOverForm, SignForm
 from .swap_pages import SwapPage, swap_page
-from .views_swap_parts import here, others, page, person, swap_or_404, tried
+from equipment.common.pages import here, others, page, person, swap_or_404, tried
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -23,7 +23,7 @@ from fleet.house.refusals import Refused
 from . import step_pages
 from .forms_beside import file_of
 from .forms_steps import typed_of
-from .views_swap_parts import here, others, person, step_of, swap_of
+from equipment.common.pages import here, others, person, step_of, swap_of
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

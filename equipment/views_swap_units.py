@@ -20,8 +20,8 @@ from . import unit_pages
 from .forms_swaps import InstallationForm, ReasonForm, RemovalForm
 from .models import Movement
 from .swap_pages import SwapPage, swap_page
-from .views_swap_parts import here, others, page, person, swap_or_404, tried
-from .wording import movement_words, unit_words
+from equipment.common.pages import here, others, page, person, swap_or_404, tried
+from equipment.common.wording import movement_words, unit_words
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -19,7 +19,7 @@ from fleet.house.refusals import Refused
 from . import start_pages, swap_lists
 from .forms_swaps import StartForm
 from .swap_pages import SwapPage, swap_page
-from .views_swap_parts import here, others, page, person, swap_of, swap_or_404, tried
+from equipment.common.pages import here, others, page, person, swap_of, swap_or_404, tried
 
 
 @require_safe

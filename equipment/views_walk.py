@@ -21,7 +21,7 @@ from fleet.house.pages import reader, today
 
 from . import walk_reads
 from .forms_walk import SeenForm, WalkForm
-from .views_swap_parts import page, person, tried
+from equipment.common.pages import page, person, tried
 from .walk_reads import PositionShown, RoundShown
 
 

@@ -14,7 +14,7 @@ from fleet.models import AircraftPosition
 from .actions.walk_rounds import NOTHING
 from .models import Discrepancy, Place, Sighting, WalkRound
 from .walk.record import occupants
-from .wording import unit_words
+from equipment.common.wording import unit_words
 
 MOST = 50
 WITH = ("aircraft__aircraft_type", "station", "started_by")

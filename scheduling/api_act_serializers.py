@@ -6,7 +6,7 @@ from typing import Any
 
 from rest_framework import serializers
 
-from equipment.api_serializers import UnitKey
+from equipment.common.responses import UnitKey
 from fleet.doors.fields import Day, DayOrMonth, Instant, KeyOf, Shape, Truth, Whole, Words
 from fleet.models import Aircraft, AircraftPosition
 

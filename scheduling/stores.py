@@ -7,7 +7,7 @@ from datetime import date
 
 from equipment.models import Unit
 from equipment.stores.ports import LimitStart, NestedWork
-from equipment.wording import unit_words
+from equipment.common.wording import unit_words
 from fleet.words.said import day_words
 
 from .actions.rehearse import due_if_done

@@ -8,7 +8,7 @@ from datetime import date
 from equipment.judging.release import Obstacle
 from equipment.models import Unit
 from equipment.ports import BottleLimits
-from equipment.wording import unit_words
+from equipment.common.wording import unit_words
 from fleet.words.said import count_words, day_words, hours_words
 from fleet.models import Measure
 

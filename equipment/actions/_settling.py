@@ -8,7 +8,7 @@ from uuid import UUID
 
 from equipment.models import Discrepancy, Movement, Settlement, Unit
 from equipment.walk.record import occupants
-from equipment.wording import PLACE_PARTS
+from equipment.common.wording import PLACE_PARTS
 from fleet.words.said import day_words
 from fleet.models import User
 from fleet.house.refusals import Refused

@@ -9,7 +9,7 @@ from uuid import UUID
 
 from equipment.ledger.facts import AnnulmentFact, MovementFact, PlaceAt, When
 from equipment.models import Movement, Place, Stay, Unit
-from equipment.wording import PLACE_PARTS, movement_words, unit_words
+from equipment.common.wording import PLACE_PARTS, movement_words, unit_words
 from fleet.words.said import dated_words
 from fleet.models import User
 from fleet.house.refusals import Refused

@@ -20,7 +20,7 @@ from fleet.house.desks import ask
 from fleet.models import User
 from fleet.house.refusals import Refusal
 
-from ._said import hold_entering, too_long
+from equipment.common.texts import hold_entering, too_long
 
 MOST_POINTS = 200
 

@@ -25,7 +25,7 @@ from fleet.models import User
 from fleet.house.refusals import Refusal
 
 from ._chains import Chains, chains_of, positions_ever_held, why_not_replace
-from ._clashes import told_by_name
+from equipment.common.clashes import told_by_name
 from ._derive import derive
 from ._locks import lock, not_before_the_last
 from ._picture import picture_of

@@ -13,13 +13,13 @@ from django.db import transaction
 
 from equipment.ledger.facts import PlaceAt, SightingFact, UnitFact, When
 from equipment.models import Certificate, Discrepancy, PartNumber, Settlement, Unit
-from equipment.wording import place_words, unit_words
+from equipment.common.wording import place_words, unit_words
 from fleet.house.desks import ask
 from fleet.words.said import dated_words
 from fleet.models import User
 from fleet.house.refusals import Refused
 
-from ._clashes import told_by_name
+from equipment.common.clashes import told_by_name
 from ._later_fact import refuse_other_fact
 from ._settling import (
     MOST_WORDS,

@@ -13,7 +13,7 @@ from equipment.judging.fillings import BottleFacts, why_not_fill
 from equipment.ledger.facts import LifeStatementFact
 from equipment.models import BottleChart, Filling, LifeStatement, Unit, UnitTag
 from equipment.ports import bottle_limits_of
-from equipment.wording import unit_words
+from equipment.common.wording import unit_words
 from fleet.house.desks import ask
 from fleet.words.said import day_words
 from fleet.models import Measure, User

@@ -15,7 +15,7 @@ from fleet.models import User
 from fleet.house.refusals import Refusal
 
 from ._chains import positions_ever_held
-from ._clashes import told_by_name
+from equipment.common.clashes import told_by_name
 from ._derive import derive
 from ._locks import lock, not_before_the_last
 from ._shape import kept_units

@@ -10,7 +10,7 @@ from django.db import transaction
 
 from equipment.ledger.facts import PlaceAt, When
 from equipment.models import OpenItem, OpenItemClosed, Place, Swap
-from equipment.wording import PLACE_PARTS, place_words
+from equipment.common.wording import PLACE_PARTS, place_words
 from fleet.house.desks import ask
 from fleet.words.said import day_words
 from fleet.models import Aircraft, User

@@ -17,7 +17,7 @@ from fleet.house.desks import ask
 from fleet.models import Kind, User
 from fleet.house.refusals import Refusal, Refused
 
-from ._said import hold_entering, too_long
+from equipment.common.texts import hold_entering, too_long
 
 __all__ = ["NewRuleSet", "NewStep", "NewStepList", "enter_rule_set", "enter_step_lists"]
 

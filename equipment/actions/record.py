@@ -22,7 +22,7 @@ from fleet.house.refusals import Refusal
 from ._arrays import array_of
 from ._call import Act, Call, call_of, lock_call
 from ._chains import Chains, why_not_replace
-from ._clashes import told_by_name
+from equipment.common.clashes import told_by_name
 from ._derive import derive
 from ._fits import add_fits
 from ._locks import not_before_the_last

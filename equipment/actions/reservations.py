@@ -9,13 +9,13 @@ from django.db import transaction
 
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place, Reservation
-from equipment.wording import PLACE_PARTS, place_words, unit_words
+from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from fleet.house.desks import ask
 from fleet.words.said import day_words
 from fleet.models import User
 from fleet.house.refusals import Refused
 
-from ._clashes import told_by_name
+from equipment.common.clashes import told_by_name
 from ._locks import lock
 from ._places import place_ids
 from .stores._units import act_id_used, hold_unit, refuse_not_at

@@ -14,7 +14,7 @@ from fleet.house.desks import ask
 from fleet.models import User
 from fleet.house.refusals import Refusal
 
-from ._clashes import told_by_name
+from equipment.common.clashes import told_by_name
 from ._places import place_ids
 
 READ = (

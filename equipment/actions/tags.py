@@ -8,7 +8,7 @@ from uuid import UUID
 from django.db import transaction
 
 from equipment.models import UnitTag
-from equipment.wording import unit_words
+from equipment.common.wording import unit_words
 from fleet.house.desks import ask
 from fleet.models import User
 from fleet.house.refusals import Refused

@@ -19,7 +19,7 @@ from fleet.words.said import day_words
 from fleet.models import Station, User
 from fleet.house.refusals import Refusal, Refused
 
-from ._said import hold_entering, refuse_future, too_long
+from equipment.common.texts import hold_entering, refuse_future, too_long
 from .swaps._held import act_of, of_another
 
 REPORTS = ("found_out", "dropped")

@@ -13,10 +13,10 @@ from fleet.house.desks import ask
 from fleet.models import User
 from fleet.house.refusals import Refusal
 
-from ._clashes import told_by_name
+from equipment.common.clashes import told_by_name
 from ._derive import raise_stamps
 from ._locks import lock
-from ._said import why_future
+from equipment.common.texts import why_future
 
 INSERT = """
 INSERT INTO equipment_unit (

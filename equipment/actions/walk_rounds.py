@@ -14,7 +14,7 @@ from equipment.ledger.facts import PlaceAt, SightingFact, When
 from equipment.models import Discrepancy, Place, Sighting, WalkRound
 from equipment.walk.compare import Finding, Seen, findings, unit_seen
 from equipment.walk.record import position_of, units_named
-from equipment.wording import PLACE_PARTS
+from equipment.common.wording import PLACE_PARTS
 from fleet.house.desks import ask
 from fleet.models import Aircraft, Station, TypePosition, User
 from fleet.house.refusals import Refused

@@ -7,10 +7,10 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from equipment.models import Signature, Step, StepEntry, Swap, SwapMovement, UnitTag
-from equipment.wording import place_words, unit_words
+from equipment.common.wording import place_words, unit_words
 from fleet.words.said import count_words, day_words, hours_words
 
-from .page import Paper, Part
+from equipment.common.paper import Paper, Part
 
 CAUTION = (
     "This record supports licensed staff and replaces none of them. The operator's approved data"

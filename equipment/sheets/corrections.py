@@ -16,7 +16,7 @@ from fleet.loading.batch import Batch
 from fleet.house.pages import zone as zone_of_today
 from fleet.loading import lookups as fleet_lookups
 
-from . import lookups
+from equipment.common import lookups
 from .movements import replaced_movements, when_of
 from .strict import record_strictly
 

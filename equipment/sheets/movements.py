@@ -19,7 +19,7 @@ from fleet.house.pages import zone as zone_of_today
 from fleet.loading import lookups as fleet_lookups
 from fleet.utilisation.sheets import in_utc
 
-from . import lookups
+from equipment.common import lookups
 from .strict import record_strictly
 
 

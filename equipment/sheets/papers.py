@@ -17,7 +17,7 @@ from fleet.loading import lookups as fleet_lookups
 from fleet.aircraft.sheets import recorded
 from fleet.utilisation.sheets import total_in_measure
 
-from . import lookups
+from equipment.common import lookups
 
 
 def totals_of(batch: Batch, measures: list[int | None], name: str = "total") -> list[int | None]:

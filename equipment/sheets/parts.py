@@ -22,7 +22,7 @@ from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain, choices_of
 from fleet.loading import lookups as fleet_lookups
 
-from . import lookups
+from equipment.common import lookups
 
 
 def bring_makers(batch: Batch) -> None:

@@ -14,7 +14,7 @@ from fleet.loading.plain import bring_plain, choices_of
 from fleet.loading import lookups as fleet_lookups
 from fleet.aircraft.sheets import recorded
 
-from . import lookups
+from equipment.common import lookups
 from .parts import part_columns
 
 

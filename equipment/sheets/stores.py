@@ -17,7 +17,7 @@ from fleet.loading.plain import bring_plain
 from fleet.house.refusals import Refused
 from fleet.loading import lookups as fleet_lookups
 
-from . import lookups
+from equipment.common import lookups
 
 
 def bring_transport(batch: Batch) -> None:

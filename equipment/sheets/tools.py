@@ -18,7 +18,7 @@ from fleet.house.refusals import Refused
 from fleet.loading import lookups as fleet_lookups
 from fleet.aircraft.sheets import recorded
 
-from . import lookups
+from equipment.common import lookups
 from .parts import part_columns
 
 

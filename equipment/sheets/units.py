@@ -15,7 +15,7 @@ from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain
 from fleet.aircraft.sheets import recorded
 
-from . import lookups
+from equipment.common import lookups
 from .parts import part_columns
 
 #: So many new units are told of one by one; more than these touch everything.

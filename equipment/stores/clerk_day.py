@@ -8,7 +8,7 @@ from datetime import date, datetime
 
 from equipment.models import Place, Reservation, ShopOrder, Stay, Unit
 from equipment.stores.segregation import UnitUse, why_not_use
-from equipment.wording import PLACE_PARTS, place_words, unit_words
+from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from fleet.words.said import day_words
 
 from .ports import ToSetAside, proposed_to_set_aside

@@ -6,7 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from equipment.models import PartPosition, Unit
-from equipment.wording import unit_words
+from equipment.common.wording import unit_words
 
 
 @dataclass(frozen=True, slots=True)

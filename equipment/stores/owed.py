@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from equipment.models import Place, Title
-from equipment.wording import PLACE_PARTS, place_words, unit_words
+from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 
 
 @dataclass(frozen=True, slots=True)

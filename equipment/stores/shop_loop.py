@@ -11,7 +11,7 @@ from decimal import Decimal
 from django.db.models import Max, QuerySet
 
 from equipment.models import Place, ShopOrder, ShopReturn, StoresRule, Unit
-from equipment.wording import unit_words
+from equipment.common.wording import unit_words
 
 from .ports import NestedWork, known_works, nested_scope
 from .turn_times import TurnTime, turn_time

@@ -20,7 +20,7 @@ from equipment.models import (
     UnitTag,
 )
 from equipment.swaps.shop_first import is_for_the_shop, not_back_from_shop
-from equipment.wording import PLACE_PARTS, place_words, unit_words
+from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from fleet.words.said import day_words
 
 from .ports import expired_among

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from equipment.models import OpenItem
-from equipment.wording import PLACE_PARTS, place_words
+from equipment.common.wording import PLACE_PARTS, place_words
 
 MOST = 50
 

@@ -9,7 +9,7 @@ from datetime import datetime
 from django.db.models import Q
 
 from equipment.models import Place, Stay, UnitTag
-from equipment.wording import PLACE_PARTS, place_words
+from equipment.common.wording import PLACE_PARTS, place_words
 
 SHOP_FIRST = Q(why__in=("deployed", "discharged")) | Q(sort="unsalvageable")
 

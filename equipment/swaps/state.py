@@ -30,7 +30,7 @@ from equipment.models import (
     Unit,
 )
 from equipment.ports import release_obstacles
-from equipment.wording import unit_words
+from equipment.common.wording import unit_words
 
 from .contents import is_current
 from .people import performers_of, person_of

@@ -6,7 +6,7 @@ from datetime import date
 
 from equipment.judging.calibration import ValueFact, values_touched
 from equipment.models import StepEntry, Tool
-from equipment.wording import PLACE_PARTS
+from equipment.common.wording import PLACE_PARTS
 
 from .given import tool_facts
 from .rows import day_of

@@ -9,7 +9,7 @@ from equipment.judging.release import Obstacle, UnitOnFacts
 from equipment.models import Movement, PartPosition, Place, Unit
 from equipment.stores.segregation import UnitUse, why_not_use
 from equipment.stores.unit_facts import Asked, aircraft_names, uses_of
-from equipment.wording import unit_words
+from equipment.common.wording import unit_words
 
 from .rows import SwapRows, day_of
 from .shop_first import straight_from_shop

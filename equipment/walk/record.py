@@ -9,7 +9,7 @@ from django.db.models import Q
 
 from equipment.models import Place, Sighting, Stay, Unit
 from equipment.swaps.given import chart_of_part
-from equipment.wording import place_words, unit_words
+from equipment.common.wording import place_words, unit_words
 
 from .compare import OnRecord, Position, Seen
 from .ports import expiries_of

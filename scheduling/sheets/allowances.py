@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import fields
 
-from equipment.sheets import lookups as equipment_lookups
+from equipment.common import lookups as equipment_lookups
 from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, HOURS
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading.batch import Batch

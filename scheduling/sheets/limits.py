@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from equipment.sheets import lookups as equipment_lookups
+from equipment.common import lookups as equipment_lookups
 from fleet.loading.acts.bring_in import bring_in_rows
 from fleet.intake.numbers import count_of
 from fleet.intake.problems import CellProblem

@@ -6,7 +6,7 @@ import datetime as dt
 from dataclasses import fields, replace
 from typing import Any
 
-from equipment.sheets import lookups as equipment_lookups
+from equipment.common import lookups as equipment_lookups
 from fleet.house import pace
 from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, HOURS, STAMP, YES_NO
 from fleet.intake.registry import Column, SheetKind, unit_columns

@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 
 from equipment.models import Attachment
-from equipment.prints.page import pdf_of
+from equipment.common.paper import pdf_of
 from equipment.prints.swap_paper import swap_paper
 from tests import builders as build
 from tests.builders_swaps import a_job

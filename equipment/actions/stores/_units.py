@@ -9,7 +9,7 @@ from equipment.ledger.facts import When
 from equipment.models import Place, Unit
 from equipment.stores.segregation import UnitUse
 from equipment.stores.unit_facts import Asked, uses_of
-from equipment.wording import PLACE_PARTS, place_words, unit_words
+from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from fleet.words.said import day_words
 from fleet.house.refusals import Refused
 

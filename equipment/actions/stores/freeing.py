@@ -8,7 +8,7 @@ from datetime import datetime
 from django.db.models import F
 
 from equipment.models import Reservation, Unit
-from equipment.wording import PLACE_PARTS, place_words, unit_words
+from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from fleet.people.acts.notices import tell
 from fleet.words.said import day_words
 from fleet.models import User

@@ -9,7 +9,7 @@ from django.db import transaction
 from django.db.models import QuerySet
 
 from equipment.models import Certificate, Discrepancy, Hold, HoldEnd, Unit
-from equipment.wording import PLACE_PARTS, place_words, unit_words
+from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from fleet.house.desks import ask
 from fleet.models import User
 from fleet.house.refusals import Refused

@@ -10,7 +10,7 @@ from django.db import transaction
 
 from equipment.ledger.facts import MovementFact, PlaceAt, UnitFact, When
 from equipment.models import Movement, PartPosition, Place, ShopOrder, Unit
-from equipment.wording import PLACE_PARTS, place_words, unit_words
+from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from fleet.house.desks import ask
 from fleet.models import Station, User
 from fleet.house.refusals import Refused

@@ -7,7 +7,7 @@ from datetime import datetime
 from django.db import transaction
 
 from equipment.models import Place, Reservation
-from equipment.wording import PLACE_PARTS
+from equipment.common.wording import PLACE_PARTS
 from fleet.house.desks import ask
 from fleet.models import User
 from fleet.house.refusals import Refused

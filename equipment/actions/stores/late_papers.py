@@ -13,7 +13,7 @@ from equipment.ledger.facts import Entered
 from fleet.house.desks import ask
 from fleet.models import User
 
-from ._files import attach_paper, refuse_file
+from equipment.common.attached import attach_paper, refuse_file
 from ._papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
 from ._units import hold_unit
 from .facts import Paper, TotalFact, WorkFact

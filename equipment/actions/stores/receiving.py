@@ -19,7 +19,7 @@ from equipment.ledger.facts import (
 )
 from equipment.models import Certificate, Movement, Place, ShopOrder, Unit
 from equipment.stores.unit_facts import Asked, uses_of
-from equipment.wording import PLACE_PARTS, place_words
+from equipment.common.wording import PLACE_PARTS, place_words
 from fleet.house.desks import ask
 from fleet.words.said import day_words
 from fleet.models import Station, User
@@ -29,7 +29,7 @@ from .._locks import lock
 from ..papers import record_titles
 from ..record import record_asked
 from ..units import enter_units
-from ._files import attach_paper, refuse_file
+from equipment.common.attached import attach_paper, refuse_file
 from ._lines import Meant, meant
 from ._papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
 from ._units import when_on

@@ -11,14 +11,14 @@ from django.db import transaction
 from equipment.ledger.facts import Entered, MovementFact, PlaceAt
 from equipment.models import Place, ShopOrder, ShopPromise, ShopReturn, Unit, UnitTag
 from equipment.stores.unit_facts import Asked
-from equipment.wording import unit_words
+from equipment.common.wording import unit_words
 from fleet.house.desks import ask
 from fleet.words.said import day_words
 from fleet.models import Station, User
 from fleet.house.refusals import Refused
 
 from ..record import record_asked
-from ._files import attach_paper, refuse_file
+from equipment.common.attached import attach_paper, refuse_file
 from ._papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
 from ._units import act_id_used, hold_unit, refuse_blank, use_now, when_on
 from .facts import NewOrder, ShopBack

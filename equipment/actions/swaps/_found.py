@@ -11,7 +11,7 @@ from django.db.models import Q
 
 from equipment.ledger.facts import Recorded, SightingFact, When
 from equipment.models import Discrepancy, Sighting, Stay, Swap, Unit
-from equipment.wording import place_words, unit_words
+from equipment.common.wording import place_words, unit_words
 from fleet.models import User
 from fleet.house.refusals import Refusal
 

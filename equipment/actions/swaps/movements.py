@@ -15,7 +15,7 @@ from fleet.house.desks import ask
 from fleet.models import User
 from fleet.house.refusals import Refusal, Refused
 
-from .._clashes import told_by_name
+from equipment.common.clashes import told_by_name
 from ..record import record_asked
 from ._found import note_discrepancy, note_unknown, occupants_at, unit_read
 from ._held import act_of, hold_swap, of_another, refuse_ended

@@ -12,7 +12,7 @@ from django.db.models import Q
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place, RuleSet, StepList, Swap, SwapEnd, Unit
 from equipment.swaps.rows import day_of, moves_of
-from equipment.wording import PLACE_PARTS, place_words
+from equipment.common.wording import PLACE_PARTS, place_words
 from fleet.house.desks import ask
 from fleet.models import Aircraft, Station, User
 from fleet.house.refusals import Refused

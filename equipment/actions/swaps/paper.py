@@ -21,7 +21,7 @@ from fleet.words.said import day_words
 from fleet.models import User
 from fleet.house.refusals import Refused
 
-from .._clashes import told_by_name
+from equipment.common.clashes import told_by_name
 from ..attachments import attach_file
 from ..stores.facts import FileFact
 from ._held import act_of, hold_openings_at, hold_swap, of_another, refuse_blank, refuse_long

@@ -29,7 +29,7 @@ from fleet.models import User
 from fleet.house.proofs import Proof, refuse_stale
 from fleet.house.refusals import Refusal
 
-from .._clashes import told_by_name
+from equipment.common.clashes import told_by_name
 from .._locks import lock
 from ._held import act_of, hold_swap, of_another, refuse_all, refuse_ended
 from ._signature import Signing, signature_of

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from equipment.models import Reservation
-from equipment.wording import unit_words
+from equipment.common.wording import unit_words
 from fleet.people.acts.notices import tell
 from fleet.words.said import day_words
 

@@ -8,7 +8,7 @@ from uuid import uuid4
 import pytest
 from django.urls import reverse
 
-from equipment import scanned
+from equipment.common import scanned
 from equipment.actions.swaps.facts import TagFact
 from equipment.actions.tags import tag_unit
 from equipment.models import Reservation

@@ -8,7 +8,7 @@ from django.test import Client
 
 from equipment.signing_pages import ways_of
 from equipment.swap_pages import swap_page
-from equipment.views_swap_parts import swap_or_404
+from equipment.common.pages import swap_or_404
 from tests import builders as build
 from tests.builders_swaps import a_job
 

@@ -8,8 +8,8 @@ from django.db.models import Q, QuerySet
 
 from fleet.models import AircraftPosition
 
-from .codes.read import read_mark
-from .models import Unit
+from equipment.codes.read import read_mark
+from equipment.models import Unit
 
 MOST = 8
 LONGEST = 200

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from .models import Movement, Place, Unit
+from equipment.models import Movement, Place, Unit
 
 # How a movement reads before the place it led to.
 LED_TO = {

@@ -18,9 +18,9 @@ from fleet.models import User
 from fleet.house.refusals import Refused
 from fleet.house.web import show_on_form
 
-from . import line_reads
-from .line_reads import Here
-from .swap_pages import whole_swap
+from equipment import line_reads
+from equipment.line_reads import Here
+from equipment.swap_pages import whole_swap
 
 Done = TypeVar("Done")
 

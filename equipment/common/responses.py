@@ -10,7 +10,7 @@ from rest_framework.fields import empty
 from fleet.doors.door import Paged
 from fleet.doors.fields import Instant, Shape, Whole, Words
 
-from .models import Place, Unit
+from equipment.models import Place, Unit
 
 
 class UnitKey(Whole):

@@ -11,17 +11,9 @@ from rest_framework import serializers
 from fleet.doors.fields import Day, DayOrMonth, Instant, KeyOf, Shape, Whole, Words
 from fleet.models import Aircraft, AircraftPosition, Station
 
-from .api_serializers import UnitKey
-from .ledger.facts import MovementFact, PlaceAt, When
-from .models import (
-    Identification,
-    ModificationStandard,
-    Movement,
-    PartNumber,
-    PartPosition,
-    Place,
-    Unit,
-)
+from .responses import UnitKey
+from equipment.ledger.facts import MovementFact, PlaceAt, When
+from equipment.models import Identification, ModificationStandard, Movement, PartNumber, PartPosition, Place, Unit
 
 COUNT = 2**31 - 1
 ZONES = sorted(available_timezones())
