@@ -19,7 +19,7 @@ from equipment.common.files import FileSent
 from .api_line_takes import Written
 from equipment.common.responses import UnitKey
 from .api_swap_serializers import ACT_ID, Act, FoundSent, TagSent
-from .judging.quantities import read_quantity
+from equipment.judging.measuring.quantities import read_quantity
 from .judging.verdicts import Problem
 from .models import Settlement
 from .walk.compare import Seen

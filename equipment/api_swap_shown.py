@@ -12,7 +12,7 @@ from fleet.doors.fields import Instant
 
 from equipment.common.responses import PlaceShown, with_place
 from .api_swap_serializers import ABANDONED, OPEN, RELEASED
-from .judging.release import StepState, stands_in_the_way
+from equipment.judging.release.obstacles import StepState, stands_in_the_way
 from .models import Discrepancy, Signature, Step, Swap
 from .swaps.contents import is_current
 from .swaps.rows import SwapRows, rows_of

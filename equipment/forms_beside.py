@@ -13,7 +13,7 @@ from equipment.actions.fillings import Use
 from equipment.actions.openings import Opening
 from equipment.common.attached import refuse_size
 from equipment.actions.stores.facts import FileFact
-from equipment.judging.quantities import read_quantity
+from equipment.judging.measuring.quantities import read_quantity
 from equipment.judging.verdicts import Problem
 from fleet.house.refusals import Refused
 from fleet.screens.act_forms import ActForm

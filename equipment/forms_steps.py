@@ -9,15 +9,15 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from equipment.judging.counts import CountRule
-from equipment.judging.endurance import EnduranceRule
-from equipment.judging.function import FunctionRule
-from equipment.judging.resistance import ResistanceRule
-from equipment.judging.rules import PlainRule, PressureRule, StepRule, rule_of
-from equipment.judging.torque import TorqueRule
-from equipment.judging.units import sort_of, units_of
+from equipment.judging.measuring.counts import CountRule
+from equipment.judging.measuring.endurance import EnduranceRule
+from equipment.judging.measuring.function import FunctionRule
+from equipment.judging.measuring.resistance import ResistanceRule
+from equipment.judging.steps.rules import PlainRule, PressureRule, StepRule, rule_of
+from equipment.judging.measuring.torque import TorqueRule
+from equipment.judging.measuring.units import sort_of, units_of
 from equipment.judging.verdicts import amount_words, number_words, range_words
-from equipment.judging.weights import WeightRule
+from equipment.judging.measuring.weights import WeightRule
 from fleet.words.said import count_words
 
 from .forms_controls import Choice, Controls, Field

@@ -7,7 +7,7 @@ from datetime import date, datetime
 
 from fleet.words.said import day_words
 
-from .judging.calibration import ValueFact, good_until, latest_of, values_touched, why_not_use
+from equipment.judging.measuring.calibration import ValueFact, good_until, latest_of, values_touched, why_not_use
 from .models import Discrepancy, Settlement, StepEntry, Tool
 from .swap_rows import typed_words
 from .swaps.given import tool_facts

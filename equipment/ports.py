@@ -8,7 +8,7 @@ from datetime import date, datetime
 
 from fleet.house.ports import Port
 
-from .judging.release import Obstacle
+from equipment.judging.release.obstacles import Obstacle
 from .models import Signature, Swap
 
 

@@ -13,8 +13,8 @@ from django.utils import timezone
 from fleet.models import User
 from fleet.house.refusals import Refusal, Refused
 
-from .judging.release import Obstacle
-from .judging.signing import RELEASE, authorisation_for
+from equipment.judging.release.obstacles import Obstacle
+from equipment.judging.release.signing import RELEASE, authorisation_for
 from .models import Swap
 from .swap_pages import SwapPage
 from .swap_rows import StepRow

@@ -17,9 +17,9 @@ from fleet.house.refusals import Refused
 from fleet.screens.act_forms import ProofForm
 
 from .forms_steps import controls_of
-from .judging.aims import aim_of
-from .judging.judge import judge, rule_of
-from .judging.rules import StepRule
+from equipment.judging.steps.aims import aim_of
+from equipment.judging.steps.judge import judge, rule_of
+from equipment.judging.steps.rules import StepRule
 from .judging.verdicts import Outcome
 from .line_reads import call_of
 from .models import Step, StepEntry, Swap

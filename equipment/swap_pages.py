@@ -9,7 +9,7 @@ from typing import Any
 
 from django.utils import timezone
 
-from .judging.release import Obstacle, StepState, SwapState, stands_in_the_way
+from equipment.judging.release.obstacles import Obstacle, StepState, SwapState, stands_in_the_way
 from .models import Discrepancy, Movement, Swap, SwapEnd, SwapMovement
 from .swap_named import Ended, Named, ended_words, moved, named
 from .swap_rows import Phase, StepRow, phases_of

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from .judging.release import Mark, StepState
+from equipment.judging.release.obstacles import Mark, StepState
 from .models import Step, StepEntry
 
 # What a step's state is called, its shape and its tone: by the mark on the job line.

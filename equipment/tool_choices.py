@@ -7,7 +7,7 @@ from datetime import date
 
 from fleet.words.said import day_words
 
-from .judging.calibration import good_until, latest_of, why_not_use
+from equipment.judging.measuring.calibration import good_until, latest_of, why_not_use
 from .models import Swap, Tool
 from .swaps.given import tool_facts
 

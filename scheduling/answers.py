@@ -8,7 +8,7 @@ from datetime import date, datetime
 from uuid import uuid5
 
 from equipment import ports as of_swaps
-from equipment.judging.release import Obstacle
+from equipment.judging.release.obstacles import Obstacle
 from equipment.models import Swap
 from equipment.stores import ports as of_stores
 from equipment.stores.ports import CertifiedWork, KnownWork, ToSetAside

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from datetime import date
 
-from equipment.judging.release import Obstacle
+from equipment.judging.release.obstacles import Obstacle
 from equipment.models import Unit
 from equipment.ports import BottleLimits
 from equipment.common.wording import unit_words

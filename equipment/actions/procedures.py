@@ -10,7 +10,7 @@ from typing import Any
 from django.db import transaction
 from django.forms.models import model_to_dict
 
-from equipment.judging.step_lists import NewStep, why_not_steps
+from equipment.judging.steps.step_lists import NewStep, why_not_steps
 from equipment.ledger.facts import Entered, RowsRefused
 from equipment.models import PartNumber, RuleSet, Step, StepList
 from fleet.house.desks import ask

@@ -9,7 +9,7 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.judging.quantities import read_quantity
+from equipment.judging.measuring.quantities import read_quantity
 from equipment.judging.verdicts import Problem
 from equipment.ledger.facts import Entered, RowsRefused
 from equipment.models import Calibration, Discrepancy, StepEntry, Tool

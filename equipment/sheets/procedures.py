@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from equipment.judging.rules import rule_of
+from equipment.judging.steps.rules import rule_of
 from equipment.models import RuleSet, Step, StepList
 from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, NUMBER, YES_NO
 from fleet.intake.registry import Column, SheetKind
@@ -93,7 +93,7 @@ def _lists(batch: Batch) -> list[int | None]:
 
 
 def rule_data(cells: Mapping[str, Any]) -> dict[str, Any]:
-    """A step's rule from its flat columns, as ``equipment.judging.rules`` tells it by sort."""
+    """A step's rule from its flat columns, as ``equipment.judging.steps.rules`` tells it by sort."""
     sort, given = cells["sort"], {name: cells[name] for name in ("low", "high", "unit")}
     as_text = {name: str(value) for name, value in given.items() if value is not None}
     rule: dict[str, Any]

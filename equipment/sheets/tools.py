@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from equipment.actions.tools import report_tool
-from equipment.judging.pressure import Chart, check_chart, shape_of
+from equipment.judging.measuring.pressure import Chart, check_chart, shape_of
 from equipment.models import BottleChart, Calibration, Tool
 from fleet.loading.acts.bring_in import bring_in_rows
 from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, SERIAL, SIGNED

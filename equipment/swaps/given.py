@@ -7,10 +7,10 @@ from datetime import date
 from decimal import Decimal
 from typing import cast
 
-from equipment.judging.calibration import CalibrationFact, Sort, ToolFacts, latest_of
-from equipment.judging.judge import ToolOnDay
-from equipment.judging.pressure import Chart
-from equipment.judging.rule_data import points_of
+from equipment.judging.measuring.calibration import CalibrationFact, Sort, ToolFacts, latest_of
+from equipment.judging.steps.judge import ToolOnDay
+from equipment.judging.measuring.pressure import Chart
+from equipment.judging.steps.rule_data import points_of
 from equipment.models import BottleChart, Step, StepEntry, Swap, Tool, Unit
 
 from .rows import moves_of

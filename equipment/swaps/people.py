@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import timedelta
 
-from equipment.judging.signing import AuthorisationFact, Person, RuleSet
+from equipment.judging.release.signing import AuthorisationFact, Person, RuleSet
 from equipment.models import RuleSet as StoredRules
 from equipment.models import Signature, Step
 from fleet.models import Authorisation, User

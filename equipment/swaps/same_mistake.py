@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
-from equipment.judging.signing import Change, warn_same_mistake
+from equipment.judging.release.signing import Change, warn_same_mistake
 from equipment.models import StepEntry, Swap
 from fleet.models import User
 

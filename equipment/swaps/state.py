@@ -1,4 +1,4 @@
-"""A swap as its release is decided by: plain facts for :mod:`equipment.judging.release`."""
+"""A swap as its release is decided by: plain facts for :mod:`equipment.judging.release.obstacles`."""
 
 from __future__ import annotations
 
@@ -8,17 +8,8 @@ from typing import cast
 
 from django.utils import timezone
 
-from equipment.judging.release import (
-    PHASES_OF_FITTING,
-    CountPair,
-    LedgerFacts,
-    Mark,
-    Obstacle,
-    OpenItemFact,
-    StepState,
-    SwapState,
-)
-from equipment.judging.release_state import Verdict
+from equipment.judging.release.obstacles import PHASES_OF_FITTING, CountPair, LedgerFacts, Mark, Obstacle, OpenItemFact, StepState, SwapState
+from equipment.judging.release.state import Verdict
 from equipment.models import (
     Attachment,
     Discrepancy,

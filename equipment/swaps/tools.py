@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from equipment.judging.calibration import ValueFact, values_touched
+from equipment.judging.measuring.calibration import ValueFact, values_touched
 from equipment.models import StepEntry, Tool
 from equipment.common.wording import PLACE_PARTS
 

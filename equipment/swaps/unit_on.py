@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, datetime
 
-from equipment.judging.release import Obstacle, UnitOnFacts
+from equipment.judging.release.obstacles import Obstacle, UnitOnFacts
 from equipment.models import Movement, PartPosition, Place, Unit
 from equipment.stores.segregation import UnitUse, why_not_use
 from equipment.stores.unit_facts import Asked, aircraft_names, uses_of

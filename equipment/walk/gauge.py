@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 
-from equipment.judging.pressure import Chart, judge_pressure
-from equipment.judging.quantities import read_quantity
+from equipment.judging.measuring.pressure import Chart, judge_pressure
+from equipment.judging.measuring.quantities import read_quantity
 from equipment.judging.verdicts import Problem
 
 #: The chart of a bottle, by which a pressure is judged at its temperature.

@@ -14,7 +14,7 @@ from equipment.actions.swaps import (
     record_installation,
     record_removal,
 )
-from equipment.judging.release import stands_in_the_way
+from equipment.judging.release.obstacles import stands_in_the_way
 from equipment.ledger.facts import PlaceAt, When
 from equipment.models import Certificate, RuleSet, Step, StepList, Swap, Unit
 from equipment.swaps.state import state_of

@@ -14,7 +14,7 @@ from django.urls import reverse
 from django.utils import timezone
 from rest_framework.test import APIClient
 
-from equipment.judging.release import stands_in_the_way
+from equipment.judging.release.obstacles import stands_in_the_way
 from equipment.models import Movement, Reservation, Swap, Unit
 from equipment.swaps.state import state_of
 from fleet.loading.work import drain

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from equipment.forms_steps import controls_of, typed_of
-from equipment.judging.aims import aim_of
-from equipment.judging.calibration import ToolFacts
-from equipment.judging.judge import ToolOnDay, judge, rule_of
-from equipment.judging.rules import StepRule
+from equipment.judging.steps.aims import aim_of
+from equipment.judging.measuring.calibration import ToolFacts
+from equipment.judging.steps.judge import ToolOnDay, judge, rule_of
+from equipment.judging.steps.rules import StepRule
 from tests.builders import day
 
 TORQUE = {"low": "220", "high": "260", "unit": "in-lb", "has_drag": True}

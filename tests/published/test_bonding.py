@@ -6,10 +6,10 @@ from decimal import Decimal as D
 
 import pytest
 
-from equipment.judging.judge import judge
-from equipment.judging.quantities import read_quantity
-from equipment.judging.resistance import ResistanceRule, judge_resistance
-from equipment.judging.rules import rule_of
+from equipment.judging.steps.judge import judge
+from equipment.judging.measuring.quantities import read_quantity
+from equipment.judging.measuring.resistance import ResistanceRule, judge_resistance
+from equipment.judging.steps.rules import rule_of
 from fleet.words.said import THIN
 
 # ¶11-189: "the resistance of each connection does not exceed .003 ohm".

@@ -12,8 +12,8 @@ from itertools import pairwise
 
 import pytest
 
-from equipment.judging.gas import CannotSay, expected_psig
-from equipment.judging.pressure import Chart, judge_pressure, normalised, plausible
+from equipment.judging.measuring.gas import CannotSay, expected_psig
+from equipment.judging.measuring.pressure import Chart, judge_pressure, normalised, plausible
 
 TOLERANCE = {"oxygen": 1.5}
 # Charged to 3000 psig at 70 °F: °F -> nitrogen, ideal gas, oxygen, air, helium.

@@ -6,9 +6,9 @@ from decimal import Decimal as D
 
 import pytest
 
-from equipment.judging.judge import judge
-from equipment.judging.leak import LeakReading, LeakRule, judge_leak
-from equipment.judging.rules import rule_of
+from equipment.judging.steps.judge import judge
+from equipment.judging.measuring.leak import LeakReading, LeakRule, judge_leak
+from equipment.judging.steps.rules import rule_of
 
 # 25.812(i): "for at least 10 minutes".
 LIGHT = rule_of("endurance", {"at_least": 10, "unit": "min"})

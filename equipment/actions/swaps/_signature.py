@@ -7,7 +7,7 @@ from datetime import datetime
 from functools import cached_property
 from uuid import UUID
 
-from equipment.judging.signing import AuthorisationFact, authorisation_for
+from equipment.judging.release.signing import AuthorisationFact, authorisation_for
 from equipment.models import Signature
 from equipment.swaps.contents import Content, data_revision, digest_of
 from equipment.swaps.people import authorisations_of

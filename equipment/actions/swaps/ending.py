@@ -7,7 +7,7 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.judging.signing import SIGN_STEP
+from equipment.judging.release.signing import SIGN_STEP
 from equipment.models import Signature, SwapEnd
 from equipment.swaps.contents import of_handover
 from equipment.swaps.rows import SwapRows, moves_of, rows_of

@@ -9,7 +9,7 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.judging.release import Obstacle, stands_in_the_way
+from equipment.judging.release.obstacles import Obstacle, stands_in_the_way
 from equipment.ledger.facts import PlaceAt, When
 from equipment.models import Signature, Swap, SwapEnd
 from equipment.swaps.contents import digest_of, of_release

@@ -8,8 +8,8 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.judging.release import Obstacle, stands_in_the_way
-from equipment.judging.signing import RELEASE, why_not_release
+from equipment.judging.release.obstacles import Obstacle, stands_in_the_way
+from equipment.judging.release.signing import RELEASE, why_not_release
 from equipment.models import (
     InspectorCall,
     OpenItemClosed,

@@ -12,7 +12,7 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.judging.signing import INSPECT, SIGN_STEP
+from equipment.judging.release.signing import INSPECT, SIGN_STEP
 from equipment.judging.verdicts import Problem
 from equipment.models import InspectorCall, Signature, Step, Swap
 from equipment.swaps.contents import of_step, statement_of

@@ -10,8 +10,8 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.judging.judge import judge, rule_of
-from equipment.judging.rules import StepRule
+from equipment.judging.steps.judge import judge, rule_of
+from equipment.judging.steps.rules import StepRule
 from equipment.judging.verdicts import Outcome
 from equipment.models import Step, StepEntry
 from equipment.swaps.given import GivenRows, given_for

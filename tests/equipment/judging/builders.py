@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection
 from datetime import UTC, date, datetime
 
-from equipment.judging.release import LedgerFacts, Mark, Obstacle, StepState
-from equipment.judging.signing import AuthorisationFact, Person, RuleSet
+from equipment.judging.release.obstacles import LedgerFacts, Mark, Obstacle, StepState
+from equipment.judging.release.signing import AuthorisationFact, Person, RuleSet
 from equipment.judging.verdicts import Problem
 
 TECHNICIAN = Person(17, "Tove Aster")

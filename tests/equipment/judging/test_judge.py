@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from equipment.judging.calibration import CalibrationFact, ToolFacts
-from equipment.judging.judge import ToolOnDay, judge
-from equipment.judging.rule_data import chart_of
-from equipment.judging.rules import rule_of
+from equipment.judging.measuring.calibration import CalibrationFact, ToolFacts
+from equipment.judging.steps.judge import ToolOnDay, judge
+from equipment.judging.steps.rule_data import chart_of
+from equipment.judging.steps.rules import rule_of
 
 ON = date(2026, 3, 10)
 GOOD_TOOL = ToolFacts(

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from equipment.judging.quantities import Quantity, read_quantity
-from equipment.judging.units import UNITS, converted, sort_of
+from equipment.judging.measuring.quantities import Quantity, read_quantity
+from equipment.judging.measuring.units import UNITS, converted, sort_of
 from equipment.judging.verdicts import Problem
 
 EVERY_UNIT = [unit for units in UNITS.values() for unit in units]

@@ -4,7 +4,7 @@ from decimal import Decimal as D
 
 import pytest
 
-from equipment.judging.quantities import questioned, read_quantity
+from equipment.judging.measuring.quantities import questioned, read_quantity
 
 
 def asked(text, expected, low, high):

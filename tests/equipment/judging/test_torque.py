@@ -5,7 +5,7 @@ from decimal import Decimal as D
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from equipment.judging.torque import TorqueRule, applied_of, judge_torque, setting_of
+from equipment.judging.measuring.torque import TorqueRule, applied_of, judge_torque, setting_of
 from equipment.judging.verdicts import Problem
 
 

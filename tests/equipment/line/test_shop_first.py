@@ -6,7 +6,7 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.judging.release import stands_in_the_way
+from equipment.judging.release.obstacles import stands_in_the_way
 from equipment.models import UnitTag
 from equipment.swaps.state import state_of
 from tests import builders as build

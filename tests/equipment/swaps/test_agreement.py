@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from equipment.judging.release import stands_in_the_way
+from equipment.judging.release.obstacles import stands_in_the_way
 from equipment.models import Discrepancy
 from equipment.swap_pages import swap_page, whole_swap
 from equipment.swaps.state import state_of

@@ -10,7 +10,7 @@ import pytest
 from equipment.actions.correct import correct_movement, reconcile_movements
 from equipment.actions.repair import check_whereabouts
 from equipment.actions.swaps import FoundUnit, TagFact
-from equipment.judging.release import stands_in_the_way
+from equipment.judging.release.obstacles import stands_in_the_way
 from equipment.ledger.facts import MovementFact
 from equipment.models import Discrepancy, Movement, Settlement, Sighting, UnitTag
 from equipment.queries import fitted

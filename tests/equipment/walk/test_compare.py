@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import pytest
 
-from equipment.judging.pressure import Chart
+from equipment.judging.measuring.pressure import Chart
 from equipment.walk.compare import OnRecord, Position, Seen, findings
 
 TODAY = date(2027, 6, 1)

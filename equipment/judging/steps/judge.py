@@ -8,20 +8,20 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from .calibration import ToolFacts, why_not_use
-from .counts import CountRule, judge_count
-from .endurance import EnduranceRule, judge_endurance
-from .function import FunctionRule, judge_function
-from .gas import GASES
-from .pressure import Chart, judge_pressure, plausible, range_at
-from .resistance import ResistanceRule, judge_resistance
+from equipment.judging.measuring.calibration import ToolFacts, why_not_use
+from equipment.judging.measuring.counts import CountRule, judge_count
+from equipment.judging.measuring.endurance import EnduranceRule, judge_endurance
+from equipment.judging.measuring.function import FunctionRule, judge_function
+from equipment.judging.measuring.gas import GASES
+from equipment.judging.measuring.pressure import Chart, judge_pressure, plausible, range_at
+from equipment.judging.measuring.resistance import ResistanceRule, judge_resistance
 from .rules import PlainRule, PressureRule, StepRule, rule_of
-from .torque import TorqueRule
+from equipment.judging.measuring.torque import TorqueRule
 from .torque_entry import torque_entry
 from .typed import Typed
-from .units import converted
-from .verdicts import Judgement, Outcome
-from .weights import WeightRule, judge_weight
+from equipment.judging.measuring.units import converted
+from equipment.judging.verdicts import Judgement, Outcome
+from equipment.judging.measuring.weights import WeightRule, judge_weight
 
 __all__ = ["Given", "ToolOnDay", "judge", "rule_of"]
 

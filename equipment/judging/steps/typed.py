@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
-from .quantities import Quantity, questioned, read_quantity
-from .verdicts import Judgement, Outcome, Problem, Question
+from equipment.judging.measuring.quantities import Quantity, questioned, read_quantity
+from equipment.judging.verdicts import Judgement, Outcome, Problem, Question
 
 YES = frozenset({"yes", "true", "on", "1", "done", "pass", "passed"})
 NO = frozenset({"no", "false", "off", "0", "not done", "fail", "failed"})

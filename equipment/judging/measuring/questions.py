@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from .units import converted, sort_of, units_of
-from .verdicts import Question, amount_words, number_words, range_words
+from equipment.judging.verdicts import Question, amount_words, number_words, range_words
 
 if TYPE_CHECKING:
     from .quantities import Quantity

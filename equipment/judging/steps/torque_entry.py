@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from .quantities import Quantity
-from .torque import TorqueRule, applied_of, final_range, judge_torque, setting_of
+from equipment.judging.measuring.quantities import Quantity
+from equipment.judging.measuring.torque import TorqueRule, applied_of, final_range, judge_torque, setting_of
 from .typed import Typed
-from .verdicts import Judgement, Problem, range_words
+from equipment.judging.verdicts import Judgement, Problem, range_words
 
 # The wrench's length, the extension, the angle between them.
 Lever = tuple[Decimal, Decimal, Decimal]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from fleet.words.said import count_words
 
-from .verdicts import Judgement
+from equipment.judging.verdicts import Judgement
 
 
 @dataclass(frozen=True, slots=True)

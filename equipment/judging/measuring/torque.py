@@ -7,7 +7,7 @@ from decimal import Decimal
 from math import cos, radians
 
 from .units import tidied
-from .verdicts import Judgement, Problem, amount_words, range_words, within
+from equipment.judging.verdicts import Judgement, Problem, amount_words, range_words, within
 
 
 @dataclass(frozen=True, slots=True)

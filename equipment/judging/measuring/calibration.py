@@ -11,7 +11,7 @@ from dateutil.relativedelta import relativedelta
 
 from fleet.words.said import day_words
 
-from .verdicts import Problem
+from equipment.judging.verdicts import Problem
 
 Sort = Literal["calibrated", "found_out", "dropped"]
 YEARLY_MONTHS = 12

@@ -9,7 +9,7 @@ from typing import Any
 from . import numbers, units
 from .durations import is_clock_face, read_clock_face
 from .questions import questioned
-from .verdicts import Problem, amount_words
+from equipment.judging.verdicts import Problem, amount_words
 
 __all__ = ["Quantity", "questioned", "read_quantity"]
 

@@ -38,15 +38,15 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from .counts import CountRule
-from .endurance import EnduranceRule
-from .function import FunctionRule
-from .pressure import Chart
-from .resistance import ResistanceRule
+from equipment.judging.measuring.counts import CountRule
+from equipment.judging.measuring.endurance import EnduranceRule
+from equipment.judging.measuring.function import FunctionRule
+from equipment.judging.measuring.pressure import Chart
+from equipment.judging.measuring.resistance import ResistanceRule
 from .rule_data import RuleData
-from .torque import TorqueRule
-from .verdicts import Problem
-from .weights import WeightRule
+from equipment.judging.measuring.torque import TorqueRule
+from equipment.judging.verdicts import Problem
+from equipment.judging.measuring.weights import WeightRule
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ import re
 from decimal import Decimal
 
 from .units import unit_named
-from .verdicts import Problem
+from equipment.judging.verdicts import Problem
 
 _FACE = re.compile(r"([0-9]{1,4}):([0-9]{1,2})(?::([0-9]{1,2}))?\s*([^0-9:]*)")
 

@@ -8,7 +8,7 @@ from datetime import date
 
 from fleet.words.said import day_words
 
-from .verdicts import Problem
+from equipment.judging.verdicts import Problem
 
 SIGN_STEP, INSPECT, RELEASE = "sign_step", "inspect", "release"
 ACT_WORDS = {SIGN_STEP: "sign off steps", INSPECT: "inspect independently", RELEASE: "release"}

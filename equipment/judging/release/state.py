@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from .signing import Person
-from .verdicts import Problem, Verdict
+from equipment.judging.verdicts import Problem, Verdict
 
 
 @dataclass(frozen=True, slots=True)

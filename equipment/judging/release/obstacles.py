@@ -6,16 +6,7 @@ from collections.abc import Iterator
 
 from fleet.words.said import count_words, day_words
 
-from .release_state import (
-    CountPair,
-    LedgerFacts,
-    Mark,
-    Obstacle,
-    OpenItemFact,
-    StepState,
-    SwapState,
-    UnitOnFacts,
-)
+from .state import CountPair, LedgerFacts, Mark, Obstacle, OpenItemFact, StepState, SwapState, UnitOnFacts
 
 __all__ = [
     "CountPair",

@@ -19,7 +19,7 @@ LENGTHS = {"words": 300, "caution": 300, "document": 80, "earns": 32}
 
 @dataclass(frozen=True, slots=True)
 class NewStep:
-    """One step as the operator enters it; ``rule`` as :mod:`equipment.judging.rules` tells by sort."""
+    """One step as the operator enters it; ``rule`` as :mod:`equipment.judging.steps.rules` tells by sort."""
 
     number: int
     phase: str

@@ -6,7 +6,7 @@ import re
 import unicodedata
 from decimal import Decimal
 
-from .verdicts import Problem
+from equipment.judging.verdicts import Problem
 
 LONGEST = 60
 MOST_DIGITS = 12

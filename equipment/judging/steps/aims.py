@@ -6,11 +6,11 @@ from collections.abc import Mapping
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Any
 
-from .pressure import Chart, range_at
-from .quantities import Quantity, read_quantity
+from equipment.judging.measuring.pressure import Chart, range_at
+from equipment.judging.measuring.quantities import Quantity, read_quantity
 from .rules import PressureRule, StepRule
-from .torque import TorqueRule, final_range, setting_of
-from .verdicts import amount_words, range_words
+from equipment.judging.measuring.torque import TorqueRule, final_range, setting_of
+from equipment.judging.verdicts import amount_words, range_words
 
 
 def aim_of(

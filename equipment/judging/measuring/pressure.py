@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from .gas import GAS_WORDS, CannotSay, expected_psig
 from .units import converted, tidied
-from .verdicts import Judgement, amount_words, number_words, range_words, within
+from equipment.judging.verdicts import Judgement, amount_words, number_words, range_words, within
 
 Point = tuple[Decimal, Decimal, Decimal]
 REFERENCE_F = Decimal(70)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from .verdicts import Judgement, amount_words, number_words, off_words
+from equipment.judging.verdicts import Judgement, amount_words, number_words, off_words
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,10 +6,10 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal, InvalidOperation
 from typing import Any, ClassVar
 
-from .gas import GASES
-from .pressure import REFERENCE_F, Chart, Point, shape_of
-from .units import UNITS, unit_named
-from .verdicts import Problem
+from equipment.judging.measuring.gas import GASES
+from equipment.judging.measuring.pressure import REFERENCE_F, Chart, Point, shape_of
+from equipment.judging.measuring.units import UNITS, unit_named
+from equipment.judging.verdicts import Problem
 
 MOST = Decimal("1e9")
 
