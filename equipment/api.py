@@ -13,7 +13,7 @@ from fleet.doors.schema import described, page_of
 
 from .common import examples
 from .common import responses as shapes
-from .fitted import fitted_at
+from equipment.ledger.on_aircraft import fitted_at
 from .models import Movement, Place, Unit
 
 

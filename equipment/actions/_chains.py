@@ -11,7 +11,7 @@ from django.db import connection
 from fleet.words.said import day_words
 from fleet.house.refusals import Refusal
 
-from ._arrays import array_of
+from equipment.ledger.arrays import array_of
 
 CHAINS = """
 WITH RECURSIVE chain AS (

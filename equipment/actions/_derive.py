@@ -14,7 +14,7 @@ from django.db import connection
 from equipment.ledger.sql import FITTED, STAYS
 from fleet.house.signals import facts_changed
 
-from ._arrays import array_of
+from equipment.ledger.arrays import array_of
 from ._locks import NESTED
 
 PROMISES = (

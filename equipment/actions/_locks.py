@@ -12,7 +12,7 @@ from datetime import datetime
 
 from django.db import connection
 
-from ._arrays import array_of
+from equipment.ledger.arrays import array_of
 
 # The same number as in the migration of the promises: its trigger takes this lock too.
 NESTING_LOCK = 7_204_410

@@ -22,7 +22,7 @@ from equipment.ledger.picture import (
 )
 from equipment.ledger.sql import HOLDING
 
-from ._arrays import array_of
+from equipment.ledger.arrays import array_of
 
 PLACES = """
 SELECT p.id, p.sort, p.holds, coalesce(o.merged_into_id, o.id), ap.aircraft_id, ap.type_position_id,

@@ -25,7 +25,7 @@ from equipment.stores.unit_facts import Asked, aircraft_names, uses_of, with_ins
 from equipment.swaps.shop_first import straight_from_shop
 from fleet.house.refusals import Refusal
 
-from ._arrays import array_of
+from equipment.ledger.arrays import array_of
 from ._call import Call
 
 DOUBTFUL = """

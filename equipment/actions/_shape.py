@@ -15,7 +15,7 @@ from equipment.models.units import PRECISIONS
 from fleet.words.said import day_words
 from fleet.house.refusals import Reasons, Refusal
 
-from ._arrays import array_of
+from equipment.ledger.arrays import array_of
 
 KEPT = "SELECT id, coalesce(merged_into_id, id) FROM equipment_unit WHERE id = ANY(%s::bigint[])"
 PLACES = """

@@ -19,7 +19,7 @@ from fleet.house.desks import ask
 from fleet.models import User
 from fleet.house.refusals import Refusal
 
-from ._arrays import array_of
+from equipment.ledger.arrays import array_of
 from ._call import Act, Call, call_of, lock_call
 from ._chains import Chains, why_not_replace
 from equipment.common.clashes import told_by_name

@@ -9,7 +9,7 @@ from typing import Any
 
 from django import template
 
-from equipment.fitted import FittedRow, Held
+from equipment.ledger.on_aircraft import FittedRow, Held
 from equipment.histories import Entry, newest_first
 from fleet.drawing.cabin import Place
 from fleet.drawing.checks import PlannedCheck

@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 
 from django.core.management.base import BaseCommand, CommandError
 
-from equipment.queries import Fitted, end_of_day, fitted
+from equipment.ledger.fitted import Fitted, end_of_day, fitted
 from fleet.words.said import dated_words
 from fleet.models import Aircraft
 

@@ -8,7 +8,7 @@ import pytest
 from equipment.actions.correct import annul_movements, correct_movement, reconcile_movements
 from equipment.ledger.facts import AnnulmentFact, MovementFact, RowsRefused
 from equipment.models import Correction, Movement, Stay
-from equipment.queries import fitted
+from equipment.ledger.fitted import fitted
 from fleet.house.refusals import Refused
 from tests import builders as build
 

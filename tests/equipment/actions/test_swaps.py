@@ -11,7 +11,7 @@ from equipment.actions.record import record_movements
 from equipment.actions.repair import check_whereabouts
 from equipment.ledger.facts import AnnulmentFact, MovementFact
 from equipment.models import FittedPeriod, Movement, Stay
-from equipment.queries import fitted
+from equipment.ledger.fitted import fitted
 from tests import builders as build
 
 pytestmark = pytest.mark.django_db

@@ -11,7 +11,7 @@ from equipment.actions.merge import merge_units
 from equipment.actions.units import enter_units, re_identify_units
 from equipment.ledger.facts import IdentificationFact, MergeFact, RowsRefused, UnitFact
 from equipment.models import FittedPeriod, Movement, Unit
-from equipment.queries import fitted
+from equipment.ledger.fitted import fitted
 from fleet.house.refusals import Refused
 from tests import builders as build
 

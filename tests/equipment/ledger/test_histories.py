@@ -24,7 +24,7 @@ from equipment.actions.record import record_movements
 from equipment.actions.repair import check_whereabouts
 from equipment.ledger.facts import AnnulmentFact, MergeFact, MovementFact, PlaceAt, When
 from equipment.models import FittedPeriod, Movement, Unit
-from equipment.queries import fitted
+from equipment.ledger.fitted import fitted
 from fleet.house.refusals import Refused
 from tests import builders as build
 

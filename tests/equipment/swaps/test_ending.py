@@ -15,7 +15,7 @@ from equipment.actions.swaps import (
     hand_over_swap,
 )
 from equipment.models import Movement, Signature, SwapEnd
-from equipment.queries import fitted
+from equipment.ledger.fitted import fitted
 from equipment.swaps.contents import digest_of
 from equipment.swaps.state import state_of
 from fleet.house.refusals import Refused

@@ -13,7 +13,7 @@ from equipment.actions.swaps import FoundUnit, TagFact
 from equipment.judging.release.obstacles import stands_in_the_way
 from equipment.ledger.facts import MovementFact
 from equipment.models import Discrepancy, Movement, Settlement, Sighting, UnitTag
-from equipment.queries import fitted
+from equipment.ledger.fitted import fitted
 from equipment.swaps.state import state_of
 from fleet.house.refusals import Refused
 from tests import builders as build

@@ -12,7 +12,7 @@ from equipment.actions import discrepancies as acts
 from equipment.actions.discrepancies import Happened
 from equipment.actions.walk_rounds import see_position, start_walk_round
 from equipment.models import Discrepancy, LifeStatement, Movement, Settlement, Sighting, Stay, Unit
-from equipment.queries import fitted
+from equipment.ledger.fitted import fitted
 from equipment.walk.compare import Seen
 from fleet.house.refusals import Refused
 from tests import builders as build

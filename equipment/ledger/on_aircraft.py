@@ -7,8 +7,8 @@ from datetime import date, datetime
 
 from fleet.models import Aircraft
 
-from .queries import end_of_day
-from .queries import fitted as fitted_rows
+from .fitted import end_of_day
+from .fitted import fitted as fitted_rows
 
 
 @dataclass(frozen=True, slots=True)

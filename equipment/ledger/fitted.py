@@ -11,7 +11,7 @@ from django.db.models import QuerySet
 
 from fleet.models import Aircraft
 
-from .models import Sighting
+from equipment.models import Sighting
 
 # By the bounds, not by @>: the planner would take the index of the ranges, which nearly every stay
 # of the fleet meets, before that of the place.
