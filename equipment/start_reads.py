@@ -14,8 +14,8 @@ from fleet.house.pages import today
 from .actions.swaps.opening import expected_at, step_list_of
 from .ledger.facts import PlaceAt
 from .models import Fit, Place, Reservation, Swap, Unit
-from .stores.segregation import UnitUse, why_not_use
-from .stores.unit_facts import Asked, aircraft_names, uses_of
+from equipment.segregation.rule import UnitUse, why_not_use
+from equipment.segregation.facts import Asked, aircraft_names, uses_of
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 
 MOST = 12

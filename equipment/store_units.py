@@ -20,9 +20,9 @@ from .models import (
 from .store_scans import next_of
 from .stores.clerk_day import why_quarantined
 from .stores.inside import Inner, inside_of
-from .stores.segregation import why_not_use
+from equipment.segregation.rule import why_not_use
 from .stores.stock import WORDS, state_of
-from .stores.unit_facts import Asked, uses_of
+from equipment.segregation.facts import Asked, uses_of
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 
 

@@ -20,9 +20,9 @@ from django.db import connection
 from equipment.ledger.picture import Edit
 from equipment.models import Movement, Place, Stay, Unit
 from equipment.stores.ports import expired_among
-from equipment.stores.segregation import why_not_use
-from equipment.stores.unit_facts import Asked, aircraft_names, uses_of, with_inside
-from equipment.swaps.shop_first import straight_from_shop
+from equipment.segregation.rule import why_not_use
+from equipment.segregation.facts import Asked, aircraft_names, uses_of, with_inside
+from equipment.segregation.shop_first import straight_from_shop
 from fleet.house.refusals import Refusal
 
 from equipment.ledger.arrays import array_of

@@ -7,13 +7,13 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 
 from equipment.models import Place, Reservation, ShopOrder, Stay, Unit
-from equipment.stores.segregation import UnitUse, why_not_use
+from equipment.segregation.rule import UnitUse, why_not_use
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from fleet.words.said import day_words
 
 from .ports import ToSetAside, proposed_to_set_aside
 from .shop_loop import AtShop, at_shops
-from .unit_facts import Asked, uses_of
+from equipment.segregation.facts import Asked, uses_of
 
 
 @dataclass(frozen=True, slots=True)

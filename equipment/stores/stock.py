@@ -8,8 +8,8 @@ from datetime import date, datetime
 
 from equipment.models import Place, Unit
 
-from .segregation import UnitUse, why_not_use
-from .unit_facts import Asked, uses_of
+from equipment.segregation.rule import UnitUse, why_not_use
+from equipment.segregation.facts import Asked, uses_of
 
 #: The state of a unit in stock, the first that is true.
 STATES = (

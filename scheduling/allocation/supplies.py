@@ -9,8 +9,8 @@ from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
 from equipment.models import Place, Title
-from equipment.stores.segregation import UnitUse, why_not_use
-from equipment.stores.unit_facts import Asked, uses_of
+from equipment.segregation.rule import UnitUse, why_not_use
+from equipment.segregation.facts import Asked, uses_of
 from fleet.models import Aircraft
 
 from ..matching.facts import NO_LIMIT, Supply

@@ -30,7 +30,7 @@ from equipment.stores.ports import (
     record_certified_works,
 )
 from equipment.stores.shop_loop import at_shops, scope_of_order
-from equipment.stores.unit_facts import Asked, uses_of
+from equipment.segregation.facts import Asked, uses_of
 from equipment.swaps.state import state_of
 from equipment.walk.ports import expiries_of
 from equipment.walk.record import on_record

@@ -7,8 +7,8 @@ from zoneinfo import ZoneInfo
 
 from equipment.ledger.facts import When
 from equipment.models import Place, Unit
-from equipment.stores.segregation import UnitUse
-from equipment.stores.unit_facts import Asked, uses_of
+from equipment.segregation.rule import UnitUse
+from equipment.segregation.facts import Asked, uses_of
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from fleet.words.said import day_words
 from fleet.house.refusals import Refused

@@ -11,8 +11,8 @@ from django.db import transaction
 
 from equipment.ledger.facts import MovementFact, PlaceAt, When
 from equipment.models import Certificate, IncomingInspection, Movement, Place, Unit, UnitTag
-from equipment.stores.segregation import UnitUse, why_not_use
-from equipment.stores.unit_facts import Asked
+from equipment.segregation.rule import UnitUse, why_not_use
+from equipment.segregation.facts import Asked
 from equipment.swaps.contents import Content, digest_of
 from fleet.house.desks import ask
 from fleet.models import Station

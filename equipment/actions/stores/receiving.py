@@ -18,7 +18,7 @@ from equipment.ledger.facts import (
     When,
 )
 from equipment.models import Certificate, Movement, Place, ShopOrder, Unit
-from equipment.stores.unit_facts import Asked, uses_of
+from equipment.segregation.facts import Asked, uses_of
 from equipment.common.wording import PLACE_PARTS, place_words
 from fleet.house.desks import ask
 from fleet.words.said import day_words

@@ -10,7 +10,7 @@ from django.db import transaction
 
 from equipment.ledger.facts import Entered, MovementFact, PlaceAt
 from equipment.models import Place, ShopOrder, ShopPromise, ShopReturn, Unit, UnitTag
-from equipment.stores.unit_facts import Asked
+from equipment.segregation.facts import Asked
 from equipment.common.wording import unit_words
 from fleet.house.desks import ask
 from fleet.words.said import day_words

@@ -7,8 +7,8 @@ from zoneinfo import ZoneInfo
 
 from equipment.ledger.facts import MovementFact, When
 from equipment.models import Place
-from equipment.stores.segregation import why_not_use
-from equipment.stores.unit_facts import Asked, aircraft_names, uses_of
+from equipment.segregation.rule import why_not_use
+from equipment.segregation.facts import Asked, aircraft_names, uses_of
 from fleet.house.refusals import Refusal
 
 from ..record import why_not_record

@@ -7,7 +7,7 @@ import pytest
 from equipment.actions.stores.facts import NewHold
 from equipment.actions.stores.holds import end_hold, hold_units
 from equipment.models import Discrepancy, Hold, Reservation
-from equipment.stores.unit_facts import Asked, uses_of
+from equipment.segregation.facts import Asked, uses_of
 from fleet.models import Notice
 from tests import builders as build
 

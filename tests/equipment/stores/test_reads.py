@@ -15,7 +15,7 @@ from equipment.stores.shop_loop import at_shops, late_orders, loop_history
 from equipment.stores.stock import StockAsked, counts, stock
 from tests import builders as build
 
-from .test_segregated_movements import held, tagged
+from tests.equipment.segregation.test_segregated_movements import held, tagged
 from .world import AT, CERTIFIES, TODAY, a_line, a_paper, a_stocked_unit, received, set_aside, works
 
 pytestmark = pytest.mark.django_db

@@ -20,7 +20,7 @@ from fleet.house.refusals import Refused
 from scheduling.models import Amount, Clock, Limit, Programme, ProgrammeOfAircraft, Work
 from tests import builders as build
 
-from .test_segregated_movements import held, tagged
+from tests.equipment.segregation.test_segregated_movements import held, tagged
 from .world import AT, a_stocked_unit, set_aside
 
 pytestmark = pytest.mark.django_db

@@ -19,12 +19,12 @@ from equipment.models import (
     Unit,
     UnitTag,
 )
-from equipment.swaps.shop_first import is_for_the_shop, not_back_from_shop
+from .shop_first import is_for_the_shop, not_back_from_shop
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from fleet.words.said import day_words
 
-from .ports import expired_among
-from .segregation import TitleFact, UnitUse, why_foreign
+from equipment.stores.ports import expired_among
+from .rule import TitleFact, UnitUse, why_foreign
 
 # Units with all that is inside them now, each by the record that was kept of it.
 INSIDE = """

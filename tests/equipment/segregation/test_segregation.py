@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from equipment.stores.segregation import TitleFact, UnitUse, why_foreign, why_not_use
+from equipment.segregation.rule import TitleFact, UnitUse, why_foreign, why_not_use
 from tests.builders import day
 
 USE = {

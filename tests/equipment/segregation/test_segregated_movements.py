@@ -10,7 +10,7 @@ from equipment.ledger.facts import PlaceAt, RowsRefused
 from equipment.models import Title, Unit, UnitTag
 from tests import builders as build
 
-from .world import AT, a_stocked_unit
+from tests.equipment.stores.world import AT, a_stocked_unit
 
 pytestmark = pytest.mark.django_db
 
