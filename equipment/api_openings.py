@@ -16,7 +16,7 @@ from fleet.house.refusals import Refused
 
 from . import api_beside_examples as examples
 from . import api_beside_takes as takes
-from .actions._places import place_ids
+from equipment.keeping.places import place_ids
 from .actions.openings import close_item, open_item
 from equipment.common.responses import PlaceShown, with_place
 from .api_swaps import first_time, was_done

@@ -15,7 +15,7 @@ from fleet.doors.schema import described
 
 from . import api_story_takes as takes
 from .actions.discrepancies import Settled, settle_as_unknown_unit, settle_as_unrecorded_swap
-from .api_movements import refused_under
+from equipment.keeping.doors.movements import refused_under
 from .models import Discrepancy
 
 _HAPPENED: dict[str, Any] = {

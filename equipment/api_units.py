@@ -12,7 +12,7 @@ from fleet.doors.schema import described
 from .common import requests as takes
 from .common import examples
 from .common import responses as shapes
-from .actions.merge import merge_units
+from equipment.keeping.merge import merge_units
 from .actions.units import enter_units, re_identify_units
 from .api import Units, unit_of
 from .ledger.facts import IdentificationFact, MergeFact, UnitFact

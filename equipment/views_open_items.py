@@ -9,7 +9,7 @@ from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
 
-from equipment.actions._places import place_ids
+from equipment.keeping.places import place_ids
 from equipment.actions.openings import close_item, open_item
 from equipment.ledger.facts import PlaceAt
 from fleet.words.said import day_words

@@ -14,8 +14,8 @@ from fleet.words.said import dated_words
 from fleet.models import User
 from fleet.house.refusals import Refused
 
-from .correct import annul_movements
-from .record import record_asked
+from equipment.keeping.correct import annul_movements
+from equipment.keeping.record import record_asked
 from .swaps._held import act_of
 
 FITTED = (Place.AIRCRAFT, Place.INSIDE)

@@ -10,7 +10,7 @@ from django.db import connection, transaction
 from fleet.house import desks
 from fleet.models import User
 
-from ._derive import raise_stamps
+from equipment.keeping.derive import raise_stamps
 
 _PRESENT = """
     UPDATE equipment_unit unit

@@ -32,7 +32,7 @@ from ._settling import (
     write,
 )
 from ._true_history import Story, tell
-from .correct import reconcile_movements
+from equipment.keeping.correct import reconcile_movements
 from .sightings import record_sightings
 from .swaps._held import act_of
 from .units import enter_units

@@ -21,7 +21,7 @@ from fleet.house.refusals import Refusal, Refused
 
 from .papers import state_asked
 from .stores._units import act_id_used, hold_unit, refuse_blank
-from .stores.freeing import free_failed
+from equipment.keeping.freeing import free_failed
 from .swaps._held import act_of
 
 FILLING, INFLATION, DISCHARGE = "filling", "inflation", "discharge"

@@ -13,8 +13,8 @@ from fleet.house.desks import ask
 from fleet.models import User
 from fleet.house.refusals import Refused
 
-from ._locks import lock
-from .record import record_movements
+from equipment.keeping.locks import lock
+from equipment.keeping.record import record_movements
 from .units import enter_units
 
 

@@ -16,7 +16,7 @@ from equipment.ledger.picture import SCRAPPED
 from equipment.models import Place
 from fleet.models import User
 
-from .record import record_movements
+from equipment.keeping.record import record_movements
 
 #: What is said once of the whole act, not of its movement.
 OF_THE_CALL = ("by", "act_id", "at", "sender_at", "is_strict")

@@ -15,7 +15,7 @@ from fleet.models import User
 from fleet.house.refusals import Refusal
 
 from equipment.common.clashes import told_by_name
-from ._places import place_ids
+from equipment.keeping.places import place_ids
 
 READ = (
     "part_number_read",

@@ -14,7 +14,7 @@ from fleet.models import User
 from fleet.house.refusals import Refused
 
 from .stores._units import act_id_used, hold_unit, refuse_later
-from .stores.freeing import free_failed
+from equipment.keeping.freeing import free_failed
 from .swaps.facts import TagFact
 from .swaps.movements import refuse_tag
 

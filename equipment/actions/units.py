@@ -14,8 +14,8 @@ from fleet.models import User
 from fleet.house.refusals import Refusal
 
 from equipment.common.clashes import told_by_name
-from ._derive import raise_stamps
-from ._locks import lock
+from equipment.keeping.derive import raise_stamps
+from equipment.keeping.locks import lock
 from equipment.common.texts import why_future
 
 INSERT = """

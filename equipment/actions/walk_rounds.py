@@ -20,7 +20,7 @@ from fleet.models import Aircraft, Station, TypePosition, User
 from fleet.house.refusals import Refused
 
 from ._looked_at import hold_finding, refuse_unkept
-from ._places import place_ids
+from equipment.keeping.places import place_ids
 from .sightings import READ, record_sightings
 from .swaps._held import act_of, of_another
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fleet.intake.registry import register
 
-from .corrections import ANNULMENTS, MERGES, SIGHTINGS
-from .movements import MOVEMENTS
+from equipment.keeping.sheets.corrections import ANNULMENTS, MERGES, SIGHTINGS
+from equipment.keeping.sheets.movements import MOVEMENTS
 from .openings import OPEN_ITEMS
 from .papers import CERTIFICATES, STATEMENTS, TITLES
 from .parts import ALTERNATES, FITS, INSIDE, MAKERS, PART_NUMBERS, STANDARDS

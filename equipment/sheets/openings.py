@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from equipment.actions._places import place_ids
+from equipment.keeping.places import place_ids
 from equipment.actions.openings import Opening, open_item
 from equipment.ledger.facts import PlaceAt
 from equipment.models import OpenItem, Place

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 from uuid import uuid4
 
-from equipment.actions._places import place_ids
+from equipment.keeping.places import place_ids
 from equipment.actions.reservations import reserve_unit
 from equipment.actions.stores.facts import NewHold, NewOrder
 from equipment.actions.stores.holds import hold_units

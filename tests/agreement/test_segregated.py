@@ -15,7 +15,7 @@ import time_machine
 from django.db import IntegrityError
 from django.utils import timezone
 
-from equipment.actions.correct import correct_movement
+from equipment.keeping.correct import correct_movement
 from equipment.ledger.facts import MovementFact
 from equipment.models import Movement, Unit
 from fleet.house.desks import ROLES

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from datetime import date
 from typing import Any
 
-from equipment.actions.record import record_movements
+from equipment.keeping.record import record_movements
 from equipment.ledger.facts import MovementFact, PlaceAt, When
 from equipment.models import Certificate, Hold, Reservation, ShopOrder, Unit
 from fleet.models import User

@@ -9,7 +9,7 @@ import uuid
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 
-from equipment.actions.record import record_movements
+from equipment.keeping.record import record_movements
 from equipment.ledger.facts import MovementFact, When
 from equipment.models import (
     Certificate,

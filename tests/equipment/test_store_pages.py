@@ -16,7 +16,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from equipment import views_stores
-from equipment.actions._places import place_ids
+from equipment.keeping.places import place_ids
 from equipment.actions.stores.inspections import CHECKS
 from equipment.models import (
     Attachment,

@@ -7,7 +7,7 @@ from uuid import uuid4
 import pytest
 from django.urls import reverse
 
-from equipment.actions.correct import correct_movement
+from equipment.keeping.correct import correct_movement
 from equipment.ledger.facts import MovementFact
 from tests.builders import (
     NOW,

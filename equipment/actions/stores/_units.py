@@ -13,7 +13,7 @@ from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from fleet.words.said import day_words
 from fleet.house.refusals import Refused
 
-from .._locks import lock
+from equipment.keeping.locks import lock
 
 
 def hold_unit(unit_id: int) -> Unit:

@@ -12,7 +12,7 @@ from equipment.models import Movement, Place
 from fleet.house.desks import ask
 from fleet.models import User
 
-from ..record import record_asked
+from equipment.keeping.record import record_asked
 from ._units import act_id_used, hold_unit, refuse_blank, refuse_not_at
 
 

@@ -14,11 +14,11 @@ from fleet.house.desks import ask
 from fleet.models import User
 from fleet.house.refusals import Refused
 
-from .._derive import raise_stamps
-from .._locks import lock
+from equipment.keeping.derive import raise_stamps
+from equipment.keeping.locks import lock
 from ._units import act_id_used, refuse_blank
 from .facts import Held, NewHold
-from .freeing import free_failed
+from equipment.keeping.freeing import free_failed
 
 
 @transaction.atomic

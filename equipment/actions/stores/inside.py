@@ -15,7 +15,7 @@ from fleet.house.desks import ask
 from fleet.models import Station, User
 from fleet.house.refusals import Refused
 
-from ..record import record_asked
+from equipment.keeping.record import record_asked
 from ..units import enter_units
 from ._lines import Meant, meant
 from ._units import hold_unit

@@ -19,10 +19,10 @@ from fleet.models import Station
 from fleet.house.proofs import Proof, refuse_stale
 from fleet.house.refusals import Refused
 
-from ..record import record_asked
+from equipment.keeping.record import record_asked
 from ._units import act_id_used, hold_unit, refuse_blank, refuse_not_at, use_now
 from .facts import NewInspection
-from .freeing import free_failed
+from equipment.keeping.freeing import free_failed
 
 #: What is looked at, each with the sentence that a person answers yes or no.
 CHECKS: Mapping[str, str] = {

@@ -25,9 +25,9 @@ from fleet.words.said import day_words
 from fleet.models import Station, User
 from fleet.house.refusals import Refusal, Refused
 
-from .._locks import lock
+from equipment.keeping.locks import lock
 from ..papers import record_titles
-from ..record import record_asked
+from equipment.keeping.record import record_asked
 from ..units import enter_units
 from equipment.common.attached import attach_paper, refuse_file
 from ._lines import Meant, meant

@@ -17,7 +17,7 @@ from fleet.words.said import day_words
 from fleet.models import Station, User
 from fleet.house.refusals import Refused
 
-from ..record import record_asked
+from equipment.keeping.record import record_asked
 from equipment.common.attached import attach_paper, refuse_file
 from ._papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
 from ._units import act_id_used, hold_unit, refuse_blank, use_now, when_on

@@ -11,7 +11,7 @@ from equipment.segregation.rule import why_not_use
 from equipment.segregation.facts import Asked, aircraft_names, uses_of
 from fleet.house.refusals import Refusal
 
-from ..record import why_not_record
+from equipment.keeping.record import why_not_record
 
 #: Reasons against an installation that say that the unit may never go there, not only that records clash.
 DOES_NOT_FIT = frozenset(

@@ -16,7 +16,7 @@ from fleet.models import User
 from fleet.house.refusals import Refusal, Refused
 
 from equipment.common.clashes import told_by_name
-from ..record import record_asked
+from equipment.keeping.record import record_asked
 from ._found import note_discrepancy, note_unknown, occupants_at, unit_read
 from ._held import act_of, hold_swap, of_another, refuse_ended
 from .facts import FoundUnit, Moved, TagFact

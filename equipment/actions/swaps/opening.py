@@ -17,7 +17,7 @@ from fleet.house.desks import ask
 from fleet.models import Aircraft, Station, User
 from fleet.house.refusals import Refused
 
-from .._places import place_ids
+from equipment.keeping.places import place_ids
 from ._held import hold_openings_at, hold_swap, of_another, refuse_blank, refuse_long
 from .facts import NewSwap
 

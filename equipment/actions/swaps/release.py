@@ -30,7 +30,7 @@ from fleet.house.proofs import Proof, refuse_stale
 from fleet.house.refusals import Refusal
 
 from equipment.common.clashes import told_by_name
-from .._locks import lock
+from equipment.keeping.locks import lock
 from ._held import act_of, hold_swap, of_another, refuse_all, refuse_ended
 from ._signature import Signing, signature_of
 

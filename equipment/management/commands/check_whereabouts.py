@@ -8,7 +8,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand
 
-from equipment.actions.repair import check_whereabouts
+from equipment.keeping.repair import check_whereabouts
 
 
 class Command(BaseCommand):

@@ -17,11 +17,11 @@ from hypothesis.stateful import (
     run_state_machine_as_test,
 )
 
-from equipment.actions.correct import annul_movements, correct_movement, reconcile_movements
+from equipment.keeping.correct import annul_movements, correct_movement, reconcile_movements
 from equipment.actions.lots import split_lot
-from equipment.actions.merge import merge_units
-from equipment.actions.record import record_movements
-from equipment.actions.repair import check_whereabouts
+from equipment.keeping.merge import merge_units
+from equipment.keeping.record import record_movements
+from equipment.keeping.repair import check_whereabouts
 from equipment.ledger.facts import AnnulmentFact, MergeFact, MovementFact, PlaceAt, When
 from equipment.models import FittedPeriod, Movement, Unit
 from equipment.ledger.fitted import fitted

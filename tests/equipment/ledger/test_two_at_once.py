@@ -10,8 +10,8 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.record import record_movements
-from equipment.actions.repair import check_whereabouts
+from equipment.keeping.record import record_movements
+from equipment.keeping.repair import check_whereabouts
 from equipment.actions.units import enter_units
 from equipment.ledger.facts import MovementFact, RowsRefused, UnitFact
 from equipment.models import Movement, Stay

@@ -8,7 +8,7 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions._places import place_ids
+from equipment.keeping.places import place_ids
 from equipment.actions.reservations import reserve_unit
 from equipment.models import Reservation
 from fleet.house.refusals import Refused

@@ -8,7 +8,7 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.record import record_movements
+from equipment.keeping.record import record_movements
 from equipment.actions.reservations import reserve_unit
 from equipment.actions.stores.issues import issue_unit
 from equipment.actions.swaps.facts import TagFact

@@ -7,7 +7,7 @@ from uuid import uuid4
 
 from django.db import transaction
 
-from equipment.actions.record import record_movements
+from equipment.keeping.record import record_movements
 from equipment.actions.stores.facts import (
     NewInspection,
     Paper,

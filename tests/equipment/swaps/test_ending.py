@@ -6,7 +6,7 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.repair import check_whereabouts
+from equipment.keeping.repair import check_whereabouts
 from equipment.actions.swaps import (
     abandon_swap,
     answer_call,

@@ -7,8 +7,8 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.correct import correct_movement, reconcile_movements
-from equipment.actions.repair import check_whereabouts
+from equipment.keeping.correct import correct_movement, reconcile_movements
+from equipment.keeping.repair import check_whereabouts
 from equipment.actions.swaps import FoundUnit, TagFact
 from equipment.judging.release.obstacles import stands_in_the_way
 from equipment.ledger.facts import MovementFact

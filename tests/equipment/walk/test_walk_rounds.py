@@ -120,7 +120,7 @@ def test_a_bin_of_several_is_seen_one_by_one(technician):
 
 
 def test_a_unit_that_turned_out_to_be_another_is_known_by_its_old_plate(walk, technician, slide):
-    from equipment.actions.merge import merge_units
+    from equipment.keeping.merge import merge_units
     from equipment.ledger.facts import MergeFact
 
     twin = build.a_unit(slide.part_number)

@@ -10,11 +10,11 @@ from uuid import UUID
 from equipment.ledger.facts import MovementFact, PlaceAt, RowsRefused
 from fleet.house.refusals import Refusal
 
-from ._chains import Chains, chains_of, positions_ever_held
-from ._fits import mirrors_of
-from ._locks import lock
-from ._places import place_ids
-from ._shape import kept_units, places_by_id, why_not_shaped
+from .chains import Chains, chains_of, positions_ever_held
+from .fits import mirrors_of
+from .locks import lock
+from .places import place_ids
+from .shape import kept_units, places_by_id, why_not_shaped
 
 Act = tuple[UUID, int]
 

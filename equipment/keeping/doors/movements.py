@@ -16,13 +16,13 @@ from fleet.doors.door import Door, done, found_or_missing
 from fleet.doors.schema import described
 from fleet.house.refusals import Refused
 
-from .common import requests as takes
-from .common import examples
-from .common import responses as shapes
-from .actions.correct import annul_movements, correct_movement
-from .actions.record import record_movements
-from .ledger.facts import AnnulmentFact, MovementFact, Recorded, RowsRefused
-from .models import Movement
+from equipment.common import requests as takes
+from equipment.common import examples
+from equipment.common import responses as shapes
+from equipment.keeping.correct import annul_movements, correct_movement
+from equipment.keeping.record import record_movements
+from equipment.ledger.facts import AnnulmentFact, MovementFact, Recorded, RowsRefused
+from equipment.models import Movement
 
 
 class ActShown(serializers.Serializer[Any]):

@@ -7,7 +7,7 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from equipment.actions.record import record_movements, why_not_record
+from equipment.keeping.record import record_movements, why_not_record
 from equipment.ledger.facts import MovementFact, RowsRefused
 from equipment.models import FittedPeriod, Movement, Place, Stay, Unit
 from fleet.models import UtilisationReading

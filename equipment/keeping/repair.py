@@ -11,8 +11,8 @@ from django.db import connection, transaction
 from equipment.ledger.replay import Joined, Said, Told, said_of
 from equipment.ledger.sql import FITTED
 
-from ._derive import PERIOD, RENEW_PERIODS, RENEW_UNITS
-from ._locks import lock
+from .derive import PERIOD, RENEW_PERIODS, RENEW_UNITS
+from .locks import lock
 
 #: Units taken at once: locked, compared and let go, so that people can go on meanwhile.
 AT_ONCE = 5000

@@ -15,7 +15,7 @@ from equipment.ledger.sql import FITTED, STAYS
 from fleet.house.signals import facts_changed
 
 from equipment.ledger.arrays import array_of
-from ._locks import NESTED
+from .locks import NESTED
 
 PROMISES = (
     "a_unit_is_in_one_place_at_a_time, a_position_holds_no_more_than_its_places,"

@@ -6,9 +6,9 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.correct import annul_movements, correct_movement
-from equipment.actions.record import record_movements
-from equipment.actions.repair import check_whereabouts
+from equipment.keeping.correct import annul_movements, correct_movement
+from equipment.keeping.record import record_movements
+from equipment.keeping.repair import check_whereabouts
 from equipment.ledger.facts import AnnulmentFact, MovementFact
 from equipment.models import FittedPeriod, Movement, Stay
 from equipment.ledger.fitted import fitted

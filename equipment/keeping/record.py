@@ -20,16 +20,16 @@ from fleet.models import User
 from fleet.house.refusals import Refusal
 
 from equipment.ledger.arrays import array_of
-from ._call import Act, Call, call_of, lock_call
-from ._chains import Chains, why_not_replace
+from .call import Act, Call, call_of, lock_call
+from .chains import Chains, why_not_replace
 from equipment.common.clashes import told_by_name
-from ._derive import derive
-from ._fits import add_fits
-from ._locks import not_before_the_last
-from ._picture import picture_of
-from ._segregation import segregated
-from ._totals import add_totals
-from .stores.freeing import free_gone, use_fitted
+from .derive import derive
+from .fits import add_fits
+from .locks import not_before_the_last
+from .picture import picture_of
+from .unusable import segregated
+from .totals import add_totals
+from .freeing import free_gone, use_fitted
 
 INSERT = """
 INSERT INTO equipment_movement (

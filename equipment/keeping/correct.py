@@ -24,11 +24,11 @@ from fleet.house.desks import ask
 from fleet.models import User
 from fleet.house.refusals import Refusal
 
-from ._chains import Chains, chains_of, positions_ever_held, why_not_replace
+from .chains import Chains, chains_of, positions_ever_held, why_not_replace
 from equipment.common.clashes import told_by_name
-from ._derive import derive
-from ._locks import lock, not_before_the_last
-from ._picture import picture_of
+from .derive import derive
+from .locks import lock, not_before_the_last
+from .picture import picture_of
 from .record import record_movements
 
 INSERT = """

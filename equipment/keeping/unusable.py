@@ -26,7 +26,7 @@ from equipment.segregation.shop_first import straight_from_shop
 from fleet.house.refusals import Refusal
 
 from equipment.ledger.arrays import array_of
-from ._call import Call
+from .call import Call
 
 DOUBTFUL = """
 SELECT DISTINCT coalesce(u.merged_into_id, u.id) FROM equipment_unit u

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from equipment.ledger.facts import PlaceAt
 from equipment.ledger.picture import FitFacts, Picture, PlaceFacts, StateFacts
 
-from ._picture import ask
+from .picture import ask
 
 FITS = """
 SELECT type_position_id, part_position_id, part_number_id, msn_from, msn_to, standards,

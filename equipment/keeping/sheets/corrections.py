@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 from uuid import UUID
 
-from equipment.actions.correct import annul_movements
-from equipment.actions.merge import merge_units
+from equipment.keeping.correct import annul_movements
+from equipment.keeping.merge import merge_units
 from equipment.actions.sightings import record_sightings
 from equipment.ledger.facts import AnnulmentFact, MergeFact, PlaceAt, SightingFact
 from equipment.models import Correction, Movement, Place, Sighting

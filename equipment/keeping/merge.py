@@ -14,11 +14,11 @@ from fleet.house.desks import ask
 from fleet.models import User
 from fleet.house.refusals import Refusal
 
-from ._chains import positions_ever_held
+from .chains import positions_ever_held
 from equipment.common.clashes import told_by_name
-from ._derive import derive
-from ._locks import lock, not_before_the_last
-from ._shape import kept_units
+from .derive import derive
+from .locks import lock, not_before_the_last
+from .shape import kept_units
 
 INSERT = """
 INSERT INTO equipment_unitmerge (kept_id, absorbed_id, reason, document, recorded_at, recorded_by_id)

@@ -6,8 +6,8 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.correct import reconcile_movements
-from equipment.actions.record import record_movements
+from equipment.keeping.correct import reconcile_movements
+from equipment.keeping.record import record_movements
 from equipment.ledger.facts import MovementFact, RowsRefused
 from equipment.models import Movement
 from fleet.models import AircraftPosition, PositionState

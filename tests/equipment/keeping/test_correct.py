@@ -5,7 +5,7 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.correct import annul_movements, correct_movement, reconcile_movements
+from equipment.keeping.correct import annul_movements, correct_movement, reconcile_movements
 from equipment.ledger.facts import AnnulmentFact, MovementFact, RowsRefused
 from equipment.models import Correction, Movement, Stay
 from equipment.ledger.fitted import fitted

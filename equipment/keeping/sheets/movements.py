@@ -7,7 +7,7 @@ from functools import partial
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from equipment.actions.record import record_movements
+from equipment.keeping.record import record_movements
 from equipment.ledger.facts import MovementFact, PlaceAt, When
 from equipment.models import Movement, Place, Unit
 from fleet.house import pace
