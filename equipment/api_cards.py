@@ -15,8 +15,8 @@ from fleet.doors.bodies import LargeJSON
 from fleet.doors.schema import described
 from fleet.house.refusals import Refused
 
-from . import api_beside_examples as examples
-from . import api_beside_takes as takes
+from .availability import examples
+from .availability import requests as takes
 from .actions.attachments import attach_file
 from .actions.swaps.paper import transcribe_swap
 from .api_swap_shown import ObstacleShown

@@ -1,6 +1,7 @@
 from django.urls import path
 
-from . import api_beside, api_cards, api_openings, api_procedures, api_tools, api_walks
+from .availability import doors as api_beside
+from . import api_cards, api_openings, api_procedures, api_tools, api_walks
 
 urlpatterns = [
     path("v1/step-lists", api_procedures.StepLists.as_view(), name="api-step-lists"),

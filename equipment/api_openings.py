@@ -14,8 +14,8 @@ from fleet.doors.fields import Truth
 from fleet.doors.schema import described, page_of
 from fleet.house.refusals import Refused
 
-from . import api_beside_examples as examples
-from . import api_beside_takes as takes
+from .availability import examples
+from .availability import requests as takes
 from equipment.keeping.places import place_ids
 from .actions.openings import close_item, open_item
 from equipment.common.responses import PlaceShown, with_place

@@ -18,7 +18,7 @@ from . import api_stores_examples as examples
 from . import api_stores_shapes as shapes
 from . import api_stores_shown as shown
 from .actions.stores.bins import stow_unit
-from .actions.stores.holds import end_hold, hold_units
+from equipment.availability.acts.holds import end_hold, hold_units
 from .actions.stores.inspections import inspect_incoming
 from .actions.stores.issues import issue_unit
 from .actions.stores.late_papers import bring_paper

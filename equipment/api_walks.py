@@ -13,8 +13,8 @@ from fleet.doors.door import Door, Paged, done, found_or_missing
 from fleet.doors.fields import Instant, Truth
 from fleet.doors.schema import described, page_of
 
-from . import api_beside_examples as examples
-from . import api_beside_takes as takes
+from .availability import examples
+from .availability import requests as takes
 from .actions.discrepancies import settle
 from .actions.walk_rounds import see_position, start_walk_round
 from .api_papers import SightingShown, sightings_shown

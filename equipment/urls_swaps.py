@@ -2,15 +2,8 @@
 
 from django.urls import path
 
-from . import (
-    views_beside,
-    views_openings,
-    views_prints,
-    views_swap_signing,
-    views_swap_steps,
-    views_swap_units,
-    views_swaps,
-)
+from .availability import pages as views_beside
+from . import views_openings, views_prints, views_swap_signing, views_swap_steps, views_swap_units, views_swaps
 
 urlpatterns = [
     path("", views_swaps.swap_list, name="swap_list"),

@@ -17,9 +17,9 @@ from fleet.models import Aircraft
 from fleet.house.pages import reader, today
 
 from .common import scanned
-from .forms_beside import CloseItemForm, DeferralForm
+from equipment.availability.forms import CloseItemForm, DeferralForm
 from .models import OpenItem, Place
-from .views_beside import EITHER, Words, act_page
+from equipment.availability.pages import EITHER, Words, act_page
 from equipment.common.pages import person, tried
 
 BACK = ("/open-items/", "All open items")

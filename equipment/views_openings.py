@@ -18,7 +18,7 @@ from equipment.ledger.facts import When
 from fleet.house.pages import reader, today
 
 from .common import scanned
-from .forms_beside import OpeningForm, RobberyForm
+from equipment.availability.forms import OpeningForm, RobberyForm
 from .models import Unit
 from .swap_pages import swap_page
 from equipment.common.pages import others, page, person, swap_or_404, tried

@@ -8,7 +8,7 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.actions.reservations import reserve_unit
+from equipment.availability.acts.reservations import reserve_unit
 from equipment.ledger.facts import PlaceAt
 from fleet.house.pages import reader, today
 

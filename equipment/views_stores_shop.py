@@ -10,12 +10,13 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.actions.stores.holds import end_hold, hold_units
+from equipment.availability.acts.holds import end_hold, hold_units
 from equipment.actions.stores.shops import note_promise, promised_of, return_from_shop, send_to_shop
 from fleet.words.said import day_words
 from fleet.house.pages import reader, today
 
-from . import store_holds, store_units
+from .availability import held as store_holds
+from . import store_units
 from .forms_stores_acts import (
     EndHoldForm,
     HoldForm,

@@ -8,12 +8,12 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
-from equipment.actions.reservations import free_reservation
+from equipment.availability.acts.reservations import free_reservation
 from equipment.actions.stores.bins import stow_unit
 from equipment.actions.stores.inside import note_inside
 from equipment.actions.stores.issues import issue_unit
 from equipment.actions.stores.late_papers import bring_paper
-from equipment.actions.tags import tag_unit
+from equipment.availability.acts.tags import tag_unit
 from fleet.house.pages import reader, today
 from fleet.screens.act_forms import ActForm
 

@@ -21,7 +21,7 @@ from fleet.house.pages import reader, today
 from fleet.house.refusals import Refused
 
 from . import step_pages
-from .forms_beside import file_of
+from equipment.availability.forms import file_of
 from .forms_steps import typed_of
 from equipment.common.pages import here, others, person, step_of, swap_of
 

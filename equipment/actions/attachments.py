@@ -15,7 +15,7 @@ from fleet.models import User
 from fleet.house.refusals import Refused
 
 from equipment.common.attached import media_type_of, refuse_size
-from .stores._units import act_id_used
+from equipment.availability.acts.units import act_id_used
 from .stores.facts import FileFact
 from .swaps._held import hold_swap, refuse_ended, step_of
 

@@ -16,7 +16,7 @@ from fleet.words.said import day_words
 from fleet.models import Aircraft, User
 from fleet.house.refusals import Reasons, Refused
 
-from .stores._units import act_id_used
+from equipment.availability.acts.units import act_id_used
 from .swaps._held import act_of, hold_openings_at, hold_swap, refuse_blank, refuse_long
 from .swaps.facts import Moved, NewSwap, TagFact
 from .swaps.movements import record_removal

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from typing import Any
 
 from equipment.actions.stores.facts import NewHold, NewOrder
-from equipment.actions.stores.holds import hold_units
+from equipment.availability.acts.holds import hold_units
 from equipment.actions.stores.shops import send_to_shop
 from equipment.models import Hold, ShopOrder, StoresRule, Transport
 from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, YES_NO

@@ -11,12 +11,12 @@ from typing import Any
 from uuid import uuid4
 
 from equipment.keeping.places import place_ids
-from equipment.actions.reservations import reserve_unit
+from equipment.availability.acts.reservations import reserve_unit
 from equipment.actions.stores.facts import NewHold, NewOrder
-from equipment.actions.stores.holds import hold_units
+from equipment.availability.acts.holds import hold_units
 from equipment.actions.stores.shops import send_to_shop
 from equipment.actions.swaps.facts import TagFact
-from equipment.actions.tags import tag_unit
+from equipment.availability.acts.tags import tag_unit
 from equipment.ledger.facts import PlaceAt
 from equipment.models import PartPosition, Reservation, Title, Unit
 from fleet.models import Aircraft

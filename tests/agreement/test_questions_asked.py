@@ -12,7 +12,7 @@ import pytest
 import time_machine
 from django.urls import reverse
 
-from equipment.actions.fillings import Use, record_filling
+from equipment.availability.acts.fillings import Use, record_filling
 from equipment.models import Filling, Reservation, ShopOrder, Signature, SwapEnd, Unit
 from equipment.ports import (
     bottle_limits_of,

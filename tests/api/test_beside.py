@@ -7,7 +7,7 @@ from uuid import uuid4
 
 import pytest
 
-from equipment import api_beside_examples as examples
+from equipment.availability import examples
 from equipment.models import Attachment, Filling, OpenItem, SwapEnd, UnitTag
 
 from .world import a_world, about

@@ -13,7 +13,7 @@ from fleet.house.desks import ask
 from fleet.models import User
 
 from equipment.keeping.record import record_asked
-from ._units import act_id_used, hold_unit, refuse_blank, refuse_not_at
+from equipment.availability.acts.units import act_id_used, hold_unit, refuse_blank, refuse_not_at
 
 
 @transaction.atomic

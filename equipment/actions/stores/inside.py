@@ -18,7 +18,7 @@ from fleet.house.refusals import Refused
 from equipment.keeping.record import record_asked
 from ..units import enter_units
 from ._lines import Meant, meant
-from ._units import hold_unit
+from equipment.availability.acts.units import hold_unit
 from .facts import ReceiptLine
 
 CAME_INSIDE = "It came inside {}."

@@ -20,7 +20,7 @@ from fleet.house.proofs import Proof, refuse_stale
 from fleet.house.refusals import Refused
 
 from equipment.keeping.record import record_asked
-from ._units import act_id_used, hold_unit, refuse_blank, refuse_not_at, use_now
+from equipment.availability.acts.units import act_id_used, hold_unit, refuse_blank, refuse_not_at, use_now
 from .facts import NewInspection
 from equipment.keeping.freeing import free_failed
 

@@ -12,8 +12,8 @@ from fleet.house.desks import ask
 from fleet.models import User
 from fleet.house.refusals import Refused
 
-from ._units import hold_unit, refuse_not_at
-from .using import why_not_use_unit
+from equipment.availability.acts.units import hold_unit, refuse_not_at
+from equipment.availability.acts.using import why_not_use_unit
 
 
 @transaction.atomic

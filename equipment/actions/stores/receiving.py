@@ -32,7 +32,7 @@ from ..units import enter_units
 from equipment.common.attached import attach_paper, refuse_file
 from ._lines import Meant, meant
 from ._papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
-from ._units import when_on
+from equipment.availability.acts.units import when_on
 from .facts import Receipt, ReceiptLine, ReceivedLine, Receiving
 
 MOST_LINES = 200

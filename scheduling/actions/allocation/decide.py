@@ -9,7 +9,7 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.actions.reservations import free_reservation, reserve_unit
+from equipment.availability.acts.reservations import free_reservation, reserve_unit
 from equipment.models import Place, Reservation, Unit
 from fleet.house.desks import ask
 from fleet.words.said import count_words

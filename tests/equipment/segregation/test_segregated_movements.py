@@ -5,7 +5,7 @@ from uuid import uuid4
 import pytest
 
 from equipment.actions.stores.facts import NewHold
-from equipment.actions.stores.holds import hold_units
+from equipment.availability.acts.holds import hold_units
 from equipment.ledger.facts import PlaceAt, RowsRefused
 from equipment.models import Title, Unit, UnitTag
 from tests import builders as build

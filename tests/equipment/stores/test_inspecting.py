@@ -6,7 +6,7 @@ from uuid import uuid4
 import pytest
 
 from equipment.actions.stores.facts import NewHold, NewInspection
-from equipment.actions.stores.holds import hold_units
+from equipment.availability.acts.holds import hold_units
 from equipment.actions.stores.inspections import inspect_incoming
 from equipment.models import Reservation, Unit, UnitTag
 from equipment.swaps.contents import digest_of

@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from equipment.common import scanned
 from equipment.actions.swaps.facts import TagFact
-from equipment.actions.tags import tag_unit
+from equipment.availability.acts.tags import tag_unit
 from equipment.models import Reservation
 from fleet.house.pages import today
 from tests import builders as build

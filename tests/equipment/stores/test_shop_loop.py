@@ -8,7 +8,7 @@ import pytest
 
 from equipment.actions.stores.bins import stow_unit
 from equipment.actions.stores.facts import NewHold, NewOrder, ShopBack, TotalFact
-from equipment.actions.stores.holds import hold_units
+from equipment.availability.acts.holds import hold_units
 from equipment.actions.stores.shops import note_promise, promised_of, return_from_shop, send_to_shop
 from equipment.models import LifeStatement, ShopOrder, ShopReturn, Unit, UnitTag
 from equipment.stores.turn_times import TurnTime, turn_time

@@ -9,7 +9,7 @@ from uuid import uuid4
 import pytest
 
 from equipment.keeping.places import place_ids
-from equipment.actions.reservations import reserve_unit
+from equipment.availability.acts.reservations import reserve_unit
 from equipment.models import Reservation
 from fleet.house.refusals import Refused
 from tests import builders as build

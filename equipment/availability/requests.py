@@ -11,18 +11,18 @@ from rest_framework.fields import empty
 from fleet.doors.fields import Day, Instant, KeyOf, Shape, Truth, Whole, Words
 from fleet.models import Aircraft, Station
 
-from .actions.fillings import Use
-from .actions.openings import Opening
-from .actions.swaps.paper import Card, Ink
+from equipment.availability.acts.fillings import Use
+from equipment.actions.openings import Opening
+from equipment.actions.swaps.paper import Card, Ink
 from equipment.common.requests import COUNT, PlaceSent, WhenSent, at_field
 from equipment.common.files import FileSent
-from .api_line_takes import Written
+from equipment.api_line_takes import Written
 from equipment.common.responses import UnitKey
-from .api_swap_serializers import ACT_ID, Act, FoundSent, TagSent
+from equipment.api_swap_serializers import ACT_ID, Act, FoundSent, TagSent
 from equipment.judging.measuring.quantities import read_quantity
-from .judging.verdicts import Problem
-from .models import Settlement
-from .walk.compare import Seen
+from equipment.judging.verdicts import Problem
+from equipment.models import Settlement
+from equipment.walk.compare import Seen
 
 
 def blank(most: int, **options: Any) -> Words:

@@ -9,7 +9,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.core.files.uploadedfile import UploadedFile
 
-from equipment.actions.fillings import Use
+from equipment.availability.acts.fillings import Use
 from equipment.actions.openings import Opening
 from equipment.common.attached import refuse_size
 from equipment.actions.stores.facts import FileFact
@@ -19,7 +19,7 @@ from fleet.house.refusals import Refused
 from fleet.screens.act_forms import ActForm
 from fleet.screens.fields import Day
 
-from .forms_swaps import RemovalForm
+from equipment.forms_swaps import RemovalForm
 
 
 def file_of(sent: UploadedFile | None) -> FileFact | None:

@@ -6,10 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from equipment.actions.stores.holds import held_by
+from equipment.availability.acts.holds import held_by
 from fleet.house.refusals import Refused
 
-from .models import Hold
+from equipment.models import Hold
 from equipment.common.scanned import units_of
 from equipment.common.wording import unit_words
 

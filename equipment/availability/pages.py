@@ -13,23 +13,18 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.actions.fillings import record_discharge, record_filling
+from equipment.availability.acts.fillings import record_discharge, record_filling
 from equipment.actions.swaps import FoundUnit
 from equipment.actions.swaps.paper import Card, Ink, transcribe_swap
 from equipment.actions.tools import report_tool
 from fleet.house.pages import reader, today
 
-from .common import scanned
-from .forms_beside import (
-    CardForm,
-    DischargeForm,
-    FillingForm,
-    ToolReportForm,
-)
-from .models import Tool, Unit
-from .start_pages import asked_of
-from .start_reads import StartShown
-from .unit_pages import tag_of
+from equipment.common import scanned
+from .forms import CardForm, DischargeForm, FillingForm, ToolReportForm
+from equipment.models import Tool, Unit
+from equipment.start_pages import asked_of
+from equipment.start_reads import StartShown
+from equipment.unit_pages import tag_of
 from equipment.common.pages import page, person, tried
 from equipment.common.wording import unit_words
 

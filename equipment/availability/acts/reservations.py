@@ -18,8 +18,8 @@ from fleet.house.refusals import Refused
 from equipment.common.clashes import told_by_name
 from equipment.keeping.locks import lock
 from equipment.keeping.places import place_ids
-from .stores._units import act_id_used, hold_unit, refuse_not_at
-from .stores.using import why_not_use_unit
+from .units import act_id_used, hold_unit, refuse_not_at
+from .using import why_not_use_unit
 
 MOST_WORDS = 200
 

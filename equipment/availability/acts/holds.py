@@ -16,8 +16,8 @@ from fleet.house.refusals import Refused
 
 from equipment.keeping.derive import raise_stamps
 from equipment.keeping.locks import lock
-from ._units import act_id_used, refuse_blank
-from .facts import Held, NewHold
+from .units import act_id_used, refuse_blank
+from equipment.actions.stores.facts import Held, NewHold
 from equipment.keeping.freeing import free_failed
 
 

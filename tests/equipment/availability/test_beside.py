@@ -8,7 +8,7 @@ from uuid import uuid4
 import pytest
 
 from equipment.actions.attachments import attach_file
-from equipment.actions.fillings import Use, record_discharge, record_filling
+from equipment.availability.acts.fillings import Use, record_discharge, record_filling
 from equipment.actions.openings import (
     Opening,
     close_item,
@@ -16,10 +16,10 @@ from equipment.actions.openings import (
     remove_without_replacement,
     rob_unit,
 )
-from equipment.actions.reservations import free_reservation, reserve_unit
+from equipment.availability.acts.reservations import free_reservation, reserve_unit
 from equipment.actions.stores.facts import FileFact
 from equipment.actions.swaps import NewSwap, TagFact
-from equipment.actions.tags import tag_unit
+from equipment.availability.acts.tags import tag_unit
 from equipment.models import Attachment, LifeStatement, OpenItem, Reservation, Unit, UnitTag
 from fleet.models import Measure
 from fleet.house.refusals import Refused

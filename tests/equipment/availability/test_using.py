@@ -9,10 +9,10 @@ from uuid import uuid4
 import pytest
 
 from equipment.keeping.record import record_movements
-from equipment.actions.reservations import reserve_unit
+from equipment.availability.acts.reservations import reserve_unit
 from equipment.actions.stores.issues import issue_unit
 from equipment.actions.swaps.facts import TagFact
-from equipment.actions.tags import tag_unit
+from equipment.availability.acts.tags import tag_unit
 from equipment.ledger.facts import MovementFact, PlaceAt, RowsRefused
 from equipment.models import Reservation, Title, Unit
 from fleet.models import Aircraft, Notice
@@ -21,7 +21,7 @@ from scheduling.models import Amount, Clock, Limit, Programme, ProgrammeOfAircra
 from tests import builders as build
 
 from tests.equipment.segregation.test_segregated_movements import held, tagged
-from .world import AT, a_stocked_unit, set_aside
+from tests.equipment.stores.world import AT, a_stocked_unit, set_aside
 
 pytestmark = pytest.mark.django_db
 NEED = build.day("2027-07-01")

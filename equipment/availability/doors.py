@@ -13,14 +13,14 @@ from fleet.doors.door import Door, Paged, done, found_or_missing
 from fleet.doors.fields import Instant
 from fleet.doors.schema import described, page_of
 
-from . import api_beside_examples as examples
-from . import api_beside_takes as takes
-from .actions.fillings import record_discharge, record_filling
-from .actions.reservations import free_reservation, reserve_unit
-from .actions.tags import tag_unit
+from . import examples
+from . import requests as takes
+from equipment.availability.acts.fillings import record_discharge, record_filling
+from equipment.availability.acts.reservations import free_reservation, reserve_unit
+from equipment.availability.acts.tags import tag_unit
 from equipment.common.responses import PlaceShown, with_place
-from .api_swaps import first_time, was_done
-from .models import Filling, Reservation, UnitTag
+from equipment.api_swaps import first_time, was_done
+from equipment.models import Filling, Reservation, UnitTag
 
 
 class TagShown(serializers.Serializer[Any]):

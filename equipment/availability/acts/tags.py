@@ -13,10 +13,10 @@ from fleet.house.desks import ask
 from fleet.models import User
 from fleet.house.refusals import Refused
 
-from .stores._units import act_id_used, hold_unit, refuse_later
+from .units import act_id_used, hold_unit, refuse_later
 from equipment.keeping.freeing import free_failed
-from .swaps.facts import TagFact
-from .swaps.movements import refuse_tag
+from equipment.actions.swaps.facts import TagFact
+from equipment.actions.swaps.movements import refuse_tag
 
 #: A tag of these reasons holds until the shop has had the unit: nobody else may undo it.
 FOR_THE_SHOP = frozenset({"deployed", "discharged"})

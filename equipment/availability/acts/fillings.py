@@ -19,10 +19,10 @@ from fleet.words.said import day_words
 from fleet.models import Measure, User
 from fleet.house.refusals import Refusal, Refused
 
-from .papers import state_asked
-from .stores._units import act_id_used, hold_unit, refuse_blank
+from equipment.actions.papers import state_asked
+from .units import act_id_used, hold_unit, refuse_blank
 from equipment.keeping.freeing import free_failed
-from .swaps._held import act_of
+from equipment.actions.swaps._held import act_of
 
 FILLING, INFLATION, DISCHARGE = "filling", "inflation", "discharge"
 
