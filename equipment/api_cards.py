@@ -17,7 +17,7 @@ from fleet.house.refusals import Refused
 
 from .availability import examples
 from .availability import requests as takes
-from .actions.attachments import attach_file
+from equipment.units.acts.attachments import attach_file
 from .actions.swaps.paper import transcribe_swap
 from .api_swap_shown import ObstacleShown
 from .api_swaps import first_time, was_done

@@ -1,6 +1,7 @@
 from django.urls import include, path
 
-from . import views, views_discrepancies, views_line, views_open_items, views_prints
+from .units import pages as views
+from . import views_discrepancies, views_line, views_open_items, views_prints
 from .availability import pages as views_beside
 
 app_name = "equipment"

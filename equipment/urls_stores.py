@@ -2,14 +2,8 @@
 
 from django.urls import path
 
-from . import (
-    views_labels,
-    views_stores,
-    views_stores_receive,
-    views_stores_reserve,
-    views_stores_shop,
-    views_stores_units,
-)
+from .units import label_pages as views_labels
+from . import views_stores, views_stores_receive, views_stores_reserve, views_stores_shop, views_stores_units
 
 urlpatterns = [
     path("", views_stores.stores_day, name="stores"),

@@ -14,7 +14,7 @@ from django.utils.dateparse import parse_datetime
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST
 
-from equipment.actions.attachments import attach_file
+from equipment.units.acts.attachments import attach_file
 from equipment.actions.swaps import call_inspector, enter_step
 from equipment.models import StepEntry
 from fleet.house.pages import reader, today

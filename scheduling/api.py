@@ -8,7 +8,7 @@ from typing import Any
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.api import unit_of
+from equipment.units.doors.lists import unit_of
 from fleet.doors.door import Door, Missing
 from fleet.doors.schema import described
 from fleet.house.pages import today

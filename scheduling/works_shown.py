@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from equipment.histories import Entry
+from equipment.units.histories import Entry
 from fleet.words.said import count_words, dated_words, day_words, hours_words
 
 from .models import Disposition, Extension, WorkDone

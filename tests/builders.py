@@ -15,7 +15,7 @@ from uuid import UUID, uuid4
 from django.db import transaction
 
 from equipment.keeping.record import record_movements
-from equipment.actions.units import enter_units
+from equipment.units.acts.units import enter_units
 from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, UnitFact, When
 from equipment.models import Fit, Maker, PartNumber, PartPosition, Unit
 from fleet.models import (

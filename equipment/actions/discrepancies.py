@@ -33,9 +33,9 @@ from ._settling import (
 )
 from ._true_history import Story, tell
 from equipment.keeping.correct import reconcile_movements
-from .sightings import record_sightings
+from equipment.units.acts.sightings import record_sightings
 from .swaps._held import act_of
-from .units import enter_units
+from equipment.units.acts.units import enter_units
 
 __all__ = [
     "Happened",

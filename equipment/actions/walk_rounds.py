@@ -21,7 +21,7 @@ from fleet.house.refusals import Refused
 
 from ._looked_at import hold_finding, refuse_unkept
 from equipment.keeping.places import place_ids
-from .sightings import READ, record_sightings
+from equipment.units.acts.sightings import READ, record_sightings
 from .swaps._held import act_of, of_another
 
 #: How a sighting says that nothing (more) was there.

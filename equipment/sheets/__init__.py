@@ -7,12 +7,12 @@ from fleet.intake.registry import register
 from equipment.keeping.sheets.corrections import ANNULMENTS, MERGES, SIGHTINGS
 from equipment.keeping.sheets.movements import MOVEMENTS
 from .openings import OPEN_ITEMS
-from .papers import CERTIFICATES, STATEMENTS, TITLES
-from .parts import ALTERNATES, FITS, INSIDE, MAKERS, PART_NUMBERS, STANDARDS
+from equipment.units.sheets.papers import CERTIFICATES, STATEMENTS, TITLES
+from equipment.units.sheets.parts import ALTERNATES, FITS, INSIDE, MAKERS, PART_NUMBERS, STANDARDS
 from .procedures import RULE_SETS, STEP_LISTS, STEPS
 from .stores import HOLDS, ORDERS, STORES_RULES, TRANSPORT
 from .tools import CALIBRATIONS, CHARTS, TOOLS
-from .units import IDENTIFICATIONS, UNITS
+from equipment.units.sheets.units import IDENTIFICATIONS, UNITS
 
 SHEETS = (
     MAKERS,

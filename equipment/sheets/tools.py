@@ -19,7 +19,7 @@ from fleet.loading import lookups as fleet_lookups
 from fleet.aircraft.sheets import recorded
 
 from equipment.common import lookups
-from .parts import part_columns
+from equipment.units.sheets.parts import part_columns
 
 
 def bring_tools(batch: Batch) -> None:

@@ -9,7 +9,7 @@ from typing import Any
 from django import template
 
 from equipment.ledger.on_aircraft import FittedRow, Held, by_position, fitted
-from equipment.histories import Entry
+from equipment.units.histories import Entry
 from fleet.models import Aircraft
 from fleet.aircraft.reads import PositionRow
 

@@ -10,7 +10,7 @@ from typing import Any
 from django import template
 
 from equipment.ledger.on_aircraft import FittedRow, Held
-from equipment.histories import Entry, newest_first
+from equipment.units.histories import Entry, newest_first
 from fleet.drawing.cabin import Place
 from fleet.drawing.checks import PlannedCheck
 from fleet.drawing.states import state_of, worst_of

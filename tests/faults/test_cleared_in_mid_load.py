@@ -17,7 +17,7 @@ import pytest
 from django.db import connection, transaction
 from django.db.backends.base.base import BaseDatabaseWrapper
 
-from equipment.actions.units import enter_units
+from equipment.units.acts.units import enter_units
 from equipment.ledger.facts import UnitFact
 from equipment.models import PartNumber, Unit
 from fleet.bench.load_units import write_ground, write_units

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from equipment.actions.units import re_identify_units
+from equipment.units.acts.units import re_identify_units
 from equipment.ledger.facts import IdentificationFact
 from fleet.house.refusals import Refused
 from scheduling.models import DueItem

@@ -15,7 +15,7 @@ from fleet.words.said import day_words
 from fleet.models import Measure, User
 from fleet.house.refusals import Reasons, Refused
 
-from ..papers import record_certificates, state_asked
+from equipment.units.acts.papers import record_certificates, state_asked
 from .facts import Paper, TotalFact, WorkFact
 
 NOT_APPLICABLE = frozenset({"N/A", "NA", "NOT APPLICABLE"})

@@ -16,7 +16,7 @@ from fleet.models import Station, User
 from fleet.house.refusals import Refused
 
 from equipment.keeping.record import record_asked
-from ..units import enter_units
+from equipment.units.acts.units import enter_units
 from ._lines import Meant, meant
 from equipment.availability.acts.units import hold_unit
 from .facts import ReceiptLine

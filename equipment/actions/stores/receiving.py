@@ -26,9 +26,9 @@ from fleet.models import Station, User
 from fleet.house.refusals import Refusal, Refused
 
 from equipment.keeping.locks import lock
-from ..papers import record_titles
+from equipment.units.acts.papers import record_titles
 from equipment.keeping.record import record_asked
-from ..units import enter_units
+from equipment.units.acts.units import enter_units
 from equipment.common.attached import attach_paper, refuse_file
 from ._lines import Meant, meant
 from ._papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified

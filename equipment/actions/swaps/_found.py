@@ -15,7 +15,7 @@ from equipment.common.wording import place_words, unit_words
 from fleet.models import User
 from fleet.house.refusals import Refusal
 
-from ..sightings import record_sightings
+from equipment.units.acts.sightings import record_sightings
 from ._held import act_of, refuse_blank, refuse_long
 from .facts import FoundUnit, Moved
 

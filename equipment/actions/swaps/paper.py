@@ -22,7 +22,7 @@ from fleet.models import User
 from fleet.house.refusals import Refused
 
 from equipment.common.clashes import told_by_name
-from ..attachments import attach_file
+from equipment.units.acts.attachments import attach_file
 from ..stores.facts import FileFact
 from ._held import act_of, hold_openings_at, hold_swap, of_another, refuse_blank, refuse_long
 from .facts import FoundUnit, Moved, TagFact

@@ -19,7 +19,7 @@ from fleet.words.said import day_words
 from fleet.models import Measure, User
 from fleet.house.refusals import Refusal, Refused
 
-from equipment.actions.papers import state_asked
+from equipment.units.acts.papers import state_asked
 from .units import act_id_used, hold_unit, refuse_blank
 from equipment.keeping.freeing import free_failed
 from equipment.actions.swaps._held import act_of

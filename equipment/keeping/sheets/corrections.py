@@ -7,7 +7,7 @@ from uuid import UUID
 
 from equipment.keeping.correct import annul_movements
 from equipment.keeping.merge import merge_units
-from equipment.actions.sightings import record_sightings
+from equipment.units.acts.sightings import record_sightings
 from equipment.ledger.facts import AnnulmentFact, MergeFact, PlaceAt, SightingFact
 from equipment.models import Correction, Movement, Place, Sighting
 from fleet.intake.columns import CHOICE, CODE, INSTANT, STAMP

@@ -7,7 +7,7 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.attachments import attach_file
+from equipment.units.acts.attachments import attach_file
 from equipment.availability.acts.fillings import Use, record_discharge, record_filling
 from equipment.actions.openings import (
     Opening,

@@ -18,7 +18,7 @@ from hypothesis.stateful import (
 )
 
 from equipment.keeping.correct import annul_movements, correct_movement, reconcile_movements
-from equipment.actions.lots import split_lot
+from equipment.units.acts.lots import split_lot
 from equipment.keeping.merge import merge_units
 from equipment.keeping.record import record_movements
 from equipment.keeping.repair import check_whereabouts

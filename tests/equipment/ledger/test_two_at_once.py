@@ -12,7 +12,7 @@ import pytest
 
 from equipment.keeping.record import record_movements
 from equipment.keeping.repair import check_whereabouts
-from equipment.actions.units import enter_units
+from equipment.units.acts.units import enter_units
 from equipment.ledger.facts import MovementFact, RowsRefused, UnitFact
 from equipment.models import Movement, Stay
 from tests import builders as build

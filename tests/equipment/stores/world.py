@@ -18,7 +18,7 @@ from equipment.actions.stores.facts import (
 )
 from equipment.actions.stores.inspections import CHECKS, inspect_incoming
 from equipment.actions.stores.receiving import receive
-from equipment.actions.units import enter_units
+from equipment.units.acts.units import enter_units
 from equipment.ledger.facts import MovementFact, UnitFact
 from equipment.models import Certificate, PartNumber, Reservation, Unit
 from fleet.models import Station, User

@@ -13,11 +13,11 @@ from uuid import uuid4
 import pytest
 
 from equipment.keeping.places import place_ids
-from equipment.actions.papers import record_certificates
+from equipment.units.acts.papers import record_certificates
 from equipment.keeping.record import record_movements
 from equipment.keeping.repair import check_whereabouts
 from equipment.actions.swaps import record_installation, release_swap
-from equipment.actions.units import enter_units
+from equipment.units.acts.units import enter_units
 from equipment.ledger.facts import CertificateFact, MovementFact, PlaceAt, UnitFact
 from equipment.models import (
     Discrepancy,

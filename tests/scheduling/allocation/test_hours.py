@@ -7,7 +7,7 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.papers import record_life_statements
+from equipment.units.acts.papers import record_life_statements
 from equipment.ledger.facts import LifeStatementFact
 from fleet.utilisation.acts.readings import NewReading, record_readings
 from fleet.models import PlannedRate

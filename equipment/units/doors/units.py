@@ -9,13 +9,13 @@ from rest_framework.response import Response
 from fleet.doors.door import Door, done
 from fleet.doors.schema import described
 
-from .common import requests as takes
-from .common import examples
-from .common import responses as shapes
+from equipment.common import requests as takes
+from equipment.common import examples
+from equipment.common import responses as shapes
 from equipment.keeping.merge import merge_units
-from .actions.units import enter_units, re_identify_units
-from .api import Units, unit_of
-from .ledger.facts import IdentificationFact, MergeFact, UnitFact
+from equipment.units.acts.units import enter_units, re_identify_units
+from .lists import Units, unit_of
+from equipment.ledger.facts import IdentificationFact, MergeFact, UnitFact
 
 
 class UnitsAndEntry(Units):

@@ -13,12 +13,12 @@ from fleet.doors.door import Door, Paged, done, once, same_act
 from fleet.doors.fields import Instant
 from fleet.doors.schema import described, page_of
 
-from .common import examples
-from . import api_paper_serializers as takes
-from .common import responses as shapes
-from .actions.papers import record_certificates, record_life_statements, record_titles
-from .actions.sightings import record_sightings
-from .models import Certificate, LifeStatement, Sighting, Title
+from equipment.common import examples
+from . import requests as takes
+from equipment.common import responses as shapes
+from equipment.units.acts.papers import record_certificates, record_life_statements, record_titles
+from equipment.units.acts.sightings import record_sightings
+from equipment.models import Certificate, LifeStatement, Sighting, Title
 
 
 class LifeStatements(Door):

@@ -15,8 +15,8 @@ from rest_framework.response import Response
 from fleet.doors.door import Door, Missing, found_or_missing
 from fleet.doors.schema import described
 
-from .models import Reservation, Unit, UnitTag
-from .stores.labels import Sheet, pdf_of, set_aside_label, unit_label, unit_tag
+from equipment.models import Reservation, Unit, UnitTag
+from equipment.units.labels import Sheet, pdf_of, set_aside_label, unit_label, unit_tag
 
 TAG = "Stores"
 PDF: dict[str, Any] = {

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from equipment.actions.bring_in import settle_identifications, tell_of_units
+from equipment.units.acts.bring_in import settle_identifications, tell_of_units
 from equipment.models import Identification, PartNumber, Unit
 from fleet.intake.columns import CODE, COUNT, DAY, STAMP
 from fleet.intake.registry import Column, SheetKind, unit_columns

@@ -11,9 +11,9 @@ from django.views.decorators.http import require_safe
 
 from fleet.house.pages import reader
 
-from .models import Reservation, UnitTag
-from .stores.labels import Sheet, pdf_of, set_aside_label, unit_label, unit_tag
-from .views_stores_parts import unit_or_404
+from equipment.models import Reservation, UnitTag
+from .labels import Sheet, pdf_of, set_aside_label, unit_label, unit_tag
+from equipment.views_stores_parts import unit_or_404
 
 
 @require_safe

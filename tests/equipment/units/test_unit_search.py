@@ -10,7 +10,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from equipment.models import Unit
-from equipment.unit_reads import Asked, found
+from equipment.units.reads import Asked, found
 from fleet.house.pages import today
 from scheduling.bench.scratch import fill
 

@@ -10,7 +10,7 @@ from django.db.models import Q, QuerySet
 
 from fleet.models import Aircraft, Kind, Station
 
-from .models import PartNumber, Place, Unit
+from equipment.models import PartNumber, Place, Unit
 from equipment.common.wording import PLACE_PARTS, place_words
 
 MOST_FOUND = 100

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from equipment.actions.bring_in import tell_of_units
+from equipment.units.acts.bring_in import tell_of_units
 from equipment.models import Certificate, LifeStatement, Title
 from fleet.intake.columns import CHOICE, CODE, DAY, TOTAL, YES_NO
 from fleet.intake.numbers import in_hours

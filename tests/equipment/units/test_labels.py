@@ -10,10 +10,10 @@ from reportlab.pdfgen.canvas import Canvas
 
 from equipment.codes.read import read_mark
 from equipment.models import Maker, UnitTag
-from equipment.stores import labels
+from equipment.units import labels
 from tests import builders as build
 
-from .world import AT, a_stocked_unit, set_aside
+from tests.equipment.stores.world import AT, a_stocked_unit, set_aside
 
 pytestmark = pytest.mark.django_db
 

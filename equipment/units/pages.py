@@ -9,7 +9,7 @@ from django.views.decorators.vary import vary_on_headers
 
 from fleet.house.pages import reader, today, wants_part
 
-from . import histories, unit_reads
+from . import histories, reads as unit_reads
 
 
 @require_safe

@@ -11,10 +11,10 @@ from fleet.aircraft.doors import aircraft_of
 from fleet.doors.door import Door, Paged, found_or_missing
 from fleet.doors.schema import described, page_of
 
-from .common import examples
-from .common import responses as shapes
+from equipment.common import examples
+from equipment.common import responses as shapes
 from equipment.ledger.on_aircraft import fitted_at
-from .models import Movement, Place, Unit
+from equipment.models import Movement, Place, Unit
 
 
 def units_shown() -> QuerySet[Unit]:

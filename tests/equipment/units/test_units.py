@@ -6,9 +6,9 @@ from uuid import uuid4
 import pytest
 
 from equipment.actions import moves
-from equipment.actions.lots import split_lot
+from equipment.units.acts.lots import split_lot
 from equipment.keeping.merge import merge_units
-from equipment.actions.units import enter_units, re_identify_units
+from equipment.units.acts.units import enter_units, re_identify_units
 from equipment.ledger.facts import IdentificationFact, MergeFact, RowsRefused, UnitFact
 from equipment.models import FittedPeriod, Movement, Unit
 from equipment.ledger.fitted import fitted

@@ -11,8 +11,8 @@ from fleet.models import Measure
 
 from equipment.common.requests import PlaceSent, WhenSent
 from equipment.common.responses import UnitKey
-from .ledger.facts import CertificateFact, LifeStatementFact, SightingFact, TitleFact
-from .models import LifeStatement, Title
+from equipment.ledger.facts import CertificateFact, LifeStatementFact, SightingFact, TitleFact
+from equipment.models import LifeStatement, Title
 
 
 class LifeStatementSent(Shape):
