@@ -16,7 +16,7 @@ from django.views.decorators.http import require_http_methods
 from equipment.availability.acts.fillings import record_discharge, record_filling
 from equipment.actions.swaps import FoundUnit
 from equipment.actions.swaps.paper import Card, Ink, transcribe_swap
-from equipment.actions.tools import report_tool
+from equipment.procedures.acts.tools import report_tool
 from fleet.house.pages import reader, today
 
 from equipment.common import scanned

@@ -16,7 +16,7 @@ from equipment.actions.openings import Opening
 from equipment.actions.swaps.paper import Card, Ink
 from equipment.common.requests import COUNT, PlaceSent, WhenSent, at_field
 from equipment.common.files import FileSent
-from equipment.api_line_takes import Written
+from equipment.procedures.doors.requests import Written
 from equipment.common.responses import UnitKey
 from equipment.api_swap_serializers import ACT_ID, Act, FoundSent, TagSent
 from equipment.judging.measuring.quantities import read_quantity

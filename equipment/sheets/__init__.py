@@ -9,9 +9,9 @@ from equipment.keeping.sheets.movements import MOVEMENTS
 from .openings import OPEN_ITEMS
 from equipment.units.sheets.papers import CERTIFICATES, STATEMENTS, TITLES
 from equipment.units.sheets.parts import ALTERNATES, FITS, INSIDE, MAKERS, PART_NUMBERS, STANDARDS
-from .procedures import RULE_SETS, STEP_LISTS, STEPS
+from equipment.procedures.sheets.procedures import RULE_SETS, STEP_LISTS, STEPS
 from .stores import HOLDS, ORDERS, STORES_RULES, TRANSPORT
-from .tools import CALIBRATIONS, CHARTS, TOOLS
+from equipment.procedures.sheets.tools import CALIBRATIONS, CHARTS, TOOLS
 from equipment.units.sheets.units import IDENTIFICATIONS, UNITS
 
 SHEETS = (

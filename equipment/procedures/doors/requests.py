@@ -10,11 +10,11 @@ from rest_framework import serializers
 from fleet.doors.fields import Day, KeyOf, Shape, Truth, Whole, Words
 from fleet.models import Kind, Station
 
-from .actions.charts import NewChart
-from .actions.procedures import NewRuleSet, NewStep, NewStepList
-from .actions.tools import NewCalibration, NewTool
+from equipment.procedures.acts.charts import NewChart
+from equipment.procedures.acts.procedures import NewRuleSet, NewStep, NewStepList
+from equipment.procedures.acts.tools import NewCalibration, NewTool
 from equipment.common.requests import part_named
-from .models import BottleChart, Step, Tool
+from equipment.models import BottleChart, Step, Tool
 
 POSTS = [code for code, _ in Step.POSTS if code]
 REPORTS = (("found_out", "found out of tolerance"), ("dropped", "dropped or abused"))

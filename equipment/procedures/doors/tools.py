@@ -9,11 +9,11 @@ from rest_framework.response import Response
 from fleet.doors.door import Door, Paged, done
 from fleet.doors.schema import described, page_of
 
-from . import api_line_examples as examples
-from . import api_line_shown as shapes
-from . import api_line_takes as takes
-from .actions.tools import enter_tools, record_calibrations, report_tool
-from .models import Calibration, Tool
+from . import examples
+from . import responses as shapes
+from . import requests as takes
+from equipment.procedures.acts.tools import enter_tools, record_calibrations, report_tool
+from equipment.models import Calibration, Tool
 
 
 class Tools(Door):

@@ -20,7 +20,7 @@ from fleet.models import Station, User
 from fleet.house.refusals import Refusal, Refused
 
 from equipment.common.texts import hold_entering, refuse_future, too_long
-from .swaps._held import act_of, of_another
+from equipment.actions.swaps._held import act_of, of_another
 
 REPORTS = ("found_out", "dropped")
 

@@ -10,12 +10,12 @@ from rest_framework.response import Response
 from fleet.doors.door import Door, Paged, done
 from fleet.doors.schema import described, page_of
 
-from . import api_line_examples as examples
-from . import api_line_shown as shapes
-from . import api_line_takes as takes
-from .actions.charts import enter_charts
-from .actions.procedures import enter_rule_set, enter_step_lists
-from .models import BottleChart, RuleSet, Step, StepList
+from . import examples
+from . import responses as shapes
+from . import requests as takes
+from equipment.procedures.acts.charts import enter_charts
+from equipment.procedures.acts.procedures import enter_rule_set, enter_step_lists
+from equipment.models import BottleChart, RuleSet, Step, StepList
 
 
 def step_lists_kept() -> QuerySet[StepList]:

@@ -6,7 +6,7 @@ from collections import defaultdict
 from decimal import Decimal
 from typing import Any
 
-from equipment.actions.tools import report_tool
+from equipment.procedures.acts.tools import report_tool
 from equipment.judging.measuring.pressure import Chart, check_chart, shape_of
 from equipment.models import BottleChart, Calibration, Tool
 from fleet.loading.acts.bring_in import bring_in_rows

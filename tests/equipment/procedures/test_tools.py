@@ -7,13 +7,7 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.tools import (
-    NewCalibration,
-    NewTool,
-    enter_tools,
-    record_calibrations,
-    report_tool,
-)
+from equipment.procedures.acts.tools import NewCalibration, NewTool, enter_tools, record_calibrations, report_tool
 from equipment.models import Calibration, Discrepancy, Tool
 from equipment.swaps.state import state_of
 from fleet.house.refusals import Refused
