@@ -13,7 +13,7 @@ urlpatterns = [
     path("tools/<str:code>/report/", views_beside.tool_report, name="tool_report"),
     path("attachments/<int:attachment_id>/", views_prints.attachment, name="attachment"),
     path("swaps/", include("equipment.urls_swaps")),
-    path("stores/", include("equipment.urls_stores")),
+    path("stores/", include("equipment.stores.urls")),
     path("discrepancies/", views_line.discrepancies, name="discrepancies"),
     path(
         "discrepancies/<int:discrepancy_id>/",

@@ -12,7 +12,7 @@ from django.core.files.uploadedfile import UploadedFile
 from equipment.availability.acts.fillings import Use
 from equipment.actions.openings import Opening
 from equipment.common.attached import refuse_size
-from equipment.actions.stores.facts import FileFact
+from equipment.stores.acts.facts import FileFact
 from equipment.judging.measuring.quantities import read_quantity
 from equipment.judging.verdicts import Problem
 from fleet.house.refusals import Refused

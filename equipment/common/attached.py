@@ -11,7 +11,7 @@ from equipment.models import Attachment
 from fleet.models import User
 from fleet.house.refusals import Refused
 
-from equipment.actions.stores.facts import FileFact, Paper
+from equipment.stores.acts.facts import FileFact, Paper
 
 MOST_BYTES = 10 * 2**20
 #: How a file of each kind begins, whatever its name says.

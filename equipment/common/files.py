@@ -10,7 +10,7 @@ from rest_framework import serializers
 
 from fleet.doors.fields import Shape, Words
 
-from equipment.actions.stores.facts import FileFact
+from equipment.stores.acts.facts import FileFact
 
 
 class FileSent(Shape):

@@ -10,7 +10,7 @@ from .openings import OPEN_ITEMS
 from equipment.units.sheets.papers import CERTIFICATES, STATEMENTS, TITLES
 from equipment.units.sheets.parts import ALTERNATES, FITS, INSIDE, MAKERS, PART_NUMBERS, STANDARDS
 from equipment.procedures.sheets.procedures import RULE_SETS, STEP_LISTS, STEPS
-from .stores import HOLDS, ORDERS, STORES_RULES, TRANSPORT
+from equipment.stores.sheets import HOLDS, ORDERS, STORES_RULES, TRANSPORT
 from equipment.procedures.sheets.tools import CALIBRATIONS, CHARTS, TOOLS
 from equipment.units.sheets.units import IDENTIFICATIONS, UNITS
 

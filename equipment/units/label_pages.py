@@ -13,7 +13,7 @@ from fleet.house.pages import reader
 
 from equipment.models import Reservation, UnitTag
 from .labels import Sheet, pdf_of, set_aside_label, unit_label, unit_tag
-from equipment.views_stores_parts import unit_or_404
+from equipment.stores.pages.parts import unit_or_404
 
 
 @require_safe

@@ -12,9 +12,9 @@ from uuid import uuid4
 
 from equipment.keeping.places import place_ids
 from equipment.availability.acts.reservations import reserve_unit
-from equipment.actions.stores.facts import NewHold, NewOrder
+from equipment.stores.acts.facts import NewHold, NewOrder
 from equipment.availability.acts.holds import hold_units
-from equipment.actions.stores.shops import send_to_shop
+from equipment.stores.acts.shops import send_to_shop
 from equipment.actions.swaps.facts import TagFact
 from equipment.availability.acts.tags import tag_unit
 from equipment.ledger.facts import PlaceAt

@@ -20,7 +20,7 @@ from equipment.ports import (
     record_earned_works,
     release_obstacles,
 )
-from equipment.stores.clerk_day import proposed_for, to_hand_out
+from equipment.stores.reads.clerk_day import proposed_for, to_hand_out
 from equipment.stores.ports import (
     expired_among,
     known_works,
@@ -29,7 +29,7 @@ from equipment.stores.ports import (
     proposed_to_set_aside,
     record_certified_works,
 )
-from equipment.stores.shop_loop import at_shops, scope_of_order
+from equipment.stores.reads.shop_loop import at_shops, scope_of_order
 from equipment.segregation.facts import Asked, uses_of
 from equipment.swaps.state import state_of
 from equipment.walk.ports import expiries_of

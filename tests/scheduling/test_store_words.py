@@ -8,9 +8,9 @@ import pytest
 import time_machine
 from django.test import Client
 
-from equipment.actions.stores.facts import NewOrder
-from equipment.actions.stores.shops import send_to_shop
-from equipment.stores.clerk_day import clerk_day
+from equipment.stores.acts.facts import NewOrder
+from equipment.stores.acts.shops import send_to_shop
+from equipment.stores.reads.clerk_day import clerk_day
 from scheduling.models import Work
 from tests import builders as build
 from tests.equipment.stores.world import a_stocked_unit

@@ -23,7 +23,7 @@ from fleet.house.refusals import Refused
 
 from equipment.common.clashes import told_by_name
 from equipment.units.acts.attachments import attach_file
-from ..stores.facts import FileFact
+from equipment.stores.acts.facts import FileFact
 from ._held import act_of, hold_openings_at, hold_swap, of_another, refuse_blank, refuse_long
 from .facts import FoundUnit, Moved, TagFact
 from .movements import record_installation, record_removal

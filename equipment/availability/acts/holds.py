@@ -17,7 +17,7 @@ from fleet.house.refusals import Refused
 from equipment.keeping.derive import raise_stamps
 from equipment.keeping.locks import lock
 from .units import act_id_used, refuse_blank
-from equipment.actions.stores.facts import Held, NewHold
+from equipment.stores.acts.facts import Held, NewHold
 from equipment.keeping.freeing import free_failed
 
 

@@ -17,7 +17,7 @@ from equipment.actions.openings import (
     rob_unit,
 )
 from equipment.availability.acts.reservations import free_reservation, reserve_unit
-from equipment.actions.stores.facts import FileFact
+from equipment.stores.acts.facts import FileFact
 from equipment.actions.swaps import NewSwap, TagFact
 from equipment.availability.acts.tags import tag_unit
 from equipment.models import Attachment, LifeStatement, OpenItem, Reservation, Unit, UnitTag

@@ -4,7 +4,7 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.stores.facts import NewHold
+from equipment.stores.acts.facts import NewHold
 from equipment.availability.acts.holds import end_hold, hold_units
 from equipment.models import Discrepancy, Hold, Reservation
 from equipment.segregation.facts import Asked, uses_of

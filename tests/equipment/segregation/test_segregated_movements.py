@@ -4,7 +4,7 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.stores.facts import NewHold
+from equipment.stores.acts.facts import NewHold
 from equipment.availability.acts.holds import hold_units
 from equipment.ledger.facts import PlaceAt, RowsRefused
 from equipment.models import Title, Unit, UnitTag

@@ -6,7 +6,7 @@ import uuid
 
 import pytest
 
-from equipment import api_stores_examples as examples
+from equipment.stores.doors import examples
 from equipment.availability.acts.reservations import reserve_unit
 from equipment.models import Fit, IncomingInspection, Reservation, Unit, UnitTag
 from fleet.models import User

@@ -7,7 +7,7 @@ import uuid
 
 import pytest
 
-from equipment import api_stores_examples as examples
+from equipment.stores.doors import examples
 from equipment.models import Attachment, Certificate, Place, UnitTag
 from fleet.models import User
 from scheduling.models import WorkDone

@@ -5,9 +5,9 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.stores.facts import NewHold, NewInspection
+from equipment.stores.acts.facts import NewHold, NewInspection
 from equipment.availability.acts.holds import hold_units
-from equipment.actions.stores.inspections import inspect_incoming
+from equipment.stores.acts.inspections import inspect_incoming
 from equipment.models import Reservation, Unit, UnitTag
 from equipment.swaps.contents import digest_of
 from fleet.models import Notice

@@ -6,13 +6,13 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from equipment.actions.stores.facts import NewOrder, ShopBack
-from equipment.actions.stores.shops import note_promise, return_from_shop, send_to_shop
+from equipment.stores.acts.facts import NewOrder, ShopBack
+from equipment.stores.acts.shops import note_promise, return_from_shop, send_to_shop
 from equipment.models import StoresRule, Title
-from equipment.stores.clerk_day import clerk_day
-from equipment.stores.owed import owed_back
-from equipment.stores.shop_loop import at_shops, late_orders, loop_history
-from equipment.stores.stock import StockAsked, counts, stock
+from equipment.stores.reads.clerk_day import clerk_day
+from equipment.stores.reads.owed import owed_back
+from equipment.stores.reads.shop_loop import at_shops, late_orders, loop_history
+from equipment.stores.reads.stock import StockAsked, counts, stock
 from tests import builders as build
 
 from tests.equipment.segregation.test_segregated_movements import held, tagged

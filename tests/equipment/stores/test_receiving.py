@@ -5,7 +5,7 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.stores.facts import FileFact, NewHold, TitleSaid, TotalFact
+from equipment.stores.acts.facts import FileFact, NewHold, TitleSaid, TotalFact
 from equipment.availability.acts.holds import hold_units
 from equipment.codes.label import write_label
 from equipment.models import Attachment, Certificate, LifeStatement, Movement, Title, Unit

@@ -6,12 +6,12 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.stores.bins import stow_unit
-from equipment.actions.stores.facts import NewHold, NewOrder, ShopBack, TotalFact
+from equipment.stores.acts.bins import stow_unit
+from equipment.stores.acts.facts import NewHold, NewOrder, ShopBack, TotalFact
 from equipment.availability.acts.holds import hold_units
-from equipment.actions.stores.shops import note_promise, promised_of, return_from_shop, send_to_shop
+from equipment.stores.acts.shops import note_promise, promised_of, return_from_shop, send_to_shop
 from equipment.models import LifeStatement, ShopOrder, ShopReturn, Unit, UnitTag
-from equipment.stores.turn_times import TurnTime, turn_time
+from equipment.stores.reads.turn_times import TurnTime, turn_time
 from scheduling.models import WorkDone
 from tests import builders as build
 

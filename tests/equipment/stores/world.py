@@ -8,16 +8,9 @@ from uuid import uuid4
 from django.db import transaction
 
 from equipment.keeping.record import record_movements
-from equipment.actions.stores.facts import (
-    NewInspection,
-    Paper,
-    Receipt,
-    ReceiptLine,
-    Receiving,
-    WorkFact,
-)
-from equipment.actions.stores.inspections import CHECKS, inspect_incoming
-from equipment.actions.stores.receiving import receive
+from equipment.stores.acts.facts import NewInspection, Paper, Receipt, ReceiptLine, Receiving, WorkFact
+from equipment.stores.acts.inspections import CHECKS, inspect_incoming
+from equipment.stores.acts.receiving import receive
 from equipment.units.acts.units import enter_units
 from equipment.ledger.facts import MovementFact, UnitFact
 from equipment.models import Certificate, PartNumber, Reservation, Unit

@@ -7,7 +7,7 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.stores.facts import FileFact
+from equipment.stores.acts.facts import FileFact
 from equipment.actions.swaps import FoundUnit, TagFact
 from equipment.actions.swaps.paper import Card, Ink, transcribe_swap
 from equipment.models import Attachment, Signature, Swap, SwapEnd, Unit

@@ -30,8 +30,8 @@ from equipment.units.acts.papers import record_titles
 from equipment.keeping.record import record_asked
 from equipment.units.acts.units import enter_units
 from equipment.common.attached import attach_paper, refuse_file
-from ._lines import Meant, meant
-from ._papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
+from .lines import Meant, meant
+from .papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
 from equipment.availability.acts.units import when_on
 from .facts import Receipt, ReceiptLine, ReceivedLine, Receiving
 

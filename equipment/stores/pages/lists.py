@@ -14,13 +14,13 @@ from django.views.decorators.http import require_safe
 from fleet.models import Kind
 from fleet.house.pages import reader, today
 
-from . import store_pages, store_scans
-from .forms_stores_acts import StockForm
-from .stores.clerk_day import ClerkDay, clerk_day, to_hand_out, waiting_in_stock
-from .stores.owed import owed_back
-from .stores.shop_loop import at_shops, loop_history
-from .stores.stock import MOST_ROWS, STATES, StockAsked, counts, stock
-from .views_stores_parts import page
+from equipment.stores.reads import day_sections as store_pages, scans as store_scans
+from .act_forms import StockForm
+from equipment.stores.reads.clerk_day import ClerkDay, clerk_day, to_hand_out, waiting_in_stock
+from equipment.stores.reads.owed import owed_back
+from equipment.stores.reads.shop_loop import at_shops, loop_history
+from equipment.stores.reads.stock import MOST_ROWS, STATES, StockAsked, counts, stock
+from .parts import page
 
 #: Rows of a page of the stock.
 ON_A_PAGE = 100

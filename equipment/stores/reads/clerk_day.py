@@ -11,7 +11,7 @@ from equipment.segregation.rule import UnitUse, why_not_use
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from fleet.words.said import day_words
 
-from .ports import ToSetAside, proposed_to_set_aside
+from equipment.stores.ports import ToSetAside, proposed_to_set_aside
 from .shop_loop import AtShop, at_shops
 from equipment.segregation.facts import Asked, uses_of
 

@@ -13,7 +13,7 @@ from django.db.models import Max, QuerySet
 from equipment.models import Place, ShopOrder, ShopReturn, StoresRule, Unit
 from equipment.common.wording import unit_words
 
-from .ports import NestedWork, known_works, nested_scope
+from equipment.stores.ports import NestedWork, known_works, nested_scope
 from .turn_times import TurnTime, turn_time
 
 

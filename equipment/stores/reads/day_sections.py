@@ -10,9 +10,9 @@ from django.urls import reverse
 from fleet.words.said import weekday_words
 from fleet.models import Station
 
-from .stores.clerk_day import ClerkDay, Incoming, ToIssue, Waiting
-from .stores.ports import ToSetAside
-from .stores.shop_loop import AtShop
+from .clerk_day import ClerkDay, Incoming, ToIssue, Waiting
+from equipment.stores.ports import ToSetAside
+from .shop_loop import AtShop
 
 MOST_SHOWN = 6
 

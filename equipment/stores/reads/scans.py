@@ -8,10 +8,10 @@ from urllib.parse import urlencode
 
 from django.urls import reverse
 
-from .common import scanned
-from .codes.mark import Dated, Mark
-from .codes.read import read_mark
-from .models import Place, Reservation, ShopOrder, Unit
+from equipment.common import scanned
+from equipment.codes.mark import Dated, Mark
+from equipment.codes.read import read_mark
+from equipment.models import Place, Reservation, ShopOrder, Unit
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 
 MOST_CODE = 1000

@@ -9,14 +9,14 @@ from rest_framework import serializers
 from fleet.doors.fields import Day, DayOrMonth, KeyOf, Shape, Truth, Whole, Words
 from fleet.models import Station
 
-from .actions.stores import facts
-from .actions.stores.inspections import CHECKS
-from .actions.stores.late_papers import LatePaper
+from equipment.stores.acts import facts
+from equipment.stores.acts.inspections import CHECKS
+from equipment.stores.acts.late_papers import LatePaper
 from equipment.common.files import FileSent
 from equipment.common.responses import UnitKey
-from .api_swap_serializers import MOST_PASSWORD
-from .models import Hold, IncomingInspection, ShopReturn, Title
-from .stores.stock import STATES
+from equipment.api_swap_serializers import MOST_PASSWORD
+from equipment.models import Hold, IncomingInspection, ShopReturn, Title
+from equipment.stores.reads.stock import STATES
 
 
 def text(most: int, **more: Any) -> Words:

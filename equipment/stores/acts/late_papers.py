@@ -14,7 +14,7 @@ from fleet.house.desks import ask
 from fleet.models import User
 
 from equipment.common.attached import attach_paper, refuse_file
-from ._papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
+from .papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
 from equipment.availability.acts.units import hold_unit
 from .facts import Paper, TotalFact, WorkFact
 

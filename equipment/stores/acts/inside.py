@@ -17,7 +17,7 @@ from fleet.house.refusals import Refused
 
 from equipment.keeping.record import record_asked
 from equipment.units.acts.units import enter_units
-from ._lines import Meant, meant
+from .lines import Meant, meant
 from equipment.availability.acts.units import hold_unit
 from .facts import ReceiptLine
 

@@ -14,20 +14,20 @@ from fleet.doors.schema import described
 from fleet.house.desks import ask
 from fleet.house.pages import today
 
-from . import api_stores_examples as examples
-from . import api_stores_shapes as shapes
-from . import api_stores_shown as shown
-from .actions.stores.bins import stow_unit
+from . import examples
+from . import requests as shapes
+from . import responses as shown
+from equipment.stores.acts.bins import stow_unit
 from equipment.availability.acts.holds import end_hold, hold_units
-from .actions.stores.inspections import inspect_incoming
-from .actions.stores.issues import issue_unit
-from .actions.stores.late_papers import bring_paper
-from .actions.stores.receiving import receive
-from .actions.stores.shops import note_promise, return_from_shop, send_to_shop
+from equipment.stores.acts.inspections import inspect_incoming
+from equipment.stores.acts.issues import issue_unit
+from equipment.stores.acts.late_papers import bring_paper
+from equipment.stores.acts.receiving import receive
+from equipment.stores.acts.shops import note_promise, return_from_shop, send_to_shop
 from equipment.common.responses import CertificateShown
-from .api_swaps import proof_by
-from .models import Certificate, Hold
-from .stores.stock import StockAsked, counts, stock
+from equipment.api_swaps import proof_by
+from equipment.models import Certificate, Hold
+from equipment.stores.reads.stock import StockAsked, counts, stock
 
 TAG = "Stores"
 

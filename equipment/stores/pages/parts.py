@@ -14,7 +14,7 @@ from fleet.house.desks import ACTS as WHO
 from fleet.house.desks import ROLES, may
 from fleet.house.pages import today
 
-from .models import Unit
+from equipment.models import Unit
 from equipment.common.pages import person, tried
 from equipment.common.wording import PLACE_PARTS
 

@@ -6,9 +6,9 @@ import uuid
 from collections.abc import Callable
 from typing import Any
 
-from equipment.actions.stores.facts import NewHold, NewOrder
+from equipment.stores.acts.facts import NewHold, NewOrder
 from equipment.availability.acts.holds import hold_units
-from equipment.actions.stores.shops import send_to_shop
+from equipment.stores.acts.shops import send_to_shop
 from equipment.models import Hold, ShopOrder, StoresRule, Transport
 from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, YES_NO
 from fleet.intake.registry import Column, SheetKind, unit_columns

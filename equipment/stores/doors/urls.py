@@ -1,7 +1,7 @@
 from django.urls import path
 
 from equipment.units.doors import labels as api_labels
-from . import api_stores
+from . import stores as api_stores
 
 urlpatterns = [
     path("v1/stores/stock", api_stores.Stock.as_view(), name="api-stock"),

@@ -6,22 +6,12 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from .models import (
-    Attachment,
-    Certificate,
-    IncomingInspection,
-    Movement,
-    Place,
-    Reservation,
-    ShopOrder,
-    Unit,
-    UnitTag,
-)
-from .store_scans import next_of
-from .stores.clerk_day import why_quarantined
-from .stores.inside import Inner, inside_of
+from equipment.models import Attachment, Certificate, IncomingInspection, Movement, Place, Reservation, ShopOrder, Unit, UnitTag
+from .scans import next_of
+from .clerk_day import why_quarantined
+from .inside import Inner, inside_of
 from equipment.segregation.rule import why_not_use
-from .stores.stock import WORDS, state_of
+from .stock import WORDS, state_of
 from equipment.segregation.facts import Asked, uses_of
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 

@@ -15,9 +15,9 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from equipment import views_stores
+from equipment.stores.pages import lists as views_stores
 from equipment.keeping.places import place_ids
-from equipment.actions.stores.inspections import CHECKS
+from equipment.stores.acts.inspections import CHECKS
 from equipment.models import (
     Attachment,
     Certificate,
@@ -32,8 +32,8 @@ from equipment.models import (
     Unit,
     UnitTag,
 )
-from equipment.stores import stock
-from equipment.stores.clerk_day import clerk_day
+from equipment.stores.reads import stock
+from equipment.stores.reads.clerk_day import clerk_day
 from fleet.house.pages import today
 from scheduling.models import WorkDone
 from tests import builders as build

@@ -10,19 +10,19 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
-from equipment.actions.stores.facts import Receiving
-from equipment.actions.stores.inspections import STATEMENT, inspect_incoming
-from equipment.actions.stores.receiving import receive
+from equipment.stores.acts.facts import Receiving
+from equipment.stores.acts.inspections import STATEMENT, inspect_incoming
+from equipment.stores.acts.receiving import receive
 from fleet.house.pages import reader, today
 from fleet.house.refusals import Refused
 
-from . import store_scans, store_units
-from .forms_receive import ReceiveForm
-from .forms_stores import InspectForm, ScanForm
-from .stores.ports import limit_starts
-from .views_stores_parts import done, page, said, unit_or_404
+from equipment.stores.reads import scans as store_scans, unit as store_units
+from .receipt_forms import ReceiveForm
+from .inspection_forms import InspectForm, ScanForm
+from equipment.stores.ports import limit_starts
+from .parts import done, page, said, unit_or_404
 from equipment.common.pages import person
-from .views_swap_signing import proof_of
+from equipment.views_swap_signing import proof_of
 from equipment.common.wording import unit_words
 
 

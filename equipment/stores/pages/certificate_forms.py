@@ -11,7 +11,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from equipment.common.attached import refuse_size
-from equipment.actions.stores.facts import FileFact, Paper, TotalFact, WorkFact
+from equipment.stores.acts.facts import FileFact, Paper, TotalFact, WorkFact
 from fleet.intake.numbers import count_of, minutes_of
 from fleet.intake.problems import CellProblem
 from fleet.models import Measure
@@ -19,7 +19,7 @@ from fleet.house.refusals import Refused
 from fleet.screens.act_forms import ActForm
 from fleet.screens.fields import Day, Figures, Offered, text
 
-from .stores.ports import known_works
+from equipment.stores.ports import known_works
 
 # A form, its terms of block 11: what is offered; any other may be typed as printed.
 FORMS = ("Form 1", "8130-3", "Certificate of conformity")

@@ -12,11 +12,11 @@ from equipment.availability.acts.reservations import reserve_unit
 from equipment.ledger.facts import PlaceAt
 from fleet.house.pages import reader, today
 
-from .common import scanned
-from . import store_units
-from .forms_stores_acts import SetAsideForm
-from .stores.clerk_day import proposed_for
-from .views_stores_parts import page, said, unit_or_404
+from equipment.common import scanned
+from equipment.stores.reads import unit as store_units
+from .act_forms import SetAsideForm
+from equipment.stores.reads.clerk_day import proposed_for
+from .parts import page, said, unit_or_404
 from equipment.common.pages import person, tried
 from equipment.common.wording import place_words, unit_words
 

@@ -6,15 +6,15 @@ from typing import Any
 
 from django import forms
 
-from equipment.actions.stores.facts import NewInspection
-from equipment.actions.stores.inspections import CHECKS
-from equipment.actions.stores.late_papers import LatePaper
+from equipment.stores.acts.facts import NewInspection
+from equipment.stores.acts.inspections import CHECKS
+from equipment.stores.acts.late_papers import LatePaper
 from fleet.models import Station
 from fleet.screens.act_forms import ProofForm
 from fleet.screens.fields import text
 
-from .forms_papers import PaperForm
-from .models import IncomingInspection
+from .certificate_forms import PaperForm
+from equipment.models import IncomingInspection
 
 
 class CodeField(forms.CharField):

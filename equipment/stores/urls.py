@@ -2,8 +2,8 @@
 
 from django.urls import path
 
-from .units import label_pages as views_labels
-from . import views_stores, views_stores_receive, views_stores_reserve, views_stores_shop, views_stores_units
+from equipment.units import label_pages as views_labels
+from .pages import lists as views_stores, receiving as views_stores_receive, reserving as views_stores_reserve, shops as views_stores_shop, unit as views_stores_units
 
 urlpatterns = [
     path("", views_stores.stores_day, name="stores"),

@@ -19,7 +19,7 @@ from fleet.house.refusals import Refused
 
 from equipment.keeping.record import record_asked
 from equipment.common.attached import attach_paper, refuse_file
-from ._papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
+from .papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
 from equipment.availability.acts.units import act_id_used, hold_unit, refuse_blank, use_now, when_on
 from .facts import NewOrder, ShopBack
 
