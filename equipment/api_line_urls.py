@@ -1,7 +1,8 @@
 from django.urls import path
 
 from .availability import doors as api_beside
-from . import api_cards, api_openings, api_walks
+from equipment.swaps.doors import cards as api_cards
+from . import api_openings, api_walks
 from equipment.procedures.doors import procedures as api_procedures, tools as api_tools
 
 urlpatterns = [

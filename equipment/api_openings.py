@@ -19,7 +19,7 @@ from .availability import requests as takes
 from equipment.keeping.places import place_ids
 from .actions.openings import close_item, open_item
 from equipment.common.responses import PlaceShown, with_place
-from .api_swaps import first_time, was_done
+from equipment.swaps.doors.swaps import first_time, was_done
 from .models import OpenItem, OpenItemClosed
 
 

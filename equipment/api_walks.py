@@ -19,7 +19,7 @@ from .actions.discrepancies import settle
 from .actions.walk_rounds import see_position, start_walk_round
 from equipment.units.doors.papers import SightingShown, sightings_shown
 from equipment.common.responses import PlaceShown, with_place
-from .api_swaps import first_time, was_done
+from equipment.swaps.doors.swaps import first_time, was_done
 from .models import Discrepancy, WalkRound
 
 

@@ -9,8 +9,8 @@ from fleet.words.said import day_words
 
 from equipment.judging.measuring.calibration import ValueFact, good_until, latest_of, values_touched, why_not_use
 from .models import Discrepancy, Settlement, StepEntry, Tool
-from .swap_rows import typed_words
-from .swaps.given import tool_facts
+from equipment.swaps.pages.step_rows import typed_words
+from equipment.swaps.reads.given import tool_facts
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 
 MOST = 100

@@ -1,7 +1,8 @@
 from django.urls import include, path
 
 from .units import pages as views
-from . import views_discrepancies, views_line, views_open_items, views_prints
+from . import views_discrepancies, views_line, views_open_items
+from equipment.swaps.pages import prints as views_prints
 from .availability import pages as views_beside
 
 app_name = "equipment"
@@ -12,7 +13,7 @@ urlpatterns = [
     path("units/<int:unit_id>/discharge/", views_beside.unit_discharge, name="unit_discharge"),
     path("tools/<str:code>/report/", views_beside.tool_report, name="tool_report"),
     path("attachments/<int:attachment_id>/", views_prints.attachment, name="attachment"),
-    path("swaps/", include("equipment.urls_swaps")),
+    path("swaps/", include("equipment.swaps.urls")),
     path("stores/", include("equipment.stores.urls")),
     path("discrepancies/", views_line.discrepancies, name="discrepancies"),
     path(

@@ -20,7 +20,7 @@ from fleet.house.pages import reader, today
 from .common import scanned
 from equipment.availability.forms import OpeningForm, RobberyForm
 from .models import Unit
-from .swap_pages import swap_page
+from equipment.swaps.pages.shown import swap_page
 from equipment.common.pages import others, page, person, swap_or_404, tried
 
 EITHER = require_http_methods(["GET", "HEAD", "POST"])

@@ -12,8 +12,8 @@ from datetime import date, datetime, timedelta
 from typing import Any
 from uuid import uuid4
 
-from equipment.actions import swaps
-from equipment.actions.swaps import Moved, NewSwap, TagFact
+from equipment.swaps import acts as swaps
+from equipment.swaps.acts import Moved, NewSwap, TagFact
 from equipment.ledger.facts import PlaceAt
 from equipment.models import (
     BottleChart,

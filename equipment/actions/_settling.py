@@ -14,7 +14,7 @@ from fleet.models import User
 from fleet.house.refusals import Refused
 
 from ._looked_at import hold_finding
-from .swaps._held import of_another
+from equipment.swaps.acts.held import of_another
 
 MOST_WORDS = 400
 PARTS = (

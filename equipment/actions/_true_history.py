@@ -16,7 +16,7 @@ from fleet.house.refusals import Refused
 
 from equipment.keeping.correct import annul_movements
 from equipment.keeping.record import record_asked
-from .swaps._held import act_of
+from equipment.swaps.acts.held import act_of
 
 FITTED = (Place.AIRCRAFT, Place.INSIDE)
 

@@ -34,7 +34,7 @@ from ._settling import (
 from ._true_history import Story, tell
 from equipment.keeping.correct import reconcile_movements
 from equipment.units.acts.sightings import record_sightings
-from .swaps._held import act_of
+from equipment.swaps.acts.held import act_of
 from equipment.units.acts.units import enter_units
 
 __all__ = [

@@ -17,10 +17,10 @@ from fleet.models import Aircraft, User
 from fleet.house.refusals import Reasons, Refused
 
 from equipment.availability.acts.units import act_id_used
-from .swaps._held import act_of, hold_openings_at, hold_swap, refuse_blank, refuse_long
-from .swaps.facts import Moved, NewSwap, TagFact
-from .swaps.movements import record_removal
-from .swaps.opening import open_swap
+from equipment.swaps.acts.held import act_of, hold_openings_at, hold_swap, refuse_blank, refuse_long
+from equipment.swaps.acts.facts import Moved, NewSwap, TagFact
+from equipment.swaps.acts.movements import record_removal
+from equipment.swaps.acts.opening import open_swap
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,7 +22,7 @@ from fleet.house.refusals import Refused
 from ._looked_at import hold_finding, refuse_unkept
 from equipment.keeping.places import place_ids
 from equipment.units.acts.sightings import READ, record_sightings
-from .swaps._held import act_of, of_another
+from equipment.swaps.acts.held import act_of, of_another
 
 #: How a sighting says that nothing (more) was there.
 NOTHING = "Nothing there"

@@ -19,7 +19,7 @@ from equipment.availability.acts.fillings import record_discharge, record_fillin
 from equipment.availability.acts.reservations import free_reservation, reserve_unit
 from equipment.availability.acts.tags import tag_unit
 from equipment.common.responses import PlaceShown, with_place
-from equipment.api_swaps import first_time, was_done
+from equipment.swaps.doors.swaps import first_time, was_done
 from equipment.models import Filling, Reservation, UnitTag
 
 

@@ -19,7 +19,7 @@ from fleet.house.refusals import Refused
 from fleet.screens.act_forms import ActForm
 from fleet.screens.fields import Day
 
-from equipment.forms_swaps import RemovalForm
+from equipment.swaps.pages.forms import RemovalForm
 
 
 def file_of(sent: UploadedFile | None) -> FileFact | None:

@@ -14,17 +14,17 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
 from equipment.availability.acts.fillings import record_discharge, record_filling
-from equipment.actions.swaps import FoundUnit
-from equipment.actions.swaps.paper import Card, Ink, transcribe_swap
+from equipment.swaps.acts import FoundUnit
+from equipment.swaps.acts.paper import Card, Ink, transcribe_swap
 from equipment.procedures.acts.tools import report_tool
 from fleet.house.pages import reader, today
 
 from equipment.common import scanned
 from .forms import CardForm, DischargeForm, FillingForm, ToolReportForm
 from equipment.models import Tool, Unit
-from equipment.start_pages import asked_of
-from equipment.start_reads import StartShown
-from equipment.unit_pages import tag_of
+from equipment.swaps.pages.start import asked_of
+from equipment.swaps.reads.start import StartShown
+from equipment.swaps.pages.units_meant import tag_of
 from equipment.common.pages import page, person, tried
 from equipment.common.wording import unit_words
 

@@ -13,12 +13,12 @@ from fleet.models import Aircraft, Station
 
 from equipment.availability.acts.fillings import Use
 from equipment.actions.openings import Opening
-from equipment.actions.swaps.paper import Card, Ink
+from equipment.swaps.acts.paper import Card, Ink
 from equipment.common.requests import COUNT, PlaceSent, WhenSent, at_field
 from equipment.common.files import FileSent
 from equipment.procedures.doors.requests import Written
 from equipment.common.responses import UnitKey
-from equipment.api_swap_serializers import ACT_ID, Act, FoundSent, TagSent
+from equipment.swaps.doors.requests import ACT_ID, Act, FoundSent, TagSent
 from equipment.judging.measuring.quantities import read_quantity
 from equipment.judging.verdicts import Problem
 from equipment.models import Settlement

@@ -9,7 +9,7 @@ from urllib.parse import urlencode
 from django import template
 from django.urls import NoReverseMatch, reverse
 
-from equipment import line_reads
+from equipment.swaps.reads import whereabouts as line_reads
 from fleet.house.desks import may
 
 register = template.Library()

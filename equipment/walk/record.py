@@ -8,7 +8,7 @@ from datetime import date, datetime
 from django.db.models import Q
 
 from equipment.models import Place, Sighting, Stay, Unit
-from equipment.swaps.given import chart_of_part
+from equipment.swaps.reads.given import chart_of_part
 from equipment.common.wording import place_words, unit_words
 
 from .compare import OnRecord, Position, Seen

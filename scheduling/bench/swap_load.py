@@ -22,7 +22,7 @@ from django.db import connection
 from django.test import Client
 from django.urls import reverse
 
-from equipment.actions.swaps import enter_step
+from equipment.swaps.acts import enter_step
 from equipment.models import Step, SwapEnd, Unit
 from fleet.bench.fresh import address_of
 from fleet.bench.load_units import Figure

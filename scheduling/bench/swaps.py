@@ -8,7 +8,7 @@ from datetime import date, datetime
 from statistics import median
 from typing import Any
 
-from equipment.actions.swaps import enter_step, inspect_step, release_swap, sign_step
+from equipment.swaps.acts import enter_step, inspect_step, release_swap, sign_step
 from equipment.models import Step, Swap, Unit
 from fleet.models import User
 from fleet.house.proofs import Proof

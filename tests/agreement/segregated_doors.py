@@ -16,7 +16,7 @@ from rest_framework.test import APIClient
 
 from equipment.judging.release.obstacles import stands_in_the_way
 from equipment.models import Movement, Reservation, Swap, Unit
-from equipment.swaps.state import state_of
+from equipment.swaps.reads.state import state_of
 from fleet.loading.work import drain
 from fleet.models import Aircraft, User
 from tests import builders as build

@@ -15,7 +15,7 @@ from equipment.availability.acts.reservations import reserve_unit
 from equipment.stores.acts.facts import NewHold, NewOrder
 from equipment.availability.acts.holds import hold_units
 from equipment.stores.acts.shops import send_to_shop
-from equipment.actions.swaps.facts import TagFact
+from equipment.swaps.acts.facts import TagFact
 from equipment.availability.acts.tags import tag_unit
 from equipment.ledger.facts import PlaceAt
 from equipment.models import PartPosition, Reservation, Title, Unit

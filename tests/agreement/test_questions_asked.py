@@ -31,7 +31,7 @@ from equipment.stores.ports import (
 )
 from equipment.stores.reads.shop_loop import at_shops, scope_of_order
 from equipment.segregation.facts import Asked, uses_of
-from equipment.swaps.state import state_of
+from equipment.swaps.reads.state import state_of
 from equipment.walk.ports import expiries_of
 from equipment.walk.record import on_record
 from fleet.house.desks import ROLES

@@ -21,7 +21,7 @@ from equipment.models import Swap
 from tests.api.conftest import administrator, program, secret_of  # noqa: F401
 from tests.api.swaps_world import SWAPS, ByApi, an_open_swap, body_of_swap, credentials
 from tests.equipment.line_world import PASSWORD, signed_in
-from tests.equipment.test_swap_pages import JUNK
+from tests.equipment.swaps.test_swap_pages import JUNK
 
 TOMORROW = timedelta(days=1)
 

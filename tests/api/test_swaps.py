@@ -11,10 +11,10 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
-from equipment.api_swap_shown import SwapShown
+from equipment.swaps.doors.responses import SwapShown
 from equipment.models import Signature, SwapEnd, Unit
 from tests.equipment.line_world import NUMERIC, PASSWORD
-from tests.equipment.test_swap_pages import JUNK
+from tests.equipment.swaps.test_swap_pages import JUNK
 
 from .swaps_world import SWAPS, WELL, an_open_swap, body_of_swap, credentials
 

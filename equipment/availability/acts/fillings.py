@@ -22,7 +22,7 @@ from fleet.house.refusals import Refusal, Refused
 from equipment.units.acts.papers import state_asked
 from .units import act_id_used, hold_unit, refuse_blank
 from equipment.keeping.freeing import free_failed
-from equipment.actions.swaps._held import act_of
+from equipment.swaps.acts.held import act_of
 
 FILLING, INFLATION, DISCHARGE = "filling", "inflation", "discharge"
 

@@ -15,8 +15,8 @@ from fleet.house.refusals import Refused
 
 from .units import act_id_used, hold_unit, refuse_later
 from equipment.keeping.freeing import free_failed
-from equipment.actions.swaps.facts import TagFact
-from equipment.actions.swaps.movements import refuse_tag
+from equipment.swaps.acts.facts import TagFact
+from equipment.swaps.acts.movements import refuse_tag
 
 #: A tag of these reasons holds until the shop has had the unit: nobody else may undo it.
 FOR_THE_SHOP = frozenset({"deployed", "discharged"})

@@ -13,7 +13,7 @@ from equipment.ledger.facts import MovementFact, PlaceAt, When
 from equipment.models import Certificate, IncomingInspection, Movement, Place, Unit, UnitTag
 from equipment.segregation.rule import UnitUse, why_not_use
 from equipment.segregation.facts import Asked
-from equipment.swaps.contents import Content, digest_of
+from equipment.swaps.reads.contents import Content, digest_of
 from fleet.house.desks import ask
 from fleet.models import Station
 from fleet.house.proofs import Proof, refuse_stale

@@ -14,7 +14,7 @@ from equipment.stores.acts.inspections import CHECKS
 from equipment.stores.acts.late_papers import LatePaper
 from equipment.common.files import FileSent
 from equipment.common.responses import UnitKey
-from equipment.api_swap_serializers import MOST_PASSWORD
+from equipment.swaps.doors.requests import MOST_PASSWORD
 from equipment.models import Hold, IncomingInspection, ShopReturn, Title
 from equipment.stores.reads.stock import STATES
 

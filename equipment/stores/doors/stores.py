@@ -25,7 +25,7 @@ from equipment.stores.acts.late_papers import bring_paper
 from equipment.stores.acts.receiving import receive
 from equipment.stores.acts.shops import note_promise, return_from_shop, send_to_shop
 from equipment.common.responses import CertificateShown
-from equipment.api_swaps import proof_by
+from equipment.swaps.doors.swaps import proof_by
 from equipment.models import Certificate, Hold
 from equipment.stores.reads.stock import StockAsked, counts, stock
 

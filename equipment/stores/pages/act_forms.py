@@ -9,7 +9,7 @@ from django import forms
 
 from equipment.stores.acts.facts import NewHold, NewOrder, ShopBack
 from equipment.stores.acts.inside import FoundInside
-from equipment.actions.swaps import TagFact
+from equipment.swaps.acts import TagFact
 from fleet.screens.act_forms import ActForm
 from fleet.screens.fields import Day, Moment, Offered, Stamped, stated_life, text
 

@@ -22,7 +22,7 @@ from .inspection_forms import InspectForm, ScanForm
 from equipment.stores.ports import limit_starts
 from .parts import done, page, said, unit_or_404
 from equipment.common.pages import person
-from equipment.views_swap_signing import proof_of
+from equipment.swaps.pages.signing import proof_of
 from equipment.common.wording import unit_words
 
 

@@ -17,7 +17,7 @@ from fleet.house.refusals import Refused
 from equipment.common.attached import media_type_of, refuse_size
 from equipment.availability.acts.units import act_id_used
 from equipment.stores.acts.facts import FileFact
-from equipment.actions.swaps._held import hold_swap, refuse_ended, step_of
+from equipment.swaps.acts.held import hold_swap, refuse_ended, step_of
 
 
 @transaction.atomic

@@ -18,7 +18,7 @@ from equipment.actions.openings import (
 )
 from equipment.availability.acts.reservations import free_reservation, reserve_unit
 from equipment.stores.acts.facts import FileFact
-from equipment.actions.swaps import NewSwap, TagFact
+from equipment.swaps.acts import NewSwap, TagFact
 from equipment.availability.acts.tags import tag_unit
 from equipment.models import Attachment, LifeStatement, OpenItem, Reservation, Unit, UnitTag
 from fleet.models import Measure

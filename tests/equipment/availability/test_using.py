@@ -11,7 +11,7 @@ import pytest
 from equipment.keeping.record import record_movements
 from equipment.availability.acts.reservations import reserve_unit
 from equipment.stores.acts.issues import issue_unit
-from equipment.actions.swaps.facts import TagFact
+from equipment.swaps.acts.facts import TagFact
 from equipment.availability.acts.tags import tag_unit
 from equipment.ledger.facts import MovementFact, PlaceAt, RowsRefused
 from equipment.models import Reservation, Title, Unit

@@ -9,7 +9,7 @@ import pytest
 
 from equipment.procedures.acts.tools import NewCalibration, NewTool, enter_tools, record_calibrations, report_tool
 from equipment.models import Calibration, Discrepancy, Tool
-from equipment.swaps.state import state_of
+from equipment.swaps.reads.state import state_of
 from fleet.house.refusals import Refused
 from tests.builders import NOW, a_person, a_station, day
 from tests.builders_swaps import SHORT, a_job

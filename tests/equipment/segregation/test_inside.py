@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from equipment.models import Movement, Unit
-from equipment.swaps.rows import moves_of, rows_of, whole
-from equipment.swaps.state import ledger_of
+from equipment.swaps.reads.rows import moves_of, rows_of, whole
+from equipment.swaps.reads.state import ledger_of
 from tests import builders as build
 from tests.builders_swaps import SHORT, a_certificate, a_job, a_step_list
 

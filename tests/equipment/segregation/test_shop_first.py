@@ -8,7 +8,7 @@ import pytest
 
 from equipment.judging.release.obstacles import stands_in_the_way
 from equipment.models import UnitTag
-from equipment.swaps.state import state_of
+from equipment.swaps.reads.state import state_of
 from tests import builders as build
 from tests.builders_swaps import a_job
 

@@ -10,7 +10,7 @@ from django.test import Client
 from equipment.stores.acts.inside import FoundInside, note_inside
 from equipment.models import Movement, PartNumber, Unit
 from equipment.stores.reads.inside import inside_of
-from equipment.swaps.unit_on import empty_inside
+from equipment.swaps.reads.unit_on import empty_inside
 from tests import builders as build
 
 from .world import AT, a_line, a_stocked_unit, code_of, received, works

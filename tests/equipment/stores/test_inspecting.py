@@ -9,7 +9,7 @@ from equipment.stores.acts.facts import NewHold, NewInspection
 from equipment.availability.acts.holds import hold_units
 from equipment.stores.acts.inspections import inspect_incoming
 from equipment.models import Reservation, Unit, UnitTag
-from equipment.swaps.contents import digest_of
+from equipment.swaps.reads.contents import digest_of
 from fleet.models import Notice
 from fleet.house.proofs import Proof
 from tests import builders as build

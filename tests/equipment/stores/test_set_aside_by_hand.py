@@ -9,7 +9,7 @@ import pytest
 from django.urls import reverse
 
 from equipment.common import scanned
-from equipment.actions.swaps.facts import TagFact
+from equipment.swaps.acts.facts import TagFact
 from equipment.availability.acts.tags import tag_unit
 from equipment.models import Reservation
 from fleet.house.pages import today

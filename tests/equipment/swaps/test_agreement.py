@@ -6,8 +6,8 @@ import pytest
 
 from equipment.judging.release.obstacles import stands_in_the_way
 from equipment.models import Discrepancy
-from equipment.swap_pages import swap_page, whole_swap
-from equipment.swaps.state import state_of
+from equipment.swaps.pages.shown import swap_page, whole_swap
+from equipment.swaps.reads.state import state_of
 from fleet.house.refusals import Refused
 from tests import builders as build
 from tests import builders_swaps as swaps

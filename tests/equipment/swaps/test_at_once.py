@@ -16,7 +16,7 @@ from equipment.keeping.places import place_ids
 from equipment.units.acts.papers import record_certificates
 from equipment.keeping.record import record_movements
 from equipment.keeping.repair import check_whereabouts
-from equipment.actions.swaps import record_installation, release_swap
+from equipment.swaps.acts import record_installation, release_swap
 from equipment.units.acts.units import enter_units
 from equipment.ledger.facts import CertificateFact, MovementFact, PlaceAt, UnitFact
 from equipment.models import (

@@ -7,17 +7,11 @@ from uuid import uuid4
 import pytest
 
 from equipment.keeping.repair import check_whereabouts
-from equipment.actions.swaps import (
-    abandon_swap,
-    answer_call,
-    call_inspector,
-    correct_swap,
-    hand_over_swap,
-)
+from equipment.swaps.acts import abandon_swap, answer_call, call_inspector, correct_swap, hand_over_swap
 from equipment.models import Movement, Signature, SwapEnd
 from equipment.ledger.fitted import fitted
-from equipment.swaps.contents import digest_of
-from equipment.swaps.state import state_of
+from equipment.swaps.reads.contents import digest_of
+from equipment.swaps.reads.state import state_of
 from fleet.house.refusals import Refused
 from tests import builders as build
 from tests import builders_swaps as swaps

@@ -9,8 +9,8 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from equipment.models import Swap, SwapPresence
-from equipment.swap_lists import open_rows, uninspected, waits_for
-from equipment.swap_pages import swap_page, whole_swap
+from equipment.swaps.pages.list_rows import open_rows, uninspected, waits_for
+from equipment.swaps.pages.shown import swap_page, whole_swap
 from tests import builders_swaps as swaps
 
 pytestmark = pytest.mark.django_db

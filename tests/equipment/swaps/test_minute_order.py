@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from equipment.actions.swaps import FoundUnit
+from equipment.swaps.acts import FoundUnit
 from equipment.ledger.facts import When
-from equipment.unit_pages import in_order
+from equipment.swaps.pages.units_meant import in_order
 from tests import builders as build
 
 pytestmark = pytest.mark.django_db

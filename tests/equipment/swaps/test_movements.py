@@ -9,12 +9,12 @@ import pytest
 
 from equipment.keeping.correct import correct_movement, reconcile_movements
 from equipment.keeping.repair import check_whereabouts
-from equipment.actions.swaps import FoundUnit, TagFact
+from equipment.swaps.acts import FoundUnit, TagFact
 from equipment.judging.release.obstacles import stands_in_the_way
 from equipment.ledger.facts import MovementFact
 from equipment.models import Discrepancy, Movement, Settlement, Sighting, UnitTag
 from equipment.ledger.fitted import fitted
-from equipment.swaps.state import state_of
+from equipment.swaps.reads.state import state_of
 from fleet.house.refusals import Refused
 from tests import builders as build
 from tests import builders_swaps as swaps

@@ -6,7 +6,7 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.swaps import NewSwap, open_swap
+from equipment.swaps.acts import NewSwap, open_swap
 from equipment.ledger.facts import PlaceAt
 from fleet.house.refusals import Refused
 from tests import builders as build

@@ -16,7 +16,7 @@ from equipment.models import (
     SwapEnd,
     UnitTag,
 )
-from equipment.swaps.contents import digest_of
+from equipment.swaps.reads.contents import digest_of
 from fleet.house.refusals import Refused
 from tests import builders as build
 from tests import builders_swaps as swaps

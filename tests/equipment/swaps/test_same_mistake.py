@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from equipment.models import StepList
-from equipment.swaps.same_mistake import same_mistake_of
+from equipment.swaps.reads.same_mistake import same_mistake_of
 from tests import builders as build
 from tests.builders_swaps import Job, a_job
 

@@ -7,10 +7,10 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.swaps import inspect_step, reinspect_step, sign_step, sign_steps
+from equipment.swaps.acts import inspect_step, reinspect_step, sign_step, sign_steps
 from equipment.models import InspectorCall, StepEntry
-from equipment.swaps.contents import digest_of
-from equipment.swaps.state import state_of
+from equipment.swaps.reads.contents import digest_of
+from equipment.swaps.reads.state import state_of
 from fleet.models import AuthorisationEnd
 from fleet.house.refusals import Refused
 from tests import builders as build

@@ -6,8 +6,8 @@ import pytest
 import time_machine
 from django.test import Client
 
-from equipment.signing_pages import ways_of
-from equipment.swap_pages import swap_page
+from equipment.swaps.pages.signing_shown import ways_of
+from equipment.swaps.pages.shown import swap_page
 from equipment.common.pages import swap_or_404
 from tests import builders as build
 from tests.builders_swaps import a_job

@@ -1,0 +1,247 @@
+"""A swap begins: from a need, or as the correction of one that was released."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, datetime
+from uuid import UUID
+
+from django.db import transaction
+from django.db.models import Q
+
+from equipment.ledger.facts import PlaceAt
+from equipment.models import Place, RuleSet, StepList, Swap, SwapEnd, Unit
+from equipment.swaps.reads.rows import day_of, moves_of
+from equipment.common.wording import PLACE_PARTS, place_words
+from fleet.house.desks import ask
+from fleet.models import Aircraft, Station, User
+from fleet.house.refusals import Refused
+
+from equipment.keeping.places import place_ids
+from .held import hold_openings_at, hold_swap, of_another, refuse_blank, refuse_long
+from .facts import NewSwap
+
+MOST_REASON = 200
+OPENED_AT_A_POSITION = (Place.AIRCRAFT, Place.INSIDE)
+
+
+@transaction.atomic
+def open_swap(
+    *, by: User, new: NewSwap, act_id: UUID, at: datetime, sender_at: datetime | None = None
+) -> Swap:
+    """This will open a swap at a position, with the step list and rule set in force that day.
+
+    Refuses an unknown position, station or unit, a position where a swap is open already
+    (``swap_already_open``), and a kind for which no steps or rules are on record.
+    """
+    ask(by, "open_swap")
+    place = position_of(new.place)
+    hold_openings_at(place.pk)
+    done = Swap.objects.filter(act_id=act_id).first()
+    if done is not None:
+        return _the_same(done, place)
+    _refuse_shape(new)
+    station = station_of(new.station_id)
+    refuse_second(place)
+    off, on = expected_at(place), _planned(new.planned_on_id)
+    has_units = Unit.objects.filter(place=place, merged_into=None).exists()
+    sort = "fitting" if new.sort == "swap" and not has_units else new.sort
+    swap = Swap(
+        act_id=act_id,
+        sort=sort,
+        place=place,
+        aircraft=aircraft_of(place),
+        station=station,
+        expected_off=off,
+        planned_on=on,
+        reason=new.reason.strip(),
+        due_item=new.due_item,
+        donor_of=_donor(new.donor_of_id),
+        opened_at=at,
+        opened_by=by,
+        sender_at=sender_at,
+    )
+    day = day_of(swap, at)
+    swap.step_list = step_list_of(place, [off, on], day)
+    if swap.step_list is None and sort != "removal":
+        raise _no_steps(place)
+    swap.rule_set = rules_on(day)
+    swap.save()
+    return swap
+
+
+def _the_same(done: Swap, place: Place) -> Swap:
+    if done.place_id != place.pk:
+        raise of_another("swap")
+    return done
+
+
+def position_of(at: int | PlaceAt) -> Place:
+    """The position that is meant, with all that names it; refuses ``unknown_place``."""
+    (key,) = place_ids([at])
+    found = (
+        Place.objects.select_related(
+            *(f"{part}" for part in PLACE_PARTS),
+            "aircraft_position__aircraft__aircraft_type",
+            "aircraft_position__type_position__kind",
+            "part_position__kind",
+        )
+        .filter(pk=key or 0)
+        .first()
+    )
+    if found is None or found.sort not in OPENED_AT_A_POSITION:
+        words = "Name a position of an aircraft, or one inside a unit: a swap is done there."
+        raise Refused("unknown_place", words, "place")
+    return found
+
+
+def _refuse_shape(new: NewSwap) -> None:
+    if new.sort not in dict(Swap.SORTS):
+        sorts = ", ".join(sort for sort, _ in Swap.SORTS)
+        raise Refused("unknown_sort", f"The sort of a swap is one of {sorts}.", "sort")
+    refuse_blank(new.reason, "Say why it is changed.", "reason")
+    refuse_long(new.reason, MOST_REASON, "reason")
+    if new.due_item is not None and not 0 <= new.due_item < 2**63:
+        raise Refused("unknown_due_item", "There is no such due item.", "due_item")
+
+
+def station_of(key: int) -> Station:
+    """The station of this key; refuses ``unknown_station``."""
+    station = Station.objects.filter(pk=key).first()
+    if station is None:
+        raise Refused("unknown_station", "Name the station where the work is done.", "station")
+    return station
+
+
+def _planned(key: int | None) -> Unit | None:
+    if key is None:
+        return None
+    unit = Unit.objects.filter(pk=key).first()
+    if unit is None:
+        raise Refused("unknown_unit", "There is no such unit: look it up again.", "planned_on")
+    return unit
+
+
+def _donor(key: int | None) -> Swap | None:
+    if key is None:
+        return None
+    swap = Swap.objects.filter(pk=key, end=None).first()
+    if swap is None:
+        words = "The swap that the unit is taken for is not open: look it up again."
+        raise Refused("unknown_swap", words, "donor_of")
+    return swap
+
+
+def refuse_second(place: Place) -> None:
+    """This will refuse ``swap_already_open`` where a swap is open at the place, naming whose."""
+    other = Swap.objects.filter(place=place, end=None).select_related("opened_by").first()
+    if other is not None:
+        raise Refused(
+            "swap_already_open",
+            f"{other.opened_by.shown_name} has swap {other.pk} open at {place_words(place)} since"
+            f" {other.opened_at:%d %B %Y, %H:%M} UTC. Go on with that one.",
+            "place",
+        )
+
+
+def expected_at(place: Place) -> Unit | None:
+    """The unit that the records say is there; None if none is, or if there are several."""
+    found = list(Unit.objects.filter(place=place, merged_into=None).order_by("pk")[:2])
+    return found[0] if len(found) == 1 else None
+
+
+def aircraft_of(place: Place) -> Aircraft | None:
+    """The aircraft of a position, or the one that the unit around it is on."""
+    if place.aircraft_position is not None:
+        return place.aircraft_position.aircraft
+    return place.parent_unit.aircraft if place.parent_unit is not None else None
+
+
+def step_list_of(place: Place, units: Iterable[Unit | None], day: date) -> StepList | None:
+    """The steps for one of these units' part numbers, else for the position's kind, in force that day."""
+    position = place.aircraft_position
+    kind = position.type_position.kind if position else getattr(place.part_position, "kind", None)
+    in_force = StepList.objects.filter(from_on__lte=day).order_by("-from_on", "-pk")
+    for unit in units:
+        if unit is not None:
+            own = in_force.filter(Q(part_number=unit.part_number_id), kind=kind).first()
+            if own is not None:
+                return own
+    return in_force.filter(kind=kind, part_number=None).first()
+
+
+def rules_on(day: date) -> RuleSet:
+    """The rules of signing in force on a day; refuses ``no_rule_set``."""
+    found = RuleSet.objects.filter(from_on__lte=day).order_by("-from_on", "-pk").first()
+    if found is None:
+        words = "No rules of signing are in force: have them entered before a swap is begun."
+        raise Refused("no_rule_set", words)
+    return found
+
+
+def _no_steps(place: Place) -> Refused:
+    words = f"No list of steps is in force for {place_words(place)}: have the approved one entered."
+    return Refused("no_step_list", words, "place")
+
+
+@transaction.atomic
+def correct_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datetime) -> Swap:
+    """This will open a new swap that corrects a released one, which stays as it was signed.
+
+    Nothing signed is taken over; its movements count until others are recorded in their place.
+    Refuses a swap that is not released, and one that another corrects already, naming that.
+    """
+    ask(by, "correct_swap")
+    refuse_blank(reason, "Say what was wrong.", "reason")
+    refuse_long(reason, MOST_REASON, "reason")
+    first = hold_swap(swap_id)
+    hold_openings_at(first.place_id)
+    done = Swap.objects.filter(act_id=act_id).first()
+    if done is not None:
+        return done
+    _refuse_unreleased(first)
+    old = _last_abandoned(first)
+    refuse_second(first.place)
+    off = moves_of(first).get("off")
+    made = Swap(
+        act_id=act_id,
+        sort=first.sort,
+        place=first.place,
+        aircraft=first.aircraft,
+        station=first.station,
+        step_list=first.step_list,
+        reason=first.reason,
+        expected_off=off.unit if off else first.expected_off,
+        planned_on=first.planned_on,
+        corrects=old,
+        correction_reason=reason.strip(),
+        opened_at=at,
+        opened_by=by,
+        rule_set=rules_on(day_of(first, at)),
+    )
+    if made.step_list is None and made.sort != "removal":
+        units = [made.expected_off, made.planned_on]
+        made.step_list = step_list_of(first.place, units, day_of(first, at))
+        if made.step_list is None:
+            raise _no_steps(first.place)
+    made.save()
+    return made
+
+
+def _refuse_unreleased(swap: Swap) -> None:
+    if not SwapEnd.objects.filter(swap=swap, sort="released").exists():
+        words = "Only a released swap is corrected: an open one is put right as it stands."
+        raise Refused("swap_not_released", words, "swap")
+
+
+def _last_abandoned(swap: Swap) -> Swap:
+    """The swap itself, or the last of the corrections that were begun and given up."""
+    later = Swap.objects.filter(corrects=swap).select_related("end").first()
+    if later is None:
+        return swap
+    end = getattr(later, "end", None)
+    if end is not None and end.sort == "abandoned":
+        return _last_abandoned(later)
+    raise Refused(
+        "swap_corrected_already", f"Swap {later.pk} corrects this one: go on with that.", "swap"
+    )

@@ -1,0 +1,253 @@
+"""A swap that was done on a card, entered afterwards: marked as such, with its page and its ink."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+from uuid import UUID
+
+from django.db import transaction
+
+from equipment.judging.release.obstacles import Obstacle, stands_in_the_way
+from equipment.ledger.facts import PlaceAt, When
+from equipment.models import Signature, Swap, SwapEnd
+from equipment.swaps.reads.contents import digest_of, of_release
+from equipment.swaps.reads.dispositions import dispositions_of
+from equipment.swaps.reads.rows import SwapRows, rows_of
+from equipment.swaps.reads.state import state_of_rows
+from fleet.house.desks import ask
+from fleet.words.said import day_words
+from fleet.models import User
+from fleet.house.refusals import Refused
+
+from equipment.common.clashes import told_by_name
+from equipment.units.acts.attachments import attach_file
+from equipment.stores.acts.facts import FileFact
+from .held import act_of, hold_openings_at, hold_swap, of_another, refuse_blank, refuse_long
+from .facts import FoundUnit, Moved, TagFact
+from .movements import record_installation, record_removal
+from .opening import aircraft_of, expected_at, position_of, refuse_second, rules_on, station_of
+from .release import finish
+
+
+@dataclass(frozen=True, slots=True)
+class Ink:
+    """Who signed on the paper, with which stamp, on which day."""
+
+    signer: str
+    stamp: str
+    on: date
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """A swap as its card tells it. Units by key, or as their plates read where they are on no record.
+
+    ``released`` is the ink under the release, ``inspected`` that of the independent inspection, if
+    the card has one. ``minutes`` and ``cycles`` are the aircraft's, as read.
+    """
+
+    place: int | PlaceAt
+    station_id: int
+    reference: str
+    reason: str
+    when: When
+    released: Ink
+    page: FileFact
+    off_id: int | None = None
+    off_found: FoundUnit | None = None
+    off_to: PlaceAt | None = None
+    tag: TagFact | None = None
+    on_id: int | None = None
+    on_found: FoundUnit | None = None
+    inspected: Ink | None = None
+    minutes: int | None = None
+    cycles: int | None = None
+    log_page: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Transcribed:
+    """The swap entered from its card, and what keeps it from counting as released; none if it does."""
+
+    swap: Swap
+    obstacles: tuple[Obstacle, ...]
+
+
+def transcribe_swap(*, by: User, card: Card, act_id: UUID, at: datetime) -> Transcribed:
+    """This will enter a swap done on paper: both movements, back-dated as they happened, the page of
+    the card, the ink of who signed, and who transcribed it.
+
+    It ends released where nothing stands in the way; else it stays open with what does, for the
+    controller. Refuses a card without reference, page or signer, one without either unit, ink of a
+    day that has not come or before the work, and what opening a swap and recording movements refuse.
+    """
+    ask(by, "transcribe_swap")
+    with told_by_name(), transaction.atomic():
+        done = Swap.objects.filter(act_id=act_id).first()
+        if done is not None:
+            return _done_before(done)
+        _refuse_shape(card, at)
+        swap = _opened(card, by, act_id, at)
+        _moved(card, swap, by=by, act_id=act_id, at=at)
+        attach_file(by=by, file=card.page, act_id=act_of(act_id, "page"), at=at, swap_id=swap.pk)
+        rows = rows_of(hold_swap(swap.pk))
+        obstacles = stands_in_the_way(state_of_rows(rows, at))
+        signing = _Signing(rows, card, by, act_id, at)
+        if card.inspected is not None:
+            signing.inked(Signature.INSPECTION, card.inspected).save()
+        if not obstacles:
+            _end(signing)
+        return Transcribed(swap, tuple(obstacles))
+
+
+def _done_before(swap: Swap) -> Transcribed:
+    if not swap.is_transcribed:
+        raise of_another("swap")
+    rows = rows_of(hold_swap(swap.pk))
+    is_open = getattr(rows.swap, "end", None) is None
+    found = stands_in_the_way(state_of_rows(rows, swap.opened_at)) if is_open else []
+    return Transcribed(swap, tuple(found))
+
+
+def _refuse_shape(card: Card, at: datetime) -> None:
+    refuse_blank(card.reference, "Give the card's reference.", "reference")
+    refuse_long(card.reference, 80, "reference")
+    refuse_blank(card.reason, "Say why it was changed.", "reason")
+    refuse_long(card.reason, 200, "reason")
+    is_off = card.off_id is not None or card.off_found is not None
+    is_on = card.on_id is not None or card.on_found is not None
+    if not (is_off or is_on):
+        words = "Say what came off, what went on, or both, as the card has it."
+        raise Refused("missing", words, "off")
+    if is_off and (card.off_to is None or card.tag is None):
+        words = "Say where the unit that came off went, and how it was tagged."
+        raise Refused("missing", words, "off_to")
+    for field, ink in (("released", card.released), ("inspected", card.inspected)):
+        if ink is not None:
+            _refuse_ink(ink, field, card.when.day, at)
+
+
+def _refuse_ink(ink: Ink, field: str, done_on: date, at: datetime) -> None:
+    refuse_blank(ink.signer, "Give the name of who signed, as it stands on the card.", field)
+    refuse_long(ink.signer, 120, field)
+    refuse_long(ink.stamp, 40, field)
+    if (ink.on - at.date()).days > 1:
+        words = f"{day_words(ink.on)} has not come yet: give the day beside the signature."
+        raise Refused("in_the_future", words, field)
+    if ink.on < done_on:
+        words = f"It was signed on {day_words(ink.on)}, before the work was done: check both days."
+        raise Refused("signed_before_work", words, field)
+
+
+def _opened(card: Card, by: User, act_id: UUID, at: datetime) -> Swap:
+    place = position_of(card.place)
+    hold_openings_at(place.pk)
+    refuse_second(place)
+    is_off = card.off_id is not None or card.off_found is not None
+    is_on = card.on_id is not None or card.on_found is not None
+    sort = "swap" if is_off and is_on else "removal" if is_off else "fitting"
+    return Swap.objects.create(
+        act_id=act_id,
+        sort=sort,
+        place=place,
+        aircraft=aircraft_of(place),
+        station=station_of(card.station_id),
+        expected_off=expected_at(place),
+        planned_on_id=card.on_id,
+        reason=card.reason.strip(),
+        is_transcribed=True,
+        card_reference=card.reference.strip(),
+        rule_set=rules_on(card.when.day),
+        opened_at=at,
+        opened_by=by,
+    )
+
+
+def _moved(card: Card, swap: Swap, *, by: User, act_id: UUID, at: datetime) -> list[Moved]:
+    read: dict[str, Any] = {
+        "when": card.when,
+        "minutes": card.minutes,
+        "cycles": card.cycles,
+        "log_page": card.log_page,
+        "at": at,
+        "by": by,
+        "swap_id": swap.pk,
+    }
+    done = []
+    if card.off_to is not None and card.tag is not None and swap.sort != "fitting":
+        done.append(
+            record_removal(
+                unit_id=card.off_id,
+                found=card.off_found,
+                to=card.off_to,
+                tag=card.tag,
+                act_id=act_of(act_id, "off"),
+                **read,
+            )
+        )
+    if swap.sort != "removal":
+        done.append(
+            record_installation(
+                unit_id=card.on_id, found=card.on_found, act_id=act_of(act_id, "on"), **read
+            )
+        )
+    return done
+
+
+@dataclass(frozen=True, slots=True)
+class _Signing:
+    """What the ink of a card is written down with."""
+
+    rows: SwapRows
+    card: Card
+    by: User
+    act_id: UUID
+    at: datetime
+
+    def inked(self, sort: str, ink: Ink) -> Signature:
+        """The ink as a signature: whose it is stands on the page, who wrote it down is ``by``."""
+        content = {
+            **of_release(self.rows, self.by.pk),
+            "act": sort,
+            "card": self.card.reference.strip(),
+            "signer": ink.signer.strip(),
+            "stamp": ink.stamp.strip(),
+            "on": ink.on.isoformat(),
+        }
+        statement = (
+            f"Signed in ink on card {self.card.reference.strip()}, its page attached; transcribed."
+        )
+        return Signature(
+            act_id=act_of(self.act_id, f"ink {sort}"),
+            swap=self.rows.swap,
+            sort=sort,
+            by=self.by,
+            name=self.by.shown_name[:120],
+            statement=statement,
+            data_revision=self.card.reference.strip(),
+            content=content,
+            digest=digest_of(content),
+            is_ink=True,
+            ink_signer=ink.signer.strip(),
+            ink_stamp=ink.stamp.strip(),
+            ink_on=ink.on,
+            signed_at=self.at,
+        )
+
+
+def _end(signing: _Signing) -> None:
+    signature = signing.inked(Signature.RELEASE, signing.card.released)
+    signature.save()
+    SwapEnd.objects.create(
+        swap=signing.rows.swap,
+        act_id=act_of(signing.act_id, "end"),
+        sort="released",
+        signature=signature,
+        dispositions=dispositions_of(signing.rows, signing.at),
+        works=[],
+        at=signing.at,
+        by=signing.by,
+    )
+    finish(signing.rows, by=signing.by, act_id=signing.act_id, at=signing.at)

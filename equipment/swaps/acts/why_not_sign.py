@@ -1,0 +1,102 @@
+"""Why a person may not sign a step off, inspect it or inspect it again: the rows, asked by the pure rules."""
+
+from __future__ import annotations
+
+from equipment.judging.release.signing import SIGN_STEP, StepToSign, why_not_authorised, why_not_inspect, why_not_reinspect, why_not_sign
+from equipment.judging.verdicts import Problem
+from equipment.models import Signature, Step
+from equipment.swaps.reads.people import performers_of, person_of, rules_of
+from equipment.swaps.reads.rows import INSPECTIONS, day_of, kind_of, type_of
+from equipment.swaps.reads.state import mark_of
+
+from .signature import Signing
+
+
+def why_not_sign_off(signing: Signing, step: Step, reason: str) -> list[Problem]:
+    """Why this person may not sign off this step as it stands."""
+    rows, swap = signing.rows, signing.rows.swap
+    entry = rows.entry(step.pk)
+    if problem := _why_unsignable(signing, step):
+        return [problem]
+    to_sign = StepToSign(
+        step.number, step.words, type_of(swap), kind_of(swap), entry.entered_at if entry else None
+    )
+    person, on = person_of(signing.proof.user), day_of(swap, signing.at)
+    return why_not_sign(to_sign, person, signing.authorisations, on, signing.at)
+
+
+def _why_unsignable(signing: Signing, step: Step) -> Problem | None:
+    rows = signing.rows
+    entry = rows.entry(step.pk)
+    if entry is None:
+        return None  # told by the rule itself
+    if entry.verdict == "out":
+        words = f"Step {step.number} is off tolerance. {entry.sentence} Put it right, then sign."
+        return Problem("step_out_of_tolerance", words, "step")
+    if entry.verdict == "cannot_judge":
+        words = f"Step {step.number} is not judged. {entry.sentence}"
+        return Problem("step_not_judged", words, "step")
+    if step.posts and rows.move_of(step) is None:
+        words = f"Step {step.number} records the {step.posts}: record it first, then sign."
+        return Problem("movement_not_recorded", words, "step")
+    mark = mark_of(rows, step, Signature.STEP)
+    if mark is not None and mark.is_current:
+        words = f"{mark.by.name} has signed step {step.number} as it stands."
+        return Problem("signed_already", words, "step")
+    return None
+
+
+def why_not_looked_at(signing: Signing, step: Step, reason: str) -> list[Problem]:
+    """Why this person may not sign that a second person inspected this step."""
+    rows, swap = signing.rows, signing.rows.swap
+    if problem := _why_uninspectable(signing, step):
+        return [problem]
+    signed = mark_of(rows, step, Signature.STEP)
+    return why_not_inspect(
+        [person_of(user) for user in performers_of(rows, step)],
+        person_of(signing.proof.user),
+        rules_of(swap.rule_set),
+        signing.authorisations,
+        day_of(swap, signing.at),
+        aircraft_type=type_of(swap),
+        kind=kind_of(swap),
+        work_signed_at=signed.at if signed and signed.is_current else None,
+        at=signing.at,
+    )
+
+
+def why_not_looked_again(signing: Signing, step: Step, reason: str) -> list[Problem]:
+    """Why this person may not sign that they inspected their own step again."""
+    rows, swap, person = signing.rows, signing.rows.swap, person_of(signing.proof.user)
+    if problem := _why_uninspectable(signing, step):
+        return [problem]
+    signed = mark_of(rows, step, Signature.STEP)
+    found = why_not_reinspect(rules_of(swap.rule_set), reason)
+    if signing.proof.user.pk not in {user.pk for user in performers_of(rows, step)}:
+        words = f"{person.name} took no part in this step: that is an ordinary inspection."
+        found.append(Problem("not_own_work", words))
+    if signed is None or not signed.is_current:
+        words = "The work is not signed off yet: inspect it then."
+        found.append(Problem("work_not_signed", words))
+    elif signing.at < signed.at:
+        words = "The inspection cannot be before the sign-off of the work."
+        found.append(Problem("inspected_before_sign_off", words))
+    return found + why_not_authorised(
+        SIGN_STEP,
+        person,
+        signing.authorisations,
+        day_of(swap, signing.at),
+        aircraft_type=type_of(swap),
+        kind=kind_of(swap),
+    )
+
+
+def _why_uninspectable(signing: Signing, step: Step) -> Problem | None:
+    if not step.is_inspected:
+        words = f"Step {step.number} is not one that a second person inspects."
+        return Problem("not_to_be_inspected", words, "step")
+    mark = mark_of(signing.rows, step, *INSPECTIONS)
+    if mark is not None and mark.is_current:
+        words = f"{mark.by.name} has inspected step {step.number} as it stands."
+        return Problem("inspected_already", words, "step")
+    return None

@@ -1,0 +1,121 @@
+"""Doors of paper: a swap done on a card, and files that are kept with a swap, a sighting or a certificate."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.utils import timezone
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from fleet.doors.door import Door, done
+from fleet.doors.fields import Instant
+from fleet.doors.bodies import LargeJSON
+from fleet.doors.schema import described
+from fleet.house.refusals import Refused
+
+from equipment.availability import examples
+from equipment.availability import requests as takes
+from equipment.units.acts.attachments import attach_file
+from equipment.swaps.acts.paper import transcribe_swap
+from .responses import ObstacleShown
+from .swaps import first_time, was_done
+from equipment.models import Attachment, Step, Swap
+
+
+class TranscribedShown(serializers.Serializer[Any]):
+    """The swap, released unless something stands in the way."""
+
+    swap = serializers.IntegerField()
+    is_released = serializers.BooleanField()
+    obstacles = ObstacleShown(many=True)
+
+
+class TranscribedSwaps(Door):
+    parser_classes = [LargeJSON]
+
+    @described(
+        tag="Swaps",
+        name="transcribe_swap",
+        summary="Enter a swap done on paper",
+        description="Enters a swap from its card: what came off and went on, when it happened, the ink of "
+        "who signed, the page itself. It is released unless something stands in the way.",
+        takes=takes.CardSent,
+        sent=examples.CARD_SENT,
+        answer=TranscribedShown,
+        example={"swap": 91, "is_released": True, "obstacles": []},
+        act="transcribe_swap",
+    )
+    def post(self, request: Request) -> Response:
+        sent = self.brought(takes.CardSent)
+        made, is_new = first_time(
+            sent["act_id"],
+            was_done(Swap, sent["act_id"]),
+            lambda: transcribe_swap(by=self.person, at=timezone.now(), **sent),
+        )
+        body = {
+            "swap": made.swap.pk,
+            "is_released": Swap.objects.filter(pk=made.swap.pk, end__sort="released").exists(),
+            "obstacles": ObstacleShown(made.obstacles, many=True).data,
+        }
+        return done(body, is_new=is_new)
+
+
+class AttachmentShown(serializers.Serializer[Any]):
+    id = serializers.IntegerField()
+    name = serializers.CharField()
+    media_type = serializers.CharField(help_text="By its content.")
+    size = serializers.IntegerField(help_text="In bytes.")
+    sha256 = serializers.CharField()
+    swap = serializers.IntegerField(source="swap_id", allow_null=True)
+    step = serializers.IntegerField(source="step.number", default=None, allow_null=True)
+    sighting = serializers.IntegerField(source="sighting_id", allow_null=True)
+    certificate = serializers.IntegerField(source="certificate_id", allow_null=True)
+    recorded_at = Instant(read_only=True)
+
+
+class Attachments(Door):
+    parser_classes = [LargeJSON]
+
+    @described(
+        tag="Swaps",
+        name="attach_file",
+        summary="Attach a file",
+        description="Keeps a photo or a page of a swap (and its step), of a sighting, or the scan of a "
+        "certificate that is on record. A picture or a PDF by its content, whatever its name says.",
+        takes=takes.AttachmentSent,
+        sent=examples.ATTACHMENT_SENT,
+        answer=AttachmentShown,
+        example=examples.ATTACHMENT,
+        act="attach_file",
+    )
+    def post(self, request: Request) -> Response:
+        sent = self.brought(takes.AttachmentSent)
+        made, is_new = first_time(
+            sent["act_id"],
+            was_done(Attachment, sent["act_id"]),
+            lambda: attach_file(
+                by=self.person,
+                file=sent["file"],
+                act_id=sent["act_id"],
+                at=timezone.now(),
+                swap_id=sent["swap"],
+                step_id=_step(sent),
+                sighting_id=sent["sighting"],
+                certificate_id=sent["certificate"],
+            ),
+        )
+        return done(AttachmentShown(made).data, is_new=is_new)
+
+
+def _step(sent: dict[str, Any]) -> int | None:
+    """The key of the swap's step of this number."""
+    if sent["step"] is None:
+        return None
+    lists = Swap.objects.filter(pk=sent["swap"]).values("step_list")
+    steps = Step.objects.filter(step_list__in=lists, number=sent["step"])
+    key = steps.values_list("pk", flat=True).first()
+    if key is None:
+        raise Refused("unknown_step", "This swap has no step of this number.", "step")
+    return key

@@ -1,0 +1,90 @@
+"""Doors of the removal and the installation of a swap, posted when each happens."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import asdict
+from typing import Any
+
+from django.utils import timezone
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from fleet.doors.door import Door, done
+from fleet.doors.schema import described
+
+from . import examples
+from . import requests as takes
+from equipment.swaps.acts import Moved, record_installation, record_removal
+from equipment.swaps.acts.held import act_of
+from .swaps import first_time, swap_of
+from equipment.models import Discrepancy, Movement
+
+
+class MoveReasonShown(serializers.Serializer[Any]):
+    code = serializers.CharField()
+    message = serializers.CharField()
+    field = serializers.CharField(allow_null=True)
+
+
+class MovedShown(serializers.Serializer[Any]):
+    """What became of it; `movement` is null of a unit that is on no record: it was noted as seen."""
+
+    movement = serializers.IntegerField(allow_null=True, source="movement_id")
+    is_conforming = serializers.BooleanField()
+    reasons = MoveReasonShown(many=True, help_text="Why it does not conform.")
+    discrepancy = serializers.IntegerField(allow_null=True, source="discrepancy_id")
+
+
+class Moves(Door):
+    """What both doors have in common."""
+
+    def moved(self, swap_id: int, act: Callable[..., Moved], sent: dict[str, Any]) -> Response:
+        swap, act_id = swap_of(swap_id), sent["act_id"]
+
+        def was_done() -> bool:
+            noted = Discrepancy.objects.filter(act_id=act_of(act_id, "discrepancy"))
+            return Movement.objects.filter(act_id=act_id).exists() or noted.exists()
+
+        moved, is_new = first_time(
+            act_id,
+            was_done,
+            lambda: act(by=self.person, swap_id=swap.pk, at=timezone.now(), **sent),
+        )
+        return done(MovedShown(asdict(moved)).data, is_new=is_new)
+
+
+class SwapRemoval(Moves):
+    @described(
+        tag="Swaps",
+        name="record_removal",
+        summary="Record what came off",
+        description="Records what came off, where it goes and how it is tagged. Another unit than "
+        "recorded is kept as not conforming, with a discrepancy; one on no record (`found`) is noted "
+        "as seen. A second removal corrects the first.",
+        takes=takes.RemovalSent,
+        sent=examples.REMOVAL_SENT,
+        answer=MovedShown,
+        example=examples.MOVED,
+        act="record_movement",
+    )
+    def post(self, request: Request, swap_id: int) -> Response:
+        return self.moved(swap_id, record_removal, self.brought(takes.RemovalSent))
+
+
+class SwapInstallation(Moves):
+    @described(
+        tag="Swaps",
+        name="record_installation",
+        summary="Record what went on",
+        description="Records what went on at the swap's position. One that may not go there is kept "
+        "as not conforming, with a discrepancy. A second installation corrects the first.",
+        takes=takes.InstallationSent,
+        sent=examples.INSTALLATION_SENT,
+        answer=MovedShown,
+        example=examples.MOVED,
+        act="record_movement",
+    )
+    def post(self, request: Request, swap_id: int) -> Response:
+        return self.moved(swap_id, record_installation, self.brought(takes.InstallationSent))

@@ -1,0 +1,228 @@
+"""What the doors of a swap take."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from drf_spectacular.utils import extend_schema_field
+from rest_framework import serializers
+
+from fleet.doors.door import Paged
+from fleet.doors.fields import Instant, KeyOf, Shape, Truth, Whole, Words
+from fleet.models import Station
+
+from equipment.swaps.acts import FoundUnit, NewSwap, TagFact
+from equipment.common.requests import COUNT, PlaceSent, WhenSent, at_field
+from equipment.common.responses import UnitKey
+from equipment.swaps.pages.step_forms import NAMES
+from equipment.models import Swap, UnitTag
+
+OPEN, RELEASED, ABANDONED = "open", "released", "abandoned"
+ACT_ID = "Made by the sender; the same act twice is one act."
+MOST_PASSWORD = 200  # as on the pages
+
+
+class Act(Shape):
+    """What every act carries."""
+
+    act_id = serializers.UUIDField(help_text=ACT_ID)
+    sender_at = Instant(required=False, allow_null=True, help_text="The sender's own clock.")
+
+
+class SwapsAsked(Paged):
+    state = serializers.ChoiceField([OPEN, RELEASED, ABANDONED], required=False)
+    aircraft = Words(required=False, max_length=10, help_text="A registration.")
+    station = Words(required=False, max_length=8, help_text="Where it is done: a code.")
+
+
+class SwapSent(Act):
+    """A swap to be opened, at a position of an aircraft or one inside a unit."""
+
+    place = PlaceSent()
+    station = KeyOf(Station, "code", "station", max_length=8, help_text="Where it is done.")
+    reason = Words(max_length=200)
+    sort = serializers.ChoiceField(Swap.SORTS, default="swap")
+    planned_on = UnitKey(required=False, allow_null=True, default=None, help_text="To go on.")
+    due_item = Whole(required=False, allow_null=True, default=None, help_text="Begun from it.")
+    donor_of = Whole(
+        required=False, allow_null=True, default=None, help_text="The swap a unit is taken for."
+    )
+
+    def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
+        new = NewSwap(
+            place=attrs.pop("place"),
+            station_id=attrs.pop("station"),
+            reason=attrs.pop("reason"),
+            sort=attrs.pop("sort"),
+            planned_on_id=attrs.pop("planned_on"),
+            due_item=attrs.pop("due_item"),
+            donor_of_id=attrs.pop("donor_of"),
+        )
+        return {"new": new, **attrs}
+
+
+def _wrong(name: str, text: Any) -> list[serializers.ErrorDetail]:
+    if name not in NAMES:
+        words = f"Nothing of a step has this name. Known are: {', '.join(NAMES)}."
+        return [serializers.ErrorDetail(words, "unknown_field")]
+    if not isinstance(text, str):
+        words = "Give this as the text that was typed, such as “2.50 mΩ”."
+        return [serializers.ErrorDetail(words, "not_text")]
+    return []
+
+
+@extend_schema_field(
+    {
+        "type": "object",
+        "properties": {name: {"type": "string"} for name in NAMES},
+        "additionalProperties": False,
+        "example": {"value": "62", "unit": "in-lb"},
+    }
+)
+class Typed(serializers.Field):
+    """The fields of a step exactly as typed: texts. What they say is judged by the act, not here."""
+
+    default_error_messages = {
+        "invalid": "Give the fields of the step by name, each as the text that was typed.",
+    }
+
+    def to_internal_value(self, data: Any) -> dict[str, str]:
+        if not isinstance(data, Mapping):
+            self.fail("invalid")
+        wrong = {name[:40]: _wrong(name, text) for name, text in data.items()}
+        found = {name: error for name, error in wrong.items() if error}
+        if found:
+            raise serializers.ValidationError(found)
+        return dict(data)
+
+    def to_representation(self, value: Any) -> Any:
+        return value
+
+
+class EntrySent(Act):
+    """What was typed at a step. A value that is asked about is kept only once it is confirmed."""
+
+    step = Whole(most=32767, help_text="The step's number.")
+    typed = Typed()
+    tool = Words(required=False, default="", allow_blank=True, max_length=24, help_text="A code.")
+    is_confirmed = Truth(default=False, help_text="It is really so, though it was asked about.")
+
+
+class Credentials(Shape):
+    """Who signs, proven anew: a token or a session alone signs nothing."""
+
+    username = Words(max_length=150)
+    password = Words(
+        max_length=MOST_PASSWORD,
+        trim_whitespace=False,
+        write_only=True,
+        style={"input_type": "password"},
+        help_text="Never kept, shown or logged.",
+    )
+
+
+class SignatureSent(Act, Credentials):
+    """A signature: the act, and who gives it."""
+
+
+class ReinspectionSent(SignatureSent):
+    """The own work inspected again, nobody else being there."""
+
+    reason = Words(
+        required=False,
+        default="",
+        allow_blank=True,
+        max_length=200,
+        help_text="The unforeseen circumstances, which the act asks for.",
+    )
+
+
+class HandoverSent(Act):
+    """A shift hands an open swap to the next: both sign."""
+
+    words = Words(max_length=400, help_text="What the next shift must know.")
+    giver = Credentials()
+    taker = Credentials()
+
+
+class FoundSent(Shape):
+    """A unit as its plate reads, when it is on no record."""
+
+    part_number = Words(max_length=40)
+    serial_number = Words(max_length=40)
+
+    def validate(self, attrs: dict[str, Any]) -> Any:
+        return FoundUnit(**attrs)
+
+
+class TagSent(Shape):
+    """How a unit is tagged, and what whoever gets it must know."""
+
+    sort = serializers.ChoiceField(UnitTag.SORTS)
+    why = serializers.ChoiceField(UnitTag.WHY, default="", allow_blank=True)
+    words = Words(required=False, default="", allow_blank=True, max_length=300)
+    actions_needed = Words(required=False, default="", allow_blank=True, max_length=200)
+    exposure = Words(required=False, default="", allow_blank=True, max_length=200)
+    preservation = Words(required=False, default="", allow_blank=True, max_length=200)
+    total_minutes = Whole(required=False, allow_null=True, default=None, help_text="Its own.")
+    total_cycles = Whole(required=False, allow_null=True, default=None, help_text="Its own.")
+
+    def validate(self, attrs: dict[str, Any]) -> Any:
+        return TagFact(**attrs)
+
+
+class MoveSent(Act, WhenSent):
+    """What came off or went on: a unit on record, or what its plate says; the aircraft as read."""
+
+    unit = UnitKey(required=False, allow_null=True, default=None, help_text="A unit's id.")
+    found = FoundSent(required=False, allow_null=True, default=None)
+    aircraft_minutes = Whole(required=False, allow_null=True, default=None, help_text="As read.")
+    aircraft_cycles = Whole(
+        required=False, allow_null=True, default=None, most=COUNT, help_text="As read."
+    )
+    log_page = Words(required=False, default="", allow_blank=True, max_length=40)
+
+    def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
+        attrs = super().validate(attrs)
+        attrs["unit_id"] = attrs.pop("unit")
+        if attrs["unit_id"] is not None and attrs["found"] is not None:
+            words = "Give the unit's id, or what its plate says: not both."
+            raise at_field("found", "one_of_two", words)
+        attrs["minutes"] = attrs.pop("aircraft_minutes")
+        attrs["cycles"] = attrs.pop("aircraft_cycles")
+        return attrs
+
+
+class RemovalSent(MoveSent):
+    """What came off, where it goes, how it is tagged."""
+
+    place = PlaceSent(help_text="Where it goes.")
+    tag = TagSent()
+
+    def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
+        attrs = super().validate(attrs)
+        attrs["to"] = attrs.pop("place")
+        return attrs
+
+
+class InstallationSent(MoveSent):
+    """What went on, at the swap's own position."""
+
+
+class ReasonSent(Shape):
+    """Why a swap is given up, or corrected."""
+
+    act_id = serializers.UUIDField(help_text=ACT_ID)
+    reason = Words(max_length=200)
+
+
+class CallSent(Shape):
+    """The inspector is called to a step."""
+
+    act_id = serializers.UUIDField(help_text=ACT_ID)
+    step = Whole(most=32767, help_text="The step's number.")
+
+
+class AnswerSent(Shape):
+    """Nothing more is to be said: an inspector is on the way."""

@@ -1,0 +1,232 @@
+"""What the doors of a swap show, and how a whole swap is put together for them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.db.models import QuerySet
+from django.utils import timezone
+from rest_framework import serializers
+
+from fleet.doors.fields import Instant
+
+from equipment.common.responses import PlaceShown, with_place
+from .requests import ABANDONED, OPEN, RELEASED
+from equipment.judging.release.obstacles import StepState, stands_in_the_way
+from equipment.models import Discrepancy, Signature, Step, Swap
+from equipment.swaps.reads.contents import is_current
+from equipment.swaps.reads.rows import SwapRows, rows_of
+from equipment.swaps.reads.state import state_of_rows
+
+
+class EntryShown(serializers.Serializer[Any]):
+    id = serializers.IntegerField()
+    step = serializers.IntegerField(source="step.number")
+    typed = serializers.DictField(child=serializers.CharField(), help_text="As typed.")
+    values = serializers.JSONField(help_text="The same in the rule's own units.")
+    verdict = serializers.CharField(help_text="in, out, cannot_judge or none.")
+    sentence = serializers.CharField(help_text="The verdict in words: by how much.")
+    is_confirmed = serializers.BooleanField()
+    tool = serializers.CharField(source="tool.code", default=None, allow_null=True)
+    entered_at = Instant(read_only=True)
+    entered_by = serializers.CharField(source="entered_by.username")
+    act_id = serializers.UUIDField()
+
+
+class SignatureShown(serializers.Serializer[Any]):
+    id = serializers.IntegerField()
+    sort = serializers.ChoiceField(Signature.SORTS)
+    step = serializers.IntegerField(source="step.number", default=None, allow_null=True)
+    by = serializers.CharField(source="by.username")
+    name = serializers.CharField(help_text="The signer's, as it was then.")
+    statement = serializers.CharField(help_text="What was signed.")
+    data_revision = serializers.CharField()
+    authorisation = serializers.CharField(source="authorisation_words")
+    reason = serializers.CharField()
+    digest = serializers.CharField(help_text="SHA-256 of the facts signed.")
+    signed_at = Instant(read_only=True)
+    act_id = serializers.UUIDField()
+
+
+class StepSignatureShown(SignatureShown):
+    counts = serializers.SerializerMethodField(
+        help_text="Whether what was signed is still what stands there."
+    )
+
+    def get_counts(self, signature: Signature) -> bool:
+        rows: SwapRows = self.context["rows"]
+        step = next(step for step in rows.steps if step.pk == signature.step_id)
+        return is_current(rows, step, signature)
+
+
+class StepShown(serializers.Serializer[Any]):
+    number = serializers.IntegerField()
+    phase = serializers.ChoiceField(Step.PHASES)
+    sort = serializers.ChoiceField(Step.SORTS)
+    words = serializers.CharField()
+    caution = serializers.CharField()
+    document = serializers.CharField(help_text="Where it is not the list's.")
+    rule = serializers.JSONField()
+    is_needed = serializers.BooleanField(help_text="In this sort of swap.")
+    is_inspected = serializers.BooleanField(help_text="A second person inspects it.")
+    posts = serializers.CharField(help_text="removal, installation, or empty.")
+    verdict = serializers.CharField(allow_null=True, help_text="Of the latest entry.")
+    entry = EntryShown(allow_null=True, help_text="The latest, which counts.")
+    signatures = StepSignatureShown(many=True)
+
+
+class StepListShown(serializers.Serializer[Any]):
+    code = serializers.CharField()
+    revision = serializers.CharField()
+    title = serializers.CharField()
+    document = serializers.CharField()
+    document_revision = serializers.CharField()
+
+
+class ObstacleShown(serializers.Serializer[Any]):
+    code = serializers.CharField()
+    message = serializers.CharField(source="sentence")
+    step = serializers.IntegerField(source="step_number", allow_null=True)
+
+
+class MoveShown(serializers.Serializer[Any]):
+    movement = serializers.IntegerField(source="pk")
+    unit = serializers.IntegerField(source="unit_id")
+    happened_at = Instant(read_only=True)
+    is_conforming = serializers.BooleanField()
+
+
+class DiscrepancyShown(serializers.Serializer[Any]):
+    id = serializers.IntegerField()
+    sort = serializers.CharField()
+    words = serializers.CharField()
+    found_at = Instant(read_only=True)
+
+
+class CallShown(serializers.Serializer[Any]):
+    id = serializers.IntegerField()
+    swap = serializers.IntegerField(source="swap_id")
+    step = serializers.IntegerField(source="step.number")
+    called_at = Instant(read_only=True)
+    called_by = serializers.CharField(source="called_by.username")
+    coming_at = Instant(read_only=True, allow_null=True)
+    coming_by = serializers.CharField(source="coming_by.username", default=None, allow_null=True)
+    ended_at = Instant(read_only=True, allow_null=True)
+
+
+class EndShown(serializers.Serializer[Any]):
+    swap = serializers.IntegerField(source="swap_id")
+    sort = serializers.CharField(help_text="released or abandoned.")
+    reason = serializers.CharField()
+    dispositions = serializers.ListField(child=serializers.JSONField())
+    works = serializers.ListField(child=serializers.CharField(), help_text="Works it counts as.")
+    at = Instant(read_only=True)
+    by = serializers.CharField(source="by.username")
+
+
+class SwapRowShown(serializers.Serializer[Any]):
+    id = serializers.IntegerField()
+    sort = serializers.ChoiceField(Swap.SORTS)
+    state = serializers.SerializerMethodField(help_text=f"{OPEN}, {RELEASED} or {ABANDONED}.")
+    place = PlaceShown()
+    aircraft = serializers.CharField(source="aircraft.registration", default=None, allow_null=True)
+    station = serializers.CharField(source="station.code")
+    reason = serializers.CharField()
+    expected_off = serializers.IntegerField(source="expected_off_id", allow_null=True)
+    planned_on = serializers.IntegerField(source="planned_on_id", allow_null=True)
+    due_item = serializers.IntegerField(allow_null=True)
+    donor_of = serializers.IntegerField(source="donor_of_id", allow_null=True)
+    corrects = serializers.IntegerField(source="corrects_id", allow_null=True)
+    corrected_by = serializers.IntegerField(source="corrected_by.pk", default=None, allow_null=True)
+    correction_reason = serializers.CharField()
+    is_transcribed = serializers.BooleanField(help_text="Done on paper, entered afterwards.")
+    opened_at = Instant(read_only=True)
+    opened_by = serializers.CharField(source="opened_by.username")
+    act_id = serializers.UUIDField()
+
+    def get_state(self, swap: Swap) -> str:
+        end = getattr(swap, "end", None)
+        return end.sort if end is not None else OPEN
+
+
+CALL_COLUMNS = ("called_by", "coming_by")
+_OF_STEP = (
+    "number",
+    "phase",
+    "sort",
+    "words",
+    "caution",
+    "document",
+    "rule",
+    "is_inspected",
+    "posts",
+)
+SWAP_COLUMNS = (
+    "aircraft",
+    "station",
+    "opened_by",
+    "end",
+    "corrected_by",
+    *with_place("place"),
+)
+
+
+class SwapRest(serializers.Serializer[Any]):
+    """What is read beside the swap's own row."""
+
+    step_list = StepListShown(allow_null=True)
+    steps = StepShown(many=True)
+    removal = MoveShown(allow_null=True)
+    installation = MoveShown(allow_null=True)
+    obstacles = ObstacleShown(many=True, help_text="What stands in the way of its release.")
+    discrepancies = DiscrepancyShown(many=True, help_text="Not settled yet.")
+    calls = CallShown(many=True, help_text="Inspectors waited for.")
+    signatures = SignatureShown(many=True, help_text="Of the release and of handovers.")
+    end = EndShown(allow_null=True)
+
+
+class SwapShown(SwapRowShown, SwapRest):
+    """A swap as it stands: every step with its latest entry and signatures, what is in the way."""
+
+
+def swaps_shown() -> QuerySet[Swap]:
+    return Swap.objects.select_related(*SWAP_COLUMNS)
+
+
+def swap_shown(swap: Swap) -> dict[str, Any]:
+    """The whole swap, as :class:`SwapShown` describes it."""
+    rows = rows_of(swap)
+    return {**SwapRowShown(swap).data, **SwapRest(_rest(swap, rows), context={"rows": rows}).data}
+
+
+def _rest(swap: Swap, rows: SwapRows) -> dict[str, Any]:
+    state = state_of_rows(rows, timezone.now())
+    end = getattr(swap, "end", None)
+    unsettled = Discrepancy.objects.filter(swap=swap, settlement=None)
+    return {
+        "step_list": swap.step_list,
+        "steps": [_step(rows, *pair) for pair in zip(rows.steps, state.steps, strict=True)],
+        "removal": rows.off,
+        "installation": rows.on,
+        "obstacles": [] if end is not None else stands_in_the_way(state),
+        "discrepancies": unsettled.order_by("found_at", "pk"),
+        "calls": swap.calls.filter(ended_at=None).select_related("step", *CALL_COLUMNS),
+        "signatures": [each for each in rows.signatures if each.step_id is None],
+        "end": end,
+    }
+
+
+def _step(rows: SwapRows, step: Step, state: StepState) -> dict[str, Any]:
+    """One step, as needed as this sort of swap needs it: one list serves several."""
+    entry = rows.entry(step.pk)
+    signatures = [each for each in rows.signatures if each.step_id == step.pk]
+    for row in [entry, *signatures]:
+        if row is not None:
+            row.step = step  # is read already: no query for each
+    return {
+        **{name: getattr(step, name) for name in _OF_STEP},
+        "is_needed": state.is_needed,
+        "verdict": state.verdict,
+        "entry": entry,
+        "signatures": signatures,
+    }

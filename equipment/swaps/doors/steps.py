@@ -1,0 +1,217 @@
+"""Doors of the work of a swap: what was typed, signed, taken off and put on, and who is called."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+from typing import Any
+
+from django.utils import timezone
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from fleet.doors.door import Door, done, found_or_missing
+from fleet.doors.schema import described
+from fleet.house.refusals import Refused
+
+from . import examples
+from . import requests as takes
+from . import responses as shapes
+from equipment.swaps.acts import answer_call, call_inspector, enter_step, inspect_step, reinspect_step, release_swap, sign_step
+from .swaps import first_time, proof_by, swap_of, was_done
+from equipment.swaps.pages.step_forms import NAMES
+from equipment.models import InspectorCall, Signature, Step, StepEntry, Swap
+
+SIGNING = "Given with username and password of whoever signs: the token alone signs nothing."
+
+
+def step_of(swap: Swap, number: int) -> Step:
+    """The step of an address, or a problem that says so."""
+    rows = Step.objects.filter(step_list=swap.step_list_id)
+    sentence = f"This swap has no step {number}. See /api/v1/swaps/{swap.pk} for its steps."
+    found: Step = found_or_missing(rows, "unknown_step", sentence, number=number)
+    return found
+
+
+def step_key(swap: Swap, number: int) -> int:
+    """The step of a body; none of this number is the act's to refuse."""
+    rows = Step.objects.filter(step_list=swap.step_list_id, number=number)
+    return rows.values_list("pk", flat=True).first() or 0
+
+
+@contextmanager
+def under_typed() -> Iterator[None]:
+    """This will say of what was typed where in the body it stands: ``typed.value``."""
+    try:
+        yield
+    except Refused as refused:
+        raise Refused.all_of(
+            [
+                replace(each, field=f"typed.{each.field}") if each.field in NAMES else each
+                for each in refused.refusals
+            ]
+        ) from refused
+
+
+class SwapEntries(Door):
+    @described(
+        tag="Swaps",
+        name="enter_step",
+        summary="Enter a step",
+        description="Keeps what was typed at a step, and judges it. What is off tolerance is kept as "
+        "`out`; what would be right in another unit is asked about (`value_questioned`) and kept once "
+        "`is_confirmed`. Every entry stays; the latest counts, and voids an earlier signature.",
+        takes=takes.EntrySent,
+        sent=examples.ENTRY_SENT,
+        answer=shapes.EntryShown,
+        example=examples.ENTRY,
+        act="enter_step",
+    )
+    def post(self, request: Request, swap_id: int) -> Response:
+        swap, sent = swap_of(swap_id), self.brought(takes.EntrySent)
+        step, tool = step_key(swap, sent.pop("step")), sent.pop("tool")
+        with under_typed():
+            entry, is_new = first_time(
+                sent["act_id"],
+                was_done(StepEntry, sent["act_id"]),
+                lambda: enter_step(
+                    by=self.person,
+                    swap_id=swap.pk,
+                    step_id=step,
+                    tool_code=tool,
+                    at=timezone.now(),
+                    **sent,
+                ),
+            )
+        return done(shapes.EntryShown(entry).data, is_new=is_new)
+
+
+class Signs(Door):
+    """What the doors of signatures have in common."""
+
+    def signed(self, act: Callable[..., Signature], sent: dict[str, Any], **of: Any) -> Response:
+        """One signature by who proves to be there, shown as it was kept."""
+        proof = proof_by(self.request, {name: sent.pop(name) for name in ("username", "password")})
+        made, is_new = first_time(
+            sent["act_id"],
+            was_done(Signature, sent["act_id"]),
+            lambda: act(proof=proof, at=timezone.now(), **of, **sent),
+        )
+        return done(shapes.SignatureShown(made).data, is_new=is_new)
+
+
+class StepSignature(Signs):
+    @described(
+        tag="Swaps",
+        name="sign_step",
+        summary="Sign a step off",
+        description=f"Signs a step off as it stands, done and within tolerance. {SIGNING}",
+        takes=takes.SignatureSent,
+        sent=examples.SIGNATURE_SENT,
+        answer=shapes.SignatureShown,
+        example=examples.SIGNATURE,
+        act="sign_step",
+    )
+    def post(self, request: Request, swap_id: int, number: int) -> Response:
+        swap = swap_of(swap_id)
+        step, sent = step_of(swap, number), self.brought(takes.SignatureSent)
+        return self.signed(sign_step, sent, swap_id=swap.pk, step_id=step.pk)
+
+
+class StepInspection(Signs):
+    @described(
+        tag="Swaps",
+        name="inspect_step",
+        summary="Sign an inspection",
+        description="Signs that a second person, who took no part in the step, inspected it after "
+        f"its sign-off. {SIGNING}",
+        takes=takes.SignatureSent,
+        sent=examples.SIGNATURE_SENT,
+        answer=shapes.SignatureShown,
+        example=examples.INSPECTION,
+        act="inspect_step",
+    )
+    def post(self, request: Request, swap_id: int, number: int) -> Response:
+        swap = swap_of(swap_id)
+        step, sent = step_of(swap, number), self.brought(takes.SignatureSent)
+        return self.signed(inspect_step, sent, swap_id=swap.pk, step_id=step.pk)
+
+
+class StepReinspection(Signs):
+    @described(
+        tag="Swaps",
+        name="reinspect_step",
+        summary="Sign a reinspection of the own work",
+        description="Only where the rules of signing allow it: whoever did the step inspects it again "
+        f"in unforeseen circumstances, which are named. {SIGNING}",
+        takes=takes.ReinspectionSent,
+        sent=examples.REINSPECTION_SENT,
+        answer=shapes.SignatureShown,
+        example=examples.REINSPECTION,
+        act="sign_step",
+    )
+    def post(self, request: Request, swap_id: int, number: int) -> Response:
+        swap = swap_of(swap_id)
+        step, sent = step_of(swap, number), self.brought(takes.ReinspectionSent)
+        return self.signed(reinspect_step, sent, swap_id=swap.pk, step_id=step.pk)
+
+
+class SwapRelease(Signs):
+    @described(
+        tag="Swaps",
+        name="release_swap",
+        summary="Release a swap",
+        description="Signs off a swap that nothing stands in the way of. Everything that does is "
+        f"named, at the field `step-7` if it is of step 7. {SIGNING}",
+        takes=takes.SignatureSent,
+        sent=examples.SIGNATURE_SENT,
+        answer=shapes.SignatureShown,
+        example=examples.RELEASE,
+        act="release_swap",
+    )
+    def post(self, request: Request, swap_id: int) -> Response:
+        swap, sent = swap_of(swap_id), self.brought(takes.SignatureSent)
+        return self.signed(release_swap, sent, swap_id=swap.pk)
+
+
+class SwapCalls(Door):
+    @described(
+        tag="Swaps",
+        name="call_inspector",
+        summary="Call the inspector",
+        description="Calls the inspector to a step; while one is called, calling again is the same.",
+        takes=takes.CallSent,
+        sent=examples.CALL_SENT,
+        answer=shapes.CallShown,
+        example=examples.CALL,
+        act="call_inspector",
+    )
+    def post(self, request: Request, swap_id: int) -> Response:
+        swap, sent = swap_of(swap_id), self.brought(takes.CallSent)
+        step, now = step_key(swap, sent["step"]), timezone.now()
+        call = call_inspector(
+            by=self.person, swap_id=swap.pk, step_id=step, act_id=sent["act_id"], at=now
+        )
+        return done(shapes.CallShown(call).data, is_new=call.called_at == now)
+
+
+class CallAnswer(Door):
+    @described(
+        tag="Swaps",
+        name="answer_call",
+        summary="Answer a call",
+        description="Says that an inspector is on the way to the step.",
+        takes=takes.AnswerSent,
+        sent={},
+        answer=shapes.CallShown,
+        example={**examples.CALL, "coming_at": "2027-03-03T14:10:00Z", "coming_by": "i.quell"},
+        act="inspect_step",
+    )
+    def post(self, request: Request, call_id: int) -> Response:
+        self.brought(takes.AnswerSent)
+        sentence = f"No call has the id {call_id}. See the swap's calls: /api/v1/swaps/{{id}}."
+        rows, now = InspectorCall.objects.all(), timezone.now()
+        found: InspectorCall = found_or_missing(rows, "unknown_call", sentence, pk=call_id)
+        call = answer_call(by=self.person, call_id=found.pk, at=now)
+        return done(shapes.CallShown(call).data, is_new=call.coming_at == now)

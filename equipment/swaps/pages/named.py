@@ -1,0 +1,65 @@
+"""What came off, what went on and how a swap ended, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from equipment.models import Movement, SwapEnd, Unit
+from equipment.common.wording import place_words, unit_words
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """A unit in words, with a second line."""
+
+    words: str
+    more: str = ""
+    unit_id: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Ended:
+    """How a swap ended."""
+
+    title: str
+    statement: str
+    cite: str
+    lines: list[str]
+
+
+def named(unit: Unit | None) -> Named | None:
+    return Named(unit_words(unit), unit.part_number.description, unit.pk) if unit else None
+
+
+def moved(movement: Movement | None, *, is_off: bool) -> Named | None:
+    if movement is None:
+        return None
+    to = f", to {place_words(movement.to_place)}" if is_off else ""
+    more = f"{movement.happened_at:%-d %b %Y}{to}"
+    return Named(unit_words(movement.unit), more, movement.unit_id)
+
+
+def ended_words(end: SwapEnd) -> Ended:
+    signature = end.signature
+    if signature is None:
+        return Ended(
+            "Abandoned", end.reason, f"{end.by.shown_name}, {end.at:%-d %b %Y %H:%M} UTC", []
+        )
+    under = f", under {signature.authorisation_words}" if signature.authorisation_words else ""
+    cite = (
+        f"{signature.name}{under}, {signature.signed_at:%-d %b %Y %H:%M} UTC. "
+        f"Data: {signature.data_revision}."
+    )
+    works = [f"Counts as done: {work}." for work in end.works]
+    return Ended(
+        "Released", signature.statement, cite, [*works, *map(_disposition, end.dispositions)]
+    )
+
+
+def _disposition(told: Any) -> str:
+    if not isinstance(told, Mapping):
+        return str(told)
+    said = ", ".join(f"{name} {value}" for name, value in told.items() if value not in (None, ""))
+    return f"Of the unit that came off: {said}."

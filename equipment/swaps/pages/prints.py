@@ -1,0 +1,45 @@
+"""What is printed, and the files that belong to a record."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404
+from django.urls import reverse
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_safe
+
+from fleet.house.pages import reader
+
+from equipment.models import Attachment, Swap
+from equipment.common.paper import pdf_of
+from equipment.swaps.printed import swap_paper
+
+
+@require_safe
+@never_cache
+@reader
+def swap_print(request: HttpRequest, swap_id: int) -> HttpResponse:
+    """A swap on one page (PDF), with a code that opens it."""
+    swap = get_object_or_404(Swap, pk=swap_id)
+    address = request.build_absolute_uri(reverse("equipment:swap", args=[swap.pk]))
+    is_demonstration = bool(getattr(settings, "SHOWS_DEMONSTRATION", True))
+    paper = swap_paper(swap.pk, address=address, is_demonstration=is_demonstration)
+    return _file(pdf_of(paper), "application/pdf", f"swap-{swap.pk}.pdf")
+
+
+@require_safe
+@reader
+def attachment(request: HttpRequest, attachment_id: int) -> HttpResponse:
+    """A photo or a page, as it was brought."""
+    found = get_object_or_404(Attachment, pk=attachment_id)
+    return _file(bytes(found.content), found.media_type, found.name)
+
+
+def _file(content: bytes, media_type: str, name: str) -> HttpResponse:
+    """A file that a browser shows by its kind alone, whatever its name says."""
+    answer = HttpResponse(content, content_type=media_type)
+    plain = name.encode("ascii", "replace").decode().replace('"', "'").replace("?", "_")
+    answer["Content-Disposition"] = f'inline; filename="{plain}"'
+    answer["X-Content-Type-Options"] = "nosniff"
+    return answer

@@ -1,0 +1,126 @@
+"""The list of swaps, where one begins, one swap as a whole, and who has it open."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from equipment.swaps.acts import answer_call, open_swap
+from fleet.house.desks import may
+from fleet.house.pages import reader, today
+from fleet.house.refusals import Refused
+
+from . import start as start_pages, list_rows as swap_lists
+from .forms import StartForm
+from .shown import SwapPage, swap_page
+from equipment.common.pages import here, others, page, person, swap_of, swap_or_404, tried
+
+
+@require_safe
+@never_cache
+@reader
+def swap_list(request: HttpRequest) -> HttpResponse:
+    """The open swaps with how far each is, and those released lately."""
+    context = {
+        "open_swaps": swap_lists.open_rows(timezone.now()),
+        "released": swap_lists.ended_rows(),
+        "may_open": may(person(request), "open_swap"),
+    }
+    return render(request, "equipment/swap_list.html", context)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@never_cache
+@reader
+def swap_start(request: HttpRequest) -> HttpResponse:
+    """Where a swap begins: from a due item, a position, a unit or a scanned code."""
+    asked = start_pages.asked_of(request.POST if request.method == "POST" else request.GET, today())
+    form = StartForm(request.POST or None, initial=start_pages.initial(asked, person(request)))
+    if request.method == "POST" and asked.start and form.is_valid():
+        opened = tried(
+            form,
+            lambda: open_swap(
+                by=person(request),
+                new=start_pages.new_swap(asked, form.cleaned_data),
+                act_id=form.act,
+                at=timezone.now(),
+            ),
+        )
+        if opened is not None:
+            return redirect("equipment:swap", swap_id=opened.pk)
+    return page(request, "swap_start", start_pages.context(asked, form), form)
+
+
+@require_safe
+@never_cache
+@reader
+def swap(request: HttpRequest, swap_id: int) -> HttpResponse:
+    """One swap as a whole: what comes off and goes on, every step, what is next."""
+    shown = swap_page(swap_or_404(swap_id))
+    here(request, shown.swap)
+    by = person(request)
+    context: dict[str, Any] = {
+        "swap": shown,
+        "others": others(request, shown.swap),
+        "warnings": swap_lists.warnings_of(shown, by),
+        "can_remove": shown.is_open and not shown.off and may(by, "record_movement"),
+        "can_install": shown.is_open and not shown.on and may(by, "record_movement"),
+        "may_hand_over": may(by, "hand_over_swap"),
+        "may_abandon": may(by, "abandon_swap"),
+        "may_correct": may(by, "correct_swap"),
+        "to_sign": len(shown.to_sign),
+        "to_inspect": len(shown.to_inspect),
+        "print_href": swap_lists.print_href(swap_id),
+        **_next(shown),
+    }
+    return render(request, "equipment/swap.html", context)
+
+
+def _next(shown: SwapPage) -> dict[str, Any]:
+    row = shown.next_row
+    if row is not None:
+        is_begun = any(each.entry for each in shown.rows)
+        return {"next_step": row, "next_label": "Go on" if is_begun else "Begin"}
+    href = reverse("equipment:swap_release", args=[shown.id])
+    return {"next_label": "To the release", "next_href": href}
+
+
+@require_POST
+@reader
+def swap_presence(request: HttpRequest, swap_id: int) -> HttpResponse:
+    """Notes that this person still has the swap open, and answers with who else has."""
+    found = swap_of(swap_id)
+    step = request.GET.get("step", "")
+    here(request, found, int(step) if step.isascii() and step.isdigit() and len(step) < 5 else None)
+    return render(request, "equipment/_swap_here.html", {"others": others(request, found)})
+
+
+@require_safe
+@never_cache
+@reader
+def swap_inspections(request: HttpRequest) -> HttpResponse:
+    """Who waits for the inspector, the longest first, and what is signed and not inspected yet."""
+    context = {
+        "calls": swap_lists.calls(timezone.now()),
+        "unsigned": swap_lists.uninspected(timezone.now()),
+        "may_inspect": may(person(request), "inspect_step"),
+    }
+    return render(request, "equipment/swap_inspections.html", context)
+
+
+@require_POST
+@reader
+def swap_coming(request: HttpRequest, call_id: int) -> HttpResponse:
+    """The inspector answers a call: on the way."""
+    try:
+        answer_call(by=person(request), call_id=call_id, at=timezone.now())
+    except Refused as refused:
+        context = {"calls": swap_lists.calls(timezone.now()), "fault": refused.message}
+        return render(request, "equipment/swap_inspections.html", context, status=422)
+    return redirect("equipment:swap_inspections")

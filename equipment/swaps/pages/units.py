@@ -1,0 +1,153 @@
+"""What came off and what went on: the unit really found, scanned first, posted when it happens."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods
+
+from equipment.swaps.acts import abandon_swap, correct_swap, record_installation, record_removal
+from equipment.swaps.acts.facts import Moved
+from equipment.swaps.reads.rows import OF_MOVEMENT
+from fleet.house.pages import reader
+
+from . import units_meant as unit_pages
+from .forms import InstallationForm, ReasonForm, RemovalForm
+from equipment.models import Movement
+from .shown import SwapPage, swap_page
+from equipment.common.pages import here, others, page, person, swap_or_404, tried
+from equipment.common.wording import movement_words, unit_words
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@never_cache
+@reader
+def swap_off(request: HttpRequest, swap_id: int) -> HttpResponse:
+    """Records the removal: the unit that came off, where it goes, its tag."""
+    shown = swap_page(swap_or_404(swap_id))
+    here(request, shown.swap)
+    form = RemovalForm(request.POST or None, initial={"happened_at": timezone.now()})
+    unit_pages.choose_off(form, shown)
+    if request.method == "POST" and form.is_valid():
+        found = unit_pages.found_by(form)
+        done = (
+            tried(form, lambda: _remove(request, form, shown, found)) if form.is_valid() else None
+        )
+        if done:
+            _say(request, done)
+            return redirect(unit_pages.back_of(shown, "removal"))
+    context = {**unit_pages.off_context(form, shown), "others": others(request, shown.swap)}
+    return page(request, "swap_unit", context, form)
+
+
+def _say(request: HttpRequest, done: Moved) -> None:
+    """What is recorded now, as the record says it; and where it does not conform, why."""
+    movement = (
+        Movement.objects.select_related(*OF_MOVEMENT).filter(pk=done.movement_id or 0).first()
+    )
+    kept = f"Recorded: {unit_words(movement.unit)}, {movement_words(movement)}." if movement else ""
+    if done.is_conforming:
+        messages.success(request, kept)
+        return
+    why = " ".join(reason.message for reason in done.reasons)
+    told = (
+        "It does not conform, and the controller is told."
+        if movement
+        else "The controller is told."
+    )
+    messages.error(request, " ".join(word for word in (kept, told, why) if word))
+
+
+def _remove(request: HttpRequest, form: RemovalForm, shown: SwapPage, found: Any) -> Any:
+    return record_removal(
+        by=person(request),
+        swap_id=shown.id,
+        to=form.place(shown.swap.station_id),
+        tag=unit_pages.tag_of(form),
+        act_id=form.act,
+        at=timezone.now(),
+        **unit_pages.facts_of(form, found),
+    )
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@never_cache
+@reader
+def swap_on(request: HttpRequest, swap_id: int) -> HttpResponse:
+    """Records the installation: the unit that went on."""
+    shown = swap_page(swap_or_404(swap_id))
+    here(request, shown.swap)
+    form = InstallationForm(request.POST or None, initial={"happened_at": timezone.now()})
+    if request.method == "POST" and form.is_valid():
+        found = unit_pages.found_by(form)
+        done = (
+            tried(form, lambda: _install(request, form, shown, found)) if form.is_valid() else None
+        )
+        if done:
+            _say(request, done)
+            return redirect(unit_pages.back_of(shown, "installation"))
+    context = {**unit_pages.on_context(form, shown), "others": others(request, shown.swap)}
+    return page(request, "swap_unit", context, form)
+
+
+def _install(request: HttpRequest, form: InstallationForm, shown: SwapPage, found: Any) -> Any:
+    return record_installation(
+        by=person(request),
+        swap_id=shown.id,
+        act_id=form.act,
+        at=timezone.now(),
+        **unit_pages.facts_of(form, found),
+    )
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@never_cache
+@reader
+def swap_abandon(request: HttpRequest, swap_id: int) -> HttpResponse:
+    """Ends a swap that will not be finished, and says why."""
+    shown = swap_page(swap_or_404(swap_id))
+    form = ReasonForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        ended = tried(
+            form,
+            lambda: abandon_swap(
+                by=person(request),
+                swap_id=swap_id,
+                reason=form.cleaned_data["reason"],
+                act_id=form.act,
+                at=timezone.now(),
+            ),
+        )
+        if ended is not None:
+            return redirect("equipment:swap", swap_id=swap_id)
+    context = unit_pages.reason_context(form, shown, "abandon")
+    return page(request, "swap_reason", {**context, "others": others(request, shown.swap)}, form)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@never_cache
+@reader
+def swap_correct(request: HttpRequest, swap_id: int) -> HttpResponse:
+    """Begins the correction of a released swap: a new one, the old kept and readable."""
+    shown = swap_page(swap_or_404(swap_id))
+    form = ReasonForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        made = tried(
+            form,
+            lambda: correct_swap(
+                by=person(request),
+                swap_id=swap_id,
+                reason=form.cleaned_data["reason"],
+                act_id=form.act,
+                at=timezone.now(),
+            ),
+        )
+        if made is not None:
+            return redirect("equipment:swap", swap_id=made.pk)
+    context = unit_pages.reason_context(form, shown, "correct")
+    return page(request, "swap_reason", {**context, "others": others(request, shown.swap)}, form)
