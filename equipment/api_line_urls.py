@@ -2,7 +2,7 @@ from django.urls import path
 
 from .availability import doors as api_beside
 from equipment.swaps.doors import cards as api_cards
-from . import api_openings, api_walks
+from equipment.findings.doors import open_items as api_openings, walks as api_walks
 from equipment.procedures.doors import procedures as api_procedures, tools as api_tools
 
 urlpatterns = [

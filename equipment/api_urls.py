@@ -1,7 +1,7 @@
 from django.urls import path
 
 from equipment.units.doors import lists as api, papers as api_papers, units as api_units
-from . import api_stories
+from equipment.findings.doors import stories as api_stories
 from equipment.swaps.doors import movements as api_swap_moves, steps as api_swap_steps, swaps as api_swaps
 from equipment.keeping.doors import movements as api_movements
 

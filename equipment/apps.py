@@ -45,6 +45,6 @@ class EquipmentConfig(AppConfig):
 
         # Declared here, whether or not anybody answers: the house looks through what is declared.
         from equipment.stores import ports as of_stores  # noqa: F401, PLC0415
-        from equipment.walk import ports as of_walks  # noqa: F401, PLC0415
+        from equipment.findings.walk import ports as of_walks  # noqa: F401, PLC0415
 
         sheets.make_known()

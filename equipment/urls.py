@@ -1,7 +1,7 @@
 from django.urls import include, path
 
 from .units import pages as views
-from . import views_discrepancies, views_line, views_open_items
+from equipment.findings.pages import discrepancies as views_discrepancies, lists as views_line, open_items as views_open_items
 from equipment.swaps.pages import prints as views_prints
 from .availability import pages as views_beside
 
@@ -21,7 +21,7 @@ urlpatterns = [
         views_discrepancies.discrepancy,
         name="discrepancy_settle",
     ),
-    path("walk-rounds/", include("equipment.urls_walk")),
+    path("walk-rounds/", include("equipment.findings.walk.urls")),
     path("open-items/", views_line.open_items, name="open_items"),
     path("open-items/new/", views_open_items.open_item_new, name="open_item_new"),
     path(

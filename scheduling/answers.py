@@ -13,7 +13,7 @@ from equipment.models import Swap
 from equipment.stores import ports as of_stores
 from equipment.stores.ports import CertifiedWork, KnownWork, ToSetAside
 from equipment.swaps.reads.rows import day_of
-from equipment.walk import ports as of_walks
+from equipment.findings.walk import ports as of_walks
 from fleet.models import User
 from fleet.house.pages import zone
 from fleet.house.refusals import Refused

@@ -16,7 +16,7 @@ from pytest_django.plugin import DjangoDbBlocker
 from demo_fixtures.copies import reference_day
 from equipment.models import Movement, Sighting, Unit
 from equipment.stores.reads.clerk_day import clerk_day
-from equipment.swaps.open_items import open_rows
+from equipment.findings.reads.open_items import open_rows
 from fleet.house.desks import ROLES
 from fleet.models import (
     Aircraft,

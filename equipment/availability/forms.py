@@ -10,7 +10,7 @@ from django.core.exceptions import ValidationError
 from django.core.files.uploadedfile import UploadedFile
 
 from equipment.availability.acts.fillings import Use
-from equipment.actions.openings import Opening
+from equipment.findings.acts.open_items import Opening
 from equipment.common.attached import refuse_size
 from equipment.stores.acts.facts import FileFact
 from equipment.judging.measuring.quantities import read_quantity

@@ -12,7 +12,7 @@ from fleet.doors.fields import Day, Instant, KeyOf, Shape, Truth, Whole, Words
 from fleet.models import Aircraft, Station
 
 from equipment.availability.acts.fillings import Use
-from equipment.actions.openings import Opening
+from equipment.findings.acts.open_items import Opening
 from equipment.swaps.acts.paper import Card, Ink
 from equipment.common.requests import COUNT, PlaceSent, WhenSent, at_field
 from equipment.common.files import FileSent
@@ -22,7 +22,7 @@ from equipment.swaps.doors.requests import ACT_ID, Act, FoundSent, TagSent
 from equipment.judging.measuring.quantities import read_quantity
 from equipment.judging.verdicts import Problem
 from equipment.models import Settlement
-from equipment.walk.compare import Seen
+from equipment.findings.walk.compare import Seen
 
 
 def blank(most: int, **options: Any) -> Words:

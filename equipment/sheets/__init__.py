@@ -6,7 +6,7 @@ from fleet.intake.registry import register
 
 from equipment.keeping.sheets.corrections import ANNULMENTS, MERGES, SIGHTINGS
 from equipment.keeping.sheets.movements import MOVEMENTS
-from .openings import OPEN_ITEMS
+from equipment.findings.sheets import OPEN_ITEMS
 from equipment.units.sheets.papers import CERTIFICATES, STATEMENTS, TITLES
 from equipment.units.sheets.parts import ALTERNATES, FITS, INSIDE, MAKERS, PART_NUMBERS, STANDARDS
 from equipment.procedures.sheets.procedures import RULE_SETS, STEP_LISTS, STEPS

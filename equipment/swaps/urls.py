@@ -3,7 +3,7 @@
 from django.urls import path
 
 from equipment.availability import pages as views_beside
-from equipment import views_openings
+from equipment.findings.pages import openings as views_openings
 from .pages import prints as views_prints, signing as views_swap_signing, steps as views_swap_steps, units as views_swap_units, swaps as views_swaps
 
 urlpatterns = [

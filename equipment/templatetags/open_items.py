@@ -7,7 +7,7 @@ from typing import Any
 
 from django import template
 
-from equipment.swaps.open_items import open_rows
+from equipment.findings.reads.open_items import open_rows
 
 register = template.Library()
 

@@ -32,8 +32,8 @@ from equipment.stores.ports import (
 from equipment.stores.reads.shop_loop import at_shops, scope_of_order
 from equipment.segregation.facts import Asked, uses_of
 from equipment.swaps.reads.state import state_of
-from equipment.walk.ports import expiries_of
-from equipment.walk.record import on_record
+from equipment.findings.walk.ports import expiries_of
+from equipment.findings.walk.record import on_record
 from fleet.house.desks import ROLES
 from fleet.models import Load
 from fleet.house.ports import Port, PortFault, declared

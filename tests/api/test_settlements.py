@@ -7,9 +7,9 @@ from uuid import uuid4
 import pytest
 from django.utils import timezone
 
-from equipment.actions.walk_rounds import see_position, start_walk_round
+from equipment.findings.acts.walk_rounds import see_position, start_walk_round
 from equipment.models import Discrepancy, Settlement, Unit
-from equipment.walk.compare import Seen
+from equipment.findings.walk.compare import Seen
 from tests import builders as build
 
 pytestmark = pytest.mark.django_db

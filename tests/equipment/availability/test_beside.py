@@ -9,13 +9,7 @@ import pytest
 
 from equipment.units.acts.attachments import attach_file
 from equipment.availability.acts.fillings import Use, record_discharge, record_filling
-from equipment.actions.openings import (
-    Opening,
-    close_item,
-    open_item,
-    remove_without_replacement,
-    rob_unit,
-)
+from equipment.findings.acts.open_items import Opening, close_item, open_item, remove_without_replacement, rob_unit
 from equipment.availability.acts.reservations import free_reservation, reserve_unit
 from equipment.stores.acts.facts import FileFact
 from equipment.swaps.acts import NewSwap, TagFact

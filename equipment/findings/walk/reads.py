@@ -11,9 +11,9 @@ from django.db.models import Count, Q, QuerySet
 
 from fleet.models import AircraftPosition
 
-from .actions.walk_rounds import NOTHING
-from .models import Discrepancy, Place, Sighting, WalkRound
-from .walk.record import occupants
+from equipment.findings.acts.walk_rounds import NOTHING
+from equipment.models import Discrepancy, Place, Sighting, WalkRound
+from .record import occupants
 from equipment.common.wording import unit_words
 
 MOST = 50

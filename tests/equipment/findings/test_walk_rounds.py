@@ -8,10 +8,10 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.walk_rounds import see_position, start_walk_round
+from equipment.findings.acts.walk_rounds import see_position, start_walk_round
 from equipment.ledger.facts import RowsRefused
 from equipment.models import Discrepancy, Movement, Sighting
-from equipment.walk.compare import Seen
+from equipment.findings.walk.compare import Seen
 from fleet.models import TypePosition
 from fleet.house.refusals import Refused
 from tests import builders as build

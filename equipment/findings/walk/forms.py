@@ -13,9 +13,9 @@ from fleet.models import Aircraft, Station
 from fleet.house.pages import day_read
 from fleet.screens.act_forms import ActForm
 
-from .codes.read import read_mark
+from equipment.codes.read import read_mark
 from equipment.common.scanned import units_of
-from .walk.compare import Seen
+from .compare import Seen
 
 GAUGES = (
     ("in the band", "In the band"),

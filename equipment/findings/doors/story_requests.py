@@ -8,7 +8,7 @@ from rest_framework import serializers
 
 from fleet.doors.fields import Day, Shape, Truth, Whole, Words
 
-from .actions.discrepancies import Happened
+from equipment.findings.acts.discrepancies import Happened
 from equipment.common.requests import PlaceSent, WhenSent, part_named
 from equipment.common.responses import UnitKey
 

@@ -20,18 +20,9 @@ from fleet.models import User
 from fleet.house.refusals import Refused
 
 from equipment.common.clashes import told_by_name
-from ._later_fact import refuse_other_fact
-from ._settling import (
-    MOST_WORDS,
-    Settled,
-    hold_discrepancy,
-    recorded_of,
-    refuse_words,
-    unit_named,
-    waits,
-    write,
-)
-from ._true_history import Story, tell
+from .later_fact import refuse_other_fact
+from .settling import MOST_WORDS, Settled, hold_discrepancy, recorded_of, refuse_words, unit_named, waits, write
+from .true_history import Story, tell
 from equipment.keeping.correct import reconcile_movements
 from equipment.units.acts.sightings import record_sightings
 from equipment.swaps.acts.held import act_of

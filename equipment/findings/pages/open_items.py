@@ -10,15 +10,15 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 
 from equipment.keeping.places import place_ids
-from equipment.actions.openings import close_item, open_item
+from equipment.findings.acts.open_items import close_item, open_item
 from equipment.ledger.facts import PlaceAt
 from fleet.words.said import day_words
 from fleet.models import Aircraft
 from fleet.house.pages import reader, today
 
-from .common import scanned
+from equipment.common import scanned
 from equipment.availability.forms import CloseItemForm, DeferralForm
-from .models import OpenItem, Place
+from equipment.models import OpenItem, Place
 from equipment.availability.pages import EITHER, Words, act_page
 from equipment.common.pages import person, tried
 

@@ -12,14 +12,14 @@ from django.db import transaction
 
 from equipment.ledger.facts import PlaceAt, SightingFact, When
 from equipment.models import Discrepancy, Place, Sighting, WalkRound
-from equipment.walk.compare import Finding, Seen, findings, unit_seen
-from equipment.walk.record import position_of, units_named
+from equipment.findings.walk.compare import Finding, Seen, findings, unit_seen
+from equipment.findings.walk.record import position_of, units_named
 from equipment.common.wording import PLACE_PARTS
 from fleet.house.desks import ask
 from fleet.models import Aircraft, Station, TypePosition, User
 from fleet.house.refusals import Refused
 
-from ._looked_at import hold_finding, refuse_unkept
+from .looked_at import hold_finding, refuse_unkept
 from equipment.keeping.places import place_ids
 from equipment.units.acts.sightings import READ, record_sightings
 from equipment.swaps.acts.held import act_of, of_another

@@ -9,7 +9,7 @@ import pytest
 from django.urls import reverse
 
 from equipment.models import OpenItem, OpenItemClosed
-from equipment.swaps.open_items import open_rows
+from equipment.findings.reads.open_items import open_rows
 from fleet.house.pages import today
 from tests.builders import NOW, a_person, an_aircraft
 from tests.equipment.line_world import signed_in
@@ -132,7 +132,7 @@ def test_who_may_not_close_is_not_offered_it_and_is_refused(item):
 
 
 def test_a_long_list_says_how_many_more_there_are(item, monkeypatch):
-    monkeypatch.setattr("equipment.views_line.MOST_OPEN", 2)
+    monkeypatch.setattr("equipment.findings.pages.lists.MOST_OPEN", 2)
     for days in range(5):
         item(days)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from equipment.models import Discrepancy, Movement, Swap
 from fleet.house.refusals import Refused
 
-from ._settling import waits
+from .settling import waits
 
 #: What may be put right by a work that is neither a movement nor a swap: a pin taken out, a value
 #: measured again. Then the words name it.

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from . import views_walk
+from . import pages as views_walk
 
 urlpatterns = [
     path("", views_walk.walk_rounds, name="walk_rounds"),

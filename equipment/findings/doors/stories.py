@@ -13,10 +13,10 @@ from fleet.doors.door import Door, done, found_or_missing
 from fleet.doors.fields import Instant, Shape
 from fleet.doors.schema import described
 
-from . import api_story_takes as takes
-from .actions.discrepancies import Settled, settle_as_unknown_unit, settle_as_unrecorded_swap
+from . import story_requests as takes
+from equipment.findings.acts.discrepancies import Settled, settle_as_unknown_unit, settle_as_unrecorded_swap
 from equipment.keeping.doors.movements import refused_under
-from .models import Discrepancy
+from equipment.models import Discrepancy
 
 _HAPPENED: dict[str, Any] = {
     "happened_on": "2024-01-10",

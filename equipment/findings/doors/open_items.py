@@ -14,13 +14,13 @@ from fleet.doors.fields import Truth
 from fleet.doors.schema import described, page_of
 from fleet.house.refusals import Refused
 
-from .availability import examples
-from .availability import requests as takes
+from equipment.availability import examples
+from equipment.availability import requests as takes
 from equipment.keeping.places import place_ids
-from .actions.openings import close_item, open_item
+from equipment.findings.acts.open_items import close_item, open_item
 from equipment.common.responses import PlaceShown, with_place
 from equipment.swaps.doors.swaps import first_time, was_done
-from .models import OpenItem, OpenItemClosed
+from equipment.models import OpenItem, OpenItemClosed
 
 
 class OpenItemShown(serializers.Serializer[Any]):

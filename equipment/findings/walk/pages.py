@@ -12,17 +12,17 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
-from equipment.actions.walk_rounds import Sighted, see_position, start_walk_round
+from equipment.findings.acts.walk_rounds import Sighted, see_position, start_walk_round
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place
 from fleet.house.desks import may
 from fleet.models import Aircraft
 from fleet.house.pages import reader, today
 
-from . import walk_reads
-from .forms_walk import SeenForm, WalkForm
+from . import reads as walk_reads
+from .forms import SeenForm, WalkForm
 from equipment.common.pages import page, person, tried
-from .walk_reads import PositionShown, RoundShown
+from .reads import PositionShown, RoundShown
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

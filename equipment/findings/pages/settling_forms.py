@@ -15,10 +15,10 @@ from fleet.house.pages import EARLIEST, LATEST
 from fleet.screens.act_forms import ActForm
 from fleet.screens.fields import Figures
 
-from .actions.discrepancies import Happened
-from .discrepancy_reads import DiscrepancyShown, Named
-from .ledger.facts import PlaceAt, When
-from .models import PartNumber
+from equipment.findings.acts.discrepancies import Happened
+from equipment.findings.reads.discrepancies import DiscrepancyShown, Named
+from equipment.ledger.facts import PlaceAt, When
+from equipment.models import PartNumber
 from equipment.common.scanned import units_of
 
 NOWHERE, POSITION = "", "aircraft"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from equipment.keeping.places import place_ids
-from equipment.actions.openings import Opening, open_item
+from equipment.findings.acts.open_items import Opening, open_item
 from equipment.ledger.facts import PlaceAt
 from equipment.models import OpenItem, Place
 from fleet.intake.columns import CODE, DAY

@@ -8,7 +8,7 @@ from decimal import Decimal
 import pytest
 
 from equipment.judging.measuring.pressure import Chart
-from equipment.walk.compare import OnRecord, Position, Seen, findings
+from equipment.findings.walk.compare import OnRecord, Position, Seen, findings
 
 TODAY = date(2027, 6, 1)
 CHART = Chart(

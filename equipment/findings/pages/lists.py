@@ -10,8 +10,8 @@ from django.views.decorators.http import require_safe
 from fleet.house.desks import may
 from fleet.house.pages import reader, today
 
-from . import line_lists
-from .swaps.open_items import open_rows
+from equipment.findings.reads import lists as line_lists
+from equipment.findings.reads.open_items import open_rows
 from equipment.common.pages import person
 
 MOST_OPEN = 500

@@ -7,13 +7,13 @@ from datetime import datetime
 from uuid import UUID
 
 from equipment.models import Discrepancy, Movement, Settlement, Unit
-from equipment.walk.record import occupants
+from equipment.findings.walk.record import occupants
 from equipment.common.wording import PLACE_PARTS
 from fleet.words.said import day_words
 from fleet.models import User
 from fleet.house.refusals import Refused
 
-from ._looked_at import hold_finding
+from .looked_at import hold_finding
 from equipment.swaps.acts.held import of_another
 
 MOST_WORDS = 400

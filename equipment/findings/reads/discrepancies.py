@@ -7,8 +7,8 @@ from datetime import datetime
 
 from django.db.models import Q
 
-from .models import Discrepancy, Movement, Settlement, Swap, Unit
-from .walk.record import occupants
+from equipment.models import Discrepancy, Movement, Settlement, Swap, Unit
+from equipment.findings.walk.record import occupants
 from equipment.common.wording import PLACE_PARTS, movement_words, place_words, unit_words
 
 MOST = 100

@@ -13,14 +13,14 @@ from fleet.doors.door import Door, Paged, done, found_or_missing
 from fleet.doors.fields import Instant, Truth
 from fleet.doors.schema import described, page_of
 
-from .availability import examples
-from .availability import requests as takes
-from .actions.discrepancies import settle
-from .actions.walk_rounds import see_position, start_walk_round
+from equipment.availability import examples
+from equipment.availability import requests as takes
+from equipment.findings.acts.discrepancies import settle
+from equipment.findings.acts.walk_rounds import see_position, start_walk_round
 from equipment.units.doors.papers import SightingShown, sightings_shown
 from equipment.common.responses import PlaceShown, with_place
 from equipment.swaps.doors.swaps import first_time, was_done
-from .models import Discrepancy, WalkRound
+from equipment.models import Discrepancy, WalkRound
 
 
 class WalkRoundShown(serializers.Serializer[Any]):
