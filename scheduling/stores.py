@@ -11,10 +11,10 @@ from equipment.common.wording import unit_words
 from fleet.words.said import day_words
 
 from .actions.rehearse import due_if_done
-from .engine.bands import Band
+from scheduling.engine.basis.bands import Band
 from .lists.doubtful import doubtful_units
 from .lists.explained import explained_units
-from .lists.flags import Flag
+from scheduling.engine.telling.flags import Flag
 from .lists.items import UNIT, Item, subject_of
 from .models import Limit
 from .queries import stored_day

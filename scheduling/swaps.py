@@ -12,10 +12,10 @@ from equipment.common.wording import unit_words
 from fleet.words.said import count_words, day_words, hours_words
 from fleet.models import Measure
 
-from .engine.bands import Band
+from scheduling.engine.basis.bands import Band
 from .facts.batch import batch_of_units, units_listed
 from .facts.due_table import items_of, table_of
-from .lists.flags import Flag, missing_words
+from scheduling.engine.telling.flags import Flag, missing_words
 from .lists.items import UNIT, Item, subject_of
 from .models import Limit, Work
 

@@ -10,9 +10,9 @@ from typing import NamedTuple
 
 from fleet.models import Measure
 
-from ..engine.bands import Band
+from scheduling.engine.basis.bands import Band
 from ..facts.measures import cycles_of, hours_of
-from ..lists.flags import Flag
+from scheduling.engine.telling.flags import Flag
 from ..matching.facts import CYCLES, HOURS, NO_LIMIT, Left
 from .reading import rows
 

@@ -8,8 +8,8 @@ import numpy as np
 
 from fleet.models import Measure
 
-from ..engine import columns as engine
-from ..engine.usage import AircraftTotals
+from scheduling.engine.basis import columns as engine
+from scheduling.engine.totals.usage import AircraftTotals
 from ..facts.craft import craft_on
 from ..facts.measures import cycles_of, hours_of
 from ..matching.facts import CYCLES, HOURS, Rate

@@ -11,8 +11,8 @@ from typing import NamedTuple
 
 from django.db.models import Count
 
-from ..engine.bands import Band
-from ..lists.flags import Flag
+from scheduling.engine.basis.bands import Band
+from scheduling.engine.telling.flags import Flag
 from ..models import DueItem
 from .plan import Stop
 from .reading import rows

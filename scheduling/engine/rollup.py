@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .columns import Bools, Dates, Indices
-from .result import Due, State
+from scheduling.engine.basis.columns import Bools, Dates, Indices
+from scheduling.engine.basis.result import Due, State
 
 
 @dataclass(frozen=True, slots=True)

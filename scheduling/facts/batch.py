@@ -7,9 +7,9 @@ from datetime import date
 
 import numpy as np
 
-from ..engine import columns as engine
-from ..engine.due import reckon
-from ..engine.result import Due
+from scheduling.engine.basis import columns as engine
+from scheduling.engine.clocks.due import reckon
+from scheduling.engine.basis.result import Due
 from . import done, subjects
 from .copying import Ints
 from .craft import Craft, craft_on

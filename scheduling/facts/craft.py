@@ -15,8 +15,8 @@ from django.db.models.functions import Coalesce
 from fleet.models import Aircraft as AircraftRow
 from fleet.models import AircraftPosition, Check, Measure, PositionState
 
-from ..engine.bands import Checks, Planned
-from ..engine.columns import Aircraft, Readings
+from scheduling.engine.basis.bands import Checks, Planned
+from scheduling.engine.basis.columns import Aircraft, Readings
 from ..models import Work
 from .copying import (
     Ints,

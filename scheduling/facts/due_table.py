@@ -9,10 +9,10 @@ from typing import Any
 
 import numpy as np
 
-from ..engine.bands import Band, band_of
-from ..engine.columns import UNKNOWN
-from ..engine.result import Due, Stop
-from ..lists.flags import Flag
+from scheduling.engine.basis.bands import Band, band_of
+from scheduling.engine.basis.columns import UNKNOWN
+from scheduling.engine.basis.result import Due, Stop
+from scheduling.engine.telling.flags import Flag
 from ..lists.items import LIMIT_BITS, LONG_PAST, NEVER, SORT_BITS, Item
 from .batch import Batch
 from .copying import NO_DATE, Ints, read

@@ -15,7 +15,7 @@ from equipment.models import ModificationStandard
 from fleet.models import Measure
 
 from .. import models
-from ..engine import limits as engine
+from scheduling.engine.basis import limits as engine
 
 ANOTHER_METHOD = "another method"
 

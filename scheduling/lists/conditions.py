@@ -6,7 +6,7 @@ from typing import Any
 
 from psycopg import sql
 
-from ..engine.bands import Band
+from scheduling.engine.basis.bands import Band
 from .items import Item
 from .scope import Scope
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from django.db import connection
 
-from ..engine.bands import Band
+from scheduling.engine.basis.bands import Band
 from .items import LIMIT_BITS, SORT_BITS, UNIT
 
 # A unit's items stand side by side, by the key that is made of it. What has changed since (a stamp

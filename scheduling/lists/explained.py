@@ -10,8 +10,8 @@ import numpy as np
 
 from fleet.models import AircraftPosition
 
-from ..engine.columns import Facts
-from ..engine.explain import explained
+from scheduling.engine.basis.columns import Facts
+from scheduling.engine.telling.explain import explained
 from ..facts.batch import Batch, batch_of_craft, batch_of_units, units_listed
 from ..facts.craft import craft_on
 from ..facts.due_table import items_of, keys_of, table_of

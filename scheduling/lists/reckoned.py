@@ -16,7 +16,7 @@ from django.db.models import Q
 from equipment.models import FittedPeriod, PartNumber, Unit
 from fleet.models import Aircraft
 
-from ..engine.bands import Band
+from scheduling.engine.basis.bands import Band
 from ..facts.batch import batch_of_craft, batch_of_units, units_listed
 from ..facts.craft import craft_on
 from ..facts.due_table import NULL, Table, items_of, table_of

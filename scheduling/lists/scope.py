@@ -12,7 +12,7 @@ from equipment.models import PartNumber
 from fleet.models import Aircraft, Kind, Station
 from fleet.house.refusals import Reasons
 
-from ..engine.bands import CODES, Band
+from scheduling.engine.basis.bands import CODES, Band
 from ..models import Work
 from ..rows import SORTS, DueFilters
 

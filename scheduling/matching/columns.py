@@ -16,7 +16,7 @@ from typing import Any, Self
 import numpy as np
 import numpy.typing as npt
 
-from scheduling.engine.columns import Table
+from scheduling.engine.basis.columns import Table
 
 from .book import Book, Related
 from .facts import Facts, Need, Supply

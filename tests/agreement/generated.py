@@ -10,9 +10,9 @@ from typing import Any
 
 import numpy as np
 
-from scheduling.engine import columns as c
-from scheduling.engine.bands import Checks, Planned
-from scheduling.engine.limits import Amount, Clock, Limit, Variation
+from scheduling.engine.basis import columns as c
+from scheduling.engine.basis.bands import Checks, Planned
+from scheduling.engine.basis.limits import Amount, Clock, Limit, Variation
 from tests.agreement.naive import Aircraft, Period, Unit, Work, end_of_day
 from tests.scheduling.engine.builders import CODES, MEASURES, METHODS, STANDARDS
 

@@ -14,7 +14,7 @@ from typing import Any
 
 from dateutil.relativedelta import relativedelta
 
-from scheduling.engine.limits import Amount, Clock, Limit
+from scheduling.engine.basis.limits import Amount, Clock, Limit
 
 ONE = timedelta(days=1)
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import pytest
 
-from scheduling.engine.limits import Amount, Variation
+from scheduling.engine.basis.limits import Amount, Variation
 from tests.scheduling.engine.builders import a_clock, a_limit, due_of, hours
 
 

@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from scheduling.engine.result import State, Stop
+from scheduling.engine.basis.result import State, Stop
 from tests.scheduling.engine.builders import a_clock, a_limit, due_of
 
 

@@ -10,7 +10,7 @@ from dateutil.relativedelta import relativedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from scheduling.engine.months import add_days, add_months, age_months, month_end, stamped
+from scheduling.engine.basis.months import add_days, add_months, age_months, month_end, stamped
 
 DAYS = st.dates(min_value=date(1930, 1, 1), max_value=date(2120, 12, 31))
 MONTHS = st.integers(min_value=-600, max_value=600)

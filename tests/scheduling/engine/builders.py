@@ -8,10 +8,10 @@ from typing import Any
 
 import numpy as np
 
-from scheduling.engine import columns as c
-from scheduling.engine.due import reckon
-from scheduling.engine.limits import Amount, Clock, Limit
-from scheduling.engine.result import missing_words
+from scheduling.engine.basis import columns as c
+from scheduling.engine.clocks.due import reckon
+from scheduling.engine.basis.limits import Amount, Clock, Limit
+from scheduling.engine.basis.result import missing_words
 
 MEASURES = (
     c.Measure("FH", "flight hours", is_hours=True),

@@ -7,9 +7,9 @@ from datetime import date
 import numpy as np
 import pytest
 
-from scheduling.engine.bands import Band, Checks, Planned, band_of
-from scheduling.engine.columns import Items
-from scheduling.engine.due import reckon
+from scheduling.engine.basis.bands import Band, Checks, Planned, band_of
+from scheduling.engine.basis.columns import Items
+from scheduling.engine.clocks.due import reckon
 from scheduling.engine.rollup import roll_up
 from tests.scheduling.engine.builders import Told, a_clock, a_limit, facts_of
 

@@ -7,8 +7,8 @@ from fractions import Fraction
 
 import pytest
 
-from scheduling.engine.limits import Amount
-from scheduling.engine.result import State
+from scheduling.engine.basis.limits import Amount
+from scheduling.engine.basis.result import State
 from tests.scheduling.engine.builders import a_clock, a_limit, due_of, hours
 
 OVERHAUL = a_limit(

@@ -10,7 +10,7 @@ from datetime import date
 
 import pytest
 
-from scheduling.engine.result import State
+from scheduling.engine.basis.result import State
 from tests.scheduling.engine.builders import a_clock, a_limit, due_of
 
 ONCE = a_clock(90, "days", counts_from="given_date", given_on=date(2026, 10, 6))

@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from scheduling.engine.result import State
+from scheduling.engine.basis.result import State
 from tests.scheduling.engine.builders import a_clock, a_limit, due_of, hours
 
 LIFE = a_limit(a_clock(hours("10000"), "FH", counts_from="manufacture"))

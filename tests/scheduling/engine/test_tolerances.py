@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import pytest
 
-from scheduling.engine.limits import Variation
+from scheduling.engine.basis.limits import Variation
 from tests.scheduling.engine.builders import a_clock, a_limit, due_of, hours
 
 

@@ -7,10 +7,10 @@ from typing import Any
 
 import numpy as np
 
-from .clockwork import ClockResult
-from .columns import UNKNOWN, Bools, Facts, Ints
-from .limits import Clock
-from .starts import Subjects
+from scheduling.engine.basis.clockwork import ClockResult
+from scheduling.engine.basis.columns import UNKNOWN, Bools, Facts, Ints
+from scheduling.engine.basis.limits import Clock
+from scheduling.engine.basis.starts import Subjects
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .columns import UNKNOWN, Bools, Dates, Facts, Indices, Ints
-from .result import Missing
+from scheduling.engine.basis.columns import UNKNOWN, Bools, Dates, Facts, Indices, Ints
+from scheduling.engine.basis.result import Missing
 from .usage import DAY_SECONDS, FAR, AircraftTotals, end_of, seconds, sort_key
 
 

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .columns import UNKNOWN, Bools, Facts, Indices, Ints
-from .limits import Clock
-from .result import Missing
-from .starts import Starts, Subjects
-from .unit_totals import Periods, Totals, UnitTotals
+from scheduling.engine.basis.columns import UNKNOWN, Bools, Facts, Indices, Ints
+from scheduling.engine.basis.limits import Clock
+from scheduling.engine.basis.result import Missing
+from scheduling.engine.basis.starts import Starts, Subjects
+from .units import Periods, Totals, UnitTotals
 from .usage import AircraftTotals, end_of
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import IntFlag
 
-from ..engine import result
+from scheduling.engine.basis import result
 
 
 class Flag(IntFlag):

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .columns import Bools, Dates, Facts, Indices, Ints
-from .limits import Clock
-from .months import add_months
-from .starts import Subjects
+from scheduling.engine.basis.columns import Bools, Dates, Facts, Indices, Ints
+from scheduling.engine.basis.limits import Clock
+from scheduling.engine.basis.months import add_months
+from scheduling.engine.basis.starts import Subjects
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,9 +6,9 @@ import numpy as np
 
 from fleet.words.said import count_words, day_words, days_words, hours_words
 
-from .columns import Measure
+from scheduling.engine.basis.columns import Measure
 from .sentences import ClockStory, extension_and_backstop, start_sentence
-from .usage import DAY_SECONDS, FAR, end_of
+from scheduling.engine.totals.usage import DAY_SECONDS, FAR, end_of
 from .wording import conditions, measured, quantity, said
 
 

@@ -6,15 +6,15 @@ from typing import Any
 
 import numpy as np
 
-from .amounts import Allowed, bands_at_due, choose, is_plain, plain
-from .clockwork import ClockResult, blank, judged
-from .columns import UNKNOWN, Bools, Dates, Ints
-from .limits import Clock, Limit
-from .months import NO_DATE, ONE_DAY, add_days, add_months, day_of, month_end
-from .result import Missing
-from .starts import Starts, Subjects, starts_of
+from scheduling.engine.basis.amounts import Allowed, bands_at_due, choose, is_plain, plain
+from scheduling.engine.basis.clockwork import ClockResult, blank, judged
+from scheduling.engine.basis.columns import UNKNOWN, Bools, Dates, Ints
+from scheduling.engine.basis.limits import Clock, Limit
+from scheduling.engine.basis.months import NO_DATE, ONE_DAY, add_days, add_months, day_of, month_end
+from scheduling.engine.basis.result import Missing
+from scheduling.engine.basis.starts import Starts, Subjects, starts_of
 from .store import excluded_days
-from .traits import traits_of
+from scheduling.engine.basis.traits import traits_of
 
 
 def reckon_calendar(clock: Clock, subjects: Subjects) -> ClockResult:

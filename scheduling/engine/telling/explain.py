@@ -13,16 +13,16 @@ import numpy as np
 
 from fleet.words.said import days_words, left_words
 
-from .clockwork import ClockResult
-from .columns import UNKNOWN, Facts
-from .due import clock_results, reckon
-from .limits import Clock, Limit
-from .months import day_of
-from .result import Due, State, missing_words
+from scheduling.engine.basis.clockwork import ClockResult
+from scheduling.engine.basis.columns import UNKNOWN, Facts
+from scheduling.engine.clocks.due import clock_results, reckon
+from scheduling.engine.basis.limits import Clock, Limit
+from scheduling.engine.basis.months import day_of
+from scheduling.engine.basis.result import Due, State, missing_words
 from .sentences import ClockStory, calendar_steps, ending
-from .sentences_hours import measure_steps
-from .starts import is_met, subjects_of
-from .subject_totals import Reckoner
+from .hours import measure_steps
+from scheduling.engine.basis.starts import is_met, subjects_of
+from scheduling.engine.totals.subjects import Reckoner
 from .wording import RUNS_OUT, date_of, quantity, rule_of, said, source_of
 
 

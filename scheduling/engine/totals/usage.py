@@ -11,7 +11,7 @@ from functools import cached_property
 
 import numpy as np
 
-from .columns import UNKNOWN, Bools, Dates, Facts, Indices, Instants, Ints
+from scheduling.engine.basis.columns import UNKNOWN, Bools, Dates, Facts, Indices, Instants, Ints
 
 DAY_SECONDS = 86_400
 # A group and a second of time in one sortable number: seconds within about 270 years of 1970.

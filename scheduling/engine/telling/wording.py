@@ -8,8 +8,8 @@ import numpy as np
 
 from fleet.words.said import count_words, day_words, days_words, hours_words
 
-from .columns import UNKNOWN, Facts, Measure
-from .limits import Amount, Clock, Limit
+from scheduling.engine.basis.columns import UNKNOWN, Facts, Measure
+from scheduling.engine.basis.limits import Amount, Clock, Limit
 
 STARTS = {
     "manufacture": "manufacture",
