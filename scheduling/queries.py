@@ -12,7 +12,7 @@ from datetime import date
 from django.db.models import Q
 
 from .lists import explained, marks, reckoned, stored
-from .lists.items import Item
+from scheduling.facts.items import Item
 from .lists.scope import BAND_CODES, Scope, scope_of
 from .lists.words import rows_of
 from .models import RecomputeRun

@@ -15,7 +15,7 @@ from scheduling.engine.basis.bands import Band
 from .lists.doubtful import doubtful_units
 from .lists.explained import explained_units
 from scheduling.engine.telling.flags import Flag
-from .lists.items import UNIT, Item, subject_of
+from scheduling.facts.items import UNIT, Item, subject_of
 from .models import Limit
 from .queries import stored_day
 from .swaps import SPENT, reckoned, subjects_of_works, with_inside

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
-from ..lists.items import Item
+from scheduling.facts.items import Item
 from ..models import WorkDone
 from ..swaps import reckoned
 

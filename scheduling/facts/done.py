@@ -9,7 +9,7 @@ from datetime import date
 import numpy as np
 import numpy.typing as npt
 
-from ..lists import items
+from . import items
 from ..models import Extension
 from .copying import Ints, day, last_of_each, read, total
 from .rules import Rule, Rules

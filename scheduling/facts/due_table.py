@@ -13,7 +13,7 @@ from scheduling.engine.basis.bands import Band, band_of
 from scheduling.engine.basis.columns import UNKNOWN
 from scheduling.engine.basis.result import Due, Stop
 from scheduling.engine.telling.flags import Flag
-from ..lists.items import LIMIT_BITS, LONG_PAST, NEVER, SORT_BITS, Item
+from .items import LIMIT_BITS, LONG_PAST, NEVER, SORT_BITS, Item
 from .batch import Batch
 from .copying import NO_DATE, Ints, read
 
@@ -85,7 +85,7 @@ def table_of(batch: Batch, due: Due | None = None) -> Table:
 
 
 def keys_of(batch: Batch) -> Ints:
-    """The key of each item of a batch, in the batch's order: see ``scheduling.lists.items``."""
+    """The key of each item of a batch, in the batch's order: see ``scheduling.facts.items``."""
     limit_id = np.array([rule.id for rule in batch.rules.rules], np.int64)[batch.subjects.rule]
     keys: Ints = (batch.subjects.id << LIMIT_BITS | limit_id) << SORT_BITS | batch.subjects.sort
     return keys

@@ -7,7 +7,7 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
-from ..lists.items import AIRCRAFT, POPULATION, POSITION, UNIT
+from .items import AIRCRAFT, POPULATION, POSITION, UNIT
 from .applies import craft_under, positions_under, units_under
 from .copying import Ints
 from .craft import Craft

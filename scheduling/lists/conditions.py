@@ -7,7 +7,7 @@ from typing import Any
 from psycopg import sql
 
 from scheduling.engine.basis.bands import Band
-from .items import Item
+from scheduling.facts.items import Item
 from .scope import Scope
 
 COLUMNS = sql.SQL(", ").join(sql.Identifier("d", name) for name in Item._fields)

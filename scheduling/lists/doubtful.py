@@ -9,7 +9,7 @@ from typing import Any
 from django.db import connection
 
 from scheduling.engine.basis.bands import Band
-from .items import LIMIT_BITS, SORT_BITS, UNIT
+from scheduling.facts.items import LIMIT_BITS, SORT_BITS, UNIT
 
 # A unit's items stand side by side, by the key that is made of it. What has changed since (a stamp
 # differs) or was never reckoned says nothing, so it counts as doubtful.

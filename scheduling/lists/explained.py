@@ -17,7 +17,7 @@ from ..facts.craft import craft_on
 from ..facts.due_table import items_of, keys_of, table_of
 from ..facts.rules import rules_on
 from ..rows import ClockLine, DueRow, Explanation
-from .items import AIRCRAFT, POPULATION, POSITION, UNIT, Item, subject_of
+from scheduling.facts.items import AIRCRAFT, POPULATION, POSITION, UNIT, Item, subject_of
 from .words import rows_of
 
 

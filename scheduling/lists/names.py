@@ -15,7 +15,7 @@ from fleet.models import Aircraft, AircraftPosition, Check, Measure, Station
 
 from ..facts.measures import other_codes
 from ..models import Clock, Limit, RecomputeRun
-from .items import Item
+from scheduling.facts.items import Item
 
 # From a unit outwards through the positions inside other units, the outermost last.
 INSIDE = """

@@ -24,7 +24,7 @@ from ..facts.rules import rules_on
 from ..facts.units import Which, absorbed_units, end_of
 from ..models import Work
 from ..rows import MOST_COUNTED
-from .items import LONG_PAST, UNIT, Item, subject_of
+from scheduling.facts.items import LONG_PAST, UNIT, Item, subject_of
 from .marks import Key
 from .scope import BAND_CODES, Scope
 

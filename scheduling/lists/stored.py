@@ -11,7 +11,7 @@ from psycopg import sql
 from ..rows import MOST_COUNTED
 from . import named
 from .conditions import COLUMNS, URGENCY, all_of, behind, order_of, shown_of, where_of
-from .items import Item
+from scheduling.facts.items import Item
 from .marks import Key
 from .scope import BAND_CODES, Scope
 

@@ -8,7 +8,7 @@ from typing import Any
 from ..models import Clock
 from ..rows import DueRow
 from scheduling.engine.telling.flags import flag_words, missing_words
-from .items import Item
+from scheduling.facts.items import Item
 from .names import Names, Row, names_of
 from .scope import BAND_CODES
 

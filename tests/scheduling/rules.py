@@ -17,7 +17,7 @@ from scheduling.actions.bulk import recompute_all
 from scheduling.actions.recompute import recompute_stale
 from scheduling.actions.works import NewWork, record_works
 from scheduling.lists import reckoned, stored
-from scheduling.lists.items import Item
+from scheduling.facts.items import Item
 from scheduling.lists.scope import scope_of
 from scheduling.models import Clock, DueItem, Limit, Programme, ProgrammeOfAircraft, Work, WorkDone
 from scheduling.rows import DueFilters

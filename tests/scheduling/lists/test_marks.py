@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from fleet.house.refusals import Refused
-from scheduling.lists.items import UNIT, item_id, subject_of
+from scheduling.facts.items import UNIT, item_id, subject_of
 from scheduling.lists.marks import key_of, mark_of
 from scheduling.lists.stored import shape_of
 

@@ -8,7 +8,7 @@ from scheduling.actions.allowances import NewExtension, grant_extensions
 from scheduling.models import DueItem
 from tests import builders as build
 
-from . import rules as on
+from tests.scheduling import rules as on
 
 pytestmark = pytest.mark.django_db
 
