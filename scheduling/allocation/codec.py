@@ -6,7 +6,7 @@ from dataclasses import asdict
 from datetime import date
 from typing import Any
 
-from ..matching.facts import Fit, Left, Need, Rate, Supply, Way
+from scheduling.matching.facts.facts import Fit, Left, Need, Rate, Supply, Way
 
 Plain = dict[str, Any]
 _DAYS = ("free_from", "lasts_until", "shelf_until", "return_by")

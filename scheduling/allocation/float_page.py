@@ -9,10 +9,10 @@ from datetime import date, timedelta
 from equipment.models import StoresRule
 from fleet.drawing.time import percent
 
-from ..matching.chains import Released, fewest_chains, serving_pairs
-from ..matching.facts import NO_LIMIT
-from ..matching.float_size import float_size
-from ..matching.unforeseen import Cover, mean_away, spares_for
+from scheduling.matching.solving.chains import Released, fewest_chains, serving_pairs
+from scheduling.matching.facts.facts import NO_LIMIT
+from scheduling.matching.solving.float_size import float_size
+from scheduling.matching.solving.unforeseen import Cover, mean_away, spares_for
 from ..models import OfferedUnit, ProposalRun, ProposedNeed
 from .codec import need_read
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
-from ..matching.facts import Facts
+from scheduling.matching.facts.facts import Facts
 from .decisions import Decisions, decisions_on
 from .needs import NeedFact, Rules, needs_of, rules_of_stock
 from .plan import stops_from

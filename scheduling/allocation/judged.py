@@ -6,14 +6,14 @@ from dataclasses import dataclass, replace
 
 from fleet.house.refusals import Refusal
 
-from ..matching.change import Change
-from ..matching.columns import columns_of
-from ..matching.costs import Cost, cost_of
-from ..matching.explain import Difference, difference, explain
-from ..matching.proposal import propose
-from ..matching.reasons import Reason
-from ..matching.renew import renew
-from ..matching.why_not import why_not
+from scheduling.matching.facts.change import Change
+from scheduling.matching.facts.columns import columns_of
+from scheduling.matching.facts.costs import Cost, cost_of
+from scheduling.matching.telling.explain import Difference, difference, explain
+from scheduling.matching.solving.proposal import propose
+from scheduling.matching.facts.reasons import Reason
+from scheduling.matching.solving.renew import renew
+from scheduling.matching.telling.why_not import why_not
 from ..models import OfferedUnit, PairingRuling, ProposedNeed
 from .kept import Around, group_facts
 

@@ -8,7 +8,7 @@ from datetime import date
 
 from django.db.models import Q, QuerySet
 
-from ..matching.facts import Facts, Need, Supply
+from scheduling.matching.facts.facts import Facts, Need, Supply
 from ..models import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
 from .codec import need_read, pairs_read, supply_read, way_read
 from .stamps import stamp_of

@@ -13,7 +13,7 @@ from fleet.models import Measure
 from scheduling.engine.basis.bands import Band
 from ..facts.measures import cycles_of, hours_of
 from scheduling.engine.telling.flags import Flag
-from ..matching.facts import CYCLES, HOURS, NO_LIMIT, Left
+from scheduling.matching.facts.facts import CYCLES, HOURS, NO_LIMIT, Left
 from .reading import rows
 
 # Each unit's items and those of what is inside it; the items of a unit lie together by their keys.

@@ -13,7 +13,7 @@ from equipment.ledger.facts import PlaceAt
 from equipment.models import StoresRule
 from fleet.models import Aircraft, Kind, Measure
 
-from ..matching.facts import Need
+from scheduling.matching.facts.facts import Need
 from .parts import Parts, Spot, parts_of
 from .rates import rates_on
 from .reading import rows

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from equipment.models import PartNumber
 
-from ..matching.facts import Fit
+from scheduling.matching.facts.facts import Fit
 from .reading import rows
 
 FITS = """

@@ -12,7 +12,7 @@ from scheduling.engine.basis import columns as engine
 from scheduling.engine.totals.usage import AircraftTotals
 from ..facts.craft import craft_on
 from ..facts.measures import cycles_of, hours_of
-from ..matching.facts import CYCLES, HOURS, Rate
+from scheduling.matching.facts.facts import CYCLES, HOURS, Rate
 
 
 def rates_on(as_of: date, measures: tuple[Measure, ...]) -> dict[int, tuple[Rate, ...]]:

@@ -11,8 +11,8 @@ from equipment.models import Alternate
 from fleet.drawing.time import percent
 from fleet.words.said import MONTHS, month_words
 
-from ..matching.cures import Asked, Cure, cures_for
-from ..matching.facts import Facts, Supply
+from scheduling.matching.telling.cures import Asked, Cure, cures_for
+from scheduling.matching.facts.facts import Facts, Supply
 from ..models import OfferedUnit, ProposalRun, ProposedNeed
 from .codec import need_read, supply_read
 from .kept import facts_of

@@ -13,8 +13,8 @@ from equipment.segregation.rule import UnitUse, why_not_use
 from equipment.segregation.facts import Asked, uses_of
 from fleet.models import Aircraft
 
-from ..matching.facts import NO_LIMIT, Supply
-from ..matching.lasting import DAY_SECONDS
+from scheduling.matching.facts.facts import NO_LIMIT, Supply
+from scheduling.matching.facts.lasting import DAY_SECONDS
 from .decisions import Decisions
 from .lives import Back, Life, Lives, life_after_shop, life_on_shelf, lives_of
 from .needs import NeedFact, Rules

@@ -5,7 +5,7 @@ from __future__ import annotations
 from equipment.models import Transport
 from fleet.models import Station
 
-from ..matching.facts import Way
+from scheduling.matching.facts.facts import Way
 
 STAND_IN_DAYS = 2
 

@@ -16,13 +16,13 @@ from scipy.sparse import coo_array, csr_array
 from scipy.sparse.csgraph import min_weight_full_bipartite_matching
 
 from fleet.bench.load_units import Figure
-from scheduling.matching.change import Change
-from scheduling.matching.columns import Columns, Ints, columns_of
-from scheduling.matching.facts import NO_LIMIT, Facts, Fit, Need, Supply, Way
-from scheduling.matching.float_size import float_size as size_of
-from scheduling.matching.pairs import Pairs, possible_pairs
-from scheduling.matching.proposal import propose
-from scheduling.matching.renew import renew
+from scheduling.matching.facts.change import Change
+from scheduling.matching.facts.columns import Columns, Ints, columns_of
+from scheduling.matching.facts.facts import NO_LIMIT, Facts, Fit, Need, Supply, Way
+from scheduling.matching.solving.float_size import float_size as size_of
+from scheduling.matching.solving.pairs import Pairs, possible_pairs
+from scheduling.matching.solving.proposal import propose
+from scheduling.matching.solving.renew import renew
 
 NEEDS = SUPPLIES = 5_000
 OUT = 20_000

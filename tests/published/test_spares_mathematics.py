@@ -9,9 +9,9 @@ import networkx
 import numpy as np
 import pytest
 
-from scheduling.matching.chains import closed, fewest_chains
-from scheduling.matching.float_size import float_size
-from scheduling.matching.unforeseen import cover_of, mean_away, spares_for
+from scheduling.matching.solving.chains import closed, fewest_chains
+from scheduling.matching.solving.float_size import float_size
+from scheduling.matching.solving.unforeseen import cover_of, mean_away, spares_for
 
 BOTTLES = {"A": (1, 4), "B": (2, 6), "C": (4, 7), "D": (5, 9), "E": (7, 10), "F": (9, 12)}
 TABLE = {

@@ -11,8 +11,8 @@ from fleet.words.said import day_words
 
 from ...allocation.gathered import Gathered
 from ...allocation.needs import NeedFact
-from ...matching.reasons import Reason
-from ...matching.why_not import why_not
+from scheduling.matching.facts.reasons import Reason
+from scheduling.matching.telling.why_not import why_not
 from ...models import PairingRuling
 
 #: What is decided, not what is: an accepted pair has these against all others and none against itself.

@@ -13,9 +13,9 @@ from django.db import connection, transaction
 from ...allocation.codec import need_plain, supply_plain
 from ...allocation.gathered import Gathered, gather
 from ...allocation.stamps import stamp_of
-from ...matching.columns import columns_of
-from ...matching.proposal import Proposal, propose
-from ...matching.shortage import months_of
+from scheduling.matching.facts.columns import columns_of
+from scheduling.matching.solving.proposal import Proposal, propose
+from scheduling.matching.solving.shortage import months_of
 from ...models import OfferedUnit, ProposalRun, ProposedNeed
 from .follow import free_what_fails
 

@@ -14,8 +14,8 @@ from fleet.models import PlannedRate
 from scheduling.allocation.codec import need_plain, need_read, supply_plain, supply_read
 from scheduling.allocation.judged import judged
 from scheduling.allocation.kept import around
-from scheduling.matching.facts import Left, Rate
-from scheduling.matching.lasting import lasts_at
+from scheduling.matching.facts.facts import Left, Rate
+from scheduling.matching.facts.lasting import lasts_at
 from tests import builders as build
 from tests.scheduling import rules as on
 

@@ -6,9 +6,9 @@ import random
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from scheduling.matching.costs import cost_of
-from scheduling.matching.facts import NO_LIMIT, Facts, Fit, Need, Prices, Supply, Way
-from scheduling.matching.why_not import why_not
+from scheduling.matching.facts.costs import cost_of
+from scheduling.matching.facts.facts import NO_LIMIT, Facts, Fit, Need, Prices, Supply, Way
+from scheduling.matching.telling.why_not import why_not
 
 DAY = date(2027, 3, 1)
 STATIONS = ("North", "South", "East")

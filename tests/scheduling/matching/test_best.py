@@ -9,11 +9,11 @@ import pytest
 from scipy.optimize import linprog
 from scipy.sparse import coo_array
 
-from scheduling.matching.columns import columns_of
-from scheduling.matching.facts import Facts, Prices
-from scheduling.matching.pairs import possible_pairs
-from scheduling.matching.proposal import propose
-from scheduling.matching.solve import Grid, cheapest
+from scheduling.matching.facts.columns import columns_of
+from scheduling.matching.facts.facts import Facts, Prices
+from scheduling.matching.solving.pairs import possible_pairs
+from scheduling.matching.solving.proposal import propose
+from scheduling.matching.solving.solve import Grid, cheapest
 from tests.scheduling.matching.generated import (
     a_need,
     a_supply,

@@ -2,12 +2,12 @@ from __future__ import annotations
 
 import pytest
 
-from scheduling.matching.change import Change
-from scheduling.matching.columns import columns_of
-from scheduling.matching.explain import Moved, alternatives, difference, explain
-from scheduling.matching.facts import NO_LIMIT, Facts, Prices, Way
-from scheduling.matching.proposal import propose
-from scheduling.matching.renew import renew
+from scheduling.matching.facts.change import Change
+from scheduling.matching.facts.columns import columns_of
+from scheduling.matching.telling.explain import Moved, alternatives, difference, explain
+from scheduling.matching.facts.facts import NO_LIMIT, Facts, Prices, Way
+from scheduling.matching.solving.proposal import propose
+from scheduling.matching.solving.renew import renew
 from tests.scheduling.matching.generated import a_need, a_supply, later, possible, some_facts
 
 WAY = Way("South", "North", 2, 40)

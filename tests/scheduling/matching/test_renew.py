@@ -7,11 +7,11 @@ from datetime import timedelta
 import pytest
 
 from scheduling.bench.matching import invented, match_change
-from scheduling.matching.change import Change, changed_facts
-from scheduling.matching.columns import columns_of
-from scheduling.matching.facts import Facts
-from scheduling.matching.proposal import propose
-from scheduling.matching.renew import renew
+from scheduling.matching.facts.change import Change, changed_facts
+from scheduling.matching.facts.columns import columns_of
+from scheduling.matching.facts.facts import Facts
+from scheduling.matching.solving.proposal import propose
+from scheduling.matching.solving.renew import renew
 from tests.scheduling.matching.generated import (
     a_need,
     a_supply,

@@ -3,11 +3,11 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
-from scheduling.matching.columns import columns_of
-from scheduling.matching.cures import Asked, CurePrices, cures_for
-from scheduling.matching.facts import Facts, Fit, Way
-from scheduling.matching.proposal import propose
-from scheduling.matching.shortage import Month, months_of
+from scheduling.matching.facts.columns import columns_of
+from scheduling.matching.telling.cures import Asked, CurePrices, cures_for
+from scheduling.matching.facts.facts import Facts, Fit, Way
+from scheduling.matching.solving.proposal import propose
+from scheduling.matching.solving.shortage import Month, months_of
 from tests.scheduling.matching.generated import a_need, a_supply, later
 
 

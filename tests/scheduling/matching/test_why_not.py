@@ -6,12 +6,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from scheduling.matching.columns import columns_of
-from scheduling.matching.costs import cost_columns
-from scheduling.matching.facts import NO_LIMIT, Facts, Fit, Way
-from scheduling.matching.reasons import Reason, reasons_in
-from scheduling.matching.screen import reason_bits
-from scheduling.matching.why_not import why_not
+from scheduling.matching.facts.columns import columns_of
+from scheduling.matching.facts.costs import cost_columns
+from scheduling.matching.facts.facts import NO_LIMIT, Facts, Fit, Way
+from scheduling.matching.facts.reasons import Reason, reasons_in
+from scheduling.matching.solving.screen import reason_bits
+from scheduling.matching.telling.why_not import why_not
 from tests.scheduling.matching.generated import a_need, a_supply, later, possible, some_facts
 
 SOUTH = Way("South", "North", 3, 40)

@@ -13,7 +13,7 @@ from collections import defaultdict, deque
 
 import numpy as np
 
-from .columns import Ints
+from scheduling.matching.facts.columns import Ints
 from .grid import Grid
 
 

@@ -7,10 +7,10 @@ from datetime import date, timedelta
 from fleet.words.said import day_words, days_words
 from fleet.house.refusals import Refusal
 
-from .facts import Facts, Need, Supply
-from .fits import fit_reasons_of, is_barred
-from .lasting import lasts_at, left_words
-from .reasons import Reason, reasons_in
+from scheduling.matching.facts.facts import Facts, Need, Supply
+from scheduling.matching.facts.fits import fit_reasons_of, is_barred
+from scheduling.matching.facts.lasting import lasts_at, left_words
+from scheduling.matching.facts.reasons import Reason, reasons_in
 
 Said = list[tuple[Reason, str]]
 

@@ -9,7 +9,7 @@ import numpy as np
 from scipy.sparse import coo_array
 from scipy.sparse.csgraph import connected_components
 
-from .columns import Columns, Ints
+from scheduling.matching.facts.columns import Columns, Ints
 from .grid import Grid
 from .pairs import Pairs
 

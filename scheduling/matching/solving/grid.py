@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .columns import Ints
+from scheduling.matching.facts.columns import Ints
 
 __all__ = ["Grid", "Ints"]
 

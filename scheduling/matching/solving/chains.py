@@ -17,9 +17,9 @@ import numpy as np
 from scipy.sparse import csr_array
 from scipy.sparse.csgraph import connected_components
 
-from .facts import Need
+from scheduling.matching.facts.facts import Need
 from .first_set import grown_matching
-from .fits import fit_reasons_of_part
+from scheduling.matching.facts.fits import fit_reasons_of_part
 from .grid import Grid, Ints
 
 _AT_ONCE = 1 << 22

@@ -6,10 +6,10 @@ from typing import Any
 
 import numpy as np
 
-from .book import NO_WAY
-from .columns import UNKNOWN, Columns, Ints, pair_codes
-from .lasting import last_days
-from .reasons import Reason
+from scheduling.matching.facts.book import NO_WAY
+from scheduling.matching.facts.columns import UNKNOWN, Columns, Ints, pair_codes
+from scheduling.matching.facts.lasting import last_days
+from scheduling.matching.facts.reasons import Reason
 
 
 def reason_bits(columns: Columns, need: Any, supply: Any) -> Ints:

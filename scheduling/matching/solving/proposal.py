@@ -13,8 +13,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .columns import Columns, Ints
-from .costs import cost_columns
+from scheduling.matching.facts.columns import Columns, Ints
+from scheduling.matching.facts.costs import cost_columns
 from .groups import Groups, groups_of
 from .pairs import possible_pairs
 from .solve import best_units

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .columns import Columns, Ints
-from .costs import cost_columns
+from scheduling.matching.facts.columns import Columns, Ints
+from scheduling.matching.facts.costs import cost_columns
 from .screen import reason_bits
 
 BLOCK = 1 << 21

@@ -6,8 +6,8 @@ from typing import Any
 
 import numpy as np
 
-from .change import Change, Changed, changed_columns
-from .columns import Bools, Columns, Ints
+from scheduling.matching.facts.change import Change, Changed, changed_columns
+from scheduling.matching.facts.columns import Bools, Columns, Ints
 from .proposal import Proposal, propose
 from .screen import reason_bits
 

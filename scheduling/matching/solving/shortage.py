@@ -6,7 +6,7 @@ from collections import Counter
 from dataclasses import dataclass
 from datetime import date
 
-from .facts import Facts, Need, Supply
+from scheduling.matching.facts.facts import Facts, Need, Supply
 
 
 @dataclass(frozen=True, slots=True)
