@@ -11,7 +11,7 @@ from django.utils import timezone
 from fleet.house.pages import today
 from fleet.house.signals import facts_changed
 
-from .actions.recompute import note_changed
+from scheduling.reckoning.recompute import note_changed
 from .queries import stored_day
 from .tasks import drain_soon
 

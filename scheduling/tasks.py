@@ -18,8 +18,8 @@ from kombu.exceptions import OperationalError
 from fleet.house.pages import today
 
 from .actions.allocation.make import renew_if_stale
-from .actions.bulk import finish_runs, only_runner
-from .actions.recompute import ask_run, recompute_stale
+from scheduling.reckoning.bulk import finish_runs, only_runner
+from scheduling.reckoning.recompute import ask_run, recompute_stale
 from .models import RecomputeRun
 from .queries import stored_day
 

@@ -15,7 +15,7 @@ from fleet.house.refusals import Reasons, Refusal
 from fleet.house.signals import facts_changed
 
 from ..models import Disposition, Extension, Limit
-from .recompute import aircraft_of, raise_unit_stamps
+from scheduling.reckoning.recompute import aircraft_of, raise_unit_stamps
 
 AT_ONCE = 5000
 NEED_A_REASON = {Disposition.SORTS[0][0], "complied", "alternative"}

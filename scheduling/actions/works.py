@@ -16,7 +16,7 @@ from fleet.house.refusals import Reasons
 from fleet.house.signals import facts_changed
 
 from ..models import WorkDone
-from .recompute import aircraft_of, raise_unit_stamps
+from scheduling.reckoning.recompute import aircraft_of, raise_unit_stamps
 
 AT_ONCE = 5000
 

@@ -23,7 +23,7 @@ from django.urls import reverse
 
 from fleet.bench.load_units import Figure
 
-from ..actions.bulk import recompute_all
+from scheduling.reckoning.bulk import recompute_all
 from ..actions.works import NewWork, record_works
 from ..facts.due_table import COLUMNS
 from ..models import RecomputeRun

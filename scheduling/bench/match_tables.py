@@ -13,7 +13,7 @@ from equipment.models import Certificate, Place, Unit
 from fleet.bench.load_units import Figure
 
 from ..actions.allocation.make import make_proposal
-from ..actions.bulk import recompute_all
+from scheduling.reckoning.bulk import recompute_all
 from ..allocation.gathered import gather
 from .figures import apart, counted
 from .scratch import fleet_of, settle

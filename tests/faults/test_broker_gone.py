@@ -13,7 +13,7 @@ from kombu.exceptions import OperationalError
 from fleet.models import User
 from fleet.house.pages import today
 from scheduling import tasks
-from scheduling.actions import bulk
+from scheduling.reckoning import bulk
 from scheduling.actions.works import NewWork, record_works
 from scheduling.models import DueItem, RecomputeRun
 from scheduling.queries import stored_day

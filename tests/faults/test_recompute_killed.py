@@ -14,7 +14,7 @@ import pytest
 from django.db import connection
 from django.utils import timezone
 
-from scheduling.actions import bulk
+from scheduling.reckoning import bulk
 from scheduling.lists import reckoned, stored
 from scheduling.lists.scope import scope_of
 from scheduling.models import DueItem, RecomputeRun

@@ -13,7 +13,7 @@ from equipment.models import Attachment, IncomingInspection, Reservation, Unit
 from fleet.aircraft.acts.checks import PlannedCheck, plan_checks
 from fleet.models import Aircraft
 from fleet.house.pages import today
-from scheduling.actions.bulk import recompute_all
+from scheduling.reckoning.bulk import recompute_all
 from scheduling.models import WorkDone
 from tests import builders as build
 from tests.equipment.line_world import PASSWORD, crew

@@ -13,8 +13,8 @@ from uuid import uuid4
 from equipment.models import Unit
 from fleet.models import Aircraft, AircraftPosition, PositionState
 from scheduling.actions.allowances import NewDisposition, disposition_directives
-from scheduling.actions.bulk import recompute_all
-from scheduling.actions.recompute import recompute_stale
+from scheduling.reckoning.bulk import recompute_all
+from scheduling.reckoning.recompute import recompute_stale
 from scheduling.actions.works import NewWork, record_works
 from scheduling.lists import reckoned, stored
 from scheduling.facts.items import Item

@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from equipment.models import Unit
 from scheduling import stores
-from scheduling.actions.bulk import recompute_all
+from scheduling.reckoning.bulk import recompute_all
 from scheduling.models import DueItem, Limit, Programme
 from tests import builders as build
 from tests.scheduling import rules

@@ -21,7 +21,7 @@ from fleet.models import Aircraft, Load, User
 from fleet.house.pages import today, zone
 from fleet.house.refusals import Refused
 from scheduling.actions.allocation.make import make_proposal
-from scheduling.actions.bulk import recompute_all
+from scheduling.reckoning.bulk import recompute_all
 
 from ._days import day_of
 

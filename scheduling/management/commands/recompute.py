@@ -7,8 +7,8 @@ from django.core.management.base import BaseCommand, CommandParser
 from django.utils import timezone
 
 from fleet.house.pages import today
-from scheduling.actions.bulk import finish_runs, recompute_all
-from scheduling.actions.recompute import recompute_stale
+from scheduling.reckoning.bulk import finish_runs, recompute_all
+from scheduling.reckoning.recompute import recompute_stale
 
 from ._days import day_of
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from scheduling.actions import recompute
+from scheduling.reckoning import recompute
 from scheduling.models import DueItem, RecomputeRun
 
 from .ground import GROUND, UNIT, units

@@ -11,8 +11,8 @@ from django.utils import timezone
 from fleet.utilisation.acts.readings import NewReading, record_readings
 from fleet.models import PlannedRate, User, UtilisationReading
 from fleet.house.pages import end_of
-from scheduling.actions import recompute
-from scheduling.actions.bulk import finish_runs, recompute_all
+from scheduling.reckoning import recompute
+from scheduling.reckoning.bulk import finish_runs, recompute_all
 from scheduling.actions.works import NewWork, record_works
 from scheduling.bench.scratch import fill
 from scheduling.facts.rules import rules_on

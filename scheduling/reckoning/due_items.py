@@ -10,8 +10,8 @@ import numpy.typing as npt
 from django.db import connection
 from psycopg import sql
 
-from ..facts.copying import HEADER, TRAILER
-from ..facts.due_table import COLUMNS, Table, differing, encoded, stored
+from scheduling.facts.copying import HEADER, TRAILER
+from scheduling.facts.due_table import COLUMNS, Table, differing, encoded, stored
 
 INTO = sql.SQL("COPY scheduling_dueitem ({}) FROM STDIN (FORMAT BINARY)").format(
     sql.SQL(", ").join(sql.Identifier(column.name) for column in COLUMNS)
