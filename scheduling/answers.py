@@ -19,7 +19,7 @@ from fleet.house.pages import zone
 from fleet.house.refusals import Refused
 
 from . import stores, swaps
-from .actions.works import NewWork, record_certified, record_works
+from scheduling.programme.acts.works import NewWork, record_certified, record_works
 from .allocation.to_set_aside import to_set_aside
 from .models import DueItem, Work
 

@@ -13,7 +13,7 @@ from fleet.doors.door import Door, Missing
 from fleet.doors.schema import described
 from fleet.house.pages import today
 
-from . import api_examples as examples
+from .programme import examples
 from . import api_serializers as shapes
 from . import queries
 

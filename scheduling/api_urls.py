@@ -2,7 +2,8 @@ from django.urls import path, re_path
 
 from fleet.doors.door import no_such_address
 
-from . import api, api_acts
+from . import api
+from .programme import doors as api_acts
 from . import api_allocation as allocation
 
 urlpatterns = [

@@ -13,11 +13,8 @@ class SchedulingConfig(AppConfig):
     )
 
     def ready(self) -> None:
-        from scheduling import (  # noqa: PLC0415 - models are ready only now
-            answers,
-            receivers,  # noqa: F401
-            sheets,
-        )
+        from . import answers, receivers  # noqa: PLC0415 - models are ready only now
+        from .programme import sheets  # noqa: PLC0415 - models are ready only now
 
         answers.provide_all()
         sheets.make_known()

@@ -24,7 +24,7 @@ from django.urls import reverse
 from fleet.bench.load_units import Figure
 
 from scheduling.reckoning.bulk import recompute_all
-from ..actions.works import NewWork, record_works
+from scheduling.programme.acts.works import NewWork, record_works
 from ..facts.due_table import COLUMNS
 from ..models import RecomputeRun
 

@@ -18,7 +18,7 @@ from fleet.models import Aircraft, Check
 from fleet.aircraft.reads import PositionRow, coming_checks
 from scheduling import page_reads, queries, shown
 from scheduling.rows import BANDS, DueFilters, DueRow
-from scheduling.works_shown import work_entries
+from scheduling.programme.reads import work_entries
 
 register = template.Library()
 LOUD = ("overdue", "no-basis", "out-of-phase")

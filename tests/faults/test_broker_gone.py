@@ -14,7 +14,7 @@ from fleet.models import User
 from fleet.house.pages import today
 from scheduling import tasks
 from scheduling.reckoning import bulk
-from scheduling.actions.works import NewWork, record_works
+from scheduling.programme.acts.works import NewWork, record_works
 from scheduling.models import DueItem, RecomputeRun
 from scheduling.queries import stored_day
 

@@ -12,10 +12,10 @@ from uuid import uuid4
 
 from equipment.models import Unit
 from fleet.models import Aircraft, AircraftPosition, PositionState
-from scheduling.actions.allowances import NewDisposition, disposition_directives
+from scheduling.programme.acts.allowances import NewDisposition, disposition_directives
 from scheduling.reckoning.bulk import recompute_all
 from scheduling.reckoning.recompute import recompute_stale
-from scheduling.actions.works import NewWork, record_works
+from scheduling.programme.acts.works import NewWork, record_works
 from scheduling.lists import reckoned, stored
 from scheduling.facts.items import Item
 from scheduling.lists.scope import scope_of

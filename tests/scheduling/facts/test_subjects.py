@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from scheduling.actions.allowances import NewExtension, grant_extensions
+from scheduling.programme.acts.allowances import NewExtension, grant_extensions
 from scheduling.models import DueItem
 from tests import builders as build
 

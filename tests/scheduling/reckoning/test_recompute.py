@@ -13,7 +13,7 @@ from fleet.models import PlannedRate, User, UtilisationReading
 from fleet.house.pages import end_of
 from scheduling.reckoning import recompute
 from scheduling.reckoning.bulk import finish_runs, recompute_all
-from scheduling.actions.works import NewWork, record_works
+from scheduling.programme.acts.works import NewWork, record_works
 from scheduling.bench.scratch import fill
 from scheduling.facts.rules import rules_on
 from scheduling.lists import reckoned, stored

@@ -15,7 +15,7 @@ from fleet.models import User
 from fleet.house.refusals import Reasons
 from fleet.house.signals import facts_changed
 
-from ..models import WorkDone
+from scheduling.models import WorkDone
 from scheduling.reckoning.recompute import aircraft_of, raise_unit_stamps
 
 AT_ONCE = 5000

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from equipment.units.histories import Entry
 from fleet.words.said import count_words, dated_words, day_words, hours_words
 
-from .models import Disposition, Extension, WorkDone
+from scheduling.models import Disposition, Extension, WorkDone
 
 
 def work_entries(unit_ids: list[int]) -> Iterator[Entry]:

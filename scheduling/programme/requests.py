@@ -10,7 +10,7 @@ from equipment.common.responses import UnitKey
 from fleet.doors.fields import Day, DayOrMonth, Instant, KeyOf, Shape, Truth, Whole, Words
 from fleet.models import Aircraft, AircraftPosition
 
-from .models import Disposition, Limit, Programme, Work
+from scheduling.models import Disposition, Limit, Programme, Work
 
 
 class SubjectSent(Shape):

@@ -14,7 +14,7 @@ from fleet.models import User
 from fleet.house.refusals import Reasons, Refusal
 from fleet.house.signals import facts_changed
 
-from ..models import Disposition, Extension, Limit
+from scheduling.models import Disposition, Extension, Limit
 from scheduling.reckoning.recompute import aircraft_of, raise_unit_stamps
 
 AT_ONCE = 5000

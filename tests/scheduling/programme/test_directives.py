@@ -10,7 +10,7 @@ from fleet.house.refusals import Refused
 from scheduling.models import DueItem
 from tests import builders as build
 
-from . import rules as on
+from tests.scheduling import rules as on
 
 pytestmark = pytest.mark.django_db
 

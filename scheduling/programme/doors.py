@@ -12,16 +12,11 @@ from fleet.doors.schema import described
 from fleet.models import User
 from fleet.house.refusals import Refused
 
-from . import api_act_serializers as shapes
-from . import api_examples as examples
-from .actions.allowances import (
-    NewDisposition,
-    NewExtension,
-    disposition_directives,
-    grant_extensions,
-)
-from .actions.works import NewWork, record_works
-from .models import Disposition, Extension, WorkDone
+from . import requests as shapes
+from . import examples
+from scheduling.programme.acts.allowances import NewDisposition, NewExtension, disposition_directives, grant_extensions
+from scheduling.programme.acts.works import NewWork, record_works
+from scheduling.models import Disposition, Extension, WorkDone
 
 
 class WorksDone(Door):

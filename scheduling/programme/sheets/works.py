@@ -12,7 +12,7 @@ from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, HOURS, STAMP, YES_NO
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading.batch import Batch
 from fleet.loading import lookups as fleet_lookups
-from scheduling.actions.works import NewWork, record_works
+from scheduling.programme.acts.works import NewWork, record_works
 from scheduling.models import WorkDone
 
 from . import lookups
