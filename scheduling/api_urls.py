@@ -2,7 +2,7 @@ from django.urls import path, re_path
 
 from fleet.doors.door import no_such_address
 
-from . import api
+from .due import doors as api
 from .programme import doors as api_acts
 from . import api_allocation as allocation
 

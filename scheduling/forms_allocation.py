@@ -8,7 +8,7 @@ from urllib.parse import urlencode
 from django import forms
 
 from .allocation.kept import STATES, Wanted
-from .forms import Choices, _choice
+from scheduling.due.pages.forms import Choices, _choice
 from .models import PairingRuling
 
 

@@ -12,7 +12,7 @@ from fleet.house.pages import today
 from fleet.house.signals import facts_changed
 
 from scheduling.reckoning.recompute import note_changed
-from .queries import stored_day
+from scheduling.due.due_list import stored_day
 from .tasks import drain_soon
 
 

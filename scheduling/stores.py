@@ -12,12 +12,12 @@ from fleet.words.said import day_words
 
 from .actions.rehearse import due_if_done
 from scheduling.engine.basis.bands import Band
-from .lists.doubtful import doubtful_units
-from .lists.explained import explained_units
+from scheduling.due.lists.doubtful import doubtful_units
+from scheduling.due.lists.explained import explained_units
 from scheduling.engine.telling.flags import Flag
 from scheduling.facts.items import UNIT, Item, subject_of
 from .models import Limit
-from .queries import stored_day
+from scheduling.due.due_list import stored_day
 from .swaps import SPENT, reckoned, subjects_of_works, with_inside
 
 #: Up to so many units are reckoned whatever the stored list says of them.

@@ -21,7 +21,7 @@ from .actions.allocation.make import renew_if_stale
 from scheduling.reckoning.bulk import finish_runs, only_runner
 from scheduling.reckoning.recompute import ask_run, recompute_stale
 from .models import RecomputeRun
-from .queries import stored_day
+from scheduling.due.due_list import stored_day
 
 log = structlog.get_logger(__name__)
 MOST_BATCHES = 10

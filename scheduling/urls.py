@@ -1,6 +1,7 @@
 from django.urls import path
 
-from . import views, views_allocation, views_allocation_plan
+from scheduling.due.pages import pages as views
+from . import views_allocation, views_allocation_plan
 
 app_name = "scheduling"
 urlpatterns = [

@@ -28,8 +28,8 @@ from fleet.models import (
 )
 from scheduling.management.commands.load_demo import PASSWORD
 from scheduling.models import Amount, Clock, Disposition, Limit
-from scheduling.queries import due_rows
-from scheduling.rows import DueFilters, DueRow
+from scheduling.due.due_list import due_rows
+from scheduling.due.lists.rows import DueFilters, DueRow
 
 Rows = dict[tuple[str, str], DueRow]
 

@@ -13,8 +13,8 @@ from django.test import TransactionTestCase
 from pytest_django.plugin import DjangoDbBlocker
 
 from fleet.models import UtilisationReading
-from scheduling.queries import due_rows
-from scheduling.rows import DueFilters, DueRow
+from scheduling.due.due_list import due_rows
+from scheduling.due.lists.rows import DueFilters, DueRow
 
 pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 

@@ -28,7 +28,7 @@ class DueItem(models.Model):
     keeps its address when it is reckoned again and cannot be there twice. ``position`` is the
     subject itself, or of a unit the aircraft position that its outermost unit is in. The three
     stamps are those of the facts it was reckoned from; an item whose stamps differ from the current
-    ones is stale and shown so. ``band`` is the place in ``scheduling.rows.BANDS``; ``band`` then
+    ones is stale and shown so. ``band`` is the place in ``scheduling.due.lists.rows.BANDS``; ``band`` then
     ``sort_on`` is the order of urgency.
     """
 

@@ -16,8 +16,9 @@ from fleet.drawing.checks import PlannedCheck
 from fleet.drawing.states import state_of, worst_of
 from fleet.models import Aircraft, Check
 from fleet.aircraft.reads import PositionRow, coming_checks
-from scheduling import page_reads, queries, shown
-from scheduling.rows import BANDS, DueFilters, DueRow
+from scheduling.due.pages import reads as page_reads, shown
+from scheduling.due import due_list as queries
+from scheduling.due.lists.rows import BANDS, DueFilters, DueRow
 from scheduling.programme.reads import work_entries
 
 register = template.Library()

@@ -16,7 +16,7 @@ from scheduling import tasks
 from scheduling.reckoning import bulk
 from scheduling.programme.acts.works import NewWork, record_works
 from scheduling.models import DueItem, RecomputeRun
-from scheduling.queries import stored_day
+from scheduling.due.due_list import stored_day
 
 pytestmark = [pytest.mark.slow, pytest.mark.django_db(transaction=True)]
 

@@ -15,11 +15,11 @@ from django.db import connection
 from django.utils import timezone
 
 from scheduling.reckoning import bulk
-from scheduling.lists import reckoned, stored
-from scheduling.lists.scope import scope_of
+from scheduling.due.lists import reckoned, stored
+from scheduling.due.lists.scope import scope_of
 from scheduling.models import DueItem, RecomputeRun
-from scheduling.queries import due_rows, stored_day
-from scheduling.rows import DueFilters
+from scheduling.due.due_list import due_rows, stored_day
+from scheduling.due.lists.rows import DueFilters
 
 from .conftest import DAY, UNITS
 

@@ -16,11 +16,11 @@ from scheduling.programme.acts.allowances import NewDisposition, disposition_dir
 from scheduling.reckoning.bulk import recompute_all
 from scheduling.reckoning.recompute import recompute_stale
 from scheduling.programme.acts.works import NewWork, record_works
-from scheduling.lists import reckoned, stored
+from scheduling.due.lists import reckoned, stored
 from scheduling.facts.items import Item
-from scheduling.lists.scope import scope_of
+from scheduling.due.lists.scope import scope_of
 from scheduling.models import Clock, DueItem, Limit, Programme, ProgrammeOfAircraft, Work, WorkDone
-from scheduling.rows import DueFilters
+from scheduling.due.lists.rows import DueFilters
 from tests import builders as build
 
 DAY = date(2027, 6, 1)

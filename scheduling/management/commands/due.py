@@ -12,8 +12,8 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from fleet.words.said import hours_words
 from fleet.house.pages import today
 from fleet.house.refusals import Refused
-from scheduling import queries
-from scheduling.rows import BANDS, DueFilters, DueRow
+from scheduling.due import due_list as queries
+from scheduling.due.lists.rows import BANDS, DueFilters, DueRow
 
 from ._days import day_of
 

@@ -16,10 +16,10 @@ from scheduling.reckoning.bulk import finish_runs, recompute_all
 from scheduling.programme.acts.works import NewWork, record_works
 from scheduling.bench.scratch import fill
 from scheduling.facts.rules import rules_on
-from scheduling.lists import reckoned, stored
-from scheduling.lists.scope import scope_of
+from scheduling.due.lists import reckoned, stored
+from scheduling.due.lists.scope import scope_of
 from scheduling.models import DueItem, Limit, Programme, RecomputeRun
-from scheduling.rows import DueFilters
+from scheduling.due.lists.rows import DueFilters
 
 pytestmark = [pytest.mark.slow, pytest.mark.django_db]
 DAY = date(2026, 11, 25)

@@ -15,7 +15,7 @@ from django.utils.safestring import SafeString
 
 from fleet.house.pages import day_read
 
-from .rows import BANDS, SORTS, DueFilters
+from scheduling.due.lists.rows import BANDS, SORTS, DueFilters
 
 Choices = list[tuple[str, str]]
 

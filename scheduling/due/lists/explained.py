@@ -12,11 +12,11 @@ from fleet.models import AircraftPosition
 
 from scheduling.engine.basis.columns import Facts
 from scheduling.engine.telling.explain import explained
-from ..facts.batch import Batch, batch_of_craft, batch_of_units, units_listed
-from ..facts.craft import craft_on
-from ..facts.due_table import items_of, keys_of, table_of
-from ..facts.rules import rules_on
-from ..rows import ClockLine, DueRow, Explanation
+from scheduling.facts.batch import Batch, batch_of_craft, batch_of_units, units_listed
+from scheduling.facts.craft import craft_on
+from scheduling.facts.due_table import items_of, keys_of, table_of
+from scheduling.facts.rules import rules_on
+from .rows import ClockLine, DueRow, Explanation
 from scheduling.facts.items import AIRCRAFT, POPULATION, POSITION, UNIT, Item, subject_of
 from .words import rows_of
 

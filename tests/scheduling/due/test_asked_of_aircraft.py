@@ -7,7 +7,7 @@ import pytest
 from scheduling.models import DueItem
 from tests import builders as build
 
-from . import rules as on
+from tests.scheduling import rules as on
 
 pytestmark = pytest.mark.django_db
 

@@ -13,8 +13,8 @@ from fleet.models import Aircraft, Kind, Station
 from fleet.house.refusals import Reasons
 
 from scheduling.engine.basis.bands import CODES, Band
-from ..models import Work
-from ..rows import SORTS, DueFilters
+from scheduling.models import Work
+from .rows import SORTS, DueFilters
 
 BAND_CODES = [CODES[band] for band in Band]
 

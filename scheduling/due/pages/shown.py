@@ -12,7 +12,7 @@ from fleet.words.said import count_words, days_words
 from fleet.house.pages import today
 
 from .forms import DueFilterForm
-from .rows import BANDS, MOST_COUNTED, ClockLine, DuePage, DueRow, Explanation
+from scheduling.due.lists.rows import BANDS, MOST_COUNTED, ClockLine, DuePage, DueRow, Explanation
 
 # Column, and the sort it stands for.
 HEADS = (

@@ -17,13 +17,13 @@ from equipment.models import FittedPeriod, PartNumber, Unit
 from fleet.models import Aircraft
 
 from scheduling.engine.basis.bands import Band
-from ..facts.batch import batch_of_craft, batch_of_units, units_listed
-from ..facts.craft import craft_on
-from ..facts.due_table import NULL, Table, items_of, table_of
-from ..facts.rules import rules_on
-from ..facts.units import Which, absorbed_units, end_of
-from ..models import Work
-from ..rows import MOST_COUNTED
+from scheduling.facts.batch import batch_of_craft, batch_of_units, units_listed
+from scheduling.facts.craft import craft_on
+from scheduling.facts.due_table import NULL, Table, items_of, table_of
+from scheduling.facts.rules import rules_on
+from scheduling.facts.units import Which, absorbed_units, end_of
+from scheduling.models import Work
+from .rows import MOST_COUNTED
 from scheduling.facts.items import LONG_PAST, UNIT, Item, subject_of
 from .marks import Key
 from .scope import BAND_CODES, Scope

@@ -1,6 +1,6 @@
 """What the screens, the export, the command and the API read of due items: plain rows.
 
-The read functions of :mod:`scheduling.queries` fill them; nothing here asks a database or a clock.
+The read functions of :mod:`scheduling.due.due_list` fill them; nothing here asks a database or a clock.
 The pages call ``due_page(*, filters, as_of, mark, limit)``, ``due_rows(*, filters, as_of)`` (all rows,
 an iterator), ``explanation(*, item_id, as_of)`` (None if there is no such item).
 """

@@ -14,7 +14,8 @@ from fleet.house.refusals import Refused
 from fleet.templatetags.face import shows_demonstration
 from fleet.house.web import show_on_form
 
-from . import exports, page_reads, queries, shown
+from scheduling.due import exports, due_list as queries
+from . import reads as page_reads, shown
 from .forms import DueFilterForm
 
 PAGE_ROWS = 50

@@ -13,10 +13,10 @@ from django.db.models import Q
 
 from .lists import explained, marks, reckoned, stored
 from scheduling.facts.items import Item
-from .lists.scope import BAND_CODES, Scope, scope_of
-from .lists.words import rows_of
-from .models import RecomputeRun
-from .rows import MOST_COUNTED, DueFilters, DuePage, DueRow, Explanation
+from scheduling.due.lists.scope import BAND_CODES, Scope, scope_of
+from scheduling.due.lists.words import rows_of
+from scheduling.models import RecomputeRun
+from scheduling.due.lists.rows import MOST_COUNTED, DueFilters, DuePage, DueRow, Explanation
 
 BACK = "b"  # before a mark that leads backwards
 

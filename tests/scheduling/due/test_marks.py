@@ -6,8 +6,8 @@ import pytest
 
 from fleet.house.refusals import Refused
 from scheduling.facts.items import UNIT, item_id, subject_of
-from scheduling.lists.marks import key_of, mark_of
-from scheduling.lists.stored import shape_of
+from scheduling.due.lists.marks import key_of, mark_of
+from scheduling.due.lists.stored import shape_of
 
 
 @pytest.mark.parametrize("sort", ["urgency", "due", "aircraft", "part", "work"])

@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from ..models import Clock
-from ..rows import DueRow
+from scheduling.models import Clock
+from .rows import DueRow
 from scheduling.engine.telling.flags import flag_words, missing_words
 from scheduling.facts.items import Item
 from .names import Names, Row, names_of

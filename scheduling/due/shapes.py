@@ -9,7 +9,7 @@ from rest_framework import serializers
 from fleet.doors.door import Paged
 from fleet.doors.fields import Day, Shape, Truth, Words
 
-from .rows import BANDS, MOST_COUNTED, SORTS, DueFilters
+from scheduling.due.lists.rows import BANDS, MOST_COUNTED, SORTS, DueFilters
 
 
 class AsOfAsked(Shape):

@@ -7,7 +7,7 @@ import pytest
 from tests import builders as build
 from tests.equipment.stores.world import certified
 
-from . import rules as on
+from tests.scheduling import rules as on
 
 pytestmark = pytest.mark.django_db
 # A light made in May 2020, twelve years: 4 May 2032 from the 4th.

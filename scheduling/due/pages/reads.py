@@ -9,8 +9,8 @@ from django.db.models import Count
 from fleet.models import Aircraft, Kind, Station
 
 from .forms import Options
-from .models import DueItem, ProgrammeOfAircraft, Work
-from .rows import BANDS
+from scheduling.models import DueItem, ProgrammeOfAircraft, Work
+from scheduling.due.lists.rows import BANDS
 
 
 def filter_options() -> Options:

@@ -10,11 +10,11 @@ from django.db import connection
 
 from equipment.models import Maker, PartNumber
 from fleet.models import Aircraft, Station
-from scheduling.lists import stored
-from scheduling.lists.marks import Key
-from scheduling.lists.scope import Scope
+from scheduling.due.lists import stored
+from scheduling.due.lists.marks import Key
+from scheduling.due.lists.scope import Scope
 from scheduling.models import DueItem, Work
-from scheduling.rows import MOST_COUNTED
+from scheduling.due.lists.rows import MOST_COUNTED
 from tests import builders
 
 pytestmark = pytest.mark.django_db

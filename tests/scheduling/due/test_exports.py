@@ -8,8 +8,8 @@ from datetime import date
 import openpyxl
 
 from fleet.words.said import MINUS
-from scheduling import exports
-from scheduling.rows import DueRow
+from scheduling.due import exports
+from scheduling.due.lists.rows import DueRow
 
 AS_OF = date(2026, 11, 25)
 BOTTLE = DueRow(

@@ -13,9 +13,9 @@ from fleet.doors.door import Door, Missing
 from fleet.doors.schema import described
 from fleet.house.pages import today
 
-from .programme import examples
-from . import api_serializers as shapes
-from . import queries
+from scheduling.programme import examples
+from . import shapes
+from . import due_list as queries
 
 
 def _page(door: Door, asked: dict[str, Any], unit_id: int | None = None) -> Response:

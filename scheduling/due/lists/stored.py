@@ -8,8 +8,8 @@ from typing import Any
 from django.db import connection
 from psycopg import sql
 
-from ..rows import MOST_COUNTED
-from . import named
+from .rows import MOST_COUNTED
+from . import by_name as named
 from .conditions import COLUMNS, URGENCY, all_of, behind, order_of, shown_of, where_of
 from scheduling.facts.items import Item
 from .marks import Key
