@@ -4,7 +4,7 @@ from fleet.doors.door import no_such_address
 
 from .due import doors as api
 from .programme import doors as api_acts
-from . import api_allocation as allocation
+from scheduling.allocation.doors import allocation
 
 urlpatterns = [
     path("v1/due-items", api.DueItems.as_view(), name="api-due-items"),

@@ -17,7 +17,7 @@ from kombu.exceptions import OperationalError
 
 from fleet.house.pages import today
 
-from .actions.allocation.make import renew_if_stale
+from scheduling.allocation.acts.make import renew_if_stale
 from scheduling.reckoning.bulk import finish_runs, only_runner
 from scheduling.reckoning.recompute import ask_run, recompute_stale
 from .models import RecomputeRun

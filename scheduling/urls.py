@@ -1,7 +1,7 @@
 from django.urls import path
 
 from scheduling.due.pages import pages as views
-from . import views_allocation, views_allocation_plan
+from scheduling.allocation.pages import allocation as views_allocation, plan as views_allocation_plan
 
 app_name = "scheduling"
 urlpatterns = [

@@ -12,9 +12,9 @@ from django.db.models.functions import Concat
 from equipment.models import Certificate, Place, Unit
 from fleet.bench.load_units import Figure
 
-from ..actions.allocation.make import make_proposal
+from scheduling.allocation.acts.make import make_proposal
 from scheduling.reckoning.bulk import recompute_all
-from ..allocation.gathered import gather
+from scheduling.allocation.facts.gathered import gather
 from .figures import apart, counted
 from .scratch import fleet_of, settle
 

@@ -15,7 +15,7 @@ def plain_key(to: str, **more: Any) -> models.ForeignKey[Any, Any]:
 class ProposalRun(models.Model):
     """One proposal for the whole fleet, computed and kept whole: the latest one counts.
 
-    ``stamp`` tells the facts that it was made from (``scheduling.allocation.stamps``): while it differs
+    ``stamp`` tells the facts that it was made from (``scheduling.allocation.facts.stamps``): while it differs
     from the present one the proposal is shown as stale. ``left_out`` counts removals that have no day.
     """
 

@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from scheduling.actions.allocation.decide import forbid_pairing
+from scheduling.allocation.acts.decide import forbid_pairing
 from tests.scheduling.allocation import world as here
 
 

@@ -20,7 +20,7 @@ from fleet.loading.work import work_on
 from fleet.models import Aircraft, Load, User
 from fleet.house.pages import today, zone
 from fleet.house.refusals import Refused
-from scheduling.actions.allocation.make import make_proposal
+from scheduling.allocation.acts.make import make_proposal
 from scheduling.reckoning.bulk import recompute_all
 
 from ._days import day_of

@@ -13,16 +13,11 @@ from django.db import DatabaseError, transaction
 from equipment.models import Reservation, UnitTag
 from fleet.models import Notice
 from fleet.house.refusals import Refused
-from scheduling.actions.allocation.decide import (
-    accept_pairing,
-    forbid_pairing,
-    free_pairing,
-    lock_pairing,
-)
-from scheduling.actions.allocation.make import latest_run, make_proposal, renew_if_stale
-from scheduling.allocation import kept, shortage_page
-from scheduling.allocation.float_page import chances_shown, floats_shown
-from scheduling.allocation.judged import effect_of, judged, ranked
+from scheduling.allocation.acts.decide import accept_pairing, forbid_pairing, free_pairing, lock_pairing
+from scheduling.allocation.acts.make import latest_run, make_proposal, renew_if_stale
+from scheduling.allocation.reads import kept, shortage as shortage_page
+from scheduling.allocation.reads.float import chances_shown, floats_shown
+from scheduling.allocation.reads.judged import effect_of, judged, ranked
 from scheduling.models import PairingRuling, ProposalRun, ProposedNeed
 from tests import builders as build
 from tests.equipment.stores.world import code_of

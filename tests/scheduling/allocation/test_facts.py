@@ -11,7 +11,7 @@ from django.test.utils import CaptureQueriesContext
 
 from equipment.models import Alternate, Hold, Title
 from fleet.models import Aircraft
-from scheduling.allocation.gathered import gather
+from scheduling.allocation.facts.gathered import gather
 from scheduling.matching.facts.facts import NO_LIMIT, Fit, Way
 from scheduling.matching.telling.why_not import why_not
 from tests import builders as build

@@ -11,9 +11,9 @@ from equipment.units.acts.papers import record_life_statements
 from equipment.ledger.facts import LifeStatementFact
 from fleet.utilisation.acts.readings import NewReading, record_readings
 from fleet.models import PlannedRate
-from scheduling.allocation.codec import need_plain, need_read, supply_plain, supply_read
-from scheduling.allocation.judged import judged
-from scheduling.allocation.kept import around
+from scheduling.allocation.facts.codec import need_plain, need_read, supply_plain, supply_read
+from scheduling.allocation.reads.judged import judged
+from scheduling.allocation.reads.kept import around
 from scheduling.matching.facts.facts import Left, Rate
 from scheduling.matching.facts.lasting import lasts_at
 from tests import builders as build

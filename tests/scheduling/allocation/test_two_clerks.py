@@ -10,7 +10,7 @@ import pytest
 
 from equipment.models import Reservation
 from fleet.house.refusals import Refused
-from scheduling.actions.allocation.decide import accept_pairing, free_pairing
+from scheduling.allocation.acts.decide import accept_pairing, free_pairing
 from scheduling.models import ProposalRun
 from tests import builders as build
 from tests.at_once import people

@@ -14,9 +14,9 @@ from uuid import uuid4
 from equipment.models import PartNumber, StoresRule, Transport, Unit
 from fleet.aircraft.acts.checks import PlannedCheck, plan_checks
 from fleet.models import Aircraft, Check, Station, User
-from scheduling.actions.allocation.decide import Ruling
-from scheduling.actions.allocation.make import make_proposal
-from scheduling.allocation.gathered import Gathered, gather
+from scheduling.allocation.acts.decide import Ruling
+from scheduling.allocation.acts.make import make_proposal
+from scheduling.allocation.facts.gathered import Gathered, gather
 from scheduling.models import ProposalRun, ProposedNeed
 from tests import builders as build
 from tests.equipment.stores.world import certified

@@ -9,10 +9,10 @@ from django.views.decorators.http import require_safe
 from fleet.house.desks import may
 from fleet.house.pages import reader, today
 
-from .allocation.float_page import chances_shown, floats_shown
-from .allocation.kept import current, is_stale
-from .allocation.shortage_page import families_shown
-from .views_allocation import person_of
+from scheduling.allocation.reads.float import chances_shown, floats_shown
+from scheduling.allocation.reads.kept import current, is_stale
+from scheduling.allocation.reads.shortage import families_shown
+from .allocation import person_of
 
 
 @require_safe

@@ -14,7 +14,7 @@ from scheduling.matching.solving.proposal import propose
 from scheduling.matching.facts.reasons import Reason
 from scheduling.matching.solving.renew import renew
 from scheduling.matching.telling.why_not import why_not
-from ..models import OfferedUnit, PairingRuling, ProposedNeed
+from scheduling.models import OfferedUnit, PairingRuling, ProposedNeed
 from .kept import Around, group_facts
 
 #: The stores' codes, the same by every door, for what the matching names in its own.

@@ -10,8 +10,8 @@ from fleet.models import Measure
 
 from scheduling.engine.basis import columns as engine
 from scheduling.engine.totals.usage import AircraftTotals
-from ..facts.craft import craft_on
-from ..facts.measures import cycles_of, hours_of
+from scheduling.facts.craft import craft_on
+from scheduling.facts.measures import cycles_of, hours_of
 from scheduling.matching.facts.facts import CYCLES, HOURS, Rate
 
 

@@ -13,21 +13,15 @@ from fleet.doors.door import Door, Missing, done
 from fleet.doors.schema import described
 from fleet.house.pages import today
 
-from . import api_allocation_examples as examples
-from . import api_allocation_serializers as shapes
-from .actions.allocation.decide import (
-    Ruling,
-    accept_pairing,
-    forbid_pairing,
-    free_pairing,
-    lock_pairing,
-)
-from .allocation.float_page import chances_shown, floats_shown
-from .allocation.judged import judged, ranked
-from .allocation.kept import around, current, is_stale
-from .allocation.page import needs_shown
-from .allocation.shortage_page import families_shown
-from .models import PairingRuling, ProposalRun, ProposedNeed
+from . import examples
+from . import shapes
+from scheduling.allocation.acts.decide import Ruling, accept_pairing, forbid_pairing, free_pairing, lock_pairing
+from scheduling.allocation.reads.float import chances_shown, floats_shown
+from scheduling.allocation.reads.judged import judged, ranked
+from scheduling.allocation.reads.kept import around, current, is_stale
+from scheduling.allocation.reads.needs_page import needs_shown
+from scheduling.allocation.reads.shortage import families_shown
+from scheduling.models import PairingRuling, ProposalRun, ProposedNeed
 
 NOTHING = {
     "as_of": None,

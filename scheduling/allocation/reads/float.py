@@ -13,8 +13,8 @@ from scheduling.matching.solving.chains import Released, fewest_chains, serving_
 from scheduling.matching.facts.facts import NO_LIMIT
 from scheduling.matching.solving.float_size import float_size
 from scheduling.matching.solving.unforeseen import Cover, mean_away, spares_for
-from ..models import OfferedUnit, ProposalRun, ProposedNeed
-from .codec import need_read
+from scheduling.models import OfferedUnit, ProposalRun, ProposedNeed
+from scheduling.allocation.facts.codec import need_read
 
 #: Beyond so many needs of one family, all released units are taken to serve all later needs.
 MOST_CHAINED = 3000

@@ -11,7 +11,7 @@ from typing import NamedTuple
 from fleet.models import Measure
 
 from scheduling.engine.basis.bands import Band
-from ..facts.measures import cycles_of, hours_of
+from scheduling.facts.measures import cycles_of, hours_of
 from scheduling.engine.telling.flags import Flag
 from scheduling.matching.facts.facts import CYCLES, HOURS, NO_LIMIT, Left
 from .reading import rows

@@ -10,13 +10,13 @@ from datetime import date, datetime, timedelta
 import structlog
 from django.db import connection, transaction
 
-from ...allocation.codec import need_plain, supply_plain
-from ...allocation.gathered import Gathered, gather
-from ...allocation.stamps import stamp_of
+from scheduling.allocation.facts.codec import need_plain, supply_plain
+from scheduling.allocation.facts.gathered import Gathered, gather
+from scheduling.allocation.facts.stamps import stamp_of
 from scheduling.matching.facts.columns import columns_of
 from scheduling.matching.solving.proposal import Proposal, propose
 from scheduling.matching.solving.shortage import months_of
-from ...models import OfferedUnit, ProposalRun, ProposedNeed
+from scheduling.models import OfferedUnit, ProposalRun, ProposedNeed
 from .follow import free_what_fails
 
 log = structlog.get_logger(__name__)

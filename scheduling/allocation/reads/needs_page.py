@@ -9,7 +9,7 @@ from datetime import date
 from django.db.models import QuerySet
 
 from scheduling.matching.facts.facts import Need
-from ..models import PairingRuling, ProposalRun, ProposedNeed
+from scheduling.models import PairingRuling, ProposalRun, ProposedNeed
 from .judged import Effect, Judged, effect_of, judged, ranked
 from .kept import STATES, Around, Wanted, accepted_by_off, around, needs_listed, standing
 

@@ -8,7 +8,7 @@ from rest_framework import serializers
 
 from fleet.doors.fields import Shape, Whole, Words
 
-from .allocation.kept import STATES, Wanted
+from scheduling.allocation.reads.kept import STATES, Wanted
 
 
 class NeedsAsked(Shape):

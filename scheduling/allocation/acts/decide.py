@@ -16,9 +16,9 @@ from fleet.words.said import count_words
 from fleet.models import User
 from fleet.house.refusals import Refusal, Refused
 
-from ...allocation.judged import CLAIMS, next_best, why_not_pair
-from ...allocation.kept import Around, accepted_by_off, around, current
-from ...models import PairingRuling, ProposedNeed
+from scheduling.allocation.reads.judged import CLAIMS, next_best, why_not_pair
+from scheduling.allocation.reads.kept import Around, accepted_by_off, around, current
+from scheduling.models import PairingRuling, ProposedNeed
 from .make import renew_if_quick
 
 

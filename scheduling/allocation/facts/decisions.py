@@ -9,7 +9,7 @@ from equipment.models import Reservation
 from equipment.common.wording import PLACE_PARTS, place_words
 from fleet.words.said import day_words
 
-from ..models import PairingRuling
+from scheduling.models import PairingRuling
 from .needs import NeedFact
 
 Pair = tuple[str, str]

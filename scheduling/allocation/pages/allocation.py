@@ -18,18 +18,12 @@ from fleet.models import Kind, Station, User
 from fleet.house.pages import reader, today
 from fleet.house.refusals import Refused
 
-from .actions.allocation.decide import (
-    Ruling,
-    accept_pairing,
-    forbid_pairing,
-    free_pairing,
-    lock_pairing,
-)
-from .actions.allocation.make import make_proposal
-from .allocation.kept import current, is_stale
-from .allocation.page import MOST_ASKED, NeedTold, need_told, needs_shown
-from .forms_allocation import AllocationForm, RulingForm
-from .models import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
+from scheduling.allocation.acts.decide import Ruling, accept_pairing, forbid_pairing, free_pairing, lock_pairing
+from scheduling.allocation.acts.make import make_proposal
+from scheduling.allocation.reads.kept import current, is_stale
+from scheduling.allocation.reads.needs_page import MOST_ASKED, NeedTold, need_told, needs_shown
+from .forms import AllocationForm, RulingForm
+from scheduling.models import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
 
 ACTS = {
     PairingRuling.ACCEPT: accept_pairing,

@@ -7,9 +7,9 @@ from urllib.parse import urlencode
 
 from django import forms
 
-from .allocation.kept import STATES, Wanted
+from scheduling.allocation.reads.kept import STATES, Wanted
 from scheduling.due.pages.forms import Choices, _choice
-from .models import PairingRuling
+from scheduling.models import PairingRuling
 
 
 class AllocationForm(forms.Form):

@@ -9,11 +9,11 @@ from equipment.common.wording import unit_words
 from fleet.people.acts.notices import tell
 from fleet.words.said import day_words
 
-from ...allocation.gathered import Gathered
-from ...allocation.needs import NeedFact
+from scheduling.allocation.facts.gathered import Gathered
+from scheduling.allocation.facts.needs import NeedFact
 from scheduling.matching.facts.reasons import Reason
 from scheduling.matching.telling.why_not import why_not
-from ...models import PairingRuling
+from scheduling.models import PairingRuling
 
 #: What is decided, not what is: an accepted pair has these against all others and none against itself.
 CLAIMS = {

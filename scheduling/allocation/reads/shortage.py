@@ -13,8 +13,8 @@ from fleet.words.said import MONTHS, month_words
 
 from scheduling.matching.telling.cures import Asked, Cure, cures_for
 from scheduling.matching.facts.facts import Facts, Supply
-from ..models import OfferedUnit, ProposalRun, ProposedNeed
-from .codec import need_read, supply_read
+from scheduling.models import OfferedUnit, ProposalRun, ProposedNeed
+from scheduling.allocation.facts.codec import need_read, supply_read
 from .kept import facts_of
 
 #: Cures shown of each short need; all of them by the API.
