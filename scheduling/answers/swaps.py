@@ -13,11 +13,11 @@ from fleet.words.said import count_words, day_words, hours_words
 from fleet.models import Measure
 
 from scheduling.engine.basis.bands import Band
-from .facts.batch import batch_of_units, units_listed
-from .facts.due_table import items_of, table_of
+from scheduling.facts.batch import batch_of_units, units_listed
+from scheduling.facts.due_table import items_of, table_of
 from scheduling.engine.telling.flags import Flag, missing_words
 from scheduling.facts.items import UNIT, Item, subject_of
-from .models import Limit, Work
+from scheduling.models import Limit, Work
 
 SPENT = Flag.MAY_NOT_INSTALL | Flag.MAY_NOT_FLY
 

@@ -10,13 +10,13 @@ from equipment.stores.ports import LimitStart, NestedWork
 from equipment.common.wording import unit_words
 from fleet.words.said import day_words
 
-from .actions.rehearse import due_if_done
+from .rehearse import due_if_done
 from scheduling.engine.basis.bands import Band
 from scheduling.due.lists.doubtful import doubtful_units
 from scheduling.due.lists.explained import explained_units
 from scheduling.engine.telling.flags import Flag
 from scheduling.facts.items import UNIT, Item, subject_of
-from .models import Limit
+from scheduling.models import Limit
 from scheduling.due.due_list import stored_day
 from .swaps import SPENT, reckoned, subjects_of_works, with_inside
 

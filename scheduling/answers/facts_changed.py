@@ -13,7 +13,7 @@ from fleet.house.signals import facts_changed
 
 from scheduling.reckoning.recompute import note_changed
 from scheduling.due.due_list import stored_day
-from .tasks import drain_soon
+from scheduling.tasks import drain_soon
 
 
 @receiver(facts_changed, dispatch_uid="scheduling_due_items")

@@ -21,7 +21,7 @@ from fleet.house.refusals import Refused
 from . import stores, swaps
 from scheduling.programme.acts.works import NewWork, record_certified, record_works
 from scheduling.allocation.reads.to_set_aside import to_set_aside
-from .models import DueItem, Work
+from scheduling.models import DueItem, Work
 
 
 def provide_all() -> None:

@@ -16,7 +16,7 @@ from scheduling.models import (
     Work,
     WorkDone,
 )
-from scheduling.swaps import reckoned
+from scheduling.answers.swaps import reckoned
 from tests import builders as build
 from tests import builders_swaps as swaps
 

@@ -15,7 +15,7 @@ from scheduling.models import Work
 from tests import builders as build
 from tests.equipment.stores.world import a_stocked_unit
 
-from .test_stores import slide  # noqa: F401 (a fixture)
+from tests.scheduling.answers.test_stores import slide  # noqa: F401 (a fixture)
 
 pytestmark = pytest.mark.django_db
 AT = build.instant("2027-06-01 12:00")

@@ -10,7 +10,7 @@ from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from equipment.models import Unit
-from scheduling import stores
+from scheduling.answers import stores
 from scheduling.reckoning.bulk import recompute_all
 from scheduling.models import DueItem, Limit, Programme
 from tests import builders as build

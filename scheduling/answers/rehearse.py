@@ -10,8 +10,8 @@ from zoneinfo import ZoneInfo
 from django.db import transaction
 
 from scheduling.facts.items import Item
-from ..models import WorkDone
-from ..swaps import reckoned
+from scheduling.models import WorkDone
+from .swaps import reckoned
 
 
 @transaction.atomic
