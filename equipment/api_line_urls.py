@@ -1,9 +1,12 @@
 from django.urls import path
 
-from .availability import doors as api_beside
+from equipment.findings.doors import open_items as api_openings
+from equipment.findings.doors import walks as api_walks
+from equipment.procedures.doors import procedures as api_procedures
+from equipment.procedures.doors import tools as api_tools
 from equipment.swaps.doors import cards as api_cards
-from equipment.findings.doors import open_items as api_openings, walks as api_walks
-from equipment.procedures.doors import procedures as api_procedures, tools as api_tools
+
+from .availability import doors as api_beside
 
 urlpatterns = [
     path("v1/step-lists", api_procedures.StepLists.as_view(), name="api-step-lists"),

@@ -1,9 +1,13 @@
 from django.urls import path
 
-from equipment.units.doors import lists as api, papers as api_papers, units as api_units
 from equipment.findings.doors import stories as api_stories
-from equipment.swaps.doors import movements as api_swap_moves, steps as api_swap_steps, swaps as api_swaps
 from equipment.keeping.doors import movements as api_movements
+from equipment.swaps.doors import movements as api_swap_moves
+from equipment.swaps.doors import steps as api_swap_steps
+from equipment.swaps.doors import swaps as api_swaps
+from equipment.units.doors import lists as api
+from equipment.units.doors import papers as api_papers
+from equipment.units.doors import units as api_units
 
 _STEP = "v1/swaps/<int:swap_id>/steps/<int:number>"
 

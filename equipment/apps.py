@@ -42,9 +42,9 @@ class EquipmentConfig(AppConfig):
 
     def ready(self) -> None:
         from equipment import ports, sheets  # noqa: F401, PLC0415 - models are ready only now
+        from equipment.findings.walk import ports as of_walks  # noqa: F401, PLC0415
 
         # Declared here, whether or not anybody answers: the house looks through what is declared.
         from equipment.stores import ports as of_stores  # noqa: F401, PLC0415
-        from equipment.findings.walk import ports as of_walks  # noqa: F401, PLC0415
 
         sheets.make_known()

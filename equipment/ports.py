@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from equipment.judging.release.obstacles import Obstacle
 from fleet.house.ports import Port
 
-from equipment.judging.release.obstacles import Obstacle
 from .models import Signature, Swap
 
 

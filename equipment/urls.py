@@ -1,9 +1,12 @@
 from django.urls import include, path
 
-from .units import pages as views
-from equipment.findings.pages import discrepancies as views_discrepancies, lists as views_line, open_items as views_open_items
+from equipment.findings.pages import discrepancies as views_discrepancies
+from equipment.findings.pages import lists as views_line
+from equipment.findings.pages import open_items as views_open_items
 from equipment.swaps.pages import prints as views_prints
+
 from .availability import pages as views_beside
+from .units import pages as views
 
 app_name = "equipment"
 urlpatterns = [

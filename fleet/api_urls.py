@@ -1,9 +1,11 @@
 from django.urls import path
 
+from fleet.people.doors import authorisations as api_authorisations
+from fleet.people.doors import notices as api_notices
+from fleet.people.pages import tokens as token_pages
+
 from .aircraft import doors as api
 from .loading import doors as api_loads
-from fleet.people.doors import authorisations as api_authorisations, notices as api_notices
-from fleet.people.pages import tokens as token_pages
 
 urlpatterns = [
     path("tokens/", token_pages.tokens, name="api-tokens"),

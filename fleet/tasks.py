@@ -5,8 +5,8 @@ from __future__ import annotations
 from celery import shared_task
 from django.utils import timezone
 
-from fleet.loading.work import drain
 from fleet.house.pages import today
+from fleet.loading.work import drain
 
 
 @shared_task

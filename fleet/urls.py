@@ -1,8 +1,9 @@
 from django.urls import path
 
-from .loading import pages as load_pages
-from .aircraft import pages as views
 from fleet.people.pages import notices as notice_pages
+
+from .aircraft import pages as views
+from .loading import pages as load_pages
 
 app_name = "fleet"
 urlpatterns = [

@@ -1,10 +1,10 @@
 from django.urls import path, re_path
 
 from fleet.doors.door import no_such_address
+from scheduling.allocation.doors import allocation
 
 from .due import doors as api
 from .programme import doors as api_acts
-from scheduling.allocation.doors import allocation
 
 urlpatterns = [
     path("v1/due-items", api.DueItems.as_view(), name="api-due-items"),

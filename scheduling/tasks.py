@@ -16,12 +16,12 @@ from django.utils import timezone
 from kombu.exceptions import OperationalError
 
 from fleet.house.pages import today
-
 from scheduling.allocation.acts.make import renew_if_stale
+from scheduling.due.due_list import stored_day
 from scheduling.reckoning.bulk import finish_runs, only_runner
 from scheduling.reckoning.recompute import ask_run, recompute_stale
+
 from .models import RecomputeRun
-from scheduling.due.due_list import stored_day
 
 log = structlog.get_logger(__name__)
 MOST_BATCHES = 10

@@ -1,7 +1,8 @@
 from django.urls import path
 
+from scheduling.allocation.pages import allocation as views_allocation
+from scheduling.allocation.pages import plan as views_allocation_plan
 from scheduling.due.pages import pages as views
-from scheduling.allocation.pages import allocation as views_allocation, plan as views_allocation_plan
 
 app_name = "scheduling"
 urlpatterns = [

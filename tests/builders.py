@@ -15,9 +15,9 @@ from uuid import UUID, uuid4
 from django.db import transaction
 
 from equipment.keeping.record import record_movements
-from equipment.units.acts.units import enter_units
 from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, UnitFact, When
 from equipment.models import Fit, Maker, PartNumber, PartPosition, Unit
+from equipment.units.acts.units import enter_units
 from fleet.models import (
     Aircraft,
     AircraftPosition,

@@ -12,8 +12,6 @@ from datetime import date, datetime, timedelta
 from typing import Any
 from uuid import uuid4
 
-from equipment.swaps import acts as swaps
-from equipment.swaps.acts import Moved, NewSwap, TagFact
 from equipment.ledger.facts import PlaceAt
 from equipment.models import (
     BottleChart,
@@ -30,8 +28,10 @@ from equipment.models import (
     Tool,
     Unit,
 )
-from fleet.models import Aircraft, Authorisation, Kind, Station, User
+from equipment.swaps import acts as swaps
+from equipment.swaps.acts import Moved, NewSwap, TagFact
 from fleet.house.proofs import Proof
+from fleet.models import Aircraft, Authorisation, Kind, Station, User
 from tests import builders as build
 
 PASSWORD = "a long invented password"

@@ -14,9 +14,9 @@ from django.test import Client, TransactionTestCase
 from pytest_django.plugin import DjangoDbBlocker
 
 from demo_fixtures.copies import reference_day
+from equipment.findings.reads.open_items import open_rows
 from equipment.models import Movement, Sighting, Unit
 from equipment.stores.reads.clerk_day import clerk_day
-from equipment.findings.reads.open_items import open_rows
 from fleet.house.desks import ROLES
 from fleet.models import (
     Aircraft,
@@ -26,10 +26,10 @@ from fleet.models import (
     User,
     UtilisationReading,
 )
-from scheduling.management.commands.load_demo import PASSWORD
-from scheduling.models import Amount, Clock, Disposition, Limit
 from scheduling.due.due_list import due_rows
 from scheduling.due.lists.rows import DueFilters, DueRow
+from scheduling.management.commands.load_demo import PASSWORD
+from scheduling.models import Amount, Clock, Disposition, Limit
 
 Rows = dict[tuple[str, str], DueRow]
 

@@ -11,12 +11,11 @@ from datetime import datetime
 from typing import Any, TypedDict, Unpack
 from uuid import UUID
 
+from equipment.keeping.record import record_movements
 from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, When
 from equipment.ledger.picture import SCRAPPED
 from equipment.models import Place
 from fleet.models import User
-
-from equipment.keeping.record import record_movements
 
 #: What is said once of the whole act, not of its movement.
 OF_THE_CALL = ("by", "act_id", "at", "sender_at", "is_strict")

@@ -9,18 +9,18 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from equipment.availability.acts.fillings import record_discharge, record_filling
+from equipment.availability.acts.reservations import free_reservation, reserve_unit
+from equipment.availability.acts.tags import tag_unit
+from equipment.common.responses import PlaceShown, with_place
+from equipment.models import Filling, Reservation, UnitTag
+from equipment.swaps.doors.swaps import first_time, was_done
 from fleet.doors.door import Door, Paged, done, found_or_missing
 from fleet.doors.fields import Instant
 from fleet.doors.schema import described, page_of
 
 from . import examples
 from . import requests as takes
-from equipment.availability.acts.fillings import record_discharge, record_filling
-from equipment.availability.acts.reservations import free_reservation, reserve_unit
-from equipment.availability.acts.tags import tag_unit
-from equipment.common.responses import PlaceShown, with_place
-from equipment.swaps.doors.swaps import first_time, was_done
-from equipment.models import Filling, Reservation, UnitTag
 
 
 class TagShown(serializers.Serializer[Any]):

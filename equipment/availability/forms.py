@@ -10,16 +10,15 @@ from django.core.exceptions import ValidationError
 from django.core.files.uploadedfile import UploadedFile
 
 from equipment.availability.acts.fillings import Use
-from equipment.findings.acts.open_items import Opening
 from equipment.common.attached import refuse_size
-from equipment.stores.acts.facts import FileFact
+from equipment.findings.acts.open_items import Opening
 from equipment.judging.measuring.quantities import read_quantity
 from equipment.judging.verdicts import Problem
+from equipment.stores.acts.facts import FileFact
+from equipment.swaps.pages.forms import RemovalForm
 from fleet.house.refusals import Refused
 from fleet.screens.act_forms import ActForm
 from fleet.screens.fields import Day
-
-from equipment.swaps.pages.forms import RemovalForm
 
 
 def file_of(sent: UploadedFile | None) -> FileFact | None:

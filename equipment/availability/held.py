@@ -7,11 +7,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from equipment.availability.acts.holds import held_by
-from fleet.house.refusals import Refused
-
-from equipment.models import Hold
 from equipment.common.scanned import units_of
 from equipment.common.wording import unit_words
+from equipment.models import Hold
+from fleet.house.refusals import Refused
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,19 +14,19 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
 from equipment.availability.acts.fillings import record_discharge, record_filling
-from equipment.swaps.acts import FoundUnit
-from equipment.swaps.acts.paper import Card, Ink, transcribe_swap
-from equipment.procedures.acts.tools import report_tool
-from fleet.house.pages import reader, today
-
 from equipment.common import scanned
-from .forms import CardForm, DischargeForm, FillingForm, ToolReportForm
-from equipment.models import Tool, Unit
-from equipment.swaps.pages.start import asked_of
-from equipment.swaps.reads.start import StartShown
-from equipment.swaps.pages.units_meant import tag_of
 from equipment.common.pages import page, person, tried
 from equipment.common.wording import unit_words
+from equipment.models import Tool, Unit
+from equipment.procedures.acts.tools import report_tool
+from equipment.swaps.acts import FoundUnit
+from equipment.swaps.acts.paper import Card, Ink, transcribe_swap
+from equipment.swaps.pages.start import asked_of
+from equipment.swaps.pages.units_meant import tag_of
+from equipment.swaps.reads.start import StartShown
+from fleet.house.pages import reader, today
+
+from .forms import CardForm, DischargeForm, FillingForm, ToolReportForm
 
 EITHER = require_http_methods(["GET", "HEAD", "POST"])
 

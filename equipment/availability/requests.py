@@ -8,21 +8,20 @@ from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 from rest_framework.fields import empty
 
-from fleet.doors.fields import Day, Instant, KeyOf, Shape, Truth, Whole, Words
-from fleet.models import Aircraft, Station
-
 from equipment.availability.acts.fillings import Use
-from equipment.findings.acts.open_items import Opening
-from equipment.swaps.acts.paper import Card, Ink
-from equipment.common.requests import COUNT, PlaceSent, WhenSent, at_field
 from equipment.common.files import FileSent
-from equipment.procedures.doors.requests import Written
+from equipment.common.requests import COUNT, PlaceSent, WhenSent, at_field
 from equipment.common.responses import UnitKey
-from equipment.swaps.doors.requests import ACT_ID, Act, FoundSent, TagSent
+from equipment.findings.acts.open_items import Opening
+from equipment.findings.walk.compare import Seen
 from equipment.judging.measuring.quantities import read_quantity
 from equipment.judging.verdicts import Problem
 from equipment.models import Settlement
-from equipment.findings.walk.compare import Seen
+from equipment.procedures.doors.requests import Written
+from equipment.swaps.acts.paper import Card, Ink
+from equipment.swaps.doors.requests import ACT_ID, Act, FoundSent, TagSent
+from fleet.doors.fields import Day, Instant, KeyOf, Shape, Truth, Whole, Words
+from fleet.models import Aircraft, Station
 
 
 def blank(most: int, **options: Any) -> Words:

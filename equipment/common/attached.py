@@ -8,10 +8,9 @@ from datetime import datetime
 from uuid import UUID, uuid5
 
 from equipment.models import Attachment
-from fleet.models import User
-from fleet.house.refusals import Refused
-
 from equipment.stores.acts.facts import FileFact, Paper
+from fleet.house.refusals import Refused
+from fleet.models import User
 
 MOST_BYTES = 10 * 2**20
 #: How a file of each kind begins, whatever its name says.

@@ -8,9 +8,8 @@ from typing import Any
 
 from rest_framework import serializers
 
-from fleet.doors.fields import Shape, Words
-
 from equipment.stores.acts.facts import FileFact
+from fleet.doors.fields import Shape, Words
 
 
 class FileSent(Shape):

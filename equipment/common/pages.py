@@ -11,16 +11,15 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 
-from equipment.swaps.acts import note_presence
 from equipment.models import Step, Swap
-from fleet.house.desks import may
-from fleet.models import User
-from fleet.house.refusals import Refused
-from fleet.house.web import show_on_form
-
+from equipment.swaps.acts import note_presence
+from equipment.swaps.pages.shown import whole_swap
 from equipment.swaps.reads import whereabouts as line_reads
 from equipment.swaps.reads.whereabouts import Here
-from equipment.swaps.pages.shown import whole_swap
+from fleet.house.desks import may
+from fleet.house.refusals import Refused
+from fleet.house.web import show_on_form
+from fleet.models import User
 
 Done = TypeVar("Done")
 

@@ -8,12 +8,20 @@ from zoneinfo import available_timezones
 
 from rest_framework import serializers
 
+from equipment.ledger.facts import MovementFact, PlaceAt, When
+from equipment.models import (
+    Identification,
+    ModificationStandard,
+    Movement,
+    PartNumber,
+    PartPosition,
+    Place,
+    Unit,
+)
 from fleet.doors.fields import Day, DayOrMonth, Instant, KeyOf, Shape, Whole, Words
 from fleet.models import Aircraft, AircraftPosition, Station
 
 from .responses import UnitKey
-from equipment.ledger.facts import MovementFact, PlaceAt, When
-from equipment.models import Identification, ModificationStandard, Movement, PartNumber, PartPosition, Place, Unit
 
 COUNT = 2**31 - 1
 ZONES = sorted(available_timezones())

@@ -7,10 +7,9 @@ from typing import Any
 from rest_framework import serializers
 from rest_framework.fields import empty
 
+from equipment.models import Place, Unit
 from fleet.doors.door import Paged
 from fleet.doors.fields import Instant, Shape, Whole, Words
-
-from equipment.models import Place, Unit
 
 
 class UnitKey(Whole):

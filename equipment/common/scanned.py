@@ -6,10 +6,9 @@ import re
 
 from django.db.models import Q, QuerySet
 
-from fleet.models import AircraftPosition
-
 from equipment.codes.read import read_mark
 from equipment.models import Unit
+from fleet.models import AircraftPosition
 
 MOST = 8
 LONGEST = 200

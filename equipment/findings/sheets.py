@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from equipment.keeping.places import place_ids
 from equipment.findings.acts.open_items import Opening, open_item
+from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt
 from equipment.models import OpenItem, Place
+from fleet.house.refusals import Refused
 from fleet.intake.columns import CODE, DAY
 from fleet.intake.registry import Column, SheetKind
-from fleet.loading.batch import Batch
-from fleet.house.refusals import Refused
 from fleet.loading import lookups as fleet_lookups
+from fleet.loading.batch import Batch
 
 _CELL_OF = {"place": "position", "aircraft": "registration"}
 _DATED = ("found_on", "expires_on")

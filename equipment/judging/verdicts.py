@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any, Literal
 
-from fleet.words.said import MINUS, count_words
 from fleet.house.refusals import Refusal
+from fleet.words.said import MINUS, count_words
 
 Verdict = Literal["in", "out", "cannot_judge", "none"]
 

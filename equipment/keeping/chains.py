@@ -8,10 +8,9 @@ from dataclasses import dataclass, field
 
 from django.db import connection
 
-from fleet.words.said import day_words
-from fleet.house.refusals import Refusal
-
 from equipment.ledger.arrays import array_of
+from fleet.house.refusals import Refusal
+from fleet.words.said import day_words
 
 CHAINS = """
 WITH RECURSIVE chain AS (

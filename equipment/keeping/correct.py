@@ -9,6 +9,7 @@ from uuid import UUID
 
 from django.db import connection, transaction
 
+from equipment.common.clashes import told_by_name
 from equipment.ledger.facts import (
     AnnulmentFact,
     Entered,
@@ -21,11 +22,10 @@ from equipment.ledger.picture import Edit
 from equipment.ledger.sweep import contradictions
 from equipment.models import Correction, Movement
 from fleet.house.desks import ask
-from fleet.models import User
 from fleet.house.refusals import Refusal
+from fleet.models import User
 
 from .chains import Chains, chains_of, positions_ever_held, why_not_replace
-from equipment.common.clashes import told_by_name
 from .derive import derive
 from .locks import lock, not_before_the_last
 from .picture import picture_of

@@ -11,10 +11,10 @@ from datetime import datetime
 
 from django.db import connection
 
+from equipment.ledger.arrays import array_of
 from equipment.ledger.sql import FITTED, STAYS
 from fleet.house.signals import facts_changed
 
-from equipment.ledger.arrays import array_of
 from .locks import NESTED
 
 PROMISES = (

@@ -7,11 +7,11 @@ from datetime import datetime
 
 from django.db.models import F
 
-from equipment.models import Reservation, Unit
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
+from equipment.models import Reservation, Unit
+from fleet.models import User
 from fleet.people.acts.notices import tell
 from fleet.words.said import day_words
-from fleet.models import User
 
 #: Movements after which a unit can no longer serve what it was set aside for.
 LOST_TO_NEEDS = frozenset({"quarantined", "lent", "exchanged", "sold", "lost", "scrapped"})

@@ -8,14 +8,14 @@ from datetime import datetime
 
 from django.db import connection, transaction
 
+from equipment.common.clashes import told_by_name
 from equipment.ledger.facts import Entered, MergeFact, RowsRefused
 from equipment.models import UnitMerge
 from fleet.house.desks import ask
-from fleet.models import User
 from fleet.house.refusals import Refusal
+from fleet.models import User
 
 from .chains import positions_ever_held
-from equipment.common.clashes import told_by_name
 from .derive import derive
 from .locks import lock, not_before_the_last
 from .shape import kept_units

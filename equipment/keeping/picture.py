@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 
 from django.db import connection
 
+from equipment.ledger.arrays import array_of
 from equipment.ledger.picture import (
     Chain,
     Identity,
@@ -21,8 +22,6 @@ from equipment.ledger.picture import (
     UnitFacts,
 )
 from equipment.ledger.sql import HOLDING
-
-from equipment.ledger.arrays import array_of
 
 PLACES = """
 SELECT p.id, p.sort, p.holds, coalesce(o.merged_into_id, o.id), ap.aircraft_id, ap.type_position_id,

@@ -6,10 +6,9 @@ from collections.abc import Iterable, Sequence
 
 from django.db import connection
 
+from equipment.ledger.arrays import array_of
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place
-
-from equipment.ledger.arrays import array_of
 
 # One statement for each sort of thing that a place belongs to. What is unknown makes no row.
 # Not joined to the keys as a table: of new aircraft no numbers are known yet, and each would be

@@ -11,25 +11,25 @@ from uuid import UUID
 
 from django.db import connection, transaction
 
+from equipment.common.clashes import told_by_name
+from equipment.ledger.arrays import array_of
 from equipment.ledger.facts import MovementFact, Recorded, RowsRefused
 from equipment.ledger.picture import Edit, Key, Link, Picture
 from equipment.ledger.sweep import UNRECORDED, contradictions
 from fleet.house import pace
 from fleet.house.desks import ask
-from fleet.models import User
 from fleet.house.refusals import Refusal
+from fleet.models import User
 
-from equipment.ledger.arrays import array_of
 from .call import Act, Call, call_of, lock_call
 from .chains import Chains, why_not_replace
-from equipment.common.clashes import told_by_name
 from .derive import derive
 from .fits import add_fits
+from .freeing import free_gone, use_fitted
 from .locks import not_before_the_last
 from .picture import picture_of
-from .unusable import segregated
 from .totals import add_totals
-from .freeing import free_gone, use_fitted
+from .unusable import segregated
 
 INSERT = """
 INSERT INTO equipment_movement (

@@ -9,13 +9,12 @@ from zoneinfo import available_timezones
 
 from django.db import connection
 
+from equipment.ledger.arrays import array_of
 from equipment.ledger.facts import MovementFact
 from equipment.ledger.rules import TO
 from equipment.models.units import PRECISIONS
-from fleet.words.said import day_words
 from fleet.house.refusals import Reasons, Refusal
-
-from equipment.ledger.arrays import array_of
+from fleet.words.said import day_words
 
 KEPT = "SELECT id, coalesce(merged_into_id, id) FROM equipment_unit WHERE id = ANY(%s::bigint[])"
 PLACES = """

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, timedelta
 
-from fleet.words.said import day_words
 from fleet.house.refusals import Refusal
+from fleet.words.said import day_words
 
 from .picture import Edit, FitFacts, Identity, Picture, PlaceFacts, Span, UnitFacts
 

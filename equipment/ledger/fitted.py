@@ -9,9 +9,8 @@ from zoneinfo import ZoneInfo
 from django.db import connection
 from django.db.models import QuerySet
 
-from fleet.models import Aircraft
-
 from equipment.models import Sighting
+from fleet.models import Aircraft
 
 # By the bounds, not by @>: the planner would take the index of the ranges, which nearly every stay
 # of the fleet meets, before that of the place.

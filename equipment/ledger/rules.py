@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 
-from fleet.words.said import count_words, day_words, hours_words
 from fleet.house.refusals import Refusal
+from fleet.words.said import count_words, day_words, hours_words
 
 from .fits import why_not_installed
 from .picture import Edit, Link, Picture, PlaceFacts, Span, Totals, UnitFacts

@@ -9,6 +9,7 @@ from datetime import date, datetime
 
 from django.db import connection
 
+from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from equipment.models import (
     Certificate,
     Hold,
@@ -19,12 +20,11 @@ from equipment.models import (
     Unit,
     UnitTag,
 )
-from .shop_first import is_for_the_shop, not_back_from_shop
-from equipment.common.wording import PLACE_PARTS, place_words, unit_words
+from equipment.stores.ports import expired_among
 from fleet.words.said import day_words
 
-from equipment.stores.ports import expired_among
 from .rule import TitleFact, UnitUse, why_foreign
+from .shop_first import is_for_the_shop, not_back_from_shop
 
 # Units with all that is inside them now, each by the record that was kept of it.
 INSIDE = """

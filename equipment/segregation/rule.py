@@ -6,8 +6,8 @@ import re
 from dataclasses import dataclass
 from datetime import date
 
-from fleet.words.said import day_words
 from fleet.house.refusals import Refusal
+from fleet.words.said import day_words
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,8 +8,8 @@ from datetime import datetime
 
 from django.db.models import Q
 
-from equipment.models import Place, Stay, UnitTag
 from equipment.common.wording import PLACE_PARTS, place_words
+from equipment.models import Place, Stay, UnitTag
 
 SHOP_FIRST = Q(why__in=("deployed", "discharged")) | Q(sort="unsalvageable")
 

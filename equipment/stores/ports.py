@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from uuid import UUID
 
-from fleet.models import User
 from fleet.house.ports import Port
+from fleet.models import User
 
 
 @dataclass(frozen=True, slots=True)

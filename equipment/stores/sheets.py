@@ -6,18 +6,17 @@ import uuid
 from collections.abc import Callable
 from typing import Any
 
-from equipment.stores.acts.facts import NewHold, NewOrder
 from equipment.availability.acts.holds import hold_units
-from equipment.stores.acts.shops import send_to_shop
+from equipment.common import lookups
 from equipment.models import Hold, ShopOrder, StoresRule, Transport
+from equipment.stores.acts.facts import NewHold, NewOrder
+from equipment.stores.acts.shops import send_to_shop
+from fleet.house.refusals import Refused
 from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, YES_NO
 from fleet.intake.registry import Column, SheetKind, unit_columns
+from fleet.loading import lookups as fleet_lookups
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain
-from fleet.house.refusals import Refused
-from fleet.loading import lookups as fleet_lookups
-
-from equipment.common import lookups
 
 
 def bring_transport(batch: Batch) -> None:

@@ -3,7 +3,12 @@
 from django.urls import path
 
 from equipment.units import label_pages as views_labels
-from .pages import lists as views_stores, receiving as views_stores_receive, reserving as views_stores_reserve, shops as views_stores_shop, unit as views_stores_units
+
+from .pages import lists as views_stores
+from .pages import receiving as views_stores_receive
+from .pages import reserving as views_stores_reserve
+from .pages import shops as views_stores_shop
+from .pages import unit as views_stores_units
 
 urlpatterns = [
     path("", views_stores.stores_day, name="stores"),

@@ -6,11 +6,10 @@ from collections.abc import Sequence
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from equipment.models import Signature, Step, StepEntry, Swap, SwapMovement, UnitTag
-from equipment.common.wording import place_words, unit_words
-from fleet.words.said import count_words, day_words, hours_words
-
 from equipment.common.paper import Paper, Part
+from equipment.common.wording import place_words, unit_words
+from equipment.models import Signature, Step, StepEntry, Swap, SwapMovement, UnitTag
+from fleet.words.said import count_words, day_words, hours_words
 
 CAUTION = (
     "This record supports licensed staff and replaces none of them. The operator's approved data"

@@ -4,7 +4,12 @@ from django.urls import path
 
 from equipment.availability import pages as views_beside
 from equipment.findings.pages import openings as views_openings
-from .pages import prints as views_prints, signing as views_swap_signing, steps as views_swap_steps, units as views_swap_units, swaps as views_swaps
+
+from .pages import prints as views_prints
+from .pages import signing as views_swap_signing
+from .pages import steps as views_swap_steps
+from .pages import swaps as views_swaps
+from .pages import units as views_swap_units
 
 urlpatterns = [
     path("", views_swaps.swap_list, name="swap_list"),

@@ -10,8 +10,8 @@ from django import template
 
 from equipment.ledger.on_aircraft import FittedRow, Held, by_position, fitted
 from equipment.units.histories import Entry
-from fleet.models import Aircraft
 from fleet.aircraft.reads import PositionRow
+from fleet.models import Aircraft
 
 register = template.Library()
 PAPERS = frozenset({"certificate", "life statement", "title", "identification"})

@@ -9,10 +9,17 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Q
 
-from fleet.words.said import count_words, dated_words, day_words, hours_words
-
-from equipment.models import Certificate, Identification, LifeStatement, Movement, Sighting, Title, UnitMerge
 from equipment.common.wording import PLACE_PARTS, movement_words, place_words
+from equipment.models import (
+    Certificate,
+    Identification,
+    LifeStatement,
+    Movement,
+    Sighting,
+    Title,
+    UnitMerge,
+)
+from fleet.words.said import count_words, dated_words, day_words, hours_words
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,11 +9,11 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
+from equipment.models import Reservation, UnitTag
+from equipment.stores.pages.parts import unit_or_404
 from fleet.house.pages import reader
 
-from equipment.models import Reservation, UnitTag
 from .labels import Sheet, pdf_of, set_aside_label, unit_label, unit_tag
-from equipment.stores.pages.parts import unit_or_404
 
 
 @require_safe

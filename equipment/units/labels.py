@@ -14,9 +14,9 @@ from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
 
 from equipment.codes.label import write_label
-from equipment.models import Certificate, LifeStatement, Movement, Reservation, Unit, UnitTag
 from equipment.common.paper import FACE, register_face
 from equipment.common.wording import PLACE_PARTS, movement_words, place_words
+from equipment.models import Certificate, LifeStatement, Movement, Reservation, Unit, UnitTag
 from fleet.words.said import count_words, day_words, hours_words
 
 #: Width and height: a label for a shelf or a box, a tag that hangs on the unit.

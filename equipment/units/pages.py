@@ -9,7 +9,8 @@ from django.views.decorators.vary import vary_on_headers
 
 from fleet.house.pages import reader, today, wants_part
 
-from . import histories, reads as unit_reads
+from . import histories
+from . import reads as unit_reads
 
 
 @require_safe

@@ -8,10 +8,9 @@ from dataclasses import dataclass
 
 from django.db.models import Q, QuerySet
 
-from fleet.models import Aircraft, Kind, Station
-
-from equipment.models import PartNumber, Place, Unit
 from equipment.common.wording import PLACE_PARTS, place_words
+from equipment.models import PartNumber, Place, Unit
+from fleet.models import Aircraft, Kind, Station
 
 MOST_FOUND = 100
 LONGEST = 200

@@ -10,14 +10,15 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.doors import examples
-from . import responses as shapes
 from fleet.aircraft.acts.checks import PlannedCheck, plan_checks
-from fleet.utilisation.acts.readings import NewReading, record_readings
+from fleet.doors import examples
 from fleet.doors.door import Door, Paged, done, found_or_missing, once, same_act
 from fleet.doors.schema import described, page_of
-from fleet.models import Aircraft, AircraftPosition, Check, Measure, Station, UtilisationReading
 from fleet.house.pages import end_of
+from fleet.models import Aircraft, AircraftPosition, Check, Measure, Station, UtilisationReading
+from fleet.utilisation.acts.readings import NewReading, record_readings
+
+from . import responses as shapes
 
 
 def aircraft_of(registration: str) -> Aircraft:

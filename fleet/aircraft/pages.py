@@ -6,9 +6,10 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
-from . import reads as queries
-from fleet.models import Aircraft
 from fleet.house.pages import day_asked, end_of, reader, today
+from fleet.models import Aircraft
+
+from . import reads as queries
 
 
 @require_safe

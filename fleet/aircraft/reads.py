@@ -8,9 +8,18 @@ from typing import Any
 
 from django.db.models import OuterRef, Q, QuerySet, Subquery
 
-from fleet.utilisation import months as usage
 from fleet.drawing.time import month_after
-from fleet.models import Aircraft, AircraftPosition, AircraftStation, AircraftStatus, Check, Measure, PositionState, UtilisationReading
+from fleet.models import (
+    Aircraft,
+    AircraftPosition,
+    AircraftStation,
+    AircraftStatus,
+    Check,
+    Measure,
+    PositionState,
+    UtilisationReading,
+)
+from fleet.utilisation import months as usage
 
 
 @dataclass(frozen=True, slots=True)

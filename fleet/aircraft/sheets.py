@@ -8,6 +8,7 @@ from fleet.aircraft.acts.checks import PlannedCheck, plan_checks, why_not_plan
 from fleet.aircraft.acts.standing import give_aircraft_their_positions, settle_latest
 from fleet.intake.columns import CHOICE, CODE, DAY, LIST, YES_NO
 from fleet.intake.registry import Column, SheetKind
+from fleet.loading import lookups
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain
 from fleet.models import (
@@ -17,8 +18,6 @@ from fleet.models import (
     Check,
     PositionState,
 )
-
-from fleet.loading import lookups
 
 
 def recorded(batch: Batch) -> dict[str, object]:

@@ -9,11 +9,10 @@ from typing import Any
 from fleet.aircraft.acts.standing import give_aircraft_their_positions
 from fleet.intake.columns import CHOICE, CODE, COUNT, LIST, SIGNED, YES_NO
 from fleet.intake.registry import Column, SheetKind
+from fleet.loading import lookups
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain
 from fleet.models import AircraftType, Kind, Station, TypePosition
-
-from fleet.loading import lookups
 
 
 def bring_stations(batch: Batch) -> None:

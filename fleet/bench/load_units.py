@@ -19,11 +19,11 @@ from django.contrib.auth import get_user_model
 from django.db import connection
 from django.utils import timezone
 
-from fleet.loading.acts.loads import bring_load
-from fleet.people.acts.people import NewPerson, found_house
 from fleet.house.desks import ADMINISTRATOR, CONTROLLER
+from fleet.loading.acts.loads import bring_load
 from fleet.loading.work import work_on
 from fleet.models import Load
+from fleet.people.acts.people import NewPerson, found_house
 
 from .fresh import address_of, in_fresh_process
 

@@ -17,11 +17,12 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from .auth import Reader
-from .fields import Shape, Whole, Words
-from .bodies import StrictJSON
-from fleet.models import User
 from fleet.house.refusals import Refused
+from fleet.models import User
+
+from .auth import Reader
+from .bodies import StrictJSON
+from .fields import Shape, Whole, Words
 
 CURSOR_SALT = "greenband.api.cursor"
 MOST_ROWS = 500

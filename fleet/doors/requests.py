@@ -11,6 +11,7 @@ from rest_framework import serializers
 from fleet.acts import fields as said_fields
 from fleet.acts.act import Act
 from fleet.acts.fields import Field, Said, choices_of, fields_of
+
 from .fields import Day, DayOrMonth, IdOf, Instant, KeyOf, Shape, Truth, Whole, Words
 
 ACT_ID = "Made by the sender; the same act twice is one act."

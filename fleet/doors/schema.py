@@ -9,9 +9,10 @@ from drf_spectacular.extensions import OpenApiAuthenticationExtension
 from drf_spectacular.utils import OpenApiExample, OpenApiResponse, extend_schema, inline_serializer
 from rest_framework import serializers
 
-from .fields import Shape
 from fleet.house.desks import ACTS, ROLES
 from fleet.house.web import PROBLEM_TYPE
+
+from .fields import Shape
 
 
 class TokenScheme(OpenApiAuthenticationExtension):

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from .time import percent
 from fleet.words.said import MONTHS, month_words
+
+from .time import percent
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from .time import Mark, Scale, month_after, percent
 from fleet.words.said import weekday_words
+
+from .time import Mark, Scale, month_after, percent
 
 AXIS = 92  # where the months stand, from the top
 

@@ -8,8 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from .time import Mark, Scale, percent
 from fleet.words.said import day_words, days_words, left_words
+
+from .time import Mark, Scale, percent
 
 Check = tuple[date, str]
 

@@ -10,6 +10,7 @@ from axes.utils import reset
 from django.contrib.auth import authenticate
 
 from fleet.models import User
+
 from .refusals import Refused
 
 #: A proof older than this signs nothing: whoever entered it may have gone.

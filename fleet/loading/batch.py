@@ -8,12 +8,12 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from fleet.house.refusals import Refused
 from fleet.intake.problems import CellProblem, shown
 from fleet.intake.stamps import Stamp
 from fleet.intake.tables import Table
 from fleet.intake.words import nearest
 from fleet.models import User
-from fleet.house.refusals import Refused
 
 ACCEPTED, REFUSED, KNOWN = "accepted", "refused", "known"
 

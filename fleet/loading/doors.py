@@ -14,12 +14,12 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from fleet.doors import examples
-from fleet.loading.acts.loads import TO_WORK, bring_load, decide_load, drop_load, restart_load
 from fleet.doors.door import Door, Paged, done, found_or_missing
 from fleet.doors.fields import Instant, Shape
 from fleet.doors.schema import described, page_of
-from fleet.models import Load, LoadLine, User
 from fleet.house.refusals import Refused
+from fleet.loading.acts.loads import TO_WORK, bring_load, decide_load, drop_load, restart_load
+from fleet.models import Load, LoadLine, User
 from fleet.tasks import drain_loads
 
 DROP, AGAIN = "nothing", "again"

@@ -14,15 +14,15 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from fleet.loading.acts.loads import bring_load, decide_load, drop_load, restart_load
 from fleet.house.desks import may
-from fleet.intake.registry import WHY_REFUSED
-from fleet.intake.template import refused_workbook, template
-from fleet.models import Load, LoadLine, User
 from fleet.house.pages import reader, today, wants_part
 from fleet.house.refusals import Refused
-from fleet.tasks import drain_loads
 from fleet.house.web import show_on_form
+from fleet.intake.registry import WHY_REFUSED
+from fleet.intake.template import refused_workbook, template
+from fleet.loading.acts.loads import bring_load, decide_load, drop_load, restart_load
+from fleet.models import Load, LoadLine, User
+from fleet.tasks import drain_loads
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 WORKED_ON = {Load.WAITING, Load.READING, Load.APPLYING}

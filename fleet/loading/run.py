@@ -11,12 +11,12 @@ from django.db import IntegrityError, OperationalError, connection, transaction
 from psycopg.errors import LockNotAvailable
 
 from fleet.house import desks, pace
-from fleet.intake.files import MOST_BYTES, read_file
-from fleet.intake.problems import UnreadableFile
-from fleet.intake.tables import table_of
 from fleet.house.refusals import Refused
 from fleet.house.signals import facts_changed
 from fleet.house.web import refused_by_database
+from fleet.intake.files import MOST_BYTES, read_file
+from fleet.intake.problems import UnreadableFile
+from fleet.intake.tables import table_of
 
 from .batch import ACCEPTED, KNOWN, REFUSED, Batch, Bringing, Finding, Touched
 from .outcomes import LoadResult, SheetResult

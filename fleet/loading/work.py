@@ -10,10 +10,18 @@ from contextlib import contextmanager, suppress
 
 from django.db import DatabaseError, InterfaceError, OperationalError, connection, connections
 
-from fleet.loading.acts.loads import TO_WORK, begin_work, kept_path, most_bytes, record_fault, record_result, show_progress
-from fleet.people.acts.tokens import is_within_rights
-from fleet.models import Load, User
 from fleet.house.refusals import Refused
+from fleet.loading.acts.loads import (
+    TO_WORK,
+    begin_work,
+    kept_path,
+    most_bytes,
+    record_fault,
+    record_result,
+    show_progress,
+)
+from fleet.models import Load, User
+from fleet.people.acts.tokens import is_within_rights
 
 from .batch import Bringing
 from .outcomes import LoadResult

@@ -9,9 +9,9 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
+from fleet.house.pages import EARLIEST, LATEST
 from fleet.intake.dates import Stamp, stamp_of
 from fleet.intake.problems import CellProblem
-from fleet.house.pages import EARLIEST, LATEST
 
 
 class Day(forms.DateField):

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from fleet.intake.registry import register
-
 from fleet.aircraft.sheets import AIRCRAFT, CHECKS, POSITION_STATES, STATIONS_OF_AIRCRAFT, STATUSES
-from fleet.people.sheets import AUTHORISATIONS
 from fleet.aircraft.types_sheets import AIRCRAFT_TYPES, KINDS, LAYOUT, STATIONS
+from fleet.intake.registry import register
+from fleet.people.sheets import AUTHORISATIONS
 from fleet.utilisation.sheets import MEASURES, RATES, READINGS
 
 SHEETS = (

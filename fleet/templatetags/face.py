@@ -11,12 +11,12 @@ from django.conf import settings
 from django.http import QueryDict
 from django.urls import NoReverseMatch, reverse
 
+from fleet.drawing import cabin, chart, checks, lifeline, states
+from fleet.drawing.time import Scale, row_scale
 from fleet.house import pages
 from fleet.house.desks import may
-from fleet.drawing import cabin, chart, checks, lifeline, states
-from fleet.words import said as words
-from fleet.drawing.time import Scale, row_scale
 from fleet.models import User
+from fleet.words import said as words
 
 register = template.Library()
 

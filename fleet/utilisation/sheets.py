@@ -9,19 +9,18 @@ from decimal import Decimal
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from fleet.aircraft.sheets import recorded
 from fleet.house import pace
-from fleet.utilisation.acts.readings import NewReading, record_readings
 from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, HOURS, INSTANT, TOTAL, YES_NO
 from fleet.intake.numbers import count_of, in_hours, minutes_of, number_of
 from fleet.intake.problems import CellProblem
 from fleet.intake.registry import Column, SheetKind
 from fleet.intake.stamps import Stamp
+from fleet.loading import lookups
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain
 from fleet.models import Measure, PlannedRate, UtilisationReading
-
-from fleet.loading import lookups
-from fleet.aircraft.sheets import recorded
+from fleet.utilisation.acts.readings import NewReading, record_readings
 
 HOURS_CODE, CYCLES_CODE = "FH", "FC"
 

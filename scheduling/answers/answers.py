@@ -8,20 +8,20 @@ from datetime import date, datetime
 from uuid import uuid5
 
 from equipment import ports as of_swaps
+from equipment.findings.walk import ports as of_walks
 from equipment.judging.release.obstacles import Obstacle
 from equipment.models import Swap
 from equipment.stores import ports as of_stores
 from equipment.stores.ports import CertifiedWork, KnownWork, ToSetAside
 from equipment.swaps.reads.rows import day_of
-from equipment.findings.walk import ports as of_walks
-from fleet.models import User
 from fleet.house.pages import zone
 from fleet.house.refusals import Refused
-
-from . import stores, swaps
-from scheduling.programme.acts.works import NewWork, record_certified, record_works
+from fleet.models import User
 from scheduling.allocation.reads.to_set_aside import to_set_aside
 from scheduling.models import DueItem, Work
+from scheduling.programme.acts.works import NewWork, record_certified, record_works
+
+from . import stores, swaps
 
 
 def provide_all() -> None:

@@ -10,9 +10,8 @@ from django.utils import timezone
 
 from fleet.house.pages import today
 from fleet.house.signals import facts_changed
-
-from scheduling.reckoning.recompute import note_changed
 from scheduling.due.due_list import stored_day
+from scheduling.reckoning.recompute import note_changed
 from scheduling.tasks import drain_soon
 
 

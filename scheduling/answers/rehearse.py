@@ -11,6 +11,7 @@ from django.db import transaction
 
 from scheduling.facts.items import Item
 from scheduling.models import WorkDone
+
 from .swaps import reckoned
 
 

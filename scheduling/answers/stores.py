@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import date
 
+from equipment.common.wording import unit_words
 from equipment.models import Unit
 from equipment.stores.ports import LimitStart, NestedWork
-from equipment.common.wording import unit_words
 from fleet.words.said import day_words
-
-from .rehearse import due_if_done
-from scheduling.engine.basis.bands import Band
+from scheduling.due.due_list import stored_day
 from scheduling.due.lists.doubtful import doubtful_units
 from scheduling.due.lists.explained import explained_units
+from scheduling.engine.basis.bands import Band
 from scheduling.engine.telling.flags import Flag
 from scheduling.facts.items import UNIT, Item, subject_of
 from scheduling.models import Limit
-from scheduling.due.due_list import stored_day
+
+from .rehearse import due_if_done
 from .swaps import SPENT, reckoned, subjects_of_works, with_inside
 
 #: Up to so many units are reckoned whatever the stored list says of them.

@@ -5,17 +5,16 @@ from __future__ import annotations
 from collections.abc import Collection
 from datetime import date
 
+from equipment.common.wording import unit_words
 from equipment.judging.release.obstacles import Obstacle
 from equipment.models import Unit
 from equipment.ports import BottleLimits
-from equipment.common.wording import unit_words
-from fleet.words.said import count_words, day_words, hours_words
 from fleet.models import Measure
-
+from fleet.words.said import count_words, day_words, hours_words
 from scheduling.engine.basis.bands import Band
+from scheduling.engine.telling.flags import Flag, missing_words
 from scheduling.facts.batch import batch_of_units, units_listed
 from scheduling.facts.due_table import items_of, table_of
-from scheduling.engine.telling.flags import Flag, missing_words
 from scheduling.facts.items import UNIT, Item, subject_of
 from scheduling.models import Limit, Work
 

@@ -22,9 +22,9 @@ from django.test import Client
 from django.urls import reverse
 
 from fleet.bench.load_units import Figure
-
-from scheduling.reckoning.bulk import recompute_all
 from scheduling.programme.acts.works import NewWork, record_works
+from scheduling.reckoning.bulk import recompute_all
+
 from ..facts.due_table import COLUMNS
 from ..models import RecomputeRun
 

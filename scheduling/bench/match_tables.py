@@ -11,10 +11,10 @@ from django.db.models.functions import Concat
 
 from equipment.models import Certificate, Place, Unit
 from fleet.bench.load_units import Figure
-
 from scheduling.allocation.acts.make import make_proposal
-from scheduling.reckoning.bulk import recompute_all
 from scheduling.allocation.facts.gathered import gather
+from scheduling.reckoning.bulk import recompute_all
+
 from .figures import apart, counted
 from .scratch import fleet_of, settle
 

@@ -22,8 +22,8 @@ from django.db import connection
 from django.test import Client
 from django.urls import reverse
 
-from equipment.swaps.acts import enter_step
 from equipment.models import Step, SwapEnd, Unit
+from equipment.swaps.acts import enter_step
 from fleet.bench.fresh import address_of
 from fleet.bench.load_units import Figure
 from fleet.models import User

@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 from typing import Any
 
-from equipment.swaps.acts import NewSwap, TagFact, open_swap, record_installation, record_removal
 from equipment.judging.release.obstacles import stands_in_the_way
 from equipment.ledger.facts import PlaceAt, When
 from equipment.models import Certificate, RuleSet, Step, StepList, Swap, Unit
+from equipment.swaps.acts import NewSwap, TagFact, open_swap, record_installation, record_removal
 from equipment.swaps.reads.state import state_of
 from fleet.house.desks import CERTIFYING, INSPECTOR, TECHNICIAN
 from fleet.models import Authorisation, Kind, Station, User

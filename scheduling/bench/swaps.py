@@ -8,10 +8,10 @@ from datetime import date, datetime
 from statistics import median
 from typing import Any
 
-from equipment.swaps.acts import enter_step, inspect_step, release_swap, sign_step
 from equipment.models import Step, Swap, Unit
-from fleet.models import User
+from equipment.swaps.acts import enter_step, inspect_step, release_swap, sign_step
 from fleet.house.proofs import Proof
+from fleet.models import User
 
 from ..models import WorkDone
 from . import swap_stage as stage

@@ -12,10 +12,10 @@ from equipment.units.doors.lists import unit_of
 from fleet.doors.door import Door, Missing
 from fleet.doors.schema import described
 from fleet.house.pages import today
-
 from scheduling.programme import examples
-from . import shapes
+
 from . import due_list as queries
+from . import shapes
 
 
 def _page(door: Door, asked: dict[str, Any], unit_id: int | None = None) -> Response:

@@ -11,12 +11,13 @@ from datetime import date
 
 from django.db.models import Q
 
-from .lists import explained, marks, reckoned, stored
-from scheduling.facts.items import Item
+from scheduling.due.lists.rows import MOST_COUNTED, DueFilters, DuePage, DueRow, Explanation
 from scheduling.due.lists.scope import BAND_CODES, Scope, scope_of
 from scheduling.due.lists.words import rows_of
+from scheduling.facts.items import Item
 from scheduling.models import RecomputeRun
-from scheduling.due.lists.rows import MOST_COUNTED, DueFilters, DuePage, DueRow, Explanation
+
+from .lists import explained, marks, reckoned, stored
 
 BACK = "b"  # before a mark that leads backwards
 

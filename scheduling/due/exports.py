@@ -11,7 +11,6 @@ import xlsxwriter
 
 from fleet.drawing.states import state_of
 from fleet.words.said import MINUS, day_words
-
 from scheduling.due.lists.rows import DueRow
 
 Cell = str | int | float | date | None

@@ -8,7 +8,6 @@ from rest_framework import serializers
 
 from fleet.doors.door import Paged
 from fleet.doors.fields import Day, Shape, Truth, Words
-
 from scheduling.due.lists.rows import BANDS, MOST_COUNTED, SORTS, DueFilters
 
 

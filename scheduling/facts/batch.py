@@ -8,8 +8,9 @@ from datetime import date
 import numpy as np
 
 from scheduling.engine.basis import columns as engine
-from scheduling.engine.clocks.due import reckon
 from scheduling.engine.basis.result import Due
+from scheduling.engine.clocks.due import reckon
+
 from . import done, subjects
 from .copying import Ints
 from .craft import Craft, craft_on

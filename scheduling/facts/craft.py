@@ -14,9 +14,9 @@ from django.db.models.functions import Coalesce
 
 from fleet.models import Aircraft as AircraftRow
 from fleet.models import AircraftPosition, Check, Measure, PositionState
-
 from scheduling.engine.basis.bands import Checks, Planned
 from scheduling.engine.basis.columns import Aircraft, Readings
+
 from ..models import Work
 from .copying import (
     Ints,

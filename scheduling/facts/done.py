@@ -9,8 +9,8 @@ from datetime import date
 import numpy as np
 import numpy.typing as npt
 
-from . import items
 from ..models import Extension
+from . import items
 from .copying import Ints, day, last_of_each, read, total
 from .rules import Rule, Rules
 from .units import PRECISIONS, Which

@@ -13,9 +13,10 @@ from scheduling.engine.basis.bands import Band, band_of
 from scheduling.engine.basis.columns import UNKNOWN
 from scheduling.engine.basis.result import Due, Stop
 from scheduling.engine.telling.flags import Flag
-from .items import LIMIT_BITS, LONG_PAST, NEVER, SORT_BITS, Item
+
 from .batch import Batch
 from .copying import NO_DATE, Ints, read
+from .items import LIMIT_BITS, LONG_PAST, NEVER, SORT_BITS, Item
 
 NULL = NO_DATE
 Table = dict[str, Ints]

@@ -7,8 +7,8 @@ from datetime import date
 import numpy as np
 
 from equipment.models import Unit
-
 from scheduling.engine.basis import columns as engine
+
 from . import done
 from .applies import population_rows
 from .copying import NO_DATE, Ints, days, first_at

@@ -13,9 +13,9 @@ from typing import Any
 
 from equipment.models import ModificationStandard
 from fleet.models import Measure
+from scheduling.engine.basis import limits as engine
 
 from .. import models
-from scheduling.engine.basis import limits as engine
 
 ANOTHER_METHOD = "another method"
 

@@ -7,10 +7,10 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
-from .items import AIRCRAFT, POPULATION, POSITION, UNIT
 from .applies import craft_under, positions_under, units_under
 from .copying import Ints
 from .craft import Craft
+from .items import AIRCRAFT, POPULATION, POSITION, UNIT
 from .rules import Rule, Rules
 from .told import NONE, Told
 

@@ -8,6 +8,7 @@ from datetime import date
 import numpy as np
 
 from scheduling.engine.basis import columns as engine
+
 from . import in_store, units
 from .applies import SPARE, Who
 from .around import outermost

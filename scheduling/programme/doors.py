@@ -9,14 +9,19 @@ from rest_framework.response import Response
 
 from fleet.doors.door import Door, done, once, same_act
 from fleet.doors.schema import described
-from fleet.models import User
 from fleet.house.refusals import Refused
-
-from . import requests as shapes
-from . import examples
-from scheduling.programme.acts.allowances import NewDisposition, NewExtension, disposition_directives, grant_extensions
-from scheduling.programme.acts.works import NewWork, record_works
+from fleet.models import User
 from scheduling.models import Disposition, Extension, WorkDone
+from scheduling.programme.acts.allowances import (
+    NewDisposition,
+    NewExtension,
+    disposition_directives,
+    grant_extensions,
+)
+from scheduling.programme.acts.works import NewWork, record_works
+
+from . import examples
+from . import requests as shapes
 
 
 class WorksDone(Door):

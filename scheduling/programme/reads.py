@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from equipment.units.histories import Entry
 from fleet.words.said import count_words, dated_words, day_words, hours_words
-
 from scheduling.models import Disposition, Extension, WorkDone
 
 

@@ -9,7 +9,6 @@ from rest_framework import serializers
 from equipment.common.responses import UnitKey
 from fleet.doors.fields import Day, DayOrMonth, Instant, KeyOf, Shape, Truth, Whole, Words
 from fleet.models import Aircraft, AircraftPosition
-
 from scheduling.models import Disposition, Limit, Programme, Work
 
 

@@ -12,13 +12,13 @@ from django.db import connection, transaction
 from django.db.models import F, Max
 
 from equipment.models import Unit
-
 from scheduling.facts.batch import batch_of_units
 from scheduling.facts.craft import Craft, craft_on
 from scheduling.facts.due_table import table_of
 from scheduling.facts.rules import Rules, rules_on
 from scheduling.facts.units import Which, absorbed_units
 from scheduling.models import RecomputeRun
+
 from .due_items import CELL_UNITS, own_cell, replace
 from .recompute import ask_run, one_by_one_if_needed, replace_craft
 

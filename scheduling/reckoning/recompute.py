@@ -12,12 +12,12 @@ from django.db.models import Max, Min
 
 from equipment.models import Unit
 from fleet.models import AircraftPosition
-
 from scheduling.facts.batch import Batch, batch_of_craft, batch_of_units, units_listed
 from scheduling.facts.craft import Craft, craft_on
 from scheduling.facts.due_table import empty_table, table_of
 from scheduling.facts.rules import Rules, rules_on
 from scheduling.models import DueItem, RecomputeRun
+
 from .due_items import replace, share_cells
 
 log = structlog.get_logger(__name__)

@@ -11,14 +11,15 @@ from django import template
 
 from equipment.ledger.on_aircraft import FittedRow, Held
 from equipment.units.histories import Entry, newest_first
+from fleet.aircraft.reads import PositionRow, coming_checks
 from fleet.drawing.cabin import Place
 from fleet.drawing.checks import PlannedCheck
 from fleet.drawing.states import state_of, worst_of
 from fleet.models import Aircraft, Check
-from fleet.aircraft.reads import PositionRow, coming_checks
-from scheduling.due.pages import reads as page_reads, shown
 from scheduling.due import due_list as queries
 from scheduling.due.lists.rows import BANDS, DueFilters, DueRow
+from scheduling.due.pages import reads as page_reads
+from scheduling.due.pages import shown
 from scheduling.programme.reads import work_entries
 
 register = template.Library()

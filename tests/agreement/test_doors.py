@@ -17,10 +17,10 @@ from django.test import Client
 
 from fleet.aircraft.acts.checks import PlannedCheck, plan_checks
 from fleet.house.desks import ACTS, ROLES
-from fleet.loading.work import drain
-from fleet.models import Load, User
 from fleet.house.refusals import Refused
 from fleet.house.web import show_on_form
+from fleet.loading.work import drain
+from fleet.models import Load, User
 from tests.api.conftest import administrator, controller, program, secret_of  # noqa: F401
 from tests.api.world import a_world
 

@@ -19,9 +19,9 @@ from django.test.utils import CaptureQueriesContext
 from pytest_django.plugin import DjangoDbBlocker
 
 from equipment.models import Unit
-from fleet.words.said import MINUS
-from fleet.models import Aircraft, User
 from fleet.house.pages import today
+from fleet.models import Aircraft, User
+from fleet.words.said import MINUS
 from scheduling.models import DueItem
 from tests.kept import put_demonstration
 

@@ -10,10 +10,10 @@ import pytest
 from fleet.words.said import day_words
 from scheduling.engine.basis.bands import Band, band_of
 from scheduling.engine.basis.columns import UNKNOWN
-from scheduling.engine.clocks.due import reckon
-from scheduling.engine.totals.due import column_of
-from scheduling.engine.telling.explain import explain
 from scheduling.engine.basis.result import Missing, State, missing_words
+from scheduling.engine.clocks.due import reckon
+from scheduling.engine.telling.explain import explain
+from scheduling.engine.totals.due import column_of
 from tests.agreement.generated import AS_OF, Case, cases, columns_of
 from tests.agreement.naive import Reckoning, band
 

@@ -13,6 +13,8 @@ import time_machine
 from django.urls import reverse
 
 from equipment.availability.acts.fillings import Use, record_filling
+from equipment.findings.walk.ports import expiries_of
+from equipment.findings.walk.record import on_record
 from equipment.models import Filling, Reservation, ShopOrder, Signature, SwapEnd, Unit
 from equipment.ports import (
     bottle_limits_of,
@@ -20,7 +22,7 @@ from equipment.ports import (
     record_earned_works,
     release_obstacles,
 )
-from equipment.stores.reads.clerk_day import proposed_for, to_hand_out
+from equipment.segregation.facts import Asked, uses_of
 from equipment.stores.ports import (
     expired_among,
     known_works,
@@ -29,14 +31,12 @@ from equipment.stores.ports import (
     proposed_to_set_aside,
     record_certified_works,
 )
+from equipment.stores.reads.clerk_day import proposed_for, to_hand_out
 from equipment.stores.reads.shop_loop import at_shops, scope_of_order
-from equipment.segregation.facts import Asked, uses_of
 from equipment.swaps.reads.state import state_of
-from equipment.findings.walk.ports import expiries_of
-from equipment.findings.walk.record import on_record
 from fleet.house.desks import ROLES
-from fleet.models import Load
 from fleet.house.ports import Port, PortFault, declared
+from fleet.models import Load
 from scheduling.models import Work, WorkDone
 from tests import builders as build
 from tests import builders_swaps as swaps

@@ -10,9 +10,9 @@ from typing import Any
 import pytest
 from rest_framework.test import APIClient
 
-from fleet.people.acts.tokens import make_token
 from fleet.house.desks import ADMINISTRATOR, ROLES
 from fleet.models import AircraftType, Kind, Measure, Station, User
+from fleet.people.acts.tokens import make_token
 
 TOKENS_MADE_AT = datetime(2027, 1, 4, 8, 0, tzinfo=UTC)
 

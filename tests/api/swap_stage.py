@@ -9,8 +9,8 @@ from django.utils import timezone
 from rest_framework.test import APIClient
 
 from equipment.models import InspectorCall
-from fleet.people.acts.notices import tell
 from fleet.models import Notice, User
+from fleet.people.acts.notices import tell
 from tests.equipment.line_world import a_line, crew
 
 from .allocation_stage import is_of_a_pairing, staged_pairing

@@ -8,8 +8,8 @@ from django.db import connection
 from rest_framework.test import APIClient
 
 from equipment.models import Movement, Sighting
-from fleet.people.acts.tokens import make_token
 from fleet.models import User, UtilisationReading
+from fleet.people.acts.tokens import make_token
 from scheduling.models import WorkDone
 
 from .world import AT, a_world

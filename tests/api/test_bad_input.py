@@ -3,8 +3,8 @@ from __future__ import annotations
 import pytest
 from rest_framework import serializers
 
-from fleet.doors.fields import BIGGEST, Day, Instant, Shape, Truth, Whole, Words
 from fleet.doors.bodies import StrictJSON
+from fleet.doors.fields import BIGGEST, Day, Instant, Shape, Truth, Whole, Words
 
 
 class Sample(Shape):

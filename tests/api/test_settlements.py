@@ -8,8 +8,8 @@ import pytest
 from django.utils import timezone
 
 from equipment.findings.acts.walk_rounds import see_position, start_walk_round
-from equipment.models import Discrepancy, Settlement, Unit
 from equipment.findings.walk.compare import Seen
+from equipment.models import Discrepancy, Settlement, Unit
 from tests import builders as build
 
 pytestmark = pytest.mark.django_db

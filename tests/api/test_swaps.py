@@ -11,8 +11,8 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
-from equipment.swaps.doors.responses import SwapShown
 from equipment.models import Signature, SwapEnd, Unit
+from equipment.swaps.doors.responses import SwapShown
 from tests.equipment.line_world import NUMERIC, PASSWORD
 from tests.equipment.swaps.test_swap_pages import JUNK
 

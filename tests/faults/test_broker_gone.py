@@ -10,13 +10,13 @@ import pytest
 from django.utils import timezone
 from kombu.exceptions import OperationalError
 
-from fleet.models import User
 from fleet.house.pages import today
+from fleet.models import User
 from scheduling import tasks
-from scheduling.reckoning import bulk
-from scheduling.programme.acts.works import NewWork, record_works
-from scheduling.models import DueItem, RecomputeRun
 from scheduling.due.due_list import stored_day
+from scheduling.models import DueItem, RecomputeRun
+from scheduling.programme.acts.works import NewWork, record_works
+from scheduling.reckoning import bulk
 
 pytestmark = [pytest.mark.slow, pytest.mark.django_db(transaction=True)]
 

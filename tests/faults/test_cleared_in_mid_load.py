@@ -17,9 +17,9 @@ import pytest
 from django.db import connection, transaction
 from django.db.backends.base.base import BaseDatabaseWrapper
 
-from equipment.units.acts.units import enter_units
 from equipment.ledger.facts import UnitFact
 from equipment.models import PartNumber, Unit
+from equipment.units.acts.units import enter_units
 from fleet.bench.load_units import write_ground, write_units
 from fleet.config import roles
 from fleet.house.desks import ADMINISTRATOR, CONTROLLER

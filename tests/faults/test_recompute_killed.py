@@ -14,12 +14,12 @@ import pytest
 from django.db import connection
 from django.utils import timezone
 
-from scheduling.reckoning import bulk
+from scheduling.due.due_list import due_rows, stored_day
 from scheduling.due.lists import reckoned, stored
+from scheduling.due.lists.rows import DueFilters
 from scheduling.due.lists.scope import scope_of
 from scheduling.models import DueItem, RecomputeRun
-from scheduling.due.due_list import due_rows, stored_day
-from scheduling.due.lists.rows import DueFilters
+from scheduling.reckoning import bulk
 
 from .conftest import DAY, UNITS
 

@@ -11,10 +11,10 @@ from playwright.sync_api import Page, expect
 
 from equipment.models import Attachment, IncomingInspection, Reservation, Unit
 from fleet.aircraft.acts.checks import PlannedCheck, plan_checks
-from fleet.models import Aircraft
 from fleet.house.pages import today
-from scheduling.reckoning.bulk import recompute_all
+from fleet.models import Aircraft
 from scheduling.models import WorkDone
+from scheduling.reckoning.bulk import recompute_all
 from tests import builders as build
 from tests.equipment.line_world import PASSWORD, crew
 from tests.scheduling import rules

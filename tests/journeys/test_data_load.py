@@ -12,8 +12,8 @@ from django.utils import timezone
 from playwright.sync_api import Page, expect
 
 from equipment.models import Unit
-from fleet.loading.work import drain
 from fleet.house.pages import today
+from fleet.loading.work import drain
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 HEAD = ["Maker", "Part number", "Serial number", "Manufactured on", "Note"]

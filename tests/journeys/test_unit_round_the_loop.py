@@ -13,8 +13,8 @@ from playwright.sync_api import Page, expect
 from pytest_django.live_server_helper import LiveServer
 
 from equipment.models import Place, Reservation, Swap, Unit
-from fleet.models import Aircraft
 from fleet.house.pages import today
+from fleet.models import Aircraft
 from scheduling.models import WorkDone
 
 from .by_phone import at_step, sign_inspect_release, work_through

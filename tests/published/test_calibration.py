@@ -6,7 +6,13 @@ from datetime import date
 
 import pytest
 
-from equipment.judging.measuring.calibration import CalibrationFact, ToolFacts, ValueFact, values_touched, why_not_use
+from equipment.judging.measuring.calibration import (
+    CalibrationFact,
+    ToolFacts,
+    ValueFact,
+    values_touched,
+    why_not_use,
+)
 
 CALIBRATED = CalibrationFact("calibrated", date(2026, 1, 15), date(2027, 1, 15), "C-100")
 

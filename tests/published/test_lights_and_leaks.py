@@ -6,8 +6,8 @@ from decimal import Decimal as D
 
 import pytest
 
-from equipment.judging.steps.judge import judge
 from equipment.judging.measuring.leak import LeakReading, LeakRule, judge_leak
+from equipment.judging.steps.judge import judge
 from equipment.judging.steps.rules import rule_of
 
 # 25.812(i): "for at least 10 minutes".

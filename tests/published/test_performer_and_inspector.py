@@ -8,7 +8,12 @@ from datetime import UTC, date, datetime
 import pytest
 
 from equipment.judging.release.obstacles import Mark, SwapState, stands_in_the_way
-from equipment.judging.release.signing import StepToSign, why_not_inspect, why_not_reinspect, why_not_sign
+from equipment.judging.release.signing import (
+    StepToSign,
+    why_not_inspect,
+    why_not_reinspect,
+    why_not_sign,
+)
 from tests.equipment.judging.builders import (
     INSPECTOR,
     RULES,

@@ -7,7 +7,13 @@ from decimal import Decimal as D
 import pytest
 
 from equipment.judging.measuring.quantities import read_quantity
-from equipment.judging.measuring.torque import TorqueRule, applied_of, final_range, judge_torque, setting_of
+from equipment.judging.measuring.torque import (
+    TorqueRule,
+    applied_of,
+    final_range,
+    judge_torque,
+    setting_of,
+)
 from equipment.judging.verdicts import Problem
 
 # AC 43.13-1B Table 7-1, in-lb, oil-free cadmium-plated threads: tension nuts, shear nuts.

@@ -12,15 +12,15 @@ from uuid import uuid4
 
 from equipment.models import Unit
 from fleet.models import Aircraft, AircraftPosition, PositionState
+from scheduling.due.lists import reckoned, stored
+from scheduling.due.lists.rows import DueFilters
+from scheduling.due.lists.scope import scope_of
+from scheduling.facts.items import Item
+from scheduling.models import Clock, DueItem, Limit, Programme, ProgrammeOfAircraft, Work, WorkDone
 from scheduling.programme.acts.allowances import NewDisposition, disposition_directives
+from scheduling.programme.acts.works import NewWork, record_works
 from scheduling.reckoning.bulk import recompute_all
 from scheduling.reckoning.recompute import recompute_stale
-from scheduling.programme.acts.works import NewWork, record_works
-from scheduling.due.lists import reckoned, stored
-from scheduling.facts.items import Item
-from scheduling.due.lists.scope import scope_of
-from scheduling.models import Clock, DueItem, Limit, Programme, ProgrammeOfAircraft, Work, WorkDone
-from scheduling.due.lists.rows import DueFilters
 from tests import builders as build
 
 DAY = date(2027, 6, 1)

@@ -8,17 +8,17 @@ from uuid import UUID, uuid5
 from django.db import transaction
 from django.db.models import QuerySet
 
-from equipment.models import Certificate, Discrepancy, Hold, HoldEnd, Unit
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
-from fleet.house.desks import ask
-from fleet.models import User
-from fleet.house.refusals import Refused
-
 from equipment.keeping.derive import raise_stamps
-from equipment.keeping.locks import lock
-from .units import act_id_used, refuse_blank
-from equipment.stores.acts.facts import Held, NewHold
 from equipment.keeping.freeing import free_failed
+from equipment.keeping.locks import lock
+from equipment.models import Certificate, Discrepancy, Hold, HoldEnd, Unit
+from equipment.stores.acts.facts import Held, NewHold
+from fleet.house.desks import ask
+from fleet.house.refusals import Refused
+from fleet.models import User
+
+from .units import act_id_used, refuse_blank
 
 
 @transaction.atomic

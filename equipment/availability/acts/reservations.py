@@ -7,17 +7,17 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.ledger.facts import PlaceAt
-from equipment.models import Place, Reservation
-from equipment.common.wording import PLACE_PARTS, place_words, unit_words
-from fleet.house.desks import ask
-from fleet.words.said import day_words
-from fleet.models import User
-from fleet.house.refusals import Refused
-
 from equipment.common.clashes import told_by_name
+from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from equipment.keeping.locks import lock
 from equipment.keeping.places import place_ids
+from equipment.ledger.facts import PlaceAt
+from equipment.models import Place, Reservation
+from fleet.house.desks import ask
+from fleet.house.refusals import Refused
+from fleet.models import User
+from fleet.words.said import day_words
+
 from .units import act_id_used, hold_unit, refuse_not_at
 from .using import why_not_use_unit
 

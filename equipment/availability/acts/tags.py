@@ -7,16 +7,16 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.models import UnitTag
 from equipment.common.wording import unit_words
-from fleet.house.desks import ask
-from fleet.models import User
-from fleet.house.refusals import Refused
-
-from .units import act_id_used, hold_unit, refuse_later
 from equipment.keeping.freeing import free_failed
+from equipment.models import UnitTag
 from equipment.swaps.acts.facts import TagFact
 from equipment.swaps.acts.movements import refuse_tag
+from fleet.house.desks import ask
+from fleet.house.refusals import Refused
+from fleet.models import User
+
+from .units import act_id_used, hold_unit, refuse_later
 
 #: A tag of these reasons holds until the shop has had the unit: nobody else may undo it.
 FOR_THE_SHOP = frozenset({"deployed", "discharged"})

@@ -5,15 +5,14 @@ from __future__ import annotations
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
+from equipment.common.wording import PLACE_PARTS, place_words, unit_words
+from equipment.keeping.locks import lock
 from equipment.ledger.facts import When
 from equipment.models import Place, Unit
-from equipment.segregation.rule import UnitUse
 from equipment.segregation.facts import Asked, uses_of
-from equipment.common.wording import PLACE_PARTS, place_words, unit_words
-from fleet.words.said import day_words
+from equipment.segregation.rule import UnitUse
 from fleet.house.refusals import Refused
-
-from equipment.keeping.locks import lock
+from fleet.words.said import day_words
 
 
 def hold_unit(unit_id: int) -> Unit:

@@ -5,13 +5,12 @@ from __future__ import annotations
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
+from equipment.keeping.record import why_not_record
 from equipment.ledger.facts import MovementFact, When
 from equipment.models import Place
-from equipment.segregation.rule import why_not_use
 from equipment.segregation.facts import Asked, aircraft_names, uses_of
+from equipment.segregation.rule import why_not_use
 from fleet.house.refusals import Refusal
-
-from equipment.keeping.record import why_not_record
 
 #: Reasons against an installation that say that the unit may never go there, not only that records clash.
 DOES_NOT_FIT = frozenset(

@@ -11,22 +11,31 @@ from uuid import UUID
 
 from django.db import transaction
 
+from equipment.common.clashes import told_by_name
+from equipment.common.wording import place_words, unit_words
+from equipment.keeping.correct import reconcile_movements
 from equipment.ledger.facts import PlaceAt, SightingFact, UnitFact, When
 from equipment.models import Certificate, Discrepancy, PartNumber, Settlement, Unit
-from equipment.common.wording import place_words, unit_words
-from fleet.house.desks import ask
-from fleet.words.said import dated_words
-from fleet.models import User
-from fleet.house.refusals import Refused
-
-from equipment.common.clashes import told_by_name
-from .later_fact import refuse_other_fact
-from .settling import MOST_WORDS, Settled, hold_discrepancy, recorded_of, refuse_words, unit_named, waits, write
-from .true_history import Story, tell
-from equipment.keeping.correct import reconcile_movements
-from equipment.units.acts.sightings import record_sightings
 from equipment.swaps.acts.held import act_of
+from equipment.units.acts.sightings import record_sightings
 from equipment.units.acts.units import enter_units
+from fleet.house.desks import ask
+from fleet.house.refusals import Refused
+from fleet.models import User
+from fleet.words.said import dated_words
+
+from .later_fact import refuse_other_fact
+from .settling import (
+    MOST_WORDS,
+    Settled,
+    hold_discrepancy,
+    recorded_of,
+    refuse_words,
+    unit_named,
+    waits,
+    write,
+)
+from .true_history import Story, tell
 
 __all__ = [
     "Happened",

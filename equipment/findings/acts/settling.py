@@ -6,15 +6,15 @@ from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
 
-from equipment.models import Discrepancy, Movement, Settlement, Unit
-from equipment.findings.walk.record import occupants
 from equipment.common.wording import PLACE_PARTS
-from fleet.words.said import day_words
-from fleet.models import User
+from equipment.findings.walk.record import occupants
+from equipment.models import Discrepancy, Movement, Settlement, Unit
+from equipment.swaps.acts.held import of_another
 from fleet.house.refusals import Refused
+from fleet.models import User
+from fleet.words.said import day_words
 
 from .looked_at import hold_finding
-from equipment.swaps.acts.held import of_another
 
 MOST_WORDS = 400
 PARTS = (

@@ -10,19 +10,19 @@ from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
-from equipment.ledger.facts import PlaceAt, SightingFact, When
-from equipment.models import Discrepancy, Place, Sighting, WalkRound
+from equipment.common.wording import PLACE_PARTS
 from equipment.findings.walk.compare import Finding, Seen, findings, unit_seen
 from equipment.findings.walk.record import position_of, units_named
-from equipment.common.wording import PLACE_PARTS
+from equipment.keeping.places import place_ids
+from equipment.ledger.facts import PlaceAt, SightingFact, When
+from equipment.models import Discrepancy, Place, Sighting, WalkRound
+from equipment.swaps.acts.held import act_of, of_another
+from equipment.units.acts.sightings import READ, record_sightings
 from fleet.house.desks import ask
-from fleet.models import Aircraft, Station, TypePosition, User
 from fleet.house.refusals import Refused
+from fleet.models import Aircraft, Station, TypePosition, User
 
 from .looked_at import hold_finding, refuse_unkept
-from equipment.keeping.places import place_ids
-from equipment.units.acts.sightings import READ, record_sightings
-from equipment.swaps.acts.held import act_of, of_another
 
 #: How a sighting says that nothing (more) was there.
 NOTHING = "Nothing there"

@@ -9,18 +9,17 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from equipment.availability import examples
+from equipment.availability import requests as takes
+from equipment.common.responses import PlaceShown, with_place
+from equipment.findings.acts.open_items import close_item, open_item
+from equipment.keeping.places import place_ids
+from equipment.models import OpenItem, OpenItemClosed
+from equipment.swaps.doors.swaps import first_time, was_done
 from fleet.doors.door import Door, Paged, done, found_or_missing
 from fleet.doors.fields import Truth
 from fleet.doors.schema import described, page_of
 from fleet.house.refusals import Refused
-
-from equipment.availability import examples
-from equipment.availability import requests as takes
-from equipment.keeping.places import place_ids
-from equipment.findings.acts.open_items import close_item, open_item
-from equipment.common.responses import PlaceShown, with_place
-from equipment.swaps.doors.swaps import first_time, was_done
-from equipment.models import OpenItem, OpenItemClosed
 
 
 class OpenItemShown(serializers.Serializer[Any]):

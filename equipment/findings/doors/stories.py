@@ -9,14 +9,18 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from equipment.findings.acts.discrepancies import (
+    Settled,
+    settle_as_unknown_unit,
+    settle_as_unrecorded_swap,
+)
+from equipment.keeping.doors.movements import refused_under
+from equipment.models import Discrepancy
 from fleet.doors.door import Door, done, found_or_missing
 from fleet.doors.fields import Instant, Shape
 from fleet.doors.schema import described
 
 from . import story_requests as takes
-from equipment.findings.acts.discrepancies import Settled, settle_as_unknown_unit, settle_as_unrecorded_swap
-from equipment.keeping.doors.movements import refused_under
-from equipment.models import Discrepancy
 
 _HAPPENED: dict[str, Any] = {
     "happened_on": "2024-01-10",

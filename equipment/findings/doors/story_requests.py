@@ -6,11 +6,10 @@ from typing import Any
 
 from rest_framework import serializers
 
-from fleet.doors.fields import Day, Shape, Truth, Whole, Words
-
-from equipment.findings.acts.discrepancies import Happened
 from equipment.common.requests import PlaceSent, WhenSent, part_named
 from equipment.common.responses import UnitKey
+from equipment.findings.acts.discrepancies import Happened
+from fleet.doors.fields import Day, Shape, Truth, Whole, Words
 
 ACT = "Made by the sender; the same act twice is one act."
 

@@ -9,18 +9,17 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from equipment.availability import examples
+from equipment.availability import requests as takes
+from equipment.common.responses import PlaceShown, with_place
+from equipment.findings.acts.discrepancies import settle
+from equipment.findings.acts.walk_rounds import see_position, start_walk_round
+from equipment.models import Discrepancy, WalkRound
+from equipment.swaps.doors.swaps import first_time, was_done
+from equipment.units.doors.papers import SightingShown, sightings_shown
 from fleet.doors.door import Door, Paged, done, found_or_missing
 from fleet.doors.fields import Instant, Truth
 from fleet.doors.schema import described, page_of
-
-from equipment.availability import examples
-from equipment.availability import requests as takes
-from equipment.findings.acts.discrepancies import settle
-from equipment.findings.acts.walk_rounds import see_position, start_walk_round
-from equipment.units.doors.papers import SightingShown, sightings_shown
-from equipment.common.responses import PlaceShown, with_place
-from equipment.swaps.doors.swaps import first_time, was_done
-from equipment.models import Discrepancy, WalkRound
 
 
 class WalkRoundShown(serializers.Serializer[Any]):

@@ -12,16 +12,16 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
+from equipment.common.pages import page, person, tried
 from equipment.findings.acts import discrepancies as acts
-from fleet.house.desks import may
-from fleet.models import User
-from fleet.house.pages import reader, today
-from fleet.screens.act_forms import ActForm
-
 from equipment.findings.reads import discrepancies as reads
 from equipment.findings.reads.discrepancies import DiscrepancyShown
+from fleet.house.desks import may
+from fleet.house.pages import reader, today
+from fleet.models import User
+from fleet.screens.act_forms import ActForm
+
 from .settling_forms import ChangeForm, FactForm, UnknownForm, WordsForm
-from equipment.common.pages import page, person, tried
 
 Act = Callable[[Any, DiscrepancyShown, User], acts.Settled]
 

@@ -7,12 +7,11 @@ from django.shortcuts import render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from fleet.house.desks import may
-from fleet.house.pages import reader, today
-
+from equipment.common.pages import person
 from equipment.findings.reads import lists as line_lists
 from equipment.findings.reads.open_items import open_rows
-from equipment.common.pages import person
+from fleet.house.desks import may
+from fleet.house.pages import reader, today
 
 MOST_OPEN = 500
 

@@ -9,18 +9,17 @@ from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
 
-from equipment.keeping.places import place_ids
-from equipment.findings.acts.open_items import close_item, open_item
-from equipment.ledger.facts import PlaceAt
-from fleet.words.said import day_words
-from fleet.models import Aircraft
-from fleet.house.pages import reader, today
-
-from equipment.common import scanned
 from equipment.availability.forms import CloseItemForm, DeferralForm
-from equipment.models import OpenItem, Place
 from equipment.availability.pages import EITHER, Words, act_page
+from equipment.common import scanned
 from equipment.common.pages import person, tried
+from equipment.findings.acts.open_items import close_item, open_item
+from equipment.keeping.places import place_ids
+from equipment.ledger.facts import PlaceAt
+from equipment.models import OpenItem, Place
+from fleet.house.pages import reader, today
+from fleet.models import Aircraft
+from fleet.words.said import day_words
 
 BACK = ("/open-items/", "All open items")
 

@@ -13,15 +13,14 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
+from equipment.availability.forms import OpeningForm, RobberyForm
+from equipment.common import scanned
+from equipment.common.pages import others, page, person, swap_or_404, tried
 from equipment.findings.acts.open_items import open_item, rob_unit
 from equipment.ledger.facts import When
-from fleet.house.pages import reader, today
-
-from equipment.common import scanned
-from equipment.availability.forms import OpeningForm, RobberyForm
 from equipment.models import Unit
 from equipment.swaps.pages.shown import swap_page
-from equipment.common.pages import others, page, person, swap_or_404, tried
+from fleet.house.pages import reader, today
 
 EITHER = require_http_methods(["GET", "HEAD", "POST"])
 

@@ -9,17 +9,16 @@ from zoneinfo import ZoneInfo
 from django import forms
 from django.core.exceptions import ValidationError
 
-from fleet.intake.numbers import count_of, minutes_of
-from fleet.models import AircraftPosition, Station
-from fleet.house.pages import EARLIEST, LATEST
-from fleet.screens.act_forms import ActForm
-from fleet.screens.fields import Figures
-
+from equipment.common.scanned import units_of
 from equipment.findings.acts.discrepancies import Happened
 from equipment.findings.reads.discrepancies import DiscrepancyShown, Named
 from equipment.ledger.facts import PlaceAt, When
 from equipment.models import PartNumber
-from equipment.common.scanned import units_of
+from fleet.house.pages import EARLIEST, LATEST
+from fleet.intake.numbers import count_of, minutes_of
+from fleet.models import AircraftPosition, Station
+from fleet.screens.act_forms import ActForm
+from fleet.screens.fields import Figures
 
 NOWHERE, POSITION = "", "aircraft"
 TO = (

@@ -7,9 +7,9 @@ from datetime import datetime
 
 from django.db.models import Q
 
-from equipment.models import Discrepancy, Movement, Settlement, Swap, Unit
-from equipment.findings.walk.record import occupants
 from equipment.common.wording import PLACE_PARTS, movement_words, place_words, unit_words
+from equipment.findings.walk.record import occupants
+from equipment.models import Discrepancy, Movement, Settlement, Swap, Unit
 
 MOST = 100
 PARTS = (

@@ -5,13 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from fleet.words.said import day_words
-
-from equipment.judging.measuring.calibration import ValueFact, good_until, latest_of, values_touched, why_not_use
+from equipment.common.wording import PLACE_PARTS, place_words, unit_words
+from equipment.judging.measuring.calibration import (
+    ValueFact,
+    good_until,
+    latest_of,
+    values_touched,
+    why_not_use,
+)
 from equipment.models import Discrepancy, Settlement, StepEntry, Tool
 from equipment.swaps.pages.step_rows import typed_words
 from equipment.swaps.reads.given import tool_facts
-from equipment.common.wording import PLACE_PARTS, place_words, unit_words
+from fleet.words.said import day_words
 
 MOST = 100
 PARTS = (

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from equipment.models import OpenItem
 from equipment.common.wording import PLACE_PARTS, place_words
+from equipment.models import OpenItem
 
 MOST = 50
 

@@ -9,12 +9,12 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from fleet.models import Aircraft, Station
-from fleet.house.pages import day_read
-from fleet.screens.act_forms import ActForm
-
 from equipment.codes.read import read_mark
 from equipment.common.scanned import units_of
+from fleet.house.pages import day_read
+from fleet.models import Aircraft, Station
+from fleet.screens.act_forms import ActForm
+
 from .compare import Seen
 
 GAUGES = (

@@ -12,16 +12,16 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
+from equipment.common.pages import page, person, tried
 from equipment.findings.acts.walk_rounds import Sighted, see_position, start_walk_round
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place
 from fleet.house.desks import may
-from fleet.models import Aircraft
 from fleet.house.pages import reader, today
+from fleet.models import Aircraft
 
 from . import reads as walk_reads
 from .forms import SeenForm, WalkForm
-from equipment.common.pages import page, person, tried
 from .reads import PositionShown, RoundShown
 
 

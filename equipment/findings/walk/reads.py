@@ -9,12 +9,12 @@ from datetime import datetime
 
 from django.db.models import Count, Q, QuerySet
 
-from fleet.models import AircraftPosition
-
+from equipment.common.wording import unit_words
 from equipment.findings.acts.walk_rounds import NOTHING
 from equipment.models import Discrepancy, Place, Sighting, WalkRound
+from fleet.models import AircraftPosition
+
 from .record import occupants
-from equipment.common.wording import unit_words
 
 MOST = 50
 WITH = ("aircraft__aircraft_type", "station", "started_by")

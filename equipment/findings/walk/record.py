@@ -7,9 +7,9 @@ from datetime import date, datetime
 
 from django.db.models import Q
 
+from equipment.common.wording import place_words, unit_words
 from equipment.models import Place, Sighting, Stay, Unit
 from equipment.swaps.reads.given import chart_of_part
-from equipment.common.wording import place_words, unit_words
 
 from .compare import OnRecord, Position, Seen
 from .ports import expiries_of

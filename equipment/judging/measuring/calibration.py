@@ -9,9 +9,8 @@ from typing import Literal
 
 from dateutil.relativedelta import relativedelta
 
-from fleet.words.said import day_words
-
 from equipment.judging.verdicts import Problem
+from fleet.words.said import day_words
 
 Sort = Literal["calibrated", "found_out", "dropped"]
 YEARLY_MONTHS = 12

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fleet.words.said import count_words
-
 from equipment.judging.verdicts import Judgement
+from fleet.words.said import count_words
 
 
 @dataclass(frozen=True, slots=True)

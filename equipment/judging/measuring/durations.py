@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 
-from .units import unit_named
 from equipment.judging.verdicts import Problem
+
+from .units import unit_named
 
 _FACE = re.compile(r"([0-9]{1,4}):([0-9]{1,2})(?::([0-9]{1,2}))?\s*([^0-9:]*)")
 

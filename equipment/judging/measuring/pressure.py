@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
 
+from equipment.judging.verdicts import Judgement, amount_words, number_words, range_words, within
+
 from .gas import GAS_WORDS, CannotSay, expected_psig
 from .units import converted, tidied
-from equipment.judging.verdicts import Judgement, amount_words, number_words, range_words, within
 
 Point = tuple[Decimal, Decimal, Decimal]
 REFERENCE_F = Decimal(70)

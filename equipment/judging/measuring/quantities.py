@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
+from equipment.judging.verdicts import Problem, amount_words
+
 from . import numbers, units
 from .durations import is_clock_face, read_clock_face
 from .questions import questioned
-from equipment.judging.verdicts import Problem, amount_words
 
 __all__ = ["Quantity", "questioned", "read_quantity"]
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from .units import converted, sort_of, units_of
 from equipment.judging.verdicts import Question, amount_words, number_words, range_words
+
+from .units import converted, sort_of, units_of
 
 if TYPE_CHECKING:
     from .quantities import Quantity

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 from math import cos, radians
 
-from .units import tidied
 from equipment.judging.verdicts import Judgement, Problem, amount_words, range_words, within
+
+from .units import tidied
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,16 @@ from collections.abc import Iterator
 
 from fleet.words.said import count_words, day_words
 
-from .state import CountPair, LedgerFacts, Mark, Obstacle, OpenItemFact, StepState, SwapState, UnitOnFacts
+from .state import (
+    CountPair,
+    LedgerFacts,
+    Mark,
+    Obstacle,
+    OpenItemFact,
+    StepState,
+    SwapState,
+    UnitOnFacts,
+)
 
 __all__ = [
     "CountPair",

@@ -6,9 +6,8 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
 
-from fleet.words.said import day_words
-
 from equipment.judging.verdicts import Problem
+from fleet.words.said import day_words
 
 SIGN_STEP, INSPECT, RELEASE = "sign_step", "inspect", "release"
 ACT_WORDS = {SIGN_STEP: "sign off steps", INSPECT: "inspect independently", RELEASE: "release"}

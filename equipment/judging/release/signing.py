@@ -6,8 +6,17 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from .people import INSPECT, RELEASE, SIGN_STEP, AuthorisationFact, Person, authorisation_for, why_not_authorised
 from equipment.judging.verdicts import Problem
+
+from .people import (
+    INSPECT,
+    RELEASE,
+    SIGN_STEP,
+    AuthorisationFact,
+    Person,
+    authorisation_for,
+    why_not_authorised,
+)
 
 __all__ = [
     "INSPECT",

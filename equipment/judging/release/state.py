@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from .signing import Person
 from equipment.judging.verdicts import Problem, Verdict
+
+from .signing import Person
 
 
 @dataclass(frozen=True, slots=True)

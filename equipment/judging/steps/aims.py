@@ -8,9 +8,10 @@ from typing import Any
 
 from equipment.judging.measuring.pressure import Chart, range_at
 from equipment.judging.measuring.quantities import Quantity, read_quantity
-from .rules import PressureRule, StepRule
 from equipment.judging.measuring.torque import TorqueRule, final_range, setting_of
 from equipment.judging.verdicts import amount_words, range_words
+
+from .rules import PressureRule, StepRule
 
 
 def aim_of(

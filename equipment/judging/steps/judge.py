@@ -15,13 +15,14 @@ from equipment.judging.measuring.function import FunctionRule, judge_function
 from equipment.judging.measuring.gas import GASES
 from equipment.judging.measuring.pressure import Chart, judge_pressure, plausible, range_at
 from equipment.judging.measuring.resistance import ResistanceRule, judge_resistance
-from .rules import PlainRule, PressureRule, StepRule, rule_of
 from equipment.judging.measuring.torque import TorqueRule
+from equipment.judging.measuring.units import converted
+from equipment.judging.measuring.weights import WeightRule, judge_weight
+from equipment.judging.verdicts import Judgement, Outcome
+
+from .rules import PlainRule, PressureRule, StepRule, rule_of
 from .torque_entry import torque_entry
 from .typed import Typed
-from equipment.judging.measuring.units import converted
-from equipment.judging.verdicts import Judgement, Outcome
-from equipment.judging.measuring.weights import WeightRule, judge_weight
 
 __all__ = ["Given", "ToolOnDay", "judge", "rule_of"]
 

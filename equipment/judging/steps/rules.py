@@ -43,10 +43,11 @@ from equipment.judging.measuring.endurance import EnduranceRule
 from equipment.judging.measuring.function import FunctionRule
 from equipment.judging.measuring.pressure import Chart
 from equipment.judging.measuring.resistance import ResistanceRule
-from .rule_data import RuleData
 from equipment.judging.measuring.torque import TorqueRule
-from equipment.judging.verdicts import Problem
 from equipment.judging.measuring.weights import WeightRule
+from equipment.judging.verdicts import Problem
+
+from .rule_data import RuleData
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,9 +5,16 @@ from __future__ import annotations
 from decimal import Decimal
 
 from equipment.judging.measuring.quantities import Quantity
-from equipment.judging.measuring.torque import TorqueRule, applied_of, final_range, judge_torque, setting_of
-from .typed import Typed
+from equipment.judging.measuring.torque import (
+    TorqueRule,
+    applied_of,
+    final_range,
+    judge_torque,
+    setting_of,
+)
 from equipment.judging.verdicts import Judgement, Problem, range_words
+
+from .typed import Typed
 
 # The wrench's length, the extension, the angle between them.
 Lever = tuple[Decimal, Decimal, Decimal]

@@ -12,17 +12,16 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.doors.door import Door, done, found_or_missing
-from fleet.doors.schema import described
-from fleet.house.refusals import Refused
-
-from equipment.common import requests as takes
 from equipment.common import examples
+from equipment.common import requests as takes
 from equipment.common import responses as shapes
 from equipment.keeping.correct import annul_movements, correct_movement
 from equipment.keeping.record import record_movements
 from equipment.ledger.facts import AnnulmentFact, MovementFact, Recorded, RowsRefused
 from equipment.models import Movement
+from fleet.doors.door import Door, done, found_or_missing
+from fleet.doors.schema import described
+from fleet.house.refusals import Refused
 
 
 class ActShown(serializers.Serializer[Any]):

@@ -5,18 +5,18 @@ from __future__ import annotations
 from typing import Any
 from uuid import UUID
 
+from equipment.common import lookups
 from equipment.keeping.correct import annul_movements
 from equipment.keeping.merge import merge_units
-from equipment.units.acts.sightings import record_sightings
 from equipment.ledger.facts import AnnulmentFact, MergeFact, PlaceAt, SightingFact
 from equipment.models import Correction, Movement, Place, Sighting
+from equipment.units.acts.sightings import record_sightings
+from fleet.house.pages import zone as zone_of_today
 from fleet.intake.columns import CHOICE, CODE, INSTANT, STAMP
 from fleet.intake.registry import Column, SheetKind, unit_columns
-from fleet.loading.batch import Batch
-from fleet.house.pages import zone as zone_of_today
 from fleet.loading import lookups as fleet_lookups
+from fleet.loading.batch import Batch
 
-from equipment.common import lookups
 from .movements import replaced_movements, when_of
 from .strict import record_strictly
 

@@ -7,19 +7,19 @@ from functools import partial
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
+from equipment.common import lookups
 from equipment.keeping.record import record_movements
 from equipment.ledger.facts import MovementFact, PlaceAt, When
 from equipment.models import Movement, Place, Unit
 from fleet.house import pace
+from fleet.house.pages import zone as zone_of_today
 from fleet.intake.columns import CHOICE, CODE, COUNT, HOURS, INSTANT
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.intake.stamps import Stamp
-from fleet.loading.batch import Batch
-from fleet.house.pages import zone as zone_of_today
 from fleet.loading import lookups as fleet_lookups
+from fleet.loading.batch import Batch
 from fleet.utilisation.sheets import in_utc
 
-from equipment.common import lookups
 from .strict import record_strictly
 
 

@@ -13,8 +13,8 @@ from zoneinfo import ZoneInfo
 from django.core.management.base import BaseCommand, CommandError
 
 from equipment.ledger.fitted import Fitted, end_of_day, fitted
-from fleet.words.said import dated_words
 from fleet.models import Aircraft
+from fleet.words.said import dated_words
 
 COLUMNS = ("position", "inside", "part_number", "standard", "serial_number", "quantity", "since")
 

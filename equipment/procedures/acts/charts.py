@@ -9,6 +9,7 @@ from typing import Any
 
 from django.db import transaction
 
+from equipment.common.texts import hold_entering, too_long
 from equipment.judging.measuring.gas import GASES
 from equipment.judging.measuring.pressure import Chart, check_chart, shape_of
 from equipment.judging.measuring.quantities import read_quantity
@@ -17,10 +18,8 @@ from equipment.judging.verdicts import Problem
 from equipment.ledger.facts import RowsRefused
 from equipment.models import BottleChart, PartNumber
 from fleet.house.desks import ask
-from fleet.models import User
 from fleet.house.refusals import Refusal
-
-from equipment.common.texts import hold_entering, too_long
+from fleet.models import User
 
 MOST_POINTS = 200
 

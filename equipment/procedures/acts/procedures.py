@@ -10,14 +10,13 @@ from typing import Any
 from django.db import transaction
 from django.forms.models import model_to_dict
 
+from equipment.common.texts import hold_entering, too_long
 from equipment.judging.steps.step_lists import NewStep, why_not_steps
 from equipment.ledger.facts import Entered, RowsRefused
 from equipment.models import PartNumber, RuleSet, Step, StepList
 from fleet.house.desks import ask
-from fleet.models import Kind, User
 from fleet.house.refusals import Refusal, Refused
-
-from equipment.common.texts import hold_entering, too_long
+from fleet.models import Kind, User
 
 __all__ = ["NewRuleSet", "NewStep", "NewStepList", "enter_rule_set", "enter_step_lists"]
 

@@ -9,18 +9,17 @@ from uuid import UUID
 
 from django.db import transaction
 
+from equipment.common.texts import hold_entering, refuse_future, too_long
 from equipment.judging.measuring.quantities import read_quantity
 from equipment.judging.verdicts import Problem
 from equipment.ledger.facts import Entered, RowsRefused
 from equipment.models import Calibration, Discrepancy, StepEntry, Tool
+from equipment.swaps.acts.held import act_of, of_another
 from equipment.swaps.reads.touched_by_tools import entries_touched
 from fleet.house.desks import ask
-from fleet.words.said import day_words
-from fleet.models import Station, User
 from fleet.house.refusals import Refusal, Refused
-
-from equipment.common.texts import hold_entering, refuse_future, too_long
-from equipment.swaps.acts.held import act_of, of_another
+from fleet.models import Station, User
+from fleet.words.said import day_words
 
 REPORTS = ("found_out", "dropped")
 

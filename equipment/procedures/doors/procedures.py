@@ -7,15 +7,15 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from equipment.models import BottleChart, RuleSet, Step, StepList
+from equipment.procedures.acts.charts import enter_charts
+from equipment.procedures.acts.procedures import enter_rule_set, enter_step_lists
 from fleet.doors.door import Door, Paged, done
 from fleet.doors.schema import described, page_of
 
 from . import examples
-from . import responses as shapes
 from . import requests as takes
-from equipment.procedures.acts.charts import enter_charts
-from equipment.procedures.acts.procedures import enter_rule_set, enter_step_lists
-from equipment.models import BottleChart, RuleSet, Step, StepList
+from . import responses as shapes
 
 
 def step_lists_kept() -> QuerySet[StepList]:

@@ -7,14 +7,13 @@ from typing import Any
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
-from fleet.doors.fields import Day, KeyOf, Shape, Truth, Whole, Words
-from fleet.models import Kind, Station
-
+from equipment.common.requests import part_named
+from equipment.models import BottleChart, Step, Tool
 from equipment.procedures.acts.charts import NewChart
 from equipment.procedures.acts.procedures import NewRuleSet, NewStep, NewStepList
 from equipment.procedures.acts.tools import NewCalibration, NewTool
-from equipment.common.requests import part_named
-from equipment.models import BottleChart, Step, Tool
+from fleet.doors.fields import Day, KeyOf, Shape, Truth, Whole, Words
+from fleet.models import Kind, Station
 
 POSTS = [code for code, _ in Step.POSTS if code]
 REPORTS = (("found_out", "found out of tolerance"), ("dropped", "dropped or abused"))

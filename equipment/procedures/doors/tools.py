@@ -6,14 +6,14 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from equipment.models import Calibration, Tool
+from equipment.procedures.acts.tools import enter_tools, record_calibrations, report_tool
 from fleet.doors.door import Door, Paged, done
 from fleet.doors.schema import described, page_of
 
 from . import examples
-from . import responses as shapes
 from . import requests as takes
-from equipment.procedures.acts.tools import enter_tools, record_calibrations, report_tool
-from equipment.models import Calibration, Tool
+from . import responses as shapes
 
 
 class Tools(Door):

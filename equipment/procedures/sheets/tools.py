@@ -6,20 +6,19 @@ from collections import defaultdict
 from decimal import Decimal
 from typing import Any
 
-from equipment.procedures.acts.tools import report_tool
+from equipment.common import lookups
 from equipment.judging.measuring.pressure import Chart, check_chart, shape_of
 from equipment.models import BottleChart, Calibration, Tool
-from fleet.loading.acts.bring_in import bring_in_rows
+from equipment.procedures.acts.tools import report_tool
+from equipment.units.sheets.parts import part_columns
+from fleet.aircraft.sheets import recorded
+from fleet.house.refusals import Refused
 from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, SERIAL, SIGNED
 from fleet.intake.registry import Column, SheetKind
+from fleet.loading import lookups as fleet_lookups
+from fleet.loading.acts.bring_in import bring_in_rows
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain
-from fleet.house.refusals import Refused
-from fleet.loading import lookups as fleet_lookups
-from fleet.aircraft.sheets import recorded
-
-from equipment.common import lookups
-from equipment.units.sheets.parts import part_columns
 
 
 def bring_tools(batch: Batch) -> None:

@@ -8,18 +8,18 @@ from uuid import UUID, uuid5
 
 from django.db import transaction
 
+from equipment.availability.acts.units import hold_unit
+from equipment.common.wording import PLACE_PARTS, place_words, unit_words
+from equipment.keeping.record import record_asked
 from equipment.ledger.facts import MovementFact, PlaceAt, UnitFact, When
 from equipment.models import Movement, PartPosition, Place, ShopOrder, Unit
-from equipment.common.wording import PLACE_PARTS, place_words, unit_words
-from fleet.house.desks import ask
-from fleet.models import Station, User
-from fleet.house.refusals import Refused
-
-from equipment.keeping.record import record_asked
 from equipment.units.acts.units import enter_units
-from .lines import Meant, meant
-from equipment.availability.acts.units import hold_unit
+from fleet.house.desks import ask
+from fleet.house.refusals import Refused
+from fleet.models import Station, User
+
 from .facts import ReceiptLine
+from .lines import Meant, meant
 
 CAME_INSIDE = "It came inside {}."
 

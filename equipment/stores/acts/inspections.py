@@ -9,20 +9,26 @@ from uuid import UUID, uuid5
 
 from django.db import transaction
 
+from equipment.availability.acts.units import (
+    act_id_used,
+    hold_unit,
+    refuse_blank,
+    refuse_not_at,
+    use_now,
+)
+from equipment.keeping.freeing import free_failed
+from equipment.keeping.record import record_asked
 from equipment.ledger.facts import MovementFact, PlaceAt, When
 from equipment.models import Certificate, IncomingInspection, Movement, Place, Unit, UnitTag
-from equipment.segregation.rule import UnitUse, why_not_use
 from equipment.segregation.facts import Asked
+from equipment.segregation.rule import UnitUse, why_not_use
 from equipment.swaps.reads.contents import Content, digest_of
 from fleet.house.desks import ask
-from fleet.models import Station
 from fleet.house.proofs import Proof, refuse_stale
 from fleet.house.refusals import Refused
+from fleet.models import Station
 
-from equipment.keeping.record import record_asked
-from equipment.availability.acts.units import act_id_used, hold_unit, refuse_blank, refuse_not_at, use_now
 from .facts import NewInspection
-from equipment.keeping.freeing import free_failed
 
 #: What is looked at, each with the sentence that a person answers yes or no.
 CHECKS: Mapping[str, str] = {

@@ -6,14 +6,13 @@ from datetime import datetime
 
 from django.db import transaction
 
-from equipment.models import Place, Reservation
-from equipment.common.wording import PLACE_PARTS
-from fleet.house.desks import ask
-from fleet.models import User
-from fleet.house.refusals import Refused
-
 from equipment.availability.acts.units import hold_unit, refuse_not_at
 from equipment.availability.acts.using import why_not_use_unit
+from equipment.common.wording import PLACE_PARTS
+from equipment.models import Place, Reservation
+from fleet.house.desks import ask
+from fleet.house.refusals import Refused
+from fleet.models import User
 
 
 @transaction.atomic

@@ -9,14 +9,14 @@ from uuid import UUID
 
 from django.db import transaction
 
+from equipment.availability.acts.units import hold_unit
+from equipment.common.attached import attach_paper, refuse_file
 from equipment.ledger.facts import Entered
 from fleet.house.desks import ask
 from fleet.models import User
 
-from equipment.common.attached import attach_paper, refuse_file
-from .papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
-from equipment.availability.acts.units import hold_unit
 from .facts import Paper, TotalFact, WorkFact
+from .papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,11 +11,11 @@ from uuid import NAMESPACE_OID, uuid5
 from equipment.ledger.facts import CertificateFact, Entered, LifeStatementFact
 from equipment.models import PartNumber
 from equipment.stores.ports import CertifiedWork, known_works, record_certified_works
-from fleet.words.said import day_words
-from fleet.models import Measure, User
-from fleet.house.refusals import Reasons, Refused
-
 from equipment.units.acts.papers import record_certificates, state_asked
+from fleet.house.refusals import Reasons, Refused
+from fleet.models import Measure, User
+from fleet.words.said import day_words
+
 from .facts import Paper, TotalFact, WorkFact
 
 NOT_APPLICABLE = frozenset({"N/A", "NA", "NOT APPLICABLE"})

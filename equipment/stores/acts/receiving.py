@@ -8,6 +8,11 @@ from uuid import UUID
 
 from django.db import transaction
 
+from equipment.availability.acts.units import when_on
+from equipment.common.attached import attach_paper, refuse_file
+from equipment.common.wording import PLACE_PARTS, place_words
+from equipment.keeping.locks import lock
+from equipment.keeping.record import record_asked
 from equipment.ledger.facts import (
     Entered,
     MovementFact,
@@ -19,21 +24,16 @@ from equipment.ledger.facts import (
 )
 from equipment.models import Certificate, Movement, Place, ShopOrder, Unit
 from equipment.segregation.facts import Asked, uses_of
-from equipment.common.wording import PLACE_PARTS, place_words
-from fleet.house.desks import ask
-from fleet.words.said import day_words
-from fleet.models import Station, User
-from fleet.house.refusals import Refusal, Refused
-
-from equipment.keeping.locks import lock
 from equipment.units.acts.papers import record_titles
-from equipment.keeping.record import record_asked
 from equipment.units.acts.units import enter_units
-from equipment.common.attached import attach_paper, refuse_file
+from fleet.house.desks import ask
+from fleet.house.refusals import Refusal, Refused
+from fleet.models import Station, User
+from fleet.words.said import day_words
+
+from .facts import Receipt, ReceiptLine, ReceivedLine, Receiving
 from .lines import Meant, meant
 from .papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
-from equipment.availability.acts.units import when_on
-from .facts import Receipt, ReceiptLine, ReceivedLine, Receiving
 
 MOST_LINES = 200
 TO_INSPECT = "Waits for its incoming inspection."

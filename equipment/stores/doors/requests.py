@@ -6,17 +6,16 @@ from typing import Any
 
 from rest_framework import serializers
 
-from fleet.doors.fields import Day, DayOrMonth, KeyOf, Shape, Truth, Whole, Words
-from fleet.models import Station
-
+from equipment.common.files import FileSent
+from equipment.common.responses import UnitKey
+from equipment.models import Hold, IncomingInspection, ShopReturn, Title
 from equipment.stores.acts import facts
 from equipment.stores.acts.inspections import CHECKS
 from equipment.stores.acts.late_papers import LatePaper
-from equipment.common.files import FileSent
-from equipment.common.responses import UnitKey
-from equipment.swaps.doors.requests import MOST_PASSWORD
-from equipment.models import Hold, IncomingInspection, ShopReturn, Title
 from equipment.stores.reads.stock import STATES
+from equipment.swaps.doors.requests import MOST_PASSWORD
+from fleet.doors.fields import Day, DayOrMonth, KeyOf, Shape, Truth, Whole, Words
+from fleet.models import Station
 
 
 def text(most: int, **more: Any) -> Words:

@@ -8,8 +8,19 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.doors.door import Door, done, once
+from equipment.availability.acts.holds import end_hold, hold_units
+from equipment.common.responses import CertificateShown
+from equipment.models import Certificate, Hold
+from equipment.stores.acts.bins import stow_unit
+from equipment.stores.acts.inspections import inspect_incoming
+from equipment.stores.acts.issues import issue_unit
+from equipment.stores.acts.late_papers import bring_paper
+from equipment.stores.acts.receiving import receive
+from equipment.stores.acts.shops import note_promise, return_from_shop, send_to_shop
+from equipment.stores.reads.stock import StockAsked, counts, stock
+from equipment.swaps.doors.swaps import proof_by
 from fleet.doors.bodies import LargeJSON
+from fleet.doors.door import Door, done, once
 from fleet.doors.schema import described
 from fleet.house.desks import ask
 from fleet.house.pages import today
@@ -17,17 +28,6 @@ from fleet.house.pages import today
 from . import examples
 from . import requests as shapes
 from . import responses as shown
-from equipment.stores.acts.bins import stow_unit
-from equipment.availability.acts.holds import end_hold, hold_units
-from equipment.stores.acts.inspections import inspect_incoming
-from equipment.stores.acts.issues import issue_unit
-from equipment.stores.acts.late_papers import bring_paper
-from equipment.stores.acts.receiving import receive
-from equipment.stores.acts.shops import note_promise, return_from_shop, send_to_shop
-from equipment.common.responses import CertificateShown
-from equipment.swaps.doors.swaps import proof_by
-from equipment.models import Certificate, Hold
-from equipment.stores.reads.stock import StockAsked, counts, stock
 
 TAG = "Stores"
 

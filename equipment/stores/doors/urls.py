@@ -1,6 +1,7 @@
 from django.urls import path
 
 from equipment.units.doors import labels as api_labels
+
 from . import stores as api_stores
 
 urlpatterns = [

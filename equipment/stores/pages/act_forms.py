@@ -7,19 +7,19 @@ from typing import Any
 
 from django import forms
 
+from equipment.models import Hold, ShopReturn, UnitTag
 from equipment.stores.acts.facts import NewHold, NewOrder, ShopBack
 from equipment.stores.acts.inside import FoundInside
+from equipment.stores.ports import known_works
+from equipment.stores.reads.inside import Inner
+from equipment.stores.reads.shop_loop import known_shops
+from equipment.stores.reads.stock import STATES
 from equipment.swaps.acts import TagFact
 from fleet.screens.act_forms import ActForm
 from fleet.screens.fields import Day, Moment, Offered, Stamped, stated_life, text
 
 from .certificate_forms import WORK_ROWS, PaperForm
 from .inspection_forms import station_field
-from equipment.models import Hold, ShopReturn, UnitTag
-from equipment.stores.reads.inside import Inner
-from equipment.stores.ports import known_works
-from equipment.stores.reads.shop_loop import known_shops
-from equipment.stores.reads.stock import STATES
 
 Choices = Iterable[tuple[str, str]]
 

@@ -12,14 +12,13 @@ from django.core.exceptions import ValidationError
 
 from equipment.common.attached import refuse_size
 from equipment.stores.acts.facts import FileFact, Paper, TotalFact, WorkFact
+from equipment.stores.ports import known_works
+from fleet.house.refusals import Refused
 from fleet.intake.numbers import count_of, minutes_of
 from fleet.intake.problems import CellProblem
 from fleet.models import Measure
-from fleet.house.refusals import Refused
 from fleet.screens.act_forms import ActForm
 from fleet.screens.fields import Day, Figures, Offered, text
-
-from equipment.stores.ports import known_works
 
 # A form, its terms of block 11: what is offered; any other may be typed as printed.
 FORMS = ("Form 1", "8130-3", "Certificate of conformity")

@@ -6,6 +6,7 @@ from typing import Any
 
 from django import forms
 
+from equipment.models import IncomingInspection
 from equipment.stores.acts.facts import NewInspection
 from equipment.stores.acts.inspections import CHECKS
 from equipment.stores.acts.late_papers import LatePaper
@@ -14,7 +15,6 @@ from fleet.screens.act_forms import ProofForm
 from fleet.screens.fields import text
 
 from .certificate_forms import PaperForm
-from equipment.models import IncomingInspection
 
 
 class CodeField(forms.CharField):

@@ -11,15 +11,16 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from fleet.models import Kind
-from fleet.house.pages import reader, today
-
-from equipment.stores.reads import day_sections as store_pages, scans as store_scans
-from .act_forms import StockForm
+from equipment.stores.reads import day_sections as store_pages
+from equipment.stores.reads import scans as store_scans
 from equipment.stores.reads.clerk_day import ClerkDay, clerk_day, to_hand_out, waiting_in_stock
 from equipment.stores.reads.owed import owed_back
 from equipment.stores.reads.shop_loop import at_shops, loop_history
 from equipment.stores.reads.stock import MOST_ROWS, STATES, StockAsked, counts, stock
+from fleet.house.pages import reader, today
+from fleet.models import Kind
+
+from .act_forms import StockForm
 from .parts import page
 
 #: Rows of a page of the stock.

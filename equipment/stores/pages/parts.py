@@ -10,13 +10,12 @@ from django.forms import BaseForm
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
+from equipment.common.pages import person, tried
+from equipment.common.wording import PLACE_PARTS
+from equipment.models import Unit
 from fleet.house.desks import ACTS as WHO
 from fleet.house.desks import ROLES, may
 from fleet.house.pages import today
-
-from equipment.models import Unit
-from equipment.common.pages import person, tried
-from equipment.common.wording import PLACE_PARTS
 
 Done = TypeVar("Done")
 

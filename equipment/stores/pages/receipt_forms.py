@@ -9,15 +9,15 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from equipment.stores.acts.papers import NOT_APPLICABLE
+from equipment.models import Title
 from equipment.stores.acts.facts import Receipt, ReceiptLine, TitleSaid
+from equipment.stores.acts.papers import NOT_APPLICABLE
 from equipment.stores.acts.receiving import MOST_LINES
 from fleet.house.refusals import Refusal, Refused
 from fleet.screens.fields import Day, Stamped, stated_life, text
 
 from .certificate_forms import TOTAL_ROWS, PaperForm
 from .inspection_forms import CodeField, station_field
-from equipment.models import Title
 
 MOST_QUANTITY = 2**31 - 1
 

@@ -9,16 +9,16 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
 from equipment.availability.acts.reservations import reserve_unit
-from equipment.ledger.facts import PlaceAt
-from fleet.house.pages import reader, today
-
 from equipment.common import scanned
-from equipment.stores.reads import unit as store_units
-from .act_forms import SetAsideForm
-from equipment.stores.reads.clerk_day import proposed_for
-from .parts import page, said, unit_or_404
 from equipment.common.pages import person, tried
 from equipment.common.wording import place_words, unit_words
+from equipment.ledger.facts import PlaceAt
+from equipment.stores.reads import unit as store_units
+from equipment.stores.reads.clerk_day import proposed_for
+from fleet.house.pages import reader, today
+
+from .act_forms import SetAsideForm
+from .parts import page, said, unit_or_404
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

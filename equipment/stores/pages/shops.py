@@ -10,20 +10,20 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.availability.acts.holds import end_hold, hold_units
-from equipment.stores.acts.shops import note_promise, promised_of, return_from_shop, send_to_shop
-from fleet.words.said import day_words
-from fleet.house.pages import reader, today
-
 from equipment.availability import held as store_holds
-from equipment.stores.reads import unit as store_units
-from .act_forms import EndHoldForm, HoldForm, PromiseForm, ReturnForm, SendForm, asked_works
-from equipment.models import Hold, ShopOrder
-from equipment.stores.ports import NestedWork, nested_scope, works_named
-from equipment.stores.reads.shop_loop import scope_of_order
-from .parts import done, page, said, unit_or_404
+from equipment.availability.acts.holds import end_hold, hold_units
 from equipment.common.pages import person
 from equipment.common.wording import unit_words
+from equipment.models import Hold, ShopOrder
+from equipment.stores.acts.shops import note_promise, promised_of, return_from_shop, send_to_shop
+from equipment.stores.ports import NestedWork, nested_scope, works_named
+from equipment.stores.reads import unit as store_units
+from equipment.stores.reads.shop_loop import scope_of_order
+from fleet.house.pages import reader, today
+from fleet.words.said import day_words
+
+from .act_forms import EndHoldForm, HoldForm, PromiseForm, ReturnForm, SendForm, asked_works
+from .parts import done, page, said, unit_or_404
 
 #: What falls due next, of the unit and all inside it, beside the works that can be asked for.
 MOST_DUE = 6

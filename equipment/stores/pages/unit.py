@@ -9,21 +9,21 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
 from equipment.availability.acts.reservations import free_reservation
+from equipment.availability.acts.tags import tag_unit
+from equipment.common.pages import person
+from equipment.common.wording import unit_words
+from equipment.models import Reservation
 from equipment.stores.acts.bins import stow_unit
 from equipment.stores.acts.inside import note_inside
 from equipment.stores.acts.issues import issue_unit
 from equipment.stores.acts.late_papers import bring_paper
-from equipment.availability.acts.tags import tag_unit
+from equipment.stores.reads import unit as store_units
 from fleet.house.pages import reader, today
 from fleet.screens.act_forms import ActForm
 
-from equipment.stores.reads import unit as store_units
-from .inspection_forms import LatePaperForm
 from .act_forms import BinForm, InsideForm, TagForm
-from equipment.models import Reservation
+from .inspection_forms import LatePaperForm
 from .parts import done, page, said, unit_or_404
-from equipment.common.pages import person
-from equipment.common.wording import unit_words
 
 
 @require_safe

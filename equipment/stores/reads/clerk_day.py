@@ -6,14 +6,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 
-from equipment.models import Place, Reservation, ShopOrder, Stay, Unit
-from equipment.segregation.rule import UnitUse, why_not_use
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
+from equipment.models import Place, Reservation, ShopOrder, Stay, Unit
+from equipment.segregation.facts import Asked, uses_of
+from equipment.segregation.rule import UnitUse, why_not_use
+from equipment.stores.ports import ToSetAside, proposed_to_set_aside
 from fleet.words.said import day_words
 
-from equipment.stores.ports import ToSetAside, proposed_to_set_aside
 from .shop_loop import AtShop, at_shops
-from equipment.segregation.facts import Asked, uses_of
 
 
 @dataclass(frozen=True, slots=True)

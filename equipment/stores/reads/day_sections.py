@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from django.urls import reverse
 
-from fleet.words.said import weekday_words
+from equipment.stores.ports import ToSetAside
 from fleet.models import Station
+from fleet.words.said import weekday_words
 
 from .clerk_day import ClerkDay, Incoming, ToIssue, Waiting
-from equipment.stores.ports import ToSetAside
 from .shop_loop import AtShop
 
 MOST_SHOWN = 6

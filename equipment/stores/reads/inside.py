@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import dataclass
 
-from equipment.models import PartPosition, Unit
 from equipment.common.wording import unit_words
+from equipment.models import PartPosition, Unit
 
 
 @dataclass(frozen=True, slots=True)

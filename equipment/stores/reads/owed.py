@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from equipment.models import Place, Title
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
+from equipment.models import Place, Title
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,11 +8,11 @@ from urllib.parse import urlencode
 
 from django.urls import reverse
 
-from equipment.common import scanned
 from equipment.codes.mark import Dated, Mark
 from equipment.codes.read import read_mark
-from equipment.models import Place, Reservation, ShopOrder, Unit
+from equipment.common import scanned
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
+from equipment.models import Place, Reservation, ShopOrder, Unit
 
 MOST_CODE = 1000
 

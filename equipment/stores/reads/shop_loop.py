@@ -10,10 +10,10 @@ from decimal import Decimal
 
 from django.db.models import Max, QuerySet
 
-from equipment.models import Place, ShopOrder, ShopReturn, StoresRule, Unit
 from equipment.common.wording import unit_words
-
+from equipment.models import Place, ShopOrder, ShopReturn, StoresRule, Unit
 from equipment.stores.ports import NestedWork, known_works, nested_scope
+
 from .turn_times import TurnTime, turn_time
 
 

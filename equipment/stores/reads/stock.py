@@ -7,9 +7,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from equipment.models import Place, Unit
-
-from equipment.segregation.rule import UnitUse, why_not_use
 from equipment.segregation.facts import Asked, uses_of
+from equipment.segregation.rule import UnitUse, why_not_use
 
 #: The state of a unit in stock, the first that is true.
 STATES = (

@@ -6,14 +6,25 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from equipment.models import Attachment, Certificate, IncomingInspection, Movement, Place, Reservation, ShopOrder, Unit, UnitTag
-from .scans import next_of
+from equipment.common.wording import PLACE_PARTS, place_words, unit_words
+from equipment.models import (
+    Attachment,
+    Certificate,
+    IncomingInspection,
+    Movement,
+    Place,
+    Reservation,
+    ShopOrder,
+    Unit,
+    UnitTag,
+)
+from equipment.segregation.facts import Asked, uses_of
+from equipment.segregation.rule import why_not_use
+
 from .clerk_day import why_quarantined
 from .inside import Inner, inside_of
-from equipment.segregation.rule import why_not_use
+from .scans import next_of
 from .stock import WORDS, state_of
-from equipment.segregation.facts import Asked, uses_of
-from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 
 
 @dataclass(frozen=True, slots=True)

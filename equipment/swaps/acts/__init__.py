@@ -19,7 +19,14 @@ from .facts import FoundUnit, Moved, NewSwap, TagFact
 from .movements import record_installation, record_removal
 from .opening import correct_swap, open_swap
 from .release import release_swap
-from .signing import inspect_step, inspect_steps, reinspect_step, reinspect_steps, sign_step, sign_steps
+from .signing import (
+    inspect_step,
+    inspect_steps,
+    reinspect_step,
+    reinspect_steps,
+    sign_step,
+    sign_steps,
+)
 from .steps import enter_step
 
 __all__ = [

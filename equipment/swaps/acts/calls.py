@@ -9,8 +9,8 @@ from django.db import transaction
 
 from equipment.models import InspectorCall, Swap, SwapPresence
 from fleet.house.desks import ask
-from fleet.models import User
 from fleet.house.refusals import Refused
+from fleet.models import User
 
 from .held import hold_swap, of_another, refuse_ended, step_of
 

@@ -13,13 +13,13 @@ from equipment.swaps.reads.contents import of_handover
 from equipment.swaps.reads.rows import SwapRows, moves_of, rows_of
 from equipment.swaps.reads.state import step_state
 from fleet.house.desks import ask
-from fleet.models import User
 from fleet.house.proofs import Proof, refuse_stale
 from fleet.house.refusals import Reasons, Refused
+from fleet.models import User
 
 from .held import act_of, hold_swap, of_another, refuse_blank, refuse_ended, refuse_long
-from .signature import Signing, signature_of
 from .release import end_calls
+from .signature import Signing, signature_of
 
 MOST_WORDS = 400
 

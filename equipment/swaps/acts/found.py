@@ -9,15 +9,15 @@ from uuid import UUID
 
 from django.db.models import Q
 
+from equipment.common.wording import place_words, unit_words
 from equipment.ledger.facts import Recorded, SightingFact, When
 from equipment.models import Discrepancy, Sighting, Stay, Swap, Unit
-from equipment.common.wording import place_words, unit_words
-from fleet.models import User
-from fleet.house.refusals import Refusal
-
 from equipment.units.acts.sightings import record_sightings
-from .held import act_of, refuse_blank, refuse_long
+from fleet.house.refusals import Refusal
+from fleet.models import User
+
 from .facts import FoundUnit, Moved
+from .held import act_of, refuse_blank, refuse_long
 
 MOST_WORDS = 400
 

@@ -8,18 +8,18 @@ from uuid import UUID
 
 from django.db import transaction
 
+from equipment.common.clashes import told_by_name
+from equipment.keeping.record import record_asked
 from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, When
 from equipment.models import Discrepancy, Movement, Swap, SwapMovement, Unit, UnitTag
 from equipment.swaps.reads.rows import moves_of
 from fleet.house.desks import ask
-from fleet.models import User
 from fleet.house.refusals import Refusal, Refused
+from fleet.models import User
 
-from equipment.common.clashes import told_by_name
-from equipment.keeping.record import record_asked
+from .facts import FoundUnit, Moved, TagFact
 from .found import note_discrepancy, note_unknown, occupants_at, unit_read
 from .held import act_of, hold_swap, of_another, refuse_ended
-from .facts import FoundUnit, Moved, TagFact
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,17 +9,17 @@ from uuid import UUID
 from django.db import transaction
 from django.db.models import Q
 
+from equipment.common.wording import PLACE_PARTS, place_words
+from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place, RuleSet, StepList, Swap, SwapEnd, Unit
 from equipment.swaps.reads.rows import day_of, moves_of
-from equipment.common.wording import PLACE_PARTS, place_words
 from fleet.house.desks import ask
-from fleet.models import Aircraft, Station, User
 from fleet.house.refusals import Refused
+from fleet.models import Aircraft, Station, User
 
-from equipment.keeping.places import place_ids
-from .held import hold_openings_at, hold_swap, of_another, refuse_blank, refuse_long
 from .facts import NewSwap
+from .held import hold_openings_at, hold_swap, of_another, refuse_blank, refuse_long
 
 MOST_REASON = 200
 OPENED_AT_A_POSITION = (Place.AIRCRAFT, Place.INSIDE)

@@ -8,8 +8,10 @@ from uuid import UUID
 
 from django.db import transaction
 
+from equipment.common.clashes import told_by_name
 from equipment.judging.release.obstacles import Obstacle, stands_in_the_way
 from equipment.judging.release.signing import RELEASE, why_not_release
+from equipment.keeping.locks import lock
 from equipment.models import (
     InspectorCall,
     OpenItemClosed,
@@ -25,12 +27,10 @@ from equipment.swaps.reads.people import person_of
 from equipment.swaps.reads.rows import SwapRows, day_of, kind_of, rows_of, type_of
 from equipment.swaps.reads.state import earned_by, open_items_of, state_of_rows
 from fleet.house.desks import ask
-from fleet.models import User
 from fleet.house.proofs import Proof, refuse_stale
 from fleet.house.refusals import Refusal
+from fleet.models import User
 
-from equipment.common.clashes import told_by_name
-from equipment.keeping.locks import lock
 from .held import act_of, hold_swap, of_another, refuse_all, refuse_ended
 from .signature import Signing, signature_of
 

@@ -12,8 +12,8 @@ from equipment.models import Signature
 from equipment.swaps.reads.contents import Content, data_revision, digest_of
 from equipment.swaps.reads.people import authorisations_of
 from equipment.swaps.reads.rows import SwapRows, day_of, kind_of, type_of
-from fleet.models import Authorisation
 from fleet.house.proofs import Proof
+from fleet.models import Authorisation
 
 
 @dataclass(frozen=True)

@@ -17,8 +17,8 @@ from equipment.models import Step, StepEntry
 from equipment.swaps.reads.given import GivenRows, given_for
 from equipment.swaps.reads.rows import day_of
 from fleet.house.desks import ask
-from fleet.models import User
 from fleet.house.refusals import Refused
+from fleet.models import User
 
 from .held import hold_swap, not_before, of_another, refuse_all, refuse_ended, step_of
 

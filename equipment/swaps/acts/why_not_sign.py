@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
-from equipment.judging.release.signing import SIGN_STEP, StepToSign, why_not_authorised, why_not_inspect, why_not_reinspect, why_not_sign
+from equipment.judging.release.signing import (
+    SIGN_STEP,
+    StepToSign,
+    why_not_authorised,
+    why_not_inspect,
+    why_not_reinspect,
+    why_not_sign,
+)
 from equipment.judging.verdicts import Problem
 from equipment.models import Signature, Step
 from equipment.swaps.reads.people import performers_of, person_of, rules_of

@@ -9,19 +9,19 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from equipment.availability import examples
+from equipment.availability import requests as takes
+from equipment.models import Attachment, Step, Swap
+from equipment.swaps.acts.paper import transcribe_swap
+from equipment.units.acts.attachments import attach_file
+from fleet.doors.bodies import LargeJSON
 from fleet.doors.door import Door, done
 from fleet.doors.fields import Instant
-from fleet.doors.bodies import LargeJSON
 from fleet.doors.schema import described
 from fleet.house.refusals import Refused
 
-from equipment.availability import examples
-from equipment.availability import requests as takes
-from equipment.units.acts.attachments import attach_file
-from equipment.swaps.acts.paper import transcribe_swap
 from .responses import ObstacleShown
 from .swaps import first_time, was_done
-from equipment.models import Attachment, Step, Swap
 
 
 class TranscribedShown(serializers.Serializer[Any]):

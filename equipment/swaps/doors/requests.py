@@ -8,15 +8,14 @@ from typing import Any
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
+from equipment.common.requests import COUNT, PlaceSent, WhenSent, at_field
+from equipment.common.responses import UnitKey
+from equipment.models import Swap, UnitTag
+from equipment.swaps.acts import FoundUnit, NewSwap, TagFact
+from equipment.swaps.pages.step_forms import NAMES
 from fleet.doors.door import Paged
 from fleet.doors.fields import Instant, KeyOf, Shape, Truth, Whole, Words
 from fleet.models import Station
-
-from equipment.swaps.acts import FoundUnit, NewSwap, TagFact
-from equipment.common.requests import COUNT, PlaceSent, WhenSent, at_field
-from equipment.common.responses import UnitKey
-from equipment.swaps.pages.step_forms import NAMES
-from equipment.models import Swap, UnitTag
 
 OPEN, RELEASED, ABANDONED = "open", "released", "abandoned"
 ACT_ID = "Made by the sender; the same act twice is one act."

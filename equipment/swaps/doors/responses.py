@@ -8,15 +8,15 @@ from django.db.models import QuerySet
 from django.utils import timezone
 from rest_framework import serializers
 
-from fleet.doors.fields import Instant
-
 from equipment.common.responses import PlaceShown, with_place
-from .requests import ABANDONED, OPEN, RELEASED
 from equipment.judging.release.obstacles import StepState, stands_in_the_way
 from equipment.models import Discrepancy, Signature, Step, Swap
 from equipment.swaps.reads.contents import is_current
 from equipment.swaps.reads.rows import SwapRows, rows_of
 from equipment.swaps.reads.state import state_of_rows
+from fleet.doors.fields import Instant
+
+from .requests import ABANDONED, OPEN, RELEASED
 
 
 class EntryShown(serializers.Serializer[Any]):

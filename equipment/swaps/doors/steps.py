@@ -11,6 +11,17 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from equipment.models import InspectorCall, Signature, Step, StepEntry, Swap
+from equipment.swaps.acts import (
+    answer_call,
+    call_inspector,
+    enter_step,
+    inspect_step,
+    reinspect_step,
+    release_swap,
+    sign_step,
+)
+from equipment.swaps.pages.step_forms import NAMES
 from fleet.doors.door import Door, done, found_or_missing
 from fleet.doors.schema import described
 from fleet.house.refusals import Refused
@@ -18,10 +29,7 @@ from fleet.house.refusals import Refused
 from . import examples
 from . import requests as takes
 from . import responses as shapes
-from equipment.swaps.acts import answer_call, call_inspector, enter_step, inspect_step, reinspect_step, release_swap, sign_step
 from .swaps import first_time, proof_by, swap_of, was_done
-from equipment.swaps.pages.step_forms import NAMES
-from equipment.models import InspectorCall, Signature, Step, StepEntry, Swap
 
 SIGNING = "Given with username and password of whoever signs: the token alone signs nothing."
 

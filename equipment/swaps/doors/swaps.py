@@ -13,6 +13,9 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from equipment.models import Signature, Swap, SwapEnd
+from equipment.swaps.acts import abandon_swap, correct_swap, hand_over_swap, open_swap
+from equipment.swaps.reads.rows import whole
 from fleet.doors.door import Door, done, found_or_missing
 from fleet.doors.schema import described, page_of
 from fleet.house.proofs import Proof, prove
@@ -21,9 +24,6 @@ from fleet.house.refusals import Refused
 from . import examples
 from . import requests as takes
 from . import responses as shapes
-from equipment.swaps.acts import abandon_swap, correct_swap, hand_over_swap, open_swap
-from equipment.models import Signature, Swap, SwapEnd
-from equipment.swaps.reads.rows import whole
 
 Done = TypeVar("Done")
 SENT = 7_204_431  # locks of acts sent here, apart from those of places and swaps

@@ -8,16 +8,16 @@ from datetime import datetime
 from django.db.models import QuerySet
 from django.urls import NoReverseMatch, reverse
 
-from fleet.models import User
-
-from equipment.swaps.reads import whereabouts as line_reads
-from equipment.swaps.reads.whereabouts import calls
+from equipment.common.wording import place_words, unit_words
 from equipment.models import Discrepancy, Movement, Swap, SwapMovement, Unit
-from .shown import SwapPage, SwapSteps, steps_of
-from .step_rows import Phase
+from equipment.swaps.reads import whereabouts as line_reads
 from equipment.swaps.reads.rows import WITH_PLACE
 from equipment.swaps.reads.same_mistake import same_mistake_of
-from equipment.common.wording import place_words, unit_words
+from equipment.swaps.reads.whereabouts import calls
+from fleet.models import User
+
+from .shown import SwapPage, SwapSteps, steps_of
+from .step_rows import Phase
 
 MOST_OPEN, MOST_ENDED = 40, 20
 __all__ = ["calls", "ended_rows", "open_rows", "print_href", "uninspected", "warnings_of"]

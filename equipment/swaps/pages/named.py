@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from equipment.models import Movement, SwapEnd, Unit
 from equipment.common.wording import place_words, unit_words
+from equipment.models import Movement, SwapEnd, Unit
 
 
 @dataclass(frozen=True, slots=True)

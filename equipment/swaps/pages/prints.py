@@ -9,11 +9,10 @@ from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from fleet.house.pages import reader
-
-from equipment.models import Attachment, Swap
 from equipment.common.paper import pdf_of
+from equipment.models import Attachment, Swap
 from equipment.swaps.printed import swap_paper
+from fleet.house.pages import reader
 
 
 @require_safe

@@ -9,13 +9,14 @@ from typing import Any
 
 from django.utils import timezone
 
+from equipment.common.wording import place_words
 from equipment.judging.release.obstacles import Obstacle, StepState, SwapState, stands_in_the_way
 from equipment.models import Discrepancy, Movement, Swap, SwapEnd, SwapMovement
-from .named import Ended, Named, ended_words, moved, named
-from .step_rows import Phase, StepRow, phases_of
 from equipment.swaps.reads.rows import WHOLE, WITH_PLACE, SwapRows, rows_of, rows_of_many
 from equipment.swaps.reads.state import state_of_rows, step_states
-from equipment.common.wording import place_words
+
+from .named import Ended, Named, ended_words, moved, named
+from .step_rows import Phase, StepRow, phases_of
 
 NO_STEP = StepState(0, "", "", "", is_needed=False, is_inspected=False)
 

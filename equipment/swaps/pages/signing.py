@@ -13,8 +13,15 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.swaps.acts import hand_over_swap, inspect_steps, reinspect_steps, release_swap, sign_steps
+from equipment.common.pages import here, others, page, person, swap_or_404, tried
 from equipment.models import Signature
+from equipment.swaps.acts import (
+    hand_over_swap,
+    inspect_steps,
+    reinspect_steps,
+    release_swap,
+    sign_steps,
+)
 from fleet.house.pages import reader
 from fleet.house.proofs import Proof, prove
 from fleet.screens.act_forms import ProofForm
@@ -22,7 +29,6 @@ from fleet.screens.act_forms import ProofForm
 from . import signing_shown as signing_pages
 from .forms import HandOverForm, SignForm
 from .shown import SwapPage, swap_page
-from equipment.common.pages import here, others, page, person, swap_or_404, tried
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -10,16 +10,16 @@ from typing import Any
 from django.urls import reverse
 from django.utils import timezone
 
-from fleet.models import User
-from fleet.house.refusals import Refusal, Refused
-
 from equipment.judging.release.obstacles import Obstacle
 from equipment.judging.release.signing import RELEASE, authorisation_for
 from equipment.models import Swap
-from .shown import SwapPage
-from .step_rows import StepRow
 from equipment.swaps.reads.people import authorisations_of
 from equipment.swaps.reads.rows import day_of, kind_of, type_of
+from fleet.house.refusals import Refusal, Refused
+from fleet.models import User
+
+from .shown import SwapPage
+from .step_rows import StepRow
 
 MOST_STEPS = 99
 

@@ -10,16 +10,16 @@ from urllib.parse import urlencode
 
 from django.urls import reverse
 
-from equipment.swaps.acts import NewSwap
-from fleet.models import AircraftPosition, User
-
 from equipment.common import scanned
-from .forms import StartForm
+from equipment.common.wording import PLACE_PARTS, unit_words
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place, Unit
+from equipment.swaps.acts import NewSwap
 from equipment.swaps.reads.start import StartShown, start_of
+from fleet.models import AircraftPosition, User
+
+from .forms import StartForm
 from .units_meant import Offered
-from equipment.common.wording import PLACE_PARTS, unit_words
 
 NAMES = ("place", "position", "unit", "due", "code", "why")
 

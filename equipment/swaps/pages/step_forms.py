@@ -13,11 +13,11 @@ from equipment.judging.measuring.counts import CountRule
 from equipment.judging.measuring.endurance import EnduranceRule
 from equipment.judging.measuring.function import FunctionRule
 from equipment.judging.measuring.resistance import ResistanceRule
-from equipment.judging.steps.rules import PlainRule, PressureRule, StepRule, rule_of
 from equipment.judging.measuring.torque import TorqueRule
 from equipment.judging.measuring.units import sort_of, units_of
-from equipment.judging.verdicts import amount_words, number_words, range_words
 from equipment.judging.measuring.weights import WeightRule
+from equipment.judging.steps.rules import PlainRule, PressureRule, StepRule, rule_of
+from equipment.judging.verdicts import amount_words, number_words, range_words
 from fleet.words.said import count_words
 
 from .controls import Choice, Controls, Field

@@ -11,23 +11,23 @@ from uuid import uuid4
 from django.urls import reverse
 from django.utils import timezone
 
-from fleet.house.desks import may
-from fleet.models import User
-from fleet.house.refusals import Refused
-from fleet.screens.act_forms import ProofForm
-
-from .step_forms import controls_of
 from equipment.judging.steps.aims import aim_of
 from equipment.judging.steps.judge import judge, rule_of
 from equipment.judging.steps.rules import StepRule
 from equipment.judging.verdicts import Outcome
-from equipment.swaps.reads.whereabouts import call_of
 from equipment.models import Step, StepEntry, Swap
-from .verdicts import Verdict, verdict_of
-from .shown import SwapPage, swap_page, whole_swap
-from .step_rows import StepRow, typed_words
 from equipment.swaps.reads.given import GivenRows, given_for
+from equipment.swaps.reads.whereabouts import call_of
+from fleet.house.desks import may
+from fleet.house.refusals import Refused
+from fleet.models import User
+from fleet.screens.act_forms import ProofForm
+
+from .shown import SwapPage, swap_page, whole_swap
+from .step_forms import controls_of
+from .step_rows import StepRow, typed_words
 from .tool_choices import tools_for
+from .verdicts import Verdict, verdict_of
 
 POSTS = {
     "removal": ("swap_off", "Record what came off"),

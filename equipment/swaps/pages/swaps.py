@@ -11,15 +11,16 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from equipment.common.pages import here, others, page, person, swap_of, swap_or_404, tried
 from equipment.swaps.acts import answer_call, open_swap
 from fleet.house.desks import may
 from fleet.house.pages import reader, today
 from fleet.house.refusals import Refused
 
-from . import start as start_pages, list_rows as swap_lists
+from . import list_rows as swap_lists
+from . import start as start_pages
 from .forms import StartForm
 from .shown import SwapPage, swap_page
-from equipment.common.pages import here, others, page, person, swap_of, swap_or_404, tried
 
 
 @require_safe

@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from fleet.words.said import day_words
-
 from equipment.judging.measuring.calibration import good_until, latest_of, why_not_use
 from equipment.models import Swap, Tool
 from equipment.swaps.reads.given import tool_facts
+from fleet.words.said import day_words
 
 MOST = 60
 

@@ -11,6 +11,9 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
+from equipment.common.pages import here, others, page, person, swap_or_404, tried
+from equipment.common.wording import movement_words, unit_words
+from equipment.models import Movement
 from equipment.swaps.acts import abandon_swap, correct_swap, record_installation, record_removal
 from equipment.swaps.acts.facts import Moved
 from equipment.swaps.reads.rows import OF_MOVEMENT
@@ -18,10 +21,7 @@ from fleet.house.pages import reader
 
 from . import units_meant as unit_pages
 from .forms import InstallationForm, ReasonForm, RemovalForm
-from equipment.models import Movement
 from .shown import SwapPage, swap_page
-from equipment.common.pages import here, others, page, person, swap_or_404, tried
-from equipment.common.wording import movement_words, unit_words
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -9,16 +9,16 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 from django.utils import timezone
 
-from equipment.swaps.acts import FoundUnit, TagFact
-from equipment.ledger.facts import When
-
 from equipment.common import scanned
-from .forms import InstallationForm, ReasonForm, RemovalForm, UnitForm
+from equipment.common.wording import unit_words
+from equipment.ledger.facts import When
 from equipment.models import Movement, Unit
+from equipment.swaps.acts import FoundUnit, TagFact
 from equipment.swaps.reads.start import candidates_at
+
+from .forms import InstallationForm, ReasonForm, RemovalForm, UnitForm
 from .named import Named
 from .shown import SwapPage
-from equipment.common.wording import unit_words
 
 Found = Unit | FoundUnit
 

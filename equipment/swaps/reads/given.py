@@ -8,8 +8,8 @@ from decimal import Decimal
 from typing import cast
 
 from equipment.judging.measuring.calibration import CalibrationFact, Sort, ToolFacts, latest_of
-from equipment.judging.steps.judge import ToolOnDay
 from equipment.judging.measuring.pressure import Chart
+from equipment.judging.steps.judge import ToolOnDay
 from equipment.judging.steps.rule_data import points_of
 from equipment.models import BottleChart, Step, StepEntry, Swap, Tool, Unit
 

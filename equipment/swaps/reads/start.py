@@ -8,15 +8,14 @@ from datetime import date
 from django.db.models import Case, Q, QuerySet, Value, When
 from django.utils import timezone
 
-from fleet.models import AircraftPosition
-from fleet.house.pages import today
-
-from equipment.swaps.acts.opening import expected_at, step_list_of
+from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Fit, Place, Reservation, Swap, Unit
-from equipment.segregation.rule import UnitUse, why_not_use
 from equipment.segregation.facts import Asked, aircraft_names, uses_of
-from equipment.common.wording import PLACE_PARTS, place_words, unit_words
+from equipment.segregation.rule import UnitUse, why_not_use
+from equipment.swaps.acts.opening import expected_at, step_list_of
+from fleet.house.pages import today
+from fleet.models import AircraftPosition
 
 MOST = 12
 IN_HAND = (Place.STORE, Place.QUARANTINE)

@@ -8,7 +8,17 @@ from typing import cast
 
 from django.utils import timezone
 
-from equipment.judging.release.obstacles import PHASES_OF_FITTING, CountPair, LedgerFacts, Mark, Obstacle, OpenItemFact, StepState, SwapState
+from equipment.common.wording import unit_words
+from equipment.judging.release.obstacles import (
+    PHASES_OF_FITTING,
+    CountPair,
+    LedgerFacts,
+    Mark,
+    Obstacle,
+    OpenItemFact,
+    StepState,
+    SwapState,
+)
 from equipment.judging.release.state import Verdict
 from equipment.models import (
     Attachment,
@@ -21,7 +31,6 @@ from equipment.models import (
     Unit,
 )
 from equipment.ports import release_obstacles
-from equipment.common.wording import unit_words
 
 from .contents import is_current
 from .people import performers_of, person_of

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from datetime import date
 
+from equipment.common.wording import PLACE_PARTS
 from equipment.judging.measuring.calibration import ValueFact, values_touched
 from equipment.models import StepEntry, Tool
-from equipment.common.wording import PLACE_PARTS
 
 from .given import tool_facts
 from .rows import day_of

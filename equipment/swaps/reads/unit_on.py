@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, datetime
 
+from equipment.common.wording import unit_words
 from equipment.judging.release.obstacles import Obstacle, UnitOnFacts
 from equipment.models import Movement, PartPosition, Place, Unit
-from equipment.segregation.rule import UnitUse, why_not_use
 from equipment.segregation.facts import Asked, aircraft_names, uses_of
-from equipment.common.wording import unit_words
+from equipment.segregation.rule import UnitUse, why_not_use
+from equipment.segregation.shop_first import straight_from_shop
 
 from .rows import SwapRows, day_of
-from equipment.segregation.shop_first import straight_from_shop
 
 # Reasons against a movement that say that the unit may not be there, not only that records clash.
 MAY_NOT_GO_THERE = frozenset(

@@ -7,8 +7,16 @@ from datetime import date, datetime, timedelta
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
-from equipment.models import Discrepancy, InspectorCall, OpenItem, Swap, SwapMovement, SwapPresence, UnitTag
 from equipment.common.wording import PLACE_PARTS, place_words
+from equipment.models import (
+    Discrepancy,
+    InspectorCall,
+    OpenItem,
+    Swap,
+    SwapMovement,
+    SwapPresence,
+    UnitTag,
+)
 
 MOST = 50
 STILL_HERE = timedelta(seconds=90)

@@ -9,15 +9,14 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.models import Attachment, Certificate, Sighting
-from fleet.house.desks import ask
-from fleet.models import User
-from fleet.house.refusals import Refused
-
-from equipment.common.attached import media_type_of, refuse_size
 from equipment.availability.acts.units import act_id_used
+from equipment.common.attached import media_type_of, refuse_size
+from equipment.models import Attachment, Certificate, Sighting
 from equipment.stores.acts.facts import FileFact
 from equipment.swaps.acts.held import hold_swap, refuse_ended, step_of
+from fleet.house.desks import ask
+from fleet.house.refusals import Refused
+from fleet.models import User
 
 
 @transaction.atomic

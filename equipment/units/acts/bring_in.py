@@ -7,10 +7,9 @@ from collections.abc import Iterable
 
 from django.db import connection, transaction
 
+from equipment.keeping.derive import raise_stamps
 from fleet.house import desks
 from fleet.models import User
-
-from equipment.keeping.derive import raise_stamps
 
 _PRESENT = """
     UPDATE equipment_unit unit

@@ -7,14 +7,14 @@ from uuid import UUID
 
 from django.db import transaction
 
+from equipment.keeping.locks import lock
+from equipment.keeping.record import record_movements
 from equipment.ledger.facts import MovementFact, Recorded, UnitFact, When
 from equipment.models import Movement, Stay, Unit
 from fleet.house.desks import ask
-from fleet.models import User
 from fleet.house.refusals import Refused
+from fleet.models import User
 
-from equipment.keeping.locks import lock
-from equipment.keeping.record import record_movements
 from .units import enter_units
 
 

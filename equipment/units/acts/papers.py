@@ -9,6 +9,10 @@ from typing import Any, TypeVar
 
 from django.db import models, transaction
 
+from equipment.common.clashes import told_by_name
+from equipment.common.texts import why_future
+from equipment.keeping.derive import raise_stamps
+from equipment.keeping.locks import lock
 from equipment.ledger.facts import (
     CertificateFact,
     Entered,
@@ -18,13 +22,8 @@ from equipment.ledger.facts import (
 )
 from equipment.models import Certificate, LifeStatement, Title, Unit
 from fleet.house.desks import ask
-from fleet.models import User
 from fleet.house.refusals import Refusal
-
-from equipment.common.clashes import told_by_name
-from equipment.keeping.derive import raise_stamps
-from equipment.keeping.locks import lock
-from equipment.common.texts import why_future
+from fleet.models import User
 
 Fact = TypeVar("Fact", CertificateFact, TitleFact)
 AT_ONCE = 5000

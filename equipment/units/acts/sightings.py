@@ -8,14 +8,13 @@ from uuid import UUID
 
 from django.db import transaction
 
+from equipment.common.clashes import told_by_name
+from equipment.keeping.places import place_ids
 from equipment.ledger.facts import Entered, RowsRefused, SightingFact
 from equipment.models import Sighting, Unit
 from fleet.house.desks import ask
-from fleet.models import User
 from fleet.house.refusals import Refusal
-
-from equipment.common.clashes import told_by_name
-from equipment.keeping.places import place_ids
+from fleet.models import User
 
 READ = (
     "part_number_read",

@@ -12,11 +12,10 @@ from rest_framework.renderers import BaseRenderer
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.doors.door import Door, Missing, found_or_missing
-from fleet.doors.schema import described
-
 from equipment.models import Reservation, Unit, UnitTag
 from equipment.units.labels import Sheet, pdf_of, set_aside_label, unit_label, unit_tag
+from fleet.doors.door import Door, Missing, found_or_missing
+from fleet.doors.schema import described
 
 TAG = "Stores"
 PDF: dict[str, Any] = {

@@ -7,14 +7,13 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.aircraft.doors import aircraft_of
-from fleet.doors.door import Door, Paged, found_or_missing
-from fleet.doors.schema import described, page_of
-
 from equipment.common import examples
 from equipment.common import responses as shapes
 from equipment.ledger.on_aircraft import fitted_at
 from equipment.models import Movement, Place, Unit
+from fleet.aircraft.doors import aircraft_of
+from fleet.doors.door import Door, Paged, found_or_missing
+from fleet.doors.schema import described, page_of
 
 
 def units_shown() -> QuerySet[Unit]:

@@ -9,16 +9,16 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from equipment.common import examples
+from equipment.common import responses as shapes
+from equipment.models import Certificate, LifeStatement, Sighting, Title
+from equipment.units.acts.papers import record_certificates, record_life_statements, record_titles
+from equipment.units.acts.sightings import record_sightings
 from fleet.doors.door import Door, Paged, done, once, same_act
 from fleet.doors.fields import Instant
 from fleet.doors.schema import described, page_of
 
-from equipment.common import examples
 from . import requests as takes
-from equipment.common import responses as shapes
-from equipment.units.acts.papers import record_certificates, record_life_statements, record_titles
-from equipment.units.acts.sightings import record_sightings
-from equipment.models import Certificate, LifeStatement, Sighting, Title
 
 
 class LifeStatements(Door):

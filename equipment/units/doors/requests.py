@@ -6,13 +6,12 @@ from typing import Any
 
 from rest_framework import serializers
 
-from fleet.doors.fields import Day, KeyOf, Shape, Truth, Whole, Words
-from fleet.models import Measure
-
 from equipment.common.requests import PlaceSent, WhenSent
 from equipment.common.responses import UnitKey
 from equipment.ledger.facts import CertificateFact, LifeStatementFact, SightingFact, TitleFact
 from equipment.models import LifeStatement, Title
+from fleet.doors.fields import Day, KeyOf, Shape, Truth, Whole, Words
+from fleet.models import Measure
 
 
 class LifeStatementSent(Shape):

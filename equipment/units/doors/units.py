@@ -6,16 +6,16 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from equipment.common import examples
+from equipment.common import requests as takes
+from equipment.common import responses as shapes
+from equipment.keeping.merge import merge_units
+from equipment.ledger.facts import IdentificationFact, MergeFact, UnitFact
+from equipment.units.acts.units import enter_units, re_identify_units
 from fleet.doors.door import Door, done
 from fleet.doors.schema import described
 
-from equipment.common import requests as takes
-from equipment.common import examples
-from equipment.common import responses as shapes
-from equipment.keeping.merge import merge_units
-from equipment.units.acts.units import enter_units, re_identify_units
 from .lists import Units, unit_of
-from equipment.ledger.facts import IdentificationFact, MergeFact, UnitFact
 
 
 class UnitsAndEntry(Units):

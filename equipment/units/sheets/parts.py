@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
+from equipment.common import lookups
 from equipment.models import (
     Alternate,
     Fit,
@@ -15,14 +16,12 @@ from equipment.models import (
     PartNumber,
     PartPosition,
 )
-from fleet.loading.acts.bring_in import bring_in_rows
 from fleet.intake.columns import CHOICE, CODE, COUNT, LIST, NUMBER, YES_NO
 from fleet.intake.registry import Column, SheetKind, unit_columns
+from fleet.loading import lookups as fleet_lookups
+from fleet.loading.acts.bring_in import bring_in_rows
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain, choices_of
-from fleet.loading import lookups as fleet_lookups
-
-from equipment.common import lookups
 
 
 def bring_makers(batch: Batch) -> None:

@@ -10,10 +10,10 @@ from datetime import date
 from django.db import transaction
 
 from fleet.house.desks import ask
-from fleet.words.said import day_words
-from fleet.models import Check, User
 from fleet.house.refusals import Reasons, Refusal
 from fleet.house.signals import facts_changed
+from fleet.models import Check, User
+from fleet.words.said import day_words
 
 AT_ONCE = 5000
 

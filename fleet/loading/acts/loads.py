@@ -14,9 +14,9 @@ from django.db import transaction
 from django.db.models import F
 
 from fleet.house import desks
+from fleet.house.refusals import Refused
 from fleet.loading.outcomes import LoadResult
 from fleet.models import Load, LoadFile, LoadLine, User
-from fleet.house.refusals import Refused
 
 from .bring_in import bring_in_rows
 

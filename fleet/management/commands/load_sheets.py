@@ -11,16 +11,16 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
-from fleet.loading.acts.loads import bring_load, most_bytes
 from fleet.house.desks import may
+from fleet.house.pages import today
+from fleet.house.refusals import Refused
 from fleet.intake.date_texts import WAYS
+from fleet.loading.acts.loads import bring_load, most_bytes
 from fleet.loading.batch import Bringing
 from fleet.loading.outcomes import LoadResult
 from fleet.loading.run import load_files
 from fleet.loading.work import work_on
 from fleet.models import Load, User
-from fleet.house.pages import today
-from fleet.house.refusals import Refused
 
 MOST_SHOWN = 100
 SECONDS_BETWEEN = 1.0

@@ -8,10 +8,10 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
-from fleet.people.acts.tokens import make_token
 from fleet.house.desks import ROLES
-from fleet.models import User
 from fleet.house.refusals import Refused
+from fleet.models import User
+from fleet.people.acts.tokens import make_token
 
 
 def _day(text: str) -> date:

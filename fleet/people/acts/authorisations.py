@@ -9,8 +9,8 @@ from datetime import date, datetime
 from django.db import connection, transaction
 
 from fleet.house.desks import ask
-from fleet.models import AircraftType, Authorisation, AuthorisationEnd, Kind, User
 from fleet.house.refusals import Reasons, Refused
+from fleet.models import AircraftType, Authorisation, AuthorisationEnd, Kind, User
 
 _GRANTING = 7_301_544_027
 _LENGTHS = {"number": 40, "title": 80, "stamp": 24}

@@ -7,8 +7,8 @@ from datetime import datetime
 from django.db import transaction
 
 from fleet.house.desks import ask
-from fleet.models import Notice, User
 from fleet.house.refusals import Refused
+from fleet.models import Notice, User
 
 
 def tell(*, to: User, words: str, link: str, at: datetime) -> Notice:

@@ -9,8 +9,8 @@ from django.contrib.auth.hashers import make_password
 from django.db import connection, transaction
 
 from fleet.house.desks import ADMINISTRATOR, ROLES, ask
-from fleet.models import Station, User
 from fleet.house.refusals import Reasons, Refused
+from fleet.models import Station, User
 
 _ONE_FOUNDER = 7301544026
 

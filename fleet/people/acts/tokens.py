@@ -10,8 +10,8 @@ from typing import NamedTuple
 from django.db import transaction
 
 from fleet.house.desks import AUDITOR, ROLES, ask
-from fleet.models import ApiToken, User
 from fleet.house.refusals import Reasons, Refused
+from fleet.models import ApiToken, User
 
 PREFIX = "gb_"
 

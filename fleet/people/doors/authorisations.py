@@ -13,12 +13,16 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from fleet.doors import examples
-from fleet.people.acts.authorisations import NewAuthorisation, end_authorisation, grant_authorisations
 from fleet.doors.door import Door, Paged, done, found_or_missing
 from fleet.doors.fields import Day, KeyOf, Shape, Words
 from fleet.doors.schema import described, page_of
-from fleet.models import Authorisation, User
 from fleet.house.refusals import Refused
+from fleet.models import Authorisation, User
+from fleet.people.acts.authorisations import (
+    NewAuthorisation,
+    end_authorisation,
+    grant_authorisations,
+)
 
 
 class AuthorisationShown(serializers.Serializer[Any]):

@@ -10,11 +10,11 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from fleet.doors import examples
-from fleet.people.acts.notices import read_notice
 from fleet.doors.door import Door, Paged, done, found_or_missing
 from fleet.doors.fields import Instant, Shape, Truth
 from fleet.doors.schema import described, page_of
 from fleet.models import Notice
+from fleet.people.acts.notices import read_notice
 
 TAG = "People"
 

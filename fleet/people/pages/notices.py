@@ -11,10 +11,10 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
-from fleet.people.acts.notices import read_notice
-from fleet.models import Notice, User
 from fleet.house.pages import reader
 from fleet.house.refusals import Refused
+from fleet.models import Notice, User
+from fleet.people.acts.notices import read_notice
 
 ROWS = 50
 

@@ -15,12 +15,12 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST
 
-from fleet.people.acts.tokens import make_token, withdraw_token
 from fleet.house.desks import ROLES, ask
-from fleet.models import ApiToken, User
 from fleet.house.pages import View, reader, zone
 from fleet.house.refusals import Refused
 from fleet.house.web import show_on_form
+from fleet.models import ApiToken, User
+from fleet.people.acts.tokens import make_token, withdraw_token
 
 
 class TokenForm(forms.Form):

@@ -12,10 +12,10 @@ from django.db import transaction
 
 from fleet.house import pace
 from fleet.house.desks import ask
-from fleet.models import User, UtilisationReading
 from fleet.house.refusals import Reasons
-from fleet.utilisation.running_totals import RunningTotals
 from fleet.house.signals import facts_changed
+from fleet.models import User, UtilisationReading
+from fleet.utilisation.running_totals import RunningTotals
 
 AT_ONCE = 5000
 #: A day alone stands for its end, in whatever zone: what is later than this is yet to come.

@@ -12,13 +12,13 @@ from django.db import transaction
 from equipment.availability.acts.reservations import free_reservation, reserve_unit
 from equipment.models import Place, Reservation, Unit
 from fleet.house.desks import ask
-from fleet.words.said import count_words
-from fleet.models import User
 from fleet.house.refusals import Refusal, Refused
-
+from fleet.models import User
+from fleet.words.said import count_words
 from scheduling.allocation.reads.judged import CLAIMS, next_best, why_not_pair
 from scheduling.allocation.reads.kept import Around, accepted_by_off, around, current
 from scheduling.models import PairingRuling, ProposedNeed
+
 from .make import renew_if_quick
 
 

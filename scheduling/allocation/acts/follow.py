@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from equipment.models import Reservation
 from equipment.common.wording import unit_words
+from equipment.models import Reservation
 from fleet.people.acts.notices import tell
 from fleet.words.said import day_words
-
 from scheduling.allocation.facts.gathered import Gathered
 from scheduling.allocation.facts.needs import NeedFact
 from scheduling.matching.facts.reasons import Reason

@@ -17,6 +17,7 @@ from scheduling.matching.facts.columns import columns_of
 from scheduling.matching.solving.proposal import Proposal, propose
 from scheduling.matching.solving.shortage import months_of
 from scheduling.models import OfferedUnit, ProposalRun, ProposedNeed
+
 from .follow import free_what_fails
 
 log = structlog.get_logger(__name__)

@@ -12,16 +12,21 @@ from rest_framework.response import Response
 from fleet.doors.door import Door, Missing, done
 from fleet.doors.schema import described
 from fleet.house.pages import today
-
-from . import examples
-from . import shapes
-from scheduling.allocation.acts.decide import Ruling, accept_pairing, forbid_pairing, free_pairing, lock_pairing
+from scheduling.allocation.acts.decide import (
+    Ruling,
+    accept_pairing,
+    forbid_pairing,
+    free_pairing,
+    lock_pairing,
+)
 from scheduling.allocation.reads.float import chances_shown, floats_shown
 from scheduling.allocation.reads.judged import judged, ranked
 from scheduling.allocation.reads.kept import around, current, is_stale
 from scheduling.allocation.reads.needs_page import needs_shown
 from scheduling.allocation.reads.shortage import families_shown
 from scheduling.models import PairingRuling, ProposalRun, ProposedNeed
+
+from . import examples, shapes
 
 NOTHING = {
     "as_of": None,

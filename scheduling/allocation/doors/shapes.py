@@ -7,7 +7,6 @@ from typing import Any
 from rest_framework import serializers
 
 from fleet.doors.fields import Shape, Whole, Words
-
 from scheduling.allocation.reads.kept import STATES, Wanted
 
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from equipment.models import Reservation
 from equipment.common.wording import PLACE_PARTS, place_words
+from equipment.models import Reservation
 from fleet.words.said import day_words
-
 from scheduling.models import PairingRuling
+
 from .needs import NeedFact
 
 Pair = tuple[str, str]

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from scheduling.matching.facts.facts import Facts
+
 from .decisions import Decisions, decisions_on
 from .needs import NeedFact, Rules, needs_of, rules_of_stock
 from .plan import stops_from

@@ -9,11 +9,11 @@ from datetime import date, timedelta
 from typing import NamedTuple
 
 from fleet.models import Measure
-
 from scheduling.engine.basis.bands import Band
-from scheduling.facts.measures import cycles_of, hours_of
 from scheduling.engine.telling.flags import Flag
+from scheduling.facts.measures import cycles_of, hours_of
 from scheduling.matching.facts.facts import CYCLES, HOURS, NO_LIMIT, Left
+
 from .reading import rows
 
 # Each unit's items and those of what is inside it; the items of a unit lie together by their keys.

@@ -12,8 +12,8 @@ from equipment.keeping.fits import mirrors_of
 from equipment.ledger.facts import PlaceAt
 from equipment.models import StoresRule
 from fleet.models import Aircraft, Kind, Measure
-
 from scheduling.matching.facts.facts import Need
+
 from .parts import Parts, Spot, parts_of
 from .rates import rates_on
 from .reading import rows

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from equipment.models import PartNumber
-
 from scheduling.matching.facts.facts import Fit
+
 from .reading import rows
 
 FITS = """

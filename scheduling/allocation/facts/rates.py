@@ -7,7 +7,6 @@ from datetime import date
 import numpy as np
 
 from fleet.models import Measure
-
 from scheduling.engine.basis import columns as engine
 from scheduling.engine.totals.usage import AircraftTotals
 from scheduling.facts.craft import craft_on

@@ -14,6 +14,7 @@ from django.db.models import Count
 from scheduling.engine.basis.bands import Band
 from scheduling.engine.telling.flags import Flag
 from scheduling.models import DueItem
+
 from .plan import Stop
 from .reading import rows
 

@@ -9,12 +9,12 @@ from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
 from equipment.models import Place, Title
-from equipment.segregation.rule import UnitUse, why_not_use
 from equipment.segregation.facts import Asked, uses_of
+from equipment.segregation.rule import UnitUse, why_not_use
 from fleet.models import Aircraft
-
 from scheduling.matching.facts.facts import NO_LIMIT, Supply
 from scheduling.matching.facts.lasting import DAY_SECONDS
+
 from .decisions import Decisions
 from .lives import Back, Life, Lives, life_after_shop, life_on_shelf, lives_of
 from .needs import NeedFact, Rules

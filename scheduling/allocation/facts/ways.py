@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from equipment.models import Transport
 from fleet.models import Station
-
 from scheduling.matching.facts.facts import Way
 
 STAND_IN_DAYS = 2

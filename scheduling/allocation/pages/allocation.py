@@ -14,16 +14,22 @@ from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST, require_safe
 
 from fleet.house.desks import may
-from fleet.models import Kind, Station, User
 from fleet.house.pages import reader, today
 from fleet.house.refusals import Refused
-
-from scheduling.allocation.acts.decide import Ruling, accept_pairing, forbid_pairing, free_pairing, lock_pairing
+from fleet.models import Kind, Station, User
+from scheduling.allocation.acts.decide import (
+    Ruling,
+    accept_pairing,
+    forbid_pairing,
+    free_pairing,
+    lock_pairing,
+)
 from scheduling.allocation.acts.make import make_proposal
 from scheduling.allocation.reads.kept import current, is_stale
 from scheduling.allocation.reads.needs_page import MOST_ASKED, NeedTold, need_told, needs_shown
-from .forms import AllocationForm, RulingForm
 from scheduling.models import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
+
+from .forms import AllocationForm, RulingForm
 
 ACTS = {
     PairingRuling.ACCEPT: accept_pairing,

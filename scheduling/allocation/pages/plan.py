@@ -8,10 +8,10 @@ from django.views.decorators.http import require_safe
 
 from fleet.house.desks import may
 from fleet.house.pages import reader, today
-
 from scheduling.allocation.reads.float import chances_shown, floats_shown
 from scheduling.allocation.reads.kept import current, is_stale
 from scheduling.allocation.reads.shortage import families_shown
+
 from .allocation import person_of
 
 

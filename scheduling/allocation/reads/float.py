@@ -8,13 +8,12 @@ from datetime import date, timedelta
 
 from equipment.models import StoresRule
 from fleet.drawing.time import percent
-
-from scheduling.matching.solving.chains import Released, fewest_chains, serving_pairs
+from scheduling.allocation.facts.codec import need_read
 from scheduling.matching.facts.facts import NO_LIMIT
+from scheduling.matching.solving.chains import Released, fewest_chains, serving_pairs
 from scheduling.matching.solving.float_size import float_size
 from scheduling.matching.solving.unforeseen import Cover, mean_away, spares_for
 from scheduling.models import OfferedUnit, ProposalRun, ProposedNeed
-from scheduling.allocation.facts.codec import need_read
 
 #: Beyond so many needs of one family, all released units are taken to serve all later needs.
 MOST_CHAINED = 3000

@@ -5,16 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from fleet.house.refusals import Refusal
-
 from scheduling.matching.facts.change import Change
 from scheduling.matching.facts.columns import columns_of
 from scheduling.matching.facts.costs import Cost, cost_of
-from scheduling.matching.telling.explain import Difference, difference, explain
-from scheduling.matching.solving.proposal import propose
 from scheduling.matching.facts.reasons import Reason
+from scheduling.matching.solving.proposal import propose
 from scheduling.matching.solving.renew import renew
+from scheduling.matching.telling.explain import Difference, difference, explain
 from scheduling.matching.telling.why_not import why_not
 from scheduling.models import OfferedUnit, PairingRuling, ProposedNeed
+
 from .kept import Around, group_facts
 
 #: The stores' codes, the same by every door, for what the matching names in its own.

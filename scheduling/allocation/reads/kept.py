@@ -8,10 +8,10 @@ from datetime import date
 
 from django.db.models import Q, QuerySet
 
-from scheduling.matching.facts.facts import Facts, Need, Supply
-from scheduling.models import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
 from scheduling.allocation.facts.codec import need_read, pairs_read, supply_read, way_read
 from scheduling.allocation.facts.stamps import stamp_of
+from scheduling.matching.facts.facts import Facts, Need, Supply
+from scheduling.models import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
 
 #: A need's state in the proposal: code and word.
 STATES = (("short", "short"), ("proposed", "proposed"), ("set_aside", "set aside"))

@@ -10,6 +10,7 @@ from django.db.models import QuerySet
 
 from scheduling.matching.facts.facts import Need
 from scheduling.models import PairingRuling, ProposalRun, ProposedNeed
+
 from .judged import Effect, Judged, effect_of, judged, ranked
 from .kept import STATES, Around, Wanted, accepted_by_off, around, needs_listed, standing
 

@@ -10,11 +10,11 @@ from typing import Any
 from equipment.models import Alternate
 from fleet.drawing.time import percent
 from fleet.words.said import MONTHS, month_words
-
-from scheduling.matching.telling.cures import Asked, Cure, cures_for
-from scheduling.matching.facts.facts import Facts, Supply
-from scheduling.models import OfferedUnit, ProposalRun, ProposedNeed
 from scheduling.allocation.facts.codec import need_read, supply_read
+from scheduling.matching.facts.facts import Facts, Supply
+from scheduling.matching.telling.cures import Asked, Cure, cures_for
+from scheduling.models import OfferedUnit, ProposalRun, ProposedNeed
+
 from .kept import facts_of
 
 #: Cures shown of each short need; all of them by the API.

@@ -8,6 +8,7 @@ from psycopg import sql
 
 from scheduling.engine.basis.bands import Band
 from scheduling.facts.items import Item
+
 from .scope import Scope
 
 COLUMNS = sql.SQL(", ").join(sql.Identifier("d", name) for name in Item._fields)

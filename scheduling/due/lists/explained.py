@@ -9,15 +9,15 @@ from datetime import date
 import numpy as np
 
 from fleet.models import AircraftPosition
-
 from scheduling.engine.basis.columns import Facts
 from scheduling.engine.telling.explain import explained
 from scheduling.facts.batch import Batch, batch_of_craft, batch_of_units, units_listed
 from scheduling.facts.craft import craft_on
 from scheduling.facts.due_table import items_of, keys_of, table_of
-from scheduling.facts.rules import rules_on
-from .rows import ClockLine, DueRow, Explanation
 from scheduling.facts.items import AIRCRAFT, POPULATION, POSITION, UNIT, Item, subject_of
+from scheduling.facts.rules import rules_on
+
+from .rows import ClockLine, DueRow, Explanation
 from .words import rows_of
 
 

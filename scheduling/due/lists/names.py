@@ -12,10 +12,9 @@ from django.db import connection
 
 from equipment.models import Unit
 from fleet.models import Aircraft, AircraftPosition, Check, Measure, Station
-
+from scheduling.facts.items import Item
 from scheduling.facts.measures import other_codes
 from scheduling.models import Clock, Limit, RecomputeRun
-from scheduling.facts.items import Item
 
 # From a unit outwards through the positions inside other units, the outermost last.
 INSIDE = """

@@ -15,17 +15,17 @@ from django.db.models import Q
 
 from equipment.models import FittedPeriod, PartNumber, Unit
 from fleet.models import Aircraft
-
 from scheduling.engine.basis.bands import Band
 from scheduling.facts.batch import batch_of_craft, batch_of_units, units_listed
 from scheduling.facts.craft import craft_on
 from scheduling.facts.due_table import NULL, Table, items_of, table_of
+from scheduling.facts.items import LONG_PAST, UNIT, Item, subject_of
 from scheduling.facts.rules import rules_on
 from scheduling.facts.units import Which, absorbed_units, end_of
 from scheduling.models import Work
-from .rows import MOST_COUNTED
-from scheduling.facts.items import LONG_PAST, UNIT, Item, subject_of
+
 from .marks import Key
+from .rows import MOST_COUNTED
 from .scope import BAND_CODES, Scope
 
 Bools = npt.NDArray[np.bool_]

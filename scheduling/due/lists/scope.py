@@ -9,11 +9,11 @@ from typing import Any
 from django.db.models import Model
 
 from equipment.models import PartNumber
-from fleet.models import Aircraft, Kind, Station
 from fleet.house.refusals import Reasons
-
+from fleet.models import Aircraft, Kind, Station
 from scheduling.engine.basis.bands import CODES, Band
 from scheduling.models import Work
+
 from .rows import SORTS, DueFilters
 
 BAND_CODES = [CODES[band] for band in Band]

@@ -8,11 +8,12 @@ from typing import Any
 from django.db import connection
 from psycopg import sql
 
-from .rows import MOST_COUNTED
+from scheduling.facts.items import Item
+
 from . import by_name as named
 from .conditions import COLUMNS, URGENCY, all_of, behind, order_of, shown_of, where_of
-from scheduling.facts.items import Item
 from .marks import Key
+from .rows import MOST_COUNTED
 from .scope import BAND_CODES, Scope
 
 BY_DATE = ["d.sort_on", "d.id"]

@@ -5,11 +5,12 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from scheduling.models import Clock
-from .rows import DueRow
 from scheduling.engine.telling.flags import flag_words, missing_words
 from scheduling.facts.items import Item
+from scheduling.models import Clock
+
 from .names import Names, Row, names_of
+from .rows import DueRow
 from .scope import BAND_CODES
 
 NOTHING: Row = {}

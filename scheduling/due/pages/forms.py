@@ -14,7 +14,6 @@ from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
 from fleet.house.pages import day_read
-
 from scheduling.due.lists.rows import BANDS, SORTS, DueFilters
 
 Choices = list[tuple[str, str]]

@@ -11,11 +11,13 @@ from django.views.decorators.vary import vary_on_headers
 
 from fleet.house.pages import day_asked, reader, today, wants_part
 from fleet.house.refusals import Refused
-from fleet.templatetags.face import shows_demonstration
 from fleet.house.web import show_on_form
+from fleet.templatetags.face import shows_demonstration
+from scheduling.due import due_list as queries
+from scheduling.due import exports
 
-from scheduling.due import exports, due_list as queries
-from . import reads as page_reads, shown
+from . import reads as page_reads
+from . import shown
 from .forms import DueFilterForm
 
 PAGE_ROWS = 50

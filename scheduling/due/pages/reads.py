@@ -7,10 +7,10 @@ from datetime import date
 from django.db.models import Count
 
 from fleet.models import Aircraft, Kind, Station
+from scheduling.due.lists.rows import BANDS
+from scheduling.models import DueItem, ProgrammeOfAircraft, Work
 
 from .forms import Options
-from scheduling.models import DueItem, ProgrammeOfAircraft, Work
-from scheduling.due.lists.rows import BANDS
 
 
 def filter_options() -> Options:

@@ -8,11 +8,11 @@ from typing import Any
 from urllib.parse import parse_qsl
 
 from fleet.drawing.lifeline import LifeLine
-from fleet.words.said import count_words, days_words
 from fleet.house.pages import today
+from fleet.words.said import count_words, days_words
+from scheduling.due.lists.rows import BANDS, MOST_COUNTED, ClockLine, DuePage, DueRow, Explanation
 
 from .forms import DueFilterForm
-from scheduling.due.lists.rows import BANDS, MOST_COUNTED, ClockLine, DuePage, DueRow, Explanation
 
 # Column, and the sort it stands for.
 HEADS = (

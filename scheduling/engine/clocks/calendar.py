@@ -13,8 +13,9 @@ from scheduling.engine.basis.limits import Clock, Limit
 from scheduling.engine.basis.months import NO_DATE, ONE_DAY, add_days, add_months, day_of, month_end
 from scheduling.engine.basis.result import Missing
 from scheduling.engine.basis.starts import Starts, Subjects, starts_of
-from .store import excluded_days
 from scheduling.engine.basis.traits import traits_of
+
+from .store import excluded_days
 
 
 def reckon_calendar(clock: Clock, subjects: Subjects) -> ClockResult:

@@ -9,16 +9,17 @@ from typing import Any
 
 import numpy as np
 
-from .calendar import reckon_calendar
 from scheduling.engine.basis.clockwork import ClockResult
 from scheduling.engine.basis.columns import UNKNOWN, Bools, Facts, Ints
-from scheduling.engine.totals.due import totals_told
 from scheduling.engine.basis.limits import Clock, Limit
-from .measure import reckon_measure
 from scheduling.engine.basis.months import NO_DATE, day_of, days_between
 from scheduling.engine.basis.result import Due, Missing, State, Stop
 from scheduling.engine.basis.starts import Subjects, subjects_of
+from scheduling.engine.totals.due import totals_told
 from scheduling.engine.totals.subjects import Reckoner
+
+from .calendar import reckon_calendar
+from .measure import reckon_measure
 
 # Behind every day; of clocks without one there is room for what is left of each measure.
 _FAR, _MOST_LEFT = 1 << 40, 1 << 33

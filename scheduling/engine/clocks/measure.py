@@ -8,16 +8,17 @@ from typing import Any
 import numpy as np
 
 from scheduling.engine.basis.amounts import Allowed, bands_at_due, choose, is_plain, plain
-from .calendar import backstop_of
 from scheduling.engine.basis.clockwork import ClockResult, blank, judged
 from scheduling.engine.basis.columns import UNKNOWN, Bools, Dates, Ints
 from scheduling.engine.basis.limits import Clock, Limit
 from scheduling.engine.basis.months import NO_DATE, ONE_DAY, add_days, age_months
 from scheduling.engine.basis.result import Missing
 from scheduling.engine.basis.starts import Starts, Subjects, starts_of
-from scheduling.engine.totals.subjects import Reckoner, StartTotals
 from scheduling.engine.basis.traits import traits_of
+from scheduling.engine.totals.subjects import Reckoner, StartTotals
 from scheduling.engine.totals.usage import DAY_SECONDS
+
+from .calendar import backstop_of
 
 
 def reckon_measure(clock: Clock, subjects: Subjects, reckoner: Reckoner) -> ClockResult:

@@ -12,17 +12,17 @@ from datetime import date
 import numpy as np
 
 from fleet.words.said import days_words, left_words
-
 from scheduling.engine.basis.clockwork import ClockResult
 from scheduling.engine.basis.columns import UNKNOWN, Facts
-from scheduling.engine.clocks.due import clock_results, reckon
 from scheduling.engine.basis.limits import Clock, Limit
 from scheduling.engine.basis.months import day_of
 from scheduling.engine.basis.result import Due, State, missing_words
-from .sentences import ClockStory, calendar_steps, ending
-from .hours import measure_steps
 from scheduling.engine.basis.starts import is_met, subjects_of
+from scheduling.engine.clocks.due import clock_results, reckon
 from scheduling.engine.totals.subjects import Reckoner
+
+from .hours import measure_steps
+from .sentences import ClockStory, calendar_steps, ending
 from .wording import RUNS_OUT, date_of, quantity, rule_of, said, source_of
 
 

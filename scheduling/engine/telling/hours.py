@@ -5,10 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from fleet.words.said import count_words, day_words, days_words, hours_words
-
 from scheduling.engine.basis.columns import Measure
-from .sentences import ClockStory, extension_and_backstop, start_sentence
 from scheduling.engine.totals.usage import DAY_SECONDS, FAR, end_of
+
+from .sentences import ClockStory, extension_and_backstop, start_sentence
 from .wording import conditions, measured, quantity, said
 
 

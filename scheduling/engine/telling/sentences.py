@@ -8,12 +8,12 @@ from datetime import date
 import numpy as np
 
 from fleet.words.said import day_words, days_words
-
 from scheduling.engine.basis.clockwork import ClockResult
 from scheduling.engine.basis.columns import MONTH, UNKNOWN, YEAR, Facts, Measure
 from scheduling.engine.basis.limits import Clock, Limit
 from scheduling.engine.basis.result import Due
 from scheduling.engine.totals.subjects import Reckoner
+
 from .wording import conditions, date_of, measured, quantity, said
 
 

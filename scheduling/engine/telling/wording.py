@@ -7,7 +7,6 @@ from datetime import date
 import numpy as np
 
 from fleet.words.said import count_words, day_words, days_words, hours_words
-
 from scheduling.engine.basis.columns import UNKNOWN, Facts, Measure
 from scheduling.engine.basis.limits import Amount, Clock, Limit
 

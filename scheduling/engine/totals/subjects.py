@@ -10,6 +10,7 @@ from scheduling.engine.basis.columns import UNKNOWN, Bools, Facts, Indices, Ints
 from scheduling.engine.basis.limits import Clock
 from scheduling.engine.basis.result import Missing
 from scheduling.engine.basis.starts import Starts, Subjects
+
 from .units import Periods, Totals, UnitTotals
 from .usage import AircraftTotals, end_of
 

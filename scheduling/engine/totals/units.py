@@ -14,6 +14,7 @@ import numpy as np
 
 from scheduling.engine.basis.columns import UNKNOWN, Bools, Dates, Facts, Indices, Ints
 from scheduling.engine.basis.result import Missing
+
 from .usage import DAY_SECONDS, FAR, AircraftTotals, end_of, seconds, sort_key
 
 

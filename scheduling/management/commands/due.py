@@ -9,9 +9,9 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from fleet.words.said import hours_words
 from fleet.house.pages import today
 from fleet.house.refusals import Refused
+from fleet.words.said import hours_words
 from scheduling.due import due_list as queries
 from scheduling.due.lists.rows import BANDS, DueFilters, DueRow
 

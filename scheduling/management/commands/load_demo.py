@@ -13,13 +13,13 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
 from demo_fixtures.copies import FOLDER, LOADS, moved_copies, reference_day
-from fleet.loading.acts.loads import bring_load
-from fleet.people.acts.people import NewPerson, found_house, make_people
 from fleet.house.desks import ADMINISTRATOR
-from fleet.loading.work import work_on
-from fleet.models import Aircraft, Load, User
 from fleet.house.pages import today, zone
 from fleet.house.refusals import Refused
+from fleet.loading.acts.loads import bring_load
+from fleet.loading.work import work_on
+from fleet.models import Aircraft, Load, User
+from fleet.people.acts.people import NewPerson, found_house, make_people
 from scheduling.allocation.acts.make import make_proposal
 from scheduling.reckoning.bulk import recompute_all
 

@@ -8,7 +8,17 @@ from typing import TypeVar
 import numpy as np
 
 from .book import Related
-from .columns import Bools, Columns, Ints, NeedRows, SupplyRows, codes_of, need_rows, refuse_doubles, supply_rows
+from .columns import (
+    Bools,
+    Columns,
+    Ints,
+    NeedRows,
+    SupplyRows,
+    codes_of,
+    need_rows,
+    refuse_doubles,
+    supply_rows,
+)
 from .facts import Facts, Need, Supply
 
 PairsOfKeys = tuple[tuple[str, str], ...]

@@ -18,8 +18,9 @@ from scipy.sparse import csr_array
 from scipy.sparse.csgraph import connected_components
 
 from scheduling.matching.facts.facts import Need
-from .first_set import grown_matching
 from scheduling.matching.facts.fits import fit_reasons_of_part
+
+from .first_set import grown_matching
 from .grid import Grid, Ints
 
 _AT_ONCE = 1 << 22

@@ -10,6 +10,7 @@ from scipy.sparse import coo_array
 from scipy.sparse.csgraph import connected_components
 
 from scheduling.matching.facts.columns import Columns, Ints
+
 from .grid import Grid
 from .pairs import Pairs
 

@@ -8,6 +8,7 @@ import numpy as np
 
 from scheduling.matching.facts.columns import Columns, Ints
 from scheduling.matching.facts.costs import cost_columns
+
 from .screen import reason_bits
 
 BLOCK = 1 << 21

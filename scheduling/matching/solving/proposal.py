@@ -15,6 +15,7 @@ import numpy as np
 
 from scheduling.matching.facts.columns import Columns, Ints
 from scheduling.matching.facts.costs import cost_columns
+
 from .groups import Groups, groups_of
 from .pairs import possible_pairs
 from .solve import best_units

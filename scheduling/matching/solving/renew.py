@@ -8,6 +8,7 @@ import numpy as np
 
 from scheduling.matching.facts.change import Change, Changed, changed_columns
 from scheduling.matching.facts.columns import Bools, Columns, Ints
+
 from .proposal import Proposal, propose
 from .screen import reason_bits
 

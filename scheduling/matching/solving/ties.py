@@ -14,6 +14,7 @@ from collections import defaultdict, deque
 import numpy as np
 
 from scheduling.matching.facts.columns import Ints
+
 from .grid import Grid
 
 

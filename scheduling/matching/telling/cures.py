@@ -7,9 +7,9 @@ from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 from fleet.words.said import day_words, days_words
+from scheduling.matching.facts.facts import Facts, Fit, Need, Supply
 
 from .explain import first_day_there
-from scheduling.matching.facts.facts import Facts, Fit, Need, Supply
 from .why_not import why_not
 
 

@@ -7,15 +7,15 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from fleet.words.said import count_words, day_words, days_words
 from fleet.house.refusals import Refusal
-
+from fleet.words.said import count_words, day_words, days_words
 from scheduling.matching.facts.columns import Columns, Ints
 from scheduling.matching.facts.costs import Cost, cost_columns, cost_of
 from scheduling.matching.facts.facts import NO_LIMIT, Facts, Need, Supply
 from scheduling.matching.facts.lasting import lasts_at, left_words
 from scheduling.matching.solving.proposal import Proposal
 from scheduling.matching.solving.screen import reason_bits
+
 from .why_not import days_on_the_way, why_not
 
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from fleet.words.said import day_words, days_words
 from fleet.house.refusals import Refusal
-
+from fleet.words.said import day_words, days_words
 from scheduling.matching.facts.facts import Facts, Need, Supply
 from scheduling.matching.facts.fits import fit_reasons_of, is_barred
 from scheduling.matching.facts.lasting import lasts_at, left_words

@@ -10,10 +10,9 @@ from datetime import date, datetime
 from django.db import transaction
 
 from fleet.house.desks import ask
-from fleet.models import User
 from fleet.house.refusals import Reasons, Refusal
 from fleet.house.signals import facts_changed
-
+from fleet.models import User
 from scheduling.models import Disposition, Extension, Limit
 from scheduling.reckoning.recompute import aircraft_of, raise_unit_stamps
 

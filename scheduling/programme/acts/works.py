@@ -11,10 +11,9 @@ from django.db import transaction
 
 from fleet.house import pace
 from fleet.house.desks import ask
-from fleet.models import User
 from fleet.house.refusals import Reasons
 from fleet.house.signals import facts_changed
-
+from fleet.models import User
 from scheduling.models import WorkDone
 from scheduling.reckoning.recompute import aircraft_of, raise_unit_stamps
 

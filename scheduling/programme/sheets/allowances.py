@@ -8,8 +8,15 @@ from equipment.common import lookups as equipment_lookups
 from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, HOURS
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading.batch import Batch
-from scheduling.programme.acts.allowances import NEED_A_REASON, NewDisposition, NewExtension, disposition_directives, grant_extensions, why_not_extend
 from scheduling.models import Disposition, Extension, Limit
+from scheduling.programme.acts.allowances import (
+    NEED_A_REASON,
+    NewDisposition,
+    NewExtension,
+    disposition_directives,
+    grant_extensions,
+    why_not_extend,
+)
 
 from . import lookups
 from .programmes import PROGRAMME

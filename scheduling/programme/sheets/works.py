@@ -10,10 +10,10 @@ from equipment.common import lookups as equipment_lookups
 from fleet.house import pace
 from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, HOURS, STAMP, YES_NO
 from fleet.intake.registry import Column, SheetKind, unit_columns
-from fleet.loading.batch import Batch
 from fleet.loading import lookups as fleet_lookups
-from scheduling.programme.acts.works import NewWork, record_works
+from fleet.loading.batch import Batch
 from scheduling.models import WorkDone
+from scheduling.programme.acts.works import NewWork, record_works
 
 from . import lookups
 from .limits import lower

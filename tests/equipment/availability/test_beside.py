@@ -7,16 +7,22 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.units.acts.attachments import attach_file
 from equipment.availability.acts.fillings import Use, record_discharge, record_filling
-from equipment.findings.acts.open_items import Opening, close_item, open_item, remove_without_replacement, rob_unit
 from equipment.availability.acts.reservations import free_reservation, reserve_unit
+from equipment.availability.acts.tags import tag_unit
+from equipment.findings.acts.open_items import (
+    Opening,
+    close_item,
+    open_item,
+    remove_without_replacement,
+    rob_unit,
+)
+from equipment.models import Attachment, LifeStatement, OpenItem, Reservation, Unit, UnitTag
 from equipment.stores.acts.facts import FileFact
 from equipment.swaps.acts import NewSwap, TagFact
-from equipment.availability.acts.tags import tag_unit
-from equipment.models import Attachment, LifeStatement, OpenItem, Reservation, Unit, UnitTag
-from fleet.models import Measure
+from equipment.units.acts.attachments import attach_file
 from fleet.house.refusals import Refused
+from fleet.models import Measure
 from tests import builders as build
 from tests.builders_swaps import a_certificate, a_certifier, a_job
 

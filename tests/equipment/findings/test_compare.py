@@ -7,8 +7,8 @@ from decimal import Decimal
 
 import pytest
 
-from equipment.judging.measuring.pressure import Chart
 from equipment.findings.walk.compare import OnRecord, Position, Seen, findings
+from equipment.judging.measuring.pressure import Chart
 
 TODAY = date(2027, 6, 1)
 CHART = Chart(

@@ -8,8 +8,8 @@ from uuid import uuid4
 import pytest
 from django.urls import reverse
 
-from equipment.models import OpenItem, OpenItemClosed
 from equipment.findings.reads.open_items import open_rows
+from equipment.models import OpenItem, OpenItemClosed
 from fleet.house.pages import today
 from tests.builders import NOW, a_person, an_aircraft
 from tests.equipment.line_world import signed_in

@@ -11,9 +11,9 @@ import pytest
 from equipment.findings.acts import discrepancies as acts
 from equipment.findings.acts.discrepancies import Happened
 from equipment.findings.acts.walk_rounds import see_position, start_walk_round
-from equipment.models import Discrepancy, LifeStatement, Movement, Settlement, Sighting, Stay, Unit
-from equipment.ledger.fitted import fitted
 from equipment.findings.walk.compare import Seen
+from equipment.ledger.fitted import fitted
+from equipment.models import Discrepancy, LifeStatement, Movement, Settlement, Sighting, Stay, Unit
 from fleet.house.refusals import Refused
 from tests import builders as build
 from tests.builders_swaps import a_job

@@ -9,11 +9,11 @@ from uuid import uuid4
 import pytest
 
 from equipment.findings.acts.walk_rounds import see_position, start_walk_round
+from equipment.findings.walk.compare import Seen
 from equipment.ledger.facts import RowsRefused
 from equipment.models import Discrepancy, Movement, Sighting
-from equipment.findings.walk.compare import Seen
-from fleet.models import TypePosition
 from fleet.house.refusals import Refused
+from fleet.models import TypePosition
 from tests import builders as build
 
 pytestmark = pytest.mark.django_db

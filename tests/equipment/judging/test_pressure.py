@@ -8,7 +8,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from equipment.judging.measuring.gas import expected_psig
-from equipment.judging.measuring.pressure import Chart, check_chart, judge_pressure, plausible, range_at
+from equipment.judging.measuring.pressure import (
+    Chart,
+    check_chart,
+    judge_pressure,
+    plausible,
+    range_at,
+)
 
 TEMPERATURES = (-40, 0, 32, 70, 100, 140)
 

@@ -5,7 +5,15 @@ from datetime import date, timedelta
 
 import pytest
 
-from equipment.judging.release.obstacles import CountPair, Mark, Obstacle, OpenItemFact, SwapState, UnitOnFacts, stands_in_the_way
+from equipment.judging.release.obstacles import (
+    CountPair,
+    Mark,
+    Obstacle,
+    OpenItemFact,
+    SwapState,
+    UnitOnFacts,
+    stands_in_the_way,
+)
 from equipment.judging.verdicts import Problem
 from tests.equipment.judging.builders import (
     DONE_AT,

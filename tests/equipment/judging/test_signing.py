@@ -5,7 +5,14 @@ from datetime import date
 
 import pytest
 
-from equipment.judging.release.signing import Change, authorisation_for, warn_same_mistake, why_not_authorised, why_not_inspect, why_not_release
+from equipment.judging.release.signing import (
+    Change,
+    authorisation_for,
+    warn_same_mistake,
+    why_not_authorised,
+    why_not_inspect,
+    why_not_release,
+)
 from tests.equipment.judging.builders import (
     INSPECTOR,
     RULES,

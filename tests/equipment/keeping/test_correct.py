@@ -7,8 +7,8 @@ import pytest
 
 from equipment.keeping.correct import annul_movements, correct_movement, reconcile_movements
 from equipment.ledger.facts import AnnulmentFact, MovementFact, RowsRefused
-from equipment.models import Correction, Movement, Stay
 from equipment.ledger.fitted import fitted
+from equipment.models import Correction, Movement, Stay
 from fleet.house.refusals import Refused
 from tests import builders as build
 

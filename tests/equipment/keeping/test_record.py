@@ -10,9 +10,9 @@ from django.test.utils import CaptureQueriesContext
 from equipment.keeping.record import record_movements, why_not_record
 from equipment.ledger.facts import MovementFact, RowsRefused
 from equipment.models import FittedPeriod, Movement, Place, Stay, Unit
-from fleet.models import UtilisationReading
 from fleet.house.refusals import Refused
 from fleet.house.signals import facts_changed
+from fleet.models import UtilisationReading
 from tests import builders as build
 
 pytestmark = pytest.mark.django_db

@@ -10,8 +10,8 @@ from equipment.keeping.correct import annul_movements, correct_movement
 from equipment.keeping.record import record_movements
 from equipment.keeping.repair import check_whereabouts
 from equipment.ledger.facts import AnnulmentFact, MovementFact
-from equipment.models import FittedPeriod, Movement, Stay
 from equipment.ledger.fitted import fitted
+from equipment.models import FittedPeriod, Movement, Stay
 from tests import builders as build
 
 pytestmark = pytest.mark.django_db

@@ -18,13 +18,13 @@ from hypothesis.stateful import (
 )
 
 from equipment.keeping.correct import annul_movements, correct_movement, reconcile_movements
-from equipment.units.acts.lots import split_lot
 from equipment.keeping.merge import merge_units
 from equipment.keeping.record import record_movements
 from equipment.keeping.repair import check_whereabouts
 from equipment.ledger.facts import AnnulmentFact, MergeFact, MovementFact, PlaceAt, When
-from equipment.models import FittedPeriod, Movement, Unit
 from equipment.ledger.fitted import fitted
+from equipment.models import FittedPeriod, Movement, Unit
+from equipment.units.acts.lots import split_lot
 from fleet.house.refusals import Refused
 from tests import builders as build
 

@@ -12,9 +12,9 @@ import pytest
 
 from equipment.keeping.record import record_movements
 from equipment.keeping.repair import check_whereabouts
-from equipment.units.acts.units import enter_units
 from equipment.ledger.facts import MovementFact, RowsRefused, UnitFact
 from equipment.models import Movement, Stay
+from equipment.units.acts.units import enter_units
 from tests import builders as build
 from tests.at_once import people
 

@@ -6,9 +6,15 @@ from dataclasses import replace
 
 import pytest
 
-from equipment.procedures.acts.charts import NewChart, enter_charts
-from equipment.procedures.acts.procedures import NewRuleSet, NewStep, NewStepList, enter_rule_set, enter_step_lists
 from equipment.models import BottleChart, RuleSet, StepList
+from equipment.procedures.acts.charts import NewChart, enter_charts
+from equipment.procedures.acts.procedures import (
+    NewRuleSet,
+    NewStep,
+    NewStepList,
+    enter_rule_set,
+    enter_step_lists,
+)
 from fleet.house.refusals import Refused
 from tests.builders import NOW, a_kind, a_part, a_person, day
 

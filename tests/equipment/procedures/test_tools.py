@@ -7,8 +7,14 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.procedures.acts.tools import NewCalibration, NewTool, enter_tools, record_calibrations, report_tool
 from equipment.models import Calibration, Discrepancy, Tool
+from equipment.procedures.acts.tools import (
+    NewCalibration,
+    NewTool,
+    enter_tools,
+    record_calibrations,
+    report_tool,
+)
 from equipment.swaps.reads.state import state_of
 from fleet.house.refusals import Refused
 from tests.builders import NOW, a_person, a_station, day

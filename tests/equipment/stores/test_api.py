@@ -6,11 +6,11 @@ import uuid
 
 import pytest
 
-from equipment.stores.doors import examples
 from equipment.availability.acts.reservations import reserve_unit
 from equipment.models import Fit, IncomingInspection, Reservation, Unit, UnitTag
-from fleet.models import User
+from equipment.stores.doors import examples
 from fleet.house.pages import today
+from fleet.models import User
 from scheduling.models import WorkDone
 from tests import builders as build
 from tests.api.conftest import administrator, program, secret_of  # noqa: F401

@@ -7,8 +7,8 @@ import uuid
 
 import pytest
 
-from equipment.stores.doors import examples
 from equipment.models import Attachment, Certificate, Place, UnitTag
+from equipment.stores.doors import examples
 from fleet.models import User
 from scheduling.models import WorkDone
 from tests import builders as build

@@ -7,8 +7,8 @@ from uuid import uuid4
 import pytest
 from django.test import Client
 
-from equipment.stores.acts.inside import FoundInside, note_inside
 from equipment.models import Movement, PartNumber, Unit
+from equipment.stores.acts.inside import FoundInside, note_inside
 from equipment.stores.reads.inside import inside_of
 from equipment.swaps.reads.unit_on import empty_inside
 from tests import builders as build

@@ -5,13 +5,13 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.stores.acts.facts import NewHold, NewInspection
 from equipment.availability.acts.holds import hold_units
-from equipment.stores.acts.inspections import inspect_incoming
 from equipment.models import Reservation, Unit, UnitTag
+from equipment.stores.acts.facts import NewHold, NewInspection
+from equipment.stores.acts.inspections import inspect_incoming
 from equipment.swaps.reads.contents import digest_of
-from fleet.models import Notice
 from fleet.house.proofs import Proof
+from fleet.models import Notice
 from tests import builders as build
 
 from .world import ALL_GOOD, AT, a_line, code_of, inspected, received, set_aside, works

@@ -11,8 +11,8 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from equipment.models import Certificate, Hold, Reservation, ShopOrder, Title, UnitTag
-from fleet.models import User
 from fleet.house.pages import today
+from fleet.models import User
 from tests import builders as build
 from tests.equipment.line_world import crew, signed_in
 from tests.scheduling.rules import a_rule, once

@@ -6,16 +6,16 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from equipment.models import StoresRule, Title
 from equipment.stores.acts.facts import NewOrder, ShopBack
 from equipment.stores.acts.shops import note_promise, return_from_shop, send_to_shop
-from equipment.models import StoresRule, Title
 from equipment.stores.reads.clerk_day import clerk_day
 from equipment.stores.reads.owed import owed_back
 from equipment.stores.reads.shop_loop import at_shops, late_orders, loop_history
 from equipment.stores.reads.stock import StockAsked, counts, stock
 from tests import builders as build
-
 from tests.equipment.segregation.test_segregated_movements import held, tagged
+
 from .world import AT, CERTIFIES, TODAY, a_line, a_paper, a_stocked_unit, received, set_aside, works
 
 pytestmark = pytest.mark.django_db

@@ -15,9 +15,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from equipment.stores.pages import lists as views_stores
 from equipment.keeping.places import place_ids
-from equipment.stores.acts.inspections import CHECKS
 from equipment.models import (
     Attachment,
     Certificate,
@@ -32,6 +30,8 @@ from equipment.models import (
     Unit,
     UnitTag,
 )
+from equipment.stores.acts.inspections import CHECKS
+from equipment.stores.pages import lists as views_stores
 from equipment.stores.reads import stock
 from equipment.stores.reads.clerk_day import clerk_day
 from fleet.house.pages import today

@@ -8,8 +8,8 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.keeping.places import place_ids
 from equipment.availability.acts.reservations import reserve_unit
+from equipment.keeping.places import place_ids
 from equipment.models import Reservation
 from fleet.house.refusals import Refused
 from tests import builders as build

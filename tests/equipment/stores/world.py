@@ -8,15 +8,22 @@ from uuid import uuid4
 from django.db import transaction
 
 from equipment.keeping.record import record_movements
-from equipment.stores.acts.facts import NewInspection, Paper, Receipt, ReceiptLine, Receiving, WorkFact
+from equipment.ledger.facts import MovementFact, UnitFact
+from equipment.models import Certificate, PartNumber, Reservation, Unit
+from equipment.stores.acts.facts import (
+    NewInspection,
+    Paper,
+    Receipt,
+    ReceiptLine,
+    Receiving,
+    WorkFact,
+)
 from equipment.stores.acts.inspections import CHECKS, inspect_incoming
 from equipment.stores.acts.receiving import receive
 from equipment.units.acts.units import enter_units
-from equipment.ledger.facts import MovementFact, UnitFact
-from equipment.models import Certificate, PartNumber, Reservation, Unit
-from fleet.models import Station, User
 from fleet.house.proofs import Proof
 from fleet.house.refusals import Refused
+from fleet.models import Station, User
 from scheduling.models import Work
 from tests import builders as build
 

@@ -13,11 +13,8 @@ from uuid import uuid4
 import pytest
 
 from equipment.keeping.places import place_ids
-from equipment.units.acts.papers import record_certificates
 from equipment.keeping.record import record_movements
 from equipment.keeping.repair import check_whereabouts
-from equipment.swaps.acts import record_installation, release_swap
-from equipment.units.acts.units import enter_units
 from equipment.ledger.facts import CertificateFact, MovementFact, PlaceAt, UnitFact
 from equipment.models import (
     Discrepancy,
@@ -29,8 +26,11 @@ from equipment.models import (
     SwapEnd,
     SwapMovement,
 )
-from fleet.models import Aircraft
+from equipment.swaps.acts import record_installation, release_swap
+from equipment.units.acts.papers import record_certificates
+from equipment.units.acts.units import enter_units
 from fleet.house.refusals import Refused
+from fleet.models import Aircraft
 from tests import builders as build
 from tests import builders_swaps as swaps
 from tests.at_once import people

@@ -7,9 +7,15 @@ from uuid import uuid4
 import pytest
 
 from equipment.keeping.repair import check_whereabouts
-from equipment.swaps.acts import abandon_swap, answer_call, call_inspector, correct_swap, hand_over_swap
-from equipment.models import Movement, Signature, SwapEnd
 from equipment.ledger.fitted import fitted
+from equipment.models import Movement, Signature, SwapEnd
+from equipment.swaps.acts import (
+    abandon_swap,
+    answer_call,
+    call_inspector,
+    correct_swap,
+    hand_over_swap,
+)
 from equipment.swaps.reads.contents import digest_of
 from equipment.swaps.reads.state import state_of
 from fleet.house.refusals import Refused

@@ -16,7 +16,6 @@ from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, rule, run_state_machine_as_test
 
-from equipment.swaps.acts import abandon_swap, correct_swap, hand_over_swap
 from equipment.models import (
     Certificate,
     Correction,
@@ -29,9 +28,10 @@ from equipment.models import (
     SwapMovement,
     UnitTag,
 )
+from equipment.swaps.acts import abandon_swap, correct_swap, hand_over_swap
 from equipment.swaps.reads.state import state_of
-from fleet.models import Authorisation
 from fleet.house.refusals import Refused
+from fleet.models import Authorisation
 from tests import builders as build
 from tests import builders_swaps as swaps
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from equipment.swaps.acts import FoundUnit
 from equipment.ledger.facts import When
+from equipment.swaps.acts import FoundUnit
 from equipment.swaps.pages.units_meant import in_order
 from tests import builders as build
 

@@ -7,13 +7,13 @@ from uuid import uuid4
 
 import pytest
 
+from equipment.judging.release.obstacles import stands_in_the_way
 from equipment.keeping.correct import correct_movement, reconcile_movements
 from equipment.keeping.repair import check_whereabouts
-from equipment.swaps.acts import FoundUnit, TagFact
-from equipment.judging.release.obstacles import stands_in_the_way
 from equipment.ledger.facts import MovementFact
-from equipment.models import Discrepancy, Movement, Settlement, Sighting, UnitTag
 from equipment.ledger.fitted import fitted
+from equipment.models import Discrepancy, Movement, Settlement, Sighting, UnitTag
+from equipment.swaps.acts import FoundUnit, TagFact
 from equipment.swaps.reads.state import state_of
 from fleet.house.refusals import Refused
 from tests import builders as build

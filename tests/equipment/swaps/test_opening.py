@@ -6,8 +6,8 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.swaps.acts import NewSwap, open_swap
 from equipment.ledger.facts import PlaceAt
+from equipment.swaps.acts import NewSwap, open_swap
 from fleet.house.refusals import Refused
 from tests import builders as build
 from tests import builders_swaps as swaps

@@ -7,10 +7,10 @@ from uuid import uuid4
 
 import pytest
 
+from equipment.models import Attachment, Signature, Swap, SwapEnd, Unit
 from equipment.stores.acts.facts import FileFact
 from equipment.swaps.acts import FoundUnit, TagFact
 from equipment.swaps.acts.paper import Card, Ink, transcribe_swap
-from equipment.models import Attachment, Signature, Swap, SwapEnd, Unit
 from fleet.house.refusals import Refused
 from tests import builders as build
 from tests.builders_swaps import a_job

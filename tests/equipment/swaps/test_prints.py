@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from django.urls import reverse
 
-from equipment.models import Attachment
 from equipment.common.paper import pdf_of
+from equipment.models import Attachment
 from equipment.swaps.printed import swap_paper
 from tests import builders as build
 from tests.builders_swaps import a_job

@@ -7,12 +7,12 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.swaps.acts import inspect_step, reinspect_step, sign_step, sign_steps
 from equipment.models import InspectorCall, StepEntry
+from equipment.swaps.acts import inspect_step, reinspect_step, sign_step, sign_steps
 from equipment.swaps.reads.contents import digest_of
 from equipment.swaps.reads.state import state_of
-from fleet.models import AuthorisationEnd
 from fleet.house.refusals import Refused
+from fleet.models import AuthorisationEnd
 from tests import builders as build
 from tests import builders_swaps as swaps
 

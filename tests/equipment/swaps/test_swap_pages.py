@@ -9,8 +9,8 @@ from django.db import transaction
 from django.urls import reverse
 from django.utils import timezone
 
-from equipment.swaps.acts import NewSwap, open_swap
 from equipment.models import Discrepancy, Signature, StepEntry, Swap, SwapMovement
+from equipment.swaps.acts import NewSwap, open_swap
 from tests.builders import a_station, a_unit, at_position, in_quarantine, in_store, moved
 from tests.equipment.line_world import (
     NUMERIC,

@@ -12,7 +12,6 @@ from equipment.codes.read import read_mark
 from equipment.models import Maker, UnitTag
 from equipment.units import labels
 from tests import builders as build
-
 from tests.equipment.stores.world import AT, a_stocked_unit, set_aside
 
 pytestmark = pytest.mark.django_db

@@ -6,12 +6,12 @@ from uuid import uuid4
 import pytest
 
 from equipment.actions import moves
-from equipment.units.acts.lots import split_lot
 from equipment.keeping.merge import merge_units
-from equipment.units.acts.units import enter_units, re_identify_units
 from equipment.ledger.facts import IdentificationFact, MergeFact, RowsRefused, UnitFact
-from equipment.models import FittedPeriod, Movement, Unit
 from equipment.ledger.fitted import fitted
+from equipment.models import FittedPeriod, Movement, Unit
+from equipment.units.acts.lots import split_lot
+from equipment.units.acts.units import enter_units, re_identify_units
 from fleet.house.refusals import Refused
 from tests import builders as build
 

@@ -6,14 +6,13 @@ from itertools import pairwise
 import pytest
 
 from fleet.drawing import lifeline, states
-from fleet.words import said as words
 from fleet.drawing.cabin import CabinPlan, Place, cabin_plan
 from fleet.drawing.chart import chart
 from fleet.drawing.checks import PlannedCheck, check_line
 from fleet.drawing.lifeline import LifeLine
 from fleet.drawing.time import Scale, month_after, row_scale
 from fleet.fonts import FontFinder
-
+from fleet.words import said as words
 from tests.fleet.drawing import gallery_data as invented
 
 TODAY = date(2026, 11, 25)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from django.template.loader import render_to_string
 
 from fleet.drawing.states import STATES
-
 from tests.fleet.drawing import gallery_data as invented
 
 

@@ -6,8 +6,8 @@ from django.db import IntegrityError, transaction
 from rest_framework import serializers
 
 from fleet.house import web
-from fleet.models import Station
 from fleet.house.refusals import Reasons, Refused
+from fleet.models import Station
 
 
 class ReceiptForm(forms.Form):

@@ -10,8 +10,8 @@ from django.test.utils import CaptureQueriesContext
 
 from equipment.models import LifeStatement, Movement, Unit, UnitMerge
 from fleet.house.desks import AUDITOR, STORES
-from fleet.models import Aircraft, AircraftPosition, Station, UtilisationReading
 from fleet.house.refusals import Refused
+from fleet.models import Aircraft, AircraftPosition, Station, UtilisationReading
 
 from .ground import GROUND, UNIT, units
 

@@ -8,14 +8,14 @@ import pytest
 from django.core.management import call_command
 
 from fleet.house import pace
-from fleet.loading.acts import bring_in
-from fleet.utilisation.acts import readings as utilisation
-from fleet.loading.acts.loads import bring_load
 from fleet.house.desks import ADMINISTRATOR, CONTROLLER
 from fleet.loading import work
+from fleet.loading.acts import bring_in
+from fleet.loading.acts.loads import bring_load
 from fleet.loading.work import work_on
 from fleet.management.commands import load_sheets
 from fleet.models import Load, User
+from fleet.utilisation.acts import readings as utilisation
 
 from .conftest import NOW
 from .ground import GROUND, UNIT, units

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from scheduling.reckoning import recompute
 from scheduling.models import DueItem, RecomputeRun
+from scheduling.reckoning import recompute
 
 from .ground import GROUND, UNIT, units
 

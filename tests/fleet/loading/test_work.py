@@ -14,12 +14,12 @@ from django.core.management import CommandError, call_command
 from django.db import OperationalError, connection
 
 from equipment.models import Unit
-from fleet.loading.acts.loads import MOST_TRIES, bring_load, decide_load, drop_load, restart_load
 from fleet.house.desks import ADMINISTRATOR, CONTROLLER
+from fleet.house.refusals import Refused
 from fleet.loading import work
+from fleet.loading.acts.loads import MOST_TRIES, bring_load, decide_load, drop_load, restart_load
 from fleet.loading.work import drain, work_on
 from fleet.models import Load, User
-from fleet.house.refusals import Refused
 
 from .conftest import NOW
 from .ground import GROUND, UNIT, units

@@ -6,9 +6,13 @@ from dataclasses import replace
 
 import pytest
 
-from fleet.people.acts.authorisations import NewAuthorisation, end_authorisation, grant_authorisations
-from fleet.models import Authorisation
 from fleet.house.refusals import Refused
+from fleet.models import Authorisation
+from fleet.people.acts.authorisations import (
+    NewAuthorisation,
+    end_authorisation,
+    grant_authorisations,
+)
 from tests.builders import NOW, a_person, day
 
 pytestmark = pytest.mark.django_db

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from django.test import Client
 
-from fleet.people.acts.notices import tell
 from fleet.models import Notice, User
+from fleet.people.acts.notices import tell
 from tests import builders as build
 from tests.api.conftest import administrator, program, secret_of  # noqa: F401
 

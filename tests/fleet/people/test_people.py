@@ -2,10 +2,10 @@ from __future__ import annotations
 
 import pytest
 
-from fleet.people.acts.people import NewPerson, found_house, make_people
 from fleet.house.desks import ADMINISTRATOR, AUDITOR, CONTROLLER
-from fleet.models import User
 from fleet.house.refusals import Refused
+from fleet.models import User
+from fleet.people.acts.people import NewPerson, found_house, make_people
 
 pytestmark = pytest.mark.django_db
 

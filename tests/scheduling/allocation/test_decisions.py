@@ -11,11 +11,17 @@ import pytest
 from django.db import DatabaseError, transaction
 
 from equipment.models import Reservation, UnitTag
-from fleet.models import Notice
 from fleet.house.refusals import Refused
-from scheduling.allocation.acts.decide import accept_pairing, forbid_pairing, free_pairing, lock_pairing
+from fleet.models import Notice
+from scheduling.allocation.acts.decide import (
+    accept_pairing,
+    forbid_pairing,
+    free_pairing,
+    lock_pairing,
+)
 from scheduling.allocation.acts.make import latest_run, make_proposal, renew_if_stale
-from scheduling.allocation.reads import kept, shortage as shortage_page
+from scheduling.allocation.reads import kept
+from scheduling.allocation.reads import shortage as shortage_page
 from scheduling.allocation.reads.float import chances_shown, floats_shown
 from scheduling.allocation.reads.judged import effect_of, judged, ranked
 from scheduling.models import PairingRuling, ProposalRun, ProposedNeed

@@ -12,7 +12,8 @@ from rest_framework.test import APIClient
 
 from equipment.models import Reservation
 from scheduling.allocation.doors import allocation as api_allocation
-from scheduling.allocation.pages import allocation as views_allocation, plan as views_allocation_plan
+from scheduling.allocation.pages import allocation as views_allocation
+from scheduling.allocation.pages import plan as views_allocation_plan
 from tests import builders as build
 
 from . import world as here

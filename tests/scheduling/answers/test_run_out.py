@@ -11,8 +11,8 @@ from django.utils import timezone
 
 from equipment.models import Unit
 from scheduling.answers import stores
-from scheduling.reckoning.bulk import recompute_all
 from scheduling.models import DueItem, Limit, Programme
+from scheduling.reckoning.bulk import recompute_all
 from tests import builders as build
 from tests.scheduling import rules
 

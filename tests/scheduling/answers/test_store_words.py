@@ -14,7 +14,6 @@ from equipment.stores.reads.clerk_day import clerk_day
 from scheduling.models import Work
 from tests import builders as build
 from tests.equipment.stores.world import a_stocked_unit
-
 from tests.scheduling.answers.test_stores import slide  # noqa: F401 (a fixture)
 
 pytestmark = pytest.mark.django_db

@@ -6,6 +6,7 @@ import pytest
 
 from equipment.models import SwapEnd
 from fleet.house.refusals import Refused
+from scheduling.answers.swaps import reckoned
 from scheduling.models import (
     Amount,
     Clock,
@@ -16,7 +17,6 @@ from scheduling.models import (
     Work,
     WorkDone,
 )
-from scheduling.answers.swaps import reckoned
 from tests import builders as build
 from tests import builders_swaps as swaps
 

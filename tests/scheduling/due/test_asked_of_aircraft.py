@@ -6,7 +6,6 @@ import pytest
 
 from scheduling.models import DueItem
 from tests import builders as build
-
 from tests.scheduling import rules as on
 
 pytestmark = pytest.mark.django_db

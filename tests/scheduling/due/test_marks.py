@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from fleet.house.refusals import Refused
-from scheduling.facts.items import UNIT, item_id, subject_of
 from scheduling.due.lists.marks import key_of, mark_of
 from scheduling.due.lists.stored import shape_of
+from scheduling.facts.items import UNIT, item_id, subject_of
 
 
 @pytest.mark.parametrize("sort", ["urgency", "due", "aircraft", "part", "work"])

@@ -6,7 +6,6 @@ import pytest
 
 from tests import builders as build
 from tests.equipment.stores.world import certified
-
 from tests.scheduling import rules as on
 
 pytestmark = pytest.mark.django_db

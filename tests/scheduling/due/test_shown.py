@@ -4,9 +4,9 @@ from datetime import date
 
 from django.http import QueryDict
 
+from scheduling.due.lists.rows import MOST_COUNTED, ClockLine, DuePage, DueRow, Explanation
 from scheduling.due.pages import shown
 from scheduling.due.pages.forms import DueFilterForm, Options
-from scheduling.due.lists.rows import MOST_COUNTED, ClockLine, DuePage, DueRow, Explanation
 
 TODAY = date(2026, 11, 25)
 

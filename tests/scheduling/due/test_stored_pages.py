@@ -12,9 +12,9 @@ from equipment.models import Maker, PartNumber
 from fleet.models import Aircraft, Station
 from scheduling.due.lists import stored
 from scheduling.due.lists.marks import Key
+from scheduling.due.lists.rows import MOST_COUNTED
 from scheduling.due.lists.scope import Scope
 from scheduling.models import DueItem, Work
-from scheduling.due.lists.rows import MOST_COUNTED
 from tests import builders
 
 pytestmark = pytest.mark.django_db

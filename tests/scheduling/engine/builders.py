@@ -9,9 +9,9 @@ from typing import Any
 import numpy as np
 
 from scheduling.engine.basis import columns as c
-from scheduling.engine.clocks.due import reckon
 from scheduling.engine.basis.limits import Amount, Clock, Limit
 from scheduling.engine.basis.result import missing_words
+from scheduling.engine.clocks.due import reckon
 
 MEASURES = (
     c.Measure("FH", "flight hours", is_hours=True),

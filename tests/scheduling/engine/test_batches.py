@@ -11,9 +11,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from scheduling.engine.basis import columns as c
-from scheduling.engine.clocks.due import reckon
 from scheduling.engine.basis.limits import Amount, Clock
 from scheduling.engine.basis.result import State
+from scheduling.engine.clocks.due import reckon
 from tests.scheduling.engine.builders import MEASURES, Told, a_clock, a_limit, due_of, facts_of
 
 DAYS = st.dates(min_value=date(2000, 1, 1), max_value=date(2040, 12, 31))

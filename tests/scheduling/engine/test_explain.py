@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
-from scheduling.engine.telling.explain import explain, explained
 from scheduling.engine.basis.limits import Amount, Variation
+from scheduling.engine.telling.explain import explain, explained
 from tests.scheduling.engine.builders import Told, a_clock, a_limit, facts_of, hours
 
 THIN = "\u202f"

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from scheduling.programme.acts.allowances import NewExtension, grant_extensions
 from scheduling.models import DueItem
+from scheduling.programme.acts.allowances import NewExtension, grant_extensions
 from tests import builders as build
-
 from tests.scheduling import rules as on
 
 pytestmark = pytest.mark.django_db

@@ -4,10 +4,10 @@ import pytest
 
 from scheduling.matching.facts.change import Change
 from scheduling.matching.facts.columns import columns_of
-from scheduling.matching.telling.explain import Moved, alternatives, difference, explain
 from scheduling.matching.facts.facts import NO_LIMIT, Facts, Prices, Way
 from scheduling.matching.solving.proposal import propose
 from scheduling.matching.solving.renew import renew
+from scheduling.matching.telling.explain import Moved, alternatives, difference, explain
 from tests.scheduling.matching.generated import a_need, a_supply, later, possible, some_facts
 
 WAY = Way("South", "North", 2, 40)

@@ -8,9 +8,9 @@ from datetime import timedelta
 import networkx
 import pytest
 
-from scheduling.matching.solving.chains import Released, closed, fewest_chains, serving_pairs
 from scheduling.matching.facts.facts import Fit
 from scheduling.matching.facts.fits import fit_reasons_of_part
+from scheduling.matching.solving.chains import Released, closed, fewest_chains, serving_pairs
 from scheduling.matching.solving.float_size import float_size, out_on
 from tests.scheduling.matching.generated import a_need, later, some_need
 

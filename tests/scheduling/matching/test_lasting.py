@@ -10,11 +10,11 @@ import pytest
 
 from scheduling.matching.facts.columns import columns_of
 from scheduling.matching.facts.costs import cost_columns, cost_of
-from scheduling.matching.telling.explain import explain
 from scheduling.matching.facts.facts import NO_LIMIT, Facts, Left, Rate
 from scheduling.matching.facts.lasting import last_days, lasts_at
 from scheduling.matching.solving.proposal import propose
 from scheduling.matching.solving.screen import reason_bits
+from scheduling.matching.telling.explain import explain
 from scheduling.matching.telling.why_not import why_not
 from tests.scheduling.matching.generated import a_need, a_supply, later, possible, some_facts
 

@@ -4,10 +4,10 @@ from dataclasses import replace
 from datetime import date
 
 from scheduling.matching.facts.columns import columns_of
-from scheduling.matching.telling.cures import Asked, CurePrices, cures_for
 from scheduling.matching.facts.facts import Facts, Fit, Way
 from scheduling.matching.solving.proposal import propose
 from scheduling.matching.solving.shortage import Month, months_of
+from scheduling.matching.telling.cures import Asked, CurePrices, cures_for
 from tests.scheduling.matching.generated import a_need, a_supply, later
 
 

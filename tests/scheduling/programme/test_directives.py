@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from equipment.units.acts.units import re_identify_units
 from equipment.ledger.facts import IdentificationFact
+from equipment.units.acts.units import re_identify_units
 from fleet.house.refusals import Refused
 from scheduling.models import DueItem
 from tests import builders as build
-
 from tests.scheduling import rules as on
 
 pytestmark = pytest.mark.django_db

@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 
 from tests import builders as build
-
 from tests.scheduling import rules as on
 
 pytestmark = pytest.mark.django_db

@@ -8,18 +8,18 @@ from uuid import uuid4
 import pytest
 from django.utils import timezone
 
-from fleet.utilisation.acts.readings import NewReading, record_readings
-from fleet.models import PlannedRate, User, UtilisationReading
 from fleet.house.pages import end_of
+from fleet.models import PlannedRate, User, UtilisationReading
+from fleet.utilisation.acts.readings import NewReading, record_readings
+from scheduling.bench.scratch import fill
+from scheduling.due.lists import reckoned, stored
+from scheduling.due.lists.rows import DueFilters
+from scheduling.due.lists.scope import scope_of
+from scheduling.facts.rules import rules_on
+from scheduling.models import DueItem, Limit, Programme, RecomputeRun
+from scheduling.programme.acts.works import NewWork, record_works
 from scheduling.reckoning import recompute
 from scheduling.reckoning.bulk import finish_runs, recompute_all
-from scheduling.programme.acts.works import NewWork, record_works
-from scheduling.bench.scratch import fill
-from scheduling.facts.rules import rules_on
-from scheduling.due.lists import reckoned, stored
-from scheduling.due.lists.scope import scope_of
-from scheduling.models import DueItem, Limit, Programme, RecomputeRun
-from scheduling.due.lists.rows import DueFilters
 
 pytestmark = [pytest.mark.slow, pytest.mark.django_db]
 DAY = date(2026, 11, 25)
