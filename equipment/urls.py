@@ -3,6 +3,7 @@ from django.urls import include, path
 from equipment.findings.pages import discrepancies as views_discrepancies
 from equipment.findings.pages import lists as views_line
 from equipment.findings.pages import open_items as views_open_items
+from equipment.findings.pages.tools import tool_report
 from equipment.swaps.pages import prints as views_prints
 
 from .availability import pages as views_beside
@@ -14,7 +15,7 @@ urlpatterns = [
     path("units/<int:unit_id>/", views.unit, name="unit"),
     path("units/<int:unit_id>/filling/", views_beside.unit_filling, name="unit_filling"),
     path("units/<int:unit_id>/discharge/", views_beside.unit_discharge, name="unit_discharge"),
-    path("tools/<str:code>/report/", views_beside.tool_report, name="tool_report"),
+    path("tools/<str:code>/report/", tool_report, name="tool_report"),
     path("attachments/<int:attachment_id>/", views_prints.attachment, name="attachment"),
     path("swaps/", include("equipment.swaps.urls")),
     path("stores/", include("equipment.stores.urls")),

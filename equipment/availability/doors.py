@@ -12,6 +12,7 @@ from rest_framework.response import Response
 from equipment.availability.acts.fillings import record_discharge, record_filling
 from equipment.availability.acts.reservations import free_reservation, reserve_unit
 from equipment.availability.acts.tags import tag_unit
+from equipment.common.request_fields import Nothing
 from equipment.common.responses import PlaceShown, with_place
 from equipment.models import Filling, Reservation, UnitTag
 from equipment.swaps.doors.swaps import first_time, was_done
@@ -177,14 +178,14 @@ class ReservationEnd(Door):
         name="free_reservation",
         summary="Free a unit that was set aside",
         description="Ends a reservation that is not needed any more; one that has ended stays as it did.",
-        takes=takes.Nothing,
+        takes=Nothing,
         sent={},
         answer=ReservationShown,
         example={**examples.RESERVATION, "ended_how": "freed"},
         act="reserve_unit",
     )
     def post(self, request: Request, reservation_id: int) -> Response:
-        self.brought(takes.Nothing)
+        self.brought(Nothing)
         sentence = f"No reservation has the id {reservation_id}. See /api/v1/reservations."
         held = found_or_missing(
             reservations_shown(), "unknown_reservation", sentence, pk=reservation_id

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-import hashlib
-import re
-from datetime import datetime
-from uuid import UUID, uuid5
+from dataclasses import dataclass
 
-from equipment.models import Attachment
-from equipment.stores.acts.facts import FileFact, Paper
+from django.core.files.uploadedfile import UploadedFile
+
 from fleet.house.refusals import Refused
-from fleet.models import User
 
 MOST_BYTES = 10 * 2**20
 #: How a file of each kind begins, whatever its name says.
@@ -48,26 +44,17 @@ def refuse_file(file: FileFact | None) -> None:
         media_type_of(file.content)
 
 
-def attach_paper(
-    *, by: User, paper: Paper, certificate_id: int, act_id: UUID, at: datetime
-) -> Attachment | None:
-    """This will keep the paper's file with its certificate, once; refuses as :func:`refuse_file`."""
-    if paper.file is None:
+@dataclass(frozen=True, slots=True)
+class FileFact:
+    """A file as it was brought: its name and contents."""
+
+    name: str
+    content: bytes
+
+
+def file_of(sent: UploadedFile | None) -> FileFact | None:
+    """A file that was sent, read only if it is not too large; refuses ``file_too_large``."""
+    if sent is None:
         return None
-    refuse_file(paper.file)
-    content = paper.file.content
-    digest = hashlib.sha256(content).hexdigest()
-    if kept := Attachment.objects.filter(certificate=certificate_id, sha256=digest).first():
-        return kept
-    name = re.sub(r"[^\w .()-]", "_", paper.file.name.replace("\\", "/").rpartition("/")[2])
-    return Attachment.objects.create(
-        act_id=uuid5(act_id, "file"),
-        certificate_id=certificate_id,
-        name=name.strip()[-120:] or "certificate",
-        media_type=media_type_of(content),
-        size=len(content),
-        sha256=digest,
-        content=content,
-        recorded_at=at,
-        recorded_by=by,
-    )
+    refuse_size(sent.size or 0)
+    return FileFact(sent.name or "file", sent.read())

@@ -8,7 +8,7 @@ from typing import Any
 
 from rest_framework import serializers
 
-from equipment.stores.acts.facts import FileFact
+from equipment.common.attached import FileFact
 from fleet.doors.fields import Shape, Words
 
 

@@ -8,17 +8,16 @@ from zoneinfo import available_timezones
 
 from rest_framework import serializers
 
-from equipment.ledger.facts import MovementFact, PlaceAt, When
+from equipment.ledger.facts import PlaceAt, When
 from equipment.models import (
     Identification,
     ModificationStandard,
-    Movement,
     PartNumber,
     PartPosition,
     Place,
     Unit,
 )
-from fleet.doors.fields import Day, DayOrMonth, Instant, KeyOf, Shape, Whole, Words
+from fleet.doors.fields import DayOrMonth, Instant, KeyOf, Shape, Words
 from fleet.models import Aircraft, AircraftPosition, Station
 
 from .responses import UnitKey
@@ -145,99 +144,3 @@ class WhenSent(Shape):
         given: tuple[date, str] = attrs.pop("happened_on")
         attrs["when"] = When.on(given[0], zone, given[1])
         return attrs
-
-
-class MovementSent(WhenSent):
-    """One movement: what happened to which unit, and where it is from then on."""
-
-    unit = UnitKey(help_text="A unit's id.")
-    sort = serializers.ChoiceField(Movement.SORTS)
-    place = PlaceSent()
-    day_order = Whole(least=-32768, most=32767, default=0, help_text="The order within a day.")
-    aircraft_minutes = Whole(required=False, allow_null=True, default=None, help_text="As read.")
-    aircraft_cycles = Whole(required=False, allow_null=True, default=None, help_text="As read.")
-    log_page = Words(required=False, default="", allow_blank=True, max_length=40)
-    document = Words(required=False, default="", allow_blank=True, max_length=80)
-    reason = Words(required=False, default="", allow_blank=True, max_length=200)
-    quantity = Whole(
-        required=False,
-        allow_null=True,
-        default=None,
-        most=COUNT,
-        help_text="Of a lot, from then on.",
-    )
-
-    def validate(self, attrs: dict[str, Any]) -> Any:
-        attrs = super().validate(attrs)
-        attrs["unit_id"], attrs["to"] = attrs.pop("unit"), attrs.pop("place")
-        return MovementFact(**attrs)
-
-
-class MovementsSent(Shape):
-    """One act: one movement or several, all or none. A swap is a removal and an installation."""
-
-    act_id = serializers.UUIDField(help_text="Made by the sender; the same act twice is one act.")
-    sender_at = Instant(required=False, allow_null=True, help_text="The sender's own clock.")
-    movements = serializers.ListField(child=MovementSent(), min_length=1, max_length=500)
-
-
-class CorrectionSent(Shape):
-    """What really happened, in the place of the movement that is corrected."""
-
-    act_id = serializers.UUIDField(help_text="Made by the sender; the same act twice is one act.")
-    movement = MovementSent()
-
-
-class AnnulmentSent(Shape):
-    """The movement never happened."""
-
-    act_id = serializers.UUIDField(help_text="Made by the sender; the same act twice is one act.")
-    reason = Words(max_length=200)
-
-
-class UnitSent(Shape):
-    """A unit or lot, known by its original part and serial number: the same again is one act."""
-
-    part_number = Words(max_length=40, help_text="The original one.")
-    maker = Words(
-        required=False, allow_null=True, default=None, max_length=16, help_text="Its code."
-    )
-    serial_number = Words(max_length=40)
-    standard = Words(required=False, allow_null=True, default=None, max_length=24)
-    manufactured_on = DayOrMonth(required=False, allow_null=True, default=None)
-    stated_life_months = Whole(required=False, allow_null=True, default=None, most=COUNT)
-    quantity = Whole(default=1, most=COUNT)
-    note = Words(required=False, default="", allow_blank=True, max_length=200)
-
-    def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
-        part = part_named(attrs.pop("part_number"), attrs.pop("maker"))
-        attrs["standard_id"] = standard_named(attrs.pop("standard"), part)
-        made = attrs.pop("manufactured_on")
-        attrs["manufactured_on"], attrs["manufactured_precision"] = made or (None, "day")
-        attrs["serial_number"] = attrs["serial_number"].upper()
-        return {"original_part_id": part.pk, **attrs}
-
-
-class IdentificationSent(Shape):
-    """From a day on a unit is this part number at this standard, by a document."""
-
-    unit = UnitKey(help_text="A unit's id.")
-    part_number = Words(max_length=40)
-    maker = Words(required=False, allow_null=True, default=None, max_length=16)
-    standard = Words(required=False, allow_null=True, default=None, max_length=24)
-    from_on = Day()
-    document = Words(max_length=80)
-
-    def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
-        part = part_named(attrs.pop("part_number"), attrs.pop("maker"))
-        attrs["standard_id"] = standard_named(attrs.pop("standard"), part)
-        return {"unit_id": attrs.pop("unit"), "part_number_id": part.pk, **attrs}
-
-
-class MergeSent(Shape):
-    """Two units turned out to be one."""
-
-    kept = UnitKey(help_text="The id of the unit that stays.")
-    absorbed = UnitKey(help_text="The id of the unit that is the same one.")
-    reason = Words(max_length=200)
-    document = Words(required=False, default="", allow_blank=True, max_length=80)

@@ -8,8 +8,7 @@ from rest_framework import serializers
 from rest_framework.fields import empty
 
 from equipment.models import Place, Unit
-from fleet.doors.door import Paged
-from fleet.doors.fields import Instant, Shape, Whole, Words
+from fleet.doors.fields import Instant, Whole
 
 
 class UnitKey(Whole):
@@ -90,17 +89,6 @@ UNIT_COLUMNS = (
 )
 
 
-class UnitsAsked(Paged):
-    serial_number = Words(required=False, max_length=40, help_text="Exactly, in any case.")
-    part_number = Words(required=False, max_length=40, help_text="The current part number.")
-    kind = Words(required=False, max_length=24, help_text="A kind's code.")
-    aircraft = Words(
-        required=False, max_length=10, help_text="On it, at any depth: a registration."
-    )
-    station = Words(required=False, max_length=8, help_text="In its store or quarantine: a code.")
-    place = serializers.ChoiceField(Place.SORTS, required=False, help_text="The sort of place.")
-
-
 class MovementShown(serializers.Serializer[Any]):
     id = serializers.IntegerField()
     unit = serializers.IntegerField(source="unit_id")
@@ -177,39 +165,3 @@ class IdentificationShown(serializers.Serializer[Any]):
     standard = serializers.CharField(source="standard.code", default=None, allow_null=True)
     from_on = serializers.DateField()
     document = serializers.CharField()
-
-
-class PapersShown(serializers.Serializer[Any]):
-    """All papers of a unit, latest first."""
-
-    certificates = CertificateShown(many=True)
-    life_statements = LifeStatementShown(many=True)
-    titles = TitleShown(many=True)
-    identifications = IdentificationShown(many=True)
-
-
-class FittedAsked(Shape):
-    at = Instant(required=False, help_text="What was fitted at this instant; now unless given.")
-    known_at = Instant(
-        required=False,
-        help_text="As our records said at this instant; as they say now unless given.",
-    )
-
-
-class FittedRowShown(serializers.Serializer[Any]):
-    """A unit at a position of the aircraft (depth 0), or inside the one above it in the list."""
-
-    position = serializers.CharField(source="place_code")
-    depth = serializers.IntegerField()
-    unit = serializers.IntegerField(source="unit_id")
-    part_number = serializers.CharField()
-    serial_number = serializers.CharField()
-    description = serializers.CharField()
-    since = serializers.DateField()
-
-
-class FittedShown(serializers.Serializer[Any]):
-    aircraft = serializers.CharField()
-    at = Instant(read_only=True)
-    known_at = Instant(read_only=True, allow_null=True)
-    fitted = FittedRowShown(many=True)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from typing import Any
+from uuid import NAMESPACE_OID, UUID, uuid5
 from zlib import crc32
 
 from django.db import connection
@@ -49,3 +50,39 @@ def refuse_future(day: date, at: datetime, field: str) -> None:
     """This will refuse a day that has not come anywhere yet."""
     for refusal in why_future(day, at, field):
         raise Refused(refusal.code, refusal.message, refusal.field)
+
+
+_MOST = 2**31 - 1
+
+
+def refuse_all(problems: Sequence[Refusal]) -> None:
+    """This will refuse with every reason, if there is any."""
+    if problems:
+        raise Refused.all_of(list(problems))
+
+
+def of_another(what: str) -> Refused:
+    """The refusal of an act's id that was used for something else."""
+    return Refused(
+        "act_id_used", f"This act's id was used for another {what}: send it under a new one."
+    )
+
+
+def act_of(act_id: UUID, what: str) -> UUID:
+    """The id of a row that an act writes beside its own: the same whenever the act is sent again."""
+    return uuid5(NAMESPACE_OID, f"{act_id} {what}")
+
+
+def not_before(at: datetime, *times: datetime | None) -> datetime:
+    """``at``, or the latest of these: clocks of two servers differ, the order of acts does not."""
+    return max([at, *(time for time in times if time is not None)])
+
+
+def refuse_long(text: str, most: int, field: str) -> None:
+    if len(text) > most:
+        raise Refused("too_long", f"No longer than {most} characters, please.", field)
+
+
+def refuse_blank(text: str, sentence: str, field: str) -> None:
+    if not text.strip():
+        raise Refused("missing", sentence, field)

@@ -6,10 +6,10 @@ import uuid
 from collections.abc import Callable
 from typing import Any
 
-from equipment.availability.acts.holds import hold_units
+from equipment.availability.acts.holds import NewHold, hold_units
 from equipment.common import lookups
 from equipment.models import Hold, ShopOrder, StoresRule, Transport
-from equipment.stores.acts.facts import NewHold, NewOrder
+from equipment.stores.acts.facts import NewOrder
 from equipment.stores.acts.shops import send_to_shop
 from fleet.house.refusals import Refused
 from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, YES_NO

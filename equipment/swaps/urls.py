@@ -2,8 +2,8 @@
 
 from django.urls import path
 
-from equipment.availability import pages as views_beside
 from equipment.findings.pages import openings as views_openings
+from equipment.swaps.pages.cards import swap_paper_entry
 
 from .pages import prints as views_prints
 from .pages import signing as views_swap_signing
@@ -14,7 +14,7 @@ from .pages import units as views_swap_units
 urlpatterns = [
     path("", views_swaps.swap_list, name="swap_list"),
     path("start/", views_swaps.swap_start, name="swap_start"),
-    path("paper/", views_beside.swap_paper_entry, name="swap_paper"),
+    path("paper/", swap_paper_entry, name="swap_paper"),
     path("inspections/", views_swaps.swap_inspections, name="swap_inspections"),
     path("calls/<int:call_id>/coming/", views_swaps.swap_coming, name="swap_coming"),
     path("<int:swap_id>/", views_swaps.swap, name="swap"),

@@ -9,8 +9,8 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
+from equipment.common.desk import unit_or_404
 from equipment.models import Reservation, UnitTag
-from equipment.stores.pages.parts import unit_or_404
 from fleet.house.pages import reader
 
 from .labels import Sheet, pdf_of, set_aside_label, unit_label, unit_tag

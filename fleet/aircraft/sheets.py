@@ -10,7 +10,7 @@ from fleet.intake.columns import CHOICE, CODE, DAY, LIST, YES_NO
 from fleet.intake.registry import Column, SheetKind
 from fleet.loading import lookups
 from fleet.loading.batch import Batch
-from fleet.loading.plain import bring_plain
+from fleet.loading.plain import bring_plain, recorded
 from fleet.models import (
     Aircraft,
     AircraftStation,
@@ -18,11 +18,6 @@ from fleet.models import (
     Check,
     PositionState,
 )
-
-
-def recorded(batch: Batch) -> dict[str, object]:
-    """Who recorded a new row, and when."""
-    return {"recorded_at": batch.bringing.at, "recorded_by_id": batch.bringing.by.pk}
 
 
 def bring_aircraft(batch: Batch) -> None:

@@ -225,3 +225,8 @@ def _refuse_differing(batch: Batch, line: int, name: str, kept: Any) -> None:
         f"This is on record already with another {what}{on_record}. A load adds facts and does not "
         "rewrite them: put the line right, or record the correction.",
     )
+
+
+def recorded(batch: Batch) -> dict[str, object]:
+    """Who recorded a new row, and when."""
+    return {"recorded_at": batch.bringing.at, "recorded_by_id": batch.bringing.by.pk}

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from fleet.aircraft.sheets import recorded
 from fleet.intake.columns import CHOICE, CODE, DAY, LIST
 from fleet.intake.registry import Column, SheetKind
 from fleet.loading import lookups
 from fleet.loading.batch import Batch
-from fleet.loading.plain import bring_plain
+from fleet.loading.plain import bring_plain, recorded
 from fleet.models import Authorisation, User
 
 ACTS = {code for code, _ in Authorisation.ACTS}

@@ -232,3 +232,11 @@ _CONTROLS: Mapping[str, Callable[[Field], forms.Field]] = {
     said_fields.MOMENT: _moment,
     said_fields.CODED: _coded,
 }
+
+
+Groups = list[tuple[str, list[forms.BoundField]]]
+
+
+def grouped(form: forms.Form, groups: Iterable[tuple[str, Iterable[str]]]) -> Groups:
+    """The fields of a longer form under the headings that its page gives them."""
+    return [(title, [form[name] for name in names]) for title, names in groups]

@@ -6,19 +6,16 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
-from typing import Any
-from zoneinfo import ZoneInfo
 
-from fleet.aircraft.sheets import recorded
 from fleet.house import pace
 from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, HOURS, INSTANT, TOTAL, YES_NO
-from fleet.intake.numbers import count_of, in_hours, minutes_of, number_of
+from fleet.intake.numbers import in_hours, minutes_of, number_of
 from fleet.intake.problems import CellProblem
 from fleet.intake.registry import Column, SheetKind
-from fleet.intake.stamps import Stamp
 from fleet.loading import lookups
 from fleet.loading.batch import Batch
-from fleet.loading.plain import bring_plain
+from fleet.loading.plain import bring_plain, recorded
+from fleet.loading.totals import in_utc, total_in_measure
 from fleet.models import Measure, PlannedRate, UtilisationReading
 from fleet.utilisation.acts.readings import NewReading, record_readings
 
@@ -34,20 +31,6 @@ def bring_measures(batch: Batch) -> None:
         values={name: batch[name] for name in fields},
         may_change=("name", "counts"),
     )
-
-
-def total_in_measure(cell: Any, unit: str) -> int | CellProblem | None:
-    """A total as its measure is counted: minutes out of hours, else a whole number."""
-    return minutes_of(cell) if unit == Measure.MINUTES else count_of(cell)
-
-
-def in_utc(stamp: Stamp, zone: str, *, end: bool = False) -> dt.datetime:
-    """The instant of a stamp in ``zone``: of a day alone its first, or its last with ``end``."""
-    where = dt.UTC if stamp.is_utc else ZoneInfo(zone)
-    local = dt.datetime.combine(stamp.on, stamp.at or dt.time(), where)
-    if end and stamp.at is None:
-        local = dt.datetime.combine(stamp.on, dt.time.max, where)
-    return local.astimezone(dt.UTC)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,15 +10,15 @@ from dataclasses import dataclass
 from typing import Any
 from uuid import uuid4
 
-from equipment.availability.acts.holds import hold_units
+from equipment.availability.acts.holds import NewHold, hold_units
 from equipment.availability.acts.reservations import reserve_unit
+from equipment.availability.acts.tag_facts import TagFact
 from equipment.availability.acts.tags import tag_unit
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt
 from equipment.models import PartPosition, Reservation, Title, Unit
-from equipment.stores.acts.facts import NewHold, NewOrder
+from equipment.stores.acts.facts import NewOrder
 from equipment.stores.acts.shops import send_to_shop
-from equipment.swaps.acts.facts import TagFact
 from fleet.models import Aircraft
 from tests import builders as build
 from tests import builders_swaps as swaps

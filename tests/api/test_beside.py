@@ -8,7 +8,9 @@ from uuid import uuid4
 import pytest
 
 from equipment.availability import examples
+from equipment.findings.doors import examples as finding_examples
 from equipment.models import Attachment, Filling, OpenItem, SwapEnd, UnitTag
+from equipment.swaps.doors import card_examples
 
 from .world import a_world, about
 
@@ -87,7 +89,7 @@ def test_a_picture_of_nine_megabytes_is_kept_and_of_eleven_refused(sent):
         sent(
             "technician",
             "attachments",
-            examples.ATTACHMENT_SENT,
+            card_examples.ATTACHMENT_SENT,
             file={
                 "name": "a.jpg",
                 "content": base64.b64encode(each).decode(),
@@ -105,7 +107,7 @@ def test_a_picture_of_nine_megabytes_is_kept_and_of_eleven_refused(sent):
 def test_a_program_is_refused_whatever_its_name(sent, content):
     file = {"name": "photo.jpg", "content": base64.b64encode(content).decode()}
 
-    answer = sent("technician", "attachments", examples.ATTACHMENT_SENT, file=file)
+    answer = sent("technician", "attachments", card_examples.ATTACHMENT_SENT, file=file)
 
     assert answer.status_code in {400, 422}
     assert not Attachment.objects.exists()
@@ -113,15 +115,18 @@ def test_a_program_is_refused_whatever_its_name(sent, content):
 
 def test_what_is_no_base64_is_refused_at_its_field(sent):
     answer = sent(
-        "technician", "attachments", examples.ATTACHMENT_SENT, file={"name": "a", "content": "?"}
+        "technician",
+        "attachments",
+        card_examples.ATTACHMENT_SENT,
+        file={"name": "a", "content": "?"},
     )
 
     assert answer.json()["errors"][0]["code"] == "not_base64"
 
 
 def test_open_items_are_listed_until_they_are_closed(program, world, sent):
-    made = sent("controller", "open-items", examples.OPEN_ITEM_SENT).json()
-    sent("controller", f"open-items/{made['id']}/closing", examples.CLOSING_SENT)
+    made = sent("controller", "open-items", finding_examples.OPEN_ITEM_SENT).json()
+    sent("controller", f"open-items/{made['id']}/closing", finding_examples.CLOSING_SENT)
 
     listed = program("auditor").get("/api/v1/open-items?is_open=true").json()["results"]
 
@@ -130,9 +135,11 @@ def test_open_items_are_listed_until_they_are_closed(program, world, sent):
 
 
 def test_what_differs_from_the_record_is_answered_and_listed(program, world, sent):
-    walk = sent("technician", "walk-rounds", examples.WALK_ROUND_SENT).json()
+    walk = sent("technician", "walk-rounds", finding_examples.WALK_ROUND_SENT).json()
 
-    seen = sent("technician", f"walk-rounds/{walk['id']}/sightings", examples.LOOK_SENT).json()
+    seen = sent(
+        "technician", f"walk-rounds/{walk['id']}/sightings", finding_examples.LOOK_SENT
+    ).json()
 
     listed = program("auditor").get("/api/v1/discrepancies?is_open=true").json()["results"]
     assert seen["differences"]
@@ -140,7 +147,7 @@ def test_what_differs_from_the_record_is_answered_and_listed(program, world, sen
 
 
 def test_a_card_with_nothing_in_its_way_is_released_at_once(sent):
-    answer = sent("controller", "swaps/transcribed", examples.CARD_SENT)
+    answer = sent("controller", "swaps/transcribed", card_examples.CARD_SENT)
 
     assert answer.status_code == 201
     assert answer.json()["is_released"] == (answer.json()["obstacles"] == [])

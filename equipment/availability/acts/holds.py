@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID, uuid5
 
@@ -13,7 +14,6 @@ from equipment.keeping.derive import raise_stamps
 from equipment.keeping.freeing import free_failed
 from equipment.keeping.locks import lock
 from equipment.models import Certificate, Discrepancy, Hold, HoldEnd, Unit
-from equipment.stores.acts.facts import Held, NewHold
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.models import User
@@ -155,3 +155,25 @@ def _show_fitted(hold: Hold, unit_ids: list[int], by: User, at: datetime) -> Non
             found_at=at,
             found_by=by,
         )
+
+
+@dataclass(frozen=True, slots=True)
+class NewHold:
+    """A doubt about one unit (``unit_id``), or about all of a certificate, a supplier or a lot (``value``)."""
+
+    scope: str
+    why: str
+    words: str
+    value: str = ""
+    unit_id: int | None = None
+    document: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A hold with what it holds now: all units, of these the fitted ones, what was shown to the controller."""
+
+    hold_id: int
+    unit_ids: tuple[int, ...]
+    fitted_ids: tuple[int, ...]
+    discrepancy_ids: tuple[int, ...]

@@ -7,11 +7,10 @@ from uuid import UUID
 
 from django.db import transaction
 
+from equipment.availability.acts.tag_facts import TagFact, refuse_tag
 from equipment.common.wording import unit_words
 from equipment.keeping.freeing import free_failed
 from equipment.models import UnitTag
-from equipment.swaps.acts.facts import TagFact
-from equipment.swaps.acts.movements import refuse_tag
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.models import User

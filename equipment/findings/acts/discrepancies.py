@@ -12,11 +12,11 @@ from uuid import UUID
 from django.db import transaction
 
 from equipment.common.clashes import told_by_name
+from equipment.common.texts import act_of
 from equipment.common.wording import place_words, unit_words
 from equipment.keeping.correct import reconcile_movements
 from equipment.ledger.facts import PlaceAt, SightingFact, UnitFact, When
 from equipment.models import Certificate, Discrepancy, PartNumber, Settlement, Unit
-from equipment.swaps.acts.held import act_of
 from equipment.units.acts.sightings import record_sightings
 from equipment.units.acts.units import enter_units
 from fleet.house.desks import ask

@@ -8,12 +8,14 @@ from uuid import UUID
 
 from django.db import transaction
 
+from equipment.availability.acts.tag_facts import TagFact
 from equipment.availability.acts.units import act_id_used
+from equipment.common.texts import act_of, refuse_blank, refuse_long
 from equipment.common.wording import PLACE_PARTS, place_words
 from equipment.ledger.facts import PlaceAt, When
 from equipment.models import OpenItem, OpenItemClosed, Place, Swap
-from equipment.swaps.acts.facts import Moved, NewSwap, TagFact
-from equipment.swaps.acts.held import act_of, hold_openings_at, hold_swap, refuse_blank, refuse_long
+from equipment.swaps.acts.facts import Moved, NewSwap
+from equipment.swaps.acts.held import hold_openings_at, hold_swap
 from equipment.swaps.acts.movements import record_removal
 from equipment.swaps.acts.opening import open_swap
 from fleet.house.desks import ask

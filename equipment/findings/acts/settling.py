@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
 
+from equipment.common.texts import of_another
 from equipment.common.wording import PLACE_PARTS
 from equipment.findings.walk.record import occupants
 from equipment.models import Discrepancy, Movement, Settlement, Unit
-from equipment.swaps.acts.held import of_another
 from fleet.house.refusals import Refused
 from fleet.models import User
 from fleet.words.said import day_words

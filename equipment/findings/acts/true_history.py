@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
 
+from equipment.common.texts import act_of
 from equipment.common.wording import PLACE_PARTS, movement_words, unit_words
 from equipment.keeping.correct import annul_movements
 from equipment.keeping.record import record_asked
 from equipment.ledger.facts import AnnulmentFact, MovementFact, PlaceAt, When
 from equipment.models import Movement, Place, Stay, Unit
-from equipment.swaps.acts.held import act_of
 from fleet.house.refusals import Refused
 from fleet.models import User
 from fleet.words.said import dated_words

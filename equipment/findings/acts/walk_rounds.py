@@ -10,13 +10,13 @@ from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
+from equipment.common.texts import act_of, of_another
 from equipment.common.wording import PLACE_PARTS
 from equipment.findings.walk.compare import Finding, Seen, findings, unit_seen
 from equipment.findings.walk.record import position_of, units_named
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt, SightingFact, When
 from equipment.models import Discrepancy, Place, Sighting, WalkRound
-from equipment.swaps.acts.held import act_of, of_another
 from equipment.units.acts.sightings import READ, record_sightings
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused

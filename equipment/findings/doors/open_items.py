@@ -9,8 +9,6 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.availability import examples
-from equipment.availability import requests as takes
 from equipment.common.responses import PlaceShown, with_place
 from equipment.findings.acts.open_items import close_item, open_item
 from equipment.keeping.places import place_ids
@@ -20,6 +18,8 @@ from fleet.doors.door import Door, Paged, done, found_or_missing
 from fleet.doors.fields import Truth
 from fleet.doors.schema import described, page_of
 from fleet.house.refusals import Refused
+
+from . import examples, requests
 
 
 class OpenItemShown(serializers.Serializer[Any]):
@@ -68,14 +68,14 @@ class OpenItems(Door):
         summary="Leave a position open",
         description="Records a position left open, or a defect deferred: by which document and until "
         "which last day. An item past that day stands in the way of a release.",
-        takes=takes.OpenItemSent,
+        takes=requests.OpenItemSent,
         sent=examples.OPEN_ITEM_SENT,
         answer=OpenItemShown,
         example=examples.OPEN_ITEM,
         act="open_item",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(takes.OpenItemSent)
+        sent = self.brought(requests.OpenItemSent)
         made, is_new = first_time(
             sent["act_id"], was_done(OpenItem, sent["act_id"]), lambda: self._opened(sent)
         )
@@ -98,7 +98,7 @@ class OpenItemClosing(Door):
         name="close_open_item",
         summary="Close an open item",
         description="Closes an open item that no swap closes by itself, saying by which work.",
-        takes=takes.ClosingSent,
+        takes=requests.ClosingSent,
         sent=examples.CLOSING_SENT,
         answer=OpenItemShown,
         example={**examples.OPEN_ITEM, "closed_on": "2024-03-09", "closed_words": "Fitted again."},
@@ -107,7 +107,7 @@ class OpenItemClosing(Door):
     def post(self, request: Request, open_item_id: int) -> Response:
         sentence = f"No open item has the id {open_item_id}. See /api/v1/open-items."
         item = found_or_missing(items_shown(), "unknown_open_item", sentence, pk=open_item_id)
-        sent = self.brought(takes.ClosingSent)
+        sent = self.brought(requests.ClosingSent)
         _, is_new = first_time(
             sent["act_id"],
             was_done(OpenItemClosed, sent["act_id"]),

@@ -9,8 +9,6 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.availability import examples
-from equipment.availability import requests as takes
 from equipment.common.responses import PlaceShown, with_place
 from equipment.findings.acts.discrepancies import settle
 from equipment.findings.acts.walk_rounds import see_position, start_walk_round
@@ -20,6 +18,8 @@ from equipment.units.doors.papers import SightingShown, sightings_shown
 from fleet.doors.door import Door, Paged, done, found_or_missing
 from fleet.doors.fields import Instant, Truth
 from fleet.doors.schema import described, page_of
+
+from . import examples, requests
 
 
 class WalkRoundShown(serializers.Serializer[Any]):
@@ -87,14 +87,14 @@ class WalkRounds(Door):
         name="start_walk_round",
         summary="Begin a walk-round",
         description="Begins a check of what is really there, of one aircraft or one of its zones.",
-        takes=takes.WalkRoundSent,
+        takes=requests.WalkRoundSent,
         sent=examples.WALK_ROUND_SENT,
         answer=WalkRoundShown,
         example=examples.WALK_ROUND,
         act="walk_round",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(takes.WalkRoundSent)
+        sent = self.brought(requests.WalkRoundSent)
         made, is_new = first_time(
             sent["act_id"],
             was_done(WalkRound, sent["act_id"]),
@@ -110,7 +110,7 @@ class Looks(Door):
         summary="Record what is at a position",
         description="Records what was read at a position. It moves nothing; each difference from the "
         "record becomes a discrepancy, once.",
-        takes=takes.LookSent,
+        takes=requests.LookSent,
         sent=examples.LOOK_SENT,
         answer=LookShown,
         example=examples.LOOK,
@@ -119,7 +119,7 @@ class Looks(Door):
     def post(self, request: Request, walk_round_id: int) -> Response:
         sentence = f"No walk-round has the id {walk_round_id}. See /api/v1/walk-rounds."
         walk = found_or_missing(rounds_shown(), "unknown_walk_round", sentence, pk=walk_round_id)
-        sent = self.brought(takes.LookSent)
+        sent = self.brought(requests.LookSent)
         seen = see_position(by=self.person, walk_round_id=walk.pk, at=timezone.now(), **sent)
         found = differences_shown().filter(pk__in=[each.pk for each in seen.discrepancies])
         body = {
@@ -153,7 +153,7 @@ class DifferenceSettlement(Door):
         summary="Settle a discrepancy",
         description="Settles a discrepancy by a later fact that is on record: a movement, a swap, a work "
         "that the words name.",
-        takes=takes.SettlementSent,
+        takes=requests.SettlementSent,
         sent=examples.SETTLEMENT_SENT,
         answer=DifferenceShown,
         example={**examples.DIFFERENCE, "settled_how": "put_right", "settled_words": "Pin stowed."},
@@ -164,7 +164,7 @@ class DifferenceSettlement(Door):
         held = found_or_missing(
             differences_shown(), "unknown_discrepancy", sentence, pk=discrepancy_id
         )
-        sent = self.brought(takes.SettlementSent)
+        sent = self.brought(requests.SettlementSent)
         settled = settle(by=self.person, discrepancy_id=held.pk, at=timezone.now(), **sent)
         shown = differences_shown().get(pk=held.pk)
         return done(DifferenceShown(shown).data, is_new=settled.is_new)

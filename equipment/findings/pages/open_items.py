@@ -9,11 +9,11 @@ from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
 
-from equipment.availability.forms import CloseItemForm, DeferralForm
-from equipment.availability.pages import EITHER, Words, act_page
 from equipment.common import scanned
+from equipment.common.act_pages import EITHER, Words, act_page
 from equipment.common.pages import person, tried
 from equipment.findings.acts.open_items import close_item, open_item
+from equipment.findings.pages.opening_forms import CloseItemForm, DeferralForm
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt
 from equipment.models import OpenItem, Place

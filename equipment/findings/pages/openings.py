@@ -13,12 +13,13 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.availability.forms import OpeningForm, RobberyForm
 from equipment.common import scanned
-from equipment.common.pages import others, page, person, swap_or_404, tried
+from equipment.common.pages import page, person, tried
 from equipment.findings.acts.open_items import open_item, rob_unit
+from equipment.findings.pages.opening_forms import OpeningForm, RobberyForm
 from equipment.ledger.facts import When
 from equipment.models import Unit
+from equipment.swaps.pages.parts import others, swap_or_404
 from equipment.swaps.pages.shown import swap_page
 from fleet.house.pages import reader, today
 

@@ -13,9 +13,9 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from equipment.common import examples
-from equipment.common import requests as takes
 from equipment.common import responses as shapes
 from equipment.keeping.correct import annul_movements, correct_movement
+from equipment.keeping.doors.requests import AnnulmentSent, CorrectionSent, MovementsSent
 from equipment.keeping.record import record_movements
 from equipment.ledger.facts import AnnulmentFact, MovementFact, Recorded, RowsRefused
 from equipment.models import Movement
@@ -86,14 +86,14 @@ class Movements(Door):
         description="Records what happened to units, all or none: received, installed, removed, sent, "
         "returned, quarantined, released and so on. One that contradicts the records is kept as not "
         "conforming, with its reasons, and moves nothing. A receipt asks for the right to receive.",
-        takes=takes.MovementsSent,
+        takes=MovementsSent,
         sent=examples.MOVEMENTS_SENT,
         answer=ActShown,
         example={"movements": [examples.MOVEMENT]},
         act="record_movement",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(takes.MovementsSent)
+        sent = self.brought(MovementsSent)
         rows = sent["movements"]
         with refused_under("movements", is_list=True):
             recorded = record_movements(
@@ -127,14 +127,14 @@ class MovementCorrection(Door):
         name="correct_movement",
         summary="Correct a movement",
         description="Replaces a movement by what really happened; the replaced one stays readable.",
-        takes=takes.CorrectionSent,
+        takes=CorrectionSent,
         sent=examples.CORRECTION_SENT,
         answer=shapes.MovementShown,
         example=examples.MOVEMENT,
         act="correct_movement",
     )
     def post(self, request: Request, movement_id: int) -> Response:
-        movement, sent = movement_of(movement_id), self.brought(takes.CorrectionSent)
+        movement, sent = movement_of(movement_id), self.brought(CorrectionSent)
         with refused_under("movement"):
             recorded = correct_movement(
                 by=self.person,
@@ -153,14 +153,14 @@ class MovementAnnulment(Door):
         name="annul_movement",
         summary="Annul a movement",
         description="Records that a movement never happened; what came before it lasts on.",
-        takes=takes.AnnulmentSent,
+        takes=AnnulmentSent,
         sent=examples.ANNULMENT_SENT,
         answer=shapes.MovementShown,
         example={**examples.MOVEMENT, "is_annulled": True},
         act="correct_movement",
     )
     def post(self, request: Request, movement_id: int) -> Response:
-        movement, sent = movement_of(movement_id), self.brought(takes.AnnulmentSent)
+        movement, sent = movement_of(movement_id), self.brought(AnnulmentSent)
         row = AnnulmentFact(movement.pk, sent["reason"], sent["act_id"])
         [entered] = annul_movements(by=self.person, rows=[row], at=timezone.now())
         return done(shapes.MovementShown(movement_of(movement.pk)).data, is_new=entered.is_new)

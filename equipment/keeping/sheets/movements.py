@@ -18,7 +18,7 @@ from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.intake.stamps import Stamp
 from fleet.loading import lookups as fleet_lookups
 from fleet.loading.batch import Batch
-from fleet.utilisation.sheets import in_utc
+from fleet.loading.totals import in_utc
 
 from .strict import record_strictly
 

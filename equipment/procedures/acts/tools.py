@@ -5,23 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
-from uuid import UUID
 
 from django.db import transaction
 
-from equipment.common.texts import hold_entering, refuse_future, too_long
+from equipment.common.texts import hold_entering, too_long
 from equipment.judging.measuring.quantities import read_quantity
 from equipment.judging.verdicts import Problem
 from equipment.ledger.facts import Entered, RowsRefused
-from equipment.models import Calibration, Discrepancy, StepEntry, Tool
-from equipment.swaps.acts.held import act_of, of_another
-from equipment.swaps.reads.touched_by_tools import entries_touched
+from equipment.models import Calibration, Tool
 from fleet.house.desks import ask
-from fleet.house.refusals import Refusal, Refused
+from fleet.house.refusals import Refusal
 from fleet.models import Station, User
-from fleet.words.said import day_words
-
-REPORTS = ("found_out", "dropped")
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,15 +38,6 @@ class NewCalibration:
     done_on: date
     due_on: date
     certificate: str
-
-
-@dataclass(frozen=True, slots=True)
-class Reported:
-    """A tool's report on record, and a discrepancy for each value that it may have spoilt."""
-
-    calibration_id: int
-    discrepancy_ids: tuple[int, ...]
-    is_new: bool = True
 
 
 @transaction.atomic
@@ -125,13 +110,13 @@ def record_calibrations(*, by: User, rows: Sequence[NewCalibration], at: datetim
 def _why_not_calibration(row: NewCalibration, at: datetime) -> list[Refusal]:
     found = too_long(row, {"certificate": 80}, needed=("certificate",))
     if not Tool.objects.filter(code__iexact=row.tool.strip()).exists():
-        found.append(_unknown(row.tool))
+        found.append(unknown_tool(row.tool))
     if (row.done_on - at.date()).days > 1:
         found.append(Refusal("in_the_future", "This day has not come yet.", "done_on"))
     if row.due_on < row.done_on:
         words = "A calibration is good until a day that is not before it."
         found.append(Refusal("a_calibration_says_until_when", words, "due_on"))
-    known = _known(row.tool, "calibrated", row.done_on)
+    known = report_known(row.tool, "calibrated", row.done_on)
     if known is not None and (known.due_on, known.certificate) != (row.due_on, row.certificate):
         words = "Another calibration of this tool is on record for this day: check the day."
         found.append(Refusal("calibration_on_record", words, "done_on"))
@@ -139,7 +124,7 @@ def _why_not_calibration(row: NewCalibration, at: datetime) -> list[Refusal]:
 
 
 def _calibration(row: NewCalibration, by: User, at: datetime) -> Entered:
-    known = _known(row.tool, "calibrated", row.done_on)
+    known = report_known(row.tool, "calibrated", row.done_on)
     if known is not None:
         return Entered(known.pk, is_new=False)
     made = Calibration.objects.create(
@@ -154,77 +139,12 @@ def _calibration(row: NewCalibration, by: User, at: datetime) -> Entered:
     return Entered(made.pk)
 
 
-def _known(code: str, sort: str, on: date) -> Calibration | None:
+def report_known(code: str, sort: str, on: date) -> Calibration | None:
     same = Calibration.objects.filter(tool__code__iexact=code.strip(), sort=sort, done_on=on)
     return same.order_by("pk").first()
 
 
-def _unknown(code: str) -> Refusal:
+def unknown_tool(code: str) -> Refusal:
     return Refusal(
         "unknown_tool", f"No tool “{code.strip()[:24]}” is on record: read its label again.", "tool"
-    )
-
-
-@transaction.atomic
-def report_tool(
-    *, by: User, tool: str, sort: str, found_on: date, words: str, act_id: UUID, at: datetime
-) -> Reported:
-    """This will record a tool as ``found_out`` of tolerance or ``dropped``, with a discrepancy for every
-    value that it touched since it was last calibrated.
-
-    The values are no good until each is settled. Refuses an unknown tool, a day to come, no words;
-    the same report again gives the first.
-    """
-    ask(by, "record_calibration")
-    hold_entering("calibrations")
-    row = Tool.objects.filter(code__iexact=tool.strip()).first()
-    if row is None:
-        raise Refused.all_of([_unknown(tool)])
-    if sort not in REPORTS:
-        raise Refused("unknown_sort", "A tool is reported as found_out or dropped.", "sort")
-    refuse_future(found_on, at, "found_on")
-    if not words.strip():
-        raise Refused("missing", "Say what was found.", "words")
-    if len(words) > 200:
-        raise Refused("too_long", "No longer than 200 characters, please.", "words")
-    known = _known(row.code, sort, found_on)
-    touched = entries_touched(row, found_on)
-    if known is not None:
-        return Reported(known.pk, _noted(row, touched), is_new=False)
-    made = Calibration.objects.create(
-        tool=row,
-        sort=sort,
-        done_on=found_on,
-        certificate=words.strip()[:80],
-        recorded_at=at,
-        recorded_by=by,
-    )
-    for entry in touched:
-        _note(entry, made, words, by=by, act_id=act_of(act_id, f"entry {entry.pk}"))
-    return Reported(made.pk, _noted(row, touched))
-
-
-def _noted(tool: Tool, touched: Sequence[StepEntry]) -> tuple[int, ...]:
-    found = Discrepancy.objects.filter(sort="tool", entry__in=touched, entry__tool=tool)
-    return tuple(found.order_by("pk").values_list("pk", flat=True))
-
-
-def _note(entry: StepEntry, made: Calibration, words: str, *, by: User, act_id: UUID) -> None:
-    swap, how = entry.swap, made.get_sort_display()
-    told = (
-        f"Step {entry.step.number} of swap {swap.pk} was measured with {made.tool.code}, {how} on"
-    )
-    said = f"{told} {day_words(made.done_on)}: {entry.sentence} {words.strip()}"
-    if Discrepancy.objects.filter(act_id=act_id).exists():
-        raise of_another("report")
-    Discrepancy.objects.create(
-        act_id=act_id,
-        sort="tool",
-        aircraft=swap.aircraft,
-        place=swap.place,
-        swap=swap,
-        entry=entry,
-        words=said[:400],
-        found_at=made.recorded_at,
-        found_by=by,
     )

@@ -6,8 +6,9 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from equipment.findings.acts.tools import report_tool
 from equipment.models import Calibration, Tool
-from equipment.procedures.acts.tools import enter_tools, record_calibrations, report_tool
+from equipment.procedures.acts.tools import enter_tools, record_calibrations
 from fleet.doors.door import Door, Paged, done
 from fleet.doors.schema import described, page_of
 

@@ -9,12 +9,11 @@ from equipment.common import lookups
 from equipment.judging.steps.rules import rule_of
 from equipment.models import RuleSet, Step, StepList
 from equipment.units.sheets.parts import part_columns
-from fleet.aircraft.sheets import recorded
 from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, NUMBER, YES_NO
 from fleet.intake.registry import Column, SheetKind
 from fleet.loading import lookups as fleet_lookups
 from fleet.loading.batch import Batch
-from fleet.loading.plain import bring_plain, choices_of
+from fleet.loading.plain import bring_plain, choices_of, recorded
 
 
 def bring_rule_sets(batch: Batch) -> None:

@@ -7,18 +7,17 @@ from decimal import Decimal
 from typing import Any
 
 from equipment.common import lookups
+from equipment.findings.acts.tools import report_tool
 from equipment.judging.measuring.pressure import Chart, check_chart, shape_of
 from equipment.models import BottleChart, Calibration, Tool
-from equipment.procedures.acts.tools import report_tool
 from equipment.units.sheets.parts import part_columns
-from fleet.aircraft.sheets import recorded
 from fleet.house.refusals import Refused
 from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, SERIAL, SIGNED
 from fleet.intake.registry import Column, SheetKind
 from fleet.loading import lookups as fleet_lookups
 from fleet.loading.acts.bring_in import bring_in_rows
 from fleet.loading.batch import Batch
-from fleet.loading.plain import bring_plain
+from fleet.loading.plain import bring_plain, recorded
 
 
 def bring_tools(batch: Batch) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
+from equipment.common.attached import FileFact
 from equipment.ledger.facts import Entered
 
 
@@ -28,14 +29,6 @@ class TotalFact:
     measure: str
     total: int
     since: str = "new"
-
-
-@dataclass(frozen=True, slots=True)
-class FileFact:
-    """A file as it was brought: its name and contents."""
-
-    name: str
-    content: bytes
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,28 +131,6 @@ class NewInspection:
     checks: Mapping[str, bool]
     words: str = ""
     bin_name: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class NewHold:
-    """A doubt about one unit (``unit_id``), or about all of a certificate, a supplier or a lot (``value``)."""
-
-    scope: str
-    why: str
-    words: str
-    value: str = ""
-    unit_id: int | None = None
-    document: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Held:
-    """A hold with what it holds now: all units, of these the fitted ones, what was shown to the controller."""
-
-    hold_id: int
-    unit_ids: tuple[int, ...]
-    fitted_ids: tuple[int, ...]
-    discrepancy_ids: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)

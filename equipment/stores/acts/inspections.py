@@ -16,13 +16,13 @@ from equipment.availability.acts.units import (
     refuse_not_at,
     use_now,
 )
+from equipment.common.digests import Content, digest_of
 from equipment.keeping.freeing import free_failed
 from equipment.keeping.record import record_asked
 from equipment.ledger.facts import MovementFact, PlaceAt, When
 from equipment.models import Certificate, IncomingInspection, Movement, Place, Unit, UnitTag
 from equipment.segregation.facts import Asked
 from equipment.segregation.rule import UnitUse, why_not_use
-from equipment.swaps.reads.contents import Content, digest_of
 from fleet.house.desks import ask
 from fleet.house.proofs import Proof, refuse_stale
 from fleet.house.refusals import Refused

@@ -10,8 +10,9 @@ from uuid import UUID
 from django.db import transaction
 
 from equipment.availability.acts.units import hold_unit
-from equipment.common.attached import attach_paper, refuse_file
+from equipment.common.attached import refuse_file
 from equipment.ledger.facts import Entered
+from equipment.stores.acts.scans import attach_paper
 from fleet.house.desks import ask
 from fleet.models import User
 

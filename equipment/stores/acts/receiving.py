@@ -9,7 +9,7 @@ from uuid import UUID
 from django.db import transaction
 
 from equipment.availability.acts.units import when_on
-from equipment.common.attached import attach_paper, refuse_file
+from equipment.common.attached import refuse_file
 from equipment.common.wording import PLACE_PARTS, place_words
 from equipment.keeping.locks import lock
 from equipment.keeping.record import record_asked
@@ -24,6 +24,7 @@ from equipment.ledger.facts import (
 )
 from equipment.models import Certificate, Movement, Place, ShopOrder, Unit
 from equipment.segregation.facts import Asked, uses_of
+from equipment.stores.acts.scans import attach_paper
 from equipment.units.acts.papers import record_titles
 from equipment.units.acts.units import enter_units
 from fleet.house.desks import ask

@@ -9,12 +9,13 @@ from uuid import UUID, uuid5
 from django.db import transaction
 
 from equipment.availability.acts.units import act_id_used, hold_unit, refuse_blank, use_now, when_on
-from equipment.common.attached import attach_paper, refuse_file
+from equipment.common.attached import refuse_file
 from equipment.common.wording import unit_words
 from equipment.keeping.record import record_asked
 from equipment.ledger.facts import Entered, MovementFact, PlaceAt
 from equipment.models import Place, ShopOrder, ShopPromise, ShopReturn, Unit, UnitTag
 from equipment.segregation.facts import Asked
+from equipment.stores.acts.scans import attach_paper
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.models import Station, User

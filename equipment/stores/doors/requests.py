@@ -6,14 +6,15 @@ from typing import Any
 
 from rest_framework import serializers
 
+from equipment.availability.acts.holds import NewHold
 from equipment.common.files import FileSent
+from equipment.common.request_fields import MOST_PASSWORD
 from equipment.common.responses import UnitKey
 from equipment.models import Hold, IncomingInspection, ShopReturn, Title
 from equipment.stores.acts import facts
 from equipment.stores.acts.inspections import CHECKS
 from equipment.stores.acts.late_papers import LatePaper
 from equipment.stores.reads.stock import STATES
-from equipment.swaps.doors.requests import MOST_PASSWORD
 from fleet.doors.fields import Day, DayOrMonth, KeyOf, Shape, Truth, Whole, Words
 from fleet.models import Station
 
@@ -192,7 +193,7 @@ class HoldSent(ActSent):
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         act_id = attrs.pop("act_id")
-        return {"act_id": act_id, "hold": facts.NewHold(unit_id=attrs.pop("unit"), **attrs)}
+        return {"act_id": act_id, "hold": NewHold(unit_id=attrs.pop("unit"), **attrs)}
 
 
 class HoldEndSent(ActSent):

@@ -9,6 +9,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from equipment.availability.acts.holds import end_hold, hold_units
+from equipment.common.proving import proof_by
 from equipment.common.responses import CertificateShown
 from equipment.models import Certificate, Hold
 from equipment.stores.acts.bins import stow_unit
@@ -18,7 +19,6 @@ from equipment.stores.acts.late_papers import bring_paper
 from equipment.stores.acts.receiving import receive
 from equipment.stores.acts.shops import note_promise, return_from_shop, send_to_shop
 from equipment.stores.reads.stock import StockAsked, counts, stock
-from equipment.swaps.doors.swaps import proof_by
 from fleet.doors.bodies import LargeJSON
 from fleet.doors.door import Door, done, once
 from fleet.doors.schema import described

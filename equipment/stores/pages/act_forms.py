@@ -7,8 +7,9 @@ from typing import Any
 
 from django import forms
 
+from equipment.availability.acts.holds import NewHold
 from equipment.models import Hold, ShopReturn, UnitTag
-from equipment.stores.acts.facts import NewHold, NewOrder, ShopBack
+from equipment.stores.acts.facts import NewOrder, ShopBack
 from equipment.stores.acts.inside import FoundInside
 from equipment.stores.ports import known_works
 from equipment.stores.reads.inside import Inner

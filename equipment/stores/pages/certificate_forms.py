@@ -10,8 +10,8 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 
-from equipment.common.attached import refuse_size
-from equipment.stores.acts.facts import FileFact, Paper, TotalFact, WorkFact
+from equipment.common.attached import FileFact, refuse_size
+from equipment.stores.acts.facts import Paper, TotalFact, WorkFact
 from equipment.stores.ports import known_works
 from fleet.house.refusals import Refused
 from fleet.intake.numbers import count_of, minutes_of

@@ -10,7 +10,9 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
+from equipment.common.desk import done, said, unit_or_404
 from equipment.common.pages import person
+from equipment.common.proving import proof_of
 from equipment.common.wording import unit_words
 from equipment.stores.acts.facts import Receiving
 from equipment.stores.acts.inspections import STATEMENT, inspect_incoming
@@ -18,12 +20,11 @@ from equipment.stores.acts.receiving import receive
 from equipment.stores.ports import limit_starts
 from equipment.stores.reads import scans as store_scans
 from equipment.stores.reads import unit as store_units
-from equipment.swaps.pages.signing import proof_of
 from fleet.house.pages import reader, today
 from fleet.house.refusals import Refused
 
 from .inspection_forms import InspectForm, ScanForm
-from .parts import done, page, said, unit_or_404
+from .parts import page
 from .receipt_forms import ReceiveForm
 
 

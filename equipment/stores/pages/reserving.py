@@ -10,6 +10,7 @@ from django.views.decorators.http import require_http_methods
 
 from equipment.availability.acts.reservations import reserve_unit
 from equipment.common import scanned
+from equipment.common.desk import said, unit_or_404
 from equipment.common.pages import person, tried
 from equipment.common.wording import place_words, unit_words
 from equipment.ledger.facts import PlaceAt
@@ -18,7 +19,7 @@ from equipment.stores.reads.clerk_day import proposed_for
 from fleet.house.pages import reader, today
 
 from .act_forms import SetAsideForm
-from .parts import page, said, unit_or_404
+from .parts import page
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods
 
 from equipment.availability import held as store_holds
 from equipment.availability.acts.holds import end_hold, hold_units
+from equipment.common.desk import done, said, unit_or_404
 from equipment.common.pages import person
 from equipment.common.wording import unit_words
 from equipment.models import Hold, ShopOrder
@@ -23,7 +24,7 @@ from fleet.house.pages import reader, today
 from fleet.words.said import day_words
 
 from .act_forms import EndHoldForm, HoldForm, PromiseForm, ReturnForm, SendForm, asked_works
-from .parts import done, page, said, unit_or_404
+from .parts import page
 
 #: What falls due next, of the unit and all inside it, beside the works that can be asked for.
 MOST_DUE = 6

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from equipment.availability.acts.reservations import free_reservation
 from equipment.availability.acts.tags import tag_unit
+from equipment.common.desk import done, said, unit_or_404
 from equipment.common.pages import person
 from equipment.common.wording import unit_words
 from equipment.models import Reservation
@@ -23,7 +24,7 @@ from fleet.screens.act_forms import ActForm
 
 from .act_forms import BinForm, InsideForm, TagForm
 from .inspection_forms import LatePaperForm
-from .parts import done, page, said, unit_or_404
+from .parts import page
 
 
 @require_safe

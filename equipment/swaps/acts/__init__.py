@@ -13,9 +13,11 @@ call_inspector, answer_call, note_presence
 paper.transcribe_swap(*, by, card, act_id, at) -> Swap
 """
 
+from equipment.availability.acts.tag_facts import TagFact
+
 from .calls import answer_call, call_inspector, note_presence
 from .ending import abandon_swap, hand_over_swap
-from .facts import FoundUnit, Moved, NewSwap, TagFact
+from .facts import FoundUnit, Moved, NewSwap
 from .movements import record_installation, record_removal
 from .opening import correct_swap, open_swap
 from .release import release_swap

@@ -7,12 +7,13 @@ from uuid import UUID
 
 from django.db import transaction
 
+from equipment.common.texts import of_another
 from equipment.models import InspectorCall, Swap, SwapPresence
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.models import User
 
-from .held import hold_swap, of_another, refuse_ended, step_of
+from .held import hold_swap, refuse_ended, step_of
 
 
 @transaction.atomic

@@ -7,6 +7,7 @@ from uuid import UUID
 
 from django.db import transaction
 
+from equipment.common.texts import act_of, of_another, refuse_blank, refuse_long
 from equipment.judging.release.signing import SIGN_STEP
 from equipment.models import Signature, SwapEnd
 from equipment.swaps.reads.contents import of_handover
@@ -17,7 +18,7 @@ from fleet.house.proofs import Proof, refuse_stale
 from fleet.house.refusals import Reasons, Refused
 from fleet.models import User
 
-from .held import act_of, hold_swap, of_another, refuse_blank, refuse_ended, refuse_long
+from .held import hold_swap, refuse_ended
 from .release import end_calls
 from .signature import Signing, signature_of
 

@@ -25,23 +25,6 @@ class NewSwap:
 
 
 @dataclass(frozen=True, slots=True)
-class TagFact:
-    """How the unit that came off is tagged; ``sort`` and ``why`` are those of ``UnitTag``.
-
-    ``total_minutes`` and ``total_cycles`` are the unit's own, where they are known.
-    """
-
-    sort: str
-    why: str = ""
-    words: str = ""
-    actions_needed: str = ""
-    exposure: str = ""
-    preservation: str = ""
-    total_minutes: int | None = None
-    total_cycles: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class FoundUnit:
     """A unit as its plate reads, when it is on no record."""
 

@@ -9,6 +9,7 @@ from uuid import UUID
 
 from django.db.models import Q
 
+from equipment.common.texts import act_of, refuse_blank, refuse_long
 from equipment.common.wording import place_words, unit_words
 from equipment.ledger.facts import Recorded, SightingFact, When
 from equipment.models import Discrepancy, Sighting, Stay, Swap, Unit
@@ -17,7 +18,6 @@ from fleet.house.refusals import Refusal
 from fleet.models import User
 
 from .facts import FoundUnit, Moved
-from .held import act_of, refuse_blank, refuse_long
 
 MOST_WORDS = 400
 

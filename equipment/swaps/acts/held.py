@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import datetime
-from uuid import NAMESPACE_OID, UUID, uuid5
-
 from django.db import connection
 
+from equipment.common.texts import _MOST
 from equipment.models import Step, Swap, SwapEnd
 from equipment.swaps.reads.rows import whole
-from fleet.house.refusals import Refusal, Refused
+from fleet.house.refusals import Refused
 
 # The application may only add to a swap's table, so its row cannot be locked: a lock of its number
 # stands for it. Always the first that an act takes; places and units come after.
 OF_SWAPS, OF_PLACES = 7_204_411, 7_204_412
-_MOST = 2**31 - 1
 
 
 def hold_swap(swap_id: int) -> Swap:
@@ -54,36 +50,3 @@ def step_of(swap: Swap, step_id: int) -> Step:
     if step is None:
         raise Refused("unknown_step", "This swap has no such step: look it up again.", "step")
     return step
-
-
-def refuse_all(problems: Sequence[Refusal]) -> None:
-    """This will refuse with every reason, if there is any."""
-    if problems:
-        raise Refused.all_of(list(problems))
-
-
-def of_another(what: str) -> Refused:
-    """The refusal of an act's id that was used for something else."""
-    return Refused(
-        "act_id_used", f"This act's id was used for another {what}: send it under a new one."
-    )
-
-
-def act_of(act_id: UUID, what: str) -> UUID:
-    """The id of a row that an act writes beside its own: the same whenever the act is sent again."""
-    return uuid5(NAMESPACE_OID, f"{act_id} {what}")
-
-
-def not_before(at: datetime, *times: datetime | None) -> datetime:
-    """``at``, or the latest of these: clocks of two servers differ, the order of acts does not."""
-    return max([at, *(time for time in times if time is not None)])
-
-
-def refuse_long(text: str, most: int, field: str) -> None:
-    if len(text) > most:
-        raise Refused("too_long", f"No longer than {most} characters, please.", field)
-
-
-def refuse_blank(text: str, sentence: str, field: str) -> None:
-    if not text.strip():
-        raise Refused("missing", sentence, field)

@@ -8,7 +8,9 @@ from uuid import UUID
 
 from django.db import transaction
 
+from equipment.availability.acts.tag_facts import TagFact, refuse_tag
 from equipment.common.clashes import told_by_name
+from equipment.common.texts import act_of, of_another
 from equipment.keeping.record import record_asked
 from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, When
 from equipment.models import Discrepancy, Movement, Swap, SwapMovement, Unit, UnitTag
@@ -17,9 +19,9 @@ from fleet.house.desks import ask
 from fleet.house.refusals import Refusal, Refused
 from fleet.models import User
 
-from .facts import FoundUnit, Moved, TagFact
+from .facts import FoundUnit, Moved
 from .found import note_discrepancy, note_unknown, occupants_at, unit_read
-from .held import act_of, hold_swap, of_another, refuse_ended
+from .held import hold_swap, refuse_ended
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,25 +197,6 @@ def _unit(unit_id: int | None, found: FoundUnit | None) -> Unit | None:
     if unit is None:
         raise Refused("unknown_unit", "There is no such unit: look it up again.", "unit")
     return unit
-
-
-def refuse_tag(tag: TagFact) -> None:
-    """This will refuse a tag of an unknown sort, or one that does not say why."""
-    if tag.sort not in dict(UnitTag.SORTS):
-        raise Refused("unknown_tag", "Tag it serviceable, unserviceable or unsalvageable.", "tag")
-    if tag.why not in dict(UnitTag.WHY):
-        raise Refused("unknown_reason", "Choose one of the reasons listed.", "why")
-    if tag.sort != "serviceable" and not (tag.why or tag.words.strip()):
-        words = "Say why it is not serviceable: whoever gets it goes by that."
-        raise Refused("missing", words, "why")
-    for name, most in (
-        ("words", 300),
-        ("actions_needed", 200),
-        ("exposure", 200),
-        ("preservation", 200),
-    ):
-        if len(getattr(tag, name)) > most:
-            raise Refused("too_long", f"No longer than {most} characters, please.", name)
 
 
 def _tag(post: Post, unit: Unit, tag: TagFact) -> None:

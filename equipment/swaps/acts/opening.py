@@ -9,6 +9,7 @@ from uuid import UUID
 from django.db import transaction
 from django.db.models import Q
 
+from equipment.common.texts import of_another, refuse_blank, refuse_long
 from equipment.common.wording import PLACE_PARTS, place_words
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt
@@ -19,7 +20,7 @@ from fleet.house.refusals import Refused
 from fleet.models import Aircraft, Station, User
 
 from .facts import NewSwap
-from .held import hold_openings_at, hold_swap, of_another, refuse_blank, refuse_long
+from .held import hold_openings_at, hold_swap
 
 MOST_REASON = 200
 OPENED_AT_A_POSITION = (Place.AIRCRAFT, Place.INSIDE)

@@ -9,12 +9,15 @@ from uuid import UUID
 
 from django.db import transaction
 
+from equipment.availability.acts.tag_facts import TagFact
+from equipment.common.attached import FileFact
 from equipment.common.clashes import told_by_name
+from equipment.common.digests import digest_of
+from equipment.common.texts import act_of, of_another, refuse_blank, refuse_long
 from equipment.judging.release.obstacles import Obstacle, stands_in_the_way
 from equipment.ledger.facts import PlaceAt, When
 from equipment.models import Signature, Swap, SwapEnd
-from equipment.stores.acts.facts import FileFact
-from equipment.swaps.reads.contents import digest_of, of_release
+from equipment.swaps.reads.contents import of_release
 from equipment.swaps.reads.dispositions import dispositions_of
 from equipment.swaps.reads.rows import SwapRows, rows_of
 from equipment.swaps.reads.state import state_of_rows
@@ -24,8 +27,8 @@ from fleet.house.refusals import Refused
 from fleet.models import User
 from fleet.words.said import day_words
 
-from .facts import FoundUnit, Moved, TagFact
-from .held import act_of, hold_openings_at, hold_swap, of_another, refuse_blank, refuse_long
+from .facts import FoundUnit, Moved
+from .held import hold_openings_at, hold_swap
 from .movements import record_installation, record_removal
 from .opening import aircraft_of, expected_at, position_of, refuse_second, rules_on, station_of
 from .release import finish

@@ -9,6 +9,7 @@ from uuid import UUID
 from django.db import transaction
 
 from equipment.common.clashes import told_by_name
+from equipment.common.texts import act_of, of_another, refuse_all
 from equipment.judging.release.obstacles import Obstacle, stands_in_the_way
 from equipment.judging.release.signing import RELEASE, why_not_release
 from equipment.keeping.locks import lock
@@ -31,7 +32,7 @@ from fleet.house.proofs import Proof, refuse_stale
 from fleet.house.refusals import Refusal
 from fleet.models import User
 
-from .held import act_of, hold_swap, of_another, refuse_all, refuse_ended
+from .held import hold_swap, refuse_ended
 from .signature import Signing, signature_of
 
 

@@ -7,9 +7,10 @@ from datetime import datetime
 from functools import cached_property
 from uuid import UUID
 
+from equipment.common.digests import Content, digest_of
 from equipment.judging.release.signing import AuthorisationFact, authorisation_for
 from equipment.models import Signature
-from equipment.swaps.reads.contents import Content, data_revision, digest_of
+from equipment.swaps.reads.contents import data_revision
 from equipment.swaps.reads.people import authorisations_of
 from equipment.swaps.reads.rows import SwapRows, day_of, kind_of, type_of
 from fleet.house.proofs import Proof

@@ -12,6 +12,7 @@ from uuid import UUID
 
 from django.db import transaction
 
+from equipment.common.texts import of_another, refuse_all, refuse_long
 from equipment.judging.release.signing import INSPECT, SIGN_STEP
 from equipment.judging.verdicts import Problem
 from equipment.models import InspectorCall, Signature, Step, Swap
@@ -21,7 +22,7 @@ from fleet.house.desks import ask
 from fleet.house.proofs import Proof, refuse_stale
 from fleet.house.refusals import Refusal, Refused
 
-from .held import hold_swap, of_another, refuse_all, refuse_ended, refuse_long
+from .held import hold_swap, refuse_ended
 from .signature import Signing, signature_of
 from .why_not_sign import why_not_looked_again, why_not_looked_at, why_not_sign_off
 

@@ -10,6 +10,7 @@ from uuid import UUID
 
 from django.db import transaction
 
+from equipment.common.texts import not_before, of_another, refuse_all
 from equipment.judging.steps.judge import judge, rule_of
 from equipment.judging.steps.rules import StepRule
 from equipment.judging.verdicts import Outcome
@@ -20,7 +21,7 @@ from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.models import User
 
-from .held import hold_swap, not_before, of_another, refuse_all, refuse_ended, step_of
+from .held import hold_swap, refuse_ended, step_of
 
 MOST_FIELDS, MOST_TEXT, MOST_SENTENCE = 40, 2000, 400
 

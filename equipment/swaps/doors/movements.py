@@ -11,9 +11,9 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from equipment.common.texts import act_of
 from equipment.models import Discrepancy, Movement
 from equipment.swaps.acts import Moved, record_installation, record_removal
-from equipment.swaps.acts.held import act_of
 from fleet.doors.door import Door, done
 from fleet.doors.schema import described
 

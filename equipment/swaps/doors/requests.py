@@ -8,25 +8,18 @@ from typing import Any
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
+from equipment.availability.requests import TagSent
+from equipment.common.request_fields import ACT_ID, Act, Credentials
 from equipment.common.requests import COUNT, PlaceSent, WhenSent, at_field
 from equipment.common.responses import UnitKey
-from equipment.models import Swap, UnitTag
-from equipment.swaps.acts import FoundUnit, NewSwap, TagFact
+from equipment.models import Swap
+from equipment.swaps.acts import FoundUnit, NewSwap
 from equipment.swaps.pages.step_forms import NAMES
 from fleet.doors.door import Paged
-from fleet.doors.fields import Instant, KeyOf, Shape, Truth, Whole, Words
+from fleet.doors.fields import KeyOf, Shape, Truth, Whole, Words
 from fleet.models import Station
 
 OPEN, RELEASED, ABANDONED = "open", "released", "abandoned"
-ACT_ID = "Made by the sender; the same act twice is one act."
-MOST_PASSWORD = 200  # as on the pages
-
-
-class Act(Shape):
-    """What every act carries."""
-
-    act_id = serializers.UUIDField(help_text=ACT_ID)
-    sender_at = Instant(required=False, allow_null=True, help_text="The sender's own clock.")
 
 
 class SwapsAsked(Paged):
@@ -108,19 +101,6 @@ class EntrySent(Act):
     is_confirmed = Truth(default=False, help_text="It is really so, though it was asked about.")
 
 
-class Credentials(Shape):
-    """Who signs, proven anew: a token or a session alone signs nothing."""
-
-    username = Words(max_length=150)
-    password = Words(
-        max_length=MOST_PASSWORD,
-        trim_whitespace=False,
-        write_only=True,
-        style={"input_type": "password"},
-        help_text="Never kept, shown or logged.",
-    )
-
-
 class SignatureSent(Act, Credentials):
     """A signature: the act, and who gives it."""
 
@@ -153,22 +133,6 @@ class FoundSent(Shape):
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         return FoundUnit(**attrs)
-
-
-class TagSent(Shape):
-    """How a unit is tagged, and what whoever gets it must know."""
-
-    sort = serializers.ChoiceField(UnitTag.SORTS)
-    why = serializers.ChoiceField(UnitTag.WHY, default="", allow_blank=True)
-    words = Words(required=False, default="", allow_blank=True, max_length=300)
-    actions_needed = Words(required=False, default="", allow_blank=True, max_length=200)
-    exposure = Words(required=False, default="", allow_blank=True, max_length=200)
-    preservation = Words(required=False, default="", allow_blank=True, max_length=200)
-    total_minutes = Whole(required=False, allow_null=True, default=None, help_text="Its own.")
-    total_cycles = Whole(required=False, allow_null=True, default=None, help_text="Its own.")
-
-    def validate(self, attrs: dict[str, Any]) -> Any:
-        return TagFact(**attrs)
 
 
 class MoveSent(Act, WhenSent):

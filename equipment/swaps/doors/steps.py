@@ -11,6 +11,7 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from equipment.common.proving import proof_by
 from equipment.models import InspectorCall, Signature, Step, StepEntry, Swap
 from equipment.swaps.acts import (
     answer_call,
@@ -29,7 +30,7 @@ from fleet.house.refusals import Refused
 from . import examples
 from . import requests as takes
 from . import responses as shapes
-from .swaps import first_time, proof_by, swap_of, was_done
+from .swaps import first_time, swap_of, was_done
 
 SIGNING = "Given with username and password of whoever signs: the token alone signs nothing."
 

@@ -13,12 +13,12 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from equipment.common.proving import proof_by
 from equipment.models import Signature, Swap, SwapEnd
 from equipment.swaps.acts import abandon_swap, correct_swap, hand_over_swap, open_swap
 from equipment.swaps.reads.rows import whole
 from fleet.doors.door import Door, done, found_or_missing
 from fleet.doors.schema import described, page_of
-from fleet.house.proofs import Proof, prove
 from fleet.house.refusals import Refused
 
 from . import examples
@@ -51,22 +51,6 @@ def first_time(
 def was_done(model: type[Model], act_id: Any) -> Callable[[], bool]:
     """Whether a row of this act is on record."""
     return model._default_manager.filter(act_id=act_id).exists
-
-
-def proof_by(request: Request, sent: dict[str, Any], at: str = "") -> Proof:
-    """Who signs, proven before anything is held, so that a failure stays counted.
-
-    What is refused is said at the password's own place in the body.
-    """
-    try:
-        return prove(
-            request, username=sent["username"], password=sent["password"], at=timezone.now()
-        )
-    except Refused as refused:
-        # Or the page for a locked-out browser would replace the problem that a program reads.
-        received: Any = request._request
-        received.axes_locked_out = False
-        raise Refused(refused.code, refused.message, f"{at}{refused.field}") from None
 
 
 def whole_of(swap_id: int) -> dict[str, Any]:

@@ -13,7 +13,8 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.common.pages import here, others, page, person, swap_or_404, tried
+from equipment.common.pages import page, person, tried
+from equipment.common.proving import proof_of
 from equipment.models import Signature
 from equipment.swaps.acts import (
     hand_over_swap,
@@ -22,6 +23,7 @@ from equipment.swaps.acts import (
     release_swap,
     sign_steps,
 )
+from equipment.swaps.pages.parts import here, others, swap_or_404
 from fleet.house.pages import reader
 from fleet.house.proofs import Proof, prove
 from fleet.screens.act_forms import ProofForm
@@ -76,11 +78,6 @@ def _sign(
     more = {"reason": form.cleaned_data["reason"]} if what.has_reason else {}
     acts[what.code](proof=proof, swap_id=shown.id, steps=steps, at=timezone.now(), **more)
     return True
-
-
-def proof_of(request: HttpRequest, form: ProofForm) -> Proof:
-    given = form.cleaned_data
-    return prove(request, username=given["username"], password=given["password"], at=timezone.now())
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

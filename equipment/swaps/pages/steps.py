@@ -14,10 +14,11 @@ from django.utils.dateparse import parse_datetime
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST
 
-from equipment.availability.forms import file_of
-from equipment.common.pages import here, others, person, step_of, swap_of
+from equipment.common.attached import file_of
+from equipment.common.pages import person
 from equipment.models import StepEntry
 from equipment.swaps.acts import call_inspector, enter_step
+from equipment.swaps.pages.parts import here, others, step_of, swap_of
 from equipment.units.acts.attachments import attach_file
 from fleet.house.pages import reader, today
 from fleet.house.refusals import Refused

@@ -11,8 +11,9 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from equipment.common.pages import here, others, page, person, swap_of, swap_or_404, tried
+from equipment.common.pages import page, person, tried
 from equipment.swaps.acts import answer_call, open_swap
+from equipment.swaps.pages.parts import here, others, swap_of, swap_or_404
 from fleet.house.desks import may
 from fleet.house.pages import reader, today
 from fleet.house.refusals import Refused

@@ -11,11 +11,12 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.common.pages import here, others, page, person, swap_or_404, tried
+from equipment.common.pages import page, person, tried
 from equipment.common.wording import movement_words, unit_words
 from equipment.models import Movement
 from equipment.swaps.acts import abandon_swap, correct_swap, record_installation, record_removal
 from equipment.swaps.acts.facts import Moved
+from equipment.swaps.pages.parts import here, others, swap_or_404
 from equipment.swaps.reads.rows import OF_MOVEMENT
 from fleet.house.pages import reader
 

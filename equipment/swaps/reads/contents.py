@@ -2,21 +2,12 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
 from typing import Any
 
+from equipment.common.digests import Content, digest_of
 from equipment.models import Movement, Signature, Step, StepEntry, Swap
 
 from .rows import SwapRows
-
-Content = dict[str, Any]
-
-
-def digest_of(content: Content) -> str:
-    """SHA-256 over the canonical JSON of what was signed."""
-    text = json.dumps(content, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
-    return hashlib.sha256(text.encode()).hexdigest()
 
 
 def of_step(rows: SwapRows, step: Step, sort: str, by: int) -> Content:

@@ -10,9 +10,8 @@ from uuid import UUID
 from django.db import transaction
 
 from equipment.availability.acts.units import act_id_used
-from equipment.common.attached import media_type_of, refuse_size
+from equipment.common.attached import FileFact, media_type_of, refuse_size
 from equipment.models import Attachment, Certificate, Sighting
-from equipment.stores.acts.facts import FileFact
 from equipment.swaps.acts.held import hold_swap, refuse_ended, step_of
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused

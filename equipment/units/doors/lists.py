@@ -11,6 +11,7 @@ from equipment.common import examples
 from equipment.common import responses as shapes
 from equipment.ledger.on_aircraft import fitted_at
 from equipment.models import Movement, Place, Unit
+from equipment.units.doors.responses import FittedAsked, FittedShown, PapersShown, UnitsAsked
 from fleet.aircraft.doors import aircraft_of
 from fleet.doors.door import Door, Paged, found_or_missing
 from fleet.doors.schema import described, page_of
@@ -49,12 +50,12 @@ class Units(Door):
         name="list_units",
         summary="Units",
         description="Units and lots in the order of their receipt, narrowed by what they are and where.",
-        query=shapes.UnitsAsked,
+        query=UnitsAsked,
         answer=page_of(shapes.UnitShown),
         example={"next": None, "results": [examples.UNIT]},
     )
     def get(self, request: Request) -> Response:
-        asked = self.asked(shapes.UnitsAsked)
+        asked = self.asked(UnitsAsked)
         rows = units_shown().filter(_place_asked(asked))
         if "serial_number" in asked:
             rows = rows.filter(serial_number=asked["serial_number"].upper())
@@ -102,7 +103,7 @@ class UnitPapers(Door):
         name="get_papers_of_unit",
         summary="Papers of one unit",
         description="Certificates, life statements, title and identifications, latest first.",
-        answer=shapes.PapersShown,
+        answer=PapersShown,
         example=examples.PAPERS,
     )
     def get(self, request: Request, unit_id: int) -> Response:
@@ -117,7 +118,7 @@ class UnitPapers(Door):
                 "part_number", "standard"
             ).order_by("-from_on", "-pk"),
         }
-        return Response(shapes.PapersShown(papers).data)
+        return Response(PapersShown(papers).data)
 
 
 class Fitted(Door):
@@ -127,13 +128,13 @@ class Fitted(Door):
         summary="What is, or was, fitted to one aircraft",
         description="The whole fitted list, nested, at any instant and as the records then said: "
         "*what was fitted on 3 March* and *what did our records say on 3 March*.",
-        query=shapes.FittedAsked,
-        answer=shapes.FittedShown,
+        query=FittedAsked,
+        answer=FittedShown,
         example=examples.FITTED,
     )
     def get(self, request: Request, registration: str) -> Response:
-        aircraft, asked = aircraft_of(registration), self.asked(shapes.FittedAsked)
+        aircraft, asked = aircraft_of(registration), self.asked(FittedAsked)
         at, known_at = asked.get("at") or timezone.now(), asked.get("known_at")
         rows = fitted_at(aircraft.pk, at=at, known_at=known_at)
         shown = {"aircraft": aircraft.registration, "at": at, "known_at": known_at, "fitted": rows}
-        return Response(shapes.FittedShown(shown).data)
+        return Response(FittedShown(shown).data)

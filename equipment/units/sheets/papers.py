@@ -7,16 +7,15 @@ from typing import Any
 from equipment.common import lookups
 from equipment.models import Certificate, LifeStatement, Title
 from equipment.units.acts.bring_in import tell_of_units
-from fleet.aircraft.sheets import recorded
 from fleet.intake.columns import CHOICE, CODE, DAY, TOTAL, YES_NO
 from fleet.intake.numbers import in_hours
 from fleet.intake.problems import CellProblem
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading import lookups as fleet_lookups
 from fleet.loading.batch import Batch
-from fleet.loading.plain import bring_plain, choices_of
+from fleet.loading.plain import bring_plain, choices_of, recorded
+from fleet.loading.totals import total_in_measure
 from fleet.models import Measure
-from fleet.utilisation.sheets import total_in_measure
 
 
 def totals_of(batch: Batch, measures: list[int | None], name: str = "total") -> list[int | None]:

@@ -8,13 +8,12 @@ from typing import Any
 from equipment.common import lookups
 from equipment.models import Identification, PartNumber, Unit
 from equipment.units.acts.bring_in import settle_identifications, tell_of_units
-from fleet.aircraft.sheets import recorded
 from fleet.intake.columns import CODE, COUNT, DAY, STAMP
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.intake.stamps import Stamp
 from fleet.intake.words import confusable
 from fleet.loading.batch import Batch
-from fleet.loading.plain import bring_plain
+from fleet.loading.plain import bring_plain, recorded
 
 from .parts import part_columns
 

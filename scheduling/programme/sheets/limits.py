@@ -6,15 +6,14 @@ from collections.abc import Mapping
 from typing import Any
 
 from equipment.common import lookups as equipment_lookups
-from fleet.aircraft.sheets import recorded
 from fleet.intake.numbers import count_of
 from fleet.intake.problems import CellProblem
 from fleet.intake.registry import SheetKind
 from fleet.loading import lookups as fleet_lookups
 from fleet.loading.acts.bring_in import bring_in_rows
 from fleet.loading.batch import REFUSED, Batch
-from fleet.loading.plain import bring_plain
-from fleet.utilisation.sheets import total_in_measure
+from fleet.loading.plain import bring_plain, recorded
+from fleet.loading.totals import total_in_measure
 from scheduling.models import Amount, Clock, Limit, LimitReset
 
 from . import lookups

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from fleet.aircraft.sheets import recorded
 from fleet.intake.columns import CODE, DAY, LIST, YES_NO
 from fleet.intake.registry import Column, SheetKind
 from fleet.loading import lookups as fleet_lookups
 from fleet.loading.batch import Batch
-from fleet.loading.plain import bring_plain
+from fleet.loading.plain import bring_plain, recorded
 from scheduling.models import Programme, ProgrammeOfAircraft, Work
 
 from . import lookups

@@ -10,6 +10,7 @@ import pytest
 from equipment.availability.acts.fillings import Use, record_discharge, record_filling
 from equipment.availability.acts.reservations import free_reservation, reserve_unit
 from equipment.availability.acts.tags import tag_unit
+from equipment.common.attached import FileFact
 from equipment.findings.acts.open_items import (
     Opening,
     close_item,
@@ -18,7 +19,6 @@ from equipment.findings.acts.open_items import (
     rob_unit,
 )
 from equipment.models import Attachment, LifeStatement, OpenItem, Reservation, Unit, UnitTag
-from equipment.stores.acts.facts import FileFact
 from equipment.swaps.acts import NewSwap, TagFact
 from equipment.units.acts.attachments import attach_file
 from fleet.house.refusals import Refused

@@ -4,10 +4,9 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.availability.acts.holds import end_hold, hold_units
+from equipment.availability.acts.holds import NewHold, end_hold, hold_units
 from equipment.models import Discrepancy, Hold, Reservation
 from equipment.segregation.facts import Asked, uses_of
-from equipment.stores.acts.facts import NewHold
 from fleet.models import Notice
 from tests import builders as build
 from tests.equipment.stores.world import AT, TODAY, a_stocked_unit, certified, code_of, set_aside

@@ -9,12 +9,12 @@ from uuid import uuid4
 import pytest
 
 from equipment.availability.acts.reservations import reserve_unit
+from equipment.availability.acts.tag_facts import TagFact
 from equipment.availability.acts.tags import tag_unit
 from equipment.keeping.record import record_movements
 from equipment.ledger.facts import MovementFact, PlaceAt, RowsRefused
 from equipment.models import Reservation, Title, Unit
 from equipment.stores.acts.issues import issue_unit
-from equipment.swaps.acts.facts import TagFact
 from fleet.house.refusals import Refused
 from fleet.models import Aircraft, Notice
 from scheduling.models import Amount, Clock, Limit, Programme, ProgrammeOfAircraft, Work

@@ -7,13 +7,13 @@ from uuid import uuid4
 
 import pytest
 
+from equipment.findings.acts.tools import report_tool
 from equipment.models import Calibration, Discrepancy, Tool
 from equipment.procedures.acts.tools import (
     NewCalibration,
     NewTool,
     enter_tools,
     record_calibrations,
-    report_tool,
 )
 from equipment.swaps.reads.state import state_of
 from fleet.house.refusals import Refused

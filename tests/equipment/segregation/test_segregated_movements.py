@@ -4,10 +4,9 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.availability.acts.holds import hold_units
+from equipment.availability.acts.holds import NewHold, hold_units
 from equipment.ledger.facts import PlaceAt, RowsRefused
 from equipment.models import Title, Unit, UnitTag
-from equipment.stores.acts.facts import NewHold
 from tests import builders as build
 from tests.equipment.stores.world import AT, a_stocked_unit
 

@@ -5,11 +5,11 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.availability.acts.holds import hold_units
+from equipment.availability.acts.holds import NewHold, hold_units
+from equipment.common.digests import digest_of
 from equipment.models import Reservation, Unit, UnitTag
-from equipment.stores.acts.facts import NewHold, NewInspection
+from equipment.stores.acts.facts import NewInspection
 from equipment.stores.acts.inspections import inspect_incoming
-from equipment.swaps.reads.contents import digest_of
 from fleet.house.proofs import Proof
 from fleet.models import Notice
 from tests import builders as build

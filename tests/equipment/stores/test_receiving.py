@@ -5,10 +5,11 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.availability.acts.holds import hold_units
+from equipment.availability.acts.holds import NewHold, hold_units
 from equipment.codes.label import write_label
+from equipment.common.attached import FileFact
 from equipment.models import Attachment, Certificate, LifeStatement, Movement, Title, Unit
-from equipment.stores.acts.facts import FileFact, NewHold, TitleSaid, TotalFact
+from equipment.stores.acts.facts import TitleSaid, TotalFact
 from fleet.house.refusals import Refused
 from scheduling.models import WorkDone
 from tests import builders as build

@@ -8,10 +8,10 @@ from uuid import uuid4
 import pytest
 from django.urls import reverse
 
+from equipment.availability.acts.tag_facts import TagFact
 from equipment.availability.acts.tags import tag_unit
 from equipment.common import scanned
 from equipment.models import Reservation
-from equipment.swaps.acts.facts import TagFact
 from fleet.house.pages import today
 from tests import builders as build
 from tests.equipment.line_world import BEFORE, POSITION, a_line, crew, signed_in

@@ -6,10 +6,10 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.availability.acts.holds import hold_units
+from equipment.availability.acts.holds import NewHold, hold_units
 from equipment.models import LifeStatement, ShopOrder, ShopReturn, Unit, UnitTag
 from equipment.stores.acts.bins import stow_unit
-from equipment.stores.acts.facts import NewHold, NewOrder, ShopBack, TotalFact
+from equipment.stores.acts.facts import NewOrder, ShopBack, TotalFact
 from equipment.stores.acts.shops import note_promise, promised_of, return_from_shop, send_to_shop
 from equipment.stores.reads.turn_times import TurnTime, turn_time
 from scheduling.models import WorkDone

@@ -6,6 +6,7 @@ from uuid import uuid4
 
 import pytest
 
+from equipment.common.digests import digest_of
 from equipment.keeping.repair import check_whereabouts
 from equipment.ledger.fitted import fitted
 from equipment.models import Movement, Signature, SwapEnd
@@ -16,7 +17,6 @@ from equipment.swaps.acts import (
     correct_swap,
     hand_over_swap,
 )
-from equipment.swaps.reads.contents import digest_of
 from equipment.swaps.reads.state import state_of
 from fleet.house.refusals import Refused
 from tests import builders as build

@@ -7,8 +7,8 @@ from uuid import uuid4
 
 import pytest
 
+from equipment.common.attached import FileFact
 from equipment.models import Attachment, Signature, Swap, SwapEnd, Unit
-from equipment.stores.acts.facts import FileFact
 from equipment.swaps.acts import FoundUnit, TagFact
 from equipment.swaps.acts.paper import Card, Ink, transcribe_swap
 from fleet.house.refusals import Refused

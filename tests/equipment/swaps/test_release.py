@@ -7,6 +7,7 @@ from uuid import uuid4
 import pytest
 
 from equipment.actions.moves import quarantine_unit
+from equipment.common.digests import digest_of
 from equipment.models import (
     Certificate,
     Discrepancy,
@@ -16,7 +17,6 @@ from equipment.models import (
     SwapEnd,
     UnitTag,
 )
-from equipment.swaps.reads.contents import digest_of
 from fleet.house.refusals import Refused
 from tests import builders as build
 from tests import builders_swaps as swaps

@@ -7,9 +7,9 @@ from uuid import uuid4
 
 import pytest
 
+from equipment.common.digests import digest_of
 from equipment.models import InspectorCall, StepEntry
 from equipment.swaps.acts import inspect_step, reinspect_step, sign_step, sign_steps
-from equipment.swaps.reads.contents import digest_of
 from equipment.swaps.reads.state import state_of
 from fleet.house.refusals import Refused
 from fleet.models import AuthorisationEnd

@@ -6,7 +6,7 @@ import pytest
 import time_machine
 from django.test import Client
 
-from equipment.common.pages import swap_or_404
+from equipment.swaps.pages.parts import swap_or_404
 from equipment.swaps.pages.shown import swap_page
 from equipment.swaps.pages.signing_shown import ways_of
 from tests import builders as build

@@ -1,0 +1,44 @@
+"""WORDS MISSING."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from equipment.models import UnitTag
+from fleet.house.refusals import Refused
+
+
+@dataclass(frozen=True, slots=True)
+class TagFact:
+    """How the unit that came off is tagged; ``sort`` and ``why`` are those of ``UnitTag``.
+
+    ``total_minutes`` and ``total_cycles`` are the unit's own, where they are known.
+    """
+
+    sort: str
+    why: str = ""
+    words: str = ""
+    actions_needed: str = ""
+    exposure: str = ""
+    preservation: str = ""
+    total_minutes: int | None = None
+    total_cycles: int | None = None
+
+
+def refuse_tag(tag: TagFact) -> None:
+    """This will refuse a tag of an unknown sort, or one that does not say why."""
+    if tag.sort not in dict(UnitTag.SORTS):
+        raise Refused("unknown_tag", "Tag it serviceable, unserviceable or unsalvageable.", "tag")
+    if tag.why not in dict(UnitTag.WHY):
+        raise Refused("unknown_reason", "Choose one of the reasons listed.", "why")
+    if tag.sort != "serviceable" and not (tag.why or tag.words.strip()):
+        words = "Say why it is not serviceable: whoever gets it goes by that."
+        raise Refused("missing", words, "why")
+    for name, most in (
+        ("words", 300),
+        ("actions_needed", 200),
+        ("exposure", 200),
+        ("preservation", 200),
+    ):
+        if len(getattr(tag, name)) > most:
+            raise Refused("too_long", f"No longer than {most} characters, please.", name)

@@ -1,0 +1,95 @@
+"""WORDS MISSING."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from uuid import UUID
+
+from django.db import transaction
+
+from equipment.common.texts import act_of, hold_entering, of_another, refuse_future
+from equipment.models import Calibration, Discrepancy, StepEntry, Tool
+from equipment.procedures.acts.tools import report_known, unknown_tool
+from equipment.swaps.reads.touched_by_tools import entries_touched
+from fleet.house.desks import ask
+from fleet.house.refusals import Refused
+from fleet.models import User
+from fleet.words.said import day_words
+
+REPORTS = ("found_out", "dropped")
+
+
+@dataclass(frozen=True, slots=True)
+class Reported:
+    """A tool's report on record, and a discrepancy for each value that it may have spoilt."""
+
+    calibration_id: int
+    discrepancy_ids: tuple[int, ...]
+    is_new: bool = True
+
+
+@transaction.atomic
+def report_tool(
+    *, by: User, tool: str, sort: str, found_on: date, words: str, act_id: UUID, at: datetime
+) -> Reported:
+    """This will record a tool as ``found_out`` of tolerance or ``dropped``, with a discrepancy for every
+    value that it touched since it was last calibrated.
+
+    The values are no good until each is settled. Refuses an unknown tool, a day to come, no words;
+    the same report again gives the first.
+    """
+    ask(by, "record_calibration")
+    hold_entering("calibrations")
+    row = Tool.objects.filter(code__iexact=tool.strip()).first()
+    if row is None:
+        raise Refused.all_of([unknown_tool(tool)])
+    if sort not in REPORTS:
+        raise Refused("unknown_sort", "A tool is reported as found_out or dropped.", "sort")
+    refuse_future(found_on, at, "found_on")
+    if not words.strip():
+        raise Refused("missing", "Say what was found.", "words")
+    if len(words) > 200:
+        raise Refused("too_long", "No longer than 200 characters, please.", "words")
+    known = report_known(row.code, sort, found_on)
+    touched = entries_touched(row, found_on)
+    if known is not None:
+        return Reported(known.pk, _noted(row, touched), is_new=False)
+    made = Calibration.objects.create(
+        tool=row,
+        sort=sort,
+        done_on=found_on,
+        certificate=words.strip()[:80],
+        recorded_at=at,
+        recorded_by=by,
+    )
+    for entry in touched:
+        _note(entry, made, words, by=by, act_id=act_of(act_id, f"entry {entry.pk}"))
+    return Reported(made.pk, _noted(row, touched))
+
+
+def _noted(tool: Tool, touched: Sequence[StepEntry]) -> tuple[int, ...]:
+    found = Discrepancy.objects.filter(sort="tool", entry__in=touched, entry__tool=tool)
+    return tuple(found.order_by("pk").values_list("pk", flat=True))
+
+
+def _note(entry: StepEntry, made: Calibration, words: str, *, by: User, act_id: UUID) -> None:
+    swap, how = entry.swap, made.get_sort_display()
+    told = (
+        f"Step {entry.step.number} of swap {swap.pk} was measured with {made.tool.code}, {how} on"
+    )
+    said = f"{told} {day_words(made.done_on)}: {entry.sentence} {words.strip()}"
+    if Discrepancy.objects.filter(act_id=act_id).exists():
+        raise of_another("report")
+    Discrepancy.objects.create(
+        act_id=act_id,
+        sort="tool",
+        aircraft=swap.aircraft,
+        place=swap.place,
+        swap=swap,
+        entry=entry,
+        words=said[:400],
+        found_at=made.recorded_at,
+        found_by=by,
+    )

@@ -1,0 +1,45 @@
+"""WORDS MISSING."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+
+from equipment.common.act_pages import EITHER, Words, act_page
+from equipment.common.pages import person, tried
+from equipment.findings.acts.tools import report_tool
+from equipment.findings.pages.tool_forms import ToolReportForm
+from equipment.models import Tool
+from fleet.house.pages import reader, today
+
+
+@EITHER
+@never_cache
+@reader
+def tool_report(request: HttpRequest, code: str) -> HttpResponse:
+    """A tool is found out of tolerance, or dropped: every value it touched is told of."""
+    tool = get_object_or_404(Tool, code__iexact=code)
+    form = ToolReportForm(request.POST or None, initial={"found_on": today()})
+    is_sent = request.method == "POST" and form.is_valid()
+    if is_sent and tried(form, lambda: _report(request, form, tool)) is not None:
+        return redirect("equipment:discrepancies")
+    words = Words(
+        "Report a tool",
+        "Every value that it touched since its last good calibration is listed for the controller.",
+        "Report it",
+        "/tools/",
+        "All tools",
+        f"{tool.code}, {tool.description}",
+    )
+    return act_page(request, form, words)
+
+
+def _report(request: HttpRequest, form: ToolReportForm, tool: Tool) -> Any:
+    told = {name: form.cleaned_data[name] for name in ("sort", "found_on", "words")}
+    return report_tool(
+        by=person(request), tool=tool.code, act_id=form.act, at=timezone.now(), **told
+    )

@@ -1,0 +1,78 @@
+"""WORDS MISSING."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rest_framework import serializers
+
+from equipment.availability.requests import TagSent
+from equipment.common.files import FileSent
+from equipment.common.request_fields import ACT_ID, blank
+from equipment.common.requests import COUNT, PlaceSent, WhenSent, at_field
+from equipment.common.responses import UnitKey
+from equipment.swaps.acts.paper import Card, Ink
+from equipment.swaps.doors.requests import FoundSent
+from fleet.doors.fields import Day, KeyOf, Shape, Whole, Words
+from fleet.models import Station
+
+
+class InkSent(Shape):
+    """Who signed on the paper, with which stamp, on which day."""
+
+    signer = Words(max_length=120)
+    stamp = blank(40)
+    on = Day()
+
+    def validate(self, attrs: dict[str, Any]) -> Any:
+        return Ink(**attrs)
+
+
+class CardSent(WhenSent):
+    """A swap done on paper, as its card tells it. Units by id, or as their plates read."""
+
+    act_id = serializers.UUIDField(help_text=ACT_ID)
+    place = PlaceSent(help_text="The position.")
+    station = KeyOf(Station, "code", "station", max_length=8, help_text="Where it was done.")
+    reference = Words(max_length=80, help_text="The card's.")
+    reason = Words(max_length=200)
+    released = InkSent()
+    inspected = InkSent(required=False, allow_null=True, default=None)
+    page = FileSent(help_text="The page of the card.")
+    off = UnitKey(required=False, allow_null=True, default=None, help_text="A unit's id.")
+    off_found = FoundSent(required=False, allow_null=True, default=None)
+    off_to = PlaceSent(required=False, allow_null=True, default=None)
+    tag = TagSent(required=False, allow_null=True, default=None)
+    on = UnitKey(required=False, allow_null=True, default=None, help_text="A unit's id.")
+    on_found = FoundSent(required=False, allow_null=True, default=None)
+    aircraft_minutes = Whole(required=False, allow_null=True, default=None, help_text="As read.")
+    aircraft_cycles = Whole(required=False, allow_null=True, default=None, most=COUNT)
+    log_page = blank(40)
+
+    def validate(self, attrs: dict[str, Any]) -> Any:
+        attrs = super().validate(attrs)
+        for role in ("off", "on"):
+            if attrs[role] is not None and attrs[f"{role}_found"] is not None:
+                words = "Give the unit's id, or what its plate says: not both."
+                raise at_field(f"{role}_found", "one_of_two", words)
+        act_id = attrs.pop("act_id")
+        named = {
+            "off_id": "off",
+            "on_id": "on",
+            "station_id": "station",
+            "minutes": "aircraft_minutes",
+            "cycles": "aircraft_cycles",
+        }
+        renamed = {name: attrs.pop(sent) for name, sent in named.items()}
+        return {"act_id": act_id, "card": Card(**renamed, **attrs)}
+
+
+class AttachmentSent(Shape):
+    """A photo or a page of a swap (and its step), of a sighting, or the scan of a certificate."""
+
+    act_id = serializers.UUIDField(help_text=ACT_ID)
+    file = FileSent()
+    swap = Whole(required=False, allow_null=True, default=None)
+    step = Whole(required=False, allow_null=True, default=None, help_text="The step's number.")
+    sighting = Whole(required=False, allow_null=True, default=None)
+    certificate = Whole(required=False, allow_null=True, default=None)

@@ -1,0 +1,117 @@
+"""WORDS MISSING."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from equipment.common import lookups
+from equipment.keeping.sheets.movements import when_of
+from equipment.keeping.sheets.strict import acts_of_lines, record_strictly
+from equipment.ledger.facts import PlaceAt, SightingFact
+from equipment.models import Place, Sighting
+from equipment.units.acts.sightings import record_sightings
+from fleet.house.pages import zone as zone_of_today
+from fleet.intake.columns import CODE, INSTANT, STAMP
+from fleet.intake.registry import Column, SheetKind, unit_columns
+from fleet.loading import lookups as fleet_lookups
+from fleet.loading.batch import Batch
+
+
+def bring_sightings(batch: Batch) -> None:
+    units = lookups.units(batch)
+    aircraft = fleet_lookups.aircraft(batch)
+    positions = fleet_lookups.aircraft_positions(batch, aircraft)
+    told = (
+        "part",
+        "serial",
+        "seen_on",
+        "aircraft",
+        "position",
+        "part_number_read",
+        "serial_number_read",
+    )
+    acts = acts_of_lines(batch, "sighting", told)
+    done = set(Sighting.objects.filter(act_id__in=acts.values()).values_list("act_id", flat=True))
+    batch.know(line for line, act in acts.items() if act in done)
+    rows: dict[int, SightingFact] = {}
+    for line in batch.good:
+        craft, position, expiry = aircraft[line], positions[line], batch["expiry_read"][line]
+        zone = fleet_lookups.zones_of_aircraft(batch)[craft] if craft else str(zone_of_today())
+        names = ("part_number_read", "serial_number_read", "gauge_read", "pin_read", "note")
+        read: dict[str, Any] = {name: batch[name][line] or "" for name in names}
+        rows[line] = SightingFact(
+            act_id=acts[line],
+            when=when_of(batch["seen_on"][line], zone),
+            place=PlaceAt(Place.AIRCRAFT, aircraft_position_id=position) if position else None,
+            unit_id=units[line],
+            expiry_read=expiry.on if expiry else None,
+            **read,
+        )
+    bringing = batch.bringing
+    record_strictly(
+        batch,
+        rows,
+        lambda facts: record_sightings(by=bringing.by, rows=facts, at=bringing.at),
+        {"unit": "serial", "place": "position", "seen_at": "seen_on", "happened_on": "seen_on"},
+    )
+    batch.touch()
+
+
+SIGHTINGS = SheetKind(
+    "Sightings",
+    "What somebody read on a unit in its place. It moves nothing and is reconciled later.",
+    90,
+    "record_sighting",
+    (
+        Column(
+            "Seen on",
+            "seen_on",
+            INSTANT,
+            True,
+            "Date, with the time if known.",
+            ("date", "seen at"),
+        ),
+        Column(
+            "Aircraft",
+            "aircraft",
+            CODE,
+            meaning="Registration.",
+            aliases=("registration", "reg"),
+            most=10,
+        ),
+        Column(
+            "Position",
+            "position",
+            CODE,
+            meaning="Code of the position.",
+            aliases=("position code",),
+            most=32,
+        ),
+        *unit_columns(needed=False),
+        Column("Part number read", "part_number_read", CODE, meaning="As on the plate.", most=40),
+        Column(
+            "Serial number read", "serial_number_read", CODE, meaning="As on the plate.", most=40
+        ),
+        Column("Expiry read", "expiry_read", STAMP, meaning="As on the plate or label."),
+        Column("Gauge read", "gauge_read", meaning="What the gauge showed.", most=40),
+        Column("Pin read", "pin_read", meaning="Whether the pin was in.", most=40),
+        Column("Note", "note", meaning="Anything else seen.", most=200),
+    ),
+    bring_sightings,
+    [
+        [
+            "2026-11-20 10:15",
+            "Q-EXA",
+            "D1L",
+            "EXMKR",
+            "EX-10",
+            "S0001",
+            "EX-10",
+            "S0001",
+            "",
+            "in the green",
+            "in",
+            "",
+        ]
+    ],
+)
