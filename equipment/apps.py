@@ -41,10 +41,12 @@ class EquipmentConfig(AppConfig):
     )
 
     def ready(self) -> None:
-        from equipment import ports, sheets  # noqa: F401, PLC0415 - models are ready only now
         from equipment.findings.walk import ports as of_walks  # noqa: F401, PLC0415
 
         # Declared here, whether or not anybody answers: the house looks through what is declared.
         from equipment.stores import ports as of_stores  # noqa: F401, PLC0415
+
+        from . import sheets  # noqa: PLC0415 - models are ready only now
+        from .swaps import ports  # noqa: F401, PLC0415 - models are ready only now
 
         sheets.make_known()

@@ -5,9 +5,10 @@ from __future__ import annotations
 from equipment.findings.sheets import OPEN_ITEMS
 from equipment.keeping.sheets.corrections import ANNULMENTS, MERGES
 from equipment.keeping.sheets.movements import MOVEMENTS
+from equipment.procedures.sheets.charts import CHARTS
 from equipment.procedures.sheets.procedures import RULE_SETS, STEP_LISTS, STEPS
-from equipment.procedures.sheets.tools import CALIBRATIONS, CHARTS, TOOLS
 from equipment.stores.sheets import HOLDS, ORDERS, STORES_RULES, TRANSPORT
+from equipment.tools.sheets import CALIBRATIONS, TOOLS
 from equipment.units.sheets.papers import CERTIFICATES, STATEMENTS, TITLES
 from equipment.units.sheets.parts import ALTERNATES, FITS, INSIDE, MAKERS, PART_NUMBERS, STANDARDS
 from equipment.units.sheets.sightings import SIGHTINGS

@@ -1,25 +1,24 @@
 from django.urls import path
 
-from fleet.people.doors import authorisations as api_authorisations
-from fleet.people.doors import notices as api_notices
-from fleet.people.pages import tokens as token_pages
+from fleet.people.doors import authorisations, notices
+from fleet.people.pages import tokens
 
-from .aircraft import doors as api
+from .aircraft import doors
 from .loading import doors as api_loads
 
 urlpatterns = [
-    path("tokens/", token_pages.tokens, name="api-tokens"),
-    path("tokens/<int:token_id>/withdraw/", token_pages.withdraw, name="api-token-withdraw"),
-    path("v1/stations", api.Stations.as_view(), name="api-stations"),
-    path("v1/measures", api.Measures.as_view(), name="api-measures"),
-    path("v1/aircraft", api.AircraftList.as_view(), name="api-aircraft-list"),
-    path("v1/aircraft/<str:registration>", api.AircraftOne.as_view(), name="api-aircraft"),
-    path("v1/aircraft/<str:registration>/readings", api.Readings.as_view(), name="api-readings"),
-    path("v1/aircraft/<str:registration>/checks", api.Checks.as_view(), name="api-checks"),
-    path("v1/notices", api_notices.Notices.as_view(), name="api-notices"),
+    path("tokens/", tokens.tokens, name="api-tokens"),
+    path("tokens/<int:token_id>/withdraw/", tokens.withdraw, name="api-token-withdraw"),
+    path("v1/stations", doors.Stations.as_view(), name="api-stations"),
+    path("v1/measures", doors.Measures.as_view(), name="api-measures"),
+    path("v1/aircraft", doors.AircraftList.as_view(), name="api-aircraft-list"),
+    path("v1/aircraft/<str:registration>", doors.AircraftOne.as_view(), name="api-aircraft"),
+    path("v1/aircraft/<str:registration>/readings", doors.Readings.as_view(), name="api-readings"),
+    path("v1/aircraft/<str:registration>/checks", doors.Checks.as_view(), name="api-checks"),
+    path("v1/notices", notices.Notices.as_view(), name="api-notices"),
     path(
         "v1/notices/<int:notice_id>/read",
-        api_notices.NoticeRead.as_view(),
+        notices.NoticeRead.as_view(),
         name="api-notice-read",
     ),
     path("v1/loads", api_loads.Loads.as_view(), name="api-loads"),
@@ -30,12 +29,12 @@ urlpatterns = [
     ),
     path(
         "v1/authorisations",
-        api_authorisations.Authorisations.as_view(),
+        authorisations.Authorisations.as_view(),
         name="api-authorisations",
     ),
     path(
         "v1/authorisations/<int:authorisation_id>/end",
-        api_authorisations.AuthorisationEndDoor.as_view(),
+        authorisations.AuthorisationEndDoor.as_view(),
         name="api-authorisation-end",
     ),
 ]

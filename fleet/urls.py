@@ -1,16 +1,16 @@
 from django.urls import path
 
-from fleet.people.pages import notices as notice_pages
+from fleet.people.pages import notices
 
-from .aircraft import pages as views
+from .aircraft import pages
 from .loading import pages as load_pages
 
 app_name = "fleet"
 urlpatterns = [
-    path("aircraft/", views.aircraft_list, name="aircraft_list"),
-    path("aircraft/<str:registration>/", views.aircraft, name="aircraft"),
-    path("notices/", notice_pages.notices, name="notices"),
-    path("notices/<int:notice_id>/read/", notice_pages.notice_read, name="notice_read"),
+    path("aircraft/", pages.aircraft_list, name="aircraft_list"),
+    path("aircraft/<str:registration>/", pages.aircraft, name="aircraft"),
+    path("notices/", notices.notices, name="notices"),
+    path("notices/<int:notice_id>/read/", notices.notice_read, name="notice_read"),
     path("loads/", load_pages.loads, name="loads"),
     path("loads/template.xlsx", load_pages.load_template, name="load_template"),
     path("loads/<uuid:key>/", load_pages.load, name="load"),

@@ -3,19 +3,19 @@ from django.urls import path, re_path
 from fleet.doors.door import no_such_address
 from scheduling.allocation.doors import allocation
 
-from .due import doors as api
+from .due import doors
 from .programme import doors as api_acts
 
 urlpatterns = [
-    path("v1/due-items", api.DueItems.as_view(), name="api-due-items"),
+    path("v1/due-items", doors.DueItems.as_view(), name="api-due-items"),
     path(
         "v1/due-items/<int:item_id>/explanation",
-        api.DueItemExplained.as_view(),
+        doors.DueItemExplained.as_view(),
         name="api-due-item-explanation",
     ),
     path(
         "v1/units/<int:unit_id>/due-items",
-        api.DueItemsOfUnit.as_view(),
+        doors.DueItemsOfUnit.as_view(),
         name="api-unit-due-items",
     ),
     path("v1/works-done", api_acts.WorksDone.as_view(), name="api-works-done"),

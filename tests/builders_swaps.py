@@ -30,8 +30,8 @@ from equipment.models import (
 )
 from equipment.swaps import acts as swaps
 from equipment.swaps.acts import Moved, NewSwap, TagFact
-from fleet.house.proofs import Proof
 from fleet.models import Aircraft, Authorisation, Kind, Station, User
+from fleet.people.proofs import Proof
 from tests import builders as build
 
 PASSWORD = "a long invented password"

@@ -20,8 +20,7 @@ from fleet.doors.door import Door, Paged, done, found_or_missing
 from fleet.doors.fields import Instant
 from fleet.doors.schema import described, page_of
 
-from . import examples
-from . import requests as takes
+from . import examples, requests
 
 
 class TagShown(serializers.Serializer[Any]):
@@ -46,14 +45,14 @@ class Tags(Door):
         summary="Tag a unit",
         description="Tags a unit serviceable or not, from a moment on, with what whoever gets it must "
         "know. One that was deployed or discharged is serviceable again when the shop has had it.",
-        takes=takes.TagDoorSent,
+        takes=requests.TagDoorSent,
         sent=examples.TAG_SENT,
         answer=TagShown,
         example=examples.TAG,
         act="tag_unit",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(takes.TagDoorSent)
+        sent = self.brought(requests.TagDoorSent)
         made, is_new = first_time(
             sent["act_id"],
             was_done(UnitTag, sent["act_id"]),
@@ -80,14 +79,14 @@ class Fillings(Door):
         summary="Record a filling",
         description="Records that a bottle was filled, and counts it. Refused past the month of its "
         "requalification or its service life, and once more than its most fillings.",
-        takes=takes.FillingSent,
+        takes=requests.FillingSent,
         sent=examples.FILLING_SENT,
         answer=FillingShown,
         example=examples.FILLING,
         act="record_filling",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(takes.FillingSent)
+        sent = self.brought(requests.FillingSent)
         made, is_new = first_time(
             sent["act_id"],
             was_done(Filling, sent["act_id"]),
@@ -103,14 +102,14 @@ class Discharges(Door):
         summary="Record an inflation or a discharge",
         description="Records that a slide was inflated or a bottle discharged: it is tagged "
         "unserviceable until the shop has had it.",
-        takes=takes.DischargeSent,
+        takes=requests.DischargeSent,
         sent=examples.DISCHARGE_SENT,
         answer=FillingShown,
         example={**examples.FILLING, "sort": "inflation"},
         act="record_discharge",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(takes.DischargeSent)
+        sent = self.brought(requests.DischargeSent)
         made, is_new = first_time(
             sent["act_id"],
             was_done(Filling, sent["act_id"]),
@@ -155,14 +154,14 @@ class Reservations(Door):
         summary="Set a unit aside",
         description="Sets a unit in a store aside for a position and a day. Refused with every reason: "
         "reserved elsewhere (by whom), in quarantine, unserviceable, of a part that does not fit.",
-        takes=takes.ReservationSent,
+        takes=requests.ReservationSent,
         sent=examples.RESERVATION_SENT,
         answer=ReservationShown,
         example=examples.RESERVATION,
         act="reserve_unit",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(takes.ReservationSent)
+        sent = self.brought(requests.ReservationSent)
         made, is_new = first_time(
             sent["act_id"],
             was_done(Reservation, sent["act_id"]),

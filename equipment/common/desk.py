@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TypeVar
 
 from django.contrib import messages
 from django.forms import BaseForm
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 
-from equipment.common.pages import tried
 from equipment.common.wording import PLACE_PARTS
 from equipment.models import Unit
-from equipment.stores.pages.parts import Done
+from fleet.house.refusals import Refused
+from fleet.house.web import show_on_form
+
+Done = TypeVar("Done")
 
 
 def unit_or_404(unit_id: int) -> Unit:
@@ -38,3 +41,12 @@ def said(request: HttpRequest, words: str, to: str, *keys: int) -> HttpResponse:
     """On to the next page, which says what was done."""
     messages.success(request, words)
     return redirect(to, *keys)
+
+
+def tried(form: BaseForm, act: Callable[[], Done]) -> Done | None:
+    """What the act gives; None with its reasons on the form if it refuses."""
+    try:
+        return act()
+    except Refused as refused:
+        show_on_form(form, refused)
+        return None

@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any, TypeVar
+from typing import Any
 
 from django.forms import BaseForm
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from fleet.house.refusals import Refused
-from fleet.house.web import show_on_form
 from fleet.models import User
-
-Done = TypeVar("Done")
 
 
 def person(request: HttpRequest) -> User:
@@ -21,15 +16,6 @@ def person(request: HttpRequest) -> User:
     if not isinstance(request.user, User):
         raise Http404
     return request.user
-
-
-def tried(form: BaseForm, act: Callable[[], Done]) -> Done | None:
-    """What the act gives; None with its reasons on the form if it refuses."""
-    try:
-        return act()
-    except Refused as refused:
-        show_on_form(form, refused)
-        return None
 
 
 def page(

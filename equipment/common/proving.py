@@ -8,8 +8,8 @@ from django.http import HttpRequest
 from django.utils import timezone
 from rest_framework.request import Request
 
-from fleet.house.proofs import Proof, prove
 from fleet.house.refusals import Refused
+from fleet.people.proofs import Proof, prove
 from fleet.screens.act_forms import ProofForm
 
 

@@ -10,13 +10,22 @@ from rest_framework.fields import empty
 
 from equipment.judging.measuring.quantities import read_quantity
 from equipment.judging.verdicts import Problem
-from equipment.procedures.doors.requests import Written
 from fleet.doors.fields import Instant, Shape, Words
 
 
 def blank(most: int, **options: Any) -> Words:
     """A text that may be left out."""
     return Words(required=False, default="", allow_blank=True, max_length=most, **options)
+
+
+@extend_schema_field({"oneOf": [{"type": "string"}, {"type": "number"}], "example": "62,5 in-lb"})
+class Written(Words):
+    """A quantity as a person writes it, with its unit or without: what it says is judged by the act."""
+
+    def to_internal_value(self, data: Any) -> str:
+        if isinstance(data, int | float) and not isinstance(data, bool):
+            data = repr(data)
+        return super().to_internal_value(data)
 
 
 @extend_schema_field({"oneOf": [{"type": "string"}, {"type": "number"}, {"type": "null"}]})

@@ -9,7 +9,7 @@ from equipment.models import OpenItem, Place
 from fleet.house.refusals import Refused
 from fleet.intake.columns import CODE, DAY
 from fleet.intake.registry import Column, SheetKind
-from fleet.loading import lookups as fleet_lookups
+from fleet.loading import lookups
 from fleet.loading.batch import Batch
 
 _CELL_OF = {"place": "position", "aircraft": "registration"}
@@ -19,8 +19,8 @@ _TOLD = ("document", "words", "category", "repeat_actions", "effect")
 
 def bring_open_items(batch: Batch) -> None:
     """Each line by the act itself, which page and API call alike; the same line again is known."""
-    aircraft = fleet_lookups.aircraft(batch, "registration")
-    positions = fleet_lookups.aircraft_positions(batch, aircraft)
+    aircraft = lookups.aircraft(batch, "registration")
+    positions = lookups.aircraft_positions(batch, aircraft)
     acts = {
         line: batch.bringing.act_id(
             "open item",

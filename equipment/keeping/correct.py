@@ -10,6 +10,8 @@ from uuid import UUID
 from django.db import connection, transaction
 
 from equipment.common.clashes import told_by_name
+from equipment.keeping.judged.chains import Chains, chains_of, positions_ever_held, why_not_replace
+from equipment.keeping.judged.picture import picture_of
 from equipment.ledger.facts import (
     AnnulmentFact,
     Entered,
@@ -25,10 +27,8 @@ from fleet.house.desks import ask
 from fleet.house.refusals import Refusal
 from fleet.models import User
 
-from .chains import Chains, chains_of, positions_ever_held, why_not_replace
 from .derive import derive
 from .locks import lock, not_before_the_last
-from .picture import picture_of
 from .record import record_movements
 
 INSERT = """

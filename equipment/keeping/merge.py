@@ -9,16 +9,16 @@ from datetime import datetime
 from django.db import connection, transaction
 
 from equipment.common.clashes import told_by_name
+from equipment.keeping.judged.chains import positions_ever_held
+from equipment.keeping.judged.shape import kept_units
 from equipment.ledger.facts import Entered, MergeFact, RowsRefused
 from equipment.models import UnitMerge
 from fleet.house.desks import ask
 from fleet.house.refusals import Refusal
 from fleet.models import User
 
-from .chains import positions_ever_held
 from .derive import derive
 from .locks import lock, not_before_the_last
-from .shape import kept_units
 
 INSERT = """
 INSERT INTO equipment_unitmerge (kept_id, absorbed_id, reason, document, recorded_at, recorded_by_id)

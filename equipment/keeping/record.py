@@ -12,6 +12,12 @@ from uuid import UUID
 from django.db import connection, transaction
 
 from equipment.common.clashes import told_by_name
+from equipment.keeping.judged.call import Act, Call, call_of, lock_call
+from equipment.keeping.judged.chains import Chains, why_not_replace
+from equipment.keeping.judged.fits import add_fits
+from equipment.keeping.judged.picture import picture_of
+from equipment.keeping.judged.totals import add_totals
+from equipment.keeping.judged.unusable import segregated
 from equipment.ledger.arrays import array_of
 from equipment.ledger.facts import MovementFact, Recorded, RowsRefused
 from equipment.ledger.picture import Edit, Key, Link, Picture
@@ -21,15 +27,9 @@ from fleet.house.desks import ask
 from fleet.house.refusals import Refusal
 from fleet.models import User
 
-from .call import Act, Call, call_of, lock_call
-from .chains import Chains, why_not_replace
 from .derive import derive
-from .fits import add_fits
 from .freeing import free_gone, use_fitted
 from .locks import not_before_the_last
-from .picture import picture_of
-from .totals import add_totals
-from .unusable import segregated
 
 INSERT = """
 INSERT INTO equipment_movement (

@@ -20,7 +20,7 @@ from equipment.models import (
     Unit,
     UnitTag,
 )
-from equipment.stores.ports import expired_among
+from equipment.segregation.ports import expired_among
 from fleet.words.said import day_words
 
 from .rule import TitleFact, UnitUse, why_foreign

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from uuid import UUID
@@ -77,11 +77,6 @@ class ToSetAside:
     link: str
 
 
-#: Asked with units (each with itself and all in it) and a day. Sentences by unit; one of which nothing
-#: has run out is missing.
-expired_among: Port[[Mapping[int, Sequence[int]], date], dict[int, list[str]]] = Port(
-    "which limits of units, or of what is inside them, have run out"
-)
 #: An act: records every one of the works by that person at that instant, or refuses
 #: (``unknown_work``); what is on record already stays once.
 record_certified_works: Port[[User, Sequence[CertifiedWork], datetime], None] = Port(

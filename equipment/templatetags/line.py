@@ -9,7 +9,7 @@ from urllib.parse import urlencode
 from django import template
 from django.urls import NoReverseMatch, reverse
 
-from equipment.swaps.reads import whereabouts as line_reads
+from equipment.swaps.reads import whereabouts
 from fleet.house.desks import may
 
 register = template.Library()
@@ -29,7 +29,7 @@ def line_ways(context: dict[str, Any]) -> dict[str, Any]:
     """The pages of the line, with how many wait on them; each shown where it exists."""
     match = getattr(context.get("request"), "resolver_match", None)
     here = match.url_name if match else ""
-    counts = line_reads.waiting_counts()
+    counts = whereabouts.waiting_counts()
     ways = []
     for name, label in WAYS:
         try:
@@ -57,10 +57,10 @@ def swap_way(context: dict[str, Any], **asked: Any) -> str:
 @register.inclusion_tag("equipment/_swap_standing.html")
 def swap_standing(aircraft_id: int, today: date) -> dict[str, Any]:
     """Why an aircraft is not releasable as far as its swaps go, and its open items."""
-    return {"standing": line_reads.standing_of(aircraft_id, today), "today": today}
+    return {"standing": whereabouts.standing_of(aircraft_id, today), "today": today}
 
 
 @register.inclusion_tag("equipment/_swap_of_unit.html")
 def swaps_of_unit(unit_ids: list[int]) -> dict[str, Any]:
     """A unit's swaps and tags."""
-    return {"swaps": line_reads.swaps_of_unit(unit_ids), "tags": line_reads.tags_of(unit_ids)}
+    return {"swaps": whereabouts.swaps_of_unit(unit_ids), "tags": whereabouts.tags_of(unit_ids)}

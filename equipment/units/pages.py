@@ -9,8 +9,7 @@ from django.views.decorators.vary import vary_on_headers
 
 from fleet.house.pages import reader, today, wants_part
 
-from . import histories
-from . import reads as unit_reads
+from . import histories, reads
 
 
 @require_safe
@@ -18,9 +17,9 @@ from . import reads as unit_reads
 @vary_on_headers("HX-Request")
 def unit_list(request: HttpRequest) -> HttpResponse:
     """Units found by part number or serial number, as a plate or a label has them."""
-    asked = unit_reads.Asked.of(request.GET)
-    found, is_more = unit_reads.found(asked)
-    context = {"asked": asked, "units": found, "is_more": is_more, "options": unit_reads.options()}
+    asked = reads.Asked.of(request.GET)
+    found, is_more = reads.found(asked)
+    context = {"asked": asked, "units": found, "is_more": is_more, "options": reads.options()}
     name = "_unit_list" if wants_part(request) else "unit_list"
     return render(request, f"equipment/{name}.html", context)
 
@@ -29,15 +28,15 @@ def unit_list(request: HttpRequest) -> HttpResponse:
 @reader
 def unit(request: HttpRequest, unit_id: int) -> HttpResponse:
     """One unit: what and where it is, its limits, its whole history, its papers."""
-    shown = get_object_or_404(unit_reads.whole_units(), pk=unit_id)
+    shown = get_object_or_404(reads.whole_units(), pk=unit_id)
     if shown.merged_into_id:
         return redirect("equipment:unit", unit_id=shown.merged_into_id)
     unit_ids = [shown.pk, *shown.absorbed.values_list("pk", flat=True)]
     context = {
         "unit": shown,
         "unit_ids": unit_ids,
-        "where": unit_reads.whereabouts(shown),
-        "inside": unit_reads.inside(shown),
+        "where": reads.whereabouts(shown),
+        "inside": reads.inside(shown),
         "entries": histories.entries_of(unit_ids),
         "today": today(),
     }

@@ -18,7 +18,7 @@ from fleet.house.pages import end_of
 from fleet.models import Aircraft, AircraftPosition, Check, Measure, Station, UtilisationReading
 from fleet.utilisation.acts.readings import NewReading, record_readings
 
-from . import responses as shapes
+from . import responses
 
 
 def aircraft_of(registration: str) -> Aircraft:
@@ -39,12 +39,12 @@ class Stations(Door):
         summary="Stations",
         description="Airports and hangars, each with its zone of time and what it is able to do.",
         query=Paged,
-        answer=page_of(shapes.StationShown),
+        answer=page_of(responses.StationShown),
         example={"next": None, "results": [examples.STATION]},
     )
     def get(self, request: Request) -> Response:
         return self.page(
-            Station.objects.all(), ("code", "pk"), shapes.StationShown, self.asked(Paged)
+            Station.objects.all(), ("code", "pk"), responses.StationShown, self.asked(Paged)
         )
 
 
@@ -55,12 +55,12 @@ class Measures(Door):
         summary="Measures",
         description="What is counted: flight hours, flight cycles, fillings, hours of use.",
         query=Paged,
-        answer=page_of(shapes.MeasureShown),
+        answer=page_of(responses.MeasureShown),
         example={"next": None, "results": [examples.MEASURE]},
     )
     def get(self, request: Request) -> Response:
         return self.page(
-            Measure.objects.all(), ("code", "pk"), shapes.MeasureShown, self.asked(Paged)
+            Measure.objects.all(), ("code", "pk"), responses.MeasureShown, self.asked(Paged)
         )
 
 
@@ -70,12 +70,12 @@ class AircraftList(Door):
         name="list_aircraft",
         summary="Aircraft",
         description="The operator's aircraft by registration, with their latest status and station.",
-        query=shapes.AircraftAsked,
-        answer=page_of(shapes.AircraftShown),
+        query=responses.AircraftAsked,
+        answer=page_of(responses.AircraftShown),
         example={"next": None, "results": [examples.AIRCRAFT]},
     )
     def get(self, request: Request) -> Response:
-        asked = self.asked(shapes.AircraftAsked)
+        asked = self.asked(responses.AircraftAsked)
         rows = Aircraft.objects.select_related("aircraft_type", "station")
         columns = {
             "station": "station__code",
@@ -85,7 +85,7 @@ class AircraftList(Door):
         rows = rows.filter(
             **{column: asked[name] for name, column in columns.items() if name in asked}
         )
-        return self.page(rows, ("registration", "pk"), shapes.AircraftShown, asked)
+        return self.page(rows, ("registration", "pk"), responses.AircraftShown, asked)
 
 
 class AircraftOne(Door):
@@ -94,7 +94,7 @@ class AircraftOne(Door):
         name="get_aircraft",
         summary="One aircraft",
         description="One aircraft with the positions that it has.",
-        answer=shapes.AircraftInFull,
+        answer=responses.AircraftInFull,
         example={**examples.AIRCRAFT, "positions": [examples.POSITION]},
     )
     def get(self, request: Request, registration: str) -> Response:
@@ -104,7 +104,7 @@ class AircraftOne(Door):
             .select_related("type_position__kind")
             .order_by("type_position__code", "pk")
         )
-        return Response(shapes.AircraftInFull(aircraft).data)
+        return Response(responses.AircraftInFull(aircraft).data)
 
 
 def readings_shown() -> QuerySet[UtilisationReading]:
@@ -117,12 +117,12 @@ class Readings(Door):
         name="list_readings",
         summary="Readings of one aircraft",
         description="Totals as read, latest first; late, corrected and not conforming ones too.",
-        query=shapes.ReadingsAsked,
-        answer=page_of(shapes.ReadingShown),
+        query=responses.ReadingsAsked,
+        answer=page_of(responses.ReadingShown),
         example={"next": None, "results": [examples.READING]},
     )
     def get(self, request: Request, registration: str) -> Response:
-        asked = self.asked(shapes.ReadingsAsked)
+        asked = self.asked(responses.ReadingsAsked)
         rows = readings_shown().filter(aircraft=aircraft_of(registration))
         if "measure" in asked:
             rows = rows.filter(measure__code=asked["measure"])
@@ -131,7 +131,7 @@ class Readings(Door):
         if "until_on" in asked:
             day_after = asked["until_on"] + timedelta(days=1)
             rows = rows.filter(read_at__lt=datetime.combine(day_after, time.min, UTC))
-        return self.page(rows, ("-read_at", "-pk"), shapes.ReadingShown, asked)
+        return self.page(rows, ("-read_at", "-pk"), responses.ReadingShown, asked)
 
     @described(
         tag="Aircraft",
@@ -139,20 +139,20 @@ class Readings(Door):
         summary="Record a reading",
         description="Records a total as read, late or corrected ones too. One that runs backwards is "
         "kept as not conforming and counted by nobody until it is corrected.",
-        takes=shapes.ReadingSent,
+        takes=responses.ReadingSent,
         sent=examples.READING_SENT,
-        answer=shapes.ReadingShown,
+        answer=responses.ReadingShown,
         example=examples.READING,
         act="record_reading",
     )
     def post(self, request: Request, registration: str) -> Response:
-        aircraft, sent = aircraft_of(registration), self.brought(shapes.ReadingSent)
+        aircraft, sent = aircraft_of(registration), self.brought(responses.ReadingSent)
         row = _reading_sent(aircraft, sent)
         now = timezone.now()
         [record] = once(lambda: record_readings(by=self.person, rows=[row], now=now))
         same_act(row, record)
         shown = readings_shown().get(pk=record.pk)
-        return done(shapes.ReadingShown(shown).data, is_new=record.recorded_at == now)
+        return done(responses.ReadingShown(shown).data, is_new=record.recorded_at == now)
 
 
 def _reading_sent(aircraft: Aircraft, sent: dict[str, Any]) -> NewReading:
@@ -172,19 +172,19 @@ class Checks(Door):
         name="list_checks",
         summary="Checks of one aircraft",
         description="Planned ground times and overnight stops by their first day, cancelled ones too.",
-        query=shapes.ChecksAsked,
-        answer=page_of(shapes.CheckShown),
+        query=responses.ChecksAsked,
+        answer=page_of(responses.CheckShown),
         example={"next": None, "results": [examples.CHECK]},
     )
     def get(self, request: Request, registration: str) -> Response:
-        asked = self.asked(shapes.ChecksAsked)
+        asked = self.asked(responses.ChecksAsked)
         rows = Check.objects.filter(aircraft=aircraft_of(registration))
         rows = rows.select_related("aircraft", "station")
         if "from_on" in asked:
             rows = rows.filter(ends_on__gte=asked["from_on"])
         if "is_cancelled" in asked:
             rows = rows.filter(is_cancelled=asked["is_cancelled"])
-        return self.page(rows, ("starts_on", "pk"), shapes.CheckShown, asked)
+        return self.page(rows, ("starts_on", "pk"), responses.CheckShown, asked)
 
     @described(
         tag="Aircraft",
@@ -192,17 +192,17 @@ class Checks(Door):
         summary="Plan a check",
         description="Plans a check or an overnight stop. One of the same name and first day is "
         "changed to what is sent (and answers 200): moved, extended, cancelled.",
-        takes=shapes.CheckSent,
+        takes=responses.CheckSent,
         sent=examples.CHECK_SENT,
-        answer=shapes.CheckShown,
+        answer=responses.CheckShown,
         example=examples.CHECK,
         act="plan_check",
     )
     def post(self, request: Request, registration: str) -> Response:
-        aircraft, sent = aircraft_of(registration), self.brought(shapes.CheckSent)
+        aircraft, sent = aircraft_of(registration), self.brought(responses.CheckSent)
         key = {"aircraft": aircraft, "name": sent["name"], "starts_on": sent["starts_on"]}
         was_there = Check.objects.filter(**key).exists()
         planned = PlannedCheck(aircraft_id=aircraft.pk, station_id=sent.pop("station"), **sent)
         [check] = once(lambda: plan_checks(by=self.person, rows=[planned]))
         shown = Check.objects.select_related("aircraft", "station").get(pk=check.pk)
-        return done(shapes.CheckShown(shown).data, is_new=not was_there)
+        return done(responses.CheckShown(shown).data, is_new=not was_there)

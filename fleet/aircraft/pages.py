@@ -9,7 +9,7 @@ from django.views.decorators.http import require_safe
 from fleet.house.pages import day_asked, end_of, reader, today
 from fleet.models import Aircraft
 
-from . import reads as queries
+from . import reads
 
 
 @require_safe
@@ -17,7 +17,7 @@ from . import reads as queries
 def aircraft_list(request: HttpRequest) -> HttpResponse:
     """Every aircraft with its next check and how its due items stand."""
     return render(
-        request, "fleet/aircraft_list.html", {"fleet": queries.fleet_on(today()), "today": today()}
+        request, "fleet/aircraft_list.html", {"fleet": reads.fleet_on(today()), "today": today()}
     )
 
 
@@ -43,8 +43,8 @@ def aircraft(request: HttpRequest, registration: str) -> HttpResponse:
         "known_at": known_at,
         "is_past": bool(at or known_on) and day != today(),
         "faults": [fault for fault in (at_fault, known_fault) if fault],
-        "was": queries.was_on(shown, day, known_at),
-        "positions": queries.positions_on(shown, day, known_at),
-        "used": queries.use_by_month(shown, day),
+        "was": reads.was_on(shown, day, known_at),
+        "positions": reads.positions_on(shown, day, known_at),
+        "used": reads.use_by_month(shown, day),
     }
     return render(request, "fleet/aircraft.html", context)

@@ -10,9 +10,9 @@ from rest_framework.exceptions import AuthenticationFailed
 from rest_framework.permissions import BasePermission
 from rest_framework.request import Request
 
+from fleet.doors.tokens import digest_of, is_within_rights
 from fleet.house.desks import ask
 from fleet.models import ApiToken, User
-from fleet.people.acts.tokens import digest_of, is_within_rights
 
 if TYPE_CHECKING:  # REST framework's views import this module
     from rest_framework.views import APIView

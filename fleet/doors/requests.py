@@ -8,7 +8,7 @@ from typing import Any
 
 from rest_framework import serializers
 
-from fleet.acts import fields as said_fields
+from fleet.acts import fields
 from fleet.acts.act import Act
 from fleet.acts.fields import Field, Said, choices_of, fields_of
 
@@ -57,10 +57,10 @@ def _kept(said: type, attrs: Mapping[str, Any]) -> dict[str, Any]:
         if each.name not in attrs:
             continue
         value = attrs[each.name]
-        if each.said.sort == said_fields.STAMP:
+        if each.said.sort == fields.STAMP:
             day, precision = value or (None, "day")
             values |= {each.attribute: day, each.said.precision: precision}
-        elif each.said.sort in (said_fields.PARTS, said_fields.CODES):
+        elif each.said.sort in (fields.PARTS, fields.CODES):
             values[each.attribute] = tuple(value)
         else:
             values[each.attribute] = value
@@ -133,16 +133,16 @@ def _parts(said: Said, options: dict[str, Any]) -> Any:
 
 
 _FIELDS: Mapping[str, Callable[[Said, dict[str, Any]], Any]] = {
-    said_fields.TEXT: _text,
-    said_fields.NUMBER: _number,
-    said_fields.YES_NO: _yes_no,
-    said_fields.CHOICE: _choice,
-    said_fields.CODES: _codes,
-    said_fields.DAY: lambda said, options: Day(**options),
-    said_fields.STAMP: lambda said, options: DayOrMonth(**options),
-    said_fields.MOMENT: lambda said, options: Instant(**options),
-    said_fields.ROW: _row,
-    said_fields.CODED: _coded,
-    said_fields.PART: _part,
-    said_fields.PARTS: _parts,
+    fields.TEXT: _text,
+    fields.NUMBER: _number,
+    fields.YES_NO: _yes_no,
+    fields.CHOICE: _choice,
+    fields.CODES: _codes,
+    fields.DAY: lambda said, options: Day(**options),
+    fields.STAMP: lambda said, options: DayOrMonth(**options),
+    fields.MOMENT: lambda said, options: Instant(**options),
+    fields.ROW: _row,
+    fields.CODED: _coded,
+    fields.PART: _part,
+    fields.PARTS: _parts,
 }

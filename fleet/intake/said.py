@@ -5,22 +5,22 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from fleet.acts import fields as said_fields
+from fleet.acts import fields
 from fleet.acts.fields import Field, choices_of, fields_of
 
-from . import columns as kinds
+from . import columns
 from .registry import Column
 
 _KINDS: Mapping[str, str] = {
-    said_fields.TEXT: kinds.TEXT,
-    said_fields.NUMBER: kinds.COUNT,
-    said_fields.YES_NO: kinds.YES_NO,
-    said_fields.CHOICE: kinds.CHOICE,
-    said_fields.CODES: kinds.LIST,
-    said_fields.DAY: kinds.DAY,
-    said_fields.STAMP: kinds.STAMP,
-    said_fields.MOMENT: kinds.INSTANT,
-    said_fields.CODED: kinds.CODE,
+    fields.TEXT: columns.TEXT,
+    fields.NUMBER: columns.COUNT,
+    fields.YES_NO: columns.YES_NO,
+    fields.CHOICE: columns.CHOICE,
+    fields.CODES: columns.LIST,
+    fields.DAY: columns.DAY,
+    fields.STAMP: columns.STAMP,
+    fields.MOMENT: columns.INSTANT,
+    fields.CODED: columns.CODE,
 }
 
 
@@ -41,7 +41,7 @@ def column_of(said: type, name: str) -> Column:
 def _column(field: Field) -> Column:
     heading, said = field.said.heading, field.said
     assert heading is not None
-    most = {"most": said.most} if said.sort in (said_fields.TEXT, said_fields.CODED) else {}
+    most = {"most": said.most} if said.sort in (fields.TEXT, fields.CODED) else {}
     return Column(
         heading.name,
         field.name,
@@ -49,7 +49,7 @@ def _column(field: Field) -> Column:
         field.is_needed,
         heading.meaning,
         heading.aliases,
-        dict(choices_of(said)) if said.sort == said_fields.CHOICE else {},
+        dict(choices_of(said)) if said.sort == fields.CHOICE else {},
         has_come=heading.has_come,
         **most,
     )
@@ -65,7 +65,7 @@ def said_on(said: type, cells: Mapping[str, Any], **given: Any) -> Any:
         value = cells.get(each.name)
         if value is None or each.said.heading is None:
             continue
-        if each.said.sort == said_fields.STAMP:
+        if each.said.sort == fields.STAMP:
             values |= {each.attribute: value.on, each.said.precision: value.precision}
         else:
             values[each.attribute] = tuple(value) if isinstance(value, list) else value

@@ -10,6 +10,7 @@ from contextlib import contextmanager, suppress
 
 from django.db import DatabaseError, InterfaceError, OperationalError, connection, connections
 
+from fleet.doors.tokens import is_within_rights
 from fleet.house.refusals import Refused
 from fleet.loading.acts.loads import (
     TO_WORK,
@@ -21,7 +22,6 @@ from fleet.loading.acts.loads import (
     show_progress,
 )
 from fleet.models import Load, User
-from fleet.people.acts.tokens import is_within_rights
 
 from .batch import Bringing
 from .outcomes import LoadResult

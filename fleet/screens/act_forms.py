@@ -8,7 +8,7 @@ from uuid import UUID, uuid4
 
 from django import forms
 
-from fleet.acts import fields as said_fields
+from fleet.acts import fields
 from fleet.acts.act import filled
 from fleet.acts.fields import Field, choices_of, fields_of
 from fleet.intake.dates import Stamp
@@ -88,14 +88,14 @@ class SaidForm(ActForm):
 def _kept(field: Field, value: Any) -> dict[str, Any]:
     """A field's value as the dataclass has it."""
     said = field.said
-    if said.sort == said_fields.STAMP:
+    if said.sort == fields.STAMP:
         stamp: Stamp | None = value
         if stamp is None:
             return {field.attribute: None}
         return {field.attribute: stamp.on, said.precision: stamp.precision}
-    if said.sort == said_fields.CODES:
+    if said.sort == fields.CODES:
         return {field.attribute: tuple(value)}
-    if said.sort in (said_fields.CODED, said_fields.ROW):
+    if said.sort in (fields.CODED, fields.ROW):
         return {field.attribute: value.pk if value is not None else None}
     return {field.attribute: value}
 
@@ -222,15 +222,15 @@ def _coded(field: Field) -> forms.Field:
 
 
 _CONTROLS: Mapping[str, Callable[[Field], forms.Field]] = {
-    said_fields.TEXT: _text,
-    said_fields.NUMBER: _number,
-    said_fields.YES_NO: _yes_no,
-    said_fields.CHOICE: _choice,
-    said_fields.CODES: _codes,
-    said_fields.DAY: _day,
-    said_fields.STAMP: _stamp,
-    said_fields.MOMENT: _moment,
-    said_fields.CODED: _coded,
+    fields.TEXT: _text,
+    fields.NUMBER: _number,
+    fields.YES_NO: _yes_no,
+    fields.CHOICE: _choice,
+    fields.CODES: _codes,
+    fields.DAY: _day,
+    fields.STAMP: _stamp,
+    fields.MOMENT: _moment,
+    fields.CODED: _coded,
 }
 
 

@@ -16,23 +16,23 @@ from fleet.drawing.time import Scale, row_scale
 from fleet.house import pages
 from fleet.house.desks import may
 from fleet.models import User
-from fleet.words import said as words
+from fleet.words import said
 
 register = template.Library()
 
-register.filter("day", words.day_words)
-register.filter("weekday", words.weekday_words)
-register.filter("month", words.month_words)
-register.filter("dated", words.dated_words)
-register.filter("count", words.count_words)
-register.filter("hours", words.hours_words)
-register.filter("left", words.left_words)
+register.filter("day", said.day_words)
+register.filter("weekday", said.weekday_words)
+register.filter("month", said.month_words)
+register.filter("dated", said.dated_words)
+register.filter("count", said.count_words)
+register.filter("hours", said.hours_words)
+register.filter("left", said.left_words)
 
 
 @register.filter
 def moment(at: Any) -> str:
     """An instant in its own zone: ``3 Mar 2027 14:05 UTC``."""
-    return f"{words.day_words(at.date())} {at:%H:%M} {at:%Z}".rstrip() if at else ""
+    return f"{said.day_words(at.date())} {at:%H:%M} {at:%Z}".rstrip() if at else ""
 
 
 @register.filter

@@ -7,12 +7,14 @@ from collections.abc import Sequence
 from datetime import date, datetime
 from uuid import uuid5
 
-from equipment import ports as of_swaps
-from equipment.findings.walk import ports as of_walks
+from equipment.availability.ports import bottle_limits_of
+from equipment.findings.walk import ports
 from equipment.judging.release.obstacles import Obstacle
 from equipment.models import Swap
+from equipment.segregation.ports import expired_among
 from equipment.stores import ports as of_stores
 from equipment.stores.ports import CertifiedWork, KnownWork, ToSetAside
+from equipment.swaps import ports as of_swaps
 from equipment.swaps.reads.rows import day_of
 from fleet.house.pages import zone
 from fleet.house.refusals import Refused
@@ -29,14 +31,14 @@ def provide_all() -> None:
     of_swaps.release_obstacles.provide(what_is_due_stands_in_the_way)
     of_swaps.record_earned_works.provide(works_are_earned)
     of_swaps.life_status_of.provide(life_is_told)
-    of_swaps.bottle_limits_of.provide(swaps.bottle_limits)
-    of_stores.expired_among.provide(stores.run_out)
+    bottle_limits_of.provide(swaps.bottle_limits)
+    expired_among.provide(stores.run_out)
     of_stores.record_certified_works.provide(works_are_recorded)
     of_stores.limit_starts.provide(stores.starts_of)
     of_stores.nested_scope.provide(stores.scope_of)
     of_stores.known_works.provide(what_works_there_are)
     of_stores.proposed_to_set_aside.provide(what_is_proposed)
-    of_walks.expiries_of.provide(when_limits_run_out)
+    ports.expiries_of.provide(when_limits_run_out)
 
 
 # --- swaps ------------------------------------------------------------------------------------

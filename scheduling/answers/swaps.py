@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection
 from datetime import date
 
+from equipment.availability.ports import BottleLimits
 from equipment.common.wording import unit_words
 from equipment.judging.release.obstacles import Obstacle
 from equipment.models import Unit
-from equipment.ports import BottleLimits
 from fleet.models import Measure
 from fleet.words.said import count_words, day_words, hours_words
 from scheduling.engine.basis.bands import Band

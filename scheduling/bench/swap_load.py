@@ -28,7 +28,7 @@ from fleet.bench.fresh import address_of
 from fleet.bench.load_units import Figure
 from fleet.models import User
 
-from . import swap_stage as stage
+from . import swap_stage
 from .web_server import web_server
 
 TECHNICIANS, STEPS = 50, 24
@@ -101,14 +101,16 @@ def _spread(times: list[float]) -> tuple[float, float]:
 
 def _people(day: date, now: datetime) -> list[Technician]:
     """The technicians signed in, each with swaps of the demonstration's aircraft to do."""
-    hashed = make_password(stage.PASSWORD)
-    users = [stage.make_person(f"bench{number}", day, hashed) for number in range(TECHNICIANS + 1)]
-    stage.make_rules(day, now)
+    hashed = make_password(swap_stage.PASSWORD)
+    users = [
+        swap_stage.make_person(f"bench{number}", day, hashed) for number in range(TECHNICIANS + 1)
+    ]
+    swap_stage.make_rules(day, now)
     fitted = Unit.objects.filter(place__sort="aircraft", place__capacity=1).order_by("pk")
     units = list(fitted.values_list("pk", flat=True))
     kinds = set(Unit.objects.filter(pk__in=units).values_list("part_number__kind", flat=True))
-    stage.make_steps(sorted(kinds), STEPS, "", day, now)
-    swaps = list(stage.ready_swaps(units, users[-1], TECHNICIANS, now))
+    swap_stage.make_steps(sorted(kinds), STEPS, "", day, now)
+    swaps = list(swap_stage.ready_swaps(units, users[-1], TECHNICIANS, now))
     assert len(swaps) == TECHNICIANS, f"only {len(swaps)} swaps are ready"
     inspector = users[-1].username
     found = []
@@ -117,7 +119,7 @@ def _people(day: date, now: datetime) -> list[Technician]:
         # Each is at another point of the list when the minute begins.
         done = number * STEPS // TECHNICIANS
         for step in steps[:done]:
-            facts: dict[str, Any] = {"typed": stage.TYPED[step.sort], "at": now}
+            facts: dict[str, Any] = {"typed": swap_stage.TYPED[step.sort], "at": now}
             enter_step(by=user, swap_id=swap.pk, step_id=step.pk, act_id=uuid.uuid4(), **facts)
         left = list(steps.values_list("number", "sort")[done:])
         found.append(_signed_in(user, inspector, swap.pk, left))
@@ -180,12 +182,12 @@ def _requests(who: Technician) -> Iterator[tuple[str, str, dict[str, Any]]]:
     swap = who.swap
     for number, sort in who.steps:
         path = reverse("equipment:swap_step", args=[swap, number])
-        yield "save a step", path, stage.TYPED[sort]
-    mine = {"username": who.user.username, "password": stage.PASSWORD}
+        yield "save a step", path, swap_stage.TYPED[sort]
+    mine = {"username": who.user.username, "password": swap_stage.PASSWORD}
     path = reverse("equipment:swap_sign", args=[swap])
     numbers = list(range(1, STEPS + 1))
     yield "sign", path, {**mine, "what": "step", "step": numbers}
-    inspector = {"username": who.inspector, "password": stage.PASSWORD}
+    inspector = {"username": who.inspector, "password": swap_stage.PASSWORD}
     yield "inspect", path, {**inspector, "what": "inspection", "step": numbers[-1:]}
     yield "release", reverse("equipment:swap_release", args=[swap]), mine
 

@@ -10,11 +10,11 @@ from typing import Any
 
 from equipment.models import Step, Swap, Unit
 from equipment.swaps.acts import enter_step, inspect_step, release_swap, sign_step
-from fleet.house.proofs import Proof
 from fleet.models import User
+from fleet.people.proofs import Proof
 
 from ..models import WorkDone
-from . import swap_stage as stage
+from . import swap_stage
 
 EARNED = "OVERHAUL"
 STEPS = 4
@@ -22,15 +22,16 @@ STEPS = 4
 
 def seconds_of_release(day: date, now: datetime, times: int = 30) -> float:
     """The median of releasing a swap of the fleet's: signature, end, work and due items in one act."""
-    by, inspector = (stage.make_person(f"bench {who}", day) for who in ("one", "other"))
-    stage.make_rules(day, now)
+    by, inspector = (swap_stage.make_person(f"bench {who}", day) for who in ("one", "other"))
+    swap_stage.make_rules(day, now)
     fitted = Unit.objects.filter(aircraft__isnull=False).order_by("pk").values_list("pk", flat=True)
     units = list(fitted[: times * 20])
     kinds = Unit.objects.filter(pk__in=units).values_list("part_number__kind", flat=True)
-    stage.make_steps(sorted(set(kinds)), STEPS, EARNED, day, now)
+    swap_stage.make_steps(sorted(set(kinds)), STEPS, EARNED, day, now)
     before = WorkDone.objects.count()
     taken = [
-        _released(swap, by, inspector, now) for swap in stage.ready_swaps(units, by, times, now)
+        _released(swap, by, inspector, now)
+        for swap in swap_stage.ready_swaps(units, by, times, now)
     ]
     assert WorkDone.objects.count() - before == len(taken) == times, len(taken)
     return median(taken[times // 10 :])
@@ -41,7 +42,7 @@ def _released(swap: Swap, by: User, inspector: User, now: datetime) -> float:
     proof = Proof(by, now)
     for step in Step.objects.filter(step_list=swap.step_list_id).order_by("number"):
         facts: dict[str, Any] = {"swap_id": swap.pk, "step_id": step.pk, "at": now}
-        enter_step(by=by, typed=stage.TYPED[step.sort], act_id=uuid.uuid4(), **facts)
+        enter_step(by=by, typed=swap_stage.TYPED[step.sort], act_id=uuid.uuid4(), **facts)
         sign_step(proof=proof, act_id=uuid.uuid4(), **facts)
         if step.is_inspected:
             inspect_step(proof=Proof(inspector, now), act_id=uuid.uuid4(), **facts)

@@ -14,13 +14,12 @@ from fleet.doors.schema import described
 from fleet.house.pages import today
 from scheduling.programme import examples
 
-from . import due_list as queries
-from . import shapes
+from . import due_list, shapes
 
 
 def _page(door: Door, asked: dict[str, Any], unit_id: int | None = None) -> Response:
     as_of: date = asked.get("as_of") or today()
-    page = queries.due_page(
+    page = due_list.due_page(
         filters=shapes.filters_of(asked, unit_id),
         as_of=as_of,
         mark=asked.get("cursor", ""),
@@ -75,7 +74,7 @@ class DueItemExplained(Door):
     )
     def get(self, request: Request, item_id: int) -> Response:
         asked = self.asked(shapes.AsOfAsked)
-        why = queries.explanation(item_id=item_id, as_of=asked.get("as_of") or today())
+        why = due_list.explanation(item_id=item_id, as_of=asked.get("as_of") or today())
         if why is None:
             raise Missing(
                 "unknown_due_item",

@@ -7,7 +7,7 @@ from datetime import date
 
 import numpy as np
 
-from scheduling.engine.basis import columns as engine
+from scheduling.engine.basis import columns
 from scheduling.engine.basis.result import Due
 from scheduling.engine.clocks.due import reckon
 
@@ -28,7 +28,7 @@ class Batch:
     as_of: date
     rules: Rules
     craft: Craft
-    facts: engine.Facts
+    facts: columns.Facts
     subjects: Subjects
     fitted_at: Ints
 
@@ -89,7 +89,7 @@ def units_listed(unit_ids: list[int] | tuple[int, ...]) -> Which:
 
 def _batch(as_of: date, rules: Rules, known: Told, last: LastWorks) -> Batch:
     items, numbers = last.items()
-    facts = engine.Facts(
+    facts = columns.Facts(
         measures=_measures(rules),
         units=known.table,
         aircraft=known.craft.table,
@@ -105,9 +105,9 @@ def _batch(as_of: date, rules: Rules, known: Told, last: LastWorks) -> Batch:
     return Batch(as_of, rules, known.craft, facts, last.subjects, known.fitted_at)
 
 
-def _measures(rules: Rules) -> tuple[engine.Measure, ...]:
+def _measures(rules: Rules) -> tuple[columns.Measure, ...]:
     return tuple(
-        engine.Measure(
+        columns.Measure(
             code=one.code,
             name=one.name,
             is_hours=one.unit == one.MINUTES,

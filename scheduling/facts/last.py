@@ -7,7 +7,7 @@ from datetime import date
 import numpy as np
 
 from equipment.models import Unit
-from scheduling.engine.basis import columns as engine
+from scheduling.engine.basis import columns
 
 from . import done
 from .applies import population_rows
@@ -36,7 +36,7 @@ class LastWorks:
         self.dates = {name: np.full(count, NO_DATE, np.int64) for name in DATES}
         self.precision = np.zeros(count, np.int64)
         self.method = np.full(count, -1, np.int64)
-        self.totals = np.full((count, len(rules.measures)), engine.UNKNOWN)
+        self.totals = np.full((count, len(rules.measures)), columns.UNKNOWN)
         self.extended = np.zeros((3, count), np.int64)
         self.extension_id = np.full(count, -1, np.int64)
 
@@ -87,7 +87,7 @@ class LastWorks:
             self.dates[name][items] = NO_DATE
         self.dates["done_on"][items] = found["on"][rows[later]]
         self.precision[items], self.method[items] = 0, -1
-        self.totals[items] = engine.UNKNOWN
+        self.totals[items] = columns.UNKNOWN
 
     def take_populations(self, as_of: date) -> None:
         """Of a sample the quota-th latest work on any of its units: the oldest that still counts."""
@@ -103,13 +103,13 @@ class LastWorks:
             quota = rule.limit.quota or 1
             if len(by_day) >= quota:
                 self._fill(np.array([item]), found, by_day[-quota:][:1])
-                self.totals[item] = engine.UNKNOWN
+                self.totals[item] = columns.UNKNOWN
 
-    def items(self) -> tuple[engine.Items, tuple[str, ...]]:
+    def items(self) -> tuple[columns.Items, tuple[str, ...]]:
         """The engine's items, and the numbers of the extensions that they point to."""
         ids = np.unique(self.extension_id[self.extension_id >= 0])
         subjects = self.subjects
-        table = engine.Items.of(
+        table = columns.Items.of(
             len(subjects),
             measures=len(self.rules.measures),
             limit=subjects.rule,

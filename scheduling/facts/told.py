@@ -7,7 +7,7 @@ from datetime import date
 
 import numpy as np
 
-from scheduling.engine.basis import columns as engine
+from scheduling.engine.basis import columns
 
 from . import in_store, units
 from .applies import SPARE, Who
@@ -31,10 +31,10 @@ class Told:
     stamp: Ints
     line_unit_id: Ints
     station_id: Ints
-    table: engine.Units
-    on_aircraft: engine.OnAircraft
-    in_store: engine.InStore
-    statements: engine.LifeStatements
+    table: columns.Units
+    on_aircraft: columns.OnAircraft
+    in_store: columns.InStore
+    statements: columns.LifeStatements
     fitted_at: Ints
 
 
@@ -62,14 +62,14 @@ def told(which: Which, as_of: date, rules: Rules, craft: Craft | None = None) ->
         position_id=_at(fitted["position"], now),
         aircraft=aircraft,
     )
-    life = np.where(found["life"] == engine.UNKNOWN, kinds["life"][at_part], found["life"])
+    life = np.where(found["life"] == columns.UNKNOWN, kinds["life"][at_part], found["life"])
     return Told(
         who=who,
         craft=craft,
         stamp=found["stamp"],
         line_unit_id=np.where(now >= 0, _at(fitted["line_unit"], now), place["line_unit"]),
         station_id=np.where(aircraft >= 0, _at(craft.station_id, aircraft), place["station"]),
-        table=engine.Units.of(
+        table=columns.Units.of(
             len(ids),
             manufactured_on=who.manufactured_on,
             manufactured_precision=found["precision"],
@@ -170,10 +170,10 @@ def _standards(standard: Ints, part: Ints, rules: Rules) -> Ints:
     return found
 
 
-def _on_aircraft(fitted: dict[str, Ints], craft: Craft, rules: Rules) -> engine.OnAircraft:
+def _on_aircraft(fitted: dict[str, Ints], craft: Craft, rules: Rules) -> columns.OnAircraft:
     count = len(fitted["index"])
     shape = (count, len(rules.measures))
-    begun, ended = np.full(shape, engine.UNKNOWN), np.full(shape, engine.UNKNOWN)
+    begun, ended = np.full(shape, columns.UNKNOWN), np.full(shape, columns.UNKNOWN)
     for name, measure in (
         ("minutes", hours_of(rules.measures)),
         ("cycles", cycles_of(rules.measures)),
@@ -181,7 +181,7 @@ def _on_aircraft(fitted: dict[str, Ints], craft: Craft, rules: Rules) -> engine.
         if measure is not None:
             column = rules.measures.index(measure)
             begun[:, column], ended[:, column] = fitted[f"from_{name}"], fitted[f"to_{name}"]
-    return engine.OnAircraft.of(
+    return columns.OnAircraft.of(
         count,
         measures=len(rules.measures),
         unit=fitted["index"],
@@ -193,11 +193,11 @@ def _on_aircraft(fitted: dict[str, Ints], craft: Craft, rules: Rules) -> engine.
     )
 
 
-def _in_store(which: Which, as_of: date, ids: Ints, rules: Rules) -> engine.InStore:
+def _in_store(which: Which, as_of: date, ids: Ints, rules: Rules) -> columns.InStore:
     if not rules.need_store:
-        return engine.InStore.of(0)
+        return columns.InStore.of(0)
     found = _of(in_store.joined(in_store.in_store(which, as_of)), ids)
-    return engine.InStore.of(
+    return columns.InStore.of(
         len(found["index"]),
         unit=found["index"],
         from_on=days(found["from_on"]),
@@ -205,9 +205,9 @@ def _in_store(which: Which, as_of: date, ids: Ints, rules: Rules) -> engine.InSt
     )
 
 
-def _statements(which: Which, as_of: date, ids: Ints, rules: Rules) -> engine.LifeStatements:
+def _statements(which: Which, as_of: date, ids: Ints, rules: Rules) -> columns.LifeStatements:
     found = _of(units.statements(which, as_of), ids)
-    return engine.LifeStatements.of(
+    return columns.LifeStatements.of(
         len(found["index"]),
         unit=found["index"],
         measure=measure_index(rules.measures, found["measure"]),

@@ -20,8 +20,7 @@ from scheduling.programme.acts.allowances import (
 )
 from scheduling.programme.acts.works import NewWork, record_works
 
-from . import examples
-from . import requests as shapes
+from . import examples, requests
 
 
 class WorksDone(Door):
@@ -31,18 +30,18 @@ class WorksDone(Door):
         summary="Record a work done",
         description="Records that a work was done on one unit, aircraft or position. A correction or "
         "a withdrawal names the record that it corrects.",
-        takes=shapes.WorkSent,
+        takes=requests.WorkSent,
         sent=examples.WORK_SENT,
-        answer=shapes.WorkDoneShown,
+        answer=requests.WorkDoneShown,
         example=examples.WORK,
         act="record_work",
     )
     def post(self, request: Request) -> Response:
-        row, now = NewWork(**self.brought(shapes.WorkSent)), timezone.now()
+        row, now = NewWork(**self.brought(requests.WorkSent)), timezone.now()
         [record] = once(lambda: record_works(by=self.person, rows=[row], now=now))
         same_act(row, record)
         shown = WorkDone.objects.select_related("work", "aircraft").get(pk=record.pk)
-        return done(shapes.WorkDoneShown(shown).data, is_new=record.recorded_at == now)
+        return done(requests.WorkDoneShown(shown).data, is_new=record.recorded_at == now)
 
 
 class Extensions(Door):
@@ -52,17 +51,17 @@ class Extensions(Door):
         summary="Record an extension",
         description="Records an approved, one-time allowance on one limit of one subject. The same "
         "number with the same content again is the same act.",
-        takes=shapes.ExtensionSent,
+        takes=requests.ExtensionSent,
         sent=examples.EXTENSION_SENT,
-        answer=shapes.ExtensionShown,
+        answer=requests.ExtensionShown,
         example=examples.EXTENSION,
         act="grant_extension",
     )
     def post(self, request: Request) -> Response:
-        row = NewExtension(**self.brought(shapes.ExtensionSent))
+        row = NewExtension(**self.brought(requests.ExtensionSent))
         is_new = _granted_now(self.person, row)
         shown = Extension.objects.select_related("programme", "aircraft").get(number=row.number)
-        return done(shapes.ExtensionShown(shown).data, is_new=is_new)
+        return done(requests.ExtensionShown(shown).data, is_new=is_new)
 
 
 def _granted_now(by: User, row: NewExtension) -> bool:
@@ -91,14 +90,14 @@ class Dispositions(Door):
         summary="Record a disposition",
         description="Records what one unit's case is for one paragraph of a directive, from a day on. "
         "One of a unit, paragraph and day: what is on record for that day stays as it is.",
-        takes=shapes.DispositionSent,
+        takes=requests.DispositionSent,
         sent=examples.DISPOSITION_SENT,
-        answer=shapes.DispositionShown,
+        answer=requests.DispositionShown,
         example=examples.DISPOSITION,
         act="disposition_directive",
     )
     def post(self, request: Request) -> Response:
-        row, now = NewDisposition(**self.brought(shapes.DispositionSent)), timezone.now()
+        row, now = NewDisposition(**self.brought(requests.DispositionSent)), timezone.now()
         [record] = once(lambda: disposition_directives(by=self.person, rows=[row], now=now))
         shown = Disposition.objects.select_related("limit").get(pk=record.pk)
-        return done(shapes.DispositionShown(shown).data, is_new=record.recorded_at == now)
+        return done(requests.DispositionShown(shown).data, is_new=record.recorded_at == now)

@@ -16,10 +16,9 @@ from fleet.drawing.cabin import Place
 from fleet.drawing.checks import PlannedCheck
 from fleet.drawing.states import state_of, worst_of
 from fleet.models import Aircraft, Check
-from scheduling.due import due_list as queries
+from scheduling.due import due_list
 from scheduling.due.lists.rows import BANDS, DueFilters, DueRow
-from scheduling.due.pages import reads as page_reads
-from scheduling.due.pages import shown
+from scheduling.due.pages import reads, shown
 from scheduling.programme.reads import work_entries
 
 register = template.Library()
@@ -38,7 +37,7 @@ class CheckGroup:
 @register.simple_tag
 def bands_by_aircraft() -> dict[int, dict[str, int]]:
     """How many due items of each aircraft are in each band, in one query."""
-    return page_reads.bands_by_aircraft()
+    return reads.bands_by_aircraft()
 
 
 @register.inclusion_tag("scheduling/_aircraft_bands.html")
@@ -69,13 +68,13 @@ def aircraft_bands(
 @register.inclusion_tag("scheduling/_programme_of.html")
 def programme_of(aircraft: Aircraft, day: date) -> dict[str, Any]:
     """The programme an aircraft follows on a day."""
-    return {"programme": page_reads.programme_on(aircraft.pk, day)}
+    return {"programme": reads.programme_on(aircraft.pk, day)}
 
 
 @register.simple_tag
 def aircraft_due(aircraft: Aircraft, day: date) -> list[DueRow]:
     """All due items of one aircraft as of a day, most urgent first."""
-    return list(queries.due_rows(filters=DueFilters(aircraft=aircraft.registration), as_of=day))
+    return list(due_list.due_rows(filters=DueFilters(aircraft=aircraft.registration), as_of=day))
 
 
 @register.inclusion_tag("scheduling/_aircraft_plan.html")
@@ -186,7 +185,7 @@ def _groups(checks: list[Check], due: list[DueRow], day: date) -> list[CheckGrou
 @register.inclusion_tag("scheduling/_unit_limits.html")
 def unit_limits(unit: Any, day: date) -> dict[str, Any]:
     """A unit's limits as life lines, the first to run out on top, and what is left of each."""
-    rows = list(queries.due_rows(filters=DueFilters(unit_id=unit.pk), as_of=day))
+    rows = list(due_list.due_rows(filters=DueFilters(unit_id=unit.pk), as_of=day))
     rows.sort(key=lambda row: (row.due_on or row.worst_on or date.max, row.id))
     items = shown.items_of(rows, day)
     return {"items": items, "lines": [item.line for item in items], "day": day, "as_of": day}

@@ -13,18 +13,13 @@ import time_machine
 from django.urls import reverse
 
 from equipment.availability.acts.fillings import Use, record_filling
+from equipment.availability.ports import bottle_limits_of
 from equipment.findings.walk.ports import expiries_of
 from equipment.findings.walk.record import on_record
 from equipment.models import Filling, Reservation, ShopOrder, Signature, SwapEnd, Unit
-from equipment.ports import (
-    bottle_limits_of,
-    life_status_of,
-    record_earned_works,
-    release_obstacles,
-)
 from equipment.segregation.facts import Asked, uses_of
+from equipment.segregation.ports import expired_among
 from equipment.stores.ports import (
-    expired_among,
     known_works,
     limit_starts,
     nested_scope,
@@ -33,6 +28,7 @@ from equipment.stores.ports import (
 )
 from equipment.stores.reads.clerk_day import proposed_for, to_hand_out
 from equipment.stores.reads.shop_loop import at_shops, scope_of_order
+from equipment.swaps.ports import life_status_of, record_earned_works, release_obstacles
 from equipment.swaps.reads.state import state_of
 from fleet.house.desks import ROLES
 from fleet.house.ports import Port, PortFault, declared

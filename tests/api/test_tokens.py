@@ -9,9 +9,10 @@ from django.core.management import CommandError, call_command
 from django.utils import timezone
 from rest_framework.test import APIClient
 
+from fleet.doors.tokens import digest_of
 from fleet.house.refusals import Refused
 from fleet.models import ApiToken, User
-from fleet.people.acts.tokens import digest_of, make_token, withdraw_token
+from fleet.people.acts.tokens import make_token, withdraw_token
 
 AT = datetime(2027, 3, 3, 9, 0, tzinfo=UTC)
 

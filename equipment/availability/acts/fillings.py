@@ -9,14 +9,14 @@ from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
+from equipment.availability.ports import bottle_limits_of
 from equipment.common.texts import act_of
 from equipment.common.wording import unit_words
 from equipment.judging.fillings import BottleFacts, why_not_fill
 from equipment.keeping.freeing import free_failed
+from equipment.keeping.papers import state_asked
 from equipment.ledger.facts import LifeStatementFact
 from equipment.models import BottleChart, Filling, LifeStatement, Unit, UnitTag
-from equipment.ports import bottle_limits_of
-from equipment.units.acts.papers import state_asked
 from fleet.house.desks import ask
 from fleet.house.refusals import Refusal, Refused
 from fleet.models import Measure, User

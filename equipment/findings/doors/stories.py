@@ -20,7 +20,7 @@ from fleet.doors.door import Door, done, found_or_missing
 from fleet.doors.fields import Instant, Shape
 from fleet.doors.schema import described
 
-from . import story_requests as takes
+from . import story_requests
 
 _HAPPENED: dict[str, Any] = {
     "happened_on": "2024-01-10",
@@ -71,14 +71,14 @@ class UnrecordedSwap(Door):
         description="Records the change that nobody recorded: the recorded unit came off then and went "
         "where `to` says, the one found went on then. What is recorded of the found unit since is "
         "annulled only if `annul_later` says so.",
-        takes=takes.UnrecordedSwapSent,
+        takes=story_requests.UnrecordedSwapSent,
         sent=SWAP_SENT,
         answer=SettlementShown,
         example=SETTLED,
         act="settle_discrepancy",
     )
     def post(self, request: Request, discrepancy_id: int) -> Response:
-        call = _call(self, discrepancy_id, takes.UnrecordedSwapSent)
+        call = _call(self, discrepancy_id, story_requests.UnrecordedSwapSent)
         found = call.pop("unit")
         with refused_under("happened"):
             settled = settle_as_unrecorded_swap(found_unit_id=found, **call)
@@ -92,14 +92,14 @@ class UnknownUnit(Door):
         summary="Settle by putting the unit on record",
         description="Enters the unit that was found and records that it went on then. Without a life "
         "statement its limits have no basis until there is one.",
-        takes=takes.UnknownUnitSent,
+        takes=story_requests.UnknownUnitSent,
         sent=UNIT_SENT,
         answer=SettlementShown,
         example={**SETTLED, "sort": "unit_received"},
         act="settle_discrepancy",
     )
     def post(self, request: Request, discrepancy_id: int) -> Response:
-        call = _call(self, discrepancy_id, takes.UnknownUnitSent)
+        call = _call(self, discrepancy_id, story_requests.UnknownUnitSent)
         with refused_under("happened"):
             settled = settle_as_unknown_unit(**call)
         return _answered(settled)

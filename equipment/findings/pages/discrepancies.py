@@ -12,8 +12,9 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.common.pages import page, person, tried
-from equipment.findings.acts import discrepancies as acts
+from equipment.common.desk import tried
+from equipment.common.pages import page, person
+from equipment.findings.acts import discrepancies
 from equipment.findings.reads import discrepancies as reads
 from equipment.findings.reads.discrepancies import DiscrepancyShown
 from fleet.house.desks import may
@@ -23,7 +24,7 @@ from fleet.screens.act_forms import ActForm
 
 from .settling_forms import ChangeForm, FactForm, UnknownForm, WordsForm
 
-Act = Callable[[Any, DiscrepancyShown, User], acts.Settled]
+Act = Callable[[Any, DiscrepancyShown, User], discrepancies.Settled]
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -84,7 +85,9 @@ def _form(request: HttpRequest, code: str, shown: DiscrepancyShown, chosen: str)
     return UnknownForm(given, initial=begun, shown=shown, auto_id=named)
 
 
-def _settled(form: Any, way: str, shown: DiscrepancyShown, by: User) -> acts.Settled | None:
+def _settled(
+    form: Any, way: str, shown: DiscrepancyShown, by: User
+) -> discrepancies.Settled | None:
     unit = form.found_unit(today().year) if way == reads.CHANGE else None
     if not form.is_valid():
         return None
@@ -98,8 +101,10 @@ def _settled(form: Any, way: str, shown: DiscrepancyShown, by: User) -> acts.Set
     return tried(form, lambda: act[way](form, shown, by))
 
 
-def _change(form: ChangeForm, shown: DiscrepancyShown, by: User, unit: int | None) -> acts.Settled:
-    return acts.settle_as_unrecorded_swap(
+def _change(
+    form: ChangeForm, shown: DiscrepancyShown, by: User, unit: int | None
+) -> discrepancies.Settled:
+    return discrepancies.settle_as_unrecorded_swap(
         by=by,
         discrepancy_id=shown.id,
         found_unit_id=unit,
@@ -110,9 +115,9 @@ def _change(form: ChangeForm, shown: DiscrepancyShown, by: User, unit: int | Non
     )
 
 
-def _unknown(form: UnknownForm, shown: DiscrepancyShown, by: User) -> acts.Settled:
+def _unknown(form: UnknownForm, shown: DiscrepancyShown, by: User) -> discrepancies.Settled:
     given = form.cleaned_data
-    return acts.settle_as_unknown_unit(
+    return discrepancies.settle_as_unknown_unit(
         by=by,
         discrepancy_id=shown.id,
         part_number_id=given["part"],
@@ -124,16 +129,18 @@ def _unknown(form: UnknownForm, shown: DiscrepancyShown, by: User) -> acts.Settl
     )
 
 
-def _misread(form: WordsForm, shown: DiscrepancyShown, by: User) -> acts.Settled:
+def _misread(form: WordsForm, shown: DiscrepancyShown, by: User) -> discrepancies.Settled:
     words = form.cleaned_data["words"]
-    return acts.settle_as_misread(
+    return discrepancies.settle_as_misread(
         by=by, discrepancy_id=shown.id, words=words, act_id=form.act, at=timezone.now()
     )
 
 
-def _by_fact(form: WordsForm, shown: DiscrepancyShown, by: User, sort: str) -> acts.Settled:
+def _by_fact(
+    form: WordsForm, shown: DiscrepancyShown, by: User, sort: str
+) -> discrepancies.Settled:
     given = form.cleaned_data
-    return acts.settle(
+    return discrepancies.settle(
         by=by,
         discrepancy_id=shown.id,
         sort=sort,

@@ -8,8 +8,9 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from equipment.common.pages import person
-from equipment.findings.reads import lists as line_lists
+from equipment.findings.reads import lists
 from equipment.findings.reads.open_items import open_rows
+from equipment.tools.reads import tools as tool_list
 from fleet.house.desks import may
 from fleet.house.pages import reader, today
 
@@ -22,8 +23,8 @@ MOST_OPEN = 500
 def discrepancies(request: HttpRequest) -> HttpResponse:
     """What was found to differ from the records and waits to be settled."""
     context = {
-        "rows": line_lists.unsettled(),
-        "settled": line_lists.settled_lately(),
+        "rows": lists.unsettled(),
+        "settled": lists.settled_lately(),
         "may_settle": may(person(request), "settle_discrepancy"),
     }
     return render(request, "equipment/discrepancies.html", context)
@@ -44,4 +45,4 @@ def open_items(request: HttpRequest) -> HttpResponse:
 @reader
 def tools(request: HttpRequest) -> HttpResponse:
     """The tools with their calibration; of one found out, every value it touched."""
-    return render(request, "equipment/swap_tools.html", {"tools": line_lists.tools(today())})
+    return render(request, "equipment/swap_tools.html", {"tools": tool_list(today())})

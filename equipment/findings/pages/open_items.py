@@ -11,7 +11,8 @@ from django.views.decorators.cache import never_cache
 
 from equipment.common import scanned
 from equipment.common.act_pages import EITHER, Words, act_page
-from equipment.common.pages import person, tried
+from equipment.common.desk import tried
+from equipment.common.pages import person
 from equipment.findings.acts.open_items import close_item, open_item
 from equipment.findings.pages.opening_forms import CloseItemForm, DeferralForm
 from equipment.keeping.places import place_ids

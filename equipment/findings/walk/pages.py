@@ -12,7 +12,8 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
-from equipment.common.pages import page, person, tried
+from equipment.common.desk import tried
+from equipment.common.pages import page, person
 from equipment.findings.acts.walk_rounds import Sighted, see_position, start_walk_round
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place
@@ -20,7 +21,7 @@ from fleet.house.desks import may
 from fleet.house.pages import reader, today
 from fleet.models import Aircraft
 
-from . import reads as walk_reads
+from . import reads
 from .forms import SeenForm, WalkForm
 from .reads import PositionShown, RoundShown
 
@@ -48,7 +49,7 @@ def walk_rounds(request: HttpRequest) -> HttpResponse:
             return redirect(_next_of(_shown(made.pk), None))
     context = {
         "form": form,
-        "rounds": walk_reads.rounds(),
+        "rounds": reads.rounds(),
         "may_walk": may(person(request), "walk_round"),
     }
     return page(request, "walk_rounds", context, form)
@@ -126,7 +127,7 @@ def _say(request: HttpRequest, position: PositionShown, done: Sighted) -> None:
 
 
 def _shown(walk_round_id: int) -> RoundShown:
-    found = walk_reads.round_shown(walk_round_id, timezone.now())
+    found = reads.round_shown(walk_round_id, timezone.now())
     if found is None:
         raise Http404("There is no such walk-round.")
     return found

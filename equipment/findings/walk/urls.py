@@ -2,12 +2,10 @@
 
 from django.urls import path
 
-from . import pages as views_walk
+from . import pages
 
 urlpatterns = [
-    path("", views_walk.walk_rounds, name="walk_rounds"),
-    path("<int:walk_round_id>/", views_walk.walk_round, name="walk_round"),
-    path(
-        "<int:walk_round_id>/at/<int:position_id>/", views_walk.walk_position, name="walk_position"
-    ),
+    path("", pages.walk_rounds, name="walk_rounds"),
+    path("<int:walk_round_id>/", pages.walk_round, name="walk_round"),
+    path("<int:walk_round_id>/at/<int:position_id>/", pages.walk_position, name="walk_position"),
 ]

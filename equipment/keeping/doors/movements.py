@@ -12,8 +12,7 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.common import examples
-from equipment.common import responses as shapes
+from equipment.common import examples, responses
 from equipment.keeping.correct import annul_movements, correct_movement
 from equipment.keeping.doors.requests import AnnulmentSent, CorrectionSent, MovementsSent
 from equipment.keeping.record import record_movements
@@ -27,11 +26,11 @@ from fleet.house.refusals import Refused
 class ActShown(serializers.Serializer[Any]):
     """What became of each movement of an act, in its order."""
 
-    movements = shapes.MovementShown(many=True)
+    movements = responses.MovementShown(many=True)
 
 
 def movements_shown() -> Any:
-    return Movement.objects.select_related(*shapes.MOVEMENT_COLUMNS)
+    return Movement.objects.select_related(*responses.MOVEMENT_COLUMNS)
 
 
 def movement_of(movement_id: int) -> Movement:
@@ -114,11 +113,11 @@ class MovementOne(Door):
         name="get_movement",
         summary="One movement",
         description="One movement as recorded, with what corrected it.",
-        answer=shapes.MovementShown,
+        answer=responses.MovementShown,
         example=examples.MOVEMENT,
     )
     def get(self, request: Request, movement_id: int) -> Response:
-        return Response(shapes.MovementShown(movement_of(movement_id)).data)
+        return Response(responses.MovementShown(movement_of(movement_id)).data)
 
 
 class MovementCorrection(Door):
@@ -129,7 +128,7 @@ class MovementCorrection(Door):
         description="Replaces a movement by what really happened; the replaced one stays readable.",
         takes=CorrectionSent,
         sent=examples.CORRECTION_SENT,
-        answer=shapes.MovementShown,
+        answer=responses.MovementShown,
         example=examples.MOVEMENT,
         act="correct_movement",
     )
@@ -144,7 +143,7 @@ class MovementCorrection(Door):
                 at=timezone.now(),
             )
         shown = movement_of(recorded.movement_id)
-        return done(shapes.MovementShown(shown).data, is_new=recorded.is_new)
+        return done(responses.MovementShown(shown).data, is_new=recorded.is_new)
 
 
 class MovementAnnulment(Door):
@@ -155,7 +154,7 @@ class MovementAnnulment(Door):
         description="Records that a movement never happened; what came before it lasts on.",
         takes=AnnulmentSent,
         sent=examples.ANNULMENT_SENT,
-        answer=shapes.MovementShown,
+        answer=responses.MovementShown,
         example={**examples.MOVEMENT, "is_annulled": True},
         act="correct_movement",
     )
@@ -163,4 +162,4 @@ class MovementAnnulment(Door):
         movement, sent = movement_of(movement_id), self.brought(AnnulmentSent)
         row = AnnulmentFact(movement.pk, sent["reason"], sent["act_id"])
         [entered] = annul_movements(by=self.person, rows=[row], at=timezone.now())
-        return done(shapes.MovementShown(movement_of(movement.pk)).data, is_new=entered.is_new)
+        return done(responses.MovementShown(movement_of(movement.pk)).data, is_new=entered.is_new)

@@ -13,9 +13,7 @@ from equipment.procedures.acts.procedures import enter_rule_set, enter_step_list
 from fleet.doors.door import Door, Paged, done
 from fleet.doors.schema import described, page_of
 
-from . import examples
-from . import requests as takes
-from . import responses as shapes
+from . import examples, requests, responses
 
 
 def step_lists_kept() -> QuerySet[StepList]:
@@ -31,12 +29,12 @@ class StepLists(Door):
         summary="Step lists",
         description="The operator's lists of steps, each revision a list of its own, with their steps.",
         query=Paged,
-        answer=page_of(shapes.StepListKept),
+        answer=page_of(responses.StepListKept),
         example={"next": None, "results": [examples.STEP_LIST]},
     )
     def get(self, request: Request) -> Response:
         order = ("code", "from_on", "pk")
-        return self.page(step_lists_kept(), order, shapes.StepListKept, self.asked(Paged))
+        return self.page(step_lists_kept(), order, responses.StepListKept, self.asked(Paged))
 
     @described(
         tag="Procedures",
@@ -44,17 +42,17 @@ class StepLists(Door):
         summary="Enter a step list",
         description="Enters a list of steps with all its steps. Swaps that are open keep the list that "
         "they began with. What is wrong with a step is told with its number.",
-        takes=takes.StepListSent,
+        takes=requests.StepListSent,
         sent=examples.STEP_LIST_SENT,
-        answer=shapes.StepListKept,
+        answer=responses.StepListKept,
         example=examples.STEP_LIST,
         act="enter_procedures",
     )
     def post(self, request: Request) -> Response:
-        new = self.brought(takes.StepListSent)["new"]
+        new = self.brought(requests.StepListSent)["new"]
         [entered] = enter_step_lists(by=self.person, rows=[new], at=timezone.now())
         shown = step_lists_kept().get(pk=entered.id)
-        return done(shapes.StepListKept(shown).data, is_new=entered.is_new)
+        return done(responses.StepListKept(shown).data, is_new=entered.is_new)
 
 
 class RuleSets(Door):
@@ -64,12 +62,12 @@ class RuleSets(Door):
         summary="Rules of signing",
         description="The operator's rules of signing with their exact statements, by the day they hold from.",
         query=Paged,
-        answer=page_of(shapes.RuleSetKept),
+        answer=page_of(responses.RuleSetKept),
         example={"next": None, "results": [examples.RULE_SET]},
     )
     def get(self, request: Request) -> Response:
         rows = RuleSet.objects.all()
-        return self.page(rows, ("from_on", "pk"), shapes.RuleSetKept, self.asked(Paged))
+        return self.page(rows, ("from_on", "pk"), responses.RuleSetKept, self.asked(Paged))
 
     @described(
         tag="Procedures",
@@ -77,17 +75,17 @@ class RuleSets(Door):
         summary="Enter rules of signing",
         description="Enters the rules that hold from a day on. The statements are printed beside each "
         "signature exactly as they are sent.",
-        takes=takes.RuleSetSent,
+        takes=requests.RuleSetSent,
         sent=examples.RULE_SET_SENT,
-        answer=shapes.RuleSetKept,
+        answer=responses.RuleSetKept,
         example=examples.RULE_SET,
         act="enter_procedures",
     )
     def post(self, request: Request) -> Response:
-        new = self.brought(takes.RuleSetSent)["new"]
+        new = self.brought(requests.RuleSetSent)["new"]
         entered = enter_rule_set(by=self.person, new=new, at=timezone.now())
         shown = RuleSet.objects.get(pk=entered.id)
-        return done(shapes.RuleSetKept(shown).data, is_new=entered.is_new)
+        return done(responses.RuleSetKept(shown).data, is_new=entered.is_new)
 
 
 class Charts(Door):
@@ -97,12 +95,14 @@ class Charts(Door):
         summary="Charts of bottles",
         description="Which pressure a bottle of a part number should show at which temperature.",
         query=Paged,
-        answer=page_of(shapes.ChartKept),
+        answer=page_of(responses.ChartKept),
         example={"next": None, "results": [examples.CHART]},
     )
     def get(self, request: Request) -> Response:
         rows = BottleChart.objects.select_related("part_number")
-        return self.page(rows, ("part_number__number", "pk"), shapes.ChartKept, self.asked(Paged))
+        return self.page(
+            rows, ("part_number__number", "pk"), responses.ChartKept, self.asked(Paged)
+        )
 
     @described(
         tag="Procedures",
@@ -110,15 +110,15 @@ class Charts(Door):
         summary="Enter a chart of a bottle",
         description="Enters a chart and answers with what is odd about it: points that the gas itself "
         "would not show are kept, and told in `odd`.",
-        takes=takes.ChartSent,
+        takes=requests.ChartSent,
         sent=examples.CHART_SENT,
-        answer=shapes.ChartEntered,
+        answer=responses.ChartEntered,
         example={**examples.CHART, "odd": []},
         act="enter_procedures",
     )
     def post(self, request: Request) -> Response:
-        new = self.brought(takes.ChartSent)["new"]
+        new = self.brought(requests.ChartSent)["new"]
         [entered] = enter_charts(by=self.person, rows=[new], at=timezone.now())
         shown = BottleChart.objects.select_related("part_number").get(pk=entered.id)
-        body = {**shapes.ChartKept(shown).data, "odd": list(entered.odd)}
+        body = {**responses.ChartKept(shown).data, "odd": list(entered.odd)}
         return done(body, is_new=entered.is_new)

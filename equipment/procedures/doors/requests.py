@@ -4,29 +4,17 @@ from __future__ import annotations
 
 from typing import Any
 
-from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
+from equipment.common.request_fields import Written
 from equipment.common.requests import part_named
-from equipment.models import BottleChart, Step, Tool
+from equipment.models import BottleChart, Step
 from equipment.procedures.acts.charts import NewChart
 from equipment.procedures.acts.procedures import NewRuleSet, NewStep, NewStepList
-from equipment.procedures.acts.tools import NewCalibration, NewTool
 from fleet.doors.fields import Day, KeyOf, Shape, Truth, Whole, Words
-from fleet.models import Kind, Station
+from fleet.models import Kind
 
 POSTS = [code for code, _ in Step.POSTS if code]
-REPORTS = (("found_out", "found out of tolerance"), ("dropped", "dropped or abused"))
-
-
-@extend_schema_field({"oneOf": [{"type": "string"}, {"type": "number"}], "example": "62,5 in-lb"})
-class Written(Words):
-    """A quantity as a person writes it, with its unit or without: what it says is judged by the act."""
-
-    def to_internal_value(self, data: Any) -> str:
-        if isinstance(data, int | float) and not isinstance(data, bool):
-            data = repr(data)
-        return super().to_internal_value(data)
 
 
 class StepSent(Shape):
@@ -117,48 +105,3 @@ class ChartSent(Shape):
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         part = part_named(attrs.pop("part_number"), attrs.pop("maker"))
         return {"new": NewChart(**attrs, part_number_id=part.pk)}
-
-
-class ToolSent(Shape):
-    """A tool by its code; of one on record, where it is, its description and length are changed."""
-
-    code = Words(max_length=24)
-    sort = serializers.ChoiceField(Tool.SORTS)
-    description = Words(max_length=80)
-    serial_number = Words(required=False, default="", allow_blank=True, max_length=40)
-    station = KeyOf(
-        Station, "code", "station", required=False, allow_null=True, default=None, max_length=8
-    )
-    length = Written(
-        required=False,
-        default="",
-        allow_blank=True,
-        max_length=60,
-        help_text="Of a wrench, as 230 mm: from the square to the middle of the grip.",
-    )
-
-    def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
-        station = attrs.pop("station")
-        return {"new": NewTool(**attrs, station_id=station)}
-
-
-class CalibrationSent(Shape):
-    """A tool was calibrated; the same tool and day again is the same act."""
-
-    tool = Words(max_length=24, help_text="Its code.")
-    done_on = Day()
-    due_on = Day(help_text="The last day that it is good for.")
-    certificate = Words(max_length=80)
-
-    def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
-        return {"new": NewCalibration(**attrs)}
-
-
-class ToolReportSent(Shape):
-    """A tool was found out of tolerance, or dropped."""
-
-    act_id = serializers.UUIDField(help_text="Made by the sender; the same act twice is one act.")
-    tool = Words(max_length=24, help_text="Its code.")
-    sort = serializers.ChoiceField(REPORTS)
-    found_on = Day()
-    words = Words(max_length=200, help_text="What was found.")

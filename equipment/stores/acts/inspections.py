@@ -24,9 +24,9 @@ from equipment.models import Certificate, IncomingInspection, Movement, Place, U
 from equipment.segregation.facts import Asked
 from equipment.segregation.rule import UnitUse, why_not_use
 from fleet.house.desks import ask
-from fleet.house.proofs import Proof, refuse_stale
 from fleet.house.refusals import Refused
 from fleet.models import Station
+from fleet.people.proofs import Proof, refuse_stale
 
 from .facts import NewInspection
 

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from uuid import NAMESPACE_OID, uuid5
 
+from equipment.keeping.papers import record_certificates, state_asked
 from equipment.ledger.facts import CertificateFact, Entered, LifeStatementFact
 from equipment.models import PartNumber
 from equipment.stores.ports import CertifiedWork, known_works, record_certified_works
-from equipment.units.acts.papers import record_certificates, state_asked
 from fleet.house.refusals import Reasons, Refused
 from fleet.models import Measure, User
 from fleet.words.said import day_words

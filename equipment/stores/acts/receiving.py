@@ -12,6 +12,7 @@ from equipment.availability.acts.units import when_on
 from equipment.common.attached import refuse_file
 from equipment.common.wording import PLACE_PARTS, place_words
 from equipment.keeping.locks import lock
+from equipment.keeping.papers import record_titles
 from equipment.keeping.record import record_asked
 from equipment.ledger.facts import (
     Entered,
@@ -25,7 +26,6 @@ from equipment.ledger.facts import (
 from equipment.models import Certificate, Movement, Place, ShopOrder, Unit
 from equipment.segregation.facts import Asked, uses_of
 from equipment.stores.acts.scans import attach_paper
-from equipment.units.acts.papers import record_titles
 from equipment.units.acts.units import enter_units
 from fleet.house.desks import ask
 from fleet.house.refusals import Refusal, Refused

@@ -25,9 +25,7 @@ from fleet.doors.schema import described
 from fleet.house.desks import ask
 from fleet.house.pages import today
 
-from . import examples
-from . import requests as shapes
-from . import responses as shown
+from . import examples, requests, responses
 
 TAG = "Stores"
 
@@ -43,16 +41,16 @@ class Stock(Door):
         summary="Stock",
         description="Units in stores and quarantines, each with its bin, its state and every reason why "
         "it may not be used.",
-        query=shapes.StockAskedFor,
-        answer=shown.StockListShown,
+        query=requests.StockAskedFor,
+        answer=responses.StockListShown,
         example=examples.STOCK,
     )
     def get(self, request: Request) -> Response:
-        asked = self.asked(shapes.StockAskedFor)
+        asked = self.asked(requests.StockAskedFor)
         asked["bin_name"] = asked.pop("bin")
         rows = stock(StockAsked(**asked), on=today(), at=timezone.now())
         found = {"counts": counts(rows), "results": rows}
-        return Response(shown.StockListShown(found).data)
+        return Response(responses.StockListShown(found).data)
 
 
 class Receipts(Door):
@@ -64,16 +62,16 @@ class Receipts(Door):
         summary="Receive units",
         description="Receives units into quarantine, to be inspected, with one certificate for all lines or "
         "none. A number that looks like a known one is asked about (near_match) until it is confirmed.",
-        takes=shapes.ReceiptSent,
+        takes=requests.ReceiptSent,
         sent=examples.RECEIPT_SENT,
-        answer=shown.ReceivingShown,
+        answer=responses.ReceivingShown,
         example=examples.RECEIVING,
         act="receive_unit",
     )
     def post(self, request: Request) -> Response:
-        sent, at = self.brought(shapes.ReceiptSent), timezone.now()
+        sent, at = self.brought(requests.ReceiptSent), timezone.now()
         made = once(lambda: receive(by=self.person, at=at, **sent))
-        return done(shown.ReceivingShown(made).data, is_new=made.is_new)
+        return done(responses.ReceivingShown(made).data, is_new=made.is_new)
 
 
 class Inspections(Door):
@@ -83,23 +81,23 @@ class Inspections(Door):
         summary="Inspect a received unit",
         description="Signs what was found on receipt: the unit goes to stock, or stays tagged in "
         "quarantine. Given with username and password of whoever signs.",
-        takes=shapes.InspectionSent,
+        takes=requests.InspectionSent,
         sent=examples.INSPECTION_SENT,
-        answer=shown.InspectionShown,
+        answer=responses.InspectionShown,
         example=examples.INSPECTION,
         act="inspect_incoming",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(shapes.InspectionSent)
+        sent = self.brought(requests.InspectionSent)
         ask(self.person, "inspect_incoming")
         proof = proof_by(request, sent)
         made = inspect_incoming(
             proof=proof,
-            inspection=shapes.InspectionSent.inspection(sent),
+            inspection=requests.InspectionSent.inspection(sent),
             act_id=sent["act_id"],
             at=timezone.now(),
         )
-        return done(shown.InspectionShown(made).data, is_new=made.signed_at >= proof.at)
+        return done(responses.InspectionShown(made).data, is_new=made.signed_at >= proof.at)
 
 
 class Holds(Door):
@@ -109,17 +107,17 @@ class Holds(Door):
         summary="Hold units",
         description="Holds a unit, or every unit of a certificate, a supplier or a lot, wherever it is; fitted "
         "ones are shown to the controller as discrepancies.",
-        takes=shapes.HoldSent,
+        takes=requests.HoldSent,
         sent=examples.HOLD_SENT,
-        answer=shown.HeldShown,
+        answer=responses.HeldShown,
         example=examples.HELD,
         act="hold_units",
     )
     def post(self, request: Request) -> Response:
-        sent, at = self.brought(shapes.HoldSent), timezone.now()
+        sent, at = self.brought(requests.HoldSent), timezone.now()
         is_new = _is_new(Hold, sent)
         made = once(lambda: hold_units(by=self.person, at=at, **sent))
-        return done(shown.HeldShown(made).data, is_new=is_new)
+        return done(responses.HeldShown(made).data, is_new=is_new)
 
 
 class HoldEnds(Door):
@@ -128,16 +126,16 @@ class HoldEnds(Door):
         name="end_hold",
         summary="End a hold",
         description="Ends a hold by the paper that clears the doubt.",
-        takes=shapes.HoldEndSent,
+        takes=requests.HoldEndSent,
         sent=examples.HOLD_END_SENT,
-        answer=shown.HoldEndShown,
+        answer=responses.HoldEndShown,
         example=examples.HOLD_END,
         act="end_hold",
     )
     def post(self, request: Request) -> Response:
-        sent, at = self.brought(shapes.HoldEndSent), timezone.now()
+        sent, at = self.brought(requests.HoldEndSent), timezone.now()
         made = end_hold(by=self.person, hold_id=sent.pop("hold"), at=at, **sent)
-        return done(shown.HoldEndShown(made).data, is_new=made.ended_at >= at)
+        return done(responses.HoldEndShown(made).data, is_new=made.ended_at >= at)
 
 
 class Orders(Door):
@@ -146,16 +144,16 @@ class Orders(Door):
         name="send_to_shop",
         summary="Send a unit to a shop",
         description="Sends a unit under an order, with the works asked and the day promised.",
-        takes=shapes.OrderSent,
+        takes=requests.OrderSent,
         sent=examples.ORDER_SENT,
-        answer=shown.OrderShown,
+        answer=responses.OrderShown,
         example=examples.ORDER,
         act="send_to_shop",
     )
     def post(self, request: Request) -> Response:
-        sent, at = self.brought(shapes.OrderSent), timezone.now()
+        sent, at = self.brought(requests.OrderSent), timezone.now()
         made = once(lambda: send_to_shop(by=self.person, at=at, today=today(), **sent))
-        return done(shown.OrderShown(made).data, is_new=made.recorded_at == at)
+        return done(responses.OrderShown(made).data, is_new=made.recorded_at == at)
 
 
 class Promises(Door):
@@ -164,17 +162,17 @@ class Promises(Door):
         name="note_promise",
         summary="Note a shop's promise",
         description="Notes what a shop promises now, or its answer to being chased.",
-        takes=shapes.PromiseSent,
+        takes=requests.PromiseSent,
         sent=examples.PROMISE_SENT,
-        answer=shown.PromiseShown,
+        answer=responses.PromiseShown,
         example=examples.PROMISE,
         act="note_promise",
     )
     def post(self, request: Request) -> Response:
-        sent, at = self.brought(shapes.PromiseSent), timezone.now()
+        sent, at = self.brought(requests.PromiseSent), timezone.now()
         order = sent.pop("order")
         made = note_promise(by=self.person, order_id=order, at=at, today=today(), **sent)
-        return done(shown.PromiseShown(made).data, is_new=made.recorded_at == at)
+        return done(responses.PromiseShown(made).data, is_new=made.recorded_at == at)
 
 
 class Returns(Door):
@@ -186,16 +184,16 @@ class Returns(Door):
         summary="Record a return from a shop",
         description="Ends a shop order: with its certificate the works restart their limits; the unit is in "
         "quarantine until it is inspected.",
-        takes=shapes.ReturnSent,
+        takes=requests.ReturnSent,
         sent=examples.RETURN_SENT,
-        answer=shown.ReturnShown,
+        answer=responses.ReturnShown,
         example=examples.RETURN,
         act="return_from_shop",
     )
     def post(self, request: Request) -> Response:
-        sent, at = self.brought(shapes.ReturnSent), timezone.now()
+        sent, at = self.brought(requests.ReturnSent), timezone.now()
         made = return_from_shop(by=self.person, at=at, **sent)
-        return done(shown.ReturnShown(made).data, is_new=made.recorded_at == at)
+        return done(responses.ReturnShown(made).data, is_new=made.recorded_at == at)
 
 
 class LatePapers(Door):
@@ -207,17 +205,17 @@ class LatePapers(Door):
         summary="Bring a certificate that comes late",
         description="Records a unit's certificate after its receipt, with its scan, the works that it certifies "
         "and the totals that it states. It moves nothing: the unit goes to stock by its inspection.",
-        takes=shapes.LatePaperSent,
+        takes=requests.LatePaperSent,
         sent=examples.LATE_PAPER_SENT,
         answer=CertificateShown,
         example=examples.LATE_PAPER,
         act="record_certificate",
     )
     def post(self, request: Request) -> Response:
-        sent, at = self.brought(shapes.LatePaperSent), timezone.now()
+        sent, at = self.brought(requests.LatePaperSent), timezone.now()
         made = once(lambda: bring_paper(by=self.person, at=at, today=today(), **sent))
-        shown = Certificate.objects.get(pk=made.id)
-        return done(CertificateShown(shown).data, is_new=made.is_new)
+        responses = Certificate.objects.get(pk=made.id)
+        return done(CertificateShown(responses).data, is_new=made.is_new)
 
 
 class Bins(Door):
@@ -226,14 +224,14 @@ class Bins(Door):
         name="stow_unit",
         summary="Put a unit into a bin",
         description="Records in which bin of its store, or of its quarantine, a unit lies.",
-        takes=shapes.BinSent,
+        takes=requests.BinSent,
         sent=examples.BIN_SENT,
-        answer=shown.BinShown,
+        answer=responses.BinShown,
         example=examples.BIN,
         act="stow_unit",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(shapes.BinSent)
+        sent = self.brought(requests.BinSent)
         made = stow_unit(
             by=self.person,
             unit_id=sent["unit"],
@@ -241,7 +239,7 @@ class Bins(Door):
             act_id=sent["act_id"],
             at=timezone.now(),
         )
-        return done(shown.BinShown(made).data, is_new=made.is_new)
+        return done(responses.BinShown(made).data, is_new=made.is_new)
 
 
 class Issues(Door):
@@ -250,13 +248,13 @@ class Issues(Door):
         name="issue_unit",
         summary="Issue a reserved unit",
         description="Hands a reserved unit over; a second call of the same person changes nothing.",
-        takes=shapes.IssueSent,
+        takes=requests.IssueSent,
         sent=examples.ISSUE_SENT,
-        answer=shown.IssueShown,
+        answer=responses.IssueShown,
         example=examples.ISSUE,
         act="issue_unit",
     )
     def post(self, request: Request) -> Response:
-        sent, at = self.brought(shapes.IssueSent), timezone.now()
+        sent, at = self.brought(requests.IssueSent), timezone.now()
         made = issue_unit(by=self.person, reservation_id=sent["reservation"], at=at)
-        return done(shown.IssueShown(made).data, is_new=made.issued_at == at)
+        return done(responses.IssueShown(made).data, is_new=made.issued_at == at)

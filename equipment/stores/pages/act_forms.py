@@ -8,6 +8,7 @@ from typing import Any
 from django import forms
 
 from equipment.availability.acts.holds import NewHold
+from equipment.availability.acts.tag_facts import TagFact
 from equipment.models import Hold, ShopReturn, UnitTag
 from equipment.stores.acts.facts import NewOrder, ShopBack
 from equipment.stores.acts.inside import FoundInside
@@ -15,7 +16,6 @@ from equipment.stores.ports import known_works
 from equipment.stores.reads.inside import Inner
 from equipment.stores.reads.shop_loop import known_shops
 from equipment.stores.reads.stock import STATES
-from equipment.swaps.acts import TagFact
 from fleet.screens.act_forms import ActForm
 from fleet.screens.fields import Day, Moment, Offered, Stamped, stated_life, text
 

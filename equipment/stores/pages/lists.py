@@ -11,8 +11,7 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from equipment.stores.reads import day_sections as store_pages
-from equipment.stores.reads import scans as store_scans
+from equipment.stores.reads import day_sections, scans
 from equipment.stores.reads.clerk_day import ClerkDay, clerk_day, to_hand_out, waiting_in_stock
 from equipment.stores.reads.owed import owed_back
 from equipment.stores.reads.shop_loop import at_shops, loop_history
@@ -32,11 +31,11 @@ ON_A_PAGE = 100
 @reader
 def stores_day(request: HttpRequest) -> HttpResponse:
     """What waits at a station, or everywhere, each line with its one next act; the focus waits for a code."""
-    station = store_pages.known_station(request.GET.get("station", ""))
+    station = day_sections.known_station(request.GET.get("station", ""))
     day = clerk_day(today=today(), at=timezone.now(), station=station)
     context = {
-        "sections": store_pages.sections(day, station),
-        "stations": store_pages.stations(),
+        "sections": day_sections.sections(day, station),
+        "stations": day_sections.stations(),
         "station": station,
     }
     return page(request, "stores_day", "receive_unit", context)
@@ -47,7 +46,7 @@ def stores_day(request: HttpRequest) -> HttpResponse:
 @reader
 def stores_scan(request: HttpRequest) -> HttpResponse:
     """To the page of the one next act for what was scanned; to receiving if it is not with us."""
-    return redirect(store_scans.next_page(request.GET.get("code", ""), today()))
+    return redirect(scans.next_page(request.GET.get("code", ""), today()))
 
 
 @require_safe
@@ -70,9 +69,9 @@ def _lists(
     request: HttpRequest, title: str, read: Callable[..., ClerkDay], *codes: str
 ) -> HttpResponse:
     """The sections of these codes, of a part of the day that has them."""
-    station = store_pages.known_station(request.GET.get("station", ""))
+    station = day_sections.known_station(request.GET.get("station", ""))
     day = read(today=today(), at=timezone.now(), station=station)
-    found = list(store_pages.first_of(store_pages.sections(day, station), *codes))
+    found = list(day_sections.first_of(day_sections.sections(day, station), *codes))
     context = {"title": title, "sections": found, "station": station}
     return page(request, "stores_lists", "issue_unit", context)
 
@@ -83,7 +82,7 @@ def _lists(
 def stores_stock(request: HttpRequest) -> HttpResponse:
     """The stock by station, store, bin and state, a page at a time."""
     kinds = list(Kind.objects.order_by("name").values_list("code", "name"))
-    form = StockForm(request.GET, store_pages.stations(), kinds)
+    form = StockForm(request.GET, day_sections.stations(), kinds)
     context: dict[str, object] = {}
     if form.is_valid():
         given = form.cleaned_data

@@ -18,7 +18,7 @@ from equipment.stores.acts.facts import Receiving
 from equipment.stores.acts.inspections import STATEMENT, inspect_incoming
 from equipment.stores.acts.receiving import receive
 from equipment.stores.ports import limit_starts
-from equipment.stores.reads import scans as store_scans
+from equipment.stores.reads import scans
 from equipment.stores.reads import unit as store_units
 from fleet.house.pages import reader, today
 from fleet.house.refusals import Refused
@@ -34,7 +34,7 @@ from .receipt_forms import ReceiveForm
 def stores_receive(request: HttpRequest) -> HttpResponse:
     """Scan or type; what was read is shown, and the rest is copied from the plate and the paper."""
     code = request.POST.get("scanned", "") or request.GET.get("code", "")
-    read = store_scans.read(code, today())
+    read = scans.read(code, today())
     form = ReceiveForm(
         request.POST or None,
         request.FILES or None,
@@ -57,7 +57,7 @@ def _received(request: HttpRequest, form: ReceiveForm) -> Receiving:
         raise form.at_fields(refused) from refused
 
 
-def _initial(request: HttpRequest, read: store_scans.Read | None, code: str) -> dict[str, Any]:
+def _initial(request: HttpRequest, read: scans.Read | None, code: str) -> dict[str, Any]:
     """What the page begins with: what was read, today, and the station of the last receipt."""
     found: dict[str, Any] = {"received_on": today()}
     home = person(request).home_station_id

@@ -14,9 +14,9 @@ from equipment.swaps.reads.contents import of_handover
 from equipment.swaps.reads.rows import SwapRows, moves_of, rows_of
 from equipment.swaps.reads.state import step_state
 from fleet.house.desks import ask
-from fleet.house.proofs import Proof, refuse_stale
 from fleet.house.refusals import Reasons, Refused
 from fleet.models import User
+from fleet.people.proofs import Proof, refuse_stale
 
 from .held import hold_swap, refuse_ended
 from .release import end_calls

@@ -21,12 +21,12 @@ from equipment.swaps.reads.contents import of_release
 from equipment.swaps.reads.dispositions import dispositions_of
 from equipment.swaps.reads.rows import SwapRows, rows_of
 from equipment.swaps.reads.state import state_of_rows
-from equipment.units.acts.attachments import attach_file
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.models import User
 from fleet.words.said import day_words
 
+from .attachments import attach_file
 from .facts import FoundUnit, Moved
 from .held import hold_openings_at, hold_swap
 from .movements import record_installation, record_removal

@@ -21,16 +21,16 @@ from equipment.models import (
     Signature,
     SwapEnd,
 )
-from equipment.ports import EarnedWorks, record_earned_works, release_obstacles
+from equipment.swaps.ports import EarnedWorks, record_earned_works, release_obstacles
 from equipment.swaps.reads.contents import of_release, statement_of
 from equipment.swaps.reads.dispositions import dispositions_of
 from equipment.swaps.reads.people import person_of
 from equipment.swaps.reads.rows import SwapRows, day_of, kind_of, rows_of, type_of
 from equipment.swaps.reads.state import earned_by, open_items_of, state_of_rows
 from fleet.house.desks import ask
-from fleet.house.proofs import Proof, refuse_stale
 from fleet.house.refusals import Refusal
 from fleet.models import User
+from fleet.people.proofs import Proof, refuse_stale
 
 from .held import hold_swap, refuse_ended
 from .signature import Signing, signature_of

@@ -13,8 +13,8 @@ from equipment.models import Signature
 from equipment.swaps.reads.contents import data_revision
 from equipment.swaps.reads.people import authorisations_of
 from equipment.swaps.reads.rows import SwapRows, day_of, kind_of, type_of
-from fleet.house.proofs import Proof
 from fleet.models import Authorisation
+from fleet.people.proofs import Proof
 
 
 @dataclass(frozen=True)

@@ -19,8 +19,8 @@ from equipment.models import InspectorCall, Signature, Step, Swap
 from equipment.swaps.reads.contents import of_step, statement_of
 from equipment.swaps.reads.rows import INSPECTIONS, rows_of
 from fleet.house.desks import ask
-from fleet.house.proofs import Proof, refuse_stale
 from fleet.house.refusals import Refusal, Refused
+from fleet.people.proofs import Proof, refuse_stale
 
 from .held import hold_swap, refuse_ended
 from .signature import Signing, signature_of

@@ -10,16 +10,15 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from equipment.models import Attachment, Step, Swap
+from equipment.swaps.acts.attachments import attach_file
 from equipment.swaps.acts.paper import transcribe_swap
-from equipment.units.acts.attachments import attach_file
 from fleet.doors.bodies import LargeJSON
 from fleet.doors.door import Door, done
 from fleet.doors.fields import Instant
 from fleet.doors.schema import described
 from fleet.house.refusals import Refused
 
-from . import card_examples as examples
-from . import card_requests as requests
+from . import card_examples, card_requests
 from .responses import ObstacleShown
 from .swaps import first_time, was_done
 
@@ -41,14 +40,14 @@ class TranscribedSwaps(Door):
         summary="Enter a swap done on paper",
         description="Enters a swap from its card: what came off and went on, when it happened, the ink of "
         "who signed, the page itself. It is released unless something stands in the way.",
-        takes=requests.CardSent,
-        sent=examples.CARD_SENT,
+        takes=card_requests.CardSent,
+        sent=card_examples.CARD_SENT,
         answer=TranscribedShown,
         example={"swap": 91, "is_released": True, "obstacles": []},
         act="transcribe_swap",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(requests.CardSent)
+        sent = self.brought(card_requests.CardSent)
         made, is_new = first_time(
             sent["act_id"],
             was_done(Swap, sent["act_id"]),
@@ -84,14 +83,14 @@ class Attachments(Door):
         summary="Attach a file",
         description="Keeps a photo or a page of a swap (and its step), of a sighting, or the scan of a "
         "certificate that is on record. A picture or a PDF by its content, whatever its name says.",
-        takes=requests.AttachmentSent,
-        sent=examples.ATTACHMENT_SENT,
+        takes=card_requests.AttachmentSent,
+        sent=card_examples.ATTACHMENT_SENT,
         answer=AttachmentShown,
-        example=examples.ATTACHMENT,
+        example=card_examples.ATTACHMENT,
         act="attach_file",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(requests.AttachmentSent)
+        sent = self.brought(card_requests.AttachmentSent)
         made, is_new = first_time(
             sent["act_id"],
             was_done(Attachment, sent["act_id"]),

@@ -17,8 +17,7 @@ from equipment.swaps.acts import Moved, record_installation, record_removal
 from fleet.doors.door import Door, done
 from fleet.doors.schema import described
 
-from . import examples
-from . import requests as takes
+from . import examples, requests
 from .swaps import first_time, swap_of
 
 
@@ -63,14 +62,14 @@ class SwapRemoval(Moves):
         description="Records what came off, where it goes and how it is tagged. Another unit than "
         "recorded is kept as not conforming, with a discrepancy; one on no record (`found`) is noted "
         "as seen. A second removal corrects the first.",
-        takes=takes.RemovalSent,
+        takes=requests.RemovalSent,
         sent=examples.REMOVAL_SENT,
         answer=MovedShown,
         example=examples.MOVED,
         act="record_movement",
     )
     def post(self, request: Request, swap_id: int) -> Response:
-        return self.moved(swap_id, record_removal, self.brought(takes.RemovalSent))
+        return self.moved(swap_id, record_removal, self.brought(requests.RemovalSent))
 
 
 class SwapInstallation(Moves):
@@ -80,11 +79,11 @@ class SwapInstallation(Moves):
         summary="Record what went on",
         description="Records what went on at the swap's position. One that may not go there is kept "
         "as not conforming, with a discrepancy. A second installation corrects the first.",
-        takes=takes.InstallationSent,
+        takes=requests.InstallationSent,
         sent=examples.INSTALLATION_SENT,
         answer=MovedShown,
         example=examples.MOVED,
         act="record_movement",
     )
     def post(self, request: Request, swap_id: int) -> Response:
-        return self.moved(swap_id, record_installation, self.brought(takes.InstallationSent))
+        return self.moved(swap_id, record_installation, self.brought(requests.InstallationSent))

@@ -27,9 +27,7 @@ from fleet.doors.door import Door, done, found_or_missing
 from fleet.doors.schema import described
 from fleet.house.refusals import Refused
 
-from . import examples
-from . import requests as takes
-from . import responses as shapes
+from . import examples, requests, responses
 from .swaps import first_time, swap_of, was_done
 
 SIGNING = "Given with username and password of whoever signs: the token alone signs nothing."
@@ -71,14 +69,14 @@ class SwapEntries(Door):
         description="Keeps what was typed at a step, and judges it. What is off tolerance is kept as "
         "`out`; what would be right in another unit is asked about (`value_questioned`) and kept once "
         "`is_confirmed`. Every entry stays; the latest counts, and voids an earlier signature.",
-        takes=takes.EntrySent,
+        takes=requests.EntrySent,
         sent=examples.ENTRY_SENT,
-        answer=shapes.EntryShown,
+        answer=responses.EntryShown,
         example=examples.ENTRY,
         act="enter_step",
     )
     def post(self, request: Request, swap_id: int) -> Response:
-        swap, sent = swap_of(swap_id), self.brought(takes.EntrySent)
+        swap, sent = swap_of(swap_id), self.brought(requests.EntrySent)
         step, tool = step_key(swap, sent.pop("step")), sent.pop("tool")
         with under_typed():
             entry, is_new = first_time(
@@ -93,7 +91,7 @@ class SwapEntries(Door):
                     **sent,
                 ),
             )
-        return done(shapes.EntryShown(entry).data, is_new=is_new)
+        return done(responses.EntryShown(entry).data, is_new=is_new)
 
 
 class Signs(Door):
@@ -107,7 +105,7 @@ class Signs(Door):
             was_done(Signature, sent["act_id"]),
             lambda: act(proof=proof, at=timezone.now(), **of, **sent),
         )
-        return done(shapes.SignatureShown(made).data, is_new=is_new)
+        return done(responses.SignatureShown(made).data, is_new=is_new)
 
 
 class StepSignature(Signs):
@@ -116,15 +114,15 @@ class StepSignature(Signs):
         name="sign_step",
         summary="Sign a step off",
         description=f"Signs a step off as it stands, done and within tolerance. {SIGNING}",
-        takes=takes.SignatureSent,
+        takes=requests.SignatureSent,
         sent=examples.SIGNATURE_SENT,
-        answer=shapes.SignatureShown,
+        answer=responses.SignatureShown,
         example=examples.SIGNATURE,
         act="sign_step",
     )
     def post(self, request: Request, swap_id: int, number: int) -> Response:
         swap = swap_of(swap_id)
-        step, sent = step_of(swap, number), self.brought(takes.SignatureSent)
+        step, sent = step_of(swap, number), self.brought(requests.SignatureSent)
         return self.signed(sign_step, sent, swap_id=swap.pk, step_id=step.pk)
 
 
@@ -135,15 +133,15 @@ class StepInspection(Signs):
         summary="Sign an inspection",
         description="Signs that a second person, who took no part in the step, inspected it after "
         f"its sign-off. {SIGNING}",
-        takes=takes.SignatureSent,
+        takes=requests.SignatureSent,
         sent=examples.SIGNATURE_SENT,
-        answer=shapes.SignatureShown,
+        answer=responses.SignatureShown,
         example=examples.INSPECTION,
         act="inspect_step",
     )
     def post(self, request: Request, swap_id: int, number: int) -> Response:
         swap = swap_of(swap_id)
-        step, sent = step_of(swap, number), self.brought(takes.SignatureSent)
+        step, sent = step_of(swap, number), self.brought(requests.SignatureSent)
         return self.signed(inspect_step, sent, swap_id=swap.pk, step_id=step.pk)
 
 
@@ -154,15 +152,15 @@ class StepReinspection(Signs):
         summary="Sign a reinspection of the own work",
         description="Only where the rules of signing allow it: whoever did the step inspects it again "
         f"in unforeseen circumstances, which are named. {SIGNING}",
-        takes=takes.ReinspectionSent,
+        takes=requests.ReinspectionSent,
         sent=examples.REINSPECTION_SENT,
-        answer=shapes.SignatureShown,
+        answer=responses.SignatureShown,
         example=examples.REINSPECTION,
         act="sign_step",
     )
     def post(self, request: Request, swap_id: int, number: int) -> Response:
         swap = swap_of(swap_id)
-        step, sent = step_of(swap, number), self.brought(takes.ReinspectionSent)
+        step, sent = step_of(swap, number), self.brought(requests.ReinspectionSent)
         return self.signed(reinspect_step, sent, swap_id=swap.pk, step_id=step.pk)
 
 
@@ -173,14 +171,14 @@ class SwapRelease(Signs):
         summary="Release a swap",
         description="Signs off a swap that nothing stands in the way of. Everything that does is "
         f"named, at the field `step-7` if it is of step 7. {SIGNING}",
-        takes=takes.SignatureSent,
+        takes=requests.SignatureSent,
         sent=examples.SIGNATURE_SENT,
-        answer=shapes.SignatureShown,
+        answer=responses.SignatureShown,
         example=examples.RELEASE,
         act="release_swap",
     )
     def post(self, request: Request, swap_id: int) -> Response:
-        swap, sent = swap_of(swap_id), self.brought(takes.SignatureSent)
+        swap, sent = swap_of(swap_id), self.brought(requests.SignatureSent)
         return self.signed(release_swap, sent, swap_id=swap.pk)
 
 
@@ -190,19 +188,19 @@ class SwapCalls(Door):
         name="call_inspector",
         summary="Call the inspector",
         description="Calls the inspector to a step; while one is called, calling again is the same.",
-        takes=takes.CallSent,
+        takes=requests.CallSent,
         sent=examples.CALL_SENT,
-        answer=shapes.CallShown,
+        answer=responses.CallShown,
         example=examples.CALL,
         act="call_inspector",
     )
     def post(self, request: Request, swap_id: int) -> Response:
-        swap, sent = swap_of(swap_id), self.brought(takes.CallSent)
+        swap, sent = swap_of(swap_id), self.brought(requests.CallSent)
         step, now = step_key(swap, sent["step"]), timezone.now()
         call = call_inspector(
             by=self.person, swap_id=swap.pk, step_id=step, act_id=sent["act_id"], at=now
         )
-        return done(shapes.CallShown(call).data, is_new=call.called_at == now)
+        return done(responses.CallShown(call).data, is_new=call.called_at == now)
 
 
 class CallAnswer(Door):
@@ -211,16 +209,16 @@ class CallAnswer(Door):
         name="answer_call",
         summary="Answer a call",
         description="Says that an inspector is on the way to the step.",
-        takes=takes.AnswerSent,
+        takes=requests.AnswerSent,
         sent={},
-        answer=shapes.CallShown,
+        answer=responses.CallShown,
         example={**examples.CALL, "coming_at": "2027-03-03T14:10:00Z", "coming_by": "i.quell"},
         act="inspect_step",
     )
     def post(self, request: Request, call_id: int) -> Response:
-        self.brought(takes.AnswerSent)
+        self.brought(requests.AnswerSent)
         sentence = f"No call has the id {call_id}. See the swap's calls: /api/v1/swaps/{{id}}."
         rows, now = InspectorCall.objects.all(), timezone.now()
         found: InspectorCall = found_or_missing(rows, "unknown_call", sentence, pk=call_id)
         call = answer_call(by=self.person, call_id=found.pk, at=now)
-        return done(shapes.CallShown(call).data, is_new=call.coming_at == now)
+        return done(responses.CallShown(call).data, is_new=call.coming_at == now)

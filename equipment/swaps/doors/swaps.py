@@ -21,9 +21,7 @@ from fleet.doors.door import Door, done, found_or_missing
 from fleet.doors.schema import described, page_of
 from fleet.house.refusals import Refused
 
-from . import examples
-from . import requests as takes
-from . import responses as shapes
+from . import examples, requests, responses
 
 Done = TypeVar("Done")
 SENT = 7_204_431  # locks of acts sent here, apart from those of places and swaps
@@ -58,7 +56,7 @@ def whole_of(swap_id: int) -> dict[str, Any]:
     swap_of(swap_id)
     swap = whole(swap_id)
     assert swap is not None
-    return shapes.swap_shown(swap)
+    return responses.swap_shown(swap)
 
 
 def _asked_for(asked: dict[str, Any]) -> Q:
@@ -68,7 +66,7 @@ def _asked_for(asked: dict[str, Any]) -> Q:
     if "station" in asked:
         chosen &= Q(station__code=asked["station"].upper())
     if state := asked.get("state"):
-        chosen &= Q(end=None) if state == takes.OPEN else Q(end__sort=state)
+        chosen &= Q(end=None) if state == requests.OPEN else Q(end__sort=state)
     return chosen
 
 
@@ -78,14 +76,14 @@ class Swaps(Door):
         name="list_swaps",
         summary="Swaps",
         description="Swaps, the latest opened first, narrowed by state, aircraft and station.",
-        query=takes.SwapsAsked,
-        answer=page_of(shapes.SwapRowShown),
+        query=requests.SwapsAsked,
+        answer=page_of(responses.SwapRowShown),
         example={"next": None, "results": [examples.SWAP_ROW]},
     )
     def get(self, request: Request) -> Response:
-        asked = self.asked(takes.SwapsAsked)
-        rows = shapes.swaps_shown().filter(_asked_for(asked))
-        return self.page(rows, ("-pk",), shapes.SwapRowShown, asked)
+        asked = self.asked(requests.SwapsAsked)
+        rows = responses.swaps_shown().filter(_asked_for(asked))
+        return self.page(rows, ("-pk",), responses.SwapRowShown, asked)
 
     @described(
         tag="Swaps",
@@ -93,14 +91,14 @@ class Swaps(Door):
         summary="Open a swap",
         description="Begins the change of a unit at a position, with the step list and the rules of "
         "signing in force that day. Where a swap is open already, it is named.",
-        takes=takes.SwapSent,
+        takes=requests.SwapSent,
         sent=examples.SWAP_SENT,
-        answer=shapes.SwapShown,
+        answer=responses.SwapShown,
         example=examples.SWAP,
         act="open_swap",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(takes.SwapSent)
+        sent = self.brought(requests.SwapSent)
         swap, is_new = first_time(
             sent["act_id"],
             was_done(Swap, sent["act_id"]),
@@ -116,7 +114,7 @@ class SwapOne(Door):
         summary="One swap",
         description="A swap as it stands: each step with its latest entry, verdict and signatures, "
         "the removal and the installation, and what stands in the way of its release, by step.",
-        answer=shapes.SwapShown,
+        answer=responses.SwapShown,
         example=examples.SWAP,
     )
     def get(self, request: Request, swap_id: int) -> Response:
@@ -129,20 +127,20 @@ class SwapAbandonment(Door):
         name="abandon_swap",
         summary="Abandon a swap",
         description="Ends a swap for which nothing was taken off or put on after all.",
-        takes=takes.ReasonSent,
+        takes=requests.ReasonSent,
         sent=examples.ABANDONMENT_SENT,
-        answer=shapes.EndShown,
+        answer=responses.EndShown,
         example={**examples.END, "sort": "abandoned", "reason": "Not due after all.", "works": []},
         act="abandon_swap",
     )
     def post(self, request: Request, swap_id: int) -> Response:
-        swap, sent = swap_of(swap_id), self.brought(takes.ReasonSent)
+        swap, sent = swap_of(swap_id), self.brought(requests.ReasonSent)
         end, is_new = first_time(
             sent["act_id"],
             was_done(SwapEnd, sent["act_id"]),
             lambda: abandon_swap(by=self.person, swap_id=swap.pk, at=timezone.now(), **sent),
         )
-        return done(shapes.EndShown(end).data, is_new=is_new)
+        return done(responses.EndShown(end).data, is_new=is_new)
 
 
 class SwapCorrection(Door):
@@ -151,14 +149,14 @@ class SwapCorrection(Door):
         name="correct_swap",
         summary="Correct a released swap",
         description="Opens a new swap that corrects a released one, which stays as it was signed.",
-        takes=takes.ReasonSent,
+        takes=requests.ReasonSent,
         sent=examples.SWAP_CORRECTION_SENT,
-        answer=shapes.SwapShown,
+        answer=responses.SwapShown,
         example={**examples.SWAP, "corrects": 211, "correction_reason": "Wrong wrench named."},
         act="correct_swap",
     )
     def post(self, request: Request, swap_id: int) -> Response:
-        swap, sent = swap_of(swap_id), self.brought(takes.ReasonSent)
+        swap, sent = swap_of(swap_id), self.brought(requests.ReasonSent)
         made, is_new = first_time(
             sent["act_id"],
             was_done(Swap, sent["act_id"]),
@@ -176,7 +174,7 @@ class SwapCorrection(Door):
 class HandoverShown(serializers.Serializer[Any]):
     """The two signatures of a handover: who gave, who took."""
 
-    signatures = shapes.SignatureShown(many=True)
+    signatures = responses.SignatureShown(many=True)
 
 
 class SwapHandover(Door):
@@ -186,14 +184,14 @@ class SwapHandover(Door):
         summary="Hand a swap over",
         description="Hands an open swap to the next shift as it stands, signed by both: each with "
         "username and password. The token alone signs nothing.",
-        takes=takes.HandoverSent,
+        takes=requests.HandoverSent,
         sent=examples.HANDOVER_SENT,
         answer=HandoverShown,
         example={"signatures": [examples.HANDED, examples.TAKEN]},
         act="hand_over_swap",
     )
     def post(self, request: Request, swap_id: int) -> Response:
-        swap, sent = swap_of(swap_id), self.brought(takes.HandoverSent)
+        swap, sent = swap_of(swap_id), self.brought(requests.HandoverSent)
         giver, taker = (proof_by(request, sent[who], f"{who}.") for who in ("giver", "taker"))
         signed, is_new = first_time(
             sent["act_id"],

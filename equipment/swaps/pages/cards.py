@@ -12,7 +12,8 @@ from django.views.decorators.cache import never_cache
 
 from equipment.common import scanned
 from equipment.common.act_pages import EITHER, Words, act_page
-from equipment.common.pages import person, tried
+from equipment.common.desk import tried
+from equipment.common.pages import person
 from equipment.models import Unit
 from equipment.swaps.acts import FoundUnit
 from equipment.swaps.acts.paper import Card, Ink, transcribe_swap

@@ -10,7 +10,7 @@ from django.urls import NoReverseMatch, reverse
 
 from equipment.common.wording import place_words, unit_words
 from equipment.models import Discrepancy, Movement, Swap, SwapMovement, Unit
-from equipment.swaps.reads import whereabouts as line_reads
+from equipment.swaps.reads import whereabouts
 from equipment.swaps.reads.rows import WITH_PLACE
 from equipment.swaps.reads.same_mistake import same_mistake_of
 from equipment.swaps.reads.whereabouts import calls
@@ -97,7 +97,7 @@ def open_rows(now: datetime) -> list[OpenRow]:
     """The open swaps, the oldest first."""
     found = _open()
     keys = [shown.id for shown in found]
-    here, disputed = line_reads.here_by_swap(keys, now), _with_discrepancies(keys)
+    here, disputed = whereabouts.here_by_swap(keys, now), _with_discrepancies(keys)
     return [
         _open_row(shown, [each.name for each in here[shown.id]], shown.id in disputed)
         for shown in found

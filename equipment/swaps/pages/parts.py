@@ -12,7 +12,7 @@ from equipment.common.pages import person
 from equipment.models import Step, Swap
 from equipment.swaps.acts import note_presence
 from equipment.swaps.pages.shown import whole_swap
-from equipment.swaps.reads import whereabouts as line_reads
+from equipment.swaps.reads import whereabouts
 from equipment.swaps.reads.whereabouts import Here
 from fleet.house.desks import may
 
@@ -43,7 +43,7 @@ def swap_or_404(swap_id: int) -> Swap:
 
 def others(request: HttpRequest, swap: Swap) -> list[Here]:
     """Who else has the swap open now, or the same person on another device."""
-    return line_reads.here_now(swap.pk, person(request).pk, device(request), timezone.now())
+    return whereabouts.here_now(swap.pk, person(request).pk, device(request), timezone.now())
 
 
 def is_open(swap: Swap) -> bool:

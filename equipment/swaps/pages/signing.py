@@ -13,7 +13,8 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.common.pages import page, person, tried
+from equipment.common.desk import tried
+from equipment.common.pages import page, person
 from equipment.common.proving import proof_of
 from equipment.models import Signature
 from equipment.swaps.acts import (
@@ -25,10 +26,10 @@ from equipment.swaps.acts import (
 )
 from equipment.swaps.pages.parts import here, others, swap_or_404
 from fleet.house.pages import reader
-from fleet.house.proofs import Proof, prove
+from fleet.people.proofs import Proof, prove
 from fleet.screens.act_forms import ProofForm
 
-from . import signing_shown as signing_pages
+from . import signing_shown
 from .forms import HandOverForm, SignForm
 from .shown import SwapPage, swap_page
 
@@ -39,7 +40,7 @@ from .shown import SwapPage, swap_page
 def swap_sign(request: HttpRequest, swap_id: int) -> HttpResponse:
     """Several steps signed off, or inspected, at one entering of the password."""
     shown = swap_page(swap_or_404(swap_id))
-    what = signing_pages.asked(request.POST.get("what") or request.GET.get("what", ""))
+    what = signing_shown.asked(request.POST.get("what") or request.GET.get("what", ""))
     here(request, shown.swap)
     form = SignForm(
         request.POST or None,
@@ -47,13 +48,13 @@ def swap_sign(request: HttpRequest, swap_id: int) -> HttpResponse:
     )
     if not what.has_reason:
         del form.fields["reason"]
-    numbers = signing_pages.numbers_of(request.POST.getlist("step"))
+    numbers = signing_shown.numbers_of(request.POST.getlist("step"))
     if request.method == "POST" and form.is_valid():
         if not numbers:
             form.add_error(None, "Tick the steps that you sign for.")
         elif tried(form, lambda: _sign(request, form, shown, what, numbers)):
-            return redirect(signing_pages.back_of(swap_id, request.POST.get("back", "")))
-    context = signing_pages.context(shown, what, numbers if request.method == "POST" else None)
+            return redirect(signing_shown.back_of(swap_id, request.POST.get("back", "")))
+    context = signing_shown.context(shown, what, numbers if request.method == "POST" else None)
     return page(
         request, "swap_sign", {**context, "form": form, "others": others(request, shown.swap)}, form
     )
@@ -63,7 +64,7 @@ def _sign(
     request: HttpRequest,
     form: SignForm,
     shown: SwapPage,
-    what: signing_pages.What,
+    what: signing_shown.What,
     numbers: list[int],
 ) -> bool:
     """All of the ticked steps or none: each is an act of its own, its id made from the form's."""
@@ -101,7 +102,7 @@ def swap_release(request: HttpRequest, swap_id: int) -> HttpResponse:
         "swap": shown,
         "form": form,
         "others": others(request, shown.swap),
-        **signing_pages.release_context(shown, person(request)),
+        **signing_shown.release_context(shown, person(request)),
     }
     return page(request, "swap_release", context, form)
 
@@ -138,5 +139,5 @@ def _hand_over(request: HttpRequest, form: HandOverForm, swap_id: int) -> bool:
 def _proof_by(request: HttpRequest, form: HandOverForm, who: str, at: datetime) -> Proof:
     """The proof of one of the two; a refused password is said at their own field."""
     name, password = form.cleaned_data[who], form.cleaned_data[f"{who}_password"]
-    with signing_pages.told_at(f"{who}_password"):
+    with signing_shown.told_at(f"{who}_password"):
         return prove(request, username=name, password=password, at=at)

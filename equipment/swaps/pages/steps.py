@@ -18,12 +18,12 @@ from equipment.common.attached import file_of
 from equipment.common.pages import person
 from equipment.models import StepEntry
 from equipment.swaps.acts import call_inspector, enter_step
+from equipment.swaps.acts.attachments import attach_file
 from equipment.swaps.pages.parts import here, others, step_of, swap_of
-from equipment.units.acts.attachments import attach_file
 from fleet.house.pages import reader, today
 from fleet.house.refusals import Refused
 
-from . import step_shown as step_pages
+from . import step_shown
 from .step_forms import typed_of
 
 
@@ -35,9 +35,9 @@ def swap_step(request: HttpRequest, swap_id: int, number: int) -> HttpResponse:
     swap = swap_of(swap_id)
     step = step_of(swap, number)
     if request.method == "POST":
-        return _enter(request, step_pages.Asked(swap, step, typed_of(request.POST), tool(request)))
+        return _enter(request, step_shown.Asked(swap, step, typed_of(request.POST), tool(request)))
     here(request, swap, number)
-    asked = step_pages.Asked(swap, step, None, "")
+    asked = step_shown.Asked(swap, step, None, "")
     return _whole(request, asked, {"again": bool(request.GET.get("again"))})
 
 
@@ -47,17 +47,17 @@ def swap_step(request: HttpRequest, swap_id: int, number: int) -> HttpResponse:
 def swap_judge(request: HttpRequest, swap_id: int, number: int) -> HttpResponse:
     """What is typed so far, judged and not kept: in range, out of it by how much, or a question."""
     swap = swap_of(swap_id)
-    asked = step_pages.Asked(swap, step_of(swap, number), typed_of(request.POST), tool(request))
-    return render(request, "equipment/_swap_judged.html", step_pages.judged(asked, today()))
+    asked = step_shown.Asked(swap, step_of(swap, number), typed_of(request.POST), tool(request))
+    return render(request, "equipment/_swap_judged.html", step_shown.judged(asked, today()))
 
 
 def tool(request: HttpRequest) -> str:
     return request.POST.get("tool", "")[:24]
 
 
-def _enter(request: HttpRequest, asked: step_pages.Asked) -> HttpResponse:
+def _enter(request: HttpRequest, asked: step_shown.Asked) -> HttpResponse:
     """One act: kept, or told what is wrong, or what another person entered meanwhile."""
-    meanwhile = step_pages.meanwhile(asked, request.POST, person(request))
+    meanwhile = step_shown.meanwhile(asked, request.POST, person(request))
     if meanwhile:
         return _told(request, asked, 409, {"meanwhile": meanwhile})
     try:
@@ -77,7 +77,7 @@ def _enter(request: HttpRequest, asked: step_pages.Asked) -> HttpResponse:
     return _kept(request, asked, entry)
 
 
-def _with_photo(request: HttpRequest, asked: step_pages.Asked) -> step_pages.Asked:
+def _with_photo(request: HttpRequest, asked: step_shown.Asked) -> step_shown.Asked:
     """A photo that was sent is kept first; the entry names it."""
     photo = file_of(request.FILES.get("file"))
     if photo is None or asked.step.sort != "photo":
@@ -93,12 +93,12 @@ def _with_photo(request: HttpRequest, asked: step_pages.Asked) -> step_pages.Ask
     return replace(asked, typed={**(asked.typed or {}), "photo": kept.name})
 
 
-def _kept(request: HttpRequest, asked: step_pages.Asked, entry: StepEntry) -> HttpResponse:
+def _kept(request: HttpRequest, asked: step_shown.Asked, entry: StepEntry) -> HttpResponse:
     """On to the next step where a button said all there was to say; else here, with the verdict."""
-    after = step_pages.after(asked, entry, request.POST)
+    after = step_shown.after(asked, entry, request.POST)
     if "X-Keep" not in request.headers:
         return redirect(after)
-    kept = step_pages.Asked(asked.swap, asked.step, None, "")
+    kept = step_shown.Asked(asked.swap, asked.step, None, "")
     answer = _told(request, kept, 200, {})
     if "#" not in after:
         answer["X-Next"] = after
@@ -106,20 +106,20 @@ def _kept(request: HttpRequest, asked: step_pages.Asked, entry: StepEntry) -> Ht
 
 
 def _told(
-    request: HttpRequest, asked: step_pages.Asked, status: int, more: dict[str, Any]
+    request: HttpRequest, asked: step_shown.Asked, status: int, more: dict[str, Any]
 ) -> HttpResponse:
     """The part below the form for a script, the whole page without one."""
     if "X-Keep" in request.headers:
-        context = step_pages.context(asked, person(request), today(), {**more, "is_answer": True})
+        context = step_shown.context(asked, person(request), today(), {**more, "is_answer": True})
         return render(request, "equipment/_swap_answer.html", context, status=status)
     return _whole(request, asked, more, status)
 
 
 def _whole(
-    request: HttpRequest, asked: step_pages.Asked, more: dict[str, Any], status: int = 200
+    request: HttpRequest, asked: step_shown.Asked, more: dict[str, Any], status: int = 200
 ) -> HttpResponse:
     by = person(request)
-    context = step_pages.context(asked, by, today(), more)
+    context = step_shown.context(asked, by, today(), more)
     context |= {"others": others(request, asked.swap)}
     return render(request, "equipment/swap_step.html", context, status=status)
 
@@ -157,5 +157,5 @@ def swap_call(request: HttpRequest, swap_id: int, number: int) -> HttpResponse:
             at=timezone.now(),
         )
     except Refused as refused:
-        return _told(request, step_pages.Asked(swap, step, None, ""), 422, {"refused": refused})
+        return _told(request, step_shown.Asked(swap, step, None, ""), 422, {"refused": refused})
     return redirect(back)

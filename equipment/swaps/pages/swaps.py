@@ -11,15 +11,15 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from equipment.common.pages import page, person, tried
+from equipment.common.desk import tried
+from equipment.common.pages import page, person
 from equipment.swaps.acts import answer_call, open_swap
 from equipment.swaps.pages.parts import here, others, swap_of, swap_or_404
 from fleet.house.desks import may
 from fleet.house.pages import reader, today
 from fleet.house.refusals import Refused
 
-from . import list_rows as swap_lists
-from . import start as start_pages
+from . import list_rows, start
 from .forms import StartForm
 from .shown import SwapPage, swap_page
 
@@ -30,8 +30,8 @@ from .shown import SwapPage, swap_page
 def swap_list(request: HttpRequest) -> HttpResponse:
     """The open swaps with how far each is, and those released lately."""
     context = {
-        "open_swaps": swap_lists.open_rows(timezone.now()),
-        "released": swap_lists.ended_rows(),
+        "open_swaps": list_rows.open_rows(timezone.now()),
+        "released": list_rows.ended_rows(),
         "may_open": may(person(request), "open_swap"),
     }
     return render(request, "equipment/swap_list.html", context)
@@ -42,21 +42,21 @@ def swap_list(request: HttpRequest) -> HttpResponse:
 @reader
 def swap_start(request: HttpRequest) -> HttpResponse:
     """Where a swap begins: from a due item, a position, a unit or a scanned code."""
-    asked = start_pages.asked_of(request.POST if request.method == "POST" else request.GET, today())
-    form = StartForm(request.POST or None, initial=start_pages.initial(asked, person(request)))
+    asked = start.asked_of(request.POST if request.method == "POST" else request.GET, today())
+    form = StartForm(request.POST or None, initial=start.initial(asked, person(request)))
     if request.method == "POST" and asked.start and form.is_valid():
         opened = tried(
             form,
             lambda: open_swap(
                 by=person(request),
-                new=start_pages.new_swap(asked, form.cleaned_data),
+                new=start.new_swap(asked, form.cleaned_data),
                 act_id=form.act,
                 at=timezone.now(),
             ),
         )
         if opened is not None:
             return redirect("equipment:swap", swap_id=opened.pk)
-    return page(request, "swap_start", start_pages.context(asked, form), form)
+    return page(request, "swap_start", start.context(asked, form), form)
 
 
 @require_safe
@@ -70,7 +70,7 @@ def swap(request: HttpRequest, swap_id: int) -> HttpResponse:
     context: dict[str, Any] = {
         "swap": shown,
         "others": others(request, shown.swap),
-        "warnings": swap_lists.warnings_of(shown, by),
+        "warnings": list_rows.warnings_of(shown, by),
         "can_remove": shown.is_open and not shown.off and may(by, "record_movement"),
         "can_install": shown.is_open and not shown.on and may(by, "record_movement"),
         "may_hand_over": may(by, "hand_over_swap"),
@@ -78,7 +78,7 @@ def swap(request: HttpRequest, swap_id: int) -> HttpResponse:
         "may_correct": may(by, "correct_swap"),
         "to_sign": len(shown.to_sign),
         "to_inspect": len(shown.to_inspect),
-        "print_href": swap_lists.print_href(swap_id),
+        "print_href": list_rows.print_href(swap_id),
         **_next(shown),
     }
     return render(request, "equipment/swap.html", context)
@@ -109,8 +109,8 @@ def swap_presence(request: HttpRequest, swap_id: int) -> HttpResponse:
 def swap_inspections(request: HttpRequest) -> HttpResponse:
     """Who waits for the inspector, the longest first, and what is signed and not inspected yet."""
     context = {
-        "calls": swap_lists.calls(timezone.now()),
-        "unsigned": swap_lists.uninspected(timezone.now()),
+        "calls": list_rows.calls(timezone.now()),
+        "unsigned": list_rows.uninspected(timezone.now()),
         "may_inspect": may(person(request), "inspect_step"),
     }
     return render(request, "equipment/swap_inspections.html", context)
@@ -123,6 +123,6 @@ def swap_coming(request: HttpRequest, call_id: int) -> HttpResponse:
     try:
         answer_call(by=person(request), call_id=call_id, at=timezone.now())
     except Refused as refused:
-        context = {"calls": swap_lists.calls(timezone.now()), "fault": refused.message}
+        context = {"calls": list_rows.calls(timezone.now()), "fault": refused.message}
         return render(request, "equipment/swap_inspections.html", context, status=422)
     return redirect("equipment:swap_inspections")

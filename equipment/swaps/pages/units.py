@@ -11,7 +11,8 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.common.pages import page, person, tried
+from equipment.common.desk import tried
+from equipment.common.pages import page, person
 from equipment.common.wording import movement_words, unit_words
 from equipment.models import Movement
 from equipment.swaps.acts import abandon_swap, correct_swap, record_installation, record_removal
@@ -20,7 +21,7 @@ from equipment.swaps.pages.parts import here, others, swap_or_404
 from equipment.swaps.reads.rows import OF_MOVEMENT
 from fleet.house.pages import reader
 
-from . import units_meant as unit_pages
+from . import units_meant
 from .forms import InstallationForm, ReasonForm, RemovalForm
 from .shown import SwapPage, swap_page
 
@@ -33,16 +34,16 @@ def swap_off(request: HttpRequest, swap_id: int) -> HttpResponse:
     shown = swap_page(swap_or_404(swap_id))
     here(request, shown.swap)
     form = RemovalForm(request.POST or None, initial={"happened_at": timezone.now()})
-    unit_pages.choose_off(form, shown)
+    units_meant.choose_off(form, shown)
     if request.method == "POST" and form.is_valid():
-        found = unit_pages.found_by(form)
+        found = units_meant.found_by(form)
         done = (
             tried(form, lambda: _remove(request, form, shown, found)) if form.is_valid() else None
         )
         if done:
             _say(request, done)
-            return redirect(unit_pages.back_of(shown, "removal"))
-    context = {**unit_pages.off_context(form, shown), "others": others(request, shown.swap)}
+            return redirect(units_meant.back_of(shown, "removal"))
+    context = {**units_meant.off_context(form, shown), "others": others(request, shown.swap)}
     return page(request, "swap_unit", context, form)
 
 
@@ -69,10 +70,10 @@ def _remove(request: HttpRequest, form: RemovalForm, shown: SwapPage, found: Any
         by=person(request),
         swap_id=shown.id,
         to=form.place(shown.swap.station_id),
-        tag=unit_pages.tag_of(form),
+        tag=units_meant.tag_of(form),
         act_id=form.act,
         at=timezone.now(),
-        **unit_pages.facts_of(form, found),
+        **units_meant.facts_of(form, found),
     )
 
 
@@ -85,14 +86,14 @@ def swap_on(request: HttpRequest, swap_id: int) -> HttpResponse:
     here(request, shown.swap)
     form = InstallationForm(request.POST or None, initial={"happened_at": timezone.now()})
     if request.method == "POST" and form.is_valid():
-        found = unit_pages.found_by(form)
+        found = units_meant.found_by(form)
         done = (
             tried(form, lambda: _install(request, form, shown, found)) if form.is_valid() else None
         )
         if done:
             _say(request, done)
-            return redirect(unit_pages.back_of(shown, "installation"))
-    context = {**unit_pages.on_context(form, shown), "others": others(request, shown.swap)}
+            return redirect(units_meant.back_of(shown, "installation"))
+    context = {**units_meant.on_context(form, shown), "others": others(request, shown.swap)}
     return page(request, "swap_unit", context, form)
 
 
@@ -102,7 +103,7 @@ def _install(request: HttpRequest, form: InstallationForm, shown: SwapPage, foun
         swap_id=shown.id,
         act_id=form.act,
         at=timezone.now(),
-        **unit_pages.facts_of(form, found),
+        **units_meant.facts_of(form, found),
     )
 
 
@@ -126,7 +127,7 @@ def swap_abandon(request: HttpRequest, swap_id: int) -> HttpResponse:
         )
         if ended is not None:
             return redirect("equipment:swap", swap_id=swap_id)
-    context = unit_pages.reason_context(form, shown, "abandon")
+    context = units_meant.reason_context(form, shown, "abandon")
     return page(request, "swap_reason", {**context, "others": others(request, shown.swap)}, form)
 
 
@@ -150,5 +151,5 @@ def swap_correct(request: HttpRequest, swap_id: int) -> HttpResponse:
         )
         if made is not None:
             return redirect("equipment:swap", swap_id=made.pk)
-    context = unit_pages.reason_context(form, shown, "correct")
+    context = units_meant.reason_context(form, shown, "correct")
     return page(request, "swap_reason", {**context, "others": others(request, shown.swap)}, form)

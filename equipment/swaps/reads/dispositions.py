@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import Any
 
 from equipment.models import Movement, Unit
-from equipment.ports import life_status_of
+from equipment.swaps.ports import life_status_of
 
 from .rows import SwapRows
 

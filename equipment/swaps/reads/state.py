@@ -30,7 +30,7 @@ from equipment.models import (
     Swap,
     Unit,
 )
-from equipment.ports import release_obstacles
+from equipment.swaps.ports import release_obstacles
 
 from .contents import is_current
 from .people import performers_of, person_of

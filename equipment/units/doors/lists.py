@@ -7,8 +7,7 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.common import examples
-from equipment.common import responses as shapes
+from equipment.common import examples, responses
 from equipment.ledger.on_aircraft import fitted_at
 from equipment.models import Movement, Place, Unit
 from equipment.units.doors.responses import FittedAsked, FittedShown, PapersShown, UnitsAsked
@@ -18,7 +17,7 @@ from fleet.doors.schema import described, page_of
 
 
 def units_shown() -> QuerySet[Unit]:
-    return Unit.objects.select_related(*shapes.UNIT_COLUMNS)
+    return Unit.objects.select_related(*responses.UNIT_COLUMNS)
 
 
 def unit_of(unit_id: int) -> Unit:
@@ -51,7 +50,7 @@ class Units(Door):
         summary="Units",
         description="Units and lots in the order of their receipt, narrowed by what they are and where.",
         query=UnitsAsked,
-        answer=page_of(shapes.UnitShown),
+        answer=page_of(responses.UnitShown),
         example={"next": None, "results": [examples.UNIT]},
     )
     def get(self, request: Request) -> Response:
@@ -63,7 +62,7 @@ class Units(Door):
             rows = rows.filter(part_number__number=asked["part_number"].upper())
         if "kind" in asked:
             rows = rows.filter(part_number__kind__code=asked["kind"])
-        return self.page(rows, ("pk",), shapes.UnitShown, asked)
+        return self.page(rows, ("pk",), responses.UnitShown, asked)
 
 
 class UnitOne(Door):
@@ -72,11 +71,11 @@ class UnitOne(Door):
         name="get_unit",
         summary="One unit",
         description="What a unit is and where. Its limits: `/units/{id}/due-items`.",
-        answer=shapes.UnitShown,
+        answer=responses.UnitShown,
         example=examples.UNIT,
     )
     def get(self, request: Request, unit_id: int) -> Response:
-        return Response(shapes.UnitShown(unit_of(unit_id)).data)
+        return Response(responses.UnitShown(unit_of(unit_id)).data)
 
 
 class UnitMovements(Door):
@@ -86,14 +85,14 @@ class UnitMovements(Door):
         summary="Movements of one unit",
         description="Its whole history, latest first; corrected, annulled and not conforming ones too.",
         query=Paged,
-        answer=page_of(shapes.MovementShown),
+        answer=page_of(responses.MovementShown),
         example={"next": None, "results": [examples.MOVEMENT]},
     )
     def get(self, request: Request, unit_id: int) -> Response:
         unit = unit_of(unit_id)
-        rows = Movement.objects.filter(unit=unit).select_related(*shapes.MOVEMENT_COLUMNS)
+        rows = Movement.objects.filter(unit=unit).select_related(*responses.MOVEMENT_COLUMNS)
         return self.page(
-            rows, ("-happened_at", "-day_order", "-pk"), shapes.MovementShown, self.asked(Paged)
+            rows, ("-happened_at", "-day_order", "-pk"), responses.MovementShown, self.asked(Paged)
         )
 
 

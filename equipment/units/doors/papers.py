@@ -9,16 +9,15 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.common import examples
-from equipment.common import responses as shapes
+from equipment.common import examples, responses
+from equipment.keeping.papers import record_certificates, record_life_statements, record_titles
 from equipment.models import Certificate, LifeStatement, Sighting, Title
-from equipment.units.acts.papers import record_certificates, record_life_statements, record_titles
 from equipment.units.acts.sightings import record_sightings
 from fleet.doors.door import Door, Paged, done, once, same_act
 from fleet.doors.fields import Instant
 from fleet.doors.schema import described, page_of
 
-from . import requests as takes
+from . import requests
 
 
 class LifeStatements(Door):
@@ -28,17 +27,17 @@ class LifeStatements(Door):
         summary="Record a life statement",
         description="Records a dated total of one measure of one unit. The reckoning counts on from "
         "the latest.",
-        takes=takes.LifeStatementSent,
+        takes=requests.LifeStatementSent,
         sent=examples.LIFE_STATEMENT_SENT,
-        answer=shapes.LifeStatementShown,
+        answer=responses.LifeStatementShown,
         example=examples.PAPERS["life_statements"][0],
         act="record_life_statement",
     )
     def post(self, request: Request) -> Response:
-        row = self.brought(takes.LifeStatementSent)["fact"]
+        row = self.brought(requests.LifeStatementSent)["fact"]
         [entered] = record_life_statements(by=self.person, rows=[row], at=timezone.now())
         shown = LifeStatement.objects.select_related("measure").get(pk=entered.id)
-        return done(shapes.LifeStatementShown(shown).data, is_new=entered.is_new)
+        return done(responses.LifeStatementShown(shown).data, is_new=entered.is_new)
 
 
 class Certificates(Door):
@@ -47,17 +46,17 @@ class Certificates(Door):
         name="record_certificate",
         summary="Record a certificate",
         description="Records a release certificate or other paper of a unit.",
-        takes=takes.CertificateSent,
+        takes=requests.CertificateSent,
         sent=examples.CERTIFICATE_SENT,
-        answer=shapes.CertificateShown,
+        answer=responses.CertificateShown,
         example=examples.PAPERS["certificates"][0],
         act="record_certificate",
     )
     def post(self, request: Request) -> Response:
-        row = self.brought(takes.CertificateSent)["fact"]
+        row = self.brought(requests.CertificateSent)["fact"]
         [entered] = record_certificates(by=self.person, rows=[row], at=timezone.now())
         shown = Certificate.objects.get(pk=entered.id)
-        return done(shapes.CertificateShown(shown).data, is_new=entered.is_new)
+        return done(responses.CertificateShown(shown).data, is_new=entered.is_new)
 
 
 class Titles(Door):
@@ -66,24 +65,24 @@ class Titles(Door):
         name="record_title",
         summary="Record whose a unit is",
         description="Records ownership from a day on, apart from place.",
-        takes=takes.TitleSent,
+        takes=requests.TitleSent,
         sent=examples.TITLE_SENT,
-        answer=shapes.TitleShown,
+        answer=responses.TitleShown,
         example=examples.TITLE,
         act="receive_unit",
     )
     def post(self, request: Request) -> Response:
-        row = self.brought(takes.TitleSent)["fact"]
+        row = self.brought(requests.TitleSent)["fact"]
         [entered] = record_titles(by=self.person, rows=[row], at=timezone.now())
         shown = Title.objects.get(pk=entered.id)
-        return done(shapes.TitleShown(shown).data, is_new=entered.is_new)
+        return done(responses.TitleShown(shown).data, is_new=entered.is_new)
 
 
 class SightingShown(serializers.Serializer[Any]):
     id = serializers.IntegerField()
     seen_at = Instant(read_only=True)
     precision = serializers.CharField()
-    place = shapes.PlaceShown(allow_null=True)
+    place = responses.PlaceShown(allow_null=True)
     unit = serializers.IntegerField(source="unit_id", allow_null=True)
     part_number_read = serializers.CharField()
     serial_number_read = serializers.CharField()
@@ -100,7 +99,7 @@ class SightingShown(serializers.Serializer[Any]):
 
 
 def sightings_shown() -> Any:
-    return Sighting.objects.select_related("reconciled_by", *shapes.with_place("place"))
+    return Sighting.objects.select_related("reconciled_by", *responses.with_place("place"))
 
 
 class Sightings(Door):
@@ -122,14 +121,14 @@ class Sightings(Door):
         summary="Record a sighting",
         description="Records what somebody read on a unit in its place. It moves nothing and is "
         "reconciled later.",
-        takes=takes.SightingSent,
+        takes=requests.SightingSent,
         sent=examples.SIGHTING_SENT,
         answer=SightingShown,
         example=examples.SIGHTING,
         act="record_sighting",
     )
     def post(self, request: Request) -> Response:
-        row = self.brought(takes.SightingSent)["fact"]
+        row = self.brought(requests.SightingSent)["fact"]
         at = timezone.now()
         [entered] = once(lambda: record_sightings(by=self.person, rows=[row], at=at))
         shown = sightings_shown().get(pk=entered.id)

@@ -6,8 +6,7 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.common import examples
-from equipment.common import responses as shapes
+from equipment.common import examples, responses
 from equipment.keeping.merge import merge_units
 from equipment.ledger.facts import IdentificationFact, MergeFact, UnitFact
 from equipment.units.acts.units import enter_units, re_identify_units
@@ -29,14 +28,14 @@ class UnitsAndEntry(Units):
         "record already is left as it is.",
         takes=UnitSent,
         sent=examples.UNIT_SENT,
-        answer=shapes.UnitShown,
+        answer=responses.UnitShown,
         example={**examples.UNIT, "place": None},
         act="receive_unit",
     )
     def post(self, request: Request) -> Response:
         row = UnitFact(**self.brought(UnitSent))
         [entered] = enter_units(by=self.person, rows=[row], at=timezone.now())
-        return done(shapes.UnitShown(unit_of(entered.id)).data, is_new=entered.is_new)
+        return done(responses.UnitShown(unit_of(entered.id)).data, is_new=entered.is_new)
 
 
 class Identifications(Door):
@@ -47,14 +46,14 @@ class Identifications(Door):
         description="Records what part number and standard a unit is from a day on, by a document.",
         takes=IdentificationSent,
         sent=examples.IDENTIFICATION_SENT,
-        answer=shapes.UnitShown,
+        answer=responses.UnitShown,
         example=examples.UNIT,
         act="record_certificate",
     )
     def post(self, request: Request) -> Response:
         row = IdentificationFact(**self.brought(IdentificationSent))
         [entered] = re_identify_units(by=self.person, rows=[row], at=timezone.now())
-        return done(shapes.UnitShown(unit_of(row.unit_id)).data, is_new=entered.is_new)
+        return done(responses.UnitShown(unit_of(row.unit_id)).data, is_new=entered.is_new)
 
 
 class Merges(Door):
@@ -66,7 +65,7 @@ class Merges(Door):
         "kept one's. What the records said before stays readable.",
         takes=MergeSent,
         sent=examples.MERGE_SENT,
-        answer=shapes.UnitShown,
+        answer=responses.UnitShown,
         example=examples.UNIT,
         act="merge_units",
     )
@@ -74,4 +73,4 @@ class Merges(Door):
         sent = self.brought(MergeSent)
         row = MergeFact(sent["kept"], sent["absorbed"], sent["reason"], sent["document"])
         [entered] = merge_units(by=self.person, rows=[row], at=timezone.now())
-        return done(shapes.UnitShown(unit_of(row.kept_id)).data, is_new=entered.is_new)
+        return done(responses.UnitShown(unit_of(row.kept_id)).data, is_new=entered.is_new)

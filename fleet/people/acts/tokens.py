@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import hashlib
 import secrets
 from datetime import datetime
 from typing import NamedTuple
 
 from django.db import transaction
 
-from fleet.house.desks import AUDITOR, ROLES, ask
+from fleet.doors.tokens import digest_of, is_within_rights
+from fleet.house.desks import ROLES, ask
 from fleet.house.refusals import Reasons, Refused
 from fleet.models import ApiToken, User
 
@@ -21,17 +21,6 @@ class MadeToken(NamedTuple):
 
     token: ApiToken
     secret: str
-
-
-def digest_of(secret: str) -> str:
-    """SHA-256 of a secret, hexadecimal. The secret has 256 random bits: no salt is needed."""
-    return hashlib.sha256(secret.encode()).hexdigest()
-
-
-def is_within_rights(role: str, user: User) -> bool:
-    """Whether a token of this role lets its person do no more than the person may do now."""
-    held = frozenset(user.roles) if user.is_active else frozenset()
-    return role in held or (role == AUDITOR and bool(held))
 
 
 @transaction.atomic

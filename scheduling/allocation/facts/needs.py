@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import NamedTuple
 
-from equipment.keeping.fits import mirrors_of
+from equipment.keeping.judged.fits import mirrors_of
 from equipment.ledger.facts import PlaceAt
 from equipment.models import StoresRule
 from fleet.models import Aircraft, Kind, Measure

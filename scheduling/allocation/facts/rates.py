@@ -7,7 +7,7 @@ from datetime import date
 import numpy as np
 
 from fleet.models import Measure
-from scheduling.engine.basis import columns as engine
+from scheduling.engine.basis import columns
 from scheduling.engine.totals.usage import AircraftTotals
 from scheduling.facts.craft import craft_on
 from scheduling.facts.measures import cycles_of, hours_of
@@ -18,15 +18,15 @@ def rates_on(as_of: date, measures: tuple[Measure, ...]) -> dict[int, tuple[Rate
     """Each aircraft's rates in hours and cycles as of a day; none for one that does not fly. Three questions."""
     craft = craft_on(as_of, measures, with_checks=False)
     many = len(measures)
-    facts = engine.Facts(
-        measures=tuple(engine.Measure(one.code, one.name) for one in measures),
-        units=engine.Units.of(0),
+    facts = columns.Facts(
+        measures=tuple(columns.Measure(one.code, one.name) for one in measures),
+        units=columns.Units.of(0),
         aircraft=craft.table,
-        items=engine.Items.of(0, measures=many),
+        items=columns.Items.of(0, measures=many),
         readings=craft.readings,
-        on_aircraft=engine.OnAircraft.of(0, measures=many),
-        in_store=engine.InStore.of(0),
-        statements=engine.LifeStatements.of(0),
+        on_aircraft=columns.OnAircraft.of(0, measures=many),
+        in_store=columns.InStore.of(0),
+        statements=columns.LifeStatements.of(0),
     )
     totals = AircraftTotals(facts, np.datetime64(as_of, "D"))
     found: dict[int, list[Rate]] = {key: [] for key in craft.ids.tolist()}

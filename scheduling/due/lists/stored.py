@@ -10,7 +10,7 @@ from psycopg import sql
 
 from scheduling.facts.items import Item
 
-from . import by_name as named
+from . import by_name
 from .conditions import COLUMNS, URGENCY, all_of, behind, order_of, shown_of, where_of
 from .marks import Key
 from .rows import MOST_COUNTED
@@ -21,7 +21,7 @@ BY_DATE = ["d.sort_on", "d.id"]
 
 def shape_of(sort: str) -> Key:
     """A key of a sort, to check marks against: texts and whole numbers (days since year 1)."""
-    return (*[""] * (sort in named.NAMED), *[0] * (2 if sort == "due" else 3))
+    return (*[""] * (sort in by_name.NAMED), *[0] * (2 if sort == "due" else 3))
 
 
 def page(
@@ -42,8 +42,8 @@ def statement_of(
 ) -> tuple[sql.Composable, list[Any]]:
     """What a page is read by, and the values for it."""
     is_down = scope.is_descending != is_backwards
-    if scope.sort in named.NAMED:
-        return named.statement_of(scope, size, after, is_down)
+    if scope.sort in by_name.NAMED:
+        return by_name.statement_of(scope, size, after, is_down)
     keys = BY_DATE if scope.sort == "due" else URGENCY
     where, params = where_of(scope)
     if after is not None:

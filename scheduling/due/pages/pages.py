@@ -16,8 +16,7 @@ from fleet.templatetags.face import shows_demonstration
 from scheduling.due import due_list as queries
 from scheduling.due import exports
 
-from . import reads as page_reads
-from . import shown
+from . import reads, shown
 from .forms import DueFilterForm
 
 PAGE_ROWS = 50
@@ -28,7 +27,7 @@ PAGE_ROWS = 50
 @vary_on_headers("HX-Request")
 def due_list(request: HttpRequest) -> HttpResponse:
     """The fleet's due items, most urgent first; only the list where only the list is asked for."""
-    form = DueFilterForm(request.GET, page_reads.filter_options())
+    form = DueFilterForm(request.GET, reads.filter_options())
     mark = request.GET.get("mark", "")
     context: dict[str, Any] = {"form": form, "today": today()}
     if form.is_valid():
@@ -65,7 +64,7 @@ def due_item(request: HttpRequest, item_id: int) -> HttpResponse:
 @reader
 def due_export(request: HttpRequest, form: str) -> HttpResponse | StreamingHttpResponse:
     """Exactly the list shown, or the items selected of it, as CSV or a workbook."""
-    asked = DueFilterForm(request.GET, page_reads.filter_options())
+    asked = DueFilterForm(request.GET, reads.filter_options())
     if form not in {"csv", "xlsx"}:
         raise Http404("There is no such export.")
     if not asked.is_valid():

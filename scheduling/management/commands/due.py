@@ -12,7 +12,7 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from fleet.house.pages import today
 from fleet.house.refusals import Refused
 from fleet.words.said import hours_words
-from scheduling.due import due_list as queries
+from scheduling.due import due_list
 from scheduling.due.lists.rows import BANDS, DueFilters, DueRow
 
 from ._days import day_of
@@ -85,7 +85,7 @@ class Command(BaseCommand):
         day = as_of or today()
         filters = DueFilters(**{name: options[name] for name in ("aircraft", "station", "band")})
         try:
-            rows = queries.due_rows(filters=filters, as_of=day)
+            rows = due_list.due_rows(filters=filters, as_of=day)
             {"table": self._table, "json": self._json, "csv": self._csv}[format](rows, day)
         except Refused as refused:
             raise CommandError(refused.message, returncode=2) from None
@@ -116,7 +116,7 @@ class Command(BaseCommand):
 def _with_explanations(rows: Iterable[DueRow], day: date) -> Iterator[tuple[DueRow, list[str]]]:
     waiting = iter(rows)
     while batch := list(islice(waiting, EXPLAINED_AT_ONCE)):
-        told = queries.explanations(item_ids=[row.id for row in batch], as_of=day)
+        told = due_list.explanations(item_ids=[row.id for row in batch], as_of=day)
         steps = {one.row.id: [*one.steps, *one.others] for one in told}
         for row in batch:
             yield row, steps.get(row.id, [])

@@ -20,7 +20,7 @@ from equipment.findings.acts.open_items import (
 )
 from equipment.models import Attachment, LifeStatement, OpenItem, Reservation, Unit, UnitTag
 from equipment.swaps.acts import NewSwap, TagFact
-from equipment.units.acts.attachments import attach_file
+from equipment.swaps.acts.attachments import attach_file
 from fleet.house.refusals import Refused
 from fleet.models import Measure
 from tests import builders as build

@@ -10,8 +10,8 @@ from equipment.common.digests import digest_of
 from equipment.models import Reservation, Unit, UnitTag
 from equipment.stores.acts.facts import NewInspection
 from equipment.stores.acts.inspections import inspect_incoming
-from fleet.house.proofs import Proof
 from fleet.models import Notice
+from fleet.people.proofs import Proof
 from tests import builders as build
 
 from .world import ALL_GOOD, AT, a_line, code_of, inspected, received, set_aside, works

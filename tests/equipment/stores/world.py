@@ -21,9 +21,9 @@ from equipment.stores.acts.facts import (
 from equipment.stores.acts.inspections import CHECKS, inspect_incoming
 from equipment.stores.acts.receiving import receive
 from equipment.units.acts.units import enter_units
-from fleet.house.proofs import Proof
 from fleet.house.refusals import Refused
 from fleet.models import Station, User
+from fleet.people.proofs import Proof
 from scheduling.models import Work
 from tests import builders as build
 

@@ -12,6 +12,7 @@ from uuid import uuid4
 
 import pytest
 
+from equipment.keeping.papers import record_certificates
 from equipment.keeping.places import place_ids
 from equipment.keeping.record import record_movements
 from equipment.keeping.repair import check_whereabouts
@@ -27,7 +28,6 @@ from equipment.models import (
     SwapMovement,
 )
 from equipment.swaps.acts import record_installation, release_swap
-from equipment.units.acts.papers import record_certificates
 from equipment.units.acts.units import enter_units
 from fleet.house.refusals import Refused
 from fleet.models import Aircraft

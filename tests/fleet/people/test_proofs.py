@@ -8,8 +8,8 @@ import pytest
 from axes.models import AccessAttempt
 from django.test import RequestFactory
 
-from fleet.house.proofs import Proof, prove, refuse_stale
 from fleet.house.refusals import Refused
+from fleet.people.proofs import Proof, prove, refuse_stale
 from tests import builders as build
 from tests import builders_swaps as swaps
 

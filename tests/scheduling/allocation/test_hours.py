@@ -7,8 +7,8 @@ from uuid import uuid4
 
 import pytest
 
+from equipment.keeping.papers import record_life_statements
 from equipment.ledger.facts import LifeStatementFact
-from equipment.units.acts.papers import record_life_statements
 from fleet.models import PlannedRate
 from fleet.utilisation.acts.readings import NewReading, record_readings
 from scheduling.allocation.facts.codec import need_plain, need_read, supply_plain, supply_read

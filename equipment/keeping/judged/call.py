@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
 
+from equipment.keeping.locks import lock
+from equipment.keeping.places import place_ids
 from equipment.ledger.facts import MovementFact, PlaceAt, RowsRefused
 from fleet.house.refusals import Refusal
 
 from .chains import Chains, chains_of, positions_ever_held
 from .fits import mirrors_of
-from .locks import lock
-from .places import place_ids
 from .shape import kept_units, places_by_id, why_not_shaped
 
 Act = tuple[UUID, int]

@@ -7,15 +7,10 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.findings.acts.tools import report_tool
 from equipment.models import Calibration, Discrepancy, Tool
-from equipment.procedures.acts.tools import (
-    NewCalibration,
-    NewTool,
-    enter_tools,
-    record_calibrations,
-)
 from equipment.swaps.reads.state import state_of
+from equipment.tools.acts.reports import report_tool
+from equipment.tools.acts.tools import NewCalibration, NewTool, enter_tools, record_calibrations
 from fleet.house.refusals import Refused
 from tests.builders import NOW, a_person, a_station, day
 from tests.builders_swaps import SHORT, a_job

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import datetime
 
 from equipment.judging.release.obstacles import Obstacle
+from equipment.models import Signature, Swap
 from fleet.house.ports import Port
-
-from .models import Signature, Swap
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,16 +21,6 @@ class EarnedWorks:
     unit_off_id: int | None
     codes: Sequence[str]
     at: datetime
-
-
-@dataclass(frozen=True, slots=True)
-class BottleLimits:
-    """When a bottle may no longer be filled, when its life ends, how many fillings are left of it."""
-
-    requalify_by: date | None = None
-    is_test_required: bool = False
-    life_ends_on: date | None = None
-    fillings_left: int | None = None
 
 
 #: Asked with the swap, the unit that went on (None: none did), the codes of the works that the job
@@ -49,5 +38,3 @@ record_earned_works: Port[[EarnedWorks], set[str]] = Port(
 life_status_of: Port[[int, datetime], list[dict[str, str]]] = Port(
     "how much of its life a unit has used"
 )
-#: Asked with a unit and a day; of one without limits all is left out.
-bottle_limits_of: Port[[int, date], BottleLimits] = Port("what a bottle's limits say")

@@ -10,11 +10,13 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 
 from equipment.common.act_pages import EITHER, Words, act_page
-from equipment.common.pages import person, tried
-from equipment.findings.acts.tools import report_tool
-from equipment.findings.pages.tool_forms import ToolReportForm
+from equipment.common.desk import tried
+from equipment.common.pages import person
 from equipment.models import Tool
+from equipment.tools.acts.reports import report_tool
 from fleet.house.pages import reader, today
+
+from .forms import ToolReportForm
 
 
 @EITHER

@@ -7,9 +7,8 @@ from datetime import date
 from equipment.common.wording import PLACE_PARTS
 from equipment.judging.measuring.calibration import ValueFact, values_touched
 from equipment.models import StepEntry, Tool
-
-from .given import tool_facts
-from .rows import day_of
+from equipment.swaps.reads.given import tool_facts
+from equipment.swaps.reads.rows import day_of
 
 
 def entries_touched(tool: Tool, found_on: date) -> list[StepEntry]:

@@ -11,8 +11,8 @@ from django.db import transaction
 
 from equipment.common.texts import act_of, hold_entering, of_another, refuse_future
 from equipment.models import Calibration, Discrepancy, StepEntry, Tool
-from equipment.procedures.acts.tools import report_known, unknown_tool
-from equipment.swaps.reads.touched_by_tools import entries_touched
+from equipment.tools.acts.tools import report_known, unknown_tool
+from equipment.tools.touched import entries_touched
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.models import User

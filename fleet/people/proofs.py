@@ -9,9 +9,8 @@ from typing import Any
 from axes.utils import reset
 from django.contrib.auth import authenticate
 
+from fleet.house.refusals import Refused
 from fleet.models import User
-
-from .refusals import Refused
 
 #: A proof older than this signs nothing: whoever entered it may have gone.
 GOOD_FOR = timedelta(minutes=2)

@@ -17,16 +17,15 @@ from datetime import date, datetime, timedelta
 
 from django.db import connection
 
+from equipment.keeping.judged.call import Call
 from equipment.ledger.arrays import array_of
 from equipment.ledger.picture import Edit
 from equipment.models import Movement, Place, Stay, Unit
 from equipment.segregation.facts import Asked, aircraft_names, uses_of, with_inside
+from equipment.segregation.ports import expired_among
 from equipment.segregation.rule import why_not_use
 from equipment.segregation.shop_first import straight_from_shop
-from equipment.stores.ports import expired_among
 from fleet.house.refusals import Refusal
-
-from .call import Call
 
 DOUBTFUL = """
 SELECT DISTINCT coalesce(u.merged_into_id, u.id) FROM equipment_unit u

@@ -1,4 +1,4 @@
-"""Tools with their calibrations, and the charts of bottles."""
+"""WORDS MISSING."""
 
 from __future__ import annotations
 
@@ -7,72 +7,14 @@ from decimal import Decimal
 from typing import Any
 
 from equipment.common import lookups
-from equipment.findings.acts.tools import report_tool
 from equipment.judging.measuring.pressure import Chart, check_chart, shape_of
-from equipment.models import BottleChart, Calibration, Tool
+from equipment.models import BottleChart
 from equipment.units.sheets.parts import part_columns
-from fleet.house.refusals import Refused
-from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, SERIAL, SIGNED
+from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, SIGNED
 from fleet.intake.registry import Column, SheetKind
-from fleet.loading import lookups as fleet_lookups
 from fleet.loading.acts.bring_in import bring_in_rows
 from fleet.loading.batch import Batch
-from fleet.loading.plain import bring_plain, recorded
-
-
-def bring_tools(batch: Batch) -> None:
-    values: dict[str, list[Any]] = {
-        name: batch[name] for name in ("code", "sort", "description", "serial_number")
-    }
-    values["station_id"] = fleet_lookups.stations(batch)
-    values["length_mm"] = [None if mm is None else float(mm) for mm in batch["length_mm"]]
-    changing = ("description", "station_id", "length_mm")
-    at = {"recorded_at": batch.bringing.at}
-    bring_plain(batch, Tool, key=("code",), values=values, fixed=at, may_change=changing)
-
-
-def bring_calibrations(batch: Batch) -> None:
-    known = {code.upper(): key for code, key in Tool.objects.values_list("code", "pk")}
-    tools = batch.found("tool", known, "tool")
-    for line in batch.good:
-        until, is_calibration = batch["due_on"][line], batch["sort"][line] == "calibrated"
-        if is_calibration and (until is None or until < batch["done_on"][line]):
-            batch.refuse(
-                line,
-                "due_on",
-                "a_calibration_says_until_when",
-                "A calibration is good until a day that is not before it. Give that day.",
-            )
-    reports = [line for line in batch.good if batch["sort"][line] != "calibrated"]
-    fresh = [line for line in reports if _is_reported_anew(batch, line)]
-    batch.know(reports)  # the act has written them
-    names = ("sort", "done_on", "due_on", "certificate")
-    values = {"tool_id": tools, **{name: batch[name] for name in names}}
-    key = ("tool_id", "sort", "done_on")
-    bring_plain(batch, Calibration, key=key, values=values, fixed=recorded(batch))
-    for line in fresh:
-        batch.accept(line)
-
-
-def _is_reported_anew(batch: Batch, line: int) -> bool:
-    """A tool found out, or dropped, is reported by the act: every value that it touched is told of."""
-    tool, sort, found_on = (batch[name][line] for name in ("tool", "sort", "done_on"))
-    act = batch.bringing.act_id("tool report", tool, sort, found_on)
-    try:
-        done = report_tool(
-            by=batch.bringing.by,
-            tool=tool,
-            sort=sort,
-            found_on=found_on,
-            words=batch["certificate"][line] or dict(Calibration.SORTS)[sort],
-            act_id=act,
-            at=batch.bringing.at,
-        )
-    except Refused as refused:
-        field = {"found_on": "done_on", "sort": "sort"}.get(refused.field or "", "tool")
-        batch.refuse(line, field, refused.code, refused.message)
-        return False
-    return done.is_new
+from fleet.loading.plain import recorded
 
 
 def bring_charts(batch: Batch) -> None:
@@ -163,68 +105,6 @@ def _write(batch: Batch, fresh: dict[tuple[int | None, str], list[int]]) -> None
         by=batch.bringing.by, act=act, model=BottleChart, columns=columns, fixed=recorded(batch)
     )
 
-
-TOOLS = SheetKind(
-    "Tools",
-    "Torque wrenches, bonding meters, gauges: each with a code of its own.",
-    40,
-    "enter_tool",
-    (
-        Column("Tool", "code", CODE, True, "Code of the tool.", ("code", "tool number"), most=24),
-        Column(
-            "Kind of tool",
-            "sort",
-            CHOICE,
-            True,
-            "What it measures.",
-            ("sort",),
-            choices=dict(Tool.SORTS),
-        ),
-        Column("Description", "description", needed=True, meaning="What it is."),
-        Column(
-            "Serial number", "serial_number", SERIAL, meaning="Its serial number.", aliases=("S/N",)
-        ),
-        Column("Station", "station", CODE, meaning="Where it is kept.", most=8),
-        Column(
-            "Length (mm)",
-            "length_mm",
-            NUMBER,
-            meaning="Of a wrench: from the square to the middle of the grip.",
-            aliases=("length",),
-        ),
-    ),
-    bring_tools,
-    [["EX-W1", "torque wrench", "Torque wrench, 10 to 100 in-lb", "W100", "QEX1", "230"]],
-)
-
-CALIBRATIONS = SheetKind(
-    "Calibrations",
-    "When tools were calibrated and until when that is good; a tool found out of tolerance, or dropped.",
-    41,
-    "record_calibration",
-    (
-        Column("Tool", "tool", CODE, True, "Code of the tool.", most=24),
-        Column(
-            "What",
-            "sort",
-            CHOICE,
-            True,
-            "calibrated, found out of tolerance, or dropped or abused.",
-            choices=dict(Calibration.SORTS),
-        ),
-        Column("Done on", "done_on", DAY, True, "The day.", ("date",), has_come=True),
-        Column(
-            "Good until",
-            "due_on",
-            DAY,
-            meaning="The last day it is good for.",
-            aliases=("due on", "due"),
-        ),
-        Column("Certificate", "certificate", meaning="Number of its certificate."),
-    ),
-    bring_calibrations,
-    [["EX-W1", "calibrated", "2024-01-10", "2025-01-09", "EX-CAL-1"]],
-)
 
 CHARTS = SheetKind(
     "Bottle charts",
