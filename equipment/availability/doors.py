@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.urls import path
 from django.utils import timezone
 from rest_framework import serializers
 from rest_framework.request import Request
@@ -192,3 +193,16 @@ class ReservationEnd(Door):
         free_reservation(by=self.person, reservation_id=held.pk, at=timezone.now())
         shown = reservations_shown().get(pk=held.pk)
         return done(ReservationShown(shown).data, is_new=held.ended_at is None)
+
+
+urlpatterns = [
+    path("v1/tags", Tags.as_view(), name="api-tags"),
+    path("v1/fillings", Fillings.as_view(), name="api-fillings"),
+    path("v1/discharges", Discharges.as_view(), name="api-discharges"),
+    path("v1/reservations", Reservations.as_view(), name="api-reservations"),
+    path(
+        "v1/reservations/<int:reservation_id>/end",
+        ReservationEnd.as_view(),
+        name="api-reservation-end",
+    ),
+]

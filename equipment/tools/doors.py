@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from django.urls import path
 from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -98,3 +99,10 @@ class ToolReports(Door):
         sent = self.brought(ToolReportSent)
         reported = report_tool(by=self.person, at=timezone.now(), **sent)
         return done(ToolReported(reported).data, is_new=reported.is_new)
+
+
+urlpatterns = [
+    path("v1/tools", Tools.as_view(), name="api-tools"),
+    path("v1/calibrations", Calibrations.as_view(), name="api-calibrations"),
+    path("v1/tool-reports", ToolReports.as_view(), name="api-tool-reports"),
+]

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from datetime import date
 
 from equipment.common.wording import PLACE_PARTS, place_words
-from equipment.findings.reads.lists import MOST
 from equipment.judging.measuring.calibration import (
     ValueFact,
     good_until,
@@ -18,6 +17,8 @@ from equipment.models import StepEntry, Tool
 from equipment.swaps.pages.step_rows import typed_words
 from equipment.swaps.reads.given import tool_facts
 from fleet.words.said import day_words
+
+MOST_TOOLS, MOST_VALUES = 300, 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +49,7 @@ class ToolShown:
 
 def tools(on: date) -> list[ToolShown]:
     """Every tool, those that are not good today on top."""
-    found = Tool.objects.select_related("station").order_by("code", "pk")[: MOST * 3]
+    found = Tool.objects.select_related("station").order_by("code", "pk")[:MOST_TOOLS]
     return sorted((_tool(each, on) for each in found), key=lambda shown: shown.is_good)
 
 
@@ -74,7 +75,7 @@ def touched_by(tool: Tool, found_on: date) -> list[Touched]:
     entries = StepEntry.objects.filter(tool=tool).select_related(
         "step", *(f"swap__place__{part}" for part in PLACE_PARTS)
     )
-    by_id = {entry.pk: entry for entry in entries.order_by("pk")[: MOST * 10]}
+    by_id = {entry.pk: entry for entry in entries.order_by("pk")[:MOST_VALUES]}
     facts = [ValueFact(key, tool.code, entry.entered_at.date()) for key, entry in by_id.items()]
     found = values_touched(tool_facts(tool), found_on, facts)
     return [_touched(by_id[int(value.id)]) for value in found]

@@ -15,6 +15,7 @@ HEARTBEAT_SECONDS = 5.0
 app = Celery("greenband", task_cls="fleet.config.nudge:Nudge")
 app.config_from_object("django.conf:settings", namespace="CELERY")
 app.autodiscover_tasks()
+app.autodiscover_tasks(["fleet.loading"])
 log = structlog.get_logger(__name__)
 
 

@@ -20,7 +20,8 @@ from fleet.doors.schema import described, page_of
 from fleet.house.refusals import Refused
 from fleet.loading.acts.loads import TO_WORK, bring_load, decide_load, drop_load, restart_load
 from fleet.models import Load, LoadLine, User
-from fleet.tasks import drain_loads
+
+from .tasks import drain_loads
 
 DROP, AGAIN = "nothing", "again"
 

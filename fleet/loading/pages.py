@@ -22,7 +22,8 @@ from fleet.intake.registry import WHY_REFUSED
 from fleet.intake.template import refused_workbook, template
 from fleet.loading.acts.loads import bring_load, decide_load, drop_load, restart_load
 from fleet.models import Load, LoadLine, User
-from fleet.tasks import drain_loads
+
+from .tasks import drain_loads
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 WORKED_ON = {Load.WAITING, Load.READING, Load.APPLYING}

@@ -9,7 +9,7 @@ from fleet.house.pages import today
 from fleet.loading.work import drain
 
 
-@shared_task
+@shared_task(name="fleet.tasks.drain_loads")
 def drain_loads() -> int:
     """This will work on every load of sheets that waits; beat asks every few seconds."""
     return drain(now=timezone.now, today=today())
