@@ -23,8 +23,6 @@ from fleet.models import Measure, PlannedRate, UtilisationReading
 from . import lookups
 from .aircraft import recorded
 
-HOURS_CODE, CYCLES_CODE = "FH", "FC"
-
 
 def bring_measures(batch: Batch) -> None:
     fields = ("code", "name", "unit", "counted_on", "counts")
@@ -126,7 +124,7 @@ def _totals(batch: Batch) -> list[Said]:
     said: list[Said] = []
     for line in batch.good:
         before = len(said)
-        for name, code in (("hours", HOURS_CODE), ("cycles", CYCLES_CODE)):
+        for name, code in (("hours", Measure.FLIGHT_HOURS), ("cycles", Measure.FLIGHT_CYCLES)):
             total = batch[name][line]
             if total is not None and code in codes:
                 said.append(Said(line, codes[code], total, name))

@@ -11,12 +11,12 @@ from fleet.models import Measure
 from ..engine import columns as engine
 from ..engine.usage import AircraftTotals
 from ..facts.craft import craft_on
-from ..facts.measures import cycles_of, hours_of
-from ..matching.facts import CYCLES, HOURS, Rate
+from ..matching.facts import Rate
+from .counted import counted_on_aircraft
 
 
 def rates_on(as_of: date, measures: tuple[Measure, ...]) -> dict[int, tuple[Rate, ...]]:
-    """Each aircraft's rates in hours and cycles as of a day; none for one that does not fly. Three questions."""
+    """Each aircraft's rates in all that is counted on it as of a day; none for one that does not fly. Three questions."""
     craft = craft_on(as_of, measures, with_checks=False)
     many = len(measures)
     facts = engine.Facts(
@@ -31,12 +31,10 @@ def rates_on(as_of: date, measures: tuple[Measure, ...]) -> dict[int, tuple[Rate
     )
     totals = AircraftTotals(facts, np.datetime64(as_of, "D"))
     found: dict[int, list[Rate]] = {key: [] for key in craft.ids.tolist()}
-    for name, measure in ((HOURS, hours_of(measures)), (CYCLES, cycles_of(measures))):
-        if measure is None:
-            continue
-        rates = totals.rates(measures.index(measure))
+    for counted in counted_on_aircraft(measures).values():
+        rates = totals.rates(measures.index(counted.measure))
         each = zip(craft.ids.tolist(), rates.gain.tolist(), rates.span.tolist(), strict=True)
         for key, gain, span in each:
             if gain > 0:
-                found[key].append(Rate(name, gain, span))
+                found[key].append(Rate(counted.name, gain, span))
     return {key: tuple(several) for key, several in found.items()}

@@ -14,6 +14,7 @@ from . import done, subjects
 from .copying import Ints
 from .craft import Craft, craft_on
 from .last import CLOSED, LastWorks
+from .measures import other_codes
 from .rules import Rules, rules_on
 from .subjects import SPAN, Subjects
 from .told import Told, told
@@ -105,12 +106,14 @@ def _batch(as_of: date, rules: Rules, known: Told, last: LastWorks) -> Batch:
 
 
 def _measures(rules: Rules) -> tuple[engine.Measure, ...]:
+    others = other_codes(rules.measures)
     return tuple(
         engine.Measure(
             code=one.code,
             name=one.name,
             is_hours=one.unit == one.MINUTES,
             of_aircraft=one.counted_on == one.AIRCRAFT,
+            is_further=one.counted_on == one.AIRCRAFT and one.code in others,
         )
         for one in rules.measures
     )
