@@ -12,11 +12,9 @@ from rest_framework.response import Response
 from fleet.api_doors import Door, Paged, done, found_or_missing
 from fleet.api_fields import Truth
 from fleet.api_schema import described, page_of
-from fleet.refusals import Refused
 
 from . import api_beside_examples as examples
 from . import api_beside_takes as takes
-from .actions._places import place_ids
 from .actions.openings import close_item, open_item
 from .api_serializers import PlaceShown, with_place
 from .api_swaps import first_time, was_done
@@ -83,13 +81,12 @@ class OpenItems(Door):
         return done(OpenItemShown(items_shown().get(pk=made.pk)).data, is_new=is_new)
 
     def _opened(self, sent: dict[str, Any]) -> OpenItem:
-        place = None
-        if sent["place"] is not None:
-            (place,) = place_ids([sent["place"]])
-            if place is None:
-                raise Refused("unknown_place", "There is no such position.", "place")
         return open_item(
-            by=self.person, act_id=sent["act_id"], at=timezone.now(), place_id=place, **sent["act"]
+            by=self.person,
+            act_id=sent["act_id"],
+            at=timezone.now(),
+            place=sent["place"],
+            **sent["act"],
         )
 
 

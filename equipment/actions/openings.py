@@ -16,6 +16,7 @@ from fleet.drawing.words import day_words
 from fleet.models import Aircraft, User
 from fleet.refusals import Reasons, Refused
 
+from ._places import place_ids
 from .stores._units import act_id_used
 from .swaps._held import act_of, hold_openings_at, hold_swap, refuse_blank, refuse_long
 from .swaps.facts import Moved, NewSwap, TagFact
@@ -47,15 +48,15 @@ def open_item(
     opening: Opening,
     act_id: UUID,
     at: datetime,
-    place_id: int | None = None,
+    place: int | PlaceAt | None = None,
     aircraft_id: int | None = None,
     swap_id: int | None = None,
 ) -> OpenItem:
     """This will record that a position stays open, or a defect is deferred, on an aircraft.
 
     Give the place, the swap that left it open, or the aircraft alone. Refuses without a document, a
-    last day before the first, a day found that has not come, and a position that is open by
-    another item already (``open_already``).
+    last day before the first, a day found that has not come, an unknown place, and a position that
+    is open by another item already (``open_already``).
     """
     ask(by, "open_item")
     done = OpenItem.objects.filter(act_id=act_id).first()
@@ -65,17 +66,17 @@ def open_item(
         return done
     _refuse_shape(opening, at)
     swap = hold_swap(swap_id) if swap_id is not None else None
-    place = _place(place_id if swap is None else swap.place_id)
-    aircraft = _aircraft(place, swap, aircraft_id)
-    if place is not None:
-        hold_openings_at(place.pk)
-        _refuse_second(place)
+    there = _place(place if swap is None else swap.place_id)
+    aircraft = _aircraft(there, swap, aircraft_id)
+    if there is not None:
+        hold_openings_at(there.pk)
+        _refuse_second(there)
     said = {name: getattr(opening, name).strip() for name in _LONGEST}
     return OpenItem.objects.create(
         **said,
         act_id=act_id,
         aircraft=aircraft,
-        place=place,
+        place=there,
         swap=swap,
         found_on=opening.found_on,
         expires_on=opening.expires_on,
@@ -99,10 +100,11 @@ def _refuse_shape(opening: Opening, at: datetime) -> None:
     reasons.refuse()
 
 
-def _place(place_id: int | None) -> Place | None:
-    if place_id is None:
+def _place(at: int | PlaceAt | None) -> Place | None:
+    if at is None:
         return None
-    found = Place.objects.select_related(*PLACE_PARTS).filter(pk=place_id).first()
+    (key,) = place_ids([at])
+    found = Place.objects.select_related(*PLACE_PARTS).filter(pk=key or 0).first()
     if found is None:
         raise Refused("unknown_place", "There is no such position: look it up again.", "place")
     return found

@@ -135,7 +135,7 @@ def place_id(job):
 
 
 def opened(job, **more):
-    facts = {"opening": OPENING, "place_id": place_id(job), "act_id": uuid4(), "at": NOW}
+    facts = {"opening": OPENING, "place": place_id(job), "act_id": uuid4(), "at": NOW}
     return open_item(by=job.certifier, **{**facts, **more})
 
 
@@ -159,9 +159,7 @@ def test_a_closed_item_is_closed_once(job):
 
 def test_a_technician_defers_nothing(job):
     with pytest.raises(Refused, match="role"):
-        open_item(
-            by=job.technician, opening=OPENING, place_id=place_id(job), act_id=uuid4(), at=NOW
-        )
+        open_item(by=job.technician, opening=OPENING, place=place_id(job), act_id=uuid4(), at=NOW)
 
 
 def test_an_item_ends_no_earlier_than_it_begins(job):
