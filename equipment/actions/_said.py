@@ -1,15 +1,14 @@
-"""What people say in an act, looked at before it is kept: lengths, blanks, days, ids."""
+"""What people say in an act, looked at before it is kept: lengths, blanks."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date, datetime
 from typing import Any
 from zlib import crc32
 
 from django.db import connection
 
-from fleet.refusals import Refusal, Refused
+from fleet.refusals import Refusal
 
 ENTERING = 7_204_413
 
@@ -35,17 +34,3 @@ def too_long(row: Any, lengths: Mapping[str, int], needed: tuple[str, ...] = ())
             words = f"Fill this in: {name.replace('_', ' ')}."
             found.append(Refusal("missing", words, name))
     return found
-
-
-def why_future(day: date | None, at: datetime, field: str) -> list[Refusal]:
-    """A refusal of a day that has not come anywhere yet."""
-    if day is None or (day - at.date()).days <= 1:
-        return []
-    words = "This day has not come yet: record what happened, when it has."
-    return [Refusal("in_the_future", words, field)]
-
-
-def refuse_future(day: date, at: datetime, field: str) -> None:
-    """This will refuse a day that has not come anywhere yet."""
-    for refusal in why_future(day, at, field):
-        raise Refused(refusal.code, refusal.message, refusal.field)

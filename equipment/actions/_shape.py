@@ -12,7 +12,7 @@ from django.db import connection
 from equipment.ledger.facts import MovementFact
 from equipment.ledger.rules import TO
 from equipment.models.units import PRECISIONS
-from fleet.drawing.words import day_words
+from fleet.moments import why_future
 from fleet.refusals import Reasons, Refusal
 
 from ._arrays import array_of
@@ -84,12 +84,8 @@ def _check_when(row: MovementFact, at: datetime, reasons: Reasons) -> None:
     when = row.when
     if when.at.tzinfo is None or when.zone not in ZONES or when.precision not in EXACT:
         reasons.add("unknown_time", "The time needs a zone, such as Europe/London.", "happened_on")
-    elif when.at > at:
-        reasons.add(
-            "in_the_future",
-            f"{day_words(when.day)} has not come yet: record what happened, when it has.",
-            "happened_on",
-        )
+    else:
+        reasons.found += why_future(when.here, at, "happened_on")
 
 
 def _check_numbers(row: MovementFact, reasons: Reasons) -> None:

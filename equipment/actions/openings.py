@@ -14,6 +14,7 @@ from equipment.wording import PLACE_PARTS, place_words
 from fleet.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import Aircraft, User
+from fleet.moments import has_come, why_future
 from fleet.refusals import Reasons, Refused
 
 from ._places import place_ids
@@ -94,9 +95,8 @@ def _refuse_shape(opening: Opening, at: datetime) -> None:
     if opening.expires_on < opening.found_on:
         words = "Its last day is before the day it was found: correct one of the two."
         reasons.add("an_open_item_lasts_at_least_a_day", words, "expires_on")
-    if (opening.found_on - at.date()).days > 1:
-        words = f"{day_words(opening.found_on)} has not come yet: give the day it was found."
-        reasons.add("in_the_future", words, "found_on")
+    advice = "give the day it was found."
+    reasons.found += why_future(opening.found_on, at, "found_on", advice)
     reasons.refuse()
 
 
@@ -153,7 +153,7 @@ def close_item(
             return done
         said = f"It was closed on {day_words(done.closed_on)}: {done.words}"
         raise Refused("closed_already", said, "open_item")
-    if closed_on < item.found_on or (closed_on - at.date()).days > 1:
+    if closed_on < item.found_on or not has_come(closed_on, at):
         sentence = "The day it was closed lies between the day it was found and today."
         raise Refused("wrong_day", sentence, "closed_on")
     return OpenItemClosed.objects.create(

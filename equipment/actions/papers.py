@@ -19,12 +19,12 @@ from equipment.ledger.facts import (
 from equipment.models import Certificate, LifeStatement, Title, Unit
 from fleet.desks import ask
 from fleet.models import User
+from fleet.moments import why_future
 from fleet.refusals import Refusal
 
 from ._clashes import told_by_name
 from ._derive import raise_stamps
 from ._locks import lock
-from ._said import why_future
 
 Fact = TypeVar("Fact", CertificateFact, TitleFact)
 AT_ONCE = 5000

@@ -11,9 +11,10 @@ from equipment.models import UnitTag
 from equipment.wording import unit_words
 from fleet.desks import ask
 from fleet.models import User
+from fleet.moments import refuse_future
 from fleet.refusals import Refused
 
-from .stores._units import act_id_used, hold_unit, refuse_later
+from .stores._units import act_id_used, hold_unit
 from .stores.freeing import free_failed
 from .swaps.facts import TagFact
 from .swaps.movements import refuse_tag
@@ -39,7 +40,7 @@ def tag_unit(
         if done.unit_id != unit.pk:
             raise act_id_used()
         return done
-    refuse_later(unit, tagged_at, at)
+    refuse_future(tagged_at, at, "happened_on")
     if tag.sort == "serviceable" and tag.why != "shop":
         _refuse_before_the_shop(unit.pk, unit_words(unit))
     made = UnitTag.objects.create(

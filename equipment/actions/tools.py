@@ -17,9 +17,10 @@ from equipment.swaps.tools import entries_touched
 from fleet.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import Station, User
+from fleet.moments import refuse_future, why_future
 from fleet.refusals import Refusal, Refused
 
-from ._said import hold_entering, refuse_future, too_long
+from ._said import hold_entering, too_long
 from .swaps._held import act_of, of_another
 
 REPORTS = ("found_out", "dropped")
@@ -127,8 +128,7 @@ def _why_not_calibration(row: NewCalibration, at: datetime) -> list[Refusal]:
     found = too_long(row, {"certificate": 80}, needed=("certificate",))
     if not Tool.objects.filter(code__iexact=row.tool.strip()).exists():
         found.append(_unknown(row.tool))
-    if (row.done_on - at.date()).days > 1:
-        found.append(Refusal("in_the_future", "This day has not come yet.", "done_on"))
+    found += why_future(row.done_on, at, "done_on")
     if row.due_on < row.done_on:
         words = "A calibration is good until a day that is not before it."
         found.append(Refusal("a_calibration_says_until_when", words, "due_on"))

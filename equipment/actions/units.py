@@ -11,12 +11,12 @@ from equipment.ledger.facts import Entered, IdentificationFact, RowsRefused, Uni
 from equipment.models import Identification, Unit
 from fleet.desks import ask
 from fleet.models import User
+from fleet.moments import why_future
 from fleet.refusals import Refusal
 
 from ._clashes import told_by_name
 from ._derive import raise_stamps
 from ._locks import lock
-from ._said import why_future
 
 INSERT = """
 INSERT INTO equipment_unit (

@@ -10,7 +10,6 @@ from equipment.models import Place, Unit
 from equipment.stores.segregation import UnitUse
 from equipment.stores.unit_facts import Asked, uses_of
 from equipment.wording import PLACE_PARTS, place_words, unit_words
-from fleet.drawing.words import day_words
 from fleet.refusals import Refused
 
 from .._locks import lock
@@ -42,12 +41,6 @@ def when_on(day: date, zone: str, at: datetime) -> When:
     """A day said today about today is now, after what was recorded this morning; another day is a day alone."""
     is_today = at.astimezone(ZoneInfo(zone)).date() == day
     return When(at, "instant", zone) if is_today else When.on(day, zone)
-
-
-def refuse_later(unit: Unit, when: datetime, at: datetime) -> None:
-    if when > at:
-        words = f"{day_words(when.date())} has not come yet: record what happened, when it has."
-        raise Refused("in_the_future", words, "happened_on")
 
 
 def use_now(unit: Unit, asked: Asked) -> UnitUse:

@@ -23,6 +23,7 @@ from equipment.wording import PLACE_PARTS, place_words
 from fleet.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import Station, User
+from fleet.moments import refuse_future
 from fleet.refusals import Refusal, Refused
 
 from .._locks import lock
@@ -102,9 +103,8 @@ def _station(receipt: Receipt, at: datetime) -> Station:
     station = Station.objects.filter(pk=receipt.station_id).first()
     if station is None:
         raise Refused("unknown_station", "There is no such station: choose one.", "station")
-    if When.on(receipt.received_on, station.time_zone).at > at:
-        words = f"{day_words(receipt.received_on)} has not come yet: record it when it has."
-        raise Refused("in_the_future", words, "received_on")
+    day = When.on(receipt.received_on, station.time_zone).at
+    refuse_future(day, at, "received_on")
     if not 1 <= len(receipt.lines) <= MOST_LINES:
         words = f"Give what came, at least one unit and at most {MOST_LINES} at once."
         raise Refused("nothing_received", words, "lines")

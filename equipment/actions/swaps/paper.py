@@ -19,6 +19,7 @@ from equipment.swaps.state import state_of_rows
 from fleet.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import User
+from fleet.moments import refuse_future
 from fleet.refusals import Refused
 
 from .._clashes import told_by_name
@@ -133,9 +134,7 @@ def _refuse_ink(ink: Ink, field: str, done_on: date, at: datetime) -> None:
     refuse_blank(ink.signer, "Give the name of who signed, as it stands on the card.", field)
     refuse_long(ink.signer, 120, field)
     refuse_long(ink.stamp, 40, field)
-    if (ink.on - at.date()).days > 1:
-        words = f"{day_words(ink.on)} has not come yet: give the day beside the signature."
-        raise Refused("in_the_future", words, field)
+    refuse_future(ink.on, at, field, "give the day beside the signature.")
     if ink.on < done_on:
         words = f"It was signed on {day_words(ink.on)}, before the work was done: check both days."
         raise Refused("signed_before_work", words, field)
