@@ -12,6 +12,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from fleet.desks import may
+from fleet.drawing.words import clock_words
 from fleet.models import User
 from fleet.refusals import Refused
 
@@ -187,7 +188,7 @@ def _told(showing: Showing) -> dict[str, Any]:
 def _kept(entry: StepEntry | None) -> dict[str, str]:
     if entry is None:
         return {"words": "", "mood": ""}
-    words = f"Kept {entry.entered_at:%H:%M} UTC, {entry.entered_by.shown_name}"
+    words = f"Kept {clock_words(entry.entered_at)}, {entry.entered_by.shown_name}"
     return {"words": words, "mood": ""}
 
 

@@ -8,6 +8,8 @@ from urllib.parse import urlencode
 
 from django.urls import reverse
 
+from fleet.drawing.words import day_words, month_words
+
 from . import scanned
 from .codes.mark import Dated, Mark
 from .codes.read import read_mark
@@ -110,4 +112,4 @@ def _facts(mark: Mark) -> tuple[tuple[str, str], ...]:
 def _day(found: Dated | None) -> str:
     if found is None:
         return ""
-    return f"{found.on:%b %Y}" if found.is_month else f"{found.on.day} {found.on:%b %Y}"
+    return month_words(found.on) if found.is_month else day_words(found.on)

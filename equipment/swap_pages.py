@@ -9,6 +9,8 @@ from typing import Any
 
 from django.utils import timezone
 
+from fleet.drawing.words import moment_words
+
 from .judging.release import Obstacle, StepState, SwapState, stands_in_the_way
 from .models import Discrepancy, Movement, Swap, SwapEnd, SwapMovement
 from .swap_named import Ended, Named, ended_words, moved, named
@@ -64,7 +66,7 @@ class SwapSteps:
     def state_words(self) -> str:
         if self.end is None:
             return "Open."
-        said = f"{self.end.get_sort_display().capitalize()} {self.end.at:%-d %b %Y %H:%M} UTC."
+        said = f"{self.end.get_sort_display().capitalize()} {moment_words(self.end.at)}."
         return f"{said} Entered from paper." if self.swap.is_transcribed else said
 
     @cached_property

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from equipment.models import Signature, Step, StepEntry, Swap, SwapMovement, UnitTag
-from equipment.wording import place_words, unit_words
-from fleet.drawing.words import count_words, day_words, hours_words
+from equipment.models import Movement, Signature, Step, StepEntry, Swap, SwapMovement, UnitTag
+from equipment.wording import happened_on_words, place_words, unit_words
+from fleet.drawing.words import count_words, day_words, hours_words, moment_words
 
 from .page import Paper, Part
 
@@ -52,8 +52,12 @@ def swap_paper(swap_id: int, *, address: str, is_demonstration: bool) -> Paper:
 
 
 def _at(moment: datetime, zone: ZoneInfo) -> str:
-    local = moment.astimezone(zone)
-    return f"{day_words(local.date())} {local:%H:%M}"
+    return moment_words(moment.astimezone(zone))
+
+
+def _when(movement: Movement, zone: ZoneInfo) -> str:
+    is_instant = movement.precision == "instant"
+    return _at(movement.happened_at, zone) if is_instant else happened_on_words(movement)
 
 
 def _latest_entries(swap: Swap) -> dict[int, StepEntry]:
@@ -110,7 +114,7 @@ def _units(swap: Swap, zone: ZoneInfo) -> list[tuple[str, str]]:
         facts.append(
             (
                 words[link.role],
-                f"{unit_words(movement.unit)}, {_at(movement.happened_at, zone)}{totals}{page}{mark}",
+                f"{unit_words(movement.unit)}, {_when(movement, zone)}{totals}{page}{mark}",
             )
         )
     facts += [

@@ -6,8 +6,8 @@ from typing import Any
 
 from equipment.actions.bring_in import tell_of_units
 from equipment.models import Certificate, LifeStatement, Title
+from fleet.drawing.words import hours_words
 from fleet.intake.columns import CHOICE, CODE, DAY, TOTAL, YES_NO
-from fleet.intake.numbers import in_hours
 from fleet.intake.problems import CellProblem
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading.batch import Batch
@@ -56,7 +56,7 @@ def bring_statements(batch: Batch) -> None:
             standing[keys[line]] = (there[0], totals[line])
         elif there is not None:
             in_minutes = fleet_lookups.units_of_measures(batch)[measures[line]] == Measure.MINUTES  # type: ignore[index]
-            shown = in_hours(there[1] or 0) if in_minutes else str(there[1])
+            shown = hours_words(there[1] or 0) if in_minutes else str(there[1])
             batch.refuse(
                 line,
                 "total",

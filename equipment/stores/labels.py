@@ -16,7 +16,7 @@ from reportlab.pdfgen.canvas import Canvas
 from equipment.codes.label import write_label
 from equipment.models import Certificate, LifeStatement, Movement, Reservation, Unit, UnitTag
 from equipment.prints.page import FACE, register_face
-from equipment.wording import PLACE_PARTS, movement_words, place_words
+from equipment.wording import PLACE_PARTS, happened_on_words, movement_words, place_words
 from fleet.drawing.words import count_words, day_words, hours_words
 
 #: Width and height: a label for a shelf or a box, a tag that hangs on the unit.
@@ -160,7 +160,7 @@ def _came_from(unit: Unit) -> str:
         is_conforming=True, corrected_by=None, annulment=None
     )
     last = rows.select_related(*parts).last()
-    return f"{movement_words(last)}, {day_words(last.happened_at.date())}" if last else ""
+    return f"{movement_words(last)}, {happened_on_words(last)}" if last else ""
 
 
 # --- drawn ------------------------------------------------------------------------------------

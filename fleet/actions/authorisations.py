@@ -9,6 +9,7 @@ from datetime import date, datetime
 from django.db import connection, transaction
 
 from fleet.desks import ask
+from fleet.drawing.words import day_words
 from fleet.models import AircraftType, Authorisation, AuthorisationEnd, Kind, User
 from fleet.refusals import Reasons, Refused
 
@@ -131,11 +132,11 @@ def end_authorisation(
     ended = getattr(held, "ended", None)
     if ended is not None:
         if (ended.ended_on, ended.reason) != (ended_on, reason.strip()):
-            words = f"It ended on {ended.ended_on:%d %B %Y} already: {ended.reason}"
+            words = f"It ended on {day_words(ended.ended_on)} already: {ended.reason}"
             raise Refused("authorisation_ended", words, "ended_on")
         return Granted(ended.pk, is_new=False)
     if not held.from_on <= ended_on <= held.until_on:
-        words = f"It is good from {held.from_on:%d %B %Y} to {held.until_on:%d %B %Y}: give a day of these."
+        words = f"It is good from {day_words(held.from_on)} to {day_words(held.until_on)}: give a day of these."
         raise Refused("outside_its_days", words, "ended_on")
     made = AuthorisationEnd.objects.create(
         authorisation=held, ended_on=ended_on, reason=reason.strip(), recorded_at=at, recorded_by=by

@@ -11,8 +11,9 @@ from zoneinfo import ZoneInfo
 
 from fleet import pace
 from fleet.actions.utilisation import NewReading, record_readings
+from fleet.drawing.words import hours_words
 from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, HOURS, INSTANT, TOTAL, YES_NO
-from fleet.intake.numbers import count_of, in_hours, minutes_of, number_of
+from fleet.intake.numbers import count_of, minutes_of, number_of
 from fleet.intake.problems import CellProblem
 from fleet.intake.registry import Column, SheetKind
 from fleet.intake.stamps import Stamp
@@ -172,7 +173,7 @@ def _one_total(
     if total == each.total or (not is_correction and (*key, each.total) in standing.ever):
         return
     if total is not None and (not is_correction or corrects is None):
-        shown = in_hours(total) if each.field == "hours" else str(total)
+        shown = hours_words(total) if each.field == "hours" else str(total)
         batch.refuse(
             each.line,
             each.field,

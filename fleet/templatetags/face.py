@@ -26,12 +26,8 @@ register.filter("dated", words.dated_words)
 register.filter("count", words.count_words)
 register.filter("hours", words.hours_words)
 register.filter("left", words.left_words)
-
-
-@register.filter
-def moment(at: Any) -> str:
-    """An instant in its own zone: ``3 Mar 2027 14:05 UTC``."""
-    return f"{words.day_words(at.date())} {at:%H:%M} {at:%Z}".rstrip() if at else ""
+register.filter("moment", words.moment_words)
+register.filter("clock", words.clock_words)
 
 
 @register.filter

@@ -11,6 +11,7 @@ from django.db.models import QuerySet
 from equipment.models import Certificate, Discrepancy, Hold, HoldEnd, Unit
 from equipment.wording import PLACE_PARTS, place_words, unit_words
 from fleet.desks import ask
+from fleet.drawing.words import day_words
 from fleet.models import User
 from fleet.refusals import Refused
 
@@ -100,7 +101,9 @@ def end_hold(
         if ended.act_id == act_id:
             return ended
         who = ended.ended_by.shown_name
-        words = f"{who} has ended this hold on {ended.ended_at:%d %B %Y}, by {ended.document}."
+        words = (
+            f"{who} has ended this hold on {day_words(ended.ended_at.date())}, by {ended.document}."
+        )
         raise Refused("hold_ended", words, "hold")
     made = HoldEnd.objects.create(
         hold=hold,

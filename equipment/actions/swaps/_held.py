@@ -10,6 +10,7 @@ from django.db import connection
 
 from equipment.models import Step, Swap, SwapEnd
 from equipment.swaps.rows import whole
+from fleet.drawing.words import moment_words
 from fleet.refusals import Refusal, Refused
 
 # The application may only add to a swap's table, so its row cannot be locked: a lock of its number
@@ -43,8 +44,8 @@ def refuse_ended(swap: Swap) -> None:
     if end is not None:
         raise Refused(
             "swap_ended",
-            f"{end.by.shown_name} {end.get_sort_display()} this swap on {end.at:%d %B %Y, %H:%M}"
-            " UTC. Nothing can be added to it: have it corrected if something is wrong.",
+            f"{end.by.shown_name} {end.get_sort_display()} this swap on {moment_words(end.at)}."
+            " Nothing can be added to it: have it corrected if something is wrong.",
         )
 
 

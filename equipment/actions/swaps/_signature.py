@@ -12,6 +12,7 @@ from equipment.models import Signature
 from equipment.swaps.contents import Content, data_revision, digest_of
 from equipment.swaps.people import authorisations_of
 from equipment.swaps.rows import SwapRows, day_of, kind_of, type_of
+from fleet.drawing.words import day_words
 from fleet.models import Authorisation
 from fleet.proofs import Proof
 
@@ -67,6 +68,6 @@ def authorisation_words(held: Authorisation) -> str:
         f"{held.get_sort_display()} {held.number}",
         held.title,
         f"stamp {held.stamp}" if held.stamp else "",
-        f"until {held.until_on:%d %b %Y}",
+        f"until {day_words(held.until_on)}",
     ]
     return ", ".join(part for part in parts if part)[:200]

@@ -14,6 +14,7 @@ from equipment.models import Place, RuleSet, StepList, Swap, SwapEnd, Unit
 from equipment.swaps.rows import day_of, moves_of
 from equipment.wording import PLACE_PARTS, place_words
 from fleet.desks import ask
+from fleet.drawing.words import moment_words
 from fleet.models import Aircraft, Station, User
 from fleet.refusals import Refused
 
@@ -139,7 +140,7 @@ def refuse_second(place: Place) -> None:
         raise Refused(
             "swap_already_open",
             f"{other.opened_by.shown_name} has swap {other.pk} open at {place_words(place)} since"
-            f" {other.opened_at:%d %B %Y, %H:%M} UTC. Go on with that one.",
+            f" {moment_words(other.opened_at)}. Go on with that one.",
             "place",
         )
 

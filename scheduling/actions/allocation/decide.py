@@ -12,7 +12,7 @@ from django.db import transaction
 from equipment.actions.reservations import free_reservation, reserve_unit
 from equipment.models import Place, Reservation, Unit
 from fleet.desks import ask
-from fleet.drawing.words import count_words
+from fleet.drawing.words import count_words, moment_words
 from fleet.models import User
 from fleet.refusals import Refusal, Refused
 
@@ -183,7 +183,7 @@ def _refuse_covered(row: ProposedNeed) -> None:
     if held is not None:
         unit = f"{held.unit.part_number} S/N {held.unit.serial_number}"
         words = (
-            f"{held.ruled_by.shown_name} set {unit} aside for {row.key} on {held.ruled_at:%d %b, %H:%M} UTC."
+            f"{held.ruled_by.shown_name} set {unit} aside for {row.key} on {moment_words(held.ruled_at)}."
             " Free that first, or look at the next need."
         )
         raise Refused("need_is_met", words, "need")
