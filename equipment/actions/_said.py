@@ -9,6 +9,7 @@ from zlib import crc32
 from django.db import connection
 
 from fleet.refusals import Refusal
+from fleet.texts import why_not_kept
 
 ENTERING = 7_204_413
 
@@ -23,14 +24,8 @@ def hold_entering(what: str) -> None:
 
 def too_long(row: Any, lengths: Mapping[str, int], needed: tuple[str, ...] = ()) -> list[Refusal]:
     """A refusal for each text of ``row`` that is longer than it may be, or blank though needed."""
-    found = []
+    found: list[Refusal] = []
     for name, most in lengths.items():
-        text = getattr(row, name)
-        if len(text) > most:
-            found.append(Refusal("too_long", f"No longer than {most} characters, please.", name))
-        elif "\x00" in text:
-            found.append(Refusal("unreadable", "This cannot be read. Type it again.", name))
-        elif name in needed and not text.strip():
-            words = f"Fill this in: {name.replace('_', ' ')}."
-            found.append(Refusal("missing", words, name))
+        blank = f"Fill this in: {name.replace('_', ' ')}." if name in needed else ""
+        found += why_not_kept(getattr(row, name), name, most, blank)
     return found

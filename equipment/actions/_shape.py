@@ -14,6 +14,7 @@ from equipment.ledger.rules import TO
 from equipment.models.units import PRECISIONS
 from fleet.moments import why_future
 from fleet.refusals import Reasons, Refusal
+from fleet.texts import why_not_kept
 
 from ._arrays import array_of
 
@@ -100,5 +101,4 @@ def _check_numbers(row: MovementFact, reasons: Reasons) -> None:
         ("document", MOST_DOCUMENT),
         ("log_page", MOST_LOG_PAGE),
     ):
-        if len(getattr(row, field)) > most:
-            reasons.add("too_long", f"No longer than {most} characters, please.", field)
+        reasons.found += why_not_kept(getattr(row, field), field, most)

@@ -18,6 +18,7 @@ from fleet.desks import ask
 from fleet.drawing.words import dated_words
 from fleet.models import User
 from fleet.refusals import Refused
+from fleet.texts import refuse_blank, refuse_long
 
 from ._clashes import told_by_name
 from ._later_fact import refuse_other_fact
@@ -26,7 +27,6 @@ from ._settling import (
     Settled,
     hold_discrepancy,
     recorded_of,
-    refuse_words,
     unit_named,
     waits,
     write,
@@ -91,7 +91,7 @@ def settle(
         return settle_as_misread(
             by=by, discrepancy_id=discrepancy_id, words=words, act_id=act_id, at=at
         )
-    said = refuse_words(words, MOST_WORDS, "words", "Say how it was settled.")
+    said = refuse_blank(words, "Say how it was settled.", "words", MOST_WORDS)
     found = hold_discrepancy(discrepancy_id, act_id)
     if isinstance(found, Settled):
         return found
@@ -118,8 +118,8 @@ def settle_as_misread(
     not conform, or whose movement was neither corrected nor annulled.
     """
     ask(by, "settle_discrepancy")
-    said = refuse_words(
-        words, MOST_WORDS, "words", "Say who looked again, and what is really there."
+    said = refuse_blank(
+        words, "Say who looked again, and what is really there.", "words", MOST_WORDS
     )
     found = hold_discrepancy(discrepancy_id, act_id)
     if isinstance(found, Settled):
@@ -189,8 +189,8 @@ def settle_as_unknown_unit(
     missing. Refuses an unknown part number, no serial number, and as an unrecorded swap does.
     """
     ask(by, "settle_discrepancy")
-    serial = refuse_words(
-        serial_number, 40, "serial_number", "Give the serial number on the plate."
+    serial = refuse_blank(
+        serial_number, "Give the serial number on the plate.", "serial_number", 40
     )
     if not PartNumber.objects.filter(pk=part_number_id).exists():
         words = "There is no such part number: have it entered first."
@@ -244,14 +244,14 @@ def _said(story: Story) -> str:
 def _story(
     found: Discrepancy, happened: Happened, *, by: User, act_id: UUID, at: datetime
 ) -> Story:
-    document = refuse_words(
+    document = refuse_blank(
         happened.document,
-        80,
-        "document",
         "Give the document that says so: a log page, a card, a statement.",
+        "document",
+        80,
     )
-    refuse_words(happened.words, 250, "words")
-    refuse_words(happened.log_page, 40, "log_page")
+    refuse_long(happened.words, "words", 250)
+    refuse_long(happened.log_page, "log_page", 40)
     if found.place is None or found.place.capacity is None:
         words = "Nobody can have changed a unit here: this is about no position."
         raise Refused("no_position", words, "sort")

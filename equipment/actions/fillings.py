@@ -19,9 +19,10 @@ from fleet.drawing.words import day_words
 from fleet.models import Measure, User
 from fleet.moments import refuse_future
 from fleet.refusals import Refusal, Refused
+from fleet.texts import refuse_blank
 
 from .papers import state_asked
-from .stores._units import act_id_used, hold_unit, refuse_blank
+from .stores._units import act_id_used, hold_unit
 from .stores.freeing import free_failed
 from .swaps._held import act_of
 

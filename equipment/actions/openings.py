@@ -16,10 +16,11 @@ from fleet.drawing.words import day_words
 from fleet.models import Aircraft, User
 from fleet.moments import has_come, why_future
 from fleet.refusals import Reasons, Refused
+from fleet.texts import refuse_blank, why_not_kept
 
 from ._places import place_ids
 from .stores._units import act_id_used
-from .swaps._held import act_of, hold_openings_at, hold_swap, refuse_blank, refuse_long
+from .swaps._held import act_of, hold_openings_at, hold_swap
 from .swaps.facts import Moved, NewSwap, TagFact
 from .swaps.movements import record_removal
 from .swaps.opening import open_swap
@@ -39,6 +40,10 @@ class Opening:
     effect: str = ""
 
 
+_NEEDED = {
+    "document": "Name the document and its revision that allow it.",
+    "words": "Say what is open.",
+}
 _LONGEST = {"document": 80, "words": 200, "category": 8, "repeat_actions": 200, "effect": 200}
 
 
@@ -87,11 +92,10 @@ def open_item(
 
 
 def _refuse_shape(opening: Opening, at: datetime) -> None:
-    refuse_blank(opening.document, "Name the document and its revision that allow it.", "document")
-    refuse_blank(opening.words, "Say what is open.", "words")
-    for name, most in _LONGEST.items():
-        refuse_long(getattr(opening, name), most, name)
     reasons = Reasons()
+    for name, most in _LONGEST.items():
+        text = getattr(opening, name).strip()
+        reasons.found += why_not_kept(text, name, most, _NEEDED.get(name, ""))
     if opening.expires_on < opening.found_on:
         words = "Its last day is before the day it was found: correct one of the two."
         reasons.add("an_open_item_lasts_at_least_a_day", words, "expires_on")
@@ -140,8 +144,7 @@ def close_item(
     Refuses an unknown item, a day before it was found or still to come, and one that is closed.
     """
     ask(by, "open_item")
-    refuse_blank(words, "Say by what it was closed.", "words")
-    refuse_long(words, 200, "words")
+    said = refuse_blank(words, "Say by what it was closed.", "words", 200)
     item = OpenItem.objects.select_related("closed").filter(pk=open_item_id).first()
     if item is None:
         raise Refused("unknown_open_item", "There is no such open item: look it up again.")
@@ -151,15 +154,15 @@ def close_item(
     if done is not None:
         if done.act_id == act_id:
             return done
-        said = f"It was closed on {day_words(done.closed_on)}: {done.words}"
-        raise Refused("closed_already", said, "open_item")
+        told = f"It was closed on {day_words(done.closed_on)}: {done.words}"
+        raise Refused("closed_already", told, "open_item")
     if closed_on < item.found_on or not has_come(closed_on, at):
         sentence = "The day it was closed lies between the day it was found and today."
         raise Refused("wrong_day", sentence, "closed_on")
     return OpenItemClosed.objects.create(
         open_item=item,
         act_id=act_id,
-        words=words.strip(),
+        words=said,
         closed_on=closed_on,
         recorded_at=at,
         recorded_by=by,

@@ -14,6 +14,7 @@ from fleet.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import User
 from fleet.refusals import Refused
+from fleet.texts import refuse_long
 
 from ._clashes import told_by_name
 from ._locks import lock
@@ -42,8 +43,7 @@ def reserve_unit(
     need that another unit is set aside for (``need_is_met``).
     """
     ask(by, "reserve_unit")
-    if len(words) > MOST_WORDS:
-        raise Refused("too_long", f"No longer than {MOST_WORDS} characters, please.", "words")
+    said = refuse_long(words, "words", MOST_WORDS)
     with told_by_name(), transaction.atomic():
         there = _place(place)
         # The position before the unit, as every act of the ledger takes them.
@@ -64,7 +64,7 @@ def reserve_unit(
             unit=unit,
             place=there,
             need_on=need_on,
-            words=words.strip(),
+            words=said,
             reserved_at=at,
             reserved_by=by,
         )

@@ -19,6 +19,7 @@ from fleet.drawing.words import day_words
 from fleet.models import Station, User
 from fleet.moments import refuse_future, why_future
 from fleet.refusals import Refusal, Refused
+from fleet.texts import refuse_blank
 
 from ._said import hold_entering, too_long
 from .swaps._held import act_of, of_another
@@ -184,10 +185,7 @@ def report_tool(
     if sort not in REPORTS:
         raise Refused("unknown_sort", "A tool is reported as found_out or dropped.", "sort")
     refuse_future(found_on, at, "found_on")
-    if not words.strip():
-        raise Refused("missing", "Say what was found.", "words")
-    if len(words) > 200:
-        raise Refused("too_long", "No longer than 200 characters, please.", "words")
+    said = refuse_blank(words, "Say what was found.", "words", 200)
     known = _known(row.code, sort, found_on)
     touched = entries_touched(row, found_on)
     if known is not None:
@@ -196,7 +194,7 @@ def report_tool(
         tool=row,
         sort=sort,
         done_on=found_on,
-        certificate=words.strip()[:80],
+        certificate=said[:80],
         recorded_at=at,
         recorded_by=by,
     )

@@ -14,6 +14,7 @@ from equipment.stores.signals import CertifiedWork, known_works, tell_of_works
 from fleet.drawing.words import day_words
 from fleet.models import Measure, User
 from fleet.refusals import Reasons, Refused
+from fleet.texts import why_not_kept
 
 from ..papers import record_certificates, state_asked
 from .facts import Paper, TotalFact, WorkFact
@@ -48,8 +49,7 @@ def refuse_paper(paper: Paper, on: date) -> None:
             words = f"The certificate's {field.replace('_', ' ')} is missing: give it as printed."
             reasons.add("certificate_incomplete", words, field)
     for field, most in LONGEST.items():
-        if len(getattr(paper, field)) > most:
-            reasons.add("too_long", f"No longer than {most} characters, please.", field)
+        reasons.found += why_not_kept(getattr(paper, field), field, most)
     if paper.issued_on > on:
         words = f"The certificate is dated {day_words(paper.issued_on)}, after it came: check both dates."
         reasons.add("certificate_after_receipt", words, "issued_on")

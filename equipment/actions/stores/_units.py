@@ -47,16 +47,6 @@ def use_now(unit: Unit, asked: Asked) -> UnitUse:
     return uses_of([unit.pk], asked)[unit.pk]
 
 
-def refuse_blank(text: str, sentence: str, field: str, most: int) -> str:
-    """The text without spaces around it; this will refuse none at all, and one too long."""
-    text = text.strip()
-    if not text:
-        raise Refused("missing", sentence, field)
-    if len(text) > most:
-        raise Refused("too_long", f"No longer than {most} characters, please.", field)
-    return text
-
-
 def act_id_used() -> Refused:
     words = "Another act was recorded under this id. Give each act an id of its own."
     return Refused("act_id_used", words, "act_id")

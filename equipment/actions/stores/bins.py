@@ -11,9 +11,10 @@ from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, When
 from equipment.models import Movement, Place
 from fleet.desks import ask
 from fleet.models import User
+from fleet.texts import refuse_blank
 
 from ..record import record_asked
-from ._units import act_id_used, hold_unit, refuse_blank, refuse_not_at
+from ._units import act_id_used, hold_unit, refuse_not_at
 
 
 @transaction.atomic

@@ -14,10 +14,11 @@ from fleet.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import User
 from fleet.refusals import Refused
+from fleet.texts import refuse_blank
 
 from .._derive import raise_stamps
 from .._locks import lock
-from ._units import act_id_used, refuse_blank
+from ._units import act_id_used
 from .facts import Held, NewHold
 from .freeing import free_failed
 

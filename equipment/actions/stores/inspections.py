@@ -18,9 +18,10 @@ from fleet.desks import ask
 from fleet.models import Station
 from fleet.proofs import Proof, refuse_stale
 from fleet.refusals import Refused
+from fleet.texts import refuse_blank
 
 from ..record import record_asked
-from ._units import act_id_used, hold_unit, refuse_blank, refuse_not_at, use_now
+from ._units import act_id_used, hold_unit, refuse_not_at, use_now
 from .facts import NewInspection
 from .freeing import free_failed
 

@@ -16,11 +16,12 @@ from fleet.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import Station, User
 from fleet.refusals import Refused
+from fleet.texts import refuse_blank
 
 from ..record import record_asked
 from ._files import attach_paper, refuse_file
 from ._papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
-from ._units import act_id_used, hold_unit, refuse_blank, use_now, when_on
+from ._units import act_id_used, hold_unit, use_now, when_on
 from .facts import NewOrder, ShopBack
 
 MOST_MONEY = Decimal("9999999999.99")

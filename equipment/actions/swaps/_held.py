@@ -78,13 +78,3 @@ def act_of(act_id: UUID, what: str) -> UUID:
 def not_before(at: datetime, *times: datetime | None) -> datetime:
     """``at``, or the latest of these: clocks of two servers differ, the order of acts does not."""
     return max([at, *(time for time in times if time is not None)])
-
-
-def refuse_long(text: str, most: int, field: str) -> None:
-    if len(text) > most:
-        raise Refused("too_long", f"No longer than {most} characters, please.", field)
-
-
-def refuse_blank(text: str, sentence: str, field: str) -> None:
-    if not text.strip():
-        raise Refused("missing", sentence, field)

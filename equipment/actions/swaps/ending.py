@@ -16,8 +16,9 @@ from fleet.desks import ask
 from fleet.models import User
 from fleet.proofs import Proof, refuse_stale
 from fleet.refusals import Reasons, Refused
+from fleet.texts import refuse_blank
 
-from ._held import act_of, hold_swap, of_another, refuse_blank, refuse_ended, refuse_long
+from ._held import act_of, hold_swap, of_another, refuse_ended
 from ._signature import Signing, signature_of
 from .release import end_calls
 
@@ -32,8 +33,7 @@ def abandon_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datet
     that were fitted are not back: such a job is finished, or put right first.
     """
     ask(by, "abandon_swap")
-    refuse_blank(reason, "Say why it is given up.", "reason")
-    refuse_long(reason, 200, "reason")
+    why = refuse_blank(reason, "Say why it is given up.", "reason", 200)
     swap = hold_swap(swap_id)
     done = SwapEnd.objects.filter(act_id=act_id).first()
     if done is not None:
@@ -44,7 +44,7 @@ def abandon_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datet
     _refuse_begun(rows_of(swap))
     end_calls(swap_id, at)
     return SwapEnd.objects.create(
-        swap=swap, act_id=act_id, sort="abandoned", reason=reason.strip(), at=at, by=by
+        swap=swap, act_id=act_id, sort="abandoned", reason=why, at=at, by=by
     )
 
 
@@ -81,8 +81,7 @@ def hand_over_swap(
     for proof in (giver, taker):
         ask(proof.user, "hand_over_swap")
         refuse_stale(proof, at)
-    refuse_blank(words, "Say how far it is and what must be known.", "words")
-    refuse_long(words, MOST_WORDS, "words")
+    said = refuse_blank(words, "Say how far it is and what must be known.", "words", MOST_WORDS)
     if giver.user.pk == taker.user.pk:
         sentence = "One person cannot hand over to themselves: the next shift signs too."
         raise Refused("same_person", sentence, "taker")
@@ -96,8 +95,8 @@ def hand_over_swap(
     refuse_ended(swap)
     rows = rows_of(swap)
     return [
-        _signed(Signing(rows, giver, acts[0], at), Signature.HANDED, giver, taker, words.strip()),
-        _signed(Signing(rows, taker, acts[1], at), Signature.TAKEN, giver, taker, words.strip()),
+        _signed(Signing(rows, giver, acts[0], at), Signature.HANDED, giver, taker, said),
+        _signed(Signing(rows, taker, acts[1], at), Signature.TAKEN, giver, taker, said),
     ]
 
 

@@ -13,7 +13,8 @@ from equipment.models import Discrepancy, Movement, Swap, SwapMovement, Unit, Un
 from equipment.swaps.rows import moves_of
 from fleet.desks import ask
 from fleet.models import User
-from fleet.refusals import Refusal, Refused
+from fleet.refusals import Reasons, Refusal, Refused
+from fleet.texts import why_not_kept
 
 from .._clashes import told_by_name
 from ..record import record_asked
@@ -206,14 +207,15 @@ def refuse_tag(tag: TagFact) -> None:
     if tag.sort != "serviceable" and not (tag.why or tag.words.strip()):
         words = "Say why it is not serviceable: whoever gets it goes by that."
         raise Refused("missing", words, "why")
+    reasons = Reasons()
     for name, most in (
         ("words", 300),
         ("actions_needed", 200),
         ("exposure", 200),
         ("preservation", 200),
     ):
-        if len(getattr(tag, name)) > most:
-            raise Refused("too_long", f"No longer than {most} characters, please.", name)
+        reasons.found += why_not_kept(getattr(tag, name), name, most)
+    reasons.refuse()
 
 
 def _tag(post: Post, unit: Unit, tag: TagFact) -> None:

@@ -17,9 +17,10 @@ from fleet.desks import ask
 from fleet.drawing.words import moment_words
 from fleet.models import Aircraft, Station, User
 from fleet.refusals import Refused
+from fleet.texts import refuse_blank
 
 from .._places import place_ids
-from ._held import hold_openings_at, hold_swap, of_another, refuse_blank, refuse_long
+from ._held import hold_openings_at, hold_swap, of_another
 from .facts import NewSwap
 
 MOST_REASON = 200
@@ -100,8 +101,7 @@ def _refuse_shape(new: NewSwap) -> None:
     if new.sort not in dict(Swap.SORTS):
         sorts = ", ".join(sort for sort, _ in Swap.SORTS)
         raise Refused("unknown_sort", f"The sort of a swap is one of {sorts}.", "sort")
-    refuse_blank(new.reason, "Say why it is changed.", "reason")
-    refuse_long(new.reason, MOST_REASON, "reason")
+    refuse_blank(new.reason, "Say why it is changed.", "reason", MOST_REASON)
     if new.due_item is not None and not 0 <= new.due_item < 2**63:
         raise Refused("unknown_due_item", "There is no such due item.", "due_item")
 
@@ -193,8 +193,7 @@ def correct_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datet
     Refuses a swap that is not released, and one that another corrects already, naming that.
     """
     ask(by, "correct_swap")
-    refuse_blank(reason, "Say what was wrong.", "reason")
-    refuse_long(reason, MOST_REASON, "reason")
+    wrong = refuse_blank(reason, "Say what was wrong.", "reason", MOST_REASON)
     first = hold_swap(swap_id)
     hold_openings_at(first.place_id)
     done = Swap.objects.filter(act_id=act_id).first()
@@ -215,7 +214,7 @@ def correct_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datet
         expected_off=off.unit if off else first.expected_off,
         planned_on=first.planned_on,
         corrects=old,
-        correction_reason=reason.strip(),
+        correction_reason=wrong,
         opened_at=at,
         opened_by=by,
         rule_set=rules_on(day_of(first, at)),

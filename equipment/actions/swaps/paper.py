@@ -21,11 +21,12 @@ from fleet.drawing.words import day_words
 from fleet.models import User
 from fleet.moments import refuse_future
 from fleet.refusals import Refused
+from fleet.texts import refuse_blank, refuse_long
 
 from .._clashes import told_by_name
 from ..attachments import attach_file
 from ..stores.facts import FileFact
-from ._held import act_of, hold_openings_at, hold_swap, of_another, refuse_blank, refuse_long
+from ._held import act_of, hold_openings_at, hold_swap, of_another
 from .facts import FoundUnit, Moved, TagFact
 from .movements import record_installation, record_removal
 from .opening import aircraft_of, expected_at, position_of, refuse_second, rules_on, station_of
@@ -113,10 +114,8 @@ def _done_before(swap: Swap) -> Transcribed:
 
 
 def _refuse_shape(card: Card, at: datetime) -> None:
-    refuse_blank(card.reference, "Give the card's reference.", "reference")
-    refuse_long(card.reference, 80, "reference")
-    refuse_blank(card.reason, "Say why it was changed.", "reason")
-    refuse_long(card.reason, 200, "reason")
+    refuse_blank(card.reference, "Give the card's reference.", "reference", 80)
+    refuse_blank(card.reason, "Say why it was changed.", "reason", 200)
     is_off = card.off_id is not None or card.off_found is not None
     is_on = card.on_id is not None or card.on_found is not None
     if not (is_off or is_on):
@@ -131,9 +130,8 @@ def _refuse_shape(card: Card, at: datetime) -> None:
 
 
 def _refuse_ink(ink: Ink, field: str, done_on: date, at: datetime) -> None:
-    refuse_blank(ink.signer, "Give the name of who signed, as it stands on the card.", field)
-    refuse_long(ink.signer, 120, field)
-    refuse_long(ink.stamp, 40, field)
+    refuse_blank(ink.signer, "Give the name of who signed, as it stands on the card.", field, 120)
+    refuse_long(ink.stamp, field, 40)
     refuse_future(ink.on, at, field, "give the day beside the signature.")
     if ink.on < done_on:
         words = f"It was signed on {day_words(ink.on)}, before the work was done: check both days."

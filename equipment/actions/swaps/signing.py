@@ -20,8 +20,9 @@ from equipment.swaps.rows import INSPECTIONS, rows_of
 from fleet.desks import ask
 from fleet.proofs import Proof, refuse_stale
 from fleet.refusals import Refusal, Refused
+from fleet.texts import refuse_long
 
-from ._held import hold_swap, of_another, refuse_all, refuse_ended, refuse_long
+from ._held import hold_swap, of_another, refuse_all, refuse_ended
 from ._signature import Signing, signature_of
 from ._why_not_sign import why_not_looked_again, why_not_looked_at, why_not_sign_off
 
@@ -85,8 +86,8 @@ def reinspect_steps(
     Only where the rule set has it, with the unforeseen circumstances named, after the sign-off and
     before the release. Refuses whoever took no part: that is an ordinary inspection.
     """
-    refuse_long(reason, MOST_REASON, "reason")
-    return _signed(_REINSPECTION, Signings(proof, swap_id, steps, at, sender_at, reason.strip()))
+    why = refuse_long(reason, "reason", MOST_REASON)
+    return _signed(_REINSPECTION, Signings(proof, swap_id, steps, at, sender_at, why))
 
 
 def sign_step(
