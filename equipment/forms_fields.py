@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
 from typing import Any
 
 from django import forms
@@ -11,7 +10,7 @@ from django.core.exceptions import ValidationError
 
 from fleet.intake.dates import Stamp, stamp_of
 from fleet.intake.problems import CellProblem
-from fleet.pages import EARLIEST, LATEST
+from fleet.pages import refuse_far
 
 
 class Day(forms.DateField):
@@ -23,14 +22,9 @@ class Day(forms.DateField):
         super().__init__(
             widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
             input_formats=["%Y-%m-%d"],
+            validators=[refuse_far],
             **more,
         )
-
-    def clean(self, value: Any) -> date | None:
-        found: date | None = super().clean(value)
-        if found and not EARLIEST <= found <= LATEST:
-            raise ValidationError("This day is too far off: from 1950 to 2199.", code="too_far")
-        return found
 
 
 class Stamped(forms.CharField):

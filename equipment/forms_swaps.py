@@ -15,7 +15,7 @@ from equipment.models import UnitTag
 from fleet.intake.numbers import count_of, minutes_of
 from fleet.intake.problems import CellProblem
 from fleet.models import Station
-from fleet.pages import EARLIEST, LATEST
+from fleet.pages import refuse_far
 
 REASONS = 200
 # Where a unit goes that came off.
@@ -59,8 +59,8 @@ class Moment(forms.DateTimeField):
 
     def clean(self, value: Any) -> datetime | None:
         found: datetime | None = super().clean(value)
-        if found and not EARLIEST <= found.date() <= LATEST:
-            raise ValidationError("This day is too far off: from 1950 to 2199.", code="too_far")
+        if found:
+            refuse_far(found.date())
         return found
 
 

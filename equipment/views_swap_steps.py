@@ -17,6 +17,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from equipment.actions.attachments import attach_file
 from equipment.actions.swaps import call_inspector, enter_step
 from equipment.models import StepEntry
+from fleet.intake.stamps import is_plausible
 from fleet.pages import reader, today
 from fleet.refusals import Refused
 
@@ -137,7 +138,7 @@ def sender_of(request: HttpRequest) -> Any:
         said = parse_datetime(request.POST.get("sender_at", "")[:40])
     except ValueError:
         return None
-    return said if said and said.tzinfo and 2000 <= said.year <= 2199 else None
+    return said if said and said.tzinfo and is_plausible(said.date()) else None
 
 
 @require_POST

@@ -18,7 +18,7 @@ from django.views.decorators.http import require_POST
 from .actions.tokens import make_token, withdraw_token
 from .desks import ROLES, ask
 from .models import ApiToken, User
-from .pages import View, reader, zone
+from .pages import View, reader, refuse_far, zone
 from .refusals import Refused
 from .web import show_on_form
 
@@ -38,6 +38,7 @@ class TokenForm(forms.Form):
         label="First day it no longer works",
         input_formats=["%Y-%m-%d"],
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+        validators=[refuse_far],
     )
 
     def make(self, by: User, at: datetime) -> str:
