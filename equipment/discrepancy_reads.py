@@ -102,12 +102,6 @@ def open_ones() -> list[DiscrepancyShown]:
     return [_shown(each, []) for each in waiting.order_by("found_at", "pk")[:MOST]]
 
 
-def settled_ones() -> list[DiscrepancyShown]:
-    """What was settled and how, the latest first."""
-    done = Discrepancy.objects.filter(settlement__isnull=False).select_related(*PARTS)
-    return [_shown(each, []) for each in done.order_by("-settlement__settled_at", "-pk")[:MOST]]
-
-
 def discrepancy_shown(discrepancy_id: int) -> DiscrepancyShown | None:
     """One discrepancy with what was recorded since, which may settle it."""
     found = Discrepancy.objects.select_related(*PARTS).filter(pk=discrepancy_id).first()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date, timedelta
+from datetime import date
 from typing import Any
 
 from django import template
@@ -28,11 +28,6 @@ register.filter("hours", words.hours_words)
 register.filter("left", words.left_words)
 register.filter("moment", words.moment_words)
 register.filter("clock", words.clock_words)
-
-
-@register.filter
-def day_before(day: date | None) -> date | None:
-    return day - timedelta(days=1) if day else None
 
 
 @register.inclusion_tag("_state.html")

@@ -11,7 +11,7 @@ from equipment.actions.stores.shops import note_promise, return_from_shop, send_
 from equipment.models import StoresRule, Title
 from equipment.stores.clerk_day import clerk_day
 from equipment.stores.owed import owed_back
-from equipment.stores.shop_loop import at_shops, late_orders, loop_history
+from equipment.stores.shop_loop import at_shops, loop_history
 from equipment.stores.stock import StockAsked, counts, stock
 from tests import builders as build
 
@@ -109,7 +109,7 @@ def test_orders_past_their_latest_promise_are_late_by_so_many_days(station):
         today=DAY("2027-05-10"),
     )
 
-    [one] = late_orders(TODAY)
+    [one] = [each for each in at_shops(TODAY) if each.is_late]
 
     assert (one.unit_id, one.days_late, one.last_words) == (late.pk, 4, "Seal late")
     assert [each.unit_id for each in at_shops(TODAY)] == [late.pk, soon.pk]

@@ -13,14 +13,13 @@ from equipment.actions.openings import (
     Opening,
     close_item,
     open_item,
-    remove_without_replacement,
     rob_unit,
 )
 from equipment.actions.reservations import free_reservation, reserve_unit
 from equipment.actions.stores.facts import FileFact
-from equipment.actions.swaps import NewSwap, TagFact
+from equipment.actions.swaps import TagFact
 from equipment.actions.tags import tag_unit
-from equipment.models import Attachment, LifeStatement, OpenItem, Reservation, Unit, UnitTag
+from equipment.models import Attachment, LifeStatement, Reservation, Unit, UnitTag
 from fleet.models import Measure
 from fleet.refusals import Refused
 from tests import builders as build
@@ -166,27 +165,6 @@ def test_an_item_ends_no_earlier_than_it_begins(job):
     short = Opening("QMEL", "open", build.day("2027-06-01"), build.day("2027-05-01"))
 
     assert code_of(lambda: opened(job, opening=short)) == "an_open_item_lasts_at_least_a_day"
-
-
-def test_a_removal_without_replacement_leaves_the_position_open(job):
-    new = NewSwap(job.place, job.station.pk, "cover torn")
-
-    done = remove_without_replacement(
-        by=job.certifier,
-        new=new,
-        unit_id=job.old.pk,
-        to=build.in_quarantine(job.station),
-        when=build.on("2027-06-01 08:00"),
-        tag=BAD,
-        opening=OPENING,
-        act_id=uuid4(),
-        at=NOW,
-    )
-
-    assert done.moved.is_conforming
-    assert done.swap.sort == "removal"
-    assert OpenItem.objects.get().swap == done.swap
-    assert Unit.objects.get(pk=job.old.pk).aircraft is None
 
 
 # --- robbery ----------------------------------------------------------------------------------
