@@ -7,7 +7,8 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Any
 
 from .pressure import Chart, range_at
-from .quantities import Quantity, read_quantity
+from .quantities import read_quantity
+from .quantity import Quantity
 from .rules import PressureRule, StepRule
 from .torque import TorqueRule, final_range, setting_of
 from .verdicts import amount_words, range_words

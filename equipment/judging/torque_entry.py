@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from .quantities import Quantity
+from .quantity import Quantity
 from .torque import TorqueRule, applied_of, final_range, judge_torque, setting_of
 from .typed import Typed
 from .verdicts import Judgement, Problem, range_words

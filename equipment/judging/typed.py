@@ -6,7 +6,9 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
-from .quantities import Quantity, questioned, read_quantity
+from .quantities import read_quantity
+from .quantity import Quantity
+from .questions import questioned
 from .verdicts import Judgement, Outcome, Problem, Question
 
 YES = frozenset({"yes", "true", "on", "1", "done", "pass", "passed"})

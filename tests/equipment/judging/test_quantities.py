@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from equipment.judging.quantities import Quantity, read_quantity
+from equipment.judging.quantities import read_quantity
+from equipment.judging.quantity import Quantity
 from equipment.judging.units import UNITS, converted, sort_of
 from equipment.judging.verdicts import Problem
 

@@ -4,7 +4,8 @@ from decimal import Decimal as D
 
 import pytest
 
-from equipment.judging.quantities import questioned, read_quantity
+from equipment.judging.quantities import read_quantity
+from equipment.judging.questions import questioned
 
 
 def asked(text, expected, low, high):
