@@ -5,6 +5,11 @@ import contextlib
 import os
 import sys
 
+from django.core.management import execute_from_command_line
+
+from fleet.config import databases
+from fleet.config.private import Unusable
+
 # Commands that need no database, or that bring their own.
 WITHOUT_DATABASE = {
     "help",
@@ -19,11 +24,6 @@ WITHOUT_DATABASE = {
 
 def main() -> None:
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "fleet.config.settings")
-    from django.core.management import execute_from_command_line
-
-    from fleet.config import databases
-    from fleet.config.private import Unusable
-
     command = sys.argv[1] if len(sys.argv) > 1 else "help"
     if command in databases.OWNER_COMMANDS:
         os.environ.setdefault("GREENBAND_AS", "owner")

@@ -164,11 +164,6 @@ def reading_days(craft: Aircraft) -> list[int]:
     ]
 
 
-def age_in_months(made: date, on: date) -> int:
-    """Whole months from one day to another."""
-    return (on.year - made.year) * 12 + on.month - made.month - (on.day < made.day)
-
-
 def earlier(day: date, days: int) -> date:
     """So many days before."""
     return day - timedelta(days=days)

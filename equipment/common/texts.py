@@ -1,9 +1,9 @@
-"""What people say in an act, looked at before it is kept: lengths, blanks, days, ids."""
+"""What people say in an act, looked at before it is kept: lengths, blanks."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from datetime import date, datetime
+from datetime import datetime
 from typing import Any
 from uuid import NAMESPACE_OID, UUID, uuid5
 from zlib import crc32
@@ -11,6 +11,7 @@ from zlib import crc32
 from django.db import connection
 
 from fleet.house.refusals import Refusal, Refused
+from fleet.house.texts import why_not_kept
 
 ENTERING = 7_204_413
 
@@ -25,31 +26,11 @@ def hold_entering(what: str) -> None:
 
 def too_long(row: Any, lengths: Mapping[str, int], needed: tuple[str, ...] = ()) -> list[Refusal]:
     """A refusal for each text of ``row`` that is longer than it may be, or blank though needed."""
-    found = []
+    found: list[Refusal] = []
     for name, most in lengths.items():
-        text = getattr(row, name)
-        if len(text) > most:
-            found.append(Refusal("too_long", f"No longer than {most} characters, please.", name))
-        elif "\x00" in text:
-            found.append(Refusal("unreadable", "This cannot be read. Type it again.", name))
-        elif name in needed and not text.strip():
-            words = f"Fill this in: {name.replace('_', ' ')}."
-            found.append(Refusal("missing", words, name))
+        blank = f"Fill this in: {name.replace('_', ' ')}." if name in needed else ""
+        found += why_not_kept(getattr(row, name), name, most, blank)
     return found
-
-
-def why_future(day: date | None, at: datetime, field: str) -> list[Refusal]:
-    """A refusal of a day that has not come anywhere yet."""
-    if day is None or (day - at.date()).days <= 1:
-        return []
-    words = "This day has not come yet: record what happened, when it has."
-    return [Refusal("in_the_future", words, field)]
-
-
-def refuse_future(day: date, at: datetime, field: str) -> None:
-    """This will refuse a day that has not come anywhere yet."""
-    for refusal in why_future(day, at, field):
-        raise Refused(refusal.code, refusal.message, refusal.field)
 
 
 _MOST = 2**31 - 1
@@ -76,13 +57,3 @@ def act_of(act_id: UUID, what: str) -> UUID:
 def not_before(at: datetime, *times: datetime | None) -> datetime:
     """``at``, or the latest of these: clocks of two servers differ, the order of acts does not."""
     return max([at, *(time for time in times if time is not None)])
-
-
-def refuse_long(text: str, most: int, field: str) -> None:
-    if len(text) > most:
-        raise Refused("too_long", f"No longer than {most} characters, please.", field)
-
-
-def refuse_blank(text: str, sentence: str, field: str) -> None:
-    if not text.strip():
-        raise Refused("missing", sentence, field)

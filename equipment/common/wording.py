@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from zoneinfo import ZoneInfo
+
 from equipment.models import Movement, Place, Unit
+from fleet.words.said import dated_words
 
 # How a movement reads before the place it led to.
 LED_TO = {
@@ -50,6 +53,12 @@ def place_words(place: Place | None) -> str:
 def movement_words(movement: Movement) -> str:
     """``installed at QK-ANB D1L-SLIDE``."""
     return f"{LED_TO.get(movement.sort, movement.sort)} {place_words(movement.to_place)}"
+
+
+def happened_on_words(movement: Movement) -> str:
+    """The day of a movement where it happened, no more exact than it is known."""
+    here = movement.happened_at.astimezone(ZoneInfo(movement.zone))
+    return dated_words(here.date(), movement.precision)
 
 
 def unit_words(unit: Unit) -> str:

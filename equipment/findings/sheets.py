@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from equipment.findings.acts.open_items import Opening, open_item
-from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt
 from equipment.models import OpenItem, Place
 from fleet.house.refusals import Refused
@@ -32,7 +31,6 @@ def bring_open_items(batch: Batch) -> None:
         for line in batch.good
     }
     done = set(OpenItem.objects.filter(act_id__in=acts.values()).values_list("act_id", flat=True))
-    places = _places(positions, list(acts))
     for line, act in acts.items():
         if act in done:
             batch.know([line])
@@ -49,7 +47,7 @@ def bring_open_items(batch: Batch) -> None:
                 opening=opening,
                 act_id=act,
                 at=batch.bringing.at,
-                place_id=places.get(line),
+                place=_place(positions[line]),
                 aircraft_id=aircraft[line],
             )
         except Refused as refused:
@@ -58,13 +56,10 @@ def bring_open_items(batch: Batch) -> None:
                 batch.refuse(line, _CELL_OF.get(field, field), each.code, each.message)
 
 
-def _places(positions: list[int | None], lines: list[int]) -> dict[int, int]:
-    """The place of each line that names a position."""
-    named = {line: position for line in lines if (position := positions[line]) is not None}
-    keys = place_ids(
-        [PlaceAt(Place.AIRCRAFT, aircraft_position_id=position) for position in named.values()]
-    )
-    return {line: key for line, key in zip(named, keys, strict=True) if key is not None}
+def _place(position: int | None) -> PlaceAt | None:
+    if position is None:
+        return None
+    return PlaceAt(Place.AIRCRAFT, aircraft_position_id=position)
 
 
 OPEN_ITEMS = SheetKind(

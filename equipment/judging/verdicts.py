@@ -36,10 +36,6 @@ class Judgement:
     sentence: str
     by: str = ""
 
-    @property
-    def is_in(self) -> bool:
-        return self.verdict == "in"
-
 
 @dataclass(frozen=True, slots=True)
 class Question:

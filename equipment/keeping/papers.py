@@ -10,7 +10,6 @@ from typing import Any, TypeVar
 from django.db import models, transaction
 
 from equipment.common.clashes import told_by_name
-from equipment.common.texts import why_future
 from equipment.keeping.derive import raise_stamps
 from equipment.keeping.locks import lock
 from equipment.ledger.facts import (
@@ -22,6 +21,7 @@ from equipment.ledger.facts import (
 )
 from equipment.models import Certificate, LifeStatement, Title, Unit
 from fleet.house.desks import ask
+from fleet.house.moments import why_future
 from fleet.house.refusals import Refusal
 from fleet.models import User
 

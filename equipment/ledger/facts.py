@@ -45,8 +45,13 @@ class When:
         return cls(datetime.combine(day, time(), ZoneInfo(zone)), precision, zone)
 
     @property
+    def here(self) -> datetime:
+        """``at`` by the clocks of its zone."""
+        return self.at.astimezone(ZoneInfo(self.zone))
+
+    @property
     def day(self) -> date:
-        return self.at.astimezone(ZoneInfo(self.zone)).date()
+        return self.here.date()
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,9 +7,7 @@ from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from django.db import connection
-from django.db.models import QuerySet
 
-from equipment.models import Sighting
 from fleet.models import Aircraft
 
 # By the bounds, not by @>: the planner would take the index of the ranges, which nearly every stay
@@ -122,8 +120,3 @@ def end_of_day(day: date, zone: str) -> datetime:
     return datetime.combine(day + timedelta(days=1), time(), ZoneInfo(zone)) - timedelta(
         microseconds=1
     )
-
-
-def open_sightings() -> QuerySet[Sighting]:
-    """Sightings that nothing settled yet, the oldest first."""
-    return Sighting.objects.filter(reconciles=None, reconciled_by=None).order_by("seen_at", "pk")

@@ -9,7 +9,6 @@ from typing import NamedTuple
 
 from fleet.words.said import dated_words
 
-SCRAPPED = "scrapped"
 #: However a sheet words it.
 SCRAP = "scrap"
 

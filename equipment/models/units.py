@@ -1,14 +1,11 @@
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from django.contrib.postgres.indexes import GinIndex, OpClass
 from django.db import models
 from django.db.models import F, Q
 from django.db.models.functions import Coalesce, Upper
 
-if TYPE_CHECKING:
-    from fleet.models import Aircraft, Station
+from fleet.models import Aircraft, Station
 
 PRECISIONS = (
     ("instant", "to the minute"),

@@ -7,9 +7,9 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from equipment.common.paper import Paper, Part
-from equipment.common.wording import place_words, unit_words
-from equipment.models import Signature, Step, StepEntry, Swap, SwapMovement, UnitTag
-from fleet.words.said import count_words, day_words, hours_words
+from equipment.common.wording import happened_on_words, place_words, unit_words
+from equipment.models import Movement, Signature, Step, StepEntry, Swap, SwapMovement, UnitTag
+from fleet.words.said import count_words, day_words, hours_words, moment_words
 
 CAUTION = (
     "This record supports licensed staff and replaces none of them. The operator's approved data"
@@ -51,8 +51,12 @@ def swap_paper(swap_id: int, *, address: str, is_demonstration: bool) -> Paper:
 
 
 def _at(moment: datetime, zone: ZoneInfo) -> str:
-    local = moment.astimezone(zone)
-    return f"{day_words(local.date())} {local:%H:%M}"
+    return moment_words(moment.astimezone(zone))
+
+
+def _when(movement: Movement, zone: ZoneInfo) -> str:
+    is_instant = movement.precision == "instant"
+    return _at(movement.happened_at, zone) if is_instant else happened_on_words(movement)
 
 
 def _latest_entries(swap: Swap) -> dict[int, StepEntry]:
@@ -109,7 +113,7 @@ def _units(swap: Swap, zone: ZoneInfo) -> list[tuple[str, str]]:
         facts.append(
             (
                 words[link.role],
-                f"{unit_words(movement.unit)}, {_at(movement.happened_at, zone)}{totals}{page}{mark}",
+                f"{unit_words(movement.unit)}, {_when(movement, zone)}{totals}{page}{mark}",
             )
         )
     facts += [

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import Q
 
-from equipment.common.wording import PLACE_PARTS, movement_words, place_words
+from equipment.common.wording import PLACE_PARTS, happened_on_words, movement_words, place_words
 from equipment.models import (
     Certificate,
     Identification,
@@ -19,7 +19,7 @@ from equipment.models import (
     Title,
     UnitMerge,
 )
-from fleet.words.said import count_words, dated_words, day_words, hours_words
+from fleet.words.said import count_words, dated_words, day_words, hours_words, moment_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,13 +72,12 @@ def _movements(unit_ids: list[int]) -> Iterator[Entry]:
     )
     for row in rows.order_by("happened_at", "day_order", "pk"):
         on = row.happened_at.astimezone(ZoneInfo(row.zone))
-        said = dated_words(on.date(), row.precision)
         annulment = getattr(row, "annulment", None)
         later = getattr(row, "corrected_by", None)
         yield Entry(
             on=on.date(),
             order=row.day_order,
-            said=f"{said} {on:%H:%M}" if row.precision == "instant" else said,
+            said=moment_words(on) if row.precision == "instant" else happened_on_words(row),
             sort="movement",
             text=movement_words(row),
             details=_details(

@@ -15,7 +15,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from equipment.codes.label import write_label
 from equipment.common.paper import FACE, register_face
-from equipment.common.wording import PLACE_PARTS, movement_words, place_words
+from equipment.common.wording import PLACE_PARTS, happened_on_words, movement_words, place_words
 from equipment.models import Certificate, LifeStatement, Movement, Reservation, Unit, UnitTag
 from fleet.words.said import count_words, day_words, hours_words
 
@@ -160,7 +160,7 @@ def _came_from(unit: Unit) -> str:
         is_conforming=True, corrected_by=None, annulment=None
     )
     last = rows.select_related(*parts).last()
-    return f"{movement_words(last)}, {day_words(last.happened_at.date())}" if last else ""
+    return f"{movement_words(last)}, {happened_on_words(last)}" if last else ""
 
 
 # --- drawn ------------------------------------------------------------------------------------

@@ -1,4 +1,5 @@
-"""Work measured in a process that begins anew, as the worker does. Imports nothing of Django's at once.
+"""Work measured in a process that begins anew, as the worker does. Sets nothing of Django's up before it
+knows which database is meant.
 
 A forked one would inherit whatever the bench did before: how often Python's collector runs depends
 on how much is alive already, and halves or doubles the time of whatever makes many objects.
@@ -15,6 +16,8 @@ from importlib import import_module
 from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Any
+
+import django
 
 
 def address_of(given: Mapping[str, Any]) -> str:
@@ -45,8 +48,6 @@ def in_fresh_process(address: str, work: str, path: Path) -> tuple[float, int]:
 def _do(address: str, work: str, path: Path, answer: Connection) -> None:
     os.environ["DATABASE_URL"] = address
     os.environ["DJANGO_SETTINGS_MODULE"] = "fleet.config.settings"
-    import django  # noqa: PLC0415 - only now is it known which database is meant
-
     django.setup()
     module, name = work.split(":")
     found = getattr(import_module(module), name)(path)

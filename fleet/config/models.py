@@ -5,6 +5,8 @@ from __future__ import annotations
 from django.db import connection, models
 from django.db.models.functions import Now
 
+from fleet.words.said import moment_words
+
 
 class Heartbeat(models.Model):
     """The latest sign of life of one kind of process, by the database's clock."""
@@ -16,7 +18,7 @@ class Heartbeat(models.Model):
         db_table = "house_heartbeat"
 
     def __str__(self) -> str:
-        return f"{self.process}, last alive {self.beat_at:%-d %b %Y %H:%M:%S} UTC"
+        return f"{self.process}, last alive {moment_words(self.beat_at)}"
 
 
 def beat(process: str) -> None:

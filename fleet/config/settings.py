@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import importlib.util
 import sys
 from typing import Any
 
@@ -14,7 +13,6 @@ from . import databases, logs
 from .private import ROOT, data_folder, kept_secrets
 
 env = Env()
-BASE_DIR = ROOT
 DATA_DIR = data_folder()
 TESTING = "pytest" in sys.modules
 
@@ -65,10 +63,8 @@ INSTALLED_APPS = [
     # whitenoise serves the static files of a development server too
     "whitenoise.runserver_nostatic",
     "django.contrib.staticfiles",
-    "django.contrib.humanize",
     "axes",
     "csp",
-    "django_filters",
     "django_htmx",
     "rest_framework",
     "drf_spectacular",
@@ -166,13 +162,9 @@ WHITENOISE_USE_FINDERS = WHITENOISE_AUTOREFRESH = DEBUG or TESTING
 # --- API --------------------------------------------------------------------------------------
 
 
-def _where_it_exists(*dotted: str) -> list[str]:
-    return [name for name in dotted if importlib.util.find_spec(name.rpartition(".")[0])]
-
-
 REST_FRAMEWORK = {
     "DEFAULT_AUTHENTICATION_CLASSES": [
-        *_where_it_exists("fleet.doors.auth.TokenAuthentication"),
+        "fleet.doors.auth.TokenAuthentication",
         "rest_framework.authentication.SessionAuthentication",
     ],
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
@@ -181,14 +173,8 @@ REST_FRAMEWORK = {
         "rest_framework.parsers.JSONParser",
         "rest_framework.parsers.MultiPartParser",
     ],
-    "DEFAULT_FILTER_BACKENDS": ["django_filters.rest_framework.DjangoFilterBackend"],
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
-    "DEFAULT_PAGINATION_CLASS": "rest_framework.pagination.CursorPagination",
-    "PAGE_SIZE": 100,
-    "EXCEPTION_HANDLER": next(
-        iter(_where_it_exists("fleet.house.web.problem_handler")),
-        "rest_framework.views.exception_handler",
-    ),
+    "EXCEPTION_HANDLER": "fleet.house.web.problem_handler",
 }
 SPECTACULAR_SETTINGS = {
     "TITLE": "Greenband",

@@ -14,7 +14,7 @@ from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 from rest_framework.fields import empty
 
-from fleet.intake.stamps import FIRST_YEAR, LAST_YEAR
+from fleet.intake.stamps import FIRST_YEAR, LAST_YEAR, is_plausible
 
 BIGGEST = 2**63 - 1
 _WHOLE = re.compile(r"-?[0-9]{1,19}")
@@ -118,7 +118,7 @@ class Truth(serializers.BooleanField):
 
 
 def _plausible(day: date) -> date:
-    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+    if not is_plausible(day):
         raise serializers.ValidationError(
             f"This year is not between {FIRST_YEAR} and {LAST_YEAR}. Correct it.",
             "implausible_year",

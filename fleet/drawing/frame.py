@@ -18,14 +18,6 @@ class Box:
     name: str = ""
     sort: str = ""
 
-    @property
-    def mid_x(self) -> float:
-        return round(self.x + self.width / 2, 1)
-
-    @property
-    def mid_y(self) -> float:
-        return round(self.y + self.height / 2, 1)
-
 
 @dataclass(frozen=True, slots=True)
 class Frame:

@@ -10,9 +10,11 @@ from zoneinfo import ZoneInfo
 
 from django.conf import settings
 from django.contrib.auth.decorators import login_required
-from django.core.exceptions import PermissionDenied
+from django.core.exceptions import PermissionDenied, ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
+
+from fleet.intake.stamps import FIRST_YEAR, LAST_YEAR, is_plausible
 
 from .desks import may
 
@@ -34,8 +36,7 @@ def end_of(day: date) -> datetime:
     return datetime.combine(day + timedelta(days=1), time(), zone()) - timedelta(microseconds=1)
 
 
-# Days further off are typing mistakes: nothing flown is older, and no plan reaches further.
-EARLIEST, LATEST = date(1950, 1, 1), date(2199, 12, 31)
+TOO_FAR = f"is too far off. Give a day from 1 Jan {FIRST_YEAR} to 31 Dec {LAST_YEAR}."
 
 
 def day_read(text: str) -> date:
@@ -46,11 +47,15 @@ def day_read(text: str) -> date:
         raise ValueError(
             f"“{text[:40]}” is not a date. Give it as year-month-day, such as 2027-03-03."
         ) from None
-    if not EARLIEST <= day <= LATEST:
-        raise ValueError(
-            f"“{text[:40]}” is too far off. Give a day from 1 Jan 1950 to 31 Dec 2199."
-        )
+    if not is_plausible(day):
+        raise ValueError(f"“{text[:40]}” {TOO_FAR}")
     return day
+
+
+def refuse_far(day: date) -> None:
+    """Says on a form (``too_far``) that a day is a typing mistake: a validator of its fields."""
+    if not is_plausible(day):
+        raise ValidationError(f"This day {TOO_FAR}", code="too_far")
 
 
 def day_asked(request: HttpRequest, name: str) -> tuple[date | None, str]:

@@ -58,14 +58,6 @@ def show_on_form(form: BaseForm, refused: Refused) -> None:
         form.add_error(field, FormError(refusal.message, code=refusal.code))
 
 
-# --- to a sheet's line ------------------------------------------------------------------------
-
-
-def lines_of(refused: Refused) -> list[tuple[str | None, str, str]]:
-    """(column's field, code, sentence) of each reason, for one line of a sheet."""
-    return [(found.field, found.code, found.message) for found in refused.refusals]
-
-
 # --- to a program (RFC 9457) ------------------------------------------------------------------
 
 

@@ -9,13 +9,12 @@ from functools import partial
 
 from .problems import CellProblem, shown
 from .stamps import (
-    FIRST_YEAR,
-    LAST_YEAR,
     LONG_MONTHS,
     MONTHS,
     Reading,
     Stamp,
     in_words,
+    is_plausible,
     not_a_date,
     plausible,
 )
@@ -204,7 +203,7 @@ def stamp_of_eight(text: str) -> Reading:
     """This will read eight digits, year first; both readings where day first is possible too."""
     year_first = _maybe_day(text[:4], text[4:6], text[6:])
     day_first = _maybe_day(text[4:], text[2:4], text[:2])
-    days = [on for on in (year_first, day_first) if on and FIRST_YEAR <= on.year <= LAST_YEAR]
+    days = [on for on in (year_first, day_first) if on and is_plausible(on)]
     if len(days) > 1:
         readings = [in_words(Stamp(on, "day")) for on in days]
         return _ambiguous(text, readings, "Write it as 2026-11-25.")

@@ -19,6 +19,7 @@ from .stamps import (
     Reading,
     Stamp,
     in_words,
+    is_plausible,
     not_a_date,
     plausible,
 )
@@ -61,7 +62,7 @@ def _of_number(number: float) -> Reading:
     if FIRST_YEAR <= whole <= LAST_YEAR:
         return Stamp(dt.date(whole, 1, 1), "year")
     on = _DAY_ZERO + dt.timedelta(days=whole) if 0 < whole < 100_000 else None
-    if on and FIRST_YEAR <= on.year <= LAST_YEAR:
+    if on and is_plausible(on):
         return CellProblem(
             "number_for_a_date",
             f"{whole} is a bare number; counted as a workbook counts days it would be "

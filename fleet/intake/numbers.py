@@ -11,6 +11,8 @@ import math
 import re
 from decimal import Decimal
 
+from fleet.words.said import hours_words
+
 from .problems import CellError, CellProblem, shown
 from .stamps import MonthCell
 
@@ -95,11 +97,6 @@ def number_of(cell: object, may_be_negative: bool = False) -> Decimal | CellProb
     return number
 
 
-def in_hours(minutes: int) -> str:
-    """``12 345:30``, as hours are shown to people."""
-    return f"{minutes // 60:,}".replace(",", " ") + f":{minutes % 60:02d}"
-
-
 def _tidy(cell: str) -> str:
     text = " ".join(cell.split()).lstrip("'").upper()
     return _SPACES.sub("", text)
@@ -172,7 +169,7 @@ def _of_date(cell: object, what: str) -> CellProblem:
         hours = round((cell - _DAY_ZERO).total_seconds() / 60)
         return CellProblem(
             "date_for_hours",
-            f"The cell is formatted as a date or time of day; it shows {cell:%H:%M} and may mean {in_hours(hours)} hours.",
+            f"The cell is formatted as a date or time of day; it shows {cell:%H:%M} and may mean {hours_words(hours)} hours.",
             "Format it as [h]:mm, or write the hours as 12345:30.",
         )
     return CellProblem(

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from .problems import CellProblem, shown
 
+# Years beyond are typing mistakes: nothing flown is older, and no plan reaches further.
 FIRST_YEAR, LAST_YEAR = 1950, 2150
 LONG_MONTHS = (
     "JANUARY",
@@ -47,6 +48,11 @@ class MonthCell(NamedTuple):
 Reading = Stamp | CellProblem | None
 
 
+def is_plausible(day: dt.date) -> bool:
+    """Whether a day lies in the years that anything can be of, through whichever door it comes."""
+    return FIRST_YEAR <= day.year <= LAST_YEAR
+
+
 def in_words(stamp: Stamp) -> str:
     """``3 Mar 2027``, ``Mar 2027`` or ``2027``, with the time of an instant."""
     month = MONTHS[stamp.on.month - 1].capitalize()
@@ -67,7 +73,7 @@ def not_a_date(cell: object) -> CellProblem:
 
 
 def plausible(stamp: Stamp) -> Reading:
-    if FIRST_YEAR <= stamp.on.year <= LAST_YEAR:
+    if is_plausible(stamp.on):
         return stamp
     return CellProblem(
         "date_out_of_range",

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from fleet.house.moments import why_future
 from fleet.house.refusals import Refused
 from fleet.intake.problems import CellProblem, shown
 from fleet.intake.stamps import Stamp
@@ -15,6 +16,7 @@ from fleet.intake.tables import Table
 from fleet.intake.words import nearest
 from fleet.models import User
 
+HAPPENED = "give the day on which it happened."
 ACCEPTED, REFUSED, KNOWN = "accepted", "refused", "known"
 
 
@@ -100,14 +102,17 @@ class Batch:
 
     def _refuse_future(self, name: str) -> None:
         """What has happened did so on a day that has come, wherever on earth."""
-        latest = self.bringing.today + dt.timedelta(days=1)
         values = self[name]
-        early = {value for value in set(values) if value is not None and _day(value) > latest}
+        early = {
+            value: why
+            for value in set(values)
+            if value is not None
+            and (why := why_future(_day(value), self.bringing.at, name, HAPPENED))
+        }
         if early:
             for line in self.good:
-                if values[line] in early:
-                    words = "This day has not come yet. Give the day on which it happened."
-                    self.refuse(line, name, "in_the_future", words)
+                for refusal in early.get(values[line], ()):
+                    self.refuse(line, name, refusal.code, refusal.message)
 
     def __len__(self) -> int:
         return len(self.table)

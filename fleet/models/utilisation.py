@@ -7,10 +7,12 @@ from django.db.models import F, Q
 class Measure(models.Model):
     """What is counted: flight hours, flight cycles, fillings, hours of use. Measures are data.
 
-    ``unit`` says how a total is stored: minutes for hours of any sort, else a plain count.
+    ``unit`` says how a total is stored: minutes for hours of any sort, else a plain count. The codes
+    ``FLIGHT_HOURS`` and ``FLIGHT_CYCLES`` are those of the columns *Hours* and *Cycles* of sheets.
     """
 
     MINUTES, COUNT = "minutes", "count"
+    FLIGHT_HOURS, FLIGHT_CYCLES = "FH", "FC"
     AIRCRAFT, EQUIPMENT = "aircraft", "unit"
 
     code = models.CharField(max_length=16, unique=True)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from datetime import date, datetime
+from datetime import datetime
 from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
 
-from fleet.house.pages import EARLIEST, LATEST
+from fleet.house.pages import refuse_far
 from fleet.intake.dates import Stamp, stamp_of
 from fleet.intake.problems import CellProblem
 
@@ -23,14 +23,9 @@ class Day(forms.DateField):
         super().__init__(
             widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
             input_formats=["%Y-%m-%d"],
+            validators=[refuse_far],
             **more,
         )
-
-    def clean(self, value: Any) -> date | None:
-        found: date | None = super().clean(value)
-        if found and not EARLIEST <= found <= LATEST:
-            raise ValidationError("This day is too far off: from 1950 to 2199.", code="too_far")
-        return found
 
 
 class Moment(forms.DateTimeField):
@@ -48,8 +43,8 @@ class Moment(forms.DateTimeField):
 
     def clean(self, value: Any) -> datetime | None:
         found: datetime | None = super().clean(value)
-        if found and not EARLIEST <= found.date() <= LATEST:
-            raise ValidationError("This day is too far off: from 1950 to 2199.", code="too_far")
+        if found:
+            refuse_far(found.date())
         return found
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date, timedelta
+from datetime import date
 from typing import Any
 
 from django import template
@@ -27,17 +27,8 @@ register.filter("dated", said.dated_words)
 register.filter("count", said.count_words)
 register.filter("hours", said.hours_words)
 register.filter("left", said.left_words)
-
-
-@register.filter
-def moment(at: Any) -> str:
-    """An instant in its own zone: ``3 Mar 2027 14:05 UTC``."""
-    return f"{said.day_words(at.date())} {at:%H:%M} {at:%Z}".rstrip() if at else ""
-
-
-@register.filter
-def day_before(day: date | None) -> date | None:
-    return day - timedelta(days=1) if day else None
+register.filter("moment", said.moment_words)
+register.filter("clock", said.clock_words)
 
 
 @register.inclusion_tag("_state.html")

@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from fleet.house import pace
 from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, HOURS, INSTANT, TOTAL, YES_NO
-from fleet.intake.numbers import in_hours, minutes_of, number_of
+from fleet.intake.numbers import minutes_of, number_of
 from fleet.intake.problems import CellProblem
 from fleet.intake.registry import Column, SheetKind
 from fleet.loading import lookups
@@ -18,8 +18,7 @@ from fleet.loading.plain import bring_plain, recorded
 from fleet.loading.totals import in_utc, total_in_measure
 from fleet.models import Measure, PlannedRate, UtilisationReading
 from fleet.utilisation.acts.readings import NewReading, record_readings
-
-HOURS_CODE, CYCLES_CODE = "FH", "FC"
+from fleet.words.said import hours_words
 
 
 def bring_measures(batch: Batch) -> None:
@@ -108,7 +107,7 @@ def _totals(batch: Batch) -> list[Said]:
     said: list[Said] = []
     for line in batch.good:
         before = len(said)
-        for name, code in (("hours", HOURS_CODE), ("cycles", CYCLES_CODE)):
+        for name, code in (("hours", Measure.FLIGHT_HOURS), ("cycles", Measure.FLIGHT_CYCLES)):
             total = batch[name][line]
             if total is not None and code in codes:
                 said.append(Said(line, codes[code], total, name))
@@ -156,7 +155,7 @@ def _one_total(
     if total == each.total or (not is_correction and (*key, each.total) in standing.ever):
         return
     if total is not None and (not is_correction or corrects is None):
-        shown = in_hours(total) if each.field == "hours" else str(total)
+        shown = hours_words(total) if each.field == "hours" else str(total)
         batch.refuse(
             each.line,
             each.field,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -31,6 +31,16 @@ def dated_words(day: date | None, precision: str) -> str:
     if day is None or precision not in {"month", "year"}:
         return day_words(day)
     return month_words(day) if precision == "month" else str(day.year)
+
+
+def clock_words(at: datetime | None) -> str:
+    """The time of day of an instant, in its own zone: ``14:05 UTC``; empty for none."""
+    return f"{at:%H:%M} {at:%Z}".rstrip() if at else ""
+
+
+def moment_words(at: datetime | None) -> str:
+    """An instant in its own zone: ``3 Mar 2027 14:05 UTC``; empty for none."""
+    return f"{day_words(at.date())} {clock_words(at)}" if at else ""
 
 
 def count_words(number: int | None) -> str:

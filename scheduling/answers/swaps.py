@@ -11,10 +11,14 @@ from equipment.judging.release.obstacles import Obstacle
 from equipment.models import Unit
 from fleet.models import Measure
 from fleet.words.said import count_words, day_words, hours_words
+from scheduling.due.lists.rows import DueRow
+from scheduling.due.lists.words import rows_of
 from scheduling.engine.basis.bands import Band
+from scheduling.engine.basis.columns import UNKNOWN
+from scheduling.engine.clocks.due import left_of
 from scheduling.engine.telling.flags import Flag, missing_words
-from scheduling.facts.batch import batch_of_units, units_listed
-from scheduling.facts.due_table import items_of, table_of
+from scheduling.facts.batch import Batch, batch_of_units, units_listed
+from scheduling.facts.due_table import items_of, keys_of, table_of
 from scheduling.facts.items import UNIT, Item, subject_of
 from scheduling.models import Limit, Work
 
@@ -105,32 +109,34 @@ def subjects_of_works(unit_id: int, codes: list[str], on: date) -> list[tuple[in
 
 def life_status(unit_id: int, on: date) -> list[dict[str, str]]:
     """Used and left of each limit that ends a unit's life, in the measure that decides."""
-    found = []
     items = [i for i in reckoned([unit_id], on) if subject_of(i.id)[2] == UNIT]
     limits = Limit.objects.prefetch_related("clocks").in_bulk({item.limit_id for item in items})
-    for item in items:
-        limit = limits[item.limit_id]
-        if _ends_life(limit):
-            found.append({"limit": f"{limit.code} {limit.title}", **_measure(item, on)})
-    return found
+    ends = [item for item in items if _ends_life(limits[item.limit_id])]
+    named = [limits[item.limit_id] for item in ends]
+    rows = rows_of(ends, as_of=on, is_stored=False)
+    return [
+        {"limit": f"{limit.code} {limit.title}", **_measure(row, on)}
+        for limit, row in zip(named, rows, strict=True)
+    ]
 
 
 def _ends_life(limit: Limit) -> bool:
     return any(clock.runs_out == "end_of_life" for clock in limit.clocks.all())
 
 
-def _measure(item: Item, on: date) -> dict[str, str]:
-    if item.left_cycles is not None and item.due_at_cycles is not None:
-        used = item.due_at_cycles - item.left_cycles
-        return _told(count_words(used), count_words(item.left_cycles), "flight cycles")
-    if item.left_minutes is not None and item.due_at_minutes is not None:
-        used = item.due_at_minutes - item.left_minutes
-        return _told(hours_words(used), hours_words(item.left_minutes), "flight hours")
-    if item.left_other is not None and item.due_at_other is not None:
-        used = item.due_at_other - item.left_other
-        return _told(count_words(used), count_words(item.left_other), "count")
-    if item.due_on is not None and item.start_on is not None:
-        used, left = (on - item.start_on).days, (item.due_on - on).days
+def _measure(row: DueRow, on: date) -> dict[str, str]:
+    if row.left_cycles is not None and row.due_at_cycles is not None:
+        used = row.due_at_cycles - row.left_cycles
+        return _told(count_words(used), count_words(row.left_cycles), "flight cycles")
+    if row.left_minutes is not None and row.due_at_minutes is not None:
+        used = row.due_at_minutes - row.left_minutes
+        return _told(hours_words(used), hours_words(row.left_minutes), "flight hours")
+    if row.left_other is not None and row.due_at_other is not None:
+        used = row.due_at_other - row.left_other
+        words = hours_words if row.other_is_hours else count_words
+        return _told(words(used), words(row.left_other), row.other_measure)
+    if row.due_on is not None and row.start_on is not None:
+        used, left = (on - row.start_on).days, (row.due_on - on).days
         return _told(count_words(used), count_words(left), "days")
     return _told("not known", "not known", "")
 
@@ -147,8 +153,11 @@ def bottle_limits(unit_id: int, on: date) -> BottleLimits:
 
     A test without a date is required and not known: then nothing may be filled.
     """
-    items = [i for i in reckoned([unit_id], on) if subject_of(i.id)[2] == UNIT]
+    batch = batch_of_units(units_listed([unit_id]), on)
+    table = table_of(batch)
+    items = [i for i in items_of(table, range(len(table["id"]))) if subject_of(i.id)[2] == UNIT]
     limits = Limit.objects.prefetch_related("clocks").in_bulk({item.limit_id for item in items})
+    fillings = _fillings_left(batch)
     tests, lives, left = [], [], []
     for item in items:
         clocks = list(limits[item.limit_id].clocks.all())
@@ -156,8 +165,7 @@ def bottle_limits(unit_id: int, on: date) -> BottleLimits:
             tests.append(item.due_on)
         if _ends_life(limits[item.limit_id]):
             lives.append(item.due_on)
-            if item.left_other is not None and any(clock.measure in _counts() for clock in clocks):
-                left.append(item.left_other)
+            left += [fillings[item.id]] if item.id in fillings else []
     return BottleLimits(
         requalify_by=None if None in tests else min((day for day in tests if day), default=None),
         is_test_required=bool(tests),
@@ -166,6 +174,9 @@ def bottle_limits(unit_id: int, on: date) -> BottleLimits:
     )
 
 
-def _counts() -> set[str]:
-    """The codes of the measures that count fillings."""
-    return set(Measure.objects.filter(counts="filling").values_list("code", flat=True))
+def _fillings_left(batch: Batch) -> dict[int, int]:
+    """What each item that counts fillings has left of them, whichever of its clocks decides."""
+    counts = set(Measure.objects.filter(counts="filling").values_list("code", flat=True))
+    left = left_of(batch.rules.limits, batch.facts, counts, batch.as_of).tolist()
+    keyed = zip(keys_of(batch).tolist(), left, strict=True)
+    return {key: much for key, much in keyed if much != UNKNOWN}

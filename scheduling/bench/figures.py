@@ -26,7 +26,6 @@ from scheduling.programme.acts.works import NewWork, record_works
 from scheduling.reckoning.bulk import recompute_all
 
 from ..facts.due_table import COLUMNS
-from ..models import RecomputeRun
 
 TARGET_FULL, TARGET_MIB = 2.0, 2048
 TARGET_SAME = 1.3
@@ -192,8 +191,3 @@ def counted() -> Iterator[list[str]]:
 
     with connection.execute_wrapper(note):
         yield found
-
-
-def run_is_there() -> bool:
-    """Whether the stored list holds for some day: pages are then read from it."""
-    return RecomputeRun.objects.filter(finished_at__isnull=False).exists()

@@ -1,4 +1,5 @@
-"""The web part as ``make run`` starts it, in a process of its own. Imports nothing of Django's at once."""
+"""The web part as ``make run`` starts it, in a process of its own. Sets nothing of Django's up before it
+knows which database is meant."""
 
 from __future__ import annotations
 
@@ -11,6 +12,9 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from importlib import import_module
+
+import django
+from django.core.management import call_command
 
 # The same as fleet.config.run's.
 SIZE = ("--workers", "2", "--threads", "4", "--timeout", "120", "--graceful-timeout", "10")
@@ -41,9 +45,6 @@ def _free_port() -> int:
 def _serve(port: int, address: str) -> None:
     os.environ.update(DATABASE_URL=address, GREENBAND_AS="application")
     os.environ["DJANGO_SETTINGS_MODULE"] = "fleet.config.settings"
-    import django  # noqa: PLC0415 - only now is it known which database is meant
-    from django.core.management import call_command  # noqa: PLC0415
-
     django.setup()
     call_command("collectstatic", interactive=False, verbosity=0)
     bind = ("--bind", f"127.0.0.1:{port}", "--no-control-socket", "--log-level", "error")

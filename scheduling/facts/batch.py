@@ -15,6 +15,7 @@ from . import done, subjects
 from .copying import Ints
 from .craft import Craft, craft_on
 from .last import CLOSED, LastWorks
+from .measures import other_codes
 from .rules import Rules, rules_on
 from .subjects import SPAN, Subjects
 from .told import Told, told
@@ -106,12 +107,14 @@ def _batch(as_of: date, rules: Rules, known: Told, last: LastWorks) -> Batch:
 
 
 def _measures(rules: Rules) -> tuple[columns.Measure, ...]:
+    others = other_codes(rules.measures)
     return tuple(
         columns.Measure(
             code=one.code,
             name=one.name,
             is_hours=one.unit == one.MINUTES,
             of_aircraft=one.counted_on == one.AIRCRAFT,
+            is_further=one.counted_on == one.AIRCRAFT and one.code in others,
         )
         for one in rules.measures
     )

@@ -18,11 +18,13 @@ from equipment.keeping.papers import state_asked
 from equipment.ledger.facts import LifeStatementFact
 from equipment.models import BottleChart, Filling, LifeStatement, Unit, UnitTag
 from fleet.house.desks import ask
+from fleet.house.moments import refuse_future
 from fleet.house.refusals import Refusal, Refused
+from fleet.house.texts import refuse_blank
 from fleet.models import Measure, User
 from fleet.words.said import day_words
 
-from .units import act_id_used, hold_unit, refuse_blank
+from .units import act_id_used, hold_unit
 
 FILLING, INFLATION, DISCHARGE = "filling", "inflation", "discharge"
 
@@ -50,7 +52,7 @@ def record_filling(*, by: User, unit_id: int, use: Use, act_id: UUID, at: dateti
     unit, done = _held(unit_id, act_id, FILLING)
     if done is not None:
         return done
-    _refuse_later(use, at)
+    refuse_future(use.done_on, at, "done_on")
     problems = why_not_fill(bottle_facts(unit, use), use.done_on)
     if problems:
         raise Refused.all_of([Refusal(each.code, each.sentence, "done_on") for each in problems])
@@ -72,7 +74,7 @@ def record_discharge(
     unit, done = _held(unit_id, act_id, sort)
     if done is not None:
         return done
-    _refuse_later(use, at)
+    refuse_future(use.done_on, at, "done_on")
     made = _count(unit, sort, use, by=by, act_id=act_id, at=at)
     UnitTag.objects.create(
         act_id=act_of(act_id, "tag"),
@@ -100,13 +102,6 @@ def _held(unit_id: int, act_id: UUID, sort: str) -> tuple[Unit, Filling | None]:
     if done is not None and (done.unit_id, done.sort) != (unit.pk, sort):
         raise act_id_used()
     return unit, done
-
-
-def _refuse_later(use: Use, at: datetime) -> None:
-    # Somewhere on earth it is tomorrow already.
-    if (use.done_on - at.date()).days > 1:
-        words = f"{day_words(use.done_on)} has not come yet: record it when it has happened."
-        raise Refused("in_the_future", words, "done_on")
 
 
 def bottle_facts(unit: Unit, use: Use) -> BottleFacts:

@@ -16,9 +16,11 @@ from equipment.keeping.locks import lock
 from equipment.models import Certificate, Discrepancy, Hold, HoldEnd, Unit
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
+from fleet.house.texts import refuse_blank
 from fleet.models import User
+from fleet.words.said import day_words
 
-from .units import act_id_used, refuse_blank
+from .units import act_id_used
 
 
 @transaction.atomic
@@ -100,7 +102,9 @@ def end_hold(
         if ended.act_id == act_id:
             return ended
         who = ended.ended_by.shown_name
-        words = f"{who} has ended this hold on {ended.ended_at:%d %B %Y}, by {ended.document}."
+        words = (
+            f"{who} has ended this hold on {day_words(ended.ended_at.date())}, by {ended.document}."
+        )
         raise Refused("hold_ended", words, "hold")
     made = HoldEnd.objects.create(
         hold=hold,

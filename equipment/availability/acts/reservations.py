@@ -15,6 +15,7 @@ from equipment.ledger.facts import PlaceAt
 from equipment.models import Place, Reservation
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
+from fleet.house.texts import refuse_long
 from fleet.models import User
 from fleet.words.said import day_words
 
@@ -42,8 +43,7 @@ def reserve_unit(
     need that another unit is set aside for (``need_is_met``).
     """
     ask(by, "reserve_unit")
-    if len(words) > MOST_WORDS:
-        raise Refused("too_long", f"No longer than {MOST_WORDS} characters, please.", "words")
+    said = refuse_long(words, "words", MOST_WORDS)
     with told_by_name(), transaction.atomic():
         there = _place(place)
         # The position before the unit, as every act of the ledger takes them.
@@ -64,7 +64,7 @@ def reserve_unit(
             unit=unit,
             place=there,
             need_on=need_on,
-            words=words.strip(),
+            words=said,
             reserved_at=at,
             reserved_by=by,
         )

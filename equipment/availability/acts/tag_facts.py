@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from equipment.models import UnitTag
-from fleet.house.refusals import Refused
+from fleet.house.refusals import Reasons, Refused
+from fleet.house.texts import why_not_kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,11 +35,12 @@ def refuse_tag(tag: TagFact) -> None:
     if tag.sort != "serviceable" and not (tag.why or tag.words.strip()):
         words = "Say why it is not serviceable: whoever gets it goes by that."
         raise Refused("missing", words, "why")
+    reasons = Reasons()
     for name, most in (
         ("words", 300),
         ("actions_needed", 200),
         ("exposure", 200),
         ("preservation", 200),
     ):
-        if len(getattr(tag, name)) > most:
-            raise Refused("too_long", f"No longer than {most} characters, please.", name)
+        reasons.found += why_not_kept(getattr(tag, name), name, most)
+    reasons.refuse()

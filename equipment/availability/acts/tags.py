@@ -12,10 +12,11 @@ from equipment.common.wording import unit_words
 from equipment.keeping.freeing import free_failed
 from equipment.models import UnitTag
 from fleet.house.desks import ask
+from fleet.house.moments import refuse_future
 from fleet.house.refusals import Refused
 from fleet.models import User
 
-from .units import act_id_used, hold_unit, refuse_later
+from .units import act_id_used, hold_unit
 
 #: A tag of these reasons holds until the shop has had the unit: nobody else may undo it.
 FOR_THE_SHOP = frozenset({"deployed", "discharged"})
@@ -38,7 +39,7 @@ def tag_unit(
         if done.unit_id != unit.pk:
             raise act_id_used()
         return done
-    refuse_later(unit, tagged_at, at)
+    refuse_future(tagged_at, at, "happened_on")
     if tag.sort == "serviceable" and tag.why != "shop":
         _refuse_before_the_shop(unit.pk, unit_words(unit))
     made = UnitTag.objects.create(

@@ -12,7 +12,6 @@ from equipment.models import Place, Unit
 from equipment.segregation.facts import Asked, uses_of
 from equipment.segregation.rule import UnitUse
 from fleet.house.refusals import Refused
-from fleet.words.said import day_words
 
 
 def hold_unit(unit_id: int) -> Unit:
@@ -43,24 +42,8 @@ def when_on(day: date, zone: str, at: datetime) -> When:
     return When(at, "instant", zone) if is_today else When.on(day, zone)
 
 
-def refuse_later(unit: Unit, when: datetime, at: datetime) -> None:
-    if when > at:
-        words = f"{day_words(when.date())} has not come yet: record what happened, when it has."
-        raise Refused("in_the_future", words, "happened_on")
-
-
 def use_now(unit: Unit, asked: Asked) -> UnitUse:
     return uses_of([unit.pk], asked)[unit.pk]
-
-
-def refuse_blank(text: str, sentence: str, field: str, most: int) -> str:
-    """The text without spaces around it; this will refuse none at all, and one too long."""
-    text = text.strip()
-    if not text:
-        raise Refused("missing", sentence, field)
-    if len(text) > most:
-        raise Refused("too_long", f"No longer than {most} characters, please.", field)
-    return text
 
 
 def act_id_used() -> Refused:

@@ -21,20 +21,12 @@ from equipment.units.acts.sightings import record_sightings
 from equipment.units.acts.units import enter_units
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
+from fleet.house.texts import refuse_blank, refuse_long
 from fleet.models import User
 from fleet.words.said import dated_words
 
 from .later_fact import refuse_other_fact
-from .settling import (
-    MOST_WORDS,
-    Settled,
-    hold_discrepancy,
-    recorded_of,
-    refuse_words,
-    unit_named,
-    waits,
-    write,
-)
+from .settling import MOST_WORDS, Settled, hold_discrepancy, recorded_of, unit_named, waits, write
 from .true_history import Story, tell
 
 __all__ = [
@@ -91,7 +83,7 @@ def settle(
         return settle_as_misread(
             by=by, discrepancy_id=discrepancy_id, words=words, act_id=act_id, at=at
         )
-    said = refuse_words(words, MOST_WORDS, "words", "Say how it was settled.")
+    said = refuse_blank(words, "Say how it was settled.", "words", MOST_WORDS)
     found = hold_discrepancy(discrepancy_id, act_id)
     if isinstance(found, Settled):
         return found
@@ -118,8 +110,8 @@ def settle_as_misread(
     not conform, or whose movement was neither corrected nor annulled.
     """
     ask(by, "settle_discrepancy")
-    said = refuse_words(
-        words, MOST_WORDS, "words", "Say who looked again, and what is really there."
+    said = refuse_blank(
+        words, "Say who looked again, and what is really there.", "words", MOST_WORDS
     )
     found = hold_discrepancy(discrepancy_id, act_id)
     if isinstance(found, Settled):
@@ -189,8 +181,8 @@ def settle_as_unknown_unit(
     missing. Refuses an unknown part number, no serial number, and as an unrecorded swap does.
     """
     ask(by, "settle_discrepancy")
-    serial = refuse_words(
-        serial_number, 40, "serial_number", "Give the serial number on the plate."
+    serial = refuse_blank(
+        serial_number, "Give the serial number on the plate.", "serial_number", 40
     )
     if not PartNumber.objects.filter(pk=part_number_id).exists():
         words = "There is no such part number: have it entered first."
@@ -244,14 +236,14 @@ def _said(story: Story) -> str:
 def _story(
     found: Discrepancy, happened: Happened, *, by: User, act_id: UUID, at: datetime
 ) -> Story:
-    document = refuse_words(
+    document = refuse_blank(
         happened.document,
-        80,
-        "document",
         "Give the document that says so: a log page, a card, a statement.",
+        "document",
+        80,
     )
-    refuse_words(happened.words, 250, "words")
-    refuse_words(happened.log_page, 40, "log_page")
+    refuse_long(happened.words, "words", 250)
+    refuse_long(happened.log_page, "log_page", 40)
     if found.place is None or found.place.capacity is None:
         words = "Nobody can have changed a unit here: this is about no position."
         raise Refused("no_position", words, "sort")

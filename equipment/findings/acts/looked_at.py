@@ -9,6 +9,7 @@ from zlib import crc32
 from django.db import connection
 
 from fleet.house.refusals import Reasons
+from fleet.house.texts import why_not_kept
 
 OF_FINDINGS = 7_204_421
 
@@ -27,11 +28,6 @@ def refuse_unkept(
     (which gives the sentence for each)."""
     reasons = Reasons()
     for name, most in lengths.items():
-        text = getattr(row, name)
-        if len(text) > most:
-            reasons.add("too_long", f"No longer than {most} characters, please.", name)
-        elif "\x00" in text:
-            reasons.add("unreadable", "This cannot be read. Type it again.", name)
-        elif needed and name in needed and not text.strip():
-            reasons.add("missing", needed[name], name)
+        blank = (needed or {}).get(name, "")
+        reasons.found += why_not_kept(getattr(row, name), name, most, blank)
     reasons.refuse()

@@ -10,8 +10,9 @@ from django.db import transaction
 
 from equipment.availability.acts.tag_facts import TagFact
 from equipment.availability.acts.units import act_id_used
-from equipment.common.texts import act_of, refuse_blank, refuse_long
+from equipment.common.texts import act_of
 from equipment.common.wording import PLACE_PARTS, place_words
+from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt, When
 from equipment.models import OpenItem, OpenItemClosed, Place, Swap
 from equipment.swaps.acts.facts import Moved, NewSwap
@@ -19,7 +20,9 @@ from equipment.swaps.acts.held import hold_openings_at, hold_swap
 from equipment.swaps.acts.movements import record_removal
 from equipment.swaps.acts.opening import open_swap
 from fleet.house.desks import ask
+from fleet.house.moments import has_come, why_future
 from fleet.house.refusals import Reasons, Refused
+from fleet.house.texts import refuse_blank, why_not_kept
 from fleet.models import Aircraft, User
 from fleet.words.said import day_words
 
@@ -38,6 +41,10 @@ class Opening:
     effect: str = ""
 
 
+_NEEDED = {
+    "document": "Name the document and its revision that allow it.",
+    "words": "Say what is open.",
+}
 _LONGEST = {"document": 80, "words": 200, "category": 8, "repeat_actions": 200, "effect": 200}
 
 
@@ -48,15 +55,15 @@ def open_item(
     opening: Opening,
     act_id: UUID,
     at: datetime,
-    place_id: int | None = None,
+    place: int | PlaceAt | None = None,
     aircraft_id: int | None = None,
     swap_id: int | None = None,
 ) -> OpenItem:
     """This will record that a position stays open, or a defect is deferred, on an aircraft.
 
     Give the place, the swap that left it open, or the aircraft alone. Refuses without a document, a
-    last day before the first, a day found that has not come, and a position that is open by
-    another item already (``open_already``).
+    last day before the first, a day found that has not come, an unknown place, and a position that
+    is open by another item already (``open_already``).
     """
     ask(by, "open_item")
     done = OpenItem.objects.filter(act_id=act_id).first()
@@ -66,17 +73,17 @@ def open_item(
         return done
     _refuse_shape(opening, at)
     swap = hold_swap(swap_id) if swap_id is not None else None
-    place = _place(place_id if swap is None else swap.place_id)
-    aircraft = _aircraft(place, swap, aircraft_id)
-    if place is not None:
-        hold_openings_at(place.pk)
-        _refuse_second(place)
+    there = _place(place if swap is None else swap.place_id)
+    aircraft = _aircraft(there, swap, aircraft_id)
+    if there is not None:
+        hold_openings_at(there.pk)
+        _refuse_second(there)
     said = {name: getattr(opening, name).strip() for name in _LONGEST}
     return OpenItem.objects.create(
         **said,
         act_id=act_id,
         aircraft=aircraft,
-        place=place,
+        place=there,
         swap=swap,
         found_on=opening.found_on,
         expires_on=opening.expires_on,
@@ -86,24 +93,23 @@ def open_item(
 
 
 def _refuse_shape(opening: Opening, at: datetime) -> None:
-    refuse_blank(opening.document, "Name the document and its revision that allow it.", "document")
-    refuse_blank(opening.words, "Say what is open.", "words")
-    for name, most in _LONGEST.items():
-        refuse_long(getattr(opening, name), most, name)
     reasons = Reasons()
+    for name, most in _LONGEST.items():
+        text = getattr(opening, name).strip()
+        reasons.found += why_not_kept(text, name, most, _NEEDED.get(name, ""))
     if opening.expires_on < opening.found_on:
         words = "Its last day is before the day it was found: correct one of the two."
         reasons.add("an_open_item_lasts_at_least_a_day", words, "expires_on")
-    if (opening.found_on - at.date()).days > 1:
-        words = f"{day_words(opening.found_on)} has not come yet: give the day it was found."
-        reasons.add("in_the_future", words, "found_on")
+    advice = "give the day it was found."
+    reasons.found += why_future(opening.found_on, at, "found_on", advice)
     reasons.refuse()
 
 
-def _place(place_id: int | None) -> Place | None:
-    if place_id is None:
+def _place(at: int | PlaceAt | None) -> Place | None:
+    if at is None:
         return None
-    found = Place.objects.select_related(*PLACE_PARTS).filter(pk=place_id).first()
+    (key,) = place_ids([at])
+    found = Place.objects.select_related(*PLACE_PARTS).filter(pk=key or 0).first()
     if found is None:
         raise Refused("unknown_place", "There is no such position: look it up again.", "place")
     return found
@@ -139,8 +145,7 @@ def close_item(
     Refuses an unknown item, a day before it was found or still to come, and one that is closed.
     """
     ask(by, "open_item")
-    refuse_blank(words, "Say by what it was closed.", "words")
-    refuse_long(words, 200, "words")
+    said = refuse_blank(words, "Say by what it was closed.", "words", 200)
     item = OpenItem.objects.select_related("closed").filter(pk=open_item_id).first()
     if item is None:
         raise Refused("unknown_open_item", "There is no such open item: look it up again.")
@@ -150,15 +155,15 @@ def close_item(
     if done is not None:
         if done.act_id == act_id:
             return done
-        said = f"It was closed on {day_words(done.closed_on)}: {done.words}"
-        raise Refused("closed_already", said, "open_item")
-    if closed_on < item.found_on or (closed_on - at.date()).days > 1:
+        told = f"It was closed on {day_words(done.closed_on)}: {done.words}"
+        raise Refused("closed_already", told, "open_item")
+    if closed_on < item.found_on or not has_come(closed_on, at):
         sentence = "The day it was closed lies between the day it was found and today."
         raise Refused("wrong_day", sentence, "closed_on")
     return OpenItemClosed.objects.create(
         open_item=item,
         act_id=act_id,
-        words=words.strip(),
+        words=said,
         closed_on=closed_on,
         recorded_at=at,
         recorded_by=by,
@@ -218,49 +223,6 @@ def rob_unit(
         to=PlaceAt(Place.STORE, station_id=target.station_id),
         when=when,
         tag=TagFact("serviceable", "removed_good", new.reason),
-        act_id=act_of(act_id, "removal"),
-        at=at,
-        unit_id=unit_id,
-        minutes=minutes,
-        cycles=cycles,
-        log_page=log_page,
-    )
-    item = open_item(
-        by=by, opening=opening, act_id=act_of(act_id, "open item"), at=at, swap_id=swap.pk
-    )
-    return Robbed(swap, moved, item)
-
-
-@transaction.atomic
-def remove_without_replacement(
-    *,
-    by: User,
-    new: NewSwap,
-    unit_id: int,
-    to: PlaceAt,
-    when: When,
-    tag: TagFact,
-    opening: Opening,
-    act_id: UUID,
-    at: datetime,
-    minutes: int | None = None,
-    cycles: int | None = None,
-    log_page: str = "",
-) -> Robbed:
-    """This will record a removal that nothing replaces, with the document that allows it and until when.
-
-    Its swap stays to be signed off like any other. Refuses as its three parts do.
-    """
-    ask(by, "open_swap")
-    ask(by, "open_item")
-    alone = NewSwap(new.place, new.station_id, new.reason, "removal", due_item=new.due_item)
-    swap = open_swap(by=by, new=alone, act_id=act_of(act_id, "swap"), at=at)
-    moved = record_removal(
-        by=by,
-        swap_id=swap.pk,
-        to=to,
-        when=when,
-        tag=tag,
         act_id=act_of(act_id, "removal"),
         at=at,
         unit_id=unit_id,

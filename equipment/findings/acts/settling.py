@@ -59,17 +59,6 @@ def hold_discrepancy(discrepancy_id: int, act_id: UUID) -> Discrepancy | Settled
     return found
 
 
-def refuse_words(text: str, most: int, field: str, missing: str = "") -> str:
-    """The text without blanks around it; refuses one too long, unreadable, or (if told) missing."""
-    if missing and not text.strip():
-        raise Refused("missing", missing, field)
-    if len(text) > most:
-        raise Refused("too_long", f"No longer than {most} characters, please.", field)
-    if "\x00" in text:
-        raise Refused("unreadable", "This cannot be read. Type it again.", field)
-    return text.strip()
-
-
 def waits(movement: Movement | None) -> bool:
     """Whether a movement that does not conform has been neither corrected nor annulled."""
     return (

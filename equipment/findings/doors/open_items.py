@@ -11,13 +11,11 @@ from rest_framework.response import Response
 
 from equipment.common.responses import PlaceShown, with_place
 from equipment.findings.acts.open_items import close_item, open_item
-from equipment.keeping.places import place_ids
 from equipment.models import OpenItem, OpenItemClosed
 from equipment.swaps.doors.swaps import first_time, was_done
 from fleet.doors.door import Door, Paged, done, found_or_missing
 from fleet.doors.fields import Truth
 from fleet.doors.schema import described, page_of
-from fleet.house.refusals import Refused
 
 from . import examples, requests
 
@@ -82,13 +80,12 @@ class OpenItems(Door):
         return done(OpenItemShown(items_shown().get(pk=made.pk)).data, is_new=is_new)
 
     def _opened(self, sent: dict[str, Any]) -> OpenItem:
-        place = None
-        if sent["place"] is not None:
-            (place,) = place_ids([sent["place"]])
-            if place is None:
-                raise Refused("unknown_place", "There is no such position.", "place")
         return open_item(
-            by=self.person, act_id=sent["act_id"], at=timezone.now(), place_id=place, **sent["act"]
+            by=self.person,
+            act_id=sent["act_id"],
+            at=timezone.now(),
+            place=sent["place"],
+            **sent["act"],
         )
 
 

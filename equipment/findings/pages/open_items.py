@@ -15,7 +15,6 @@ from equipment.common.desk import tried
 from equipment.common.pages import person
 from equipment.findings.acts.open_items import close_item, open_item
 from equipment.findings.pages.opening_forms import CloseItemForm, DeferralForm
-from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt
 from equipment.models import OpenItem, Place
 from fleet.house.pages import reader, today
@@ -42,7 +41,7 @@ def open_item_new(request: HttpRequest) -> HttpResponse:
                 act_id=form.act,
                 at=timezone.now(),
                 aircraft_id=where[0],
-                place_id=where[1],
+                place=where[1],
             ),
         )
         if done:
@@ -58,7 +57,7 @@ def open_item_new(request: HttpRequest) -> HttpResponse:
     return act_page(request, form, words)
 
 
-def _where(form: DeferralForm) -> tuple[int, int | None] | None:
+def _where(form: DeferralForm) -> tuple[int, PlaceAt | None] | None:
     """(aircraft, place or None) that the text names; None with the fault on the form."""
     text = form.cleaned_data["where"]
     craft = Aircraft.objects.filter(registration__iexact=text.strip()).first()
@@ -69,8 +68,7 @@ def _where(form: DeferralForm) -> tuple[int, int | None] | None:
         words = "No aircraft, and no one position of an aircraft, is on record under that."
         form.add_error("where", ValidationError(words, code="unknown_place"))
         return None
-    (place,) = place_ids([PlaceAt(Place.AIRCRAFT, aircraft_position_id=position.pk)])
-    return position.aircraft_id, place
+    return position.aircraft_id, PlaceAt(Place.AIRCRAFT, aircraft_position_id=position.pk)
 
 
 @EITHER

@@ -14,11 +14,10 @@ from equipment.findings.acts.discrepancies import Happened
 from equipment.findings.reads.discrepancies import DiscrepancyShown, Named
 from equipment.ledger.facts import PlaceAt, When
 from equipment.models import PartNumber
-from fleet.house.pages import EARLIEST, LATEST
 from fleet.intake.numbers import count_of, minutes_of
 from fleet.models import AircraftPosition, Station
 from fleet.screens.act_forms import ActForm
-from fleet.screens.fields import Figures
+from fleet.screens.fields import Day, Figures
 
 NOWHERE, POSITION = "", "aircraft"
 TO = (
@@ -66,9 +65,8 @@ class FactForm(WordsForm):
 class StoryForm(ActForm):
     """What happened that nobody recorded: when, by which document, where the recorded unit went."""
 
-    happened_on = forms.DateField(
+    happened_on = Day(
         label="Day it happened",
-        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
         error_messages={
             "required": "Give the day of the change.",
             "invalid": "Give the day as 2027-03-03.",
@@ -129,12 +127,6 @@ class StoryForm(ActForm):
     def is_seldom_open(self) -> bool:
         """Whether something of what is seldom told was told, or is wrong."""
         return any(self.errors.get(name) or self[name].value() for name in SELDOM)
-
-    def clean_happened_on(self) -> Any:
-        day = self.cleaned_data["happened_on"]
-        if not EARLIEST <= day <= LATEST:
-            raise ValidationError("This day is too far off: from 1950 to 2199.", code="too_far")
-        return day
 
     def clean(self) -> dict[str, Any]:
         given = super().clean() or {}

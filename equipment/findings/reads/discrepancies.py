@@ -7,9 +7,16 @@ from datetime import datetime
 
 from django.db.models import Q
 
-from equipment.common.wording import PLACE_PARTS, movement_words, place_words, unit_words
+from equipment.common.wording import (
+    PLACE_PARTS,
+    happened_on_words,
+    movement_words,
+    place_words,
+    unit_words,
+)
 from equipment.findings.walk.record import occupants
 from equipment.models import Discrepancy, Movement, Settlement, Swap, Unit
+from fleet.words.said import day_words
 
 MOST = 100
 PARTS = (
@@ -100,12 +107,6 @@ def open_ones() -> list[DiscrepancyShown]:
     return [_shown(each, []) for each in waiting.order_by("found_at", "pk")[:MOST]]
 
 
-def settled_ones() -> list[DiscrepancyShown]:
-    """What was settled and how, the latest first."""
-    done = Discrepancy.objects.filter(settlement__isnull=False).select_related(*PARTS)
-    return [_shown(each, []) for each in done.order_by("-settlement__settled_at", "-pk")[:MOST]]
-
-
 def discrepancy_shown(discrepancy_id: int) -> DiscrepancyShown | None:
     """One discrepancy with what was recorded since, which may settle it."""
     found = Discrepancy.objects.select_related(*PARTS).filter(pk=discrepancy_id).first()
@@ -163,9 +164,7 @@ def _movements_since(found: Discrepancy) -> list[Named]:
         about, is_conforming=True, corrected_by=None, annulment=None, recorded_at__gt=found.found_at
     ).select_related("unit__part_number", *(f"to_place__{part}" for part in PLACE_PARTS))
     return [
-        Named(
-            each.pk, f"{unit_words(each.unit)} {movement_words(each)}, {each.happened_at:%d %b %Y}"
-        )
+        Named(each.pk, f"{unit_words(each.unit)} {movement_words(each)}, {happened_on_words(each)}")
         for each in since.order_by("-pk")[:20]
     ]
 
@@ -177,6 +176,6 @@ def _swaps_since(found: Discrepancy) -> list[Named]:
     since = Q(end__sort="released", end__at__gte=found.found_at) | Q(pk=found.swap_id or 0)
     swaps = Swap.objects.filter(since, place=found.place_id).exclude(end__sort="abandoned")
     return [
-        Named(each.pk, f"Swap {each.pk}, opened {each.opened_at:%d %b %Y}: {each.reason}")
+        Named(each.pk, f"Swap {each.pk}, opened {day_words(each.opened_at.date())}: {each.reason}")
         for each in swaps.order_by("-pk")[:20]
     ]

@@ -16,10 +16,6 @@ class FunctionRule:
     high: Decimal | None = None
     unit: str | None = None
 
-    @property
-    def has_reading(self) -> bool:
-        return self.unit is not None
-
 
 def judge_function(rule: FunctionRule, is_pass: bool, reading: Decimal | None = None) -> Judgement:
     """Whether it passed and, if a reading is asked for, the reading is in its range.

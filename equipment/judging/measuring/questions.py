@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from typing import TYPE_CHECKING
 
 from equipment.judging.verdicts import Question, amount_words, number_words, range_words
 
+from .quantity import Quantity
 from .units import converted, sort_of, units_of
-
-if TYPE_CHECKING:
-    from .quantities import Quantity
 
 # Units nearer than this (N·m and ft-lb, kg and lb) cannot be told apart by the value alone.
 LEAST_FACTOR = Decimal(5)

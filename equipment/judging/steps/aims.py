@@ -7,7 +7,8 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Any
 
 from equipment.judging.measuring.pressure import Chart, range_at
-from equipment.judging.measuring.quantities import Quantity, read_quantity
+from equipment.judging.measuring.quantities import read_quantity
+from equipment.judging.measuring.quantity import Quantity
 from equipment.judging.measuring.torque import TorqueRule, final_range, setting_of
 from equipment.judging.verdicts import amount_words, range_words
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from equipment.judging.measuring.quantities import Quantity
+from equipment.judging.measuring.quantity import Quantity
 from equipment.judging.measuring.torque import (
     TorqueRule,
     applied_of,

@@ -6,7 +6,9 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
-from equipment.judging.measuring.quantities import Quantity, questioned, read_quantity
+from equipment.judging.measuring.quantities import read_quantity
+from equipment.judging.measuring.quantity import Quantity
+from equipment.judging.measuring.questions import questioned
 from equipment.judging.verdicts import Judgement, Outcome, Problem, Question
 
 YES = frozenset({"yes", "true", "on", "1", "done", "pass", "passed"})

@@ -13,8 +13,9 @@ from equipment.ledger.arrays import array_of
 from equipment.ledger.facts import MovementFact
 from equipment.ledger.rules import TO
 from equipment.models.units import PRECISIONS
+from fleet.house.moments import why_future
 from fleet.house.refusals import Reasons, Refusal
-from fleet.words.said import day_words
+from fleet.house.texts import why_not_kept
 
 KEPT = "SELECT id, coalesce(merged_into_id, id) FROM equipment_unit WHERE id = ANY(%s::bigint[])"
 PLACES = """
@@ -83,12 +84,8 @@ def _check_when(row: MovementFact, at: datetime, reasons: Reasons) -> None:
     when = row.when
     if when.at.tzinfo is None or when.zone not in ZONES or when.precision not in EXACT:
         reasons.add("unknown_time", "The time needs a zone, such as Europe/London.", "happened_on")
-    elif when.at > at:
-        reasons.add(
-            "in_the_future",
-            f"{day_words(when.day)} has not come yet: record what happened, when it has.",
-            "happened_on",
-        )
+    else:
+        reasons.found += why_future(when.here, at, "happened_on")
 
 
 def _check_numbers(row: MovementFact, reasons: Reasons) -> None:
@@ -103,5 +100,4 @@ def _check_numbers(row: MovementFact, reasons: Reasons) -> None:
         ("document", MOST_DOCUMENT),
         ("log_page", MOST_LOG_PAGE),
     ):
-        if len(getattr(row, field)) > most:
-            reasons.add("too_long", f"No longer than {most} characters, please.", field)
+        reasons.found += why_not_kept(getattr(row, field), field, most)

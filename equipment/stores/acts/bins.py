@@ -7,11 +7,12 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.availability.acts.units import act_id_used, hold_unit, refuse_blank, refuse_not_at
+from equipment.availability.acts.units import act_id_used, hold_unit, refuse_not_at
 from equipment.keeping.record import record_asked
 from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, When
 from equipment.models import Movement, Place
 from fleet.house.desks import ask
+from fleet.house.texts import refuse_blank
 from fleet.models import User
 
 

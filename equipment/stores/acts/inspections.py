@@ -9,13 +9,7 @@ from uuid import UUID, uuid5
 
 from django.db import transaction
 
-from equipment.availability.acts.units import (
-    act_id_used,
-    hold_unit,
-    refuse_blank,
-    refuse_not_at,
-    use_now,
-)
+from equipment.availability.acts.units import act_id_used, hold_unit, refuse_not_at, use_now
 from equipment.common.digests import Content, digest_of
 from equipment.keeping.freeing import free_failed
 from equipment.keeping.record import record_asked
@@ -25,6 +19,7 @@ from equipment.segregation.facts import Asked
 from equipment.segregation.rule import UnitUse, why_not_use
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
+from fleet.house.texts import refuse_blank
 from fleet.models import Station
 from fleet.people.proofs import Proof, refuse_stale
 

@@ -13,6 +13,7 @@ from equipment.models import Place, Reservation
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.models import User
+from fleet.words.said import day_words, moment_words
 
 
 @transaction.atomic
@@ -48,15 +49,11 @@ def _refuse_done(held: Reservation, by: User) -> bool:
     """Whether this person has issued it already; refuses where it ended, or another has."""
     if held.ended_at is not None:
         who = held.ended_by.shown_name if held.ended_by else "Somebody"
-        words = (
-            f"{who} has ended this on {held.ended_at:%d %B %Y} ({held.get_ended_how_display()})."
-        )
+        words = f"{who} has ended this on {day_words(held.ended_at.date())} ({held.get_ended_how_display()})."
         raise Refused("reservation_ended", words, "reservation")
     if held.issued_at is None:
         return False
     if held.issued_by_id != by.pk and held.issued_by is not None:
-        words = (
-            f"{held.issued_by.shown_name} has issued it on {held.issued_at:%d %B %Y, %H:%M} UTC."
-        )
+        words = f"{held.issued_by.shown_name} has issued it on {moment_words(held.issued_at)}."
         raise Refused("issued_already", words, "reservation")
     return True

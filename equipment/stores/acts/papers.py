@@ -13,6 +13,7 @@ from equipment.ledger.facts import CertificateFact, Entered, LifeStatementFact
 from equipment.models import PartNumber
 from equipment.stores.ports import CertifiedWork, known_works, record_certified_works
 from fleet.house.refusals import Reasons, Refused
+from fleet.house.texts import why_not_kept
 from fleet.models import Measure, User
 from fleet.words.said import day_words
 
@@ -48,8 +49,7 @@ def refuse_paper(paper: Paper, on: date) -> None:
             words = f"The certificate's {field.replace('_', ' ')} is missing: give it as printed."
             reasons.add("certificate_incomplete", words, field)
     for field, most in LONGEST.items():
-        if len(getattr(paper, field)) > most:
-            reasons.add("too_long", f"No longer than {most} characters, please.", field)
+        reasons.found += why_not_kept(getattr(paper, field), field, most)
     if paper.issued_on > on:
         words = f"The certificate is dated {day_words(paper.issued_on)}, after it came: check both dates."
         reasons.add("certificate_after_receipt", words, "issued_on")

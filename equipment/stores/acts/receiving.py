@@ -28,6 +28,7 @@ from equipment.segregation.facts import Asked, uses_of
 from equipment.stores.acts.scans import attach_paper
 from equipment.units.acts.units import enter_units
 from fleet.house.desks import ask
+from fleet.house.moments import refuse_future
 from fleet.house.refusals import Refusal, Refused
 from fleet.models import Station, User
 from fleet.words.said import day_words
@@ -103,9 +104,8 @@ def _station(receipt: Receipt, at: datetime) -> Station:
     station = Station.objects.filter(pk=receipt.station_id).first()
     if station is None:
         raise Refused("unknown_station", "There is no such station: choose one.", "station")
-    if When.on(receipt.received_on, station.time_zone).at > at:
-        words = f"{day_words(receipt.received_on)} has not come yet: record it when it has."
-        raise Refused("in_the_future", words, "received_on")
+    day = When.on(receipt.received_on, station.time_zone).at
+    refuse_future(day, at, "received_on")
     if not 1 <= len(receipt.lines) <= MOST_LINES:
         words = f"Give what came, at least one unit and at most {MOST_LINES} at once."
         raise Refused("nothing_received", words, "lines")

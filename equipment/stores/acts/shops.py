@@ -8,7 +8,7 @@ from uuid import UUID, uuid5
 
 from django.db import transaction
 
-from equipment.availability.acts.units import act_id_used, hold_unit, refuse_blank, use_now, when_on
+from equipment.availability.acts.units import act_id_used, hold_unit, use_now, when_on
 from equipment.common.attached import refuse_file
 from equipment.common.wording import unit_words
 from equipment.keeping.record import record_asked
@@ -18,6 +18,7 @@ from equipment.segregation.facts import Asked
 from equipment.stores.acts.scans import attach_paper
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
+from fleet.house.texts import refuse_blank
 from fleet.models import Station, User
 from fleet.words.said import day_words
 

@@ -13,6 +13,7 @@ from equipment.codes.read import read_mark
 from equipment.common import scanned
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from equipment.models import Place, Reservation, ShopOrder, Unit
+from fleet.words.said import day_words, month_words
 
 MOST_CODE = 1000
 
@@ -110,4 +111,4 @@ def _facts(mark: Mark) -> tuple[tuple[str, str], ...]:
 def _day(found: Dated | None) -> str:
     if found is None:
         return ""
-    return f"{found.on:%b %Y}" if found.is_month else f"{found.on.day} {found.on:%b %Y}"
+    return month_words(found.on) if found.is_month else day_words(found.on)

@@ -81,10 +81,6 @@ def at_shops(today: date) -> list[AtShop]:
     return sorted(found, key=lambda each: (-each.days_late, each.promised_on, each.order_id))
 
 
-def late_orders(today: date) -> list[AtShop]:
-    return [each for each in at_shops(today) if each.is_late]
-
-
 def _open() -> QuerySet[ShopOrder]:
     orders = ShopOrder.objects.filter(returned=None).select_related("unit__part_number")
     return orders.prefetch_related("promises")

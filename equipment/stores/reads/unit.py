@@ -55,10 +55,6 @@ class UnitTold:
     next_act: str
 
     @property
-    def has_empty_inside(self) -> bool:
-        return any(each.is_empty for each in self.inside)
-
-    @property
     def is_in_quarantine(self) -> bool:
         return self.unit.place is not None and self.unit.place.sort == Place.QUARANTINE
 

@@ -7,7 +7,7 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.common.texts import act_of, of_another, refuse_blank, refuse_long
+from equipment.common.texts import act_of, of_another
 from equipment.judging.release.signing import SIGN_STEP
 from equipment.models import Signature, SwapEnd
 from equipment.swaps.reads.contents import of_handover
@@ -15,6 +15,7 @@ from equipment.swaps.reads.rows import SwapRows, moves_of, rows_of
 from equipment.swaps.reads.state import step_state
 from fleet.house.desks import ask
 from fleet.house.refusals import Reasons, Refused
+from fleet.house.texts import refuse_blank
 from fleet.models import User
 from fleet.people.proofs import Proof, refuse_stale
 
@@ -33,8 +34,7 @@ def abandon_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datet
     that were fitted are not back: such a job is finished, or put right first.
     """
     ask(by, "abandon_swap")
-    refuse_blank(reason, "Say why it is given up.", "reason")
-    refuse_long(reason, 200, "reason")
+    why = refuse_blank(reason, "Say why it is given up.", "reason", 200)
     swap = hold_swap(swap_id)
     done = SwapEnd.objects.filter(act_id=act_id).first()
     if done is not None:
@@ -45,7 +45,7 @@ def abandon_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datet
     _refuse_begun(rows_of(swap))
     end_calls(swap_id, at)
     return SwapEnd.objects.create(
-        swap=swap, act_id=act_id, sort="abandoned", reason=reason.strip(), at=at, by=by
+        swap=swap, act_id=act_id, sort="abandoned", reason=why, at=at, by=by
     )
 
 
@@ -82,8 +82,7 @@ def hand_over_swap(
     for proof in (giver, taker):
         ask(proof.user, "hand_over_swap")
         refuse_stale(proof, at)
-    refuse_blank(words, "Say how far it is and what must be known.", "words")
-    refuse_long(words, MOST_WORDS, "words")
+    said = refuse_blank(words, "Say how far it is and what must be known.", "words", MOST_WORDS)
     if giver.user.pk == taker.user.pk:
         sentence = "One person cannot hand over to themselves: the next shift signs too."
         raise Refused("same_person", sentence, "taker")
@@ -97,8 +96,8 @@ def hand_over_swap(
     refuse_ended(swap)
     rows = rows_of(swap)
     return [
-        _signed(Signing(rows, giver, acts[0], at), Signature.HANDED, giver, taker, words.strip()),
-        _signed(Signing(rows, taker, acts[1], at), Signature.TAKEN, giver, taker, words.strip()),
+        _signed(Signing(rows, giver, acts[0], at), Signature.HANDED, giver, taker, said),
+        _signed(Signing(rows, taker, acts[1], at), Signature.TAKEN, giver, taker, said),
     ]
 
 

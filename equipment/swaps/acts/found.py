@@ -9,12 +9,13 @@ from uuid import UUID
 
 from django.db.models import Q
 
-from equipment.common.texts import act_of, refuse_blank, refuse_long
+from equipment.common.texts import act_of
 from equipment.common.wording import place_words, unit_words
 from equipment.ledger.facts import Recorded, SightingFact, When
 from equipment.models import Discrepancy, Sighting, Stay, Swap, Unit
 from equipment.units.acts.sightings import record_sightings
 from fleet.house.refusals import Refusal
+from fleet.house.texts import refuse_blank
 from fleet.models import User
 
 from .facts import FoundUnit, Moved
@@ -61,13 +62,14 @@ def occupants_at(place_id: int, at: datetime) -> list[Unit]:
 
 def unit_read(found: FoundUnit) -> Unit | None:
     """The unit that a plate names, if just one on record has this part and serial number."""
-    refuse_blank(found.part_number, "Type the part number on the plate.", "part_number")
-    refuse_blank(found.serial_number, "Type the serial number on the plate.", "serial_number")
-    refuse_long(found.part_number, 40, "part_number")
-    refuse_long(found.serial_number, 40, "serial_number")
-    number = found.part_number.strip()
+    number = refuse_blank(
+        found.part_number, "Type the part number on the plate.", "part_number", 40
+    )
+    serial = refuse_blank(
+        found.serial_number, "Type the serial number on the plate.", "serial_number", 40
+    )
     named = Q(part_number__number__iexact=number) | Q(original_part__number__iexact=number)
-    same = Unit.objects.filter(named, serial_number__iexact=found.serial_number.strip())
+    same = Unit.objects.filter(named, serial_number__iexact=serial)
     units = list(same.filter(merged_into=None).select_related("part_number")[:2])
     return units[0] if len(units) == 1 else None
 

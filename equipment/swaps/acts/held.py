@@ -8,6 +8,7 @@ from equipment.common.texts import _MOST
 from equipment.models import Step, Swap, SwapEnd
 from equipment.swaps.reads.rows import whole
 from fleet.house.refusals import Refused
+from fleet.words.said import moment_words
 
 # The application may only add to a swap's table, so its row cannot be locked: a lock of its number
 # stands for it. Always the first that an act takes; places and units come after.
@@ -39,8 +40,8 @@ def refuse_ended(swap: Swap) -> None:
     if end is not None:
         raise Refused(
             "swap_ended",
-            f"{end.by.shown_name} {end.get_sort_display()} this swap on {end.at:%d %B %Y, %H:%M}"
-            " UTC. Nothing can be added to it: have it corrected if something is wrong.",
+            f"{end.by.shown_name} {end.get_sort_display()} this swap on {moment_words(end.at)}."
+            " Nothing can be added to it: have it corrected if something is wrong.",
         )
 
 

@@ -9,7 +9,7 @@ from uuid import UUID
 from django.db import transaction
 from django.db.models import Q
 
-from equipment.common.texts import of_another, refuse_blank, refuse_long
+from equipment.common.texts import of_another
 from equipment.common.wording import PLACE_PARTS, place_words
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt
@@ -17,7 +17,9 @@ from equipment.models import Place, RuleSet, StepList, Swap, SwapEnd, Unit
 from equipment.swaps.reads.rows import day_of, moves_of
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
+from fleet.house.texts import refuse_blank
 from fleet.models import Aircraft, Station, User
+from fleet.words.said import moment_words
 
 from .facts import NewSwap
 from .held import hold_openings_at, hold_swap
@@ -100,8 +102,7 @@ def _refuse_shape(new: NewSwap) -> None:
     if new.sort not in dict(Swap.SORTS):
         sorts = ", ".join(sort for sort, _ in Swap.SORTS)
         raise Refused("unknown_sort", f"The sort of a swap is one of {sorts}.", "sort")
-    refuse_blank(new.reason, "Say why it is changed.", "reason")
-    refuse_long(new.reason, MOST_REASON, "reason")
+    refuse_blank(new.reason, "Say why it is changed.", "reason", MOST_REASON)
     if new.due_item is not None and not 0 <= new.due_item < 2**63:
         raise Refused("unknown_due_item", "There is no such due item.", "due_item")
 
@@ -140,7 +141,7 @@ def refuse_second(place: Place) -> None:
         raise Refused(
             "swap_already_open",
             f"{other.opened_by.shown_name} has swap {other.pk} open at {place_words(place)} since"
-            f" {other.opened_at:%d %B %Y, %H:%M} UTC. Go on with that one.",
+            f" {moment_words(other.opened_at)}. Go on with that one.",
             "place",
         )
 
@@ -193,8 +194,7 @@ def correct_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datet
     Refuses a swap that is not released, and one that another corrects already, naming that.
     """
     ask(by, "correct_swap")
-    refuse_blank(reason, "Say what was wrong.", "reason")
-    refuse_long(reason, MOST_REASON, "reason")
+    wrong = refuse_blank(reason, "Say what was wrong.", "reason", MOST_REASON)
     first = hold_swap(swap_id)
     hold_openings_at(first.place_id)
     done = Swap.objects.filter(act_id=act_id).first()
@@ -215,7 +215,7 @@ def correct_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datet
         expected_off=off.unit if off else first.expected_off,
         planned_on=first.planned_on,
         corrects=old,
-        correction_reason=reason.strip(),
+        correction_reason=wrong,
         opened_at=at,
         opened_by=by,
         rule_set=rules_on(day_of(first, at)),

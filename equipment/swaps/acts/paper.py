@@ -13,7 +13,7 @@ from equipment.availability.acts.tag_facts import TagFact
 from equipment.common.attached import FileFact
 from equipment.common.clashes import told_by_name
 from equipment.common.digests import digest_of
-from equipment.common.texts import act_of, of_another, refuse_blank, refuse_long
+from equipment.common.texts import act_of, of_another
 from equipment.judging.release.obstacles import Obstacle, stands_in_the_way
 from equipment.ledger.facts import PlaceAt, When
 from equipment.models import Signature, Swap, SwapEnd
@@ -22,7 +22,9 @@ from equipment.swaps.reads.dispositions import dispositions_of
 from equipment.swaps.reads.rows import SwapRows, rows_of
 from equipment.swaps.reads.state import state_of_rows
 from fleet.house.desks import ask
+from fleet.house.moments import refuse_future
 from fleet.house.refusals import Refused
+from fleet.house.texts import refuse_blank, refuse_long
 from fleet.models import User
 from fleet.words.said import day_words
 
@@ -115,10 +117,8 @@ def _done_before(swap: Swap) -> Transcribed:
 
 
 def _refuse_shape(card: Card, at: datetime) -> None:
-    refuse_blank(card.reference, "Give the card's reference.", "reference")
-    refuse_long(card.reference, 80, "reference")
-    refuse_blank(card.reason, "Say why it was changed.", "reason")
-    refuse_long(card.reason, 200, "reason")
+    refuse_blank(card.reference, "Give the card's reference.", "reference", 80)
+    refuse_blank(card.reason, "Say why it was changed.", "reason", 200)
     is_off = card.off_id is not None or card.off_found is not None
     is_on = card.on_id is not None or card.on_found is not None
     if not (is_off or is_on):
@@ -133,12 +133,9 @@ def _refuse_shape(card: Card, at: datetime) -> None:
 
 
 def _refuse_ink(ink: Ink, field: str, done_on: date, at: datetime) -> None:
-    refuse_blank(ink.signer, "Give the name of who signed, as it stands on the card.", field)
-    refuse_long(ink.signer, 120, field)
-    refuse_long(ink.stamp, 40, field)
-    if (ink.on - at.date()).days > 1:
-        words = f"{day_words(ink.on)} has not come yet: give the day beside the signature."
-        raise Refused("in_the_future", words, field)
+    refuse_blank(ink.signer, "Give the name of who signed, as it stands on the card.", field, 120)
+    refuse_long(ink.stamp, field, 40)
+    refuse_future(ink.on, at, field, "give the day beside the signature.")
     if ink.on < done_on:
         words = f"It was signed on {day_words(ink.on)}, before the work was done: check both days."
         raise Refused("signed_before_work", words, field)

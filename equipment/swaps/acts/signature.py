@@ -15,6 +15,7 @@ from equipment.swaps.reads.people import authorisations_of
 from equipment.swaps.reads.rows import SwapRows, day_of, kind_of, type_of
 from fleet.models import Authorisation
 from fleet.people.proofs import Proof
+from fleet.words.said import day_words
 
 
 @dataclass(frozen=True)
@@ -68,6 +69,6 @@ def authorisation_words(held: Authorisation) -> str:
         f"{held.get_sort_display()} {held.number}",
         held.title,
         f"stamp {held.stamp}" if held.stamp else "",
-        f"until {held.until_on:%d %b %Y}",
+        f"until {day_words(held.until_on)}",
     ]
     return ", ".join(part for part in parts if part)[:200]

@@ -12,7 +12,7 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.common.texts import of_another, refuse_all, refuse_long
+from equipment.common.texts import of_another, refuse_all
 from equipment.judging.release.signing import INSPECT, SIGN_STEP
 from equipment.judging.verdicts import Problem
 from equipment.models import InspectorCall, Signature, Step, Swap
@@ -20,6 +20,7 @@ from equipment.swaps.reads.contents import of_step, statement_of
 from equipment.swaps.reads.rows import INSPECTIONS, rows_of
 from fleet.house.desks import ask
 from fleet.house.refusals import Refusal, Refused
+from fleet.house.texts import refuse_long
 from fleet.people.proofs import Proof, refuse_stale
 
 from .held import hold_swap, refuse_ended
@@ -86,8 +87,8 @@ def reinspect_steps(
     Only where the rule set has it, with the unforeseen circumstances named, after the sign-off and
     before the release. Refuses whoever took no part: that is an ordinary inspection.
     """
-    refuse_long(reason, MOST_REASON, "reason")
-    return _signed(_REINSPECTION, Signings(proof, swap_id, steps, at, sender_at, reason.strip()))
+    why = refuse_long(reason, "reason", MOST_REASON)
+    return _signed(_REINSPECTION, Signings(proof, swap_id, steps, at, sender_at, why))
 
 
 def sign_step(

@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from equipment.common.wording import place_words, unit_words
+from equipment.common.wording import happened_on_words, place_words, unit_words
 from equipment.models import Movement, SwapEnd, Unit
+from fleet.words.said import moment_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,19 +38,17 @@ def moved(movement: Movement | None, *, is_off: bool) -> Named | None:
     if movement is None:
         return None
     to = f", to {place_words(movement.to_place)}" if is_off else ""
-    more = f"{movement.happened_at:%-d %b %Y}{to}"
+    more = f"{happened_on_words(movement)}{to}"
     return Named(unit_words(movement.unit), more, movement.unit_id)
 
 
 def ended_words(end: SwapEnd) -> Ended:
     signature = end.signature
     if signature is None:
-        return Ended(
-            "Abandoned", end.reason, f"{end.by.shown_name}, {end.at:%-d %b %Y %H:%M} UTC", []
-        )
+        return Ended("Abandoned", end.reason, f"{end.by.shown_name}, {moment_words(end.at)}", [])
     under = f", under {signature.authorisation_words}" if signature.authorisation_words else ""
     cite = (
-        f"{signature.name}{under}, {signature.signed_at:%-d %b %Y %H:%M} UTC. "
+        f"{signature.name}{under}, {moment_words(signature.signed_at)}. "
         f"Data: {signature.data_revision}."
     )
     works = [f"Counts as done: {work}." for work in end.works]

@@ -14,6 +14,7 @@ from equipment.judging.release.obstacles import Obstacle, StepState, SwapState, 
 from equipment.models import Discrepancy, Movement, Swap, SwapEnd, SwapMovement
 from equipment.swaps.reads.rows import WHOLE, WITH_PLACE, SwapRows, rows_of, rows_of_many
 from equipment.swaps.reads.state import state_of_rows, step_states
+from fleet.words.said import moment_words
 
 from .named import Ended, Named, ended_words, moved, named
 from .step_rows import Phase, StepRow, phases_of
@@ -65,7 +66,7 @@ class SwapSteps:
     def state_words(self) -> str:
         if self.end is None:
             return "Open."
-        said = f"{self.end.get_sort_display().capitalize()} {self.end.at:%-d %b %Y %H:%M} UTC."
+        said = f"{self.end.get_sort_display().capitalize()} {moment_words(self.end.at)}."
         return f"{said} Entered from paper." if self.swap.is_transcribed else said
 
     @cached_property

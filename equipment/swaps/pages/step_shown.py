@@ -22,6 +22,7 @@ from fleet.house.desks import may
 from fleet.house.refusals import Refused
 from fleet.models import User
 from fleet.screens.act_forms import ProofForm
+from fleet.words.said import clock_words
 
 from .shown import SwapPage, swap_page, whole_swap
 from .step_forms import controls_of
@@ -187,7 +188,7 @@ def _told(showing: Showing) -> dict[str, Any]:
 def _kept(entry: StepEntry | None) -> dict[str, str]:
     if entry is None:
         return {"words": "", "mood": ""}
-    words = f"Kept {entry.entered_at:%H:%M} UTC, {entry.entered_by.shown_name}"
+    words = f"Kept {clock_words(entry.entered_at)}, {entry.entered_by.shown_name}"
     return {"words": words, "mood": ""}
 
 

@@ -22,6 +22,7 @@ from equipment.swaps.acts.attachments import attach_file
 from equipment.swaps.pages.parts import here, others, step_of, swap_of
 from fleet.house.pages import reader, today
 from fleet.house.refusals import Refused
+from fleet.intake.stamps import is_plausible
 
 from . import step_shown
 from .step_forms import typed_of
@@ -138,7 +139,7 @@ def sender_of(request: HttpRequest) -> Any:
         said = parse_datetime(request.POST.get("sender_at", "")[:40])
     except ValueError:
         return None
-    return said if said and said.tzinfo and 2000 <= said.year <= 2199 else None
+    return said if said and said.tzinfo and is_plausible(said.date()) else None
 
 
 @require_POST

@@ -9,12 +9,14 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.common.texts import act_of, hold_entering, of_another, refuse_future
+from equipment.common.texts import act_of, hold_entering, of_another
 from equipment.models import Calibration, Discrepancy, StepEntry, Tool
 from equipment.tools.acts.tools import report_known, unknown_tool
 from equipment.tools.touched import entries_touched
 from fleet.house.desks import ask
+from fleet.house.moments import refuse_future
 from fleet.house.refusals import Refused
+from fleet.house.texts import refuse_blank
 from fleet.models import User
 from fleet.words.said import day_words
 
@@ -48,10 +50,7 @@ def report_tool(
     if sort not in REPORTS:
         raise Refused("unknown_sort", "A tool is reported as found_out or dropped.", "sort")
     refuse_future(found_on, at, "found_on")
-    if not words.strip():
-        raise Refused("missing", "Say what was found.", "words")
-    if len(words) > 200:
-        raise Refused("too_long", "No longer than 200 characters, please.", "words")
+    said = refuse_blank(words, "Say what was found.", "words", 200)
     known = report_known(row.code, sort, found_on)
     touched = entries_touched(row, found_on)
     if known is not None:
@@ -60,7 +59,7 @@ def report_tool(
         tool=row,
         sort=sort,
         done_on=found_on,
-        certificate=words.strip()[:80],
+        certificate=said[:80],
         recorded_at=at,
         recorded_by=by,
     )

@@ -14,6 +14,7 @@ from equipment.judging.verdicts import Problem
 from equipment.ledger.facts import Entered, RowsRefused
 from equipment.models import Calibration, Tool
 from fleet.house.desks import ask
+from fleet.house.moments import why_future
 from fleet.house.refusals import Refusal
 from fleet.models import Station, User
 
@@ -111,8 +112,7 @@ def _why_not_calibration(row: NewCalibration, at: datetime) -> list[Refusal]:
     found = too_long(row, {"certificate": 80}, needed=("certificate",))
     if not Tool.objects.filter(code__iexact=row.tool.strip()).exists():
         found.append(unknown_tool(row.tool))
-    if (row.done_on - at.date()).days > 1:
-        found.append(Refusal("in_the_future", "This day has not come yet.", "done_on"))
+    found += why_future(row.done_on, at, "done_on")
     if row.due_on < row.done_on:
         words = "A calibration is good until a day that is not before it."
         found.append(Refusal("a_calibration_says_until_when", words, "due_on"))

@@ -13,6 +13,7 @@ from equipment.keeping.places import place_ids
 from equipment.ledger.facts import Entered, RowsRefused, SightingFact
 from equipment.models import Sighting, Unit
 from fleet.house.desks import ask
+from fleet.house.moments import why_future
 from fleet.house.refusals import Refusal
 from fleet.models import User
 
@@ -91,9 +92,7 @@ def _why_not(
         found.append(Refusal("unknown_unit", "There is no such unit: look it up again.", "unit"))
     if row.place is not None and place is None:
         found.append(Refusal("unknown_place", "There is no such place: look it up again.", "place"))
-    if row.when.at > at:
-        words = "This has not come yet: record what was seen, when it has."
-        found.append(Refusal("in_the_future", words, "happened_on"))
+    found += why_future(row.when.here, at, "happened_on", "record what was seen, when it has.")
     if row.reconciles is not None and row.reconciles not in open_ones:
         words = "The sighting to settle is not there, or was settled before: look it up again."
         found.append(Refusal("sighting_not_open", words, "reconciles"))

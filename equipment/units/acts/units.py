@@ -8,12 +8,12 @@ from datetime import date, datetime
 from django.db import connection, transaction
 
 from equipment.common.clashes import told_by_name
-from equipment.common.texts import why_future
 from equipment.keeping.derive import raise_stamps
 from equipment.keeping.locks import lock
 from equipment.ledger.facts import Entered, IdentificationFact, RowsRefused, UnitFact
 from equipment.models import Identification, Unit
 from fleet.house.desks import ask
+from fleet.house.moments import why_future
 from fleet.house.refusals import Refusal
 from fleet.models import User
 

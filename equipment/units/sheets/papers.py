@@ -8,7 +8,6 @@ from equipment.common import lookups
 from equipment.models import Certificate, LifeStatement, Title
 from equipment.units.acts.bring_in import tell_of_units
 from fleet.intake.columns import CHOICE, CODE, DAY, TOTAL, YES_NO
-from fleet.intake.numbers import in_hours
 from fleet.intake.problems import CellProblem
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading import lookups as fleet_lookups
@@ -16,6 +15,7 @@ from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain, choices_of, recorded
 from fleet.loading.totals import total_in_measure
 from fleet.models import Measure
+from fleet.words.said import hours_words
 
 
 def totals_of(batch: Batch, measures: list[int | None], name: str = "total") -> list[int | None]:
@@ -54,7 +54,7 @@ def bring_statements(batch: Batch) -> None:
             standing[keys[line]] = (there[0], totals[line])
         elif there is not None:
             in_minutes = fleet_lookups.units_of_measures(batch)[measures[line]] == Measure.MINUTES  # type: ignore[index]
-            shown = in_hours(there[1] or 0) if in_minutes else str(there[1])
+            shown = hours_words(there[1] or 0) if in_minutes else str(there[1])
             batch.refuse(
                 line,
                 "total",

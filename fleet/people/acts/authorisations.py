@@ -10,7 +10,9 @@ from django.db import connection, transaction
 
 from fleet.house.desks import ask
 from fleet.house.refusals import Reasons, Refused
+from fleet.house.texts import refuse_blank, why_not_kept
 from fleet.models import AircraftType, Authorisation, AuthorisationEnd, Kind, User
+from fleet.words.said import day_words
 
 _GRANTING = 7_301_544_027
 _LENGTHS = {"number": 40, "title": 80, "stamp": 24}
@@ -66,10 +68,8 @@ def _hold() -> None:
 
 def _look_at(row: NewAuthorisation, at: str, reasons: Reasons) -> None:
     for name, most in _LENGTHS.items():
-        if len(getattr(row, name)) > most:
-            reasons.add("too_long", f"No longer than {most} characters, please.", at + name)
-    if not row.number.strip():
-        reasons.add("missing", "Give the number of the licence or approval.", f"{at}number")
+        blank = "Give the number of the licence or approval." if name == "number" else ""
+        reasons.found += why_not_kept(getattr(row, name), at + name, most, blank)
     if not User.objects.filter(pk=row.user_id).exists():
         reasons.add(
             "unknown_person", "There is no such person: look the name up again.", f"{at}person"
@@ -126,18 +126,17 @@ def end_authorisation(
     held = Authorisation.objects.filter(pk=authorisation_id).select_related("ended").first()
     if held is None:
         raise Refused("unknown_authorisation", "There is no such authorisation.", "authorisation")
-    if not reason.strip() or len(reason) > 120:
-        raise Refused("missing", "Say why it ends, in at most 120 characters.", "reason")
+    why = refuse_blank(reason, "Say why it ends.", "reason", 120)
     ended = getattr(held, "ended", None)
     if ended is not None:
-        if (ended.ended_on, ended.reason) != (ended_on, reason.strip()):
-            words = f"It ended on {ended.ended_on:%d %B %Y} already: {ended.reason}"
+        if (ended.ended_on, ended.reason) != (ended_on, why):
+            words = f"It ended on {day_words(ended.ended_on)} already: {ended.reason}"
             raise Refused("authorisation_ended", words, "ended_on")
         return Granted(ended.pk, is_new=False)
     if not held.from_on <= ended_on <= held.until_on:
-        words = f"It is good from {held.from_on:%d %B %Y} to {held.until_on:%d %B %Y}: give a day of these."
+        words = f"It is good from {day_words(held.from_on)} to {day_words(held.until_on)}: give a day of these."
         raise Refused("outside_its_days", words, "ended_on")
     made = AuthorisationEnd.objects.create(
-        authorisation=held, ended_on=ended_on, reason=reason.strip(), recorded_at=at, recorded_by=by
+        authorisation=held, ended_on=ended_on, reason=why, recorded_at=at, recorded_by=by
     )
     return Granted(made.pk)

@@ -16,7 +16,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST
 
 from fleet.house.desks import ROLES, ask
-from fleet.house.pages import View, reader, zone
+from fleet.house.pages import View, reader, refuse_far, zone
 from fleet.house.refusals import Refused
 from fleet.house.web import show_on_form
 from fleet.models import ApiToken, User
@@ -38,6 +38,7 @@ class TokenForm(forms.Form):
         label="First day it no longer works",
         input_formats=["%Y-%m-%d"],
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+        validators=[refuse_far],
     )
 
     def make(self, by: User, at: datetime) -> str:

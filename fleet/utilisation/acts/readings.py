@@ -5,21 +5,22 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from uuid import UUID
 
 from django.db import transaction
 
 from fleet.house import pace
 from fleet.house.desks import ask
+from fleet.house.moments import why_future
 from fleet.house.refusals import Reasons
 from fleet.house.signals import facts_changed
 from fleet.models import User, UtilisationReading
 from fleet.utilisation.running_totals import RunningTotals
 
 AT_ONCE = 5000
-#: A day alone stands for its end, in whatever zone: what is later than this is yet to come.
-NOT_YET = timedelta(days=2)
+#: A day alone is given by its end: so much before lies its noon, in the zone that it was said in.
+NOON = timedelta(hours=12)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,9 +84,8 @@ def _refuse_impossible(rows: Sequence[NewReading], now: datetime) -> None:
     for row in rows:
         if row.total < 0:
             reasons.add("reading_negative", "A total cannot be negative. Give it as read.", "total")
-        if row.read_at - now > NOT_YET:
-            words = "This day has not come yet. Give the day on which the total was read."
-            reasons.add("in_the_future", words, "read_at")
+        when = (row.read_at - NOON).astimezone(UTC).date() if row.is_date_only else row.read_at
+        reasons.found += why_future(when, now, "read_at", "give the day on which it was read.")
         if row.corrects_id is None:
             if row.is_annulment:
                 reasons.add(

@@ -14,7 +14,7 @@ from equipment.models import Place, Reservation, Unit
 from fleet.house.desks import ask
 from fleet.house.refusals import Refusal, Refused
 from fleet.models import User
-from fleet.words.said import count_words
+from fleet.words.said import count_words, moment_words
 from scheduling.allocation.reads.judged import CLAIMS, next_best, why_not_pair
 from scheduling.allocation.reads.kept import Around, accepted_by_off, around, current
 from scheduling.models import PairingRuling, ProposedNeed
@@ -183,7 +183,7 @@ def _refuse_covered(row: ProposedNeed) -> None:
     if held is not None:
         unit = f"{held.unit.part_number} S/N {held.unit.serial_number}"
         words = (
-            f"{held.ruled_by.shown_name} set {unit} aside for {row.key} on {held.ruled_at:%d %b, %H:%M} UTC."
+            f"{held.ruled_by.shown_name} set {unit} aside for {row.key} on {moment_words(held.ruled_at)}."
             " Free that first, or look at the next need."
         )
         raise Refused("need_is_met", words, "need")

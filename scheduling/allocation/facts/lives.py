@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from typing import NamedTuple
 
 from fleet.models import Measure
 from scheduling.engine.basis.bands import Band
 from scheduling.engine.telling.flags import Flag
-from scheduling.facts.measures import cycles_of, hours_of
+from scheduling.facts.measures import other_codes
 from scheduling.matching.facts.facts import CYCLES, HOURS, NO_LIMIT, Left
 
+from .counted import Counted, counted_on_aircraft
 from .reading import rows
 
 # Each unit's items and those of what is inside it; the items of a unit lie together by their keys.
@@ -27,20 +28,20 @@ WITH RECURSIVE inside AS (
     JOIN equipment_unit c ON c.place_id = p.id AND c.merged_into_id IS NULL
 )
 SELECT i.root, d.band, d.due_on, d.start_on, d.flags, w.code, w.is_done_in_place,
-       coalesce(c.counts_from, ''), d.limit_id, d.due_on_projected, d.left_minutes, d.left_cycles
+       coalesce(c.counts_from, ''), d.limit_id, d.due_on_projected, d.left_minutes, d.left_cycles,
+       d.left_other, coalesce(c.measure, '')
 FROM inside i
 JOIN scheduling_dueitem d ON d.id >= i.id << 22 AND d.id < (i.id + 1) << 22 AND d.unit_id = i.id
 JOIN scheduling_work w ON w.id = d.work_id
 LEFT JOIN scheduling_clock c ON c.limit_id = d.limit_id AND c.seq = d.decided_by
 WHERE d.band <> %(quiet)s
 """
-# What each limit allows anew: of several amounts the least, as which will hold is not known yet.
-LIMITS = """
-SELECT l.id, l."when" = 'last', bool_or(c.compares = 'at'), count(DISTINCT c.id) > 1,
-       min(a.value) FILTER (WHERE c.measure = %(hours)s AND a."when" <> 'first'),
-       min(a.value) FILTER (WHERE c.measure = %(cycles)s AND a."when" <> 'first')
+# What each clock of a limit allows anew: of several amounts the least, as which will hold is not known yet.
+CLOCKS = """
+SELECT l.id, l."when" = 'last', c.compares = 'at', c.measure,
+       min(a.value) FILTER (WHERE a."when" <> 'first')
 FROM scheduling_limit l JOIN scheduling_clock c ON c.limit_id = l.id
-LEFT JOIN scheduling_amount a ON a.clock_id = c.id GROUP BY l.id
+LEFT JOIN scheduling_amount a ON a.clock_id = c.id GROUP BY l.id, c.id ORDER BY l.id, c.seq
 """
 #: A shop does what falls due within this many days of its release too, unless an order says what.
 DONE_WITHIN = timedelta(days=365)
@@ -59,29 +60,49 @@ class LifeRow(NamedTuple):
     is_projected: bool
     left_minutes: int | None
     left_cycles: int | None
+    left_other: int | None
+    decided_by: str
 
     @property
     def interval(self) -> timedelta | None:
         return self.due_on - self.start_on if self.due_on and self.start_on else None
 
 
-class LimitRow(NamedTuple):
-    """``is_last``: it falls due at the last of its clocks, so none of them alone ends anything; ``at``:
-    at the amount, not after it; ``many``: it has other clocks too."""
+class ClockRow(NamedTuple):
+    """``amount`` is what it allows anew, None where it never runs again."""
 
     limit_id: int
     is_last: bool
     at: bool
-    many: bool
-    minutes: int | None
-    cycles: int | None
+    measure: str
+    amount: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class LimitClocks:
+    """``is_last``: it falls due at the last of its clocks, so none of them alone ends anything; ``at``:
+    at the amount, not after it; ``many``: it has other clocks too."""
+
+    clocks: tuple[ClockRow, ...]
+
+    @property
+    def is_last(self) -> bool:
+        return self.clocks[0].is_last
+
+    @property
+    def at(self) -> bool:
+        return any(clock.at for clock in self.clocks)
+
+    @property
+    def many(self) -> bool:
+        return len(self.clocks) > 1
 
 
 @dataclass(frozen=True, slots=True)
 class Life:
     """``lasts_until`` the last good day (None: a fact is missing); ``shelf_until`` that of clocks which
-    the fitting starts anew; ``may_install`` is False where a limit forbids it; ``left`` what hours and
-    cycles allow once it is fitted."""
+    the fitting starts anew; ``may_install`` is False where a limit forbids it; ``left`` what hours,
+    cycles and the like allow once it is fitted."""
 
     lasts_until: date | None = NO_LIMIT
     shelf_until: date = NO_LIMIT
@@ -91,25 +112,50 @@ class Life:
 
 @dataclass(frozen=True, slots=True)
 class Lives:
-    """What limits each unit and all inside it, and what those limits allow anew."""
+    """What limits each unit and all inside it, and what those limits allow anew. ``counted`` on the
+    aircraft, and ``others`` than hours and cycles, by code."""
 
     items: Mapping[int, list[LifeRow]]
-    limits: Mapping[int, LimitRow]
+    limits: Mapping[int, LimitClocks]
+    counted: Mapping[str, Counted]
+    others: Collection[str]
 
     def of(self, unit_id: int) -> list[LifeRow]:
         return self.items.get(unit_id, [])
 
+    def anew(self, item: LifeRow) -> list[Left]:
+        """All that the limit allows of what is counted on the aircraft."""
+        clocks = self.limits[item.limit_id].clocks
+        return [one for clock in clocks for one in self._left(clock.measure, clock.amount)]
+
+    def now(self, item: LifeRow) -> list[Left]:
+        """What the item has left of it."""
+        told = [(HOURS, item.left_minutes), (CYCLES, item.left_cycles)]
+        left = [Left(name, amount) for name, amount in told if amount is not None]
+        return left + self._left(self._other(item), item.left_other)
+
+    def _other(self, item: LifeRow) -> str:
+        """Which measure ``left_other`` is of, as the due list tells it."""
+        codes = [clock.measure for clock in self.limits[item.limit_id].clocks]
+        own = [code for code in codes if code in self.others]
+        return item.decided_by if item.decided_by in own else own[0] if own else ""
+
+    def _left(self, code: str, amount: int | None) -> list[Left]:
+        one = self.counted.get(code)
+        return [] if one is None or amount is None else [Left(one.name, amount, one.in_minutes)]
+
 
 def lives_of(unit_ids: Iterable[int], measures: Sequence[Measure]) -> Lives:
     """What limits each unit and all inside it. Two questions."""
-    hours, cycles = hours_of(measures), cycles_of(measures)
-    codes = {"hours": hours.code if hours else "", "cycles": cycles.code if cycles else ""}
-    limits = {row.limit_id: row for row in rows(LimitRow, LIMITS, codes)}
+    clocks: dict[int, list[ClockRow]] = defaultdict(list)
+    for clock in rows(ClockRow, CLOCKS, {}):
+        clocks[clock.limit_id].append(clock)
+    limits = {key: LimitClocks(tuple(several)) for key, several in clocks.items()}
     found: dict[int, list[LifeRow]] = defaultdict(list)
     values = {"units": sorted(set(unit_ids)), "quiet": int(Band.QUIET)}
     for row in rows(LifeRow, ITEMS, values):
         found[row.root_id].append(row)
-    return Lives(found, limits)
+    return Lives(found, limits, counted_on_aircraft(measures), other_codes(measures))
 
 
 def life_on_shelf(lives: Lives, unit_id: int) -> Life:
@@ -125,29 +171,31 @@ def life_on_shelf(lives: Lives, unit_id: int) -> Life:
             shelf = min(shelf, item.due_on or shelf)
         elif lasts is not None:
             lasts = min(lasts, _end_of(item))
-        left += _left_of(item, lives.limits[item.limit_id])
+        left += _left_of(item, lives)
     return Life(lasts, shelf, may_install, least(left))
 
 
-def _left_of(item: LifeRow, limit: LimitRow) -> list[Left]:
-    """Hours and cycles left before the limit. What counts from the fitting has all of it, then."""
-    if limit.is_last:
+def _left_of(item: LifeRow, lives: Lives) -> list[Left]:
+    """What is left before the limit. What counts from the fitting has all of it, then."""
+    if lives.limits[item.limit_id].is_last:
         return []
-    edge = int(limit.at)
-    anew = item.counts_from == "this_installation"
-    pairs = (
-        (HOURS, limit.minutes if anew else item.left_minutes),
-        (CYCLES, limit.cycles if anew else item.left_cycles),
-    )
-    return [Left(measure, max(amount - edge, 0)) for measure, amount in pairs if amount is not None]
+    if item.counts_from == "this_installation":
+        return _before_limit(item, lives, lives.anew(item))
+    return _before_limit(item, lives, lives.now(item))
+
+
+def _before_limit(item: LifeRow, lives: Lives, left: list[Left]) -> list[Left]:
+    edge = int(lives.limits[item.limit_id].at)
+    return [replace(one, amount=max(one.amount - edge, 0)) for one in left]
 
 
 def least(left: Iterable[Left]) -> tuple[Left, ...]:
     """Of each measure the least that is left: it ends first."""
-    of_measure: dict[str, int] = {}
+    of_measure: dict[str, Left] = {}
     for one in left:
-        of_measure[one.measure] = min(one.amount, of_measure.get(one.measure, one.amount))
-    return tuple(Left(measure, of_measure[measure]) for measure in sorted(of_measure))
+        known = of_measure.get(one.measure, one)
+        of_measure[one.measure] = min(one, known, key=lambda each: each.amount)
+    return tuple(of_measure[measure] for measure in sorted(of_measure))
 
 
 def _end_of(item: LifeRow) -> date:
@@ -168,8 +216,8 @@ class Back:
 
 
 def life_after_shop(lives: Lives, unit_id: int, back: Back) -> Life:
-    """A unit as it is expected back: what the shop does starts anew for as long as it ran before, in hours
-    and cycles for what the limit allows. What ends a life is never done anew.
+    """A unit as it is expected back: what the shop does starts anew for as long as it ran before, in hours,
+    cycles and the like for what the limit allows. What ends a life is never done anew.
     """
     lasts = NO_LIMIT
     left: list[Left] = []
@@ -180,17 +228,14 @@ def life_after_shop(lives: Lives, unit_id: int, back: Back) -> Life:
             if not item.is_projected or limit.many:
                 lasts = min(lasts, _end_of(item))
             left += [
-                Left(one.measure, max(one.amount - back.used.get(one.measure, 0), 0))
-                for one in _left_of(item, limit)
+                replace(one, amount=max(one.amount - back.used.get(one.measure, 0), 0))
+                for one in _left_of(item, lives)
             ]
             continue
         if item.interval is not None and not item.is_projected:
             lasts = min(lasts, back.on + item.interval)
-        anew = ((HOURS, limit.minutes), (CYCLES, limit.cycles))
         if not limit.is_last:
-            left += [
-                Left(measure, amount - limit.at) for measure, amount in anew if amount is not None
-            ]
+            left += _before_limit(item, lives, lives.anew(item))
     return Life(lasts, left=least(left))
 
 

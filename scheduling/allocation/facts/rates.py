@@ -10,12 +10,13 @@ from fleet.models import Measure
 from scheduling.engine.basis import columns
 from scheduling.engine.totals.usage import AircraftTotals
 from scheduling.facts.craft import craft_on
-from scheduling.facts.measures import cycles_of, hours_of
-from scheduling.matching.facts.facts import CYCLES, HOURS, Rate
+from scheduling.matching.facts.facts import Rate
+
+from .counted import counted_on_aircraft
 
 
 def rates_on(as_of: date, measures: tuple[Measure, ...]) -> dict[int, tuple[Rate, ...]]:
-    """Each aircraft's rates in hours and cycles as of a day; none for one that does not fly. Three questions."""
+    """Each aircraft's rates in all that is counted on it as of a day; none for one that does not fly. Three questions."""
     craft = craft_on(as_of, measures, with_checks=False)
     many = len(measures)
     facts = columns.Facts(
@@ -30,12 +31,10 @@ def rates_on(as_of: date, measures: tuple[Measure, ...]) -> dict[int, tuple[Rate
     )
     totals = AircraftTotals(facts, np.datetime64(as_of, "D"))
     found: dict[int, list[Rate]] = {key: [] for key in craft.ids.tolist()}
-    for name, measure in ((HOURS, hours_of(measures)), (CYCLES, cycles_of(measures))):
-        if measure is None:
-            continue
-        rates = totals.rates(measures.index(measure))
+    for counted in counted_on_aircraft(measures).values():
+        rates = totals.rates(measures.index(counted.measure))
         each = zip(craft.ids.tolist(), rates.gain.tolist(), rates.span.tolist(), strict=True)
         for key, gain, span in each:
             if gain > 0:
-                found[key].append(Rate(name, gain, span))
+                found[key].append(Rate(counted.name, gain, span))
     return {key: tuple(several) for key, several in found.items()}

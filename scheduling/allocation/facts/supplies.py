@@ -42,7 +42,6 @@ WITH RECURSIVE inside AS (
 SELECT DISTINCT i.root FROM inside i JOIN equipment_unit u ON u.id = i.id
 WHERE u.part_number_id = ANY(%(parts)s::bigint[])
 """
-SOURCES = {Place.STORE: "store", Place.QUARANTINE: "store", Place.SHOP: "shop"}
 #: What the stores say that the matching says too, need by need.
 OF_A_NEED = {"reserved_elsewhere", "unit_of_another_owner", "unit_expired", "part_does_not_fit"}
 

@@ -61,8 +61,8 @@ class DueRow:
     ``position`` is the code of the aircraft position (of the outermost unit), ``inside`` says
     where inside which unit, ``line_unit_*`` the unit that comes off on the line where that is
     another. ``decided_by`` names what won, ``due_on`` is the last day (projected from hours or
-    cycles where ``is_projected``); totals are minutes and counts, ``*_other`` in the unit's own
-    ``other_measure``. ``missing`` are the missing facts in words with ``worst_on`` the earliest it
+    cycles where ``is_projected``); totals are minutes and counts, ``*_other`` in ``other_measure``,
+    the unit's own or a further one of the aircraft's. ``missing`` are the missing facts in words with ``worst_on`` the earliest it
     could be. ``notes`` are flags in words (within its variation, extended, may not be refilled).
     ``checks`` are the aircraft's planned checks.
     """

@@ -124,8 +124,8 @@ def _decided_by(item: Item, names: Names) -> str:
 
 
 def _other_measure(item: Item, names: Names) -> dict[str, Any]:
-    """Which measure is neither the aircraft's hours nor its cycles, if a clock counts one: of several
-    that of the clock that decides, else the first one's, as the engine tells them."""
+    """Which measure is neither flight hours nor flight cycles, if a clock counts one: of several that
+    of the clock that decides, else the first one's, as the engine tells them."""
     own = [c for c in names.clocks.get(item.limit_id, []) if c.measure in names.other_measures]
     if item.due_at_other is None or not own:
         return {}

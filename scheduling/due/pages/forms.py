@@ -8,12 +8,11 @@ from typing import Any
 from urllib.parse import urlencode
 
 from django import forms
-from django.core.exceptions import ValidationError
 from django.forms.utils import flatatt
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
-from fleet.house.pages import day_read
+from fleet.house.pages import refuse_far
 from scheduling.due.lists.rows import BANDS, SORTS, DueFilters
 
 Choices = list[tuple[str, str]]
@@ -69,15 +68,8 @@ def _day(label: str) -> forms.DateField:
         error_messages={
             "invalid": "This is not a date. Give it as year-month-day, such as 2027-03-03."
         },
-        validators=[_within_reach],
+        validators=[refuse_far],
     )
-
-
-def _within_reach(day: date) -> None:
-    try:
-        day_read(day.isoformat())
-    except ValueError as fault:
-        raise ValidationError(str(fault)) from fault
 
 
 class DueFilterForm(forms.Form):

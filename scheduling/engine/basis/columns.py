@@ -191,12 +191,15 @@ class Items(Table):
 @dataclass(frozen=True, slots=True)
 class Measure:
     """``is_hours``: totals are minutes, else a plain count. ``of_aircraft``: counted on the aircraft
-    and passed on to the units on it; else counted on the unit itself (fillings)."""
+    and passed on to the units on it; else counted on the unit itself (fillings). ``is_further``: of
+    the aircraft's, and neither its flight hours nor its flight cycles (landings at listed stations).
+    """
 
     code: str
     name: str
     is_hours: bool = False
     of_aircraft: bool = True
+    is_further: bool = False
 
 
 @dataclass(frozen=True, slots=True)

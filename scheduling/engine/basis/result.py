@@ -73,8 +73,8 @@ class Due:
     ``is_past``: past its limit as of the day (certain even where another clock's fact is missing).
     ``due_on``: the last good day without variation, with any extension; ``due_on_projected`` where
     a rate made it of hours or cycles. NaT where only ``due_at_*`` is known. ``due_at_minutes``,
-    ``due_at_cycles`` (of the aircraft's measures) and ``due_at_other`` (of the unit's own,
-    ``other_measure``) are totals of the subject at which it is due; ``total_*`` the totals now;
+    ``due_at_cycles`` (flown by the aircraft) and ``due_at_other`` (of the unit's own or a further one
+    of the aircraft's, ``other_measure``) are totals of the subject at which it is due; ``total_*`` the totals now;
     ``left_*`` what is left (negative: over). ``decided_by`` and ``runner_up`` are seqs of clocks,
     -1 for none. ``missing`` is a set of :class:`Missing`; ``worst_on`` the earliest that the known
     facts allow. ``variation_until_on`` / ``_at``: of the deciding clock. ``within_variation``: past

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import fields
 from datetime import date
 from typing import Any
@@ -58,6 +58,23 @@ def reckon(limits: Sequence[Limit], facts: Facts, as_of: date) -> Due:
         for name, values in _fold(subjects, results).items():
             columns[name][rows] = values
     return Due(**columns)
+
+
+def left_of(limits: Sequence[Limit], facts: Facts, codes: Collection[str], as_of: date) -> Ints:
+    """What each item has left in these measures, whichever clock decides: of several clocks the least.
+    UNKNOWN where none of them says."""
+    day = day_of(as_of)
+    least = np.full(len(facts.items), UNKNOWN)
+    reckoner = Reckoner(facts, day)
+    for limit, rows in _groups(limits, facts):
+        subjects = subjects_of(limit, facts, facts.items.take(rows), day)
+        for clock in limit.clocks:
+            if clock.measure in codes:
+                one = reckon_measure(clock, subjects, reckoner)
+                says = one.runs & (one.missing == 0)
+                less = says & ((least[rows] == UNKNOWN) | (one.left < least[rows]))
+                least[rows] = np.where(less, one.left, least[rows])
+    return least
 
 
 def clock_results(subjects: Subjects, reckoner: Reckoner) -> list[ClockResult]:

@@ -78,7 +78,8 @@ def _statement(story: ClockStory) -> tuple[int, str]:
     stated = int(statements.total[rows[-1]])
     words = f" ({_bare(story, stated)} stated on {said(statements.stated_on[rows[-1]])}"
     flown = int(story.result.total[0]) - stated
-    since = f", {_bare(story, flown)} flown since)" if _measure(story).of_aircraft else ")"
+    verb = "more" if _measure(story).is_further else "flown"
+    since = f", {_bare(story, flown)} {verb} since)" if _measure(story).of_aircraft else ")"
     return int(end_of(statements.stated_on[rows[-1:]])[0]), words + since
 
 

@@ -1,4 +1,5 @@
-"""What an item is due at, has now and has left, of its clocks in hours, in cycles and of its own."""
+"""What an item is due at, has now and has left: in flight hours, in flight cycles and in what else
+is counted."""
 
 from __future__ import annotations
 
@@ -71,8 +72,8 @@ def _nearer(old: _Held, new: _Held, decided_by: Ints, is_last: bool) -> _Held:
 
 
 def column_of(facts: Facts, clock: Clock) -> str:
-    """Which columns a clock's totals are in: minutes or cycles of the aircraft's, or other."""
+    """Which columns a clock's totals are in: minutes or cycles flown by the aircraft, or other."""
     measure = facts.measures[facts.measure_index(clock.measure)]
-    if not measure.of_aircraft:
+    if measure.is_further or not measure.of_aircraft:
         return "other"
     return "minutes" if measure.is_hours else "cycles"

@@ -144,6 +144,7 @@ def _cells(row: DueRow) -> tuple[str, ...]:
         when = f"at worst {when}"
     at = [f"{hours_words(row.due_at_minutes)} h"] if row.due_at_minutes is not None else []
     at += [f"{row.due_at_cycles} cycles"] if row.due_at_cycles is not None else []
+    at += [_own(row, row.due_at_other)] if row.due_at_other is not None else []
     place = " ".join(filter(None, (row.position, row.inside)))
     return (
         row.band,
@@ -163,7 +164,10 @@ def _left(row: DueRow) -> str:
     parts = [f"{row.left_days} d"] if row.left_days is not None else []
     parts += [f"{hours_words(row.left_minutes)} h"] if row.left_minutes is not None else []
     parts += [f"{row.left_cycles} cycles"] if row.left_cycles is not None else []
-    if row.left_other is not None:
-        own = hours_words(row.left_other) if row.other_is_hours else str(row.left_other)
-        parts.append(f"{own} {row.other_measure}")
+    parts += [_own(row, row.left_other)] if row.left_other is not None else []
     return ", ".join(parts) or "-"
+
+
+def _own(row: DueRow, value: int) -> str:
+    """A total of neither flight hours nor flight cycles, by the name of its measure."""
+    return f"{hours_words(value) if row.other_is_hours else value} {row.other_measure}"

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from .facts import MEASURES, Need, Prices, Way
+from .facts import Need, Prices, Way
 from .fits import fit_reasons, fits_for, is_barred
 
 NO_WAY = 1 << 28
@@ -89,7 +89,7 @@ Judge = Callable[[Any, Any], int]
 class Related:
     """How numbered things relate, in tables: ``fit`` reasons by (slot, article), ``barred`` by
     (taker, terms), ``days`` and ``freight`` by (dangerous goods, from, to), ``lane_days`` sorted codes of
-    (lane, day); of each measure in hours or cycles what is ``left`` (``NO_END``: no end in it), and an
+    (lane, day); of each measure that ends anything what is ``left`` (``NO_END``: no end in it), and an
     aircraft's ``gain`` of it in so many ``seconds``."""
 
     fit: npt.NDArray[np.int32]
@@ -111,9 +111,9 @@ class Related:
             days,
             freight,
             _lane_days(book.lanes),
-            _by_measure(book.lefts, lambda one: one.amount, NO_END),
-            _by_measure(book.rates, lambda one: one.gain, 0),
-            _by_measure(book.rates, lambda one: one.seconds, 1),
+            _by_measure(book, book.lefts, lambda one: one.amount, NO_END),
+            _by_measure(book, book.rates, lambda one: one.gain, 0),
+            _by_measure(book, book.rates, lambda one: one.seconds, 1),
         )
 
 
@@ -158,10 +158,12 @@ def _lane_days(lanes: Numbers) -> Any:
     return np.sort(np.array(codes, dtype=np.int64))
 
 
-def _by_measure(numbers: Numbers, value: Callable[[Any], int], fill: int) -> Any:
-    """One row for each tuple that is numbered, one column for each measure."""
-    table = np.full((len(numbers), len(MEASURES)), fill, dtype=np.int64)
+def _by_measure(book: Book, numbers: Numbers, value: Callable[[Any], int], fill: int) -> Any:
+    """One row for each tuple that is numbered, one column for each measure that anything has left."""
+    measures = sorted({one.measure for several in book.lefts.given for one in several})
+    table = np.full((len(numbers), len(measures)), fill, dtype=np.int64)
     for several, row in numbers.given.items():
         for one in several:
-            table[row, MEASURES.index(one.measure)] = value(one)
+            if one.measure in measures:
+                table[row, measures.index(one.measure)] = value(one)
     return table

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TypeVar
 
 import numpy as np
@@ -19,7 +19,7 @@ from .columns import (
     refuse_doubles,
     supply_rows,
 )
-from .facts import Facts, Need, Supply
+from .facts import Need, Supply
 
 PairsOfKeys = tuple[tuple[str, str], ...]
 OneRows = TypeVar("OneRows", NeedRows, SupplyRows)
@@ -106,19 +106,3 @@ def _left(before: int, old: Ints, touched: Bools) -> Ints:
     same = np.zeros(before, dtype=bool)
     same[old[~touched]] = True
     return np.flatnonzero(~same)
-
-
-def changed_facts(facts: Facts, change: Change) -> Facts:
-    """The plain facts after a change."""
-    needs = {one.key: one for one in (*facts.needs, *change.needs)}
-    supplies = {one.key: one for one in (*facts.supplies, *change.supplies)}
-    gone, gone_supplies = set(change.gone_needs), set(change.gone_supplies)
-    gone -= {one.key for one in change.needs}
-    gone_supplies -= {one.key for one in change.supplies}
-    return replace(
-        facts,
-        needs=tuple(one for one in needs.values() if one.key not in gone),
-        supplies=tuple(one for one in supplies.values() if one.key not in gone_supplies),
-        locked=tuple(sorted({*facts.locked, *change.lock} - set(change.unlock))),
-        forbidden=tuple(sorted({*facts.forbidden, *change.forbid} - set(change.allow))),
-    )

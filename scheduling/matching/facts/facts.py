@@ -10,7 +10,6 @@ from datetime import date
 
 NO_LIMIT = date.max
 HOURS, CYCLES = "hours", "cycles"
-MEASURES = (HOURS, CYCLES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,8 +26,8 @@ class Fit:
 
 @dataclass(frozen=True, slots=True)
 class Rate:
-    """How fast an aircraft uses up ``measure`` (``HOURS`` in minutes, or ``CYCLES``): so much ``gain`` in
-    so many ``seconds``."""
+    """How fast an aircraft uses up ``measure`` (``HOURS`` in minutes, ``CYCLES``, or a further one by its
+    name): so much ``gain`` in so many ``seconds``."""
 
     measure: str
     gain: int
@@ -37,11 +36,16 @@ class Rate:
 
 @dataclass(frozen=True, slots=True)
 class Left:
-    """What a unit has left of a measure that runs only while it is fitted: ``HOURS`` in minutes, or
-    ``CYCLES``."""
+    """What a unit has left of a measure that runs only while it is fitted: ``HOURS`` in minutes,
+    ``CYCLES``, or a further one by its name (``in_minutes``: it is of hours too)."""
 
     measure: str
     amount: int
+    in_minutes: bool = False
+
+    @property
+    def is_hours(self) -> bool:
+        return self.in_minutes or self.measure == HOURS
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +55,7 @@ class Need:
     ``opportunities`` are days on which the position can be reached; those after ``on`` count: a unit
     must last until the first of them. ``least_days`` is the life that must be left at issue. ``owners``
     names whose units may be fitted (None: anybody's). ``rates`` are those of the aircraft: what a unit
-    has left in hours or cycles lasts here as long as they say, from ``on``.
+    has left in hours, cycles or another measure lasts here as long as they say, from ``on``.
     """
 
     key: str
@@ -79,7 +83,7 @@ class Supply:
 
     ``free_from`` is the first day it can leave its station (None: not known), ``lasts_until`` the last
     good day of itself and all inside it by what runs on the shelf too (None: not known; ``NO_LIMIT``:
-    nothing ends), ``left`` what ends it in hours or cycles once it is fitted. A unit that is still to come counts as serviceable and with its certificate when it is expected so. ``only_msns``
+    nothing ends), ``left`` what ends it in hours, cycles or another measure once it is fitted. A unit that is still to come counts as serviceable and with its certificate when it is expected so. ``only_msns``
     and ``return_by`` are what another owner lets us do with it. ``turn_days`` is what the shop is expected
     to take, ``hurry_days`` by how much it could be quicker.
     """

@@ -1,5 +1,5 @@
-"""How long a unit lasts where it would be fitted: by its days, and by the hours and cycles that it has left at
-the rate of that aircraft. For one pair in words, and its twin in columns.
+"""How long a unit lasts where it would be fitted: by its days, and by the hours, cycles and further measures
+that it has left at the rate of that aircraft. For one pair in words, and its twin in columns.
 
 As in the due engine: from the day of the fitting, days rounded down; an aircraft that does not fly makes no
 day of hours or cycles, and one that comes a century later is none.
@@ -16,7 +16,7 @@ from fleet.words.said import count_words, day_words, hours_words
 
 from .book import NO_END
 from .columns import FAR, UNKNOWN, Columns
-from .facts import HOURS, MEASURES, Left, Need, Rate, Supply
+from .facts import Left, Need, Rate, Supply
 
 DAY_SECONDS = 86_400
 CENTURY = 36_525
@@ -31,7 +31,7 @@ def lasts_at(need: Need, supply: Supply) -> date | None:
 
 
 def left_words(need: Need, supply: Supply) -> tuple[str, ...]:
-    """What it has left in hours and cycles, and which day the aircraft's rate makes of each."""
+    """What it has left of each measure, and which day the aircraft's rate makes of it."""
     return tuple(_said(need, left) for left in supply.left)
 
 
@@ -48,14 +48,12 @@ def _end(need: Need, left: Left) -> date | None:
 
 
 def _said(need: Need, left: Left) -> str:
-    is_hours = left.measure == HOURS
-    amount = (
-        f"{hours_words(left.amount) if is_hours else count_words(left.amount)} {left.measure} left"
-    )
+    words = hours_words if left.is_hours else count_words
+    amount = f"{words(left.amount)} {left.measure} left"
     rate, end = _rate(need, left), _end(need, left)
     if rate is None:
         return f"It has {amount}; the aircraft has no rate of use, so no day follows from them."
-    a_day = rate.gain * DAY_SECONDS / rate.seconds / (60 if is_hours else 1)
+    a_day = rate.gain * DAY_SECONDS / rate.seconds / (60 if left.is_hours else 1)
     until = f"until about {day_words(end)}" if end else "for more than a century"
     return (
         f"It has {amount}: at {a_day:.2f} {left.measure} a day, the rate of this aircraft,"
@@ -66,9 +64,7 @@ def _said(need: Need, left: Left) -> str:
 def last_days(columns: Columns, need: Any, supply: Any) -> Any:
     """The twin of ``lasts_at`` for rows of needs and supplies, as ordinals."""
     lasts, related = columns.supplies.lasts_until[supply], columns.related
-    for measure in range(len(MEASURES)):
-        if (related.left[:, measure] == NO_END).all():
-            continue
+    for measure in range(related.left.shape[1]):
         amount = related.left[columns.supplies.left[supply], measure]
         rates = columns.needs.rates[need]
         gain = related.gain[rates, measure]

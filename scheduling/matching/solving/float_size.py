@@ -95,11 +95,6 @@ def _spare_of(out: Days, back: Days) -> tuple[int, ...]:
     return tuple(spare)
 
 
-def out_on(outs: Sequence[date], backs: Sequence[date], day: date) -> list[int]:
-    """The needs that are out on a day: with as many as a month's spares, the proof that it takes so many."""
-    return [at for at, out in enumerate(outs) if out <= day < backs[at]]
-
-
 def _months(days: Days, many: Days) -> tuple[Month, ...]:
     """Each month's most: what is out as it begins, or what is reached in it."""
     last = date.fromordinal(int(days[-1]))

@@ -5,16 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-import numpy as np
-
 from fleet.house.refusals import Refusal
 from fleet.words.said import count_words, day_words, days_words
-from scheduling.matching.facts.columns import Columns, Ints
-from scheduling.matching.facts.costs import Cost, cost_columns, cost_of
+from scheduling.matching.facts.costs import Cost, cost_of
 from scheduling.matching.facts.facts import NO_LIMIT, Facts, Need, Supply
 from scheduling.matching.facts.lasting import lasts_at, left_words
 from scheduling.matching.solving.proposal import Proposal
-from scheduling.matching.solving.screen import reason_bits
 
 from .why_not import days_on_the_way, why_not
 
@@ -28,15 +24,6 @@ class Explained:
     sentences: tuple[str, ...]
     against: tuple[Refusal, ...]
     cost: Cost | None
-
-
-@dataclass(frozen=True, slots=True)
-class Alternative:
-    """A unit that may cover a need. ``taken_by`` is the need that has it in the proposal."""
-
-    supply: str
-    cost: int
-    taken_by: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,34 +94,6 @@ def cost_words(cost: Cost, facts: Facts) -> tuple[str, ...]:
     ]
     said = [f"{words} at {price} each" for amount, words, price in parts if amount]
     return (f"Cost {count_words(cost.total)}: {', '.join(said) or 'nothing is lost'}.",)
-
-
-def alternatives(proposal: Proposal, need: str) -> list[Alternative]:
-    """All units that may cover a need, the cheapest first. Refuses with KeyError a need not there."""
-    columns = proposal.columns
-    row = _row_of(columns, need)
-    every = np.arange(len(columns.supplies))
-    able = np.flatnonzero(reason_bits(columns, np.array([row]), every) == 0)
-    cost = cost_columns(columns, np.full(len(able), row), able)
-    order = np.lexsort((columns.supplies.key[able], cost))
-    holder = _holders(proposal)
-    return [
-        Alternative(str(columns.supplies.key[able[at]]), int(cost[at]), holder.get(int(able[at])))
-        for at in order
-    ]
-
-
-def _row_of(columns: Columns, need: str) -> int:
-    found: Ints = np.flatnonzero(columns.needs.key == need)
-    if not len(found):
-        raise KeyError(need)
-    return int(found[0])
-
-
-def _holders(proposal: Proposal) -> dict[int, str]:
-    met = np.flatnonzero(proposal.supply_of >= 0)
-    keys = proposal.columns.needs.key[met].tolist()
-    return dict(zip(proposal.supply_of[met].tolist(), keys, strict=True))
 
 
 def difference(before: Proposal, after: Proposal) -> Difference:

@@ -11,7 +11,8 @@ from django.db import transaction
 
 from fleet.house import pace
 from fleet.house.desks import ask
-from fleet.house.refusals import Reasons
+from fleet.house.moments import why_future
+from fleet.house.refusals import Reasons, Refusal
 from fleet.house.signals import facts_changed
 from fleet.models import User
 from scheduling.models import WorkDone
@@ -83,6 +84,11 @@ def record_certified(*, by: User, rows: Sequence[NewWork], now: datetime) -> lis
     return [known[row.act_id] for row in rows]
 
 
+def why_not_done(done_on: date, at: datetime) -> list[Refusal]:
+    """``work_in_future`` of a day that has not come."""
+    return why_future(done_on, at, "done_on", "record a work when it is done.", "work_in_future")
+
+
 def _refuse_impossible(rows: Sequence[NewWork], now: datetime) -> None:
     reasons = Reasons()
     named = WorkDone.objects.in_bulk([row.corrects_id for row in rows if row.corrects_id])
@@ -91,10 +97,7 @@ def _refuse_impossible(rows: Sequence[NewWork], now: datetime) -> None:
         if sum(key is not None for key in _subject(row)) != 1:
             message = "A work is done on one unit, one aircraft or one position. Name one."
             reasons.add("work_on_no_one_subject", message, "unit")
-        # Somewhere on earth it is tomorrow already: only what is later than that cannot be.
-        if (row.done_on - now.date()).days > 1:
-            message = "A work that is not done yet cannot be recorded. Change the date."
-            reasons.add("work_in_future", message, "done_on")
+        reasons.found += why_not_done(row.done_on, now)
         if row.released_on and row.precision == "day" and row.released_on < row.done_on:
             message = "The release is before the work. Change one of the dates."
             reasons.add("release_before_work", message, "released_on")

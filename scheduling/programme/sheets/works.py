@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from dataclasses import fields, replace
 from typing import Any
 
@@ -13,7 +12,7 @@ from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading import lookups as fleet_lookups
 from fleet.loading.batch import Batch
 from scheduling.models import WorkDone
-from scheduling.programme.acts.works import NewWork, record_works
+from scheduling.programme.acts.works import NewWork, record_works, why_not_done
 
 from . import lookups
 from .limits import lower
@@ -134,16 +133,10 @@ def _on_record(about: list[Subject]) -> tuple[OnRecord, set[tuple[Any, ...]]]:
 
 
 def _refuse_impossible(batch: Batch) -> None:
-    latest = batch.bringing.at.date() + dt.timedelta(days=1)
     for line in batch.good:
         stamp, released = batch["done_on"][line], batch["released_on"][line]
-        if stamp.on > latest:
-            batch.refuse(
-                line,
-                "done_on",
-                "work_in_future",
-                "A work that is not done yet cannot be recorded. Change the date.",
-            )
+        if why := why_not_done(stamp.on, batch.bringing.at):
+            batch.refuse(line, "done_on", why[0].code, why[0].message)
         elif released and stamp.precision == "day" and released < stamp.on:
             batch.refuse(
                 line,

@@ -11,15 +11,9 @@ from equipment.availability.acts.fillings import Use, record_discharge, record_f
 from equipment.availability.acts.reservations import free_reservation, reserve_unit
 from equipment.availability.acts.tags import tag_unit
 from equipment.common.attached import FileFact
-from equipment.findings.acts.open_items import (
-    Opening,
-    close_item,
-    open_item,
-    remove_without_replacement,
-    rob_unit,
-)
-from equipment.models import Attachment, LifeStatement, OpenItem, Reservation, Unit, UnitTag
-from equipment.swaps.acts import NewSwap, TagFact
+from equipment.findings.acts.open_items import Opening, close_item, open_item, rob_unit
+from equipment.models import Attachment, LifeStatement, Reservation, Unit, UnitTag
+from equipment.swaps.acts import TagFact
 from equipment.swaps.acts.attachments import attach_file
 from fleet.house.refusals import Refused
 from fleet.models import Measure
@@ -135,7 +129,7 @@ def place_id(job):
 
 
 def opened(job, **more):
-    facts = {"opening": OPENING, "place_id": place_id(job), "act_id": uuid4(), "at": NOW}
+    facts = {"opening": OPENING, "place": place_id(job), "act_id": uuid4(), "at": NOW}
     return open_item(by=job.certifier, **{**facts, **more})
 
 
@@ -159,36 +153,13 @@ def test_a_closed_item_is_closed_once(job):
 
 def test_a_technician_defers_nothing(job):
     with pytest.raises(Refused, match="role"):
-        open_item(
-            by=job.technician, opening=OPENING, place_id=place_id(job), act_id=uuid4(), at=NOW
-        )
+        open_item(by=job.technician, opening=OPENING, place=place_id(job), act_id=uuid4(), at=NOW)
 
 
 def test_an_item_ends_no_earlier_than_it_begins(job):
     short = Opening("QMEL", "open", build.day("2027-06-01"), build.day("2027-05-01"))
 
     assert code_of(lambda: opened(job, opening=short)) == "an_open_item_lasts_at_least_a_day"
-
-
-def test_a_removal_without_replacement_leaves_the_position_open(job):
-    new = NewSwap(job.place, job.station.pk, "cover torn")
-
-    done = remove_without_replacement(
-        by=job.certifier,
-        new=new,
-        unit_id=job.old.pk,
-        to=build.in_quarantine(job.station),
-        when=build.on("2027-06-01 08:00"),
-        tag=BAD,
-        opening=OPENING,
-        act_id=uuid4(),
-        at=NOW,
-    )
-
-    assert done.moved.is_conforming
-    assert done.swap.sort == "removal"
-    assert OpenItem.objects.get().swap == done.swap
-    assert Unit.objects.get(pk=job.old.pk).aircraft is None
 
 
 # --- robbery ----------------------------------------------------------------------------------

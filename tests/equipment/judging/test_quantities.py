@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from equipment.judging.measuring.quantities import Quantity, read_quantity
+from equipment.judging.measuring.quantities import read_quantity
+from equipment.judging.measuring.quantity import Quantity
 from equipment.judging.measuring.units import UNITS, converted, sort_of
 from equipment.judging.verdicts import Problem
 

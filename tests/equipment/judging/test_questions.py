@@ -4,7 +4,8 @@ from decimal import Decimal as D
 
 import pytest
 
-from equipment.judging.measuring.quantities import questioned, read_quantity
+from equipment.judging.measuring.quantities import read_quantity
+from equipment.judging.measuring.questions import questioned
 
 
 def asked(text, expected, low, high):

@@ -11,7 +11,7 @@ from equipment.stores.acts.facts import NewOrder, ShopBack
 from equipment.stores.acts.shops import note_promise, return_from_shop, send_to_shop
 from equipment.stores.reads.clerk_day import clerk_day
 from equipment.stores.reads.owed import owed_back
-from equipment.stores.reads.shop_loop import at_shops, late_orders, loop_history
+from equipment.stores.reads.shop_loop import at_shops, loop_history
 from equipment.stores.reads.stock import StockAsked, counts, stock
 from tests import builders as build
 from tests.equipment.segregation.test_segregated_movements import held, tagged
@@ -109,7 +109,7 @@ def test_orders_past_their_latest_promise_are_late_by_so_many_days(station):
         today=DAY("2027-05-10"),
     )
 
-    [one] = late_orders(TODAY)
+    [one] = [each for each in at_shops(TODAY) if each.is_late]
 
     assert (one.unit_id, one.days_late, one.last_words) == (late.pk, 4, "Seal late")
     assert [each.unit_id for each in at_shops(TODAY)] == [late.pk, soon.pk]

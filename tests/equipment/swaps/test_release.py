@@ -6,7 +6,6 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions.moves import quarantine_unit
 from equipment.common.digests import digest_of
 from equipment.models import (
     Certificate,
@@ -181,12 +180,12 @@ def test_a_position_inside_the_unit_with_nothing_in_it_is_told():
 
 def test_a_unit_quarantined_where_it_hangs_does_not_conform_and_the_swap_is_released_as_recorded():
     job = ready(a_short_job())
-    done = quarantine_unit(
+    done = build.moved(
+        job.new,
+        "quarantined",
+        build.in_quarantine(job.station),
+        "2027-06-01 10:00",
         by=build.a_person("stores"),
-        unit_id=job.new.pk,
-        station_id=job.station.pk,
-        when=build.on("2027-06-01 10:00"),
-        act_id=uuid4(),
         at=job.tick(),
     )
 

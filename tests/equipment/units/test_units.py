@@ -5,9 +5,8 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.actions import moves
 from equipment.keeping.merge import merge_units
-from equipment.ledger.facts import IdentificationFact, MergeFact, RowsRefused, UnitFact
+from equipment.ledger.facts import IdentificationFact, MergeFact, PlaceAt, RowsRefused, UnitFact
 from equipment.ledger.fitted import fitted
 from equipment.models import FittedPeriod, Movement, Unit
 from equipment.units.acts.lots import split_lot
@@ -229,58 +228,36 @@ def test_a_full_bin_takes_no_more_vests():
     assert "holds 6 and would hold 7" in done.reasons[0].message
 
 
-def test_each_verb_is_a_movement_of_its_sort():
-    station, person, slide = build.a_station(), build.a_person(), build.a_unit()
-    aircraft = build.an_aircraft()
-    days = iter(f"2027-01-{day:02}" for day in range(1, 29))
-
-    def do(verb, **more):
-        done = verb(
-            by=person,
-            unit_id=slide.pk,
-            when=build.on(next(days)),
-            act_id=uuid4(),
-            at=build.NOW,
-            **more,
-        )
-        assert done.is_conforming, done.reasons
-
-    do(moves.receive_unit, station_id=station.pk, is_quarantined=True)
-    do(moves.release_unit, station_id=station.pk)
-    do(moves.install_unit, to=build.at_position(aircraft), aircraft_minutes=60)
-    do(moves.remove_unit, to=build.in_store(station))
-    do(moves.send_unit, to=build.SHOP, document="RO 17")
-    do(moves.return_unit, station_id=station.pk)
-    do(moves.lend_unit, party="Curlew Air")
-    do(moves.return_unit, station_id=station.pk, is_quarantined=True)
-    do(moves.quarantine_unit, station_id=station.pk)
-    do(moves.lose_unit)
-    do(moves.find_unit, station_id=station.pk)
-    do(moves.exchange_unit, party="Curlew Air")
-    do(moves.borrow_unit, station_id=station.pk)
-    do(moves.sell_unit, party="Curlew Air")
-    do(moves.receive_unit, station_id=station.pk)
-    do(moves.scrap_unit, reason="cut in two")
-
-    sorts = list(Movement.objects.of_unit(slide).values_list("sort", flat=True))
-    assert sorts == [
-        "received",
-        "released",
-        "installed",
-        "removed",
-        "sent",
-        "returned",
-        "lent",
-        "returned",
-        "quarantined",
-        "lost",
-        "found",
-        "exchanged",
-        "borrowed",
-        "sold",
-        "received",
-        "scrapped",
+def test_each_sort_of_movement_follows_those_that_it_can_follow():
+    station, slide, aircraft = build.a_station(), build.a_unit(), build.an_aircraft()
+    store, quarantine = build.in_store(station), build.in_quarantine(station)
+    party = PlaceAt("party", name="Curlew Air")
+    led = [
+        ("received", quarantine),
+        ("released", store),
+        ("installed", build.at_position(aircraft)),
+        ("removed", store),
+        ("sent", build.SHOP),
+        ("returned", store),
+        ("lent", party),
+        ("returned", quarantine),
+        ("quarantined", quarantine),
+        ("lost", PlaceAt("gone", name="lost")),
+        ("found", store),
+        ("exchanged", party),
+        ("borrowed", store),
+        ("sold", party),
+        ("received", store),
+        ("scrapped", build.SCRAPPED),
     ]
+
+    done = [
+        build.moved(slide, sort, to, f"2027-01-{day:02}") for day, (sort, to) in enumerate(led, 1)
+    ]
+
+    assert [each.reasons for each in done] == [()] * len(led)
+    sorts = Movement.objects.of_unit(slide).values_list("sort", flat=True)
+    assert list(sorts) == [sort for sort, _ in led]
 
 
 def test_units_are_read_by_where_they_are():

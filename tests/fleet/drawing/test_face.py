@@ -1,7 +1,8 @@
 from __future__ import annotations
 
-from datetime import date
+from datetime import UTC, date, datetime
 from itertools import pairwise
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -33,6 +34,14 @@ def test_hours_are_said_with_a_thin_space_and_minutes(minutes, said):
 )
 def test_a_date_is_said_no_more_exactly_than_it_is_known(precision, said):
     assert words.dated_words(date(2027, 3, 3), precision) == said
+
+
+def test_an_instant_is_said_with_its_zone():
+    at = datetime(2027, 3, 3, 14, 5, tzinfo=ZoneInfo("Europe/Paris"))
+
+    assert words.moment_words(at) == "3 Mar 2027 14:05 CET"
+    assert words.clock_words(at.astimezone(UTC)) == "13:05 UTC"
+    assert words.moment_words(None) == words.clock_words(None) == ""
 
 
 def test_a_plan_says_the_weekday():

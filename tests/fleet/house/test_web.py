@@ -42,13 +42,6 @@ def test_a_refusal_at_a_field_that_the_form_lacks_stands_above_it():
     assert form.non_field_errors() == ["The store of LYD is closed. Choose another."]
 
 
-def test_a_sheet_line_lists_every_reason():
-    assert web.lines_of(refused_twice()) == [
-        ("serial_number", "unit_known", "This serial is on record. Look the unit up."),
-        ("station", "store_closed", "The store of LYD is closed. Choose another."),
-    ]
-
-
 def test_a_problem_carries_code_sentence_and_every_reason():
     problem = web.problem_of(refused_twice())
 

@@ -4,13 +4,10 @@ from __future__ import annotations
 
 from datetime import date
 
-import numpy as np
 import pytest
 
 from scheduling.engine.basis.bands import Band, Checks, Planned, band_of
-from scheduling.engine.basis.columns import Items
 from scheduling.engine.clocks.due import reckon
-from scheduling.engine.rollup import roll_up
 from tests.scheduling.engine.builders import Told, a_clock, a_limit, facts_of
 
 TODAY = date(2026, 3, 10)
@@ -91,29 +88,3 @@ def test_another_aircrafts_checks_do_not_count():
     checks = Checks(Planned.of(1, aircraft=[1], starts_on=["2026-04-01"], ends_on=["2026-04-02"]))
 
     assert placed("2026-04-15", checks) == (Band.BEYOND_PLAN, -1)
-
-
-def test_the_slide_is_due_when_its_light_is():
-    limit = a_limit(a_clock(12))
-    facts = facts_of(Told())
-    items = Items.of(
-        4,
-        measures=4,
-        limit=[0] * 4,
-        unit=[0] * 4,
-        done_on=["2026-01-01", "2025-08-01", "2025-06-01", "NaT"],
-    )
-    due = reckon(
-        [limit],
-        type(facts)(
-            **{name: getattr(facts, name) for name in facts.__dataclass_fields__} | {"items": items}
-        ),
-        TODAY,
-    )
-
-    # Slide (itself, its light), another unit, and one that no line unit carries.
-    rolled = roll_up(np.array([7, 7, 9, -1]), due)
-
-    assert rolled.line_unit.tolist() == [7, 9]
-    assert rolled.item.tolist() == [1, 2]
-    assert [str(day) for day in rolled.due_on] == ["2026-08-01", "2026-06-01"]

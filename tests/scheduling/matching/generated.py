@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 
+from scheduling.matching.facts.change import Change
 from scheduling.matching.facts.costs import cost_of
 from scheduling.matching.facts.facts import NO_LIMIT, Facts, Fit, Need, Prices, Supply, Way
 from scheduling.matching.telling.why_not import why_not
@@ -166,3 +168,19 @@ def best_by_trying_all(facts):
     costs = possible(facts)
     order = ranked(facts, costs)
     return min(worth(one, order, costs) for one in every_matching(order, costs))
+
+
+def changed_facts(facts: Facts, change: Change) -> Facts:
+    """The plain facts after a change."""
+    needs = {one.key: one for one in (*facts.needs, *change.needs)}
+    supplies = {one.key: one for one in (*facts.supplies, *change.supplies)}
+    gone, gone_supplies = set(change.gone_needs), set(change.gone_supplies)
+    gone -= {one.key for one in change.needs}
+    gone_supplies -= {one.key for one in change.supplies}
+    return replace(
+        facts,
+        needs=tuple(one for one in needs.values() if one.key not in gone),
+        supplies=tuple(one for one in supplies.values() if one.key not in gone_supplies),
+        locked=tuple(sorted({*facts.locked, *change.lock} - set(change.unlock))),
+        forbidden=tuple(sorted({*facts.forbidden, *change.forbid} - set(change.allow))),
+    )

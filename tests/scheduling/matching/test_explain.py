@@ -1,14 +1,12 @@
 from __future__ import annotations
 
-import pytest
-
 from scheduling.matching.facts.change import Change
 from scheduling.matching.facts.columns import columns_of
 from scheduling.matching.facts.facts import NO_LIMIT, Facts, Prices, Way
 from scheduling.matching.solving.proposal import propose
 from scheduling.matching.solving.renew import renew
-from scheduling.matching.telling.explain import Moved, alternatives, difference, explain
-from tests.scheduling.matching.generated import a_need, a_supply, later, possible, some_facts
+from scheduling.matching.telling.explain import Moved, difference, explain
+from tests.scheduling.matching.generated import a_need, a_supply, later
 
 WAY = Way("South", "North", 2, 40)
 
@@ -59,25 +57,6 @@ def test_a_pairing_that_cannot_be_says_all_that_is_against_it():
     assert [one.code for one in told.against] == ["in_quarantine", "no_certificate"]
     assert told.sentences == tuple(one.message for one in told.against)
     assert told.cost is None
-
-
-def test_alternatives_are_all_that_may_cover_the_need_cheapest_first_with_who_has_them():
-    facts = some_facts(4, needs=20, supplies=20)
-    proposal = propose(columns_of(facts))
-    costs = possible(facts)
-    holders = {supply: need for need, supply in proposal.pairs.items()}
-
-    for need in facts.needs:
-        told = alternatives(proposal, need.key)
-
-        able = sorted((cost, one) for (key, one), cost in costs.items() if key == need.key)
-        assert [(one.cost, one.supply) for one in told] == able
-        assert [one.taken_by for one in told] == [holders.get(one) for _, one in able]
-
-
-def test_alternatives_of_a_need_that_is_not_there_are_refused():
-    with pytest.raises(KeyError):
-        alternatives(propose(columns_of(Facts((), ()))), "need")
 
 
 def test_forbidding_a_pair_shows_what_moves_and_what_it_costs():

@@ -7,7 +7,7 @@ from datetime import timedelta
 import pytest
 
 from scheduling.bench.matching import invented, match_change
-from scheduling.matching.facts.change import Change, changed_facts
+from scheduling.matching.facts.change import Change
 from scheduling.matching.facts.columns import columns_of
 from scheduling.matching.facts.facts import Facts
 from scheduling.matching.solving.proposal import propose
@@ -15,6 +15,7 @@ from scheduling.matching.solving.renew import renew
 from tests.scheduling.matching.generated import (
     a_need,
     a_supply,
+    changed_facts,
     some_facts,
     some_need,
     some_supply,
