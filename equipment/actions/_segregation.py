@@ -17,11 +17,12 @@ from datetime import date, datetime, timedelta
 
 from django.db import connection
 
+from equipment.ledger.nesting import inside_now
 from equipment.ledger.picture import Edit
 from equipment.models import Movement, Place, Stay, Unit
 from equipment.stores.segregation import why_not_use
 from equipment.stores.signals import expired_among
-from equipment.stores.unit_facts import Asked, aircraft_names, uses_of, with_inside
+from equipment.stores.unit_facts import Asked, aircraft_names, uses_of
 from equipment.swaps.shop_first import straight_from_shop
 from fleet.refusals import Refusal
 
@@ -168,6 +169,6 @@ def _expired(call: Call, rows: Iterable[int]) -> dict[int, list[str]]:
         by_day[call.rows[row].when.day].append(row)
     found: dict[int, list[str]] = {}
     for day, fitted in by_day.items():
-        ended = expired_among(with_inside(sorted({call.units[row] for row in fitted})), day)
+        ended = expired_among(inside_now(call.units[row] for row in fitted), day)
         found |= {row: ended[call.units[row]] for row in fitted if call.units[row] in ended}
     return found
