@@ -169,6 +169,17 @@ def test_what_was_ever_inside_is_held_with_a_unit_and_every_record_named(worlds:
         assert ever_inside([record]) == {record} | ever
 
 
+def test_no_position_inside_a_unit_ever_holds_two_whichever_record_it_is_of(worlds: Worlds) -> None:
+    for number in range(STEPS + 1):
+        places = [worlds.clerk.places[key] for key in worlds.where(day(number)).values()]
+        taken = [
+            (worlds.kept(place.parent_unit_id), place.part_position_id)
+            for place in places
+            if place.parent_unit_id is not None
+        ]
+        assert len(set(taken)) == len(taken)
+
+
 # --- outwards ---------------------------------------------------------------------------------
 
 
