@@ -36,7 +36,7 @@ class PlaceShown(serializers.Serializer[Any]):
     )
     position = serializers.SerializerMethodField(help_text="A position's code.")
     inside_unit = serializers.IntegerField(
-        source="parent_unit_id", allow_null=True, help_text="The id of the unit around it."
+        source="around_id", allow_null=True, help_text="The id of the unit around it."
     )
     station = serializers.CharField(source="station.code", default=None, allow_null=True)
     name = serializers.CharField(help_text="Of the shop, the party, or how it is gone.")
@@ -51,6 +51,7 @@ PLACE_COLUMNS = (
     "aircraft_position__aircraft",
     "aircraft_position__type_position",
     "part_position",
+    "parent_unit",
     "station",
 )
 

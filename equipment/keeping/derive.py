@@ -12,10 +12,9 @@ from datetime import datetime
 from django.db import connection
 
 from equipment.ledger.arrays import array_of
+from equipment.ledger.nesting import EVER_INSIDE
 from equipment.ledger.sql import FITTED, STAYS
 from fleet.house.signals import facts_changed
-
-from .locks import NESTED
 
 PROMISES = (
     "a_unit_is_in_one_place_at_a_time, a_position_holds_no_more_than_its_places,"
@@ -95,7 +94,7 @@ WHERE u.id = wanted.id
 RETURNING u.aircraft_id
 """
 # The units themselves and all that is inside them, and the aircraft that they were on.
-TOUCHED = f"SELECT n.id, u.aircraft_id FROM ({NESTED}) n JOIN equipment_unit u ON u.id = n.id"
+TOUCHED = f"SELECT n.id, u.aircraft_id FROM ({EVER_INSIDE}) n JOIN equipment_unit u ON u.id = n.id"
 RAISE_STAMPS = """
 UPDATE equipment_unit SET facts_stamp = nextval('facts_stamp')
 WHERE id = ANY(%(units)s::bigint[])
@@ -112,7 +111,7 @@ def derive(unit_ids: Iterable[int], *, at: datetime) -> None:
     moved = array_of(unit_ids)
     with connection.cursor() as cursor:
         cursor.execute(RENEW_STAYS, {"units": moved, "at": at})
-        cursor.execute(TOUCHED, [moved])
+        cursor.execute(TOUCHED, {"units": moved})
         touched = dict(cursor.fetchall())
         units = {"units": array_of(touched)}
         cursor.execute(RENEW_PERIODS, units)

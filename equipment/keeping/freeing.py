@@ -8,6 +8,7 @@ from datetime import datetime
 from django.db.models import F
 
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
+from equipment.ledger.nesting import around_now
 from equipment.models import Reservation, Unit
 from fleet.models import User
 from fleet.people.acts.notices import tell
@@ -25,8 +26,8 @@ def free_failed(
     ``words`` say what became of the unit (“is held: …”). Part of the act that found it; the units
     must be held by it. Returns what was freed, so that whoever proposes may propose anew.
     """
-    wanted = _with_outer(set(unit_ids))
-    rows = Reservation.objects.filter(unit__in=wanted, ended_at=None)
+    outwards = {unit for units in around_now(unit_ids).values() for unit in units}
+    rows = Reservation.objects.filter(unit__in=Unit.objects.same_as(outwards), ended_at=None)
     parts = (f"place__{part}" for part in PLACE_PARTS)
     freed = list(
         rows.select_for_update(of=("self",))
@@ -69,15 +70,3 @@ def use_fitted(*, fitted: Iterable[tuple[int, int]], by: User, at: datetime) -> 
         if (each.unit_id, each.place_id) in wanted:
             each.ended_at, each.ended_how, each.ended_by = max(at, each.reserved_at), "used", by
             each.save(update_fields=["ended_at", "ended_how", "ended_by"])
-
-
-def _with_outer(unit_ids: set[int]) -> set[int]:
-    """The units, what they are inside of, and those that turned out to be one of them."""
-    found, wanted = set(unit_ids), set(unit_ids)
-    while wanted:
-        outer = Unit.objects.filter(pk__in=wanted, place__parent_unit__isnull=False)
-        pairs = outer.values_list("place__parent_unit", "place__parent_unit__merged_into")
-        wanted = {kept or unit for unit, kept in pairs} - found
-        found |= wanted
-    absorbed = Unit.objects.filter(merged_into__in=found).values_list("pk", flat=True)
-    return found | set(absorbed)

@@ -13,24 +13,13 @@ from datetime import datetime
 from django.db import connection
 
 from equipment.ledger.arrays import array_of
+from equipment.ledger.nesting import ever_inside
 
 # The same number as in the migration of the promises: its trigger takes this lock too.
 NESTING_LOCK = 7_204_410
 
 PLACES = "SELECT id FROM equipment_place WHERE id = ANY(%s::bigint[]) AND holds > 0 ORDER BY id FOR UPDATE"
 UNITS = "SELECT id FROM equipment_unit WHERE id = ANY(%s::bigint[]) ORDER BY id FOR UPDATE"
-NESTED = """
-WITH RECURSIVE nested AS (
-    SELECT unnest(%s::bigint[]) AS id
-    UNION
-    SELECT s.unit_id
-    FROM nested n
-    JOIN equipment_unit o ON coalesce(o.merged_into_id, o.id) = n.id
-    JOIN equipment_place p ON p.parent_unit_id = o.id
-    JOIN equipment_stay s ON s.place_id = p.id AND upper_inf(s.known)
-)
-SELECT id FROM nested
-"""
 LATEST = """
 SELECT max(at) FROM (
     SELECT max(greatest(lower(known), upper(known))) AS at FROM equipment_stay WHERE unit_id = ANY(%s::bigint[])
@@ -54,14 +43,7 @@ def lock(*, places: Iterable[int], units: Iterable[int], is_nesting: bool = Fals
             # What somebody put inside while we waited is held in the next round.
             cursor.execute(UNITS, [array_of(sorted(wanted - held))])
             held |= wanted
-            wanted = nested_in(held)
-
-
-def nested_in(units: Iterable[int]) -> set[int]:
-    """These units and all that our records, as they are now, say was ever inside them."""
-    with connection.cursor() as cursor:
-        cursor.execute(NESTED, [array_of(units)])
-        return {unit for (unit,) in cursor.fetchall()}
+            wanted = ever_inside(held)
 
 
 def not_before_the_last(at: datetime, *, places: Iterable[int], units: Iterable[int]) -> datetime:

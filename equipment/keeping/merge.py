@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Sequence
 from datetime import datetime
 
@@ -26,10 +26,12 @@ SELECT kept_id, absorbed_id, reason, document, %s::timestamptz, %s::bigint
 FROM unnest(%s::bigint[], %s::bigint[], %s::text[], %s::text[]) AS brought (kept_id, absorbed_id, reason, document)
 RETURNING absorbed_id, id
 """
-# Those absorbed before by the absorbed one are the kept one's too.
+# Those absorbed before by the absorbed one are the kept one's too; and a kept one that the same call had
+# absorbed is the one that it became: every record names the unit that it is in one step.
 POINT = """
-UPDATE equipment_unit u SET merged_into_id = brought.kept_id
+UPDATE equipment_unit u SET merged_into_id = coalesce(k.merged_into_id, k.id)
 FROM unnest(%s::bigint[], %s::bigint[]) AS brought (kept_id, absorbed_id)
+JOIN equipment_unit k ON k.id = brought.kept_id
 WHERE coalesce(u.merged_into_id, u.id) = brought.absorbed_id
 """
 # Both hold something in the same inner position in the same time; or one was inside the other.
@@ -109,11 +111,12 @@ def _refuse(
 ) -> None:
     often = Counter(rows[i].absorbed_id for i in new)
     wrong: dict[int, list[Refusal]] = {}
+    into: dict[int, int] = {}
     for i in new:
         row = rows[i]
         if row.kept_id not in kept or row.absorbed_id not in kept:
             told = ("unknown_unit", "There is no such unit: look it up again.", "absorbed")
-        elif kept[row.kept_id] == row.absorbed_id:
+        elif _end_of(kept[row.kept_id], into) == row.absorbed_id:
             told = ("same_unit", "These are one unit already: name two.", "absorbed")
         elif row.absorbed_id in before or often[row.absorbed_id] > 1:
             told = (
@@ -122,23 +125,36 @@ def _refuse(
                 "absorbed",
             )
         else:
+            into[row.absorbed_id] = kept[row.kept_id]
             continue
         wrong[i] = [Refusal(*told)]
     if not wrong and new:
-        wrong = _clashes(rows, new, kept)
+        wrong = _clashes(rows, new, into)
     if wrong:
         raise RowsRefused(wrong)
 
 
+def _end_of(unit: int, into: dict[int, int]) -> int:
+    """The unit that one becomes by the call's merges."""
+    while unit in into:
+        unit = into[unit]
+    return unit
+
+
 def _clashes(
-    rows: Sequence[MergeFact], new: list[int], kept: dict[int, int]
+    rows: Sequence[MergeFact], new: list[int], into: dict[int, int]
 ) -> dict[int, list[Refusal]]:
-    pairs = {
-        "kept": [kept[rows[i].kept_id] for i in new],
-        "absorbed": [rows[i].absorbed_id for i in new],
-    }
+    """Of all that become one by the call, any two that cannot be, told of the later one."""
+    one: dict[int, list[int]] = defaultdict(list)
+    pairs: list[tuple[int, int]] = []
+    for i in new:
+        absorbed = rows[i].absorbed_id
+        end = _end_of(absorbed, into)
+        pairs += [(other, absorbed) for other in (end, *one[end])]
+        one[end].append(absorbed)
+    kept, gone = ([pair[side] for pair in pairs] for side in (0, 1))
     with connection.cursor() as cursor:
-        cursor.execute(CLASHES, pairs)
+        cursor.execute(CLASHES, {"kept": kept, "absorbed": gone})
         found = dict(cursor.fetchall())
     return {
         i: [Refusal(code, *WORDS[code])]

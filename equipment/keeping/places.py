@@ -43,12 +43,24 @@ WHERE wanted.station_id IS NULL OR EXISTS (SELECT FROM fleet_station s WHERE s.i
 ORDER BY 1, 2, 3
 ON CONFLICT DO NOTHING
 """
-# Each by an index of its own: a store's row is not looked for among a million positions.
+# Each by an index of its own: a store's row is not looked for among a million positions. One inside a
+# unit is the same under every record of the unit (a merge): of two in use before, the one that is taken.
 DESCRIBED = "id, sort, aircraft_position_id, parent_unit_id, part_position_id, station_id, name"
 FIND = f"""
 SELECT {DESCRIBED} FROM equipment_place WHERE aircraft_position_id = ANY(%s::bigint[])
 UNION ALL
-SELECT {DESCRIBED} FROM equipment_place WHERE parent_unit_id = ANY(%s::bigint[])
+SELECT {DESCRIBED} FROM (
+    SELECT DISTINCT ON (wanted.id, p.part_position_id)
+           p.id, p.sort, p.aircraft_position_id, wanted.id AS parent_unit_id, p.part_position_id,
+           p.station_id, p.name
+    FROM equipment_unit wanted
+    JOIN equipment_unit o
+      ON coalesce(o.merged_into_id, o.id) = coalesce(wanted.merged_into_id, wanted.id)
+    JOIN equipment_place p ON p.parent_unit_id = o.id
+    WHERE wanted.id = ANY(%s::bigint[])
+    ORDER BY wanted.id, p.part_position_id,
+             EXISTS (SELECT FROM equipment_unit u WHERE u.place_id = p.id) DESC, p.id
+) one_of_each
 UNION ALL
 SELECT {DESCRIBED} FROM equipment_place
 WHERE sort = ANY(%s::text[]) AND aircraft_position_id IS NULL AND parent_unit_id IS NULL

@@ -44,6 +44,11 @@ class _Sweep:
         self.accepted: set[int] = set()
         self.visits: dict[int, set[int]] = defaultdict(set)
         self.read: dict[tuple[int, str], _Running] = defaultdict(_Running)
+        #: A position inside a unit: one place, or several where records turned out to be of one unit.
+        self.inner: dict[tuple[int | None, int | None], list[int]] = defaultdict(list)
+        for place in picture.places.values():
+            if place.parent_unit_id is not None:
+                self.inner[place.parent_unit_id, place.part_position_id].append(place.id)
 
     def run(self) -> dict[int, list[Refusal]]:
         for edit in self.edits:
@@ -110,7 +115,9 @@ class _Sweep:
 
     def _present(self, span: Span) -> Iterator[Span]:
         """The stays of other units at the same position in the same time."""
-        return self._beside(span, span.place_id)
+        place = self.picture.places[span.place_id]
+        for each in self.inner.get((place.parent_unit_id, place.part_position_id), [place.id]):
+            yield from self._beside(span, each)
 
     def _beside(self, span: Span, place_id: int) -> Iterator[Span]:
         for each in self.picture.others.get(place_id, ()):

@@ -111,6 +111,18 @@ class Place(models.Model):
             models.UniqueConstraint(fields=["id", "holds"], name="place_with_what_it_holds"),
         ]
 
+    @property
+    def around(self) -> Unit | None:
+        """The unit around a place inside one, as kept: the place goes on naming the record it was made for."""
+        made_for = self.parent_unit
+        return made_for and (made_for.merged_into or made_for)
+
+    @property
+    def around_id(self) -> int | None:
+        """The key of the unit around it. Reads ``parent_unit``."""
+        made_for = self.parent_unit
+        return None if made_for is None else made_for.merged_into_id or made_for.pk
+
 
 class MovementQuerySet(models.QuerySet["Movement"]):
     """The ledger by unit, and what of it is still to be settled."""

@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from django.contrib.postgres.indexes import GinIndex, OpClass
 from django.db import models
 from django.db.models import F, Q
@@ -29,10 +31,22 @@ class UnitQuerySet(models.QuerySet["Unit"]):
     def in_quarantine(self, station: Station | int) -> UnitQuerySet:
         return self.filter(place__sort="quarantine", place__station=station)
 
-    def inside(self, unit: Unit | int) -> UnitQuerySet:
-        """In the unit's own positions, one level down."""
-        key = unit if isinstance(unit, int) else unit.pk
-        return self.filter(Q(place__parent_unit=key) | Q(place__parent_unit__merged_into=key))
+    def same_as(self, units: Iterable[Unit | int]) -> UnitQuerySet:
+        """Every record of these units, whichever of them is named: the kept one and those that were
+        merged into it."""
+        as_kept = Coalesce("merged_into", "pk")
+        keys = [unit if isinstance(unit, int) else unit.pk for unit in units]
+        kept = Unit.objects.filter(pk__in=keys).values_list(as_kept, flat=True)
+        return self.alias(as_kept=as_kept).filter(as_kept__in=kept)
+
+    def inside(self, *units: Unit | int) -> UnitQuerySet:
+        """In these units' own positions, one level down, whichever of their records is named.
+
+        All that is inside, as deep as it goes, is :func:`equipment.ledger.nesting.inside_now`.
+        """
+        return self.filter(
+            place__parent_unit__in=Unit.objects.same_as(units), merged_into__isnull=True
+        )
 
 
 class Unit(models.Model):

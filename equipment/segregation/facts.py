@@ -7,9 +7,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from django.db import connection
-
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
+from equipment.ledger.nesting import inside_now
 from equipment.models import (
     Certificate,
     Hold,
@@ -25,20 +24,6 @@ from fleet.words.said import day_words
 
 from .rule import TitleFact, UnitUse, why_foreign
 from .shop_first import is_for_the_shop, not_back_from_shop
-
-# Units with all that is inside them now, each by the record that was kept of it.
-INSIDE = """
-WITH RECURSIVE inside AS (
-    SELECT wanted.id AS root, wanted.id FROM unnest(%s::bigint[]) AS wanted (id)
-    UNION
-    SELECT i.root, c.id
-    FROM inside i
-    JOIN equipment_unit o ON coalesce(o.merged_into_id, o.id) = i.id
-    JOIN equipment_place p ON p.parent_unit_id = o.id
-    JOIN equipment_unit c ON c.place_id = p.id AND c.merged_into_id IS NULL
-)
-SELECT root, id FROM inside
-"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,11 +41,13 @@ class Asked:
 
 
 def uses_of(unit_ids: Iterable[int], asked: Asked) -> dict[int, UnitUse]:
-    """What each unit's use is judged by, by its key; an unknown unit is missing."""
-    wanted = sorted(set(unit_ids))
-    roots = with_inside(wanted)
+    """What each unit's use is judged by, by its key; an unknown unit is missing.
+
+    A record that was merged into another is judged as the unit that it is.
+    """
+    roots = inside_now(unit_ids)
     rows = _Rows(roots, asked)
-    return {unit: rows.use_of(unit) for unit in wanted if unit in rows.units}
+    return {unit: rows.use_of(unit) for unit in roots}
 
 
 def aircraft_names(place: Place | None) -> tuple[str, ...]:
@@ -68,20 +55,9 @@ def aircraft_names(place: Place | None) -> tuple[str, ...]:
     aircraft = None
     if place is not None and place.aircraft_position is not None:
         aircraft = place.aircraft_position.aircraft
-    elif place is not None and place.parent_unit_id is not None:
-        outer = Unit.objects.select_related("aircraft").get(pk=place.parent_unit_id)
-        aircraft = outer.aircraft
+    elif place is not None and place.around is not None:
+        aircraft = place.around.aircraft
     return (aircraft.registration, aircraft.msn) if aircraft else ()
-
-
-def with_inside(wanted: list[int]) -> dict[int, list[int]]:
-    """Each unit (as kept) with all that is inside it now."""
-    found: dict[int, list[int]] = defaultdict(list)
-    with connection.cursor() as cursor:
-        cursor.execute(INSIDE, [wanted])
-        for root, unit in cursor.fetchall():
-            found[root].append(unit)
-    return found
 
 
 class _Rows:
@@ -104,24 +80,26 @@ class _Rows:
         self.holds = list(Hold.objects.filter(ended=None, held_at__lte=asked.at).order_by("pk"))
         self.expired = expired_among(roots, asked.on) if asked.with_expired else {}
 
-    def use_of(self, unit_id: int) -> UnitUse:
+    def use_of(self, root: int) -> UnitUse:
+        unit_id = self.roots[root][0]
         unit = self.units[unit_id]
         reservation = self.reserved.get(unit_id)
         return UnitUse(
             words=unit_words(unit),
             is_quarantined=unit.place is not None and unit.place.sort == Place.QUARANTINE,
             at_shop=self.orders.get(unit_id, ""),
-            unserviceable=self._unserviceable(unit_id),
-            expired=tuple(self.expired.get(unit_id, ())),
-            holds=tuple(self._holds(unit_id)),
+            unserviceable=self._unserviceable(root),
+            expired=tuple(self.expired.get(root, ())),
+            holds=tuple(self._holds(root)),
             foreign=why_foreign(self.titles.get(unit_id), self.asked.on, self.asked.aircraft),
             reserved_for=_need(reservation) if reservation else "",
             reserved_by=reservation.reserved_by.shown_name if reservation else "",
             has_certificate=bool(self.papers.get(unit_id)),
         )
 
-    def _unserviceable(self, unit_id: int) -> str:
-        for each in self.roots[unit_id]:
+    def _unserviceable(self, root: int) -> str:
+        unit_id = self.roots[root][0]
+        for each in self.roots[root]:
             tag = self.tags.get(each)
             if tag is not None and tag.sort != "serviceable":
                 why = f" ({tag.get_why_display()})" if tag.why else ""
@@ -129,11 +107,11 @@ class _Rows:
                 return f"{tag.get_sort_display()}{why}{inside}"
         return ""
 
-    def _holds(self, unit_id: int) -> list[str]:
+    def _holds(self, root: int) -> list[str]:
         return [
             f"{hold.get_why_display()}, {hold.words.rstrip('.')}"
             for hold in self.holds
-            if any(self._is_held(each, hold) for each in self.roots[unit_id])
+            if any(self._is_held(each, hold) for each in self.roots[root])
         ]
 
     def _is_held(self, unit_id: int, hold: Hold) -> bool:

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from django.db.models import Q, QuerySet
 
 from equipment.common.wording import PLACE_PARTS, place_words
-from equipment.models import PartNumber, Place, Unit
+from equipment.ledger.nesting import around_now
+from equipment.models import PartNumber, Unit
 from fleet.models import Aircraft, Kind, Station
 
 MOST_FOUND = 100
@@ -115,23 +116,25 @@ def options() -> dict[str, list[tuple[str, str]]]:
 
 def whereabouts(unit: Unit) -> list[Step]:
     """From the unit outwards: inside which unit, at which position of which aircraft."""
-    steps: list[Step] = []
-    place = unit.place
-    while place is not None and place.sort == Place.INSIDE and len(steps) < 8:
-        steps.append(Step(place_words(place), unit_id=place.parent_unit_id))
-        outer = Unit.objects.filter(inner_places=place)
-        holder = outer.select_related(*(f"place__{part}" for part in PLACE_PARTS)).first()
-        place = holder.place if holder else None
+    outwards = around_now([unit.pk])[unit.pk]
+    parts = (f"place__{part}" for part in PLACE_PARTS)
+    units = Unit.objects.select_related(*parts).in_bulk(outwards)
+    places = [units[key].place for key in outwards]
+    steps = [
+        Step(place_words(place), unit_id=outer)
+        for place, outer in zip(places, outwards[1:], strict=False)
+    ]
+    last = places[-1]
     registration = (
-        place.aircraft_position.aircraft.registration if place and place.aircraft_position else ""
+        last.aircraft_position.aircraft.registration if last and last.aircraft_position else ""
     )
-    return [*steps, Step(place_words(place), registration=registration)]
+    return [*steps, Step(place_words(last), registration=registration)]
 
 
 def inside(unit: Unit) -> QuerySet[Unit]:
     """The units in this unit's own positions."""
     return (
-        Unit.objects.filter(place__parent_unit=unit, merged_into=None)
+        Unit.objects.inside(unit)
         .select_related("part_number__kind", "place__part_position")
         .order_by("place__part_position__code", "pk")
     )

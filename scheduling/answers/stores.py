@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 
 from equipment.common.wording import unit_words
+from equipment.ledger.nesting import inside_now
 from equipment.models import Unit
 from equipment.stores.ports import LimitStart, NestedWork
 from fleet.words.said import day_words
@@ -18,7 +19,7 @@ from scheduling.facts.items import UNIT, Item, subject_of
 from scheduling.models import Limit
 
 from .rehearse import due_if_done
-from .swaps import SPENT, reckoned, subjects_of_works, with_inside
+from .swaps import SPENT, reckoned, subjects_of_works
 
 #: Up to so many units are reckoned whatever the stored list says of them.
 FEW = 40
@@ -83,7 +84,7 @@ def scope_of(unit_id: int, works: Sequence[str], done_on: date) -> list[NestedWo
     """What falls due on the unit or inside it before these works are due again on it, if they are
     done on a day; where no next day of theirs is known, everything that has a date. The earliest first."""
     subjects = subjects_of_works(unit_id, list(works), done_on)
-    units = with_inside(unit_id)
+    units = inside_now([unit_id])[unit_id]
     items = due_if_done([(unit, work.pk) for unit, _, work in subjects], units, done_on)
     asked = {work.pk for _, _, work in subjects}
     again = [i.due_on for i in items if i.work_id in asked and i.unit_id == units[0] and i.due_on]

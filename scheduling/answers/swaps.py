@@ -8,6 +8,7 @@ from datetime import date
 from equipment.availability.ports import BottleLimits
 from equipment.common.wording import unit_words
 from equipment.judging.release.obstacles import Obstacle
+from equipment.ledger.nesting import inside_now
 from equipment.models import Unit
 from fleet.models import Measure
 from fleet.words.said import count_words, day_words, hours_words
@@ -25,17 +26,6 @@ from scheduling.models import Limit, Work
 SPENT = Flag.MAY_NOT_INSTALL | Flag.MAY_NOT_FLY
 
 
-def with_inside(unit_id: int) -> list[int]:
-    """The unit and all that is inside it, as deep as it goes."""
-    kept = Unit.objects.filter(pk=unit_id).values_list("merged_into", flat=True).first() or unit_id
-    found, wanted = [kept], [kept]
-    while wanted and len(found) < 1000:
-        inner = Unit.objects.filter(place__parent_unit__in=wanted, merged_into=None)
-        wanted = [key for key in inner.values_list("pk", flat=True) if key not in found]
-        found += wanted
-    return found
-
-
 def reckoned(unit_ids: list[int], on: date) -> list[Item]:
     """The due items of these units as of a day, by the engine, from the facts as they stand now."""
     table = table_of(batch_of_units(units_listed(unit_ids), on))
@@ -47,13 +37,14 @@ def why_due(unit_id: int, on: date, earned: Collection[str] = ()) -> list[Obstac
 
     A limit whose work is among the ``earned`` ones is made right by the release itself.
     """
-    items = [item for item in reckoned(with_inside(unit_id), on) if _stops(item)]
+    units = inside_now([unit_id])[unit_id]
+    items = [item for item in reckoned(units, on) if _stops(item)]
     limits = Limit.objects.select_related("work").in_bulk({item.limit_id for item in items})
-    units = Unit.objects.select_related("part_number").in_bulk(
+    named = Unit.objects.select_related("part_number").in_bulk(
         {item.unit_id for item in items if item.unit_id is not None}
     )
     return [
-        _obstacle(item, limits[item.limit_id], units[item.unit_id])
+        _obstacle(item, limits[item.limit_id], named[item.unit_id])
         for item in items
         if item.unit_id is not None and limits[item.limit_id].work.code not in earned
     ]
@@ -93,7 +84,7 @@ def subjects_of_works(unit_id: int, codes: list[str], on: date) -> list[tuple[in
     asked: dict[str, list[int]] = {}
     if works:
         by_id = {work.pk: work.code for work in works.values()}
-        for item in reckoned(with_inside(unit_id), on):
+        for item in reckoned(inside_now([unit_id])[unit_id], on):
             if item.work_id in by_id and item.unit_id is not None:
                 asked.setdefault(by_id[item.work_id], []).append(item.unit_id)
     return [

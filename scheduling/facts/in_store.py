@@ -16,15 +16,18 @@ SPAN = 1 << 26
 IN_STORE_INSIDE = """
 FROM (
     WITH RECURSIVE up AS (
-        SELECT s.unit_id AS unit, p.sort, p.parent_unit_id AS parent, s.valid, 0 AS depth,
-               p.station_id
+        SELECT s.unit_id AS unit, p.sort, coalesce(o.merged_into_id, o.id) AS parent, s.valid,
+               0 AS depth, p.station_id
         FROM equipment_stay s JOIN equipment_place p ON p.id = s.place_id
+        LEFT JOIN equipment_unit o ON o.id = p.parent_unit_id
         WHERE {where} AND upper_inf(s.known) AND p.sort IN ('store', 'quarantine', 'inside')
         UNION ALL
-        SELECT up.unit, p.sort, p.parent_unit_id, up.valid * s.valid, up.depth + 1, p.station_id
+        SELECT up.unit, p.sort, coalesce(o.merged_into_id, o.id), up.valid * s.valid, up.depth + 1,
+               p.station_id
         FROM up JOIN equipment_stay s ON s.unit_id = up.parent AND upper_inf(s.known)
              AND s.valid && up.valid
         JOIN equipment_place p ON p.id = s.place_id
+        LEFT JOIN equipment_unit o ON o.id = p.parent_unit_id
         WHERE up.sort = 'inside' AND up.depth < 20
     )
     SELECT up.unit, lower(up.valid) AT TIME ZONE t.time_zone AS from_at,

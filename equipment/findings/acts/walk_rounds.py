@@ -163,8 +163,8 @@ def _place_on(walk_round: WalkRound, place: int | PlaceAt) -> Place:
         raise Refused("unknown_place", "There is no such position: look it up again.", "place")
     position = found.aircraft_position
     aircraft = position.aircraft_id if position else None
-    if found.parent_unit is not None:
-        aircraft = found.parent_unit.aircraft_id
+    if found.around is not None:
+        aircraft = found.around.aircraft_id
     if aircraft != walk_round.aircraft_id:
         words = f"This is no position of {walk_round.aircraft}: check which one you are at."
         raise Refused("position_of_another_aircraft", words, "place")

@@ -39,6 +39,15 @@ LEFT JOIN equipment_partnumber n ON n.id = o.part_number_id
 LEFT JOIN fleet_station s ON s.id = p.station_id
 WHERE p.id = ANY(%(places)s::bigint[])
 """
+# The places of the same positions inside units, made for other records of these.
+SAME = """
+SELECT s.id
+FROM equipment_place p
+JOIN equipment_unit o ON o.id = p.parent_unit_id
+JOIN equipment_unit r ON coalesce(r.merged_into_id, r.id) = coalesce(o.merged_into_id, o.id)
+JOIN equipment_place s ON s.parent_unit_id = r.id AND s.part_position_id = p.part_position_id
+WHERE p.id = ANY(%(places)s::bigint[])
+"""
 UNITS = """
 SELECT u.id, n.number, u.serial_number, u.original_part_id, u.part_number_id, coalesce(m.code, ''),
        u.manufactured_on, u.manufactured_precision, u.quantity
@@ -89,6 +98,11 @@ def picture_of(units: Iterable[int], places: Iterable[int]) -> Picture:
     wanted = set(places) | {link.place_id for chain in chains.values() for link in chain.links}
     at_places = _place_facts(wanted)
     parents = {p.parent_unit_id for p in at_places.values() if p.parent_unit_id is not None}
+    if parents:
+        inner = [key for key, place in at_places.items() if place.parent_unit_id is not None]
+        more = {key for (key,) in ask(SAME, places=inner)} - wanted
+        at_places |= _place_facts(more) if more else {}
+        wanted |= more
     others: dict[int, list[Span]] = defaultdict(list)
     # A store holds any number: who else is there is not asked.
     holding = [place for place in wanted if at_places[place].holds]

@@ -19,9 +19,10 @@ from django.db import connection
 
 from equipment.keeping.judged.call import Call
 from equipment.ledger.arrays import array_of
+from equipment.ledger.nesting import inside_now
 from equipment.ledger.picture import Edit
 from equipment.models import Movement, Place, Stay, Unit
-from equipment.segregation.facts import Asked, aircraft_names, uses_of, with_inside
+from equipment.segregation.facts import Asked, aircraft_names, uses_of
 from equipment.segregation.ports import expired_among
 from equipment.segregation.rule import why_not_use
 from equipment.segregation.shop_first import straight_from_shop
@@ -167,6 +168,6 @@ def _expired(call: Call, rows: Iterable[int]) -> dict[int, list[str]]:
         by_day[call.rows[row].when.day].append(row)
     found: dict[int, list[str]] = {}
     for day, fitted in by_day.items():
-        ended = expired_among(with_inside(sorted({call.units[row] for row in fitted})), day)
+        ended = expired_among(inside_now(call.units[row] for row in fitted), day)
         found |= {row: ended[call.units[row]] for row in fitted if call.units[row] in ended}
     return found

@@ -108,9 +108,7 @@ def _scrap_old(
     by: User, outer: Unit, position: PartPosition, when: When, *, act_id: UUID, at: datetime
 ) -> None:
     """The one on record there came off at the shop that had the outer unit last, and was scrapped there."""
-    held = Unit.objects.inside(outer.pk).filter(
-        place__part_position__code=position.code, merged_into=None
-    )
+    held = Unit.objects.inside(outer).filter(place__part_position__code=position.code)
     if len(old := list(held[:2])) != 1:
         words = f"Not one unit is on record at {position.code} of {unit_words(outer)}: nothing was replaced."
         raise Refused("nothing_replaced", words, "is_replaced")

@@ -34,8 +34,7 @@ def inside_of(unit: Unit) -> list[Inner]:
     A unit is matched by its position's code: what was fitted before a re-identification is at the
     old part's position.
     """
-    parents = [unit.pk, *unit.absorbed.values_list("pk", flat=True)]
-    held = Unit.objects.filter(place__parent_unit__in=parents, merged_into=None)
+    held = Unit.objects.inside(unit)
     there: dict[str, list[str]] = defaultdict(list)
     for one in held.select_related("part_number", "place__part_position").order_by("pk"):
         if one.place is not None and one.place.part_position is not None:

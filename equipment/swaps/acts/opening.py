@@ -156,7 +156,7 @@ def aircraft_of(place: Place) -> Aircraft | None:
     """The aircraft of a position, or the one that the unit around it is on."""
     if place.aircraft_position is not None:
         return place.aircraft_position.aircraft
-    return place.parent_unit.aircraft if place.parent_unit is not None else None
+    return place.around.aircraft if place.around is not None else None
 
 
 def step_list_of(place: Place, units: Iterable[Unit | None], day: date) -> StepList | None:

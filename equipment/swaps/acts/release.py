@@ -16,7 +16,6 @@ from equipment.keeping.locks import lock
 from equipment.models import (
     InspectorCall,
     OpenItemClosed,
-    Place,
     Reservation,
     Signature,
     SwapEnd,
@@ -76,10 +75,10 @@ def release_swap(
 def _held_rows(rows: SwapRows) -> SwapRows:
     """The rows again, with the place and the units held: nobody moves them meanwhile."""
     units = [move.unit_id for move in rows.moves.values()]
-    is_inside = rows.swap.place.sort == Place.INSIDE
-    if is_inside and rows.swap.place.parent_unit_id is not None:
-        units.append(rows.swap.place.parent_unit_id)
-    lock(places=[rows.swap.place_id], units=units, is_nesting=is_inside)
+    around = rows.swap.place.around
+    if around is not None:
+        units.append(around.pk)
+    lock(places=[rows.swap.place_id], units=units, is_nesting=around is not None)
     return rows_of(rows.swap)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
+from equipment.ledger.nesting import inside_now
 from equipment.models import Movement, Unit
 from equipment.swaps.ports import life_status_of
 
@@ -20,11 +21,10 @@ def dispositions_of(rows: SwapRows, at: datetime) -> list[dict[str, Any]]:
     off = rows.off
     if off is None or not needs_disposition(rows):
         return []
-    kept = off.unit.merged_into_id or off.unit_id
-    units = Unit.objects.filter(pk__in=_with_inside(kept)).select_related("part_number")
+    units = Unit.objects.filter(pk__in=inside_now([off.unit_id])[off.unit_id])
     return [
         {"part": unit.part_number.number, "serial": unit.serial_number, **told}
-        for unit in units.order_by("pk")
+        for unit in units.select_related("part_number").order_by("pk")
         for told in life_status_of(unit.pk, at)
     ]
 
@@ -46,13 +46,3 @@ def _may_have_flown(off: Movement, on: Movement) -> bool:
     if known:
         return any(before != after for before, after in known)
     return off.happened_at.date() != on.happened_at.date()
-
-
-def _with_inside(unit_id: int) -> list[int]:
-    """The unit and all that is inside it now, as deep as it goes."""
-    found, wanted = [unit_id], [unit_id]
-    while wanted and len(found) < 1000:
-        inner = Unit.objects.filter(place__parent_unit__in=wanted, merged_into=None)
-        wanted = [key for key in inner.values_list("pk", flat=True) if key not in found]
-        found += wanted
-    return found

@@ -112,9 +112,7 @@ def _parts_beside(swap: Swap) -> list[int]:
 
 
 def _parts_inside(unit: Unit) -> list[int]:
-    kept = unit.merged_into_id or unit.pk
-    inside = Unit.objects.inside(kept).filter(merged_into=None)
-    return list(inside.values_list("part_number", flat=True).distinct())
+    return list(Unit.objects.inside(unit).values_list("part_number", flat=True).distinct())
 
 
 def _chart_on(parts: list[int], on: date) -> BottleChart | None:

@@ -20,6 +20,7 @@ from equipment.judging.release.obstacles import (
     SwapState,
 )
 from equipment.judging.release.state import Verdict
+from equipment.ledger.nesting import inside_at
 from equipment.models import (
     Attachment,
     Discrepancy,
@@ -193,16 +194,20 @@ def _lost_inside(rows: SwapRows) -> list[str]:
     off = rows.off
     if off is None or not off.is_conforming:
         return []
-    gone = Movement.objects.filter(
-        sort="lost", corrected_by=None, annulment=None, happened_at__gte=off.happened_at
+    before = off.happened_at - timedelta(microseconds=1)
+    _, *inside = inside_at([off.unit_id], before)[off.unit_id]
+    if not inside:
+        return []
+    lost = Movement.objects.filter(
+        unit__in=Unit.objects.same_as(inside),
+        sort="lost",
+        corrected_by=None,
+        annulment=None,
+        happened_at__gte=off.happened_at,
     )
-    inside = Unit.objects.filter(
-        stays__place__parent_unit=off.unit_id,
-        stays__known__upper_inf=True,
-        stays__valid__contains=off.happened_at - timedelta(microseconds=1),
-        pk__in=gone.values("unit"),
-    )
-    return [unit_words(unit) for unit in inside.select_related("part_number").distinct()]
+    records = lost.values_list("unit", flat=True)
+    units = Unit.objects.same_as(records).filter(merged_into=None).select_related("part_number")
+    return [unit_words(unit) for unit in units.order_by("pk")]
 
 
 # --- what else --------------------------------------------------------------------------------

@@ -52,7 +52,8 @@ def _why_not_use(rows: SwapRows, on: Movement, at: datetime) -> list[Obstacle]:
     if _is_refitted(rows):
         use = replace(use, has_certificate=True)
     else:
-        shop = straight_from_shop(_ids(on.unit), on.happened_at)
+        records = Unit.objects.same_as([on.unit]).values_list("pk", flat=True)
+        shop = straight_from_shop(records, on.happened_at)
         use = replace(use, at_shop=use.at_shop or shop)
     found = [Obstacle(each.code, each.message) for each in why_not_use(use)]
     return found + [Obstacle(*each) for each in _said(on, NOT_IN_STOCK).items()]
@@ -66,21 +67,15 @@ def _is_refitted(rows: SwapRows) -> bool:
 
 def use_at(unit: Unit, place: Place, on: date, at: datetime) -> UnitUse:
     """What the use of a unit at a place is judged by on a day, but for what has run out."""
-    kept = unit.merged_into_id or unit.pk
     asked = Asked(on, at, place.pk, aircraft_names(place), with_expired=False)
-    return uses_of([kept], asked)[kept]
-
-
-def _ids(unit: Unit) -> list[int]:
-    """The unit with those that turned out to be it."""
-    kept = unit.merged_into_id or unit.pk
-    return [kept, *Unit.objects.filter(merged_into=kept).values_list("pk", flat=True)]
+    return uses_of([unit.pk], asked)[unit.pk]
 
 
 def empty_inside(unit: Unit) -> list[str]:
     """The positions inside a unit at which nothing is recorded, in words."""
+    unit = unit.merged_into or unit
     positions = PartPosition.objects.filter(part_number=unit.part_number_id)
-    held = Unit.objects.filter(place__parent_unit__in=_ids(unit), merged_into=None)
+    held = Unit.objects.inside(unit)
     # Named by code: what was fitted before a re-identification is at the old part's position.
     taken = set(held.values_list("place__part_position__code", flat=True))
     codes = positions.order_by("code").values_list("code", flat=True)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from typing import NamedTuple
 
+from equipment.ledger.nesting import INSIDE_NOW
 from fleet.models import Measure
 from scheduling.engine.basis.bands import Band
 from scheduling.engine.telling.flags import Flag
@@ -18,15 +19,7 @@ from .counted import Counted, counted_on_aircraft
 from .reading import rows
 
 # Each unit's items and those of what is inside it; the items of a unit lie together by their keys.
-ITEMS = """
-WITH RECURSIVE inside AS (
-    SELECT asked.id AS root, asked.id FROM unnest(%(units)s::bigint[]) AS asked (id)
-    UNION
-    SELECT i.root, c.id FROM inside i
-    JOIN equipment_unit o ON coalesce(o.merged_into_id, o.id) = i.id
-    JOIN equipment_place p ON p.parent_unit_id = o.id
-    JOIN equipment_unit c ON c.place_id = p.id AND c.merged_into_id IS NULL
-)
+ITEMS = f"""{INSIDE_NOW}
 SELECT i.root, d.band, d.due_on, d.start_on, d.flags, w.code, w.is_done_in_place,
        coalesce(c.counts_from, ''), d.limit_id, d.due_on_projected, d.left_minutes, d.left_cycles,
        d.left_other, coalesce(c.measure, '')

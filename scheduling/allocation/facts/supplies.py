@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
+from equipment.ledger.nesting import INSIDE_NOW
 from equipment.models import Place, Title
 from equipment.segregation.facts import Asked, uses_of
 from equipment.segregation.rule import UnitUse, why_not_use
@@ -31,14 +32,7 @@ WHERE u.merged_into_id IS NULL AND u.quantity > 0 AND p.sort IN ('store', 'quara
 ORDER BY u.id
 """
 # Units of which something inside, at any depth, is of these parts.
-CONTAINING = """
-WITH RECURSIVE inside AS (
-    SELECT asked.id AS root, asked.id FROM unnest(%(units)s::bigint[]) AS asked (id)
-    UNION
-    SELECT i.root, c.id FROM inside i
-    JOIN equipment_place p ON p.parent_unit_id = i.id
-    JOIN equipment_unit c ON c.place_id = p.id AND c.merged_into_id IS NULL
-)
+CONTAINING = f"""{INSIDE_NOW}
 SELECT DISTINCT i.root FROM inside i JOIN equipment_unit u ON u.id = i.id
 WHERE u.part_number_id = ANY(%(parts)s::bigint[])
 """

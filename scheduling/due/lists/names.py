@@ -10,27 +10,18 @@ from typing import Any, NamedTuple
 
 from django.db import connection
 
+from equipment.ledger.nesting import AROUND_NOW
 from equipment.models import Unit
 from fleet.models import Aircraft, AircraftPosition, Check, Measure, Station
 from scheduling.facts.items import Item
 from scheduling.facts.measures import other_codes
 from scheduling.models import Clock, Limit, RecomputeRun
 
-# From a unit outwards through the positions inside other units, the outermost last.
-INSIDE = """
-WITH RECURSIVE out AS (
-    SELECT u.id AS unit, 0 AS depth, p.parent_unit_id AS parent, pp.code
-    FROM equipment_unit u JOIN equipment_place p ON p.id = u.place_id AND p.sort = 'inside'
-    JOIN equipment_partposition pp ON pp.id = p.part_position_id
-    WHERE u.id = ANY(%s)
-    UNION ALL
-    SELECT o.unit, o.depth + 1, p.parent_unit_id, pp.code
-    FROM out o JOIN equipment_unit u ON u.id = o.parent
-    JOIN equipment_place p ON p.id = u.place_id AND p.sort = 'inside'
-    JOIN equipment_partposition pp ON pp.id = p.part_position_id
-    WHERE o.depth < 20
-)
-SELECT unit, code FROM out ORDER BY unit, depth DESC
+# The codes of the positions inside other units that a unit is in, the outermost first.
+INSIDE = f"""{AROUND_NOW}
+SELECT a.root, pp.code FROM around a
+JOIN equipment_place p ON p.id = a.place_id JOIN equipment_partposition pp ON pp.id = p.part_position_id
+ORDER BY a.root, a.depth DESC
 """
 Row = dict[str, Any]
 
@@ -141,7 +132,7 @@ def _checks(keys: set[int]) -> dict[int, list[Planned]]:
 def _inside(keys: set[int]) -> dict[int, list[str]]:
     found: dict[int, list[str]] = defaultdict(list)
     with connection.cursor() as cursor:
-        cursor.execute(INSIDE, [list(keys)])
+        cursor.execute(INSIDE, {"units": list(keys)})
         for unit, code in cursor.fetchall():
             found[unit].append(code)
     return found
