@@ -14,9 +14,9 @@ run: $(VENV) ## start everything: http://127.0.0.1:8000 (another port: make run 
 test: $(VENV) browser ## every test, in a real browser too
 	@exec $(BIN)/python -m pytest -n 2 --dist loadfile --no-loadscope-reorder $(ARGS)
 
-check: format lint types layers screens migrations deployment ## format, lint, types, layers, templates, migrations, deployment (make -k check: all of them)
+check: format lint types layers screens scripts migrations deployment ## format, lint, types, layers, templates, scripts, migrations, deployment (make -k check: all of them)
 
-.PHONY: format lint types layers screens migrations deployment
+.PHONY: format lint types layers screens scripts migrations deployment
 format: $(VENV)
 	$(BIN)/ruff format --quiet --check .
 lint: $(VENV)
@@ -27,6 +27,8 @@ layers: $(VENV)
 	$(BIN)/lint-imports --no-cache
 screens: $(VENV)
 	git ls-files -z -- 'templates/*.html' | xargs -0 -r $(BIN)/djade --target-version 5.2 --check
+scripts: $(VENV)
+	$(BIN)/oxlint --deny-warnings fleet/static/face
 migrations: $(VENV)
 	$(BIN)/python manage.py makemigrations --check --dry-run
 deployment: $(VENV)

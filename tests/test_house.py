@@ -28,6 +28,7 @@ RAW_WRITE = re.compile(
 # Where writing is the purpose; tables of a bench's own; the house's own row of signs of life.
 MAY_WRITE = ("actions", "migrations", "bench", "config")
 CEILING = 300
+WIDEST = 160  # columns of a template's line
 
 
 def modules() -> list[Path]:
@@ -74,6 +75,20 @@ def test_no_module_is_longer_than_the_ceiling():
     }
 
     assert not {str(p.relative_to(ROOT)): n for p, n in lengths.items() if n > CEILING}
+
+
+def test_no_template_line_is_wider_than_a_screen():
+    templates = sorted((ROOT / "templates").rglob("*.html"))
+
+    wide = [
+        f"{path.relative_to(ROOT)}:{number}"
+        for path in templates
+        for number, line in enumerate(path.read_text().splitlines(), start=1)
+        if len(line) > WIDEST
+    ]
+
+    assert templates
+    assert not wide
 
 
 def test_no_file_names_a_package_registry_or_a_path_of_one_machine():

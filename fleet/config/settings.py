@@ -154,7 +154,7 @@ STORAGES = {
     "staticfiles": {
         "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
         if DEBUG or TESTING
-        else "whitenoise.storage.CompressedManifestStaticFilesStorage"
+        else "fleet.screens.statics.Statics"
     },
 }
 WHITENOISE_USE_FINDERS = WHITENOISE_AUTOREFRESH = DEBUG or TESTING

@@ -1,0 +1,14 @@
+// What every list of the office does in a browser; all of it is a convenience over plain links and forms.
+import { listenToKeys } from "./list-keys.js";
+import { openInPlace } from "./list-opening.js";
+import { countPicks } from "./list-picks.js";
+
+// On a hand's width the filters begin folded: the list is what was asked for.
+if (matchMedia("(max-width: 720px)").matches) {
+  document.querySelectorAll(".filter-fold").forEach((fold) => {
+    fold.open = false;
+  });
+}
+listenToKeys();
+countPicks();
+openInPlace();
