@@ -147,7 +147,7 @@ STATIC_URL = "static/"
 STATIC_ROOT = DATA_DIR / "static"
 STATICFILES_FINDERS = [
     "django.contrib.staticfiles.finders.AppDirectoriesFinder",
-    "fleet.fonts.FontFinder",
+    "fleet.screens.fonts.FontFinder",
 ]
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},

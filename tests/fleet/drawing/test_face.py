@@ -12,7 +12,7 @@ from fleet.drawing.chart import chart
 from fleet.drawing.checks import PlannedCheck, check_line
 from fleet.drawing.lifeline import LifeLine
 from fleet.drawing.time import Scale, month_after, row_scale
-from fleet.fonts import FontFinder
+from fleet.screens.fonts import FontFinder
 from fleet.words import said as words
 from tests.fleet.drawing import gallery_data as invented
 
