@@ -12,6 +12,7 @@ from rest_framework.response import Response
 from fleet.api_doors import Door, Paged, done, found_or_missing
 from fleet.api_fields import Instant
 from fleet.api_schema import described, page_of
+from fleet.repeats import done_now
 
 from . import api_beside_examples as examples
 from . import api_beside_takes as takes
@@ -19,8 +20,7 @@ from .actions.fillings import record_discharge, record_filling
 from .actions.reservations import free_reservation, reserve_unit
 from .actions.tags import tag_unit
 from .api_serializers import PlaceShown, with_place
-from .api_swaps import first_time, was_done
-from .models import Filling, Reservation, UnitTag
+from .models import Reservation
 
 
 class TagShown(serializers.Serializer[Any]):
@@ -52,12 +52,9 @@ class Tags(Door):
         act="tag_unit",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(takes.TagDoorSent)
-        made, is_new = first_time(
-            sent["act_id"],
-            was_done(UnitTag, sent["act_id"]),
-            lambda: tag_unit(by=self.person, at=timezone.now(), **sent),
-        )
+        sent, at = self.brought(takes.TagDoorSent), timezone.now()
+        made = tag_unit(by=self.person, at=at, **sent)
+        is_new = done_now(sent["act_id"], "tag_unit", at)
         return done(TagShown(made).data, is_new=is_new)
 
 
@@ -86,12 +83,9 @@ class Fillings(Door):
         act="record_filling",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(takes.FillingSent)
-        made, is_new = first_time(
-            sent["act_id"],
-            was_done(Filling, sent["act_id"]),
-            lambda: record_filling(by=self.person, at=timezone.now(), **sent),
-        )
+        sent, at = self.brought(takes.FillingSent), timezone.now()
+        made = record_filling(by=self.person, at=at, **sent)
+        is_new = done_now(sent["act_id"], "record_filling", at)
         return done(FillingShown(made).data, is_new=is_new)
 
 
@@ -109,12 +103,9 @@ class Discharges(Door):
         act="record_discharge",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(takes.DischargeSent)
-        made, is_new = first_time(
-            sent["act_id"],
-            was_done(Filling, sent["act_id"]),
-            lambda: record_discharge(by=self.person, at=timezone.now(), **sent),
-        )
+        sent, at = self.brought(takes.DischargeSent), timezone.now()
+        made = record_discharge(by=self.person, at=at, **sent)
+        is_new = done_now(sent["act_id"], "record_discharge", at)
         return done(FillingShown(made).data, is_new=is_new)
 
 
@@ -161,12 +152,9 @@ class Reservations(Door):
         act="reserve_unit",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(takes.ReservationSent)
-        made, is_new = first_time(
-            sent["act_id"],
-            was_done(Reservation, sent["act_id"]),
-            lambda: reserve_unit(by=self.person, at=timezone.now(), **sent),
-        )
+        sent, at = self.brought(takes.ReservationSent), timezone.now()
+        made = reserve_unit(by=self.person, at=at, **sent)
+        is_new = done_now(sent["act_id"], "reserve_unit", at)
         shown = reservations_shown().get(pk=made.pk)
         return done(ReservationShown(shown).data, is_new=is_new)
 

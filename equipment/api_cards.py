@@ -14,14 +14,14 @@ from fleet.api_fields import Instant
 from fleet.api_json import LargeJSON
 from fleet.api_schema import described
 from fleet.refusals import Refused
+from fleet.repeats import done_now
 
 from . import api_beside_examples as examples
 from . import api_beside_takes as takes
 from .actions.attachments import attach_file
 from .actions.swaps.paper import transcribe_swap
 from .api_swap_shown import ObstacleShown
-from .api_swaps import first_time, was_done
-from .models import Attachment, Step, Swap
+from .models import Step, Swap
 
 
 class TranscribedShown(serializers.Serializer[Any]):
@@ -48,12 +48,9 @@ class TranscribedSwaps(Door):
         act="transcribe_swap",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(takes.CardSent)
-        made, is_new = first_time(
-            sent["act_id"],
-            was_done(Swap, sent["act_id"]),
-            lambda: transcribe_swap(by=self.person, at=timezone.now(), **sent),
-        )
+        sent, at = self.brought(takes.CardSent), timezone.now()
+        made = transcribe_swap(by=self.person, at=at, **sent)
+        is_new = done_now(sent["act_id"], "transcribe_swap", at)
         body = {
             "swap": made.swap.pk,
             "is_released": Swap.objects.filter(pk=made.swap.pk, end__sort="released").exists(),
@@ -91,21 +88,18 @@ class Attachments(Door):
         act="attach_file",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(takes.AttachmentSent)
-        made, is_new = first_time(
-            sent["act_id"],
-            was_done(Attachment, sent["act_id"]),
-            lambda: attach_file(
-                by=self.person,
-                file=sent["file"],
-                act_id=sent["act_id"],
-                at=timezone.now(),
-                swap_id=sent["swap"],
-                step_id=_step(sent),
-                sighting_id=sent["sighting"],
-                certificate_id=sent["certificate"],
-            ),
+        sent, at = self.brought(takes.AttachmentSent), timezone.now()
+        made = attach_file(
+            by=self.person,
+            file=sent["file"],
+            act_id=sent["act_id"],
+            at=at,
+            swap_id=sent["swap"],
+            step_id=_step(sent),
+            sighting_id=sent["sighting"],
+            certificate_id=sent["certificate"],
         )
+        is_new = done_now(sent["act_id"], "attach_file", at)
         return done(AttachmentShown(made).data, is_new=is_new)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Any
 
 from django.utils import timezone
@@ -13,14 +14,14 @@ from fleet.api_doors import Door, Paged, done, found_or_missing
 from fleet.api_fields import Truth
 from fleet.api_schema import described, page_of
 from fleet.refusals import Refused
+from fleet.repeats import done_now
 
 from . import api_beside_examples as examples
 from . import api_beside_takes as takes
 from .actions._places import place_ids
 from .actions.openings import close_item, open_item
 from .api_serializers import PlaceShown, with_place
-from .api_swaps import first_time, was_done
-from .models import OpenItem, OpenItemClosed
+from .models import OpenItem
 
 
 class OpenItemShown(serializers.Serializer[Any]):
@@ -76,20 +77,19 @@ class OpenItems(Door):
         act="open_item",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(takes.OpenItemSent)
-        made, is_new = first_time(
-            sent["act_id"], was_done(OpenItem, sent["act_id"]), lambda: self._opened(sent)
-        )
+        sent, at = self.brought(takes.OpenItemSent), timezone.now()
+        made = self._opened(sent, at)
+        is_new = done_now(sent["act_id"], "open_item", at)
         return done(OpenItemShown(items_shown().get(pk=made.pk)).data, is_new=is_new)
 
-    def _opened(self, sent: dict[str, Any]) -> OpenItem:
+    def _opened(self, sent: dict[str, Any], at: datetime) -> OpenItem:
         place = None
         if sent["place"] is not None:
             (place,) = place_ids([sent["place"]])
             if place is None:
                 raise Refused("unknown_place", "There is no such position.", "place")
         return open_item(
-            by=self.person, act_id=sent["act_id"], at=timezone.now(), place_id=place, **sent["act"]
+            by=self.person, act_id=sent["act_id"], at=at, place_id=place, **sent["act"]
         )
 
 
@@ -108,10 +108,7 @@ class OpenItemClosing(Door):
     def post(self, request: Request, open_item_id: int) -> Response:
         sentence = f"No open item has the id {open_item_id}. See /api/v1/open-items."
         item = found_or_missing(items_shown(), "unknown_open_item", sentence, pk=open_item_id)
-        sent = self.brought(takes.ClosingSent)
-        _, is_new = first_time(
-            sent["act_id"],
-            was_done(OpenItemClosed, sent["act_id"]),
-            lambda: close_item(by=self.person, open_item_id=item.pk, at=timezone.now(), **sent),
-        )
+        sent, at = self.brought(takes.ClosingSent), timezone.now()
+        close_item(by=self.person, open_item_id=item.pk, at=at, **sent)
+        is_new = done_now(sent["act_id"], "close_item", at)
         return done(OpenItemShown(items_shown().get(pk=item.pk)).data, is_new=is_new)

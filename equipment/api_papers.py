@@ -9,9 +9,10 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.api_doors import Door, Paged, done, once, same_act
+from fleet.api_doors import Door, Paged, done
 from fleet.api_fields import Instant
 from fleet.api_schema import described, page_of
+from fleet.repeats import retry_after_clash
 
 from . import api_examples as examples
 from . import api_paper_serializers as takes
@@ -131,7 +132,6 @@ class Sightings(Door):
     def post(self, request: Request) -> Response:
         row = self.brought(takes.SightingSent)["fact"]
         at = timezone.now()
-        [entered] = once(lambda: record_sightings(by=self.person, rows=[row], at=at))
+        [entered] = retry_after_clash(lambda: record_sightings(by=self.person, rows=[row], at=at))
         shown = sightings_shown().get(pk=entered.id)
-        same_act(row, shown, except_for=("when", "place", "reconciles"))
         return done(SightingShown(shown).data, is_new=entered.is_new)

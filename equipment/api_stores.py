@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.api_doors import Door, done, once
+from fleet.api_doors import Door, done
 from fleet.api_json import LargeJSON
 from fleet.api_schema import described
 from fleet.desks import ask
 from fleet.pages import today
+from fleet.repeats import done_now, retry_after_clash
 
 from . import api_stores_examples as examples
 from . import api_stores_shapes as shapes
@@ -26,14 +25,10 @@ from .actions.stores.receiving import receive
 from .actions.stores.shops import note_promise, return_from_shop, send_to_shop
 from .api_serializers import CertificateShown
 from .api_swaps import proof_by
-from .models import Certificate, Hold
+from .models import Certificate
 from .stores.stock import StockAsked, counts, stock
 
 TAG = "Stores"
-
-
-def _is_new(model: type[Any], sent: dict[str, Any]) -> bool:
-    return not model.objects.filter(act_id=sent["act_id"]).exists()
 
 
 class Stock(Door):
@@ -72,7 +67,7 @@ class Receipts(Door):
     )
     def post(self, request: Request) -> Response:
         sent, at = self.brought(shapes.ReceiptSent), timezone.now()
-        made = once(lambda: receive(by=self.person, at=at, **sent))
+        made = receive(by=self.person, at=at, **sent)
         return done(shown.ReceivingShown(made).data, is_new=made.is_new)
 
 
@@ -93,13 +88,11 @@ class Inspections(Door):
         sent = self.brought(shapes.InspectionSent)
         ask(self.person, "inspect_incoming")
         proof = proof_by(request, sent)
-        made = inspect_incoming(
-            proof=proof,
-            inspection=shapes.InspectionSent.inspection(sent),
-            act_id=sent["act_id"],
-            at=timezone.now(),
-        )
-        return done(shown.InspectionShown(made).data, is_new=made.signed_at >= proof.at)
+        act_id, at = sent["act_id"], timezone.now()
+        inspection = shapes.InspectionSent.inspection(sent)
+        made = inspect_incoming(proof=proof, inspection=inspection, act_id=act_id, at=at)
+        is_new = done_now(act_id, "inspect_incoming", at)
+        return done(shown.InspectionShown(made).data, is_new=is_new)
 
 
 class Holds(Door):
@@ -117,8 +110,8 @@ class Holds(Door):
     )
     def post(self, request: Request) -> Response:
         sent, at = self.brought(shapes.HoldSent), timezone.now()
-        is_new = _is_new(Hold, sent)
-        made = once(lambda: hold_units(by=self.person, at=at, **sent))
+        made = hold_units(by=self.person, at=at, **sent)
+        is_new = done_now(sent["act_id"], "hold_units", at)
         return done(shown.HeldShown(made).data, is_new=is_new)
 
 
@@ -137,7 +130,8 @@ class HoldEnds(Door):
     def post(self, request: Request) -> Response:
         sent, at = self.brought(shapes.HoldEndSent), timezone.now()
         made = end_hold(by=self.person, hold_id=sent.pop("hold"), at=at, **sent)
-        return done(shown.HoldEndShown(made).data, is_new=made.ended_at >= at)
+        is_new = done_now(sent["act_id"], "end_hold", at)
+        return done(shown.HoldEndShown(made).data, is_new=is_new)
 
 
 class Orders(Door):
@@ -154,8 +148,9 @@ class Orders(Door):
     )
     def post(self, request: Request) -> Response:
         sent, at = self.brought(shapes.OrderSent), timezone.now()
-        made = once(lambda: send_to_shop(by=self.person, at=at, today=today(), **sent))
-        return done(shown.OrderShown(made).data, is_new=made.recorded_at == at)
+        made = retry_after_clash(lambda: send_to_shop(by=self.person, at=at, today=today(), **sent))
+        is_new = done_now(sent["act_id"], "send_to_shop", at)
+        return done(shown.OrderShown(made).data, is_new=is_new)
 
 
 class Promises(Door):
@@ -174,7 +169,8 @@ class Promises(Door):
         sent, at = self.brought(shapes.PromiseSent), timezone.now()
         order = sent.pop("order")
         made = note_promise(by=self.person, order_id=order, at=at, today=today(), **sent)
-        return done(shown.PromiseShown(made).data, is_new=made.recorded_at == at)
+        is_new = done_now(sent["act_id"], "note_promise", at)
+        return done(shown.PromiseShown(made).data, is_new=is_new)
 
 
 class Returns(Door):
@@ -195,7 +191,8 @@ class Returns(Door):
     def post(self, request: Request) -> Response:
         sent, at = self.brought(shapes.ReturnSent), timezone.now()
         made = return_from_shop(by=self.person, at=at, **sent)
-        return done(shown.ReturnShown(made).data, is_new=made.recorded_at == at)
+        is_new = done_now(sent["act_id"], "return_from_shop", at)
+        return done(shown.ReturnShown(made).data, is_new=is_new)
 
 
 class LatePapers(Door):
@@ -215,7 +212,7 @@ class LatePapers(Door):
     )
     def post(self, request: Request) -> Response:
         sent, at = self.brought(shapes.LatePaperSent), timezone.now()
-        made = once(lambda: bring_paper(by=self.person, at=at, today=today(), **sent))
+        made = bring_paper(by=self.person, at=at, today=today(), **sent)
         shown = Certificate.objects.get(pk=made.id)
         return done(CertificateShown(shown).data, is_new=made.is_new)
 

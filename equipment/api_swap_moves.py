@@ -13,13 +13,12 @@ from rest_framework.response import Response
 
 from fleet.api_doors import Door, done
 from fleet.api_schema import described
+from fleet.repeats import done_now
 
 from . import api_swap_examples as examples
 from . import api_swap_serializers as takes
 from .actions.swaps import Moved, record_installation, record_removal
-from .actions.swaps._held import act_of
-from .api_swaps import first_time, swap_of
-from .models import Discrepancy, Movement
+from .api_swaps import swap_of
 
 
 class MoveReasonShown(serializers.Serializer[Any]):
@@ -41,17 +40,9 @@ class Moves(Door):
     """What both doors have in common."""
 
     def moved(self, swap_id: int, act: Callable[..., Moved], sent: dict[str, Any]) -> Response:
-        swap, act_id = swap_of(swap_id), sent["act_id"]
-
-        def was_done() -> bool:
-            noted = Discrepancy.objects.filter(act_id=act_of(act_id, "discrepancy"))
-            return Movement.objects.filter(act_id=act_id).exists() or noted.exists()
-
-        moved, is_new = first_time(
-            act_id,
-            was_done,
-            lambda: act(by=self.person, swap_id=swap.pk, at=timezone.now(), **sent),
-        )
+        swap, at = swap_of(swap_id), timezone.now()
+        moved = act(by=self.person, swap_id=swap.pk, at=at, **sent)
+        is_new = done_now(sent["act_id"], act.__name__, at)
         return done(MovedShown(asdict(moved)).data, is_new=is_new)
 
 

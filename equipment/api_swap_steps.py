@@ -14,6 +14,7 @@ from rest_framework.response import Response
 from fleet.api_doors import Door, done, found_or_missing
 from fleet.api_schema import described
 from fleet.refusals import Refused
+from fleet.repeats import done_now
 
 from . import api_swap_examples as examples
 from . import api_swap_serializers as takes
@@ -27,9 +28,9 @@ from .actions.swaps import (
     release_swap,
     sign_step,
 )
-from .api_swaps import first_time, proof_by, swap_of, was_done
+from .api_swaps import proof_by, swap_of
 from .forms_steps import NAMES
-from .models import InspectorCall, Signature, Step, StepEntry, Swap
+from .models import InspectorCall, Signature, Step, Swap
 
 SIGNING = "Given with username and password of whoever signs: the token alone signs nothing."
 
@@ -79,19 +80,12 @@ class SwapEntries(Door):
     def post(self, request: Request, swap_id: int) -> Response:
         swap, sent = swap_of(swap_id), self.brought(takes.EntrySent)
         step, tool = step_key(swap, sent.pop("step")), sent.pop("tool")
+        at = timezone.now()
         with under_typed():
-            entry, is_new = first_time(
-                sent["act_id"],
-                was_done(StepEntry, sent["act_id"]),
-                lambda: enter_step(
-                    by=self.person,
-                    swap_id=swap.pk,
-                    step_id=step,
-                    tool_code=tool,
-                    at=timezone.now(),
-                    **sent,
-                ),
+            entry = enter_step(
+                by=self.person, swap_id=swap.pk, step_id=step, tool_code=tool, at=at, **sent
             )
+        is_new = done_now(sent["act_id"], "enter_step", at)
         return done(shapes.EntryShown(entry).data, is_new=is_new)
 
 
@@ -101,11 +95,9 @@ class Signs(Door):
     def signed(self, act: Callable[..., Signature], sent: dict[str, Any], **of: Any) -> Response:
         """One signature by who proves to be there, shown as it was kept."""
         proof = proof_by(self.request, {name: sent.pop(name) for name in ("username", "password")})
-        made, is_new = first_time(
-            sent["act_id"],
-            was_done(Signature, sent["act_id"]),
-            lambda: act(proof=proof, at=timezone.now(), **of, **sent),
-        )
+        at = timezone.now()
+        made = act(proof=proof, at=at, **of, **sent)
+        is_new = done_now(sent["act_id"], act.__name__, at)
         return done(shapes.SignatureShown(made).data, is_new=is_new)
 
 

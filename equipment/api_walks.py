@@ -12,6 +12,7 @@ from rest_framework.response import Response
 from fleet.api_doors import Door, Paged, done, found_or_missing
 from fleet.api_fields import Instant, Truth
 from fleet.api_schema import described, page_of
+from fleet.repeats import done_now
 
 from . import api_beside_examples as examples
 from . import api_beside_takes as takes
@@ -19,7 +20,6 @@ from .actions.discrepancies import settle
 from .actions.walk_rounds import see_position, start_walk_round
 from .api_papers import SightingShown, sightings_shown
 from .api_serializers import PlaceShown, with_place
-from .api_swaps import first_time, was_done
 from .models import Discrepancy, WalkRound
 
 
@@ -95,12 +95,9 @@ class WalkRounds(Door):
         act="walk_round",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(takes.WalkRoundSent)
-        made, is_new = first_time(
-            sent["act_id"],
-            was_done(WalkRound, sent["act_id"]),
-            lambda: start_walk_round(by=self.person, at=timezone.now(), **sent),
-        )
+        sent, at = self.brought(takes.WalkRoundSent), timezone.now()
+        made = start_walk_round(by=self.person, at=at, **sent)
+        is_new = done_now(sent["act_id"], "start_walk_round", at)
         return done(WalkRoundShown(rounds_shown().get(pk=made.pk)).data, is_new=is_new)
 
 

@@ -14,10 +14,11 @@ from . import api_examples as examples
 from . import api_serializers as shapes
 from .actions.planning import PlannedCheck, plan_checks
 from .actions.utilisation import NewReading, record_readings
-from .api_doors import Door, Paged, done, found_or_missing, once, same_act
+from .api_doors import Door, Paged, done, found_or_missing
 from .api_schema import described, page_of
 from .models import Aircraft, AircraftPosition, Check, Measure, Station, UtilisationReading
 from .pages import end_of
+from .repeats import retry_after_clash
 
 
 def aircraft_of(registration: str) -> Aircraft:
@@ -148,8 +149,7 @@ class Readings(Door):
         aircraft, sent = aircraft_of(registration), self.brought(shapes.ReadingSent)
         row = _reading_sent(aircraft, sent)
         now = timezone.now()
-        [record] = once(lambda: record_readings(by=self.person, rows=[row], now=now))
-        same_act(row, record)
+        [record] = retry_after_clash(lambda: record_readings(by=self.person, rows=[row], now=now))
         shown = readings_shown().get(pk=record.pk)
         return done(shapes.ReadingShown(shown).data, is_new=record.recorded_at == now)
 
@@ -202,6 +202,6 @@ class Checks(Door):
         key = {"aircraft": aircraft, "name": sent["name"], "starts_on": sent["starts_on"]}
         was_there = Check.objects.filter(**key).exists()
         planned = PlannedCheck(aircraft_id=aircraft.pk, station_id=sent.pop("station"), **sent)
-        [check] = once(lambda: plan_checks(by=self.person, rows=[planned]))
+        [check] = retry_after_clash(lambda: plan_checks(by=self.person, rows=[planned]))
         shown = Check.objects.select_related("aircraft", "station").get(pk=check.pk)
         return done(shapes.CheckShown(shown).data, is_new=not was_there)

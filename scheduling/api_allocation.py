@@ -12,6 +12,7 @@ from rest_framework.response import Response
 from fleet.api_doors import Door, Missing, done
 from fleet.api_schema import described
 from fleet.pages import today
+from fleet.repeats import done_now
 
 from . import api_allocation_examples as examples
 from . import api_allocation_serializers as shapes
@@ -157,7 +158,8 @@ def _ruled(door: Door, act: Callable[..., PairingRuling]) -> Response:
     sent, now = door.brought(shapes.RulingSent), timezone.now()
     ruling = Ruling(sent["need"], sent["unit"], sent["act_id"], sent["words"])
     made = act(by=door.person, ruling=ruling, at=now, as_of=today())
-    return done(shapes.RulingShown(made).data, is_new=made.ruled_at == now)
+    is_new = done_now(ruling.act_id, f"{made.sort}_pairing", now)
+    return done(shapes.RulingShown(made).data, is_new=is_new)
 
 
 def _door(name: str, summary: str, description: str) -> Any:

@@ -18,9 +18,10 @@ from fleet.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import Measure, User
 from fleet.refusals import Refusal, Refused
+from fleet.repeats import claim, what_was_done
 
 from .papers import state_asked
-from .stores._units import act_id_used, hold_unit, refuse_blank
+from .stores._units import hold_unit, refuse_blank
 from .stores.freeing import free_failed
 from .swaps._held import act_of
 
@@ -47,9 +48,10 @@ def record_filling(*, by: User, unit_id: int, use: Use, act_id: UUID, at: dateti
     found empty (``empty_oxygen``), and a day that has not come or lies before the latest count.
     """
     ask(by, "record_filling")
-    unit, done = _held(unit_id, act_id, FILLING)
-    if done is not None:
-        return done
+    said, rows = {"unit_id": unit_id, "use": use}, Filling.objects.filter(act_id=act_id)
+    if not claim(act_id, "record_filling", said, by=by, at=at, earlier=[rows]):
+        return what_was_done(rows.filter(sort=FILLING))
+    unit = hold_unit(unit_id)
     _refuse_later(use, at)
     problems = why_not_fill(bottle_facts(unit, use), use.done_on)
     if problems:
@@ -67,11 +69,12 @@ def record_discharge(
     Refuses without saying how it happened, an unknown unit, and a day that has not come.
     """
     ask(by, "record_discharge")
-    sort = INFLATION if is_inflation else DISCHARGE
+    sort, rows = INFLATION if is_inflation else DISCHARGE, Filling.objects.filter(act_id=act_id)
+    told = {"unit_id": unit_id, "use": use, "words": words, "is_inflation": is_inflation}
+    if not claim(act_id, "record_discharge", told, by=by, at=at, earlier=[rows]):
+        return what_was_done(rows.filter(sort=sort))
     said = refuse_blank(words, "Say how it happened.", "words", 300)
-    unit, done = _held(unit_id, act_id, sort)
-    if done is not None:
-        return done
+    unit = hold_unit(unit_id)
     _refuse_later(use, at)
     made = _count(unit, sort, use, by=by, act_id=act_id, at=at)
     UnitTag.objects.create(
@@ -92,14 +95,6 @@ def record_discharge(
 
 def _noon(day: date) -> datetime:
     return datetime.combine(day, time(12), ZoneInfo("UTC"))
-
-
-def _held(unit_id: int, act_id: UUID, sort: str) -> tuple[Unit, Filling | None]:
-    unit = hold_unit(unit_id)
-    done = Filling.objects.filter(act_id=act_id).first()
-    if done is not None and (done.unit_id, done.sort) != (unit.pk, sort):
-        raise act_id_used()
-    return unit, done
 
 
 def _refuse_later(use: Use, at: datetime) -> None:

@@ -12,6 +12,7 @@ from equipment.models import Movement, Stay, Unit
 from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Refused
+from fleet.repeats import claim
 
 from ._locks import lock
 from .record import record_movements
@@ -36,14 +37,17 @@ def split_lot(
     """
     ask(by, "receive_unit")
     ask(by, "record_movement")
+    told = {"unit_id": unit_id, "quantity": quantity, "serial_number": serial_number}
+    told |= {"when": when, "document": document}
+    rows_left = Movement.objects.filter(act_id=act_id)
     with transaction.atomic():
+        if not claim(act_id, "split_lot", told, by=by, at=at, earlier=[rows_left]):
+            done = rows_left.filter(sort="split").order_by("pk")
+            return [Recorded(m.pk, m.unit_id, m.is_conforming, is_new=False) for m in done]
         lock(places=(), units=[unit_id])
         lot = Unit.objects.filter(pk=unit_id).first()
         if lot is None:
             raise Refused("unknown_unit", "There is no such lot: look it up again.", "unit")
-        done = list(Movement.objects.filter(act_id=act_id).order_by("pk"))
-        if done:
-            return [Recorded(m.pk, m.unit_id, m.is_conforming, is_new=False) for m in done]
         there = Stay.objects.filter(
             unit=lot, known__upper_inf=True, valid__contains=when.at
         ).first()

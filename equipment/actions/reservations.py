@@ -14,11 +14,12 @@ from fleet.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import User
 from fleet.refusals import Refused
+from fleet.repeats import done_before
 
 from ._clashes import told_by_name
 from ._locks import lock
 from ._places import place_ids
-from .stores._units import act_id_used, hold_unit, refuse_not_at
+from .stores._units import hold_unit, refuse_not_at
 from .stores.using import why_not_use_unit
 
 MOST_WORDS = 200
@@ -46,14 +47,13 @@ def reserve_unit(
         raise Refused("too_long", f"No longer than {MOST_WORDS} characters, please.", "words")
     with told_by_name(), transaction.atomic():
         there = _place(place)
+        said = {"unit_id": unit_id, "place": there.pk, "need_on": need_on, "words": words}
+        rows = Reservation.objects.filter(act_id=act_id)
+        if done := done_before(act_id, "reserve_unit", said, rows, by=by, at=at):
+            return done
         # The position before the unit, as every act of the ledger takes them.
         lock(places=[there.pk], units=())
         unit = hold_unit(unit_id)
-        done = Reservation.objects.filter(act_id=act_id).first()
-        if done is not None:
-            if done.unit_id != unit.pk:
-                raise act_id_used()
-            return done
         _refuse_past(need_on, at)
         if reasons := why_not_use_unit(unit_id=unit.pk, place=there, need_on=need_on, at=at):
             raise Refused.all_of(reasons)

@@ -12,8 +12,9 @@ from equipment.wording import unit_words
 from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Refused
+from fleet.repeats import done_before
 
-from .stores._units import act_id_used, hold_unit, refuse_later
+from .stores._units import hold_unit, refuse_later
 from .stores.freeing import free_failed
 from .swaps.facts import TagFact
 from .swaps.movements import refuse_tag
@@ -32,13 +33,12 @@ def tag_unit(
     unit that was deployed or discharged and has not been in the shop since (``shop_must_see_it``).
     """
     ask(by, "tag_unit")
+    said = {"unit_id": unit_id, "tag": tag, "tagged_at": tagged_at}
+    rows = UnitTag.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "tag_unit", said, rows, by=by, at=at):
+        return done
     refuse_tag(tag)
     unit = hold_unit(unit_id)
-    done = UnitTag.objects.filter(act_id=act_id).first()
-    if done is not None:
-        if done.unit_id != unit.pk:
-            raise act_id_used()
-        return done
     refuse_later(unit, tagged_at, at)
     if tag.sort == "serviceable" and tag.why != "shop":
         _refuse_before_the_shop(unit.pk, unit_words(unit))

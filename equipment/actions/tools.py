@@ -18,9 +18,10 @@ from fleet.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import Station, User
 from fleet.refusals import Refusal, Refused
+from fleet.repeats import act_id_used, claim
 
 from ._said import hold_entering, refuse_future, too_long
-from .swaps._held import act_of, of_another
+from .swaps._held import act_of
 
 REPORTS = ("found_out", "dropped")
 
@@ -177,6 +178,8 @@ def report_tool(
     the same report again gives the first.
     """
     ask(by, "record_calibration")
+    told = {"tool": tool, "sort": sort, "found_on": found_on, "words": words}
+    claim(act_id, "report_tool", told, by=by, at=at)
     hold_entering("calibrations")
     row = Tool.objects.filter(code__iexact=tool.strip()).first()
     if row is None:
@@ -217,7 +220,7 @@ def _note(entry: StepEntry, made: Calibration, words: str, *, by: User, act_id: 
     )
     said = f"{told} {day_words(made.done_on)}: {entry.sentence} {words.strip()}"
     if Discrepancy.objects.filter(act_id=act_id).exists():
-        raise of_another("report")
+        raise act_id_used()
     Discrepancy.objects.create(
         act_id=act_id,
         sort="tool",

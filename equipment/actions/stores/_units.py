@@ -62,8 +62,3 @@ def refuse_blank(text: str, sentence: str, field: str, most: int) -> str:
     if len(text) > most:
         raise Refused("too_long", f"No longer than {most} characters, please.", field)
     return text
-
-
-def act_id_used() -> Refused:
-    words = "Another act was recorded under this id. Give each act an id of its own."
-    return Refused("act_id_used", words, "act_id")

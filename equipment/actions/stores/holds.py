@@ -13,10 +13,11 @@ from equipment.wording import PLACE_PARTS, place_words, unit_words
 from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Refused
+from fleet.repeats import done_before
 
 from .._derive import raise_stamps
 from .._locks import lock
-from ._units import act_id_used, refuse_blank
+from ._units import refuse_blank
 from .facts import Held, NewHold
 from .freeing import free_failed
 
@@ -30,9 +31,8 @@ def hold_units(*, by: User, hold: NewHold, act_id: UUID, at: datetime) -> Held:
     names nothing on record.
     """
     ask(by, "hold_units")
-    if done := Hold.objects.filter(act_id=act_id).first():
-        if (done.scope, done.why) != (hold.scope, hold.why):
-            raise act_id_used()
+    rows = Hold.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "hold_units", {"hold": hold}, rows, by=by, at=at):
         return held_by(done)
     words = refuse_blank(hold.words, "Say what the doubt is.", "words", 300)
     _refuse_scope(hold)
@@ -90,6 +90,10 @@ def end_hold(
 ) -> HoldEnd:
     """This will end a hold by the paper that clears the doubt. Refuses one without a paper, or ended."""
     ask(by, "end_hold")
+    told = {"hold_id": hold_id, "words": words, "document": document}
+    rows = HoldEnd.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "end_hold", told, rows, by=by, at=at):
+        return done
     hold = Hold.objects.filter(pk=hold_id).first()
     if hold is None:
         raise Refused("unknown_hold", "There is no such hold: look it up again.", "hold")
@@ -97,8 +101,6 @@ def end_hold(
     lock(places=(), units=units)
     ended = HoldEnd.objects.filter(hold=hold).select_related("ended_by").first()
     if ended is not None:
-        if ended.act_id == act_id:
-            return ended
         who = ended.ended_by.shown_name
         words = f"{who} has ended this hold on {ended.ended_at:%d %B %Y}, by {ended.document}."
         raise Refused("hold_ended", words, "hold")

@@ -18,9 +18,10 @@ from fleet.desks import ask
 from fleet.models import Station
 from fleet.proofs import Proof, refuse_stale
 from fleet.refusals import Refused
+from fleet.repeats import done_before
 
 from ..record import record_asked
-from ._units import act_id_used, hold_unit, refuse_blank, refuse_not_at, use_now
+from ._units import hold_unit, refuse_blank, refuse_not_at, use_now
 from .facts import NewInspection
 from .freeing import free_failed
 
@@ -48,11 +49,11 @@ def inspect_incoming(
     """
     ask(proof.user, "inspect_incoming")
     refuse_stale(proof, at)
-    unit = hold_unit(inspection.unit_id)
-    if done := IncomingInspection.objects.filter(act_id=act_id).first():
-        if done.unit_id != unit.pk:
-            raise act_id_used()
+    told = {"inspection": inspection, "signer": proof.user.pk}
+    rows = IncomingInspection.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "inspect_incoming", told, rows, by=proof.user, at=at):
         return done
+    unit = hold_unit(inspection.unit_id)
     place = refuse_not_at(unit, "not_in_quarantine", Place.QUARANTINE)
     _refuse_answers(inspection)
     paper = Certificate.objects.filter(unit=unit).order_by("-issued_on", "-pk").first()

@@ -7,6 +7,7 @@ from datetime import datetime
 from uuid import UUID
 
 from django.db import transaction
+from django.db.models import QuerySet
 
 from equipment.ledger.facts import (
     Entered,
@@ -24,6 +25,7 @@ from fleet.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import Station, User
 from fleet.refusals import Refusal, Refused
+from fleet.repeats import act_id_used, claim
 
 from .._locks import lock
 from ..papers import record_titles
@@ -36,6 +38,7 @@ from ._units import when_on
 from .facts import Receipt, ReceiptLine, ReceivedLine, Receiving
 
 MOST_LINES = 200
+CAME = ("received", "returned")
 TO_INSPECT = "Waits for its incoming inspection."
 NO_PAPER = "No release certificate came with it."
 
@@ -50,8 +53,9 @@ def receive(*, by: User, receipt: Receipt, act_id: UUID, at: datetime) -> Receiv
     where it counts, works that it does not certify, a day to come.
     """
     ask(by, "receive_unit")
-    if done := _done_before(act_id):
-        return done
+    rows = Movement.objects.filter(act_id=act_id)
+    if not claim(act_id, "receive", {"receipt": receipt}, by=by, at=at, earlier=[rows]):
+        return _done_before(rows)
     station = _station(receipt, at)
     lines = _meant_lines(receipt)
     units = _entered(by, lines, at)
@@ -84,18 +88,19 @@ def receive(*, by: User, receipt: Receipt, act_id: UUID, at: datetime) -> Receiv
     )
 
 
-def _done_before(act_id: UUID) -> Receiving | None:
-    rows = Movement.objects.filter(act_id=act_id).select_related("unit").order_by("pk")
-    if any(row.sort not in ("received", "returned") for row in rows):
-        words = "Another act was recorded under this id. Give each act an id of its own."
-        raise Refused("act_id_used", words, "act_id")
+def _done_before(moves: QuerySet[Movement]) -> Receiving:
+    """What the same receipt came to: a unit was known then if it was on record before it came."""
+    rows = list(moves.filter(sort__in=CAME).select_related("unit").order_by("pk"))
+    if not rows:
+        raise act_id_used()
     lines = []
     for row in rows:
         unit = row.unit.merged_into_id or row.unit_id
+        is_known = row.unit.recorded_at < row.recorded_at
         paper = Certificate.objects.filter(unit=unit, recorded_at=row.recorded_at).first()
         entered = Entered(paper.pk, is_new=False) if paper else None
-        lines.append(ReceivedLine(unit, row.pk, row.reason, True, entered))
-    return Receiving(tuple(lines), is_new=False) if lines else None
+        lines.append(ReceivedLine(unit, row.pk, row.reason, is_known, entered))
+    return Receiving(tuple(lines), is_new=False)
 
 
 def _station(receipt: Receipt, at: datetime) -> Station:

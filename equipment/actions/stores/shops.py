@@ -16,11 +16,12 @@ from fleet.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import Station, User
 from fleet.refusals import Refused
+from fleet.repeats import done_before
 
 from ..record import record_asked
 from ._files import attach_paper, refuse_file
 from ._papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
-from ._units import act_id_used, hold_unit, refuse_blank, use_now, when_on
+from ._units import hold_unit, refuse_blank, use_now, when_on
 from .facts import NewOrder, ShopBack
 
 MOST_MONEY = Decimal("9999999999.99")
@@ -36,11 +37,10 @@ def send_to_shop(
     need or held as suspected unapproved, and one that is recorded as fitted or at a shop.
     """
     ask(by, "send_to_shop")
-    unit = hold_unit(order.unit_id)
-    if done := ShopOrder.objects.filter(act_id=act_id).first():
-        if (done.unit_id, done.number) != (unit.pk, order.number.strip()):
-            raise act_id_used()
+    rows = ShopOrder.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "send_to_shop", {"order": order}, rows, by=by, at=at):
         return done
+    unit = hold_unit(order.unit_id)
     shop = refuse_blank(order.shop, "Name the shop.", "shop", 80)
     number = refuse_blank(order.number, "Give the order's number.", "number", 40)
     station = Station.objects.filter(pk=order.station_id).first()
@@ -126,11 +126,11 @@ def note_promise(
     Refuses another day that is past, and an order that has ended.
     """
     ask(by, "note_promise")
-    order = _open_order(order_id)
-    if done := ShopPromise.objects.filter(act_id=act_id).first():
-        if done.order_id != order.pk:
-            raise act_id_used()
+    told = {"order_id": order_id, "promised_on": promised_on, "words": words}
+    rows = ShopPromise.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "note_promise", told, rows, by=by, at=at):
         return done
+    order = _open_order(order_id)
     _refuse_ended(order)
     if promised_on != promised_of(order):
         _refuse_promise(promised_on, order.sent_on, today)
@@ -177,11 +177,10 @@ def return_from_shop(*, by: User, back: ShopBack, act_id: UUID, at: datetime) ->
     the sending, a price that is none, and of the certificate what receiving refuses.
     """
     ask(by, "return_from_shop")
-    order = _open_order(back.order_id)
-    if done := ShopReturn.objects.filter(act_id=act_id).first():
-        if done.order_id != order.pk:
-            raise act_id_used()
+    rows = ShopReturn.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "return_from_shop", {"back": back}, rows, by=by, at=at):
         return done
+    order = _open_order(back.order_id)
     _refuse_ended(order)
     unit = Unit.objects.select_related("part_number").get(pk=order.unit_id)
     unit = hold_unit(unit.pk)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date, datetime
 from uuid import UUID
 
@@ -16,9 +17,10 @@ from equipment.wording import PLACE_PARTS, place_words
 from fleet.desks import ask
 from fleet.models import Aircraft, Station, User
 from fleet.refusals import Refused
+from fleet.repeats import done_before
 
 from .._places import place_ids
-from ._held import hold_openings_at, hold_swap, of_another, refuse_blank, refuse_long
+from ._held import hold_openings_at, hold_swap, refuse_blank, refuse_long
 from .facts import NewSwap
 
 MOST_REASON = 200
@@ -35,11 +37,12 @@ def open_swap(
     (``swap_already_open``), and a kind for which no steps or rules are on record.
     """
     ask(by, "open_swap")
-    place = position_of(new.place)
-    hold_openings_at(place.pk)
-    done = Swap.objects.filter(act_id=act_id).first()
+    place, rows = position_of(new.place), Swap.objects.filter(act_id=act_id)
+    told = {"new": replace(new, place=place.pk)}
+    done = done_before(act_id, "open_swap", told, rows, by=by, at=at, sender_at=sender_at)
     if done is not None:
-        return _the_same(done, place)
+        return done
+    hold_openings_at(place.pk)
     _refuse_shape(new)
     station = station_of(new.station_id)
     refuse_second(place)
@@ -68,12 +71,6 @@ def open_swap(
     swap.rule_set = rules_on(day)
     swap.save()
     return swap
-
-
-def _the_same(done: Swap, place: Place) -> Swap:
-    if done.place_id != place.pk:
-        raise of_another("swap")
-    return done
 
 
 def position_of(at: int | PlaceAt) -> Place:
@@ -192,13 +189,14 @@ def correct_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datet
     Refuses a swap that is not released, and one that another corrects already, naming that.
     """
     ask(by, "correct_swap")
+    told = {"swap_id": swap_id, "reason": reason}
+    rows = Swap.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "correct_swap", told, rows, by=by, at=at):
+        return done
     refuse_blank(reason, "Say what was wrong.", "reason")
     refuse_long(reason, MOST_REASON, "reason")
     first = hold_swap(swap_id)
     hold_openings_at(first.place_id)
-    done = Swap.objects.filter(act_id=act_id).first()
-    if done is not None:
-        return done
     _refuse_unreleased(first)
     old = _last_abandoned(first)
     refuse_second(first.place)

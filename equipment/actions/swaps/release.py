@@ -28,10 +28,11 @@ from fleet.desks import ask
 from fleet.models import User
 from fleet.proofs import Proof, refuse_stale
 from fleet.refusals import Refusal
+from fleet.repeats import claim, what_was_done
 
 from .._clashes import told_by_name
 from .._locks import lock
-from ._held import act_of, hold_swap, of_another, refuse_all, refuse_ended
+from ._held import act_of, hold_swap, refuse_all, refuse_ended
 from ._signature import Signing, signature_of
 
 
@@ -58,13 +59,15 @@ def release_swap(
     """
     ask(proof.user, "release_swap")
     refuse_stale(proof, at)
+    told, given = (
+        {"swap_id": swap_id, "signer": proof.user.pk},
+        Signature.objects.filter(act_id=act_id),
+    )
+    call = {"by": proof.user, "at": at, "sender_at": sender_at}
     with told_by_name(), transaction.atomic():
+        if not claim(act_id, "release_swap", told, earlier=[given], **call):
+            return what_was_done(given.filter(sort=Signature.RELEASE))
         swap = hold_swap(swap_id)
-        done = Signature.objects.filter(act_id=act_id).first()
-        if done is not None:
-            if (done.swap_id, done.sort) != (swap_id, Signature.RELEASE):
-                raise of_another("signature")
-            return done
         refuse_ended(swap)
         rows = _held_rows(rows_of(swap))
         signing = Signing(rows, proof, act_id, at, sender_at)

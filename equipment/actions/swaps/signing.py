@@ -20,8 +20,9 @@ from equipment.swaps.rows import INSPECTIONS, rows_of
 from fleet.desks import ask
 from fleet.proofs import Proof, refuse_stale
 from fleet.refusals import Refusal, Refused
+from fleet.repeats import claim, what_was_done
 
-from ._held import hold_swap, of_another, refuse_all, refuse_ended, refuse_long
+from ._held import hold_swap, refuse_all, refuse_ended, refuse_long
 from ._signature import Signing, signature_of
 from ._why_not_sign import why_not_looked_again, why_not_looked_at, why_not_sign_off
 
@@ -32,6 +33,7 @@ MOST_STATEMENT, MOST_REASON = 600, 200
 class _Sort:
     """A sort of signature on a step: who may open its door, under which authorisation, why not."""
 
+    name: str
     code: str
     door: str
     act: str
@@ -154,8 +156,8 @@ class Signings:
 def _signed(sort: _Sort, asked: Signings) -> list[Signature]:
     ask(asked.proof.user, sort.door)
     refuse_stale(asked.proof, asked.at)
-    swap = hold_swap(asked.swap_id)
     done = _done_before(sort, asked)
+    swap = hold_swap(asked.swap_id)
     left = {step: act for step, act in asked.steps.items() if step not in done}
     if left:
         refuse_ended(swap)
@@ -164,13 +166,17 @@ def _signed(sort: _Sort, asked: Signings) -> list[Signature]:
 
 
 def _done_before(sort: _Sort, asked: Signings) -> dict[int, Signature]:
-    """By step, what the same acts gave before; refuses an act that gave something else."""
-    acts = {act: step for step, act in asked.steps.items()}
-    found = {}
-    for each in Signature.objects.filter(act_id__in=acts):
-        if (each.swap_id, each.step_id, each.sort) != (asked.swap_id, acts[each.act_id], sort.code):
-            raise of_another("signature")
-        found[acts[each.act_id]] = each
+    """By step, what the same acts gave before; refuses an act that gave something else.
+
+    Each step is claimed by itself, always in the order of their keys: nobody waits in a circle.
+    """
+    found, by = {}, asked.proof.user
+    for step, act in sorted(asked.steps.items()):
+        told = {"swap_id": asked.swap_id, "step_id": step, "signer": by.pk, "reason": asked.reason}
+        rows = Signature.objects.filter(act_id=act)
+        call = {"by": by, "at": asked.at, "sender_at": asked.sender_at}
+        if not claim(act, sort.name, told, earlier=[rows], **call):
+            found[step] = what_was_done(rows.filter(step=step, sort=sort.code))
     return found
 
 
@@ -218,6 +224,10 @@ def _end_calls(swap: Swap, steps: list[int], asked: Signings) -> None:
         call.save()
 
 
-_STEP = _Sort(Signature.STEP, "sign_step", SIGN_STEP, why_not_sign_off)
-_INSPECTION = _Sort(Signature.INSPECTION, "inspect_step", INSPECT, why_not_looked_at)
-_REINSPECTION = _Sort(Signature.REINSPECTION, "sign_step", SIGN_STEP, why_not_looked_again)
+_STEP = _Sort("sign_step", Signature.STEP, "sign_step", SIGN_STEP, why_not_sign_off)
+_INSPECTION = _Sort(
+    "inspect_step", Signature.INSPECTION, "inspect_step", INSPECT, why_not_looked_at
+)
+_REINSPECTION = _Sort(
+    "reinspect_step", Signature.REINSPECTION, "sign_step", SIGN_STEP, why_not_looked_again
+)

@@ -19,8 +19,9 @@ from equipment.swaps.rows import day_of
 from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Refused
+from fleet.repeats import done_before
 
-from ._held import hold_swap, not_before, of_another, refuse_all, refuse_ended, step_of
+from ._held import hold_swap, not_before, refuse_all, refuse_ended, step_of
 
 MOST_FIELDS, MOST_TEXT, MOST_SENTENCE = 40, 2000, 400
 
@@ -55,12 +56,12 @@ def enter_step(
     swap that has ended.
     """
     ask(by, "enter_step")
-    swap = hold_swap(swap_id)
-    done = StepEntry.objects.filter(act_id=act_id).first()
-    if done is not None:
-        if (done.swap_id, done.step_id) != (swap_id, step_id):
-            raise of_another("entry")
+    told = {"swap_id": swap_id, "step_id": step_id, "typed": typed, "tool_code": tool_code}
+    told |= {"is_confirmed": is_confirmed}
+    rows = StepEntry.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "enter_step", told, rows, by=by, at=at, sender_at=sender_at):
         return done
+    swap = hold_swap(swap_id)
     refuse_ended(swap)
     step = step_of(swap, step_id)
     given = given_for(swap, step, tool_code, day_of(swap, at))
