@@ -16,6 +16,7 @@ from fleet.intake.numbers import count_of, minutes_of
 from fleet.intake.problems import CellProblem
 from fleet.models import Station
 from fleet.pages import EARLIEST, LATEST
+from fleet.repeats import USED
 
 REASONS = 200
 # Where a unit goes that came off.
@@ -25,6 +26,10 @@ DESTINATIONS = (
     (STORE, "Store of the station"),
     (SHOP, "A shop"),
     (SCRAP, "Scrapped"),
+)
+SEND_AGAIN = (
+    "This form was sent before with other content. It has a new number now: if this is another act, send"
+    " it again."
 )
 Choices = Iterable[tuple[str, str]]
 
@@ -91,6 +96,14 @@ class ActForm(forms.Form):
             self._lost.add("act_id")
             self.add_error(None, "This form has lost its number. Nothing was kept: send it again.")
         return given
+
+    def add_error(self, field: str | None, error: Any) -> None:
+        """An id that was used for something else is told above the form too, which carries a new one."""
+        if getattr(error, "code", None) != USED.code:
+            super().add_error(field, error)
+            return
+        self._lost.add("act_id")
+        super().add_error(None, [error, SEND_AGAIN])
 
 
 class ProofForm(ActForm):
