@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Any
 from uuid import UUID
 
@@ -17,15 +18,17 @@ from fleet.pages import zone as zone_of_today
 from fleet.sheets import lookups as fleet_lookups
 
 from . import lookups
+from .known import Kept, Lines
 from .movements import replaced_movements, when_of
 from .strict import record_strictly
 
 
 def bring_annulments(batch: Batch) -> None:
     units = lookups.units(batch)
-    acts = _acts(batch, "annulment", ("part", "serial", "replaces_on", "replaces_sort"))
-    done = set(Correction.objects.filter(act_id__in=acts.values()).values_list("act_id", flat=True))
-    batch.know(line for line, act in acts.items() if act in done)
+    told = ("part", "serial", "replaces_on", "replaces_sort")
+    about = [(unit,) for unit in units]
+    said = {"reason": batch["reason"]}
+    acts = Lines(batch, "annulment", told, about, said, _annulled).new_acts()
     movements = replaced_movements(batch, units)
     rows = {
         line: AnnulmentFact(movements[line], batch["reason"][line], acts[line])
@@ -40,6 +43,12 @@ def bring_annulments(batch: Batch) -> None:
         {"movement": "replaces_on", "reason": "reason"},
     )
     batch.touch()
+
+
+def _annulled(acts: Collection[UUID]) -> dict[UUID, Kept]:
+    unit = ("movement__unit", "movement__unit__merged_into")
+    rows = Correction.objects.filter(act_id__in=acts).values_list("act_id", *unit, "reason")
+    return {act: Kept((kept or unit,), {"reason": reason}) for act, unit, kept, reason in rows}
 
 
 def bring_merges(batch: Batch) -> None:
@@ -86,9 +95,10 @@ def bring_sightings(batch: Batch) -> None:
         "part_number_read",
         "serial_number_read",
     )
-    acts = _acts(batch, "sighting", told)
-    done = set(Sighting.objects.filter(act_id__in=acts.values()).values_list("act_id", flat=True))
-    batch.know(line for line, act in acts.items() if act in done)
+    about = [(unit,) for unit in units]
+    said: dict[str, list[Any]] = {name: batch[name] for name in _BESIDE}
+    said["expiry_read"] = [each and each.on for each in batch["expiry_read"]]
+    acts = Lines(batch, "sighting", told, about, said, _seen).new_acts()
     rows: dict[int, SightingFact] = {}
     for line in batch.good:
         craft, position, expiry = aircraft[line], positions[line], batch["expiry_read"][line]
@@ -113,18 +123,18 @@ def bring_sightings(batch: Batch) -> None:
     batch.touch()
 
 
-def _acts(batch: Batch, what: str, told: tuple[str, ...]) -> dict[int, UUID]:
-    """The act of each line; a line said twice in the sheet is known."""
-    acts: dict[int, UUID] = {}
-    seen: set[UUID] = set()
-    for line in batch.good:
-        act = batch.bringing.act_id(what, *(batch[name][line] for name in told))
-        if act in seen:
-            batch.know([line])
-        else:
-            acts[line] = act
-            seen.add(act)
-    return acts
+#: What a line says besides when, where and which numbers were read.
+_BESIDE = ("expiry_read", "gauge_read", "pin_read", "note")
+
+
+def _seen(acts: Collection[UUID]) -> dict[UUID, Kept]:
+    rows = Sighting.objects.filter(act_id__in=acts).values_list(
+        "act_id", "unit", "unit__merged_into", *_BESIDE
+    )
+    return {
+        act: Kept((kept or unit,), dict(zip(_BESIDE, said, strict=True)))
+        for act, unit, kept, *said in rows
+    }
 
 
 ANNULMENTS = SheetKind(

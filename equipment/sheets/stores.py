@@ -13,8 +13,9 @@ from equipment.models import Hold, ShopOrder, StoresRule, Transport
 from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, YES_NO
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading.batch import Batch
-from fleet.loading.plain import bring_plain
+from fleet.loading.plain import bring_plain, refuse_otherwise
 from fleet.refusals import Refused
+from fleet.repeats import USED
 from fleet.sheets import lookups as fleet_lookups
 
 from . import lookups
@@ -61,6 +62,9 @@ def _one_by_one(batch: Batch, act: Callable[[int], bool], columns: dict[str, str
             if not act(line):
                 batch.know([line])
         except Refused as refused:
+            if refused.code == USED.code:
+                refuse_otherwise(batch, line)
+                continue
             for each in refused.refusals:
                 batch.refuse(line, columns.get(each.field or ""), each.code, each.message)
 

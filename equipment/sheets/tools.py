@@ -13,8 +13,9 @@ from fleet.actions.bring_in import bring_in_rows
 from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, SERIAL, SIGNED
 from fleet.intake.registry import Column, SheetKind
 from fleet.loading.batch import Batch
-from fleet.loading.plain import bring_plain
+from fleet.loading.plain import bring_plain, refuse_differing
 from fleet.refusals import Refused
+from fleet.repeats import USED
 from fleet.sheets import lookups as fleet_lookups
 from fleet.sheets.aircraft import recorded
 
@@ -71,10 +72,24 @@ def _is_reported_anew(batch: Batch, line: int) -> bool:
             at=batch.bringing.at,
         )
     except Refused as refused:
+        if refused.code == USED.code:
+            same = Calibration.objects.filter(tool__code__iexact=tool, sort=sort, done_on=found_on)
+            kept = same.values_list("certificate", flat=True).first()
+            refuse_differing(batch, line, "certificate", kept)
+            return False
         field = {"found_on": "done_on", "sort": "sort"}.get(refused.field or "", "tool")
         batch.refuse(line, field, refused.code, refused.message)
         return False
+    if not done.is_new:
+        _compare_report(batch, line, done.calibration_id)
     return done.is_new
+
+
+def _compare_report(batch: Batch, line: int, calibration_id: int) -> None:
+    """What another act reported of the tool that day stands: a line that says otherwise is refused."""
+    kept = Calibration.objects.get(pk=calibration_id).certificate
+    if batch["certificate"][line] not in (None, kept):
+        refuse_differing(batch, line, "certificate", kept)
 
 
 def bring_charts(batch: Batch) -> None:
