@@ -9,12 +9,12 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from fleet.actions.repeats import done_now
 from fleet.api_doors import Door, done
 from fleet.api_fields import Instant
 from fleet.api_json import LargeJSON
 from fleet.api_schema import described
 from fleet.refusals import Refused
-from fleet.repeats import done_now
 
 from . import api_beside_examples as examples
 from . import api_beside_takes as takes

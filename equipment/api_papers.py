@@ -9,10 +9,10 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from fleet.actions.repeats import retry_after_clash
 from fleet.api_doors import Door, Paged, done
 from fleet.api_fields import Instant
 from fleet.api_schema import described, page_of
-from fleet.repeats import retry_after_clash
 
 from . import api_examples as examples
 from . import api_paper_serializers as takes

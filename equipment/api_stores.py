@@ -6,12 +6,12 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from fleet.actions.repeats import done_now, retry_after_clash
 from fleet.api_doors import Door, done
 from fleet.api_json import LargeJSON
 from fleet.api_schema import described
 from fleet.desks import ask
 from fleet.pages import today
-from fleet.repeats import done_now, retry_after_clash
 
 from . import api_stores_examples as examples
 from . import api_stores_shapes as shapes

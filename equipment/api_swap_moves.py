@@ -11,9 +11,9 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from fleet.actions.repeats import done_now
 from fleet.api_doors import Door, done
 from fleet.api_schema import described
-from fleet.repeats import done_now
 
 from . import api_swap_examples as examples
 from . import api_swap_serializers as takes

@@ -11,10 +11,10 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from fleet.actions.repeats import done_now
 from fleet.api_doors import Door, done, found_or_missing
 from fleet.api_schema import described
 from fleet.refusals import Refused
-from fleet.repeats import done_now
 
 from . import api_swap_examples as examples
 from . import api_swap_serializers as takes

@@ -9,10 +9,10 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from fleet.actions.repeats import done_now
 from fleet.api_doors import Door, Paged, done, found_or_missing
 from fleet.api_fields import Instant, Truth
 from fleet.api_schema import described, page_of
-from fleet.repeats import done_now
 
 from . import api_beside_examples as examples
 from . import api_beside_takes as takes

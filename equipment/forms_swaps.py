@@ -12,11 +12,11 @@ from django.core.exceptions import ValidationError
 
 from equipment.ledger.facts import PlaceAt, When
 from equipment.models import UnitTag
+from fleet.actions.repeats import USED
 from fleet.intake.numbers import count_of, minutes_of
 from fleet.intake.problems import CellProblem
 from fleet.models import Station
 from fleet.pages import EARLIEST, LATEST
-from fleet.repeats import USED
 
 REASONS = 200
 # Where a unit goes that came off.

@@ -13,12 +13,12 @@ from rest_framework.response import Response
 from . import api_examples as examples
 from . import api_serializers as shapes
 from .actions.planning import PlannedCheck, plan_checks
+from .actions.repeats import retry_after_clash
 from .actions.utilisation import NewReading, record_readings
 from .api_doors import Door, Paged, done, found_or_missing
 from .api_schema import described, page_of
 from .models import Aircraft, AircraftPosition, Check, Measure, Station, UtilisationReading
 from .pages import end_of
-from .repeats import retry_after_clash
 
 
 def aircraft_of(registration: str) -> Aircraft:

@@ -9,11 +9,11 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from fleet.actions.repeats import differs, retry_after_clash
 from fleet.api_doors import Door, done
 from fleet.api_schema import described
 from fleet.models import User
 from fleet.refusals import Refused
-from fleet.repeats import differs, retry_after_clash
 
 from . import api_act_serializers as shapes
 from . import api_examples as examples

@@ -9,10 +9,10 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from fleet.actions.repeats import done_now
 from fleet.api_doors import Door, Missing, done
 from fleet.api_schema import described
 from fleet.pages import today
-from fleet.repeats import done_now
 
 from . import api_allocation_examples as examples
 from . import api_allocation_serializers as shapes

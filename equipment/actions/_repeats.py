@@ -11,8 +11,8 @@ from uuid import UUID
 from django.db import connection
 
 from equipment.ledger.facts import Recorded, RowsRefused
+from fleet.actions.repeats import USED, act_id_used, differs
 from fleet.refusals import Refusal
-from fleet.repeats import USED, act_id_used, differs
 
 from ._arrays import array_of
 from ._call import Act, Call

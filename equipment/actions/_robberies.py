@@ -9,8 +9,8 @@ from django.db.models import QuerySet
 
 from equipment.models import OpenItem, Place, Swap, SwapMovement
 from equipment.wording import place_words
+from fleet.actions.repeats import what_was_done
 from fleet.refusals import Refused
-from fleet.repeats import what_was_done
 
 from .swaps._held import act_of
 from .swaps.facts import Moved, NewSwap

@@ -11,10 +11,10 @@ from uuid import UUID
 from equipment.models import Discrepancy, Movement, Settlement, Unit
 from equipment.walk.record import occupants
 from equipment.wording import PLACE_PARTS
+from fleet.actions.repeats import done_before
 from fleet.drawing.words import day_words
 from fleet.models import User
 from fleet.refusals import Refused
-from fleet.repeats import done_before
 
 from ._looked_at import hold_finding
 

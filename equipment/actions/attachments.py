@@ -10,10 +10,10 @@ from uuid import UUID
 from django.db import transaction
 
 from equipment.models import Attachment, Certificate, Sighting
+from fleet.actions.repeats import done_before
 from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Refused
-from fleet.repeats import done_before
 
 from .stores._files import media_type_of, refuse_size
 from .stores.facts import FileFact

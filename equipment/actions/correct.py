@@ -20,10 +20,10 @@ from equipment.ledger.facts import (
 from equipment.ledger.picture import Edit
 from equipment.ledger.sweep import contradictions
 from equipment.models import Correction, Movement
+from fleet.actions.repeats import USED, differs
 from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Refusal
-from fleet.repeats import USED, differs
 
 from ._chains import Chains, chains_of, positions_ever_held, why_not_replace
 from ._clashes import told_by_name

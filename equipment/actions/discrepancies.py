@@ -14,6 +14,7 @@ from django.db import transaction
 from equipment.ledger.facts import PlaceAt, SightingFact, UnitFact, When
 from equipment.models import Certificate, Discrepancy, PartNumber, Settlement, Unit
 from equipment.wording import place_words, unit_words
+from fleet.actions.repeats import Said
 from fleet.desks import ask
 from fleet.drawing.words import dated_words
 from fleet.models import User
@@ -92,23 +93,14 @@ def settle(
         return settle_as_misread(
             by=by, discrepancy_id=discrepancy_id, words=words, act_id=act_id, at=at
         )
-    told = {"discrepancy_id": discrepancy_id, "sort": sort, "words": words}
-    told |= {"movement_id": movement_id, "swap_id": swap_id}
+    fact = {"movement_id": movement_id, "swap_id": swap_id}
+    told = {"discrepancy_id": discrepancy_id, "sort": sort, "words": words, **fact}
     if done := settled_before(act_id, "settle", told, by=by, at=at):
         return done
     said = refuse_words(words, MOST_WORDS, "words", "Say how it was settled.")
     found = hold_discrepancy(discrepancy_id)
     refuse_other_fact(found, sort, movement_id, swap_id)
-    return write(
-        found,
-        sort=sort,
-        words=said,
-        movement_id=movement_id,
-        swap_id=swap_id,
-        by=by,
-        act_id=act_id,
-        at=at,
-    )
+    return write(found, sort=sort, words=said, **fact, by=by, act_id=act_id, at=at)
 
 
 @transaction.atomic
@@ -164,7 +156,7 @@ def settle_as_unrecorded_swap(
     missing, and what still contradicts the records.
     """
     ask(by, "settle_discrepancy")
-    said = {"discrepancy_id": discrepancy_id, "found_unit_id": found_unit_id}
+    said: Said = {"discrepancy_id": discrepancy_id, "found_unit_id": found_unit_id}
     said |= {"happened": happened, "recorded_unit_id": recorded_unit_id}
     if done := settled_before(act_id, "settle_as_unrecorded_swap", said, by=by, at=at):
         return done
@@ -195,7 +187,7 @@ def settle_as_unknown_unit(
     missing. Refuses an unknown part number, no serial number, and as an unrecorded swap does.
     """
     ask(by, "settle_discrepancy")
-    told = {"discrepancy_id": discrepancy_id, "part_number_id": part_number_id}
+    told: Said = {"discrepancy_id": discrepancy_id, "part_number_id": part_number_id}
     told |= {"serial_number": serial_number, "manufactured_on": manufactured_on}
     told |= {"happened": happened, "recorded_unit_id": recorded_unit_id}
     if done := settled_before(act_id, "settle_as_unknown_unit", told, by=by, at=at):

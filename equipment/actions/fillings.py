@@ -14,11 +14,11 @@ from equipment.ledger.facts import LifeStatementFact
 from equipment.models import BottleChart, Filling, LifeStatement, Unit, UnitTag
 from equipment.signals import bottle_limits_of
 from equipment.wording import unit_words
+from fleet.actions.repeats import claim, what_was_done
 from fleet.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import Measure, User
 from fleet.refusals import Refusal, Refused
-from fleet.repeats import claim, what_was_done
 
 from .papers import state_asked
 from .stores._units import hold_unit, refuse_blank

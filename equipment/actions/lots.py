@@ -9,10 +9,10 @@ from django.db import transaction
 
 from equipment.ledger.facts import MovementFact, Recorded, UnitFact, When
 from equipment.models import Movement, Stay, Unit
+from fleet.actions.repeats import claim
 from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Refused
-from fleet.repeats import claim
 
 from ._locks import lock
 from .record import record_movements
@@ -48,17 +48,7 @@ def split_lot(
         lot = Unit.objects.filter(pk=unit_id).first()
         if lot is None:
             raise Refused("unknown_unit", "There is no such lot: look it up again.", "unit")
-        there = Stay.objects.filter(
-            unit=lot, known__upper_inf=True, valid__contains=when.at
-        ).first()
-        if there is None:
-            words = f"Nothing is recorded of {lot} then: record first where it was."
-            raise Refused("nothing_recorded_before", words, "happened_on")
-        if not 0 < quantity < there.quantity:
-            words = (
-                f"{lot} had {there.quantity} then: split off at least one and leave at least one."
-            )
-            raise Refused("quantity_not_there", words, "quantity")
+        there = _there(lot, when, quantity)
         new = _new_lot(lot, serial_number, quantity, by=by, at=at)
         rows = [
             MovementFact(
@@ -74,6 +64,19 @@ def split_lot(
             ),
         ]
         return record_movements(by=by, rows=rows, act_id=act_id, at=at)
+
+
+def _there(lot: Unit, when: When, quantity: int) -> Stay:
+    """Where the lot was then, with more than is split off."""
+    stays = Stay.objects.filter(unit=lot, known__upper_inf=True, valid__contains=when.at)
+    there = stays.first()
+    if there is None:
+        words = f"Nothing is recorded of {lot} then: record first where it was."
+        raise Refused("nothing_recorded_before", words, "happened_on")
+    if not 0 < quantity < there.quantity:
+        words = f"{lot} had {there.quantity} then: split off at least one and leave at least one."
+        raise Refused("quantity_not_there", words, "quantity")
+    return there
 
 
 def _new_lot(lot: Unit, serial_number: str, quantity: int, *, by: User, at: datetime) -> Unit:

@@ -11,11 +11,11 @@ from django.db import transaction
 from equipment.ledger.facts import PlaceAt, When
 from equipment.models import OpenItem, OpenItemClosed, Place, Swap
 from equipment.wording import PLACE_PARTS, place_words
+from fleet.actions.repeats import Said, claim, done_before
 from fleet.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import Aircraft, User
 from fleet.refusals import Reasons, Refused
-from fleet.repeats import claim, done_before
 
 from ._robberies import Parts, Robbed, only_unit, robbery
 from .swaps._held import hold_openings_at, hold_swap, refuse_blank, refuse_long
@@ -193,8 +193,13 @@ def rob_unit(
     ask(by, "open_swap")
     ask(by, "open_item")
     donor, parts = position_of(donor_place), Parts.of(act_id, "donor swap")
-    read = {"minutes": minutes, "cycles": cycles, "log_page": log_page}
-    told = {"for_swap_id": for_swap_id, "donor_place": donor.pk, "unit_id": unit_id, "when": when}
+    read: Said = {"minutes": minutes, "cycles": cycles, "log_page": log_page}
+    told: Said = {
+        "for_swap_id": for_swap_id,
+        "donor_place": donor.pk,
+        "unit_id": unit_id,
+        "when": when,
+    }
     told |= {"opening": opening, **read}
     if not claim(act_id, "rob_unit", told, by=by, at=at, earlier=parts.earlier):
         return parts.before()
@@ -240,7 +245,7 @@ def remove_without_replacement(
     ask(by, "open_swap")
     ask(by, "open_item")
     place, parts = position_of(new.place), Parts.of(act_id, "swap")
-    off = {"unit_id": unit_id, "to": to, "when": when, "tag": tag}
+    off: Said = {"unit_id": unit_id, "to": to, "when": when, "tag": tag}
     off |= {"minutes": minutes, "cycles": cycles, "log_page": log_page}
     told = {"new": replace(new, place=place.pk), "opening": opening, **off}
     if not claim(act_id, "remove_without_replacement", told, by=by, at=at, earlier=parts.earlier):

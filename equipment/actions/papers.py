@@ -17,10 +17,10 @@ from equipment.ledger.facts import (
     TitleFact,
 )
 from equipment.models import Certificate, LifeStatement, Title, Unit
+from fleet.actions.repeats import differs
 from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Refusal
-from fleet.repeats import differs
 
 from ._clashes import told_by_name
 from ._derive import raise_stamps

@@ -10,11 +10,11 @@ from django.db import transaction
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place, Reservation
 from equipment.wording import PLACE_PARTS, place_words, unit_words
+from fleet.actions.repeats import done_before
 from fleet.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import User
 from fleet.refusals import Refused
-from fleet.repeats import done_before
 
 from ._clashes import told_by_name
 from ._locks import lock

@@ -11,10 +11,10 @@ from django.db import transaction
 
 from equipment.ledger.facts import Entered, RowsRefused, SightingFact
 from equipment.models import Sighting, Unit
+from fleet.actions.repeats import USED, differs
 from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Refusal
-from fleet.repeats import USED, differs
 
 from ._clashes import told_by_name
 from ._places import place_ids

@@ -9,10 +9,10 @@ from django.db import transaction
 
 from equipment.models import UnitTag
 from equipment.wording import unit_words
+from fleet.actions.repeats import done_before
 from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Refused
-from fleet.repeats import done_before
 
 from .stores._units import hold_unit, refuse_later
 from .stores.freeing import free_failed

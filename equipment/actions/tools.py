@@ -14,11 +14,11 @@ from equipment.judging.verdicts import Problem
 from equipment.ledger.facts import Entered, RowsRefused
 from equipment.models import Calibration, Discrepancy, StepEntry, Tool
 from equipment.swaps.tools import entries_touched
+from fleet.actions.repeats import act_id_used, claim
 from fleet.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import Station, User
 from fleet.refusals import Refusal, Refused
-from fleet.repeats import act_id_used, claim
 
 from ._said import hold_entering, refuse_future, too_long
 from .swaps._held import act_of

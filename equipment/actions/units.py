@@ -10,10 +10,10 @@ from django.db import connection, transaction
 
 from equipment.ledger.facts import Entered, IdentificationFact, RowsRefused, UnitFact
 from equipment.models import Identification, Unit
+from fleet.actions.repeats import differs
 from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Refusal
-from fleet.repeats import differs
 
 from ._clashes import told_by_name
 from ._derive import raise_stamps

@@ -15,10 +15,10 @@ from equipment.models import Discrepancy, Place, Sighting, WalkRound
 from equipment.walk.compare import Finding, Seen, findings, unit_seen
 from equipment.walk.record import position_of, units_named
 from equipment.wording import PLACE_PARTS
+from fleet.actions.repeats import done_before
 from fleet.desks import ask
 from fleet.models import Aircraft, Station, TypePosition, User
 from fleet.refusals import Refused
-from fleet.repeats import done_before
 
 from ._looked_at import hold_finding, refuse_unkept
 from ._places import place_ids
@@ -103,10 +103,9 @@ def see_position(
     [key] = place_ids([place])
     told = {"walk_round_id": walk_round_id, "place": key, "seen": seen}
     rows = Sighting.objects.filter(act_id=act_id)
-    done = done_before(act_id, "see_position", told, rows, by=by, at=at, sender_at=sender_at)
-    if done is not None:
-        made = Discrepancy.objects.filter(sighting=done).order_by("pk")
-        return Sighted(done, tuple(made), is_new=False)
+    if done := done_before(act_id, "see_position", told, rows, by=by, at=at, sender_at=sender_at):
+        noted = Discrepancy.objects.filter(sighting=done).order_by("pk")
+        return Sighted(done, tuple(noted), is_new=False)
     _refuse_unread(seen)
     walk_round = _walk_round(walk_round_id)
     there = _place_on(walk_round, key)

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from dataclasses import dataclass, replace
 from functools import partial
-from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from equipment.actions.record import record_movements
@@ -21,7 +19,7 @@ from fleet.sheets import lookups as fleet_lookups
 from fleet.sheets.usage import in_utc
 
 from . import lookups
-from .known import Kept, Lines
+from .known_movements import lines_of_movements
 from .strict import record_strictly
 
 
@@ -40,7 +38,7 @@ def bring_movements(batch: Batch) -> None:
     units = lookups.units(batch)
     places = _places(batch)
     pace.reached(0.15, "finding which lines are known")
-    acts = _lines(batch, units, places).new_acts()
+    acts = lines_of_movements(batch, units, places.parents).new_acts()
     replaced = replaced_movements(batch, units)
     rows: dict[int, MovementFact] = {}
     pace.reached(0.25, "putting its lines together")
@@ -124,40 +122,6 @@ def _zone(batch: Batch, places: Places, line: int) -> str:
     if craft is not None:
         return fleet_lookups.zones_of_aircraft(batch)[craft]
     return str(zone_of_today())
-
-
-#: By field of the sheet, the column that keeps it: what a line says besides where, when and what.
-_BESIDE = {
-    "minutes": "aircraft_minutes",
-    "cycles": "aircraft_cycles",
-    "log_page": "log_page",
-    "document": "document",
-    "reason": "reason",
-    "quantity": "quantity",
-}
-
-
-def _lines(batch: Batch, units: list[int | None], places: Places) -> Lines:
-    """Where, when and what make the act: the same line is the same act, however often it is brought."""
-    named = ("to", "aircraft", "position", "parent_part", "parent_serial", "station", "name")
-    told = ("part", "serial", "sort", "happened_on", "order", "replaces_on", "replaces_sort")
-    about = [
-        (unit, parent if to == Place.INSIDE else None)
-        for unit, parent, to in zip(units, places.parents, batch["to"], strict=True)
-    ]
-    said = {name: batch[name] for name in _BESIDE}
-    return Lines(batch, "movement", (*told, *named), about, said, _on_record)
-
-
-def _on_record(acts: Collection[UUID]) -> dict[UUID, Kept]:
-    around = ("to_place__parent_unit", "to_place__parent_unit__merged_into")
-    rows = Movement.objects.filter(act_id__in=acts).values_list(
-        "act_id", "unit", "unit__merged_into", *around, *_BESIDE.values()
-    )
-    return {
-        act: Kept((kept or unit, kept_around or parent), dict(zip(_BESIDE, said, strict=True)))
-        for act, unit, kept, parent, kept_around, *said in rows
-    }
 
 
 def when_of(stamp: Stamp, zone: str) -> When:

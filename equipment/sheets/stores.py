@@ -10,12 +10,12 @@ from equipment.actions.stores.facts import NewHold, NewOrder
 from equipment.actions.stores.holds import hold_units
 from equipment.actions.stores.shops import send_to_shop
 from equipment.models import Hold, ShopOrder, StoresRule, Transport
+from fleet.actions.repeats import USED
 from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, YES_NO
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain, refuse_otherwise
 from fleet.refusals import Refused
-from fleet.repeats import USED
 from fleet.sheets import lookups as fleet_lookups
 
 from . import lookups

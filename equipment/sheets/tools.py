@@ -10,12 +10,12 @@ from equipment.actions.tools import report_tool
 from equipment.judging.pressure import Chart, check_chart, shape_of
 from equipment.models import BottleChart, Calibration, Tool
 from fleet.actions.bring_in import bring_in_rows
+from fleet.actions.repeats import USED
 from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, SERIAL, SIGNED
 from fleet.intake.registry import Column, SheetKind
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain, refuse_differing
 from fleet.refusals import Refused
-from fleet.repeats import USED
 from fleet.sheets import lookups as fleet_lookups
 from fleet.sheets.aircraft import recorded
 

@@ -11,10 +11,10 @@ from uuid import UUID
 from django.db import transaction
 
 from fleet import pace
+from fleet.actions.repeats import act_id_used, differs
 from fleet.desks import ask
 from fleet.models import User, UtilisationReading
 from fleet.refusals import Reasons
-from fleet.repeats import act_id_used, differs
 from fleet.running_totals import RunningTotals
 from fleet.signals import facts_changed
 

@@ -7,7 +7,7 @@ class Act(models.Model):
     """An act that was done under an id that its sender made, once however often it is sent. Insert-only.
 
     ``act`` is its name, which keeps acts apart that share an id since one calls the other. ``digest``
-    is of all that its sender said (``fleet.repeats``): the same id with another is refused.
+    is of all that its sender said (``fleet.actions.repeats``): the same id with another is refused.
     """
 
     act_id = models.UUIDField()

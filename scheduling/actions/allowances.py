@@ -10,10 +10,10 @@ from typing import Any
 
 from django.db import transaction
 
+from fleet.actions.repeats import differs
 from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Reasons, Refusal
-from fleet.repeats import differs
 from fleet.signals import facts_changed
 
 from ..models import Disposition, Extension, Limit

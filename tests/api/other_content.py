@@ -9,9 +9,9 @@ from typing import Any
 from django.contrib.auth.hashers import make_password
 from django.db import connection
 
-from equipment.models import PartNumber, Place, Unit
+from equipment.models import ModificationStandard, PartNumber, Place, Unit
 from fleet.models import Aircraft, AircraftPosition, Measure, Station, User
-from scheduling.models import Work
+from scheduling.models import Programme, Work
 
 #: What is no content of an act: its id, the proof of who signs, the sender's clock, and a maker, which
 #: only tells which part is meant.
@@ -62,6 +62,8 @@ class Others:
         self.measure = Measure.objects.create(
             code="OTHER", name="Other", unit="count", counted_on="aircraft"
         )
+        ModificationStandard.objects.create(part_number=part, code="OTHER")
+        Programme.objects.create(code="OTHER", name="Other", revision="1")
         self.work, _ = Work.objects.get_or_create(code="other", defaults={"name": "Other"})
         self.password = make_password(password)
 
@@ -166,6 +168,8 @@ def _value(name: str, field: dict[str, Any], current: Any, others: Others) -> An
         "work": others.work.code,
         "part_number": others.part.number,
         "zone": "Asia/Tokyo",
+        "programme": "OTHER",
+        "standard": "OTHER",
         "pressure": "3100 psi",
         "temperature": "71 °F",
     }

@@ -118,3 +118,41 @@ def test_the_same_again_is_done_once_and_other_content_is_refused(door, program,
             wrong[field] = (answer.status_code, told)
     assert wrong == {}
     assert on_record() == then
+
+
+#: Doors whose rows are compared with what is on record by what makes them the same row.
+ROWS = {
+    "record_certificate": {"unit", "form", "tracking_number"},
+    "record_title": {"unit", "from_on"},
+    "record_life_statement": {"unit", "measure", "stated_on", "since", "corrects"},
+    "re_identify_unit": {"unit", "from_on"},
+    "disposition_directive": {"programme", "limit", "revision", "unit", "on"},
+    "grant_extension": {"number"},
+    "record_calibration": {"tool", "done_on"},
+}
+
+
+@pytest.mark.parametrize("door", [door for door in _acts() if door[0] in ROWS], ids=lambda d: d[0])
+def test_a_row_on_record_is_known_word_for_word_and_refused_with_anything_else(door, program, db):
+    name, act, address, shape, example = door
+    role = "controller"
+    ids, about = stage_of(program("technician"), address, role)
+    sent = about(example, role)
+    others = [
+        (field, other)
+        for field, other in changed(SCHEMA, shape, sent, Others(PASSWORD))
+        if field not in ROWS[name]
+    ]
+
+    def answer_to(body):
+        return program(role).post(address.format(**ids), body, format="json")
+
+    first = answer_to(sent)
+    then = on_record()
+    again = answer_to(sent)
+    answers = {field: answer_to(other).status_code for field, other in others}
+
+    assert (first.status_code, again.status_code) == (201, 200), first.content
+    assert again.json() == first.json()
+    assert answers == dict.fromkeys(answers, 422)
+    assert answers and on_record() == then

@@ -20,9 +20,9 @@ from equipment.actions.swaps import NewSwap, TagFact
 from equipment.actions.tags import tag_unit
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Certificate, Filling, Hold, OpenItem, Reservation, UnitTag
+from fleet.actions.repeats import done_now
 from fleet.models import Act
 from fleet.refusals import Refused
-from fleet.repeats import done_now
 from tests import builders as build
 from tests.api.other_content import on_record
 from tests.at_once import people

@@ -9,9 +9,9 @@ from django.db import transaction
 
 from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, When
 from equipment.models import Movement, Place
+from fleet.actions.repeats import claim, what_was_done
 from fleet.desks import ask
 from fleet.models import User
-from fleet.repeats import claim, what_was_done
 
 from ..record import record_asked
 from ._units import hold_unit, refuse_blank, refuse_not_at

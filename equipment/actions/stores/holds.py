@@ -10,10 +10,10 @@ from django.db.models import QuerySet
 
 from equipment.models import Certificate, Discrepancy, Hold, HoldEnd, Unit
 from equipment.wording import PLACE_PARTS, place_words, unit_words
+from fleet.actions.repeats import done_before
 from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Refused
-from fleet.repeats import done_before
 
 from .._derive import raise_stamps
 from .._locks import lock

@@ -11,10 +11,10 @@ from django.db import transaction
 from equipment.ledger.facts import MovementFact, PlaceAt, UnitFact, When
 from equipment.models import Movement, PartPosition, Place, ShopOrder, Unit
 from equipment.wording import PLACE_PARTS, place_words, unit_words
+from fleet.actions.repeats import done_before
 from fleet.desks import ask
 from fleet.models import Station, User
 from fleet.refusals import Refused
-from fleet.repeats import done_before
 
 from ..record import record_asked
 from ..units import enter_units

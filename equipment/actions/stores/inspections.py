@@ -14,11 +14,11 @@ from equipment.models import Certificate, IncomingInspection, Movement, Place, U
 from equipment.stores.segregation import UnitUse, why_not_use
 from equipment.stores.unit_facts import Asked
 from equipment.swaps.contents import Content, digest_of
+from fleet.actions.repeats import done_before
 from fleet.desks import ask
 from fleet.models import Station
 from fleet.proofs import Proof, refuse_stale
 from fleet.refusals import Refused
-from fleet.repeats import done_before
 
 from ..record import record_asked
 from ._units import hold_unit, refuse_blank, refuse_not_at, use_now

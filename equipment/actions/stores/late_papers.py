@@ -11,9 +11,9 @@ from django.db import transaction
 
 from equipment.ledger.facts import Entered
 from equipment.models import Certificate
+from fleet.actions.repeats import claim, what_was_done
 from fleet.desks import ask
 from fleet.models import User
-from fleet.repeats import claim, what_was_done
 
 from ._files import attach_paper, refuse_file
 from ._papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified

@@ -21,11 +21,11 @@ from equipment.ledger.facts import (
 from equipment.models import Certificate, Movement, Place, ShopOrder, Unit
 from equipment.stores.unit_facts import Asked, uses_of
 from equipment.wording import PLACE_PARTS, place_words
+from fleet.actions.repeats import act_id_used, claim
 from fleet.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import Station, User
 from fleet.refusals import Refusal, Refused
-from fleet.repeats import act_id_used, claim
 
 from .._locks import lock
 from ..papers import record_titles
@@ -45,7 +45,7 @@ NO_PAPER = "No release certificate came with it."
 
 @transaction.atomic
 def receive(*, by: User, receipt: Receipt, act_id: UUID, at: datetime) -> Receiving:
-    """This will receive units into quarantine, with what came on paper; the same act again changes nothing.
+    """This will receive units into quarantine, with what came on paper.
 
     They go to stock by their incoming inspection. Missing papers keep them in quarantine, with the
     reason. Refuses, with nothing done: what is not on record as a part, a number that looks like a

@@ -12,11 +12,11 @@ from equipment.ledger.facts import Entered, MovementFact, PlaceAt
 from equipment.models import Place, ShopOrder, ShopPromise, ShopReturn, Unit, UnitTag
 from equipment.stores.unit_facts import Asked
 from equipment.wording import unit_words
+from fleet.actions.repeats import done_before
 from fleet.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import Station, User
 from fleet.refusals import Refused
-from fleet.repeats import done_before
 
 from ..record import record_asked
 from ._files import attach_paper, refuse_file

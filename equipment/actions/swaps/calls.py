@@ -8,10 +8,10 @@ from uuid import UUID
 from django.db import transaction
 
 from equipment.models import InspectorCall, Swap, SwapPresence
+from fleet.actions.repeats import claim, what_was_done
 from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Refused
-from fleet.repeats import claim, what_was_done
 
 from ._held import hold_swap, refuse_ended, step_of
 

@@ -13,11 +13,11 @@ from equipment.models import Signature, SwapEnd
 from equipment.swaps.contents import of_handover
 from equipment.swaps.rows import SwapRows, moves_of, rows_of
 from equipment.swaps.state import step_state
+from fleet.actions.repeats import act_id_used, claim, done_before
 from fleet.desks import ask
 from fleet.models import User
 from fleet.proofs import Proof, refuse_stale
 from fleet.refusals import Reasons, Refused
-from fleet.repeats import act_id_used, claim, done_before
 
 from ._held import act_of, hold_swap, refuse_blank, refuse_ended, refuse_long
 from ._signature import Signing, signature_of

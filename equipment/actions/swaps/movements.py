@@ -13,10 +13,10 @@ from django.db.models import QuerySet
 from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, When
 from equipment.models import Discrepancy, Movement, Swap, SwapMovement, Unit, UnitTag
 from equipment.swaps.rows import moves_of
+from fleet.actions.repeats import Said, act_id_used, claim
 from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Refusal, Refused
-from fleet.repeats import act_id_used, claim
 
 from .._clashes import told_by_name
 from ..record import record_asked
@@ -75,7 +75,7 @@ def record_removal(
     unknown unit or place, a time to come, and a swap that has ended.
     """
     ask(by, "record_movement")
-    told = {"swap_id": swap_id, "unit_id": unit_id, "found": found, "to": to, "tag": tag}
+    told: Said = {"swap_id": swap_id, "unit_id": unit_id, "found": found, "to": to, "tag": tag}
     told |= {"when": when, "minutes": minutes, "cycles": cycles, "log_page": log_page}
     call: _Call = {"by": by, "at": at, "sender_at": sender_at, "earlier": left_by(act_id)}
     with told_by_name(), transaction.atomic():
@@ -111,7 +111,7 @@ def record_installation(
     discrepancy. A second installation of the same swap corrects the first. Refuses as a removal does.
     """
     ask(by, "record_movement")
-    told = {"swap_id": swap_id, "unit_id": unit_id, "found": found, "when": when}
+    told: Said = {"swap_id": swap_id, "unit_id": unit_id, "found": found, "when": when}
     told |= {"minutes": minutes, "cycles": cycles, "log_page": log_page}
     call: _Call = {"by": by, "at": at, "sender_at": sender_at, "earlier": left_by(act_id)}
     with told_by_name(), transaction.atomic():

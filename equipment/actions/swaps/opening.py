@@ -14,10 +14,10 @@ from equipment.ledger.facts import PlaceAt
 from equipment.models import Place, RuleSet, StepList, Swap, SwapEnd, Unit
 from equipment.swaps.rows import day_of, moves_of
 from equipment.wording import PLACE_PARTS, place_words
+from fleet.actions.repeats import done_before
 from fleet.desks import ask
 from fleet.models import Aircraft, Station, User
 from fleet.refusals import Refused
-from fleet.repeats import done_before
 
 from .._places import place_ids
 from ._held import hold_openings_at, hold_swap, refuse_blank, refuse_long
@@ -39,8 +39,7 @@ def open_swap(
     ask(by, "open_swap")
     place, rows = position_of(new.place), Swap.objects.filter(act_id=act_id)
     told = {"new": replace(new, place=place.pk)}
-    done = done_before(act_id, "open_swap", told, rows, by=by, at=at, sender_at=sender_at)
-    if done is not None:
+    if done := done_before(act_id, "open_swap", told, rows, by=by, at=at, sender_at=sender_at):
         return done
     hold_openings_at(place.pk)
     _refuse_shape(new)
@@ -189,8 +188,7 @@ def correct_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datet
     Refuses a swap that is not released, and one that another corrects already, naming that.
     """
     ask(by, "correct_swap")
-    told = {"swap_id": swap_id, "reason": reason}
-    rows = Swap.objects.filter(act_id=act_id)
+    told, rows = {"swap_id": swap_id, "reason": reason}, Swap.objects.filter(act_id=act_id)
     if done := done_before(act_id, "correct_swap", told, rows, by=by, at=at):
         return done
     refuse_blank(reason, "Say what was wrong.", "reason")

@@ -16,11 +16,11 @@ from equipment.swaps.contents import digest_of, of_release
 from equipment.swaps.dispositions import dispositions_of
 from equipment.swaps.rows import SwapRows, rows_of
 from equipment.swaps.state import state_of_rows
+from fleet.actions.repeats import act_id_used, done_before
 from fleet.desks import ask
 from fleet.drawing.words import day_words
 from fleet.models import User
 from fleet.refusals import Refused
-from fleet.repeats import act_id_used, done_before
 
 from .._clashes import told_by_name
 from ..attachments import attach_file

@@ -24,11 +24,11 @@ from equipment.swaps.dispositions import dispositions_of
 from equipment.swaps.people import person_of
 from equipment.swaps.rows import SwapRows, day_of, kind_of, rows_of, type_of
 from equipment.swaps.state import earned_by, open_items_of, state_of_rows
+from fleet.actions.repeats import claim, what_was_done
 from fleet.desks import ask
 from fleet.models import User
 from fleet.proofs import Proof, refuse_stale
 from fleet.refusals import Refusal
-from fleet.repeats import claim, what_was_done
 
 from .._clashes import told_by_name
 from .._locks import lock
@@ -59,13 +59,11 @@ def release_swap(
     """
     ask(proof.user, "release_swap")
     refuse_stale(proof, at)
-    told, given = (
-        {"swap_id": swap_id, "signer": proof.user.pk},
-        Signature.objects.filter(act_id=act_id),
-    )
-    call = {"by": proof.user, "at": at, "sender_at": sender_at}
+    by, given = proof.user, Signature.objects.filter(act_id=act_id)
+    told = {"swap_id": swap_id, "signer": by.pk}
+    name, earlier = "release_swap", [given]
     with told_by_name(), transaction.atomic():
-        if not claim(act_id, "release_swap", told, earlier=[given], **call):
+        if not claim(act_id, name, told, by=by, at=at, earlier=earlier, sender_at=sender_at):
             return what_was_done(given.filter(sort=Signature.RELEASE))
         swap = hold_swap(swap_id)
         refuse_ended(swap)

@@ -17,10 +17,10 @@ from equipment.judging.verdicts import Problem
 from equipment.models import InspectorCall, Signature, Step, Swap
 from equipment.swaps.contents import of_step, statement_of
 from equipment.swaps.rows import INSPECTIONS, rows_of
+from fleet.actions.repeats import claim, what_was_done
 from fleet.desks import ask
 from fleet.proofs import Proof, refuse_stale
 from fleet.refusals import Refusal, Refused
-from fleet.repeats import claim, what_was_done
 
 from ._held import hold_swap, refuse_all, refuse_ended, refuse_long
 from ._signature import Signing, signature_of
@@ -174,9 +174,10 @@ def _done_before(sort: _Sort, asked: Signings) -> dict[int, Signature]:
     for step, act in sorted(asked.steps.items()):
         told = {"swap_id": asked.swap_id, "step_id": step, "signer": by.pk, "reason": asked.reason}
         rows = Signature.objects.filter(act_id=act)
-        call = {"by": by, "at": asked.at, "sender_at": asked.sender_at}
-        if not claim(act, sort.name, told, earlier=[rows], **call):
-            found[step] = what_was_done(rows.filter(step=step, sort=sort.code))
+        at, sender_at = asked.at, asked.sender_at
+        if claim(act, sort.name, told, by=by, at=at, earlier=[rows], sender_at=sender_at):
+            continue
+        found[step] = what_was_done(rows.filter(step=step, sort=sort.code))
     return found
 
 

@@ -16,10 +16,10 @@ from equipment.judging.verdicts import Outcome
 from equipment.models import Step, StepEntry
 from equipment.swaps.given import GivenRows, given_for
 from equipment.swaps.rows import day_of
+from fleet.actions.repeats import done_before
 from fleet.desks import ask
 from fleet.models import User
 from fleet.refusals import Refused
-from fleet.repeats import done_before
 
 from ._held import hold_swap, not_before, refuse_all, refuse_ended, step_of
 

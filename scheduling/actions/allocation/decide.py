@@ -11,11 +11,11 @@ from django.db import transaction
 
 from equipment.actions.reservations import free_reservation, reserve_unit
 from equipment.models import Place, Reservation, Unit
+from fleet.actions.repeats import claim, what_was_done
 from fleet.desks import ask
 from fleet.drawing.words import count_words
 from fleet.models import User
 from fleet.refusals import Refusal, Refused
-from fleet.repeats import claim, what_was_done
 
 from ...allocation.judged import CLAIMS, next_best, why_not_pair
 from ...allocation.kept import Around, accepted_by_off, around, current

@@ -16,9 +16,10 @@ from uuid import UUID
 from django.db import IntegrityError, connection
 from django.db.models import Model, QuerySet
 
-from .digests import digest_of
-from .models import Act, User
-from .refusals import Refusal, Refused
+from fleet.models import Act, User
+from fleet.refusals import Refusal, Refused
+
+from ._digests import digest_of
 
 CLAIM = """
 INSERT INTO fleet_act (act_id, act, digest, done_at, done_by_id, sender_at)
@@ -32,6 +33,8 @@ USED = Refusal(
     " now. Give each act an id of its own.",
     "act_id",
 )
+#: What was said in an act, by name.
+Said = dict[str, Any]
 Row = TypeVar("Row", bound=Model)
 Done = TypeVar("Done")
 
@@ -69,7 +72,8 @@ def claim(
 
 def _claimed(values: list[Any], earlier: list[QuerySet[Any]]) -> bool:
     assert connection.in_atomic_block, "A claim lasts as long as what it is for."
-    unless, given = [], []
+    unless: list[str] = []
+    given: list[Any] = []
     for rows in earlier:
         sql, params = rows.order_by().values("pk").query.sql_with_params()
         unless.append(f"NOT EXISTS ({sql})")
