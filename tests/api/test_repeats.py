@@ -134,7 +134,7 @@ ROWS = {
 
 @pytest.mark.parametrize("door", [door for door in _acts() if door[0] in ROWS], ids=lambda d: d[0])
 def test_a_row_on_record_is_known_word_for_word_and_refused_with_anything_else(door, program, db):
-    name, act, address, shape, example = door
+    name, _, address, shape, example = door
     role = "controller"
     ids, about = stage_of(program("technician"), address, role)
     sent = about(example, role)
