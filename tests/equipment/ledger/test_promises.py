@@ -21,6 +21,7 @@ LEDGER = (
     "equipment_identification",
     "equipment_title",
     "fleet_utilisationreading",
+    "fleet_act",
 )
 
 
