@@ -9,6 +9,7 @@ class FleetConfig(AppConfig):
         "fleet_utilisationreading",
         "fleet_authorisation",
         "fleet_authorisationend",
+        "fleet_act",
     )
 
     def ready(self) -> None:

@@ -2,7 +2,7 @@
 
 Every act: ``by`` (a person; permission is asked inside), ``at`` (when it is recorded, the server's
 clock, read by the outer layer) and, where the sender makes one, ``act_id``: the same act again
-gives the first result. All rows of a call are one transaction.
+gives the first result, and anything else under its id is refused (``act_id_used``). All rows of a call are one transaction.
 
     record_movements(*, by, rows: Sequence[MovementFact], act_id, at, sender_at=None, is_strict=False) -> list[Recorded]
     why_not_record(*, rows: Sequence[MovementFact], at) -> dict[int, list[Refusal]]     (writes nothing)

@@ -15,8 +15,8 @@ from equipment.availability.acts.reservations import free_reservation, reserve_u
 from equipment.availability.acts.tags import tag_unit
 from equipment.common.request_fields import Nothing
 from equipment.common.responses import PlaceShown, with_place
-from equipment.models import Filling, Reservation, UnitTag
-from equipment.swaps.doors.swaps import first_time, was_done
+from equipment.models import Reservation
+from fleet.acts.repeats import done_now
 from fleet.doors.door import Door, Paged, done, found_or_missing
 from fleet.doors.fields import Instant
 from fleet.doors.schema import described, page_of
@@ -53,12 +53,9 @@ class Tags(Door):
         act="tag_unit",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(requests.TagDoorSent)
-        made, is_new = first_time(
-            sent["act_id"],
-            was_done(UnitTag, sent["act_id"]),
-            lambda: tag_unit(by=self.person, at=timezone.now(), **sent),
-        )
+        sent, at = self.brought(requests.TagDoorSent), timezone.now()
+        made = tag_unit(by=self.person, at=at, **sent)
+        is_new = done_now(sent["act_id"], "tag_unit", at)
         return done(TagShown(made).data, is_new=is_new)
 
 
@@ -87,12 +84,9 @@ class Fillings(Door):
         act="record_filling",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(requests.FillingSent)
-        made, is_new = first_time(
-            sent["act_id"],
-            was_done(Filling, sent["act_id"]),
-            lambda: record_filling(by=self.person, at=timezone.now(), **sent),
-        )
+        sent, at = self.brought(requests.FillingSent), timezone.now()
+        made = record_filling(by=self.person, at=at, **sent)
+        is_new = done_now(sent["act_id"], "record_filling", at)
         return done(FillingShown(made).data, is_new=is_new)
 
 
@@ -110,12 +104,9 @@ class Discharges(Door):
         act="record_discharge",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(requests.DischargeSent)
-        made, is_new = first_time(
-            sent["act_id"],
-            was_done(Filling, sent["act_id"]),
-            lambda: record_discharge(by=self.person, at=timezone.now(), **sent),
-        )
+        sent, at = self.brought(requests.DischargeSent), timezone.now()
+        made = record_discharge(by=self.person, at=at, **sent)
+        is_new = done_now(sent["act_id"], "record_discharge", at)
         return done(FillingShown(made).data, is_new=is_new)
 
 
@@ -162,12 +153,9 @@ class Reservations(Door):
         act="reserve_unit",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(requests.ReservationSent)
-        made, is_new = first_time(
-            sent["act_id"],
-            was_done(Reservation, sent["act_id"]),
-            lambda: reserve_unit(by=self.person, at=timezone.now(), **sent),
-        )
+        sent, at = self.brought(requests.ReservationSent), timezone.now()
+        made = reserve_unit(by=self.person, at=at, **sent)
+        is_new = done_now(sent["act_id"], "reserve_unit", at)
         shown = reservations_shown().get(pk=made.pk)
         return done(ReservationShown(shown).data, is_new=is_new)
 

@@ -42,13 +42,6 @@ def refuse_all(problems: Sequence[Refusal]) -> None:
         raise Refused.all_of(list(problems))
 
 
-def of_another(what: str) -> Refused:
-    """The refusal of an act's id that was used for something else."""
-    return Refused(
-        "act_id_used", f"This act's id was used for another {what}: send it under a new one."
-    )
-
-
 def act_of(act_id: UUID, what: str) -> UUID:
     """The id of a row that an act writes beside its own: the same whenever the act is sent again."""
     return uuid5(NAMESPACE_OID, f"{act_id} {what}")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import asdict, replace
 from datetime import datetime
 from uuid import UUID
 
@@ -23,6 +23,7 @@ from equipment.ledger.facts import (
 from equipment.ledger.picture import Edit
 from equipment.ledger.sweep import contradictions
 from equipment.models import Correction, Movement
+from fleet.acts.repeats import USED, differs
 from fleet.house.desks import ask
 from fleet.house.refusals import Refusal
 from fleet.models import User
@@ -98,11 +99,7 @@ def annul_movements(*, by: User, rows: Sequence[AnnulmentFact], at: datetime) ->
         chains = chains_of(named)
         units = chains.every_unit()
         lock(places=positions_ever_held(units), units=units, is_nesting=True)
-        before = dict(
-            Correction.objects.filter(act_id__in=[row.act_id for row in rows]).values_list(
-                "act_id", "pk"
-            )
-        )
+        before = _annulled_before(rows)
         new = [index for index, row in enumerate(rows) if row.act_id not in before]
         _refuse_contradictions(rows, new, chains)
         ids = _insert_annulments([rows[i] for i in new], chains, by=by, at=at) if new else {}
@@ -112,6 +109,20 @@ def annul_movements(*, by: User, rows: Sequence[AnnulmentFact], at: datetime) ->
         else Entered(ids[row.act_id])
         for row in rows
     ]
+
+
+def _annulled_before(rows: Sequence[AnnulmentFact]) -> dict[UUID, int]:
+    """The annulments of the same acts; refuses an act that annulled something else, or said otherwise."""
+    found = Correction.objects.filter(act_id__in=[row.act_id for row in rows])
+    kept = {each.act_id: each for each in found}
+    others = [
+        i
+        for i, row in enumerate(rows)
+        if row.act_id in kept and differs(asdict(row), vars(kept[row.act_id]))
+    ]
+    if others:
+        raise RowsRefused({i: [USED] for i in others})
+    return {act: each.pk for act, each in kept.items()}
 
 
 _UNKNOWN = Refusal("unknown_movement", "There is no such movement: look it up again.", "corrects")

@@ -20,6 +20,7 @@ from equipment.ledger.facts import (
     TitleFact,
 )
 from equipment.models import Certificate, LifeStatement, Title, Unit
+from fleet.acts.repeats import differs
 from fleet.house.desks import ask
 from fleet.house.moments import why_future
 from fleet.house.refusals import Refusal
@@ -36,15 +37,23 @@ def record_life_statements(
     """This will record totals of units, in the order of ``rows``; one on record already is left as it is.
 
     A correction names the statement that it replaces. Refuses (:class:`RowsRefused`) an unknown
-    unit, a total below zero, another total for a day that has one, and a correction of another
+    unit, a total below zero, another statement for a day that has one, and a correction of another
     unit's or measure's statement, of one already corrected or not there.
     """
     ask(by, "record_life_statement")
-    return state_asked(by=by, rows=rows, at=at)
+    return _stated(by=by, rows=rows, at=at, same=("total", "source", "quality"))
 
 
 def state_asked(*, by: User, rows: Sequence[LifeStatementFact], at: datetime) -> list[Entered]:
-    """The same for an act that has asked for its own permission, such as receiving with a certificate."""
+    """The same for an act that has asked for its own permission, such as receiving with a certificate:
+    a total that stands already stands, whoever said it first."""
+    return _stated(by=by, rows=rows, at=at, same=("total",))
+
+
+def _stated(
+    *, by: User, rows: Sequence[LifeStatementFact], at: datetime, same: tuple[str, ...]
+) -> list[Entered]:
+    """Totals recorded; ``same`` is what must agree with a statement that stands."""
     if not rows:
         return []
     with told_by_name(), transaction.atomic():
@@ -56,7 +65,7 @@ def state_asked(*, by: User, rows: Sequence[LifeStatementFact], at: datetime) ->
             for i, row in enumerate(rows)
             if (
                 why := why_future(row.stated_on, at, "stated_on")
-                or _why_not_state(row, known, there)
+                or _why_not_state(row, known, there, same)
             )
         }
         if wrong:
@@ -107,31 +116,38 @@ def _statement_key(row: LifeStatementFact | LifeStatement) -> tuple[object, ...]
 
 
 def _why_not_state(
-    row: LifeStatementFact, known: set[int], there: list[LifeStatement]
+    row: LifeStatementFact, known: set[int], there: list[LifeStatement], same: tuple[str, ...]
 ) -> list[Refusal]:
     if row.unit_id not in known:
         return [UNKNOWN]
     if row.total < 0:
         return [Refusal("total_negative", "A total is not below zero: give it as stated.", "total")]
     if row.corrects is not None:
-        return _why_not_correct(row, there)
-    same = next((each for each in there if _statement_key(each) == _statement_key(row)), None)
-    if same is not None and same.total != row.total:
+        return _why_not_correct(row, there, same)
+    one = next((each for each in there if _statement_key(each) == _statement_key(row)), None)
+    if one is not None and one.total != row.total:
         words = "Another total stands for this unit, measure and day: correct that one, or check the day."
         return [Refusal("statement_stands", words, "total")]
+    if one is not None and _is_other(row, one, same):
+        words = "This total stands already, by another source or of another quality: correct that statement."
+        return [Refusal("statement_stands", words, "source")]
     return []
 
 
-def _why_not_correct(row: LifeStatementFact, there: list[LifeStatement]) -> list[Refusal]:
+def _is_other(row: LifeStatementFact, one: LifeStatement, same: tuple[str, ...]) -> bool:
+    return differs({name: getattr(row, name) for name in same}, vars(one))
+
+
+def _why_not_correct(
+    row: LifeStatementFact, there: list[LifeStatement], same: tuple[str, ...]
+) -> list[Refusal]:
     one = next((each for each in there if each.pk == row.corrects), None)
     if one is None or (one.unit_id, one.measure_id) != (row.unit_id, row.measure_id):
         words = "The statement to correct is not one of this unit and measure: name one that is."
         return [Refusal("corrects_another", words, "corrects")]
     later = next((each for each in there if each.corrects_id == one.pk), None)
-    if later is not None and (_statement_key(later), later.total) != (
-        _statement_key(row),
-        row.total,
-    ):
+    is_this = later is not None and _statement_key(later) == _statement_key(row)
+    if later is not None and not (is_this and not _is_other(row, later, same)):
         words = "This statement was corrected before: correct the one that replaced it."
         return [Refusal("already_corrected", words, "corrects")]
     return []
@@ -160,7 +176,7 @@ def _record_plain(
             one = there.get(key_of(row))
             if row.unit_id not in known:
                 wrong[i] = [UNKNOWN]
-            elif one is not None and any(getattr(one, n) != v for n, v in asdict(row).items()):
+            elif one is not None and differs(asdict(row), vars(one)):
                 wrong[i] = [told]
         if wrong:
             raise RowsRefused(wrong)

@@ -12,6 +12,7 @@ from uuid import UUID
 from django.db import connection, transaction
 
 from equipment.common.clashes import told_by_name
+from equipment.common.repeats import recorded_before
 from equipment.keeping.judged.call import Act, Call, call_of, lock_call
 from equipment.keeping.judged.chains import Chains, why_not_replace
 from equipment.keeping.judged.fits import add_fits
@@ -51,11 +52,6 @@ FROM unnest(
 ORDER BY line
 RETURNING act_id, unit_id, id
 """
-DONE_BEFORE = """
-SELECT m.act_id, coalesce(u.merged_into_id, u.id), m.id, m.is_conforming, m.reasons
-FROM equipment_movement m JOIN equipment_unit u ON u.id = m.unit_id
-WHERE m.act_id = ANY(%s::uuid[])
-"""
 
 
 def record_movements(
@@ -72,7 +68,8 @@ def record_movements(
     A row that contradicts the records is kept as not conforming, with its reasons, and moves
     nothing; when ``is_strict``, such rows are refused and nothing is recorded
     (:class:`RowsRefused`). Refuses either way: an unknown unit, place or corrected movement, a
-    date after ``at``, a place that a movement of this sort cannot lead to.
+    date after ``at``, a place that a movement of this sort cannot lead to, and an act's id that was
+    used for other rows (``act_id_used``).
     """
     _ask_for(by, rows)
     return record_asked(
@@ -105,7 +102,7 @@ def record_asked(
     with told_by_name(), transaction.atomic():
         call = call_of(rows, act_id, at)
         lock_call(call)
-        before = _done_before(call)
+        before = recorded_before(call)
         new = [row for row in range(len(rows)) if call.act_of(row) not in before]
         pace.reached(0.15, "judging each line against the records")
         edits, reasons = _judged(call, new, at, is_last_word=is_last_word)
@@ -214,19 +211,6 @@ def _edit(call: Call, row: int, picture: Picture, corrected: Chains) -> Edit:
         cycles=fact.aircraft_cycles,
         off=fact.off,
     )
-
-
-def _done_before(call: Call) -> dict[Act, Recorded]:
-    acts = {call.act_of(row)[0] for row in range(len(call.rows))}
-    with connection.cursor() as cursor:
-        cursor.execute(DONE_BEFORE, [array_of(acts)])
-        found = cursor.fetchall()
-    return {
-        (act, unit): Recorded(
-            movement, unit, is_conforming, tuple(Refusal(**each) for each in json.loads(why)), False
-        )
-        for act, unit, movement, is_conforming, why in found
-    }
 
 
 def _insert(

@@ -11,12 +11,13 @@ from equipment.common import lookups
 from equipment.models import Hold, ShopOrder, StoresRule, Transport
 from equipment.stores.acts.facts import NewOrder
 from equipment.stores.acts.shops import send_to_shop
+from fleet.acts.repeats import USED
 from fleet.house.refusals import Refused
 from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, YES_NO
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading import lookups as fleet_lookups
 from fleet.loading.batch import Batch
-from fleet.loading.plain import bring_plain
+from fleet.loading.plain import bring_plain, refuse_otherwise
 
 
 def bring_transport(batch: Batch) -> None:
@@ -60,6 +61,9 @@ def _one_by_one(batch: Batch, act: Callable[[int], bool], columns: dict[str, str
             if not act(line):
                 batch.know([line])
         except Refused as refused:
+            if refused.code == USED.code:
+                refuse_otherwise(batch, line)
+                continue
             for each in refused.refusals:
                 batch.refuse(line, columns.get(each.field or ""), each.code, each.message)
 

@@ -6,12 +6,13 @@ from typing import Any
 
 from equipment.models import Calibration, Tool
 from equipment.tools.acts.reports import report_tool
+from fleet.acts.repeats import USED
 from fleet.house.refusals import Refused
 from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, SERIAL
 from fleet.intake.registry import Column, SheetKind
 from fleet.loading import lookups
 from fleet.loading.batch import Batch
-from fleet.loading.plain import bring_plain, recorded
+from fleet.loading.plain import bring_plain, recorded, refuse_differing
 
 
 def bring_tools(batch: Batch) -> None:
@@ -63,10 +64,24 @@ def _is_reported_anew(batch: Batch, line: int) -> bool:
             at=batch.bringing.at,
         )
     except Refused as refused:
+        if refused.code == USED.code:
+            same = Calibration.objects.filter(tool__code__iexact=tool, sort=sort, done_on=found_on)
+            kept = same.values_list("certificate", flat=True).first()
+            refuse_differing(batch, line, "certificate", kept)
+            return False
         field = {"found_on": "done_on", "sort": "sort"}.get(refused.field or "", "tool")
         batch.refuse(line, field, refused.code, refused.message)
         return False
+    if not done.is_new:
+        _compare_report(batch, line, done.calibration_id)
     return done.is_new
+
+
+def _compare_report(batch: Batch, line: int, calibration_id: int) -> None:
+    """What another act reported of the tool that day stands: a line that says otherwise is refused."""
+    kept = Calibration.objects.get(pk=calibration_id).certificate
+    if batch["certificate"][line] not in (None, kept):
+        refuse_differing(batch, line, "certificate", kept)
 
 
 TOOLS = SheetKind(

@@ -10,9 +10,10 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from fleet.acts.repeats import retry_after_clash
 from fleet.aircraft.acts.checks import PlannedCheck, plan_checks
 from fleet.doors import examples
-from fleet.doors.door import Door, Paged, done, found_or_missing, once, same_act
+from fleet.doors.door import Door, Paged, done, found_or_missing
 from fleet.doors.schema import described, page_of
 from fleet.house.pages import end_of
 from fleet.models import Aircraft, AircraftPosition, Check, Measure, Station, UtilisationReading
@@ -149,8 +150,7 @@ class Readings(Door):
         aircraft, sent = aircraft_of(registration), self.brought(responses.ReadingSent)
         row = _reading_sent(aircraft, sent)
         now = timezone.now()
-        [record] = once(lambda: record_readings(by=self.person, rows=[row], now=now))
-        same_act(row, record)
+        [record] = retry_after_clash(lambda: record_readings(by=self.person, rows=[row], now=now))
         shown = readings_shown().get(pk=record.pk)
         return done(responses.ReadingShown(shown).data, is_new=record.recorded_at == now)
 
@@ -203,6 +203,6 @@ class Checks(Door):
         key = {"aircraft": aircraft, "name": sent["name"], "starts_on": sent["starts_on"]}
         was_there = Check.objects.filter(**key).exists()
         planned = PlannedCheck(aircraft_id=aircraft.pk, station_id=sent.pop("station"), **sent)
-        [check] = once(lambda: plan_checks(by=self.person, rows=[planned]))
+        [check] = retry_after_clash(lambda: plan_checks(by=self.person, rows=[planned]))
         shown = Check.objects.select_related("aircraft", "station").get(pk=check.pk)
         return done(responses.CheckShown(shown).data, is_new=not was_there)

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import fields
+from collections.abc import Mapping, Sequence
 from operator import attrgetter
-from typing import Any, TypeVar
+from typing import Any
 
 from django.core import signing
-from django.db import IntegrityError
 from django.db.models import Model, Q, QuerySet
 from drf_spectacular.utils import extend_schema
 from rest_framework import serializers
@@ -17,7 +15,6 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
-from fleet.house.refusals import Refused
 from fleet.models import User
 
 from .auth import Reader
@@ -111,29 +108,6 @@ no_such_address = extend_schema(exclude=True)(NoSuchAddress).as_view()
 def done(data: Any, *, is_new: bool) -> Response:
     """What an act answers: 201 when it was done now, 200 when it had been done before."""
     return Response(data, status=201 if is_new else 200)
-
-
-Done = TypeVar("Done")
-
-
-def once(act: Callable[[], Done]) -> Done:
-    """This will do an act again that clashed in the database: sent twice at the same time, the
-    second try finds the first on record. What clashes again is a clash."""
-    try:
-        return act()
-    except IntegrityError:
-        return act()
-
-
-def same_act(row: Any, record: Model, except_for: Sequence[str] = ()) -> None:
-    """This will refuse an act id that was used before for something else than what is sent now."""
-    names = [each.name for each in fields(row) if each.name not in except_for]
-    if any(getattr(record, name) != getattr(row, name) for name in names):
-        raise Refused(
-            "act_id_used",
-            "Another act was recorded under this id. Give each act an id of its own.",
-            "act_id",
-        )
 
 
 def found_or_missing(rows: QuerySet[Any], code: str, sentence: str, **lookup: Any) -> Any:

@@ -75,14 +75,19 @@ def _without_doubles(
         elif all(column[before] == column[line] for column in values.values()):
             batch.know([line])
         else:
-            row = batch.table.rows[before]
-            batch.refuse(
-                line,
-                None,
-                "contradicts_line",
-                f"Row {row} of this sheet says otherwise of the same thing. Leave the right one of the two.",
-            )
+            refuse_contradicting(batch, line, before)
     return lines
+
+
+def refuse_contradicting(batch: Batch, line: int, before: int) -> None:
+    """This will refuse a line that says otherwise of what stands in a line before it."""
+    row = batch.table.rows[before]
+    batch.refuse(
+        line,
+        None,
+        "contradicts_line",
+        f"Row {row} of this sheet says otherwise of the same thing. Leave the right one of the two.",
+    )
 
 
 def _on_record(
@@ -184,7 +189,7 @@ def _compare(
         if not differing:
             batch.know([line])
         elif fixed:
-            _refuse_differing(batch, line, fixed[0], differing[fixed[0]])
+            refuse_differing(batch, line, fixed[0], differing[fixed[0]])
         else:
             changes[pk] = {name: values[name][line] for name in differing}
     return changes
@@ -210,7 +215,19 @@ def _comparers(model: type[models.Model], values: Values) -> dict[str, Callable[
     }
 
 
-def _refuse_differing(batch: Batch, line: int, name: str, kept: Any) -> None:
+def refuse_otherwise(batch: Batch, line: int) -> None:
+    """This will refuse a line that says otherwise than what is on record under its act."""
+    batch.refuse(
+        line,
+        None,
+        "differs_from_record",
+        "This is on record already, and the line says otherwise. A load adds facts and does not rewrite"
+        " them: put the line right, or record what has changed.",
+    )
+
+
+def refuse_differing(batch: Batch, line: int, name: str, kept: Any) -> None:
+    """This will refuse a line that says otherwise, in this field, than the record, which has ``kept``."""
     field = name.removesuffix("_id")
     columns = {column.field: column for column in batch.table.kind.columns}
     column = columns.get(field) or columns.get(name)

@@ -1,6 +1,6 @@
-"""What the database itself holds of the fleet's facts: readings and authorisations only grow.
+"""What the database itself holds of the fleet's facts: readings, authorisations and acts only grow.
 
-Kept apart so that the first migration and those it stands for say it once.
+Kept apart so that the first migration and those it stands for say it once; acts came after both.
 """
 
 from django.db import migrations
@@ -43,4 +43,9 @@ AUTHORISATIONS = _only_grow(
     "An authorisation is never changed or deleted: record its end, or another one.",
     "fleet_authorisation",
     "fleet_authorisationend",
+)
+ACTS = _only_grow(
+    "fleet_refuse_act_change",
+    "That an act was done is never changed or deleted.",
+    "fleet_act",
 )

@@ -1,5 +1,6 @@
 """The facts of the fleet. Nothing here knows what sits in a position."""
 
+from .acts import Act
 from .aircraft import (
     Aircraft,
     AircraftPosition,
@@ -15,6 +16,7 @@ from .types import AircraftType, Kind, Station, TypePosition
 from .utilisation import Measure, PlannedRate, UtilisationReading
 
 __all__ = [
+    "Act",
     "Aircraft",
     "AircraftPosition",
     "AircraftStation",

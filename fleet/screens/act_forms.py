@@ -11,9 +11,15 @@ from django import forms
 from fleet.acts import fields
 from fleet.acts.act import filled
 from fleet.acts.fields import Field, choices_of, fields_of
+from fleet.acts.repeats import USED
 from fleet.intake.dates import Stamp
 
 from .fields import Day, Moment, Offered, Stamped, text
+
+SEND_AGAIN = (
+    "This form was sent before with other content. It has a new number now: if this is another act, send"
+    " it again."
+)
 
 
 class ActForm(forms.Form):
@@ -43,6 +49,14 @@ class ActForm(forms.Form):
             self._lost.add("act_id")
             self.add_error(None, "This form has lost its number. Nothing was kept: send it again.")
         return given
+
+    def add_error(self, field: str | None, error: Any) -> None:
+        """An id that was used for something else is told above the form too, which carries a new one."""
+        if getattr(error, "code", None) != USED.code:
+            super().add_error(field, error)
+            return
+        self._lost.add("act_id")
+        super().add_error(None, [error, SEND_AGAIN])
 
 
 class ProofForm(ActForm):

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
+
 from django.db import IntegrityError
 from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.doors.door import Door, done, once, same_act
+from fleet.acts.repeats import differs, retry_after_clash
+from fleet.doors.door import Door, done
 from fleet.doors.schema import described
 from fleet.house.refusals import Refused
 from fleet.models import User
@@ -38,8 +41,7 @@ class WorksDone(Door):
     )
     def post(self, request: Request) -> Response:
         row, now = NewWork(**self.brought(requests.WorkSent)), timezone.now()
-        [record] = once(lambda: record_works(by=self.person, rows=[row], now=now))
-        same_act(row, record)
+        [record] = retry_after_clash(lambda: record_works(by=self.person, rows=[row], now=now))
         shown = WorkDone.objects.select_related("work", "aircraft").get(pk=record.pk)
         return done(requests.WorkDoneShown(shown).data, is_new=record.recorded_at == now)
 
@@ -73,12 +75,8 @@ def _granted_now(by: User, row: NewExtension) -> bool:
         if isinstance(error, Refused) and error.code != "extension_number_used":
             raise
         record = Extension.objects.filter(number=row.number).first()
-        if record is None:
+        if record is None or differs(asdict(row), vars(record)):
             raise
-        try:
-            same_act(row, record)
-        except Refused:
-            raise error from None
         return False
     return True
 
@@ -98,6 +96,8 @@ class Dispositions(Door):
     )
     def post(self, request: Request) -> Response:
         row, now = NewDisposition(**self.brought(requests.DispositionSent)), timezone.now()
-        [record] = once(lambda: disposition_directives(by=self.person, rows=[row], now=now))
+        [record] = retry_after_clash(
+            lambda: disposition_directives(by=self.person, rows=[row], now=now)
+        )
         shown = Disposition.objects.select_related("limit").get(pk=record.pk)
         return done(requests.DispositionShown(shown).data, is_new=record.recorded_at == now)

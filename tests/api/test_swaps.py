@@ -193,6 +193,7 @@ def test_a_unit_on_no_record_is_noted_as_seen(job):
     found = {"part_number": "XX-1", "serial_number": "77"}
 
     sent = {"unit": None, "found": found, "act_id": str(uuid4())}
+    sent["happened_at"] = timezone.now().isoformat()
     answers = [job.take_off(**sent) for _ in range(2)]
 
     assert [answer.status_code for answer in answers] == [201, 200]

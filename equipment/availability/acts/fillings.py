@@ -17,6 +17,7 @@ from equipment.keeping.freeing import free_failed
 from equipment.keeping.papers import state_asked
 from equipment.ledger.facts import LifeStatementFact
 from equipment.models import BottleChart, Filling, LifeStatement, Unit, UnitTag
+from fleet.acts.repeats import claim, what_was_done
 from fleet.house.desks import ask
 from fleet.house.moments import refuse_future
 from fleet.house.refusals import Refusal, Refused
@@ -24,7 +25,7 @@ from fleet.house.texts import refuse_blank
 from fleet.models import Measure, User
 from fleet.words.said import day_words
 
-from .units import act_id_used, hold_unit
+from .units import hold_unit
 
 FILLING, INFLATION, DISCHARGE = "filling", "inflation", "discharge"
 
@@ -49,9 +50,10 @@ def record_filling(*, by: User, unit_id: int, use: Use, act_id: UUID, at: dateti
     found empty (``empty_oxygen``), and a day that has not come or lies before the latest count.
     """
     ask(by, "record_filling")
-    unit, done = _held(unit_id, act_id, FILLING)
-    if done is not None:
-        return done
+    said, rows = {"unit_id": unit_id, "use": use}, Filling.objects.filter(act_id=act_id)
+    if not claim(act_id, "record_filling", said, by=by, at=at, earlier=[rows]):
+        return what_was_done(rows.filter(sort=FILLING))
+    unit = hold_unit(unit_id)
     refuse_future(use.done_on, at, "done_on")
     problems = why_not_fill(bottle_facts(unit, use), use.done_on)
     if problems:
@@ -69,11 +71,12 @@ def record_discharge(
     Refuses without saying how it happened, an unknown unit, and a day that has not come.
     """
     ask(by, "record_discharge")
-    sort = INFLATION if is_inflation else DISCHARGE
+    sort, rows = INFLATION if is_inflation else DISCHARGE, Filling.objects.filter(act_id=act_id)
+    told = {"unit_id": unit_id, "use": use, "words": words, "is_inflation": is_inflation}
+    if not claim(act_id, "record_discharge", told, by=by, at=at, earlier=[rows]):
+        return what_was_done(rows.filter(sort=sort))
     said = refuse_blank(words, "Say how it happened.", "words", 300)
-    unit, done = _held(unit_id, act_id, sort)
-    if done is not None:
-        return done
+    unit = hold_unit(unit_id)
     refuse_future(use.done_on, at, "done_on")
     made = _count(unit, sort, use, by=by, act_id=act_id, at=at)
     UnitTag.objects.create(
@@ -94,14 +97,6 @@ def record_discharge(
 
 def _noon(day: date) -> datetime:
     return datetime.combine(day, time(12), ZoneInfo("UTC"))
-
-
-def _held(unit_id: int, act_id: UUID, sort: str) -> tuple[Unit, Filling | None]:
-    unit = hold_unit(unit_id)
-    done = Filling.objects.filter(act_id=act_id).first()
-    if done is not None and (done.unit_id, done.sort) != (unit.pk, sort):
-        raise act_id_used()
-    return unit, done
 
 
 def bottle_facts(unit: Unit, use: Use) -> BottleFacts:

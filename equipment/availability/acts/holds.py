@@ -14,13 +14,12 @@ from equipment.keeping.derive import raise_stamps
 from equipment.keeping.freeing import free_failed
 from equipment.keeping.locks import lock
 from equipment.models import Certificate, Discrepancy, Hold, HoldEnd, Unit
+from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.house.texts import refuse_blank
 from fleet.models import User
 from fleet.words.said import day_words
-
-from .units import act_id_used
 
 
 @transaction.atomic
@@ -32,9 +31,8 @@ def hold_units(*, by: User, hold: NewHold, act_id: UUID, at: datetime) -> Held:
     names nothing on record.
     """
     ask(by, "hold_units")
-    if done := Hold.objects.filter(act_id=act_id).first():
-        if (done.scope, done.why) != (hold.scope, hold.why):
-            raise act_id_used()
+    rows = Hold.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "hold_units", {"hold": hold}, rows, by=by, at=at):
         return held_by(done)
     words = refuse_blank(hold.words, "Say what the doubt is.", "words", 300)
     _refuse_scope(hold)
@@ -92,6 +90,10 @@ def end_hold(
 ) -> HoldEnd:
     """This will end a hold by the paper that clears the doubt. Refuses one without a paper, or ended."""
     ask(by, "end_hold")
+    told = {"hold_id": hold_id, "words": words, "document": document}
+    rows = HoldEnd.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "end_hold", told, rows, by=by, at=at):
+        return done
     hold = Hold.objects.filter(pk=hold_id).first()
     if hold is None:
         raise Refused("unknown_hold", "There is no such hold: look it up again.", "hold")
@@ -99,8 +101,6 @@ def end_hold(
     lock(places=(), units=units)
     ended = HoldEnd.objects.filter(hold=hold).select_related("ended_by").first()
     if ended is not None:
-        if ended.act_id == act_id:
-            return ended
         who = ended.ended_by.shown_name
         words = (
             f"{who} has ended this hold on {day_words(ended.ended_at.date())}, by {ended.document}."

@@ -13,13 +13,14 @@ from equipment.keeping.locks import lock
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place, Reservation
+from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.house.texts import refuse_long
 from fleet.models import User
 from fleet.words.said import day_words
 
-from .units import act_id_used, hold_unit, refuse_not_at
+from .units import hold_unit, refuse_not_at
 from .using import why_not_use_unit
 
 MOST_WORDS = 200
@@ -43,17 +44,16 @@ def reserve_unit(
     need that another unit is set aside for (``need_is_met``).
     """
     ask(by, "reserve_unit")
-    said = refuse_long(words, "words", MOST_WORDS)
+    kept = refuse_long(words, "words", MOST_WORDS)
     with told_by_name(), transaction.atomic():
         there = _place(place)
+        said = {"unit_id": unit_id, "place": there.pk, "need_on": need_on, "words": words}
+        rows = Reservation.objects.filter(act_id=act_id)
+        if done := done_before(act_id, "reserve_unit", said, rows, by=by, at=at):
+            return done
         # The position before the unit, as every act of the ledger takes them.
         lock(places=[there.pk], units=())
         unit = hold_unit(unit_id)
-        done = Reservation.objects.filter(act_id=act_id).first()
-        if done is not None:
-            if done.unit_id != unit.pk:
-                raise act_id_used()
-            return done
         _refuse_past(need_on, at)
         if reasons := why_not_use_unit(unit_id=unit.pk, place=there, need_on=need_on, at=at):
             raise Refused.all_of(reasons)
@@ -64,7 +64,7 @@ def reserve_unit(
             unit=unit,
             place=there,
             need_on=need_on,
-            words=said,
+            words=kept,
             reserved_at=at,
             reserved_by=by,
         )

@@ -11,12 +11,13 @@ from equipment.availability.acts.tag_facts import TagFact, refuse_tag
 from equipment.common.wording import unit_words
 from equipment.keeping.freeing import free_failed
 from equipment.models import UnitTag
+from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.moments import refuse_future
 from fleet.house.refusals import Refused
 from fleet.models import User
 
-from .units import act_id_used, hold_unit
+from .units import hold_unit
 
 #: A tag of these reasons holds until the shop has had the unit: nobody else may undo it.
 FOR_THE_SHOP = frozenset({"deployed", "discharged"})
@@ -32,13 +33,12 @@ def tag_unit(
     unit that was deployed or discharged and has not been in the shop since (``shop_must_see_it``).
     """
     ask(by, "tag_unit")
+    said = {"unit_id": unit_id, "tag": tag, "tagged_at": tagged_at}
+    rows = UnitTag.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "tag_unit", said, rows, by=by, at=at):
+        return done
     refuse_tag(tag)
     unit = hold_unit(unit_id)
-    done = UnitTag.objects.filter(act_id=act_id).first()
-    if done is not None:
-        if done.unit_id != unit.pk:
-            raise act_id_used()
-        return done
     refuse_future(tagged_at, at, "happened_on")
     if tag.sort == "serviceable" and tag.why != "shop":
         _refuse_before_the_shop(unit.pk, unit_words(unit))

@@ -44,8 +44,3 @@ def when_on(day: date, zone: str, at: datetime) -> When:
 
 def use_now(unit: Unit, asked: Asked) -> UnitUse:
     return uses_of([unit.pk], asked)[unit.pk]
-
-
-def act_id_used() -> Refused:
-    words = "Another act was recorded under this id. Give each act an id of its own."
-    return Refused("act_id_used", words, "act_id")

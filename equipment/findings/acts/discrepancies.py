@@ -19,6 +19,7 @@ from equipment.ledger.facts import PlaceAt, SightingFact, UnitFact, When
 from equipment.models import Certificate, Discrepancy, PartNumber, Settlement, Unit
 from equipment.units.acts.sightings import record_sightings
 from equipment.units.acts.units import enter_units
+from fleet.acts.repeats import Said
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.house.texts import refuse_blank, refuse_long
@@ -26,7 +27,16 @@ from fleet.models import User
 from fleet.words.said import dated_words
 
 from .later_fact import refuse_other_fact
-from .settling import MOST_WORDS, Settled, hold_discrepancy, recorded_of, unit_named, waits, write
+from .settling import (
+    MOST_WORDS,
+    Settled,
+    hold_discrepancy,
+    recorded_of,
+    settled_before,
+    unit_named,
+    waits,
+    write,
+)
 from .true_history import Story, tell
 
 __all__ = [
@@ -83,21 +93,14 @@ def settle(
         return settle_as_misread(
             by=by, discrepancy_id=discrepancy_id, words=words, act_id=act_id, at=at
         )
+    fact = {"movement_id": movement_id, "swap_id": swap_id}
+    told = {"discrepancy_id": discrepancy_id, "sort": sort, "words": words, **fact}
+    if done := settled_before(act_id, "settle", told, by=by, at=at):
+        return done
     said = refuse_blank(words, "Say how it was settled.", "words", MOST_WORDS)
-    found = hold_discrepancy(discrepancy_id, act_id)
-    if isinstance(found, Settled):
-        return found
+    found = hold_discrepancy(discrepancy_id)
     refuse_other_fact(found, sort, movement_id, swap_id)
-    return write(
-        found,
-        sort=sort,
-        words=said,
-        movement_id=movement_id,
-        swap_id=swap_id,
-        by=by,
-        act_id=act_id,
-        at=at,
-    )
+    return write(found, sort=sort, words=said, **fact, by=by, act_id=act_id, at=at)
 
 
 @transaction.atomic
@@ -110,12 +113,13 @@ def settle_as_misread(
     not conform, or whose movement was neither corrected nor annulled.
     """
     ask(by, "settle_discrepancy")
+    told = {"discrepancy_id": discrepancy_id, "words": words}
+    if done := settled_before(act_id, "settle_as_misread", told, by=by, at=at):
+        return done
     said = refuse_blank(
         words, "Say who looked again, and what is really there.", "words", MOST_WORDS
     )
-    found = hold_discrepancy(discrepancy_id, act_id)
-    if isinstance(found, Settled):
-        return found
+    found = hold_discrepancy(discrepancy_id)
     if found.sort == "nonconforming" or waits(found.movement):
         sentence = "A movement was recorded that does not conform: correct or annul it first."
         raise Refused("movement_waits", sentence, "sort")
@@ -152,10 +156,12 @@ def settle_as_unrecorded_swap(
     missing, and what still contradicts the records.
     """
     ask(by, "settle_discrepancy")
+    said: Said = {"discrepancy_id": discrepancy_id, "found_unit_id": found_unit_id}
+    said |= {"happened": happened, "recorded_unit_id": recorded_unit_id}
+    if done := settled_before(act_id, "settle_as_unrecorded_swap", said, by=by, at=at):
+        return done
     with told_by_name():
-        found = hold_discrepancy(discrepancy_id, act_id)
-        if isinstance(found, Settled):
-            return found
+        found = hold_discrepancy(discrepancy_id)
         story = _story(found, happened, by=by, act_id=act_id, at=at)
         off = recorded_of(found, recorded_unit_id)
         on = unit_named(found_unit_id, "found_unit") if found_unit_id is not None else None
@@ -181,6 +187,11 @@ def settle_as_unknown_unit(
     missing. Refuses an unknown part number, no serial number, and as an unrecorded swap does.
     """
     ask(by, "settle_discrepancy")
+    told: Said = {"discrepancy_id": discrepancy_id, "part_number_id": part_number_id}
+    told |= {"serial_number": serial_number, "manufactured_on": manufactured_on}
+    told |= {"happened": happened, "recorded_unit_id": recorded_unit_id}
+    if done := settled_before(act_id, "settle_as_unknown_unit", told, by=by, at=at):
+        return done
     serial = refuse_blank(
         serial_number, "Give the serial number on the plate.", "serial_number", 40
     )
@@ -188,9 +199,7 @@ def settle_as_unknown_unit(
         words = "There is no such part number: have it entered first."
         raise Refused("unknown_part_number", words, "part_number")
     with told_by_name():
-        found = hold_discrepancy(discrepancy_id, act_id)
-        if isinstance(found, Settled):
-            return found
+        found = hold_discrepancy(discrepancy_id)
         story = _story(found, happened, by=by, act_id=act_id, at=at)
         note = f"found at {place_words(found.place)}, discrepancy {found.pk}"
         fact = UnitFact(part_number_id, serial.upper(), manufactured_on=manufactured_on, note=note)

@@ -9,22 +9,22 @@ from uuid import UUID
 from django.db import transaction
 
 from equipment.availability.acts.tag_facts import TagFact
-from equipment.availability.acts.units import act_id_used
-from equipment.common.texts import act_of
 from equipment.common.wording import PLACE_PARTS, place_words
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt, When
 from equipment.models import OpenItem, OpenItemClosed, Place, Swap
-from equipment.swaps.acts.facts import Moved, NewSwap
 from equipment.swaps.acts.held import hold_openings_at, hold_swap
 from equipment.swaps.acts.movements import record_removal
-from equipment.swaps.acts.opening import open_swap
+from equipment.swaps.acts.opening import open_swap, position_of
+from fleet.acts.repeats import Said, claim, done_before
 from fleet.house.desks import ask
 from fleet.house.moments import has_come, why_future
 from fleet.house.refusals import Reasons, Refused
 from fleet.house.texts import refuse_blank, why_not_kept
 from fleet.models import Aircraft, User
 from fleet.words.said import day_words
+
+from .robberies import Parts, Robbed, only_unit, robbery
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,10 +66,10 @@ def open_item(
     is open by another item already (``open_already``).
     """
     ask(by, "open_item")
-    done = OpenItem.objects.filter(act_id=act_id).first()
-    if done is not None:
-        if done.document != opening.document.strip():
-            raise act_id_used()
+    where = {"place": place, "aircraft_id": aircraft_id, "swap_id": swap_id}
+    rows = OpenItem.objects.filter(act_id=act_id)
+    told = {"opening": opening, **where}
+    if done := done_before(act_id, "open_item", told, rows, by=by, at=at):
         return done
     _refuse_shape(opening, at)
     swap = hold_swap(swap_id) if swap_id is not None else None
@@ -145,6 +145,10 @@ def close_item(
     Refuses an unknown item, a day before it was found or still to come, and one that is closed.
     """
     ask(by, "open_item")
+    told = {"open_item_id": open_item_id, "words": words, "closed_on": closed_on}
+    rows = OpenItemClosed.objects.filter(act_id=act_id)
+    if before := done_before(act_id, "close_item", told, rows, by=by, at=at):
+        return before
     said = refuse_blank(words, "Say by what it was closed.", "words", 200)
     item = OpenItem.objects.select_related("closed").filter(pk=open_item_id).first()
     if item is None:
@@ -153,10 +157,8 @@ def close_item(
         hold_openings_at(item.place_id)
     done = OpenItemClosed.objects.filter(open_item=item).first()
     if done is not None:
-        if done.act_id == act_id:
-            return done
-        told = f"It was closed on {day_words(done.closed_on)}: {done.words}"
-        raise Refused("closed_already", told, "open_item")
+        told_of = f"It was closed on {day_words(done.closed_on)}: {done.words}"
+        raise Refused("closed_already", told_of, "open_item")
     if closed_on < item.found_on or not has_come(closed_on, at):
         sentence = "The day it was closed lies between the day it was found and today."
         raise Refused("wrong_day", sentence, "closed_on")
@@ -170,23 +172,14 @@ def close_item(
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Robbed:
-    """What became of a robbery: the donor's own swap, its removal, the item that leaves it open."""
-
-    swap: Swap
-    moved: Moved
-    item: OpenItem
-
-
 @transaction.atomic
 def rob_unit(
     *,
     by: User,
     for_swap_id: int,
     donor_place: int | PlaceAt,
-    unit_id: int,
-    when: When,
+    unit_id: int | None,
+    when: When | None,
     opening: Opening,
     act_id: UUID,
     at: datetime,
@@ -198,39 +191,37 @@ def rob_unit(
     its own, its position left open by a document, and the unit lies in the store of the station,
     from where the receiving swap installs it.
 
+    Without ``unit_id`` it is the one recorded there; without ``when`` it comes off now, to the minute.
     Refuses as opening a swap, recording a removal and leaving a position open do, and robbing the
     very position that the unit is for (``robs_itself``).
     """
     ask(by, "open_swap")
     ask(by, "open_item")
-    target = hold_swap(for_swap_id)
-    new = NewSwap(
-        place=donor_place,
-        station_id=target.station_id,
-        reason=f"robbed for swap {target.pk}, {place_words(target.place)}",
-        sort="robbery",
-        donor_of_id=target.pk,
-    )
-    swap = open_swap(by=by, new=new, act_id=act_of(act_id, "donor swap"), at=at)
-    if swap.place_id == target.place_id:
-        words = (
-            "The unit is taken from another position than the one it is for: choose the donor's."
-        )
-        raise Refused("robs_itself", words, "donor_place")
+    donor, parts = position_of(donor_place), Parts.of(act_id, "donor swap")
+    read: Said = {"minutes": minutes, "cycles": cycles, "log_page": log_page}
+    told: Said = {
+        "for_swap_id": for_swap_id,
+        "donor_place": donor.pk,
+        "unit_id": unit_id,
+        "when": when,
+    }
+    told |= {"opening": opening, **read}
+    if not claim(act_id, "rob_unit", told, by=by, at=at, earlier=parts.earlier):
+        return parts.before()
+    new = robbery(hold_swap(for_swap_id), donor)
+    off = unit_id or only_unit(donor)
+    swap = open_swap(by=by, new=new, act_id=parts.swap, at=at)
     moved = record_removal(
         by=by,
         swap_id=swap.pk,
-        to=PlaceAt(Place.STORE, station_id=target.station_id),
-        when=when,
+        to=PlaceAt(Place.STORE, station_id=new.station_id),
+        # To the minute, as the pages of what came off and went on say it: the order is that of the record.
+        when=when or When(at.replace(second=0, microsecond=0)),
         tag=TagFact("serviceable", "removed_good", new.reason),
-        act_id=act_of(act_id, "removal"),
+        act_id=parts.removal,
         at=at,
-        unit_id=unit_id,
-        minutes=minutes,
-        cycles=cycles,
-        log_page=log_page,
+        unit_id=off,
+        **read,
     )
-    item = open_item(
-        by=by, opening=opening, act_id=act_of(act_id, "open item"), at=at, swap_id=swap.pk
-    )
+    item = open_item(by=by, opening=opening, act_id=parts.item, at=at, swap_id=swap.pk)
     return Robbed(swap, moved, item)

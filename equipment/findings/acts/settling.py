@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 from uuid import UUID
 
-from equipment.common.texts import of_another
 from equipment.common.wording import PLACE_PARTS
 from equipment.findings.walk.record import occupants
 from equipment.models import Discrepancy, Movement, Settlement, Unit
+from fleet.acts.repeats import done_before
 from fleet.house.refusals import Refused
 from fleet.models import User
 from fleet.words.said import day_words
@@ -38,20 +40,24 @@ class Settled:
     is_new: bool = True
 
 
-def hold_discrepancy(discrepancy_id: int, act_id: UUID) -> Discrepancy | Settled:
-    """This will hold a discrepancy until the act ends; what the same act settled before is given back.
+def settled_before(
+    act_id: UUID, act: str, told: Mapping[str, Any], *, by: User, at: datetime
+) -> Settled | None:
+    """What the same act settled before, if it did; refuses an act id used for something else."""
+    rows = Settlement.objects.select_related("settled_by").filter(act_id=act_id)
+    done = done_before(act_id, act, told, rows, by=by, at=at)
+    return None if done is None else Settled(done, is_new=False)
 
-    Refuses an unknown one, one that somebody settled already, and an act id used for another.
+
+def hold_discrepancy(discrepancy_id: int) -> Discrepancy:
+    """This will hold a discrepancy until the act ends.
+
+    Refuses an unknown one, and one that somebody settled already.
     """
     hold_finding(f"discrepancy {discrepancy_id}")
     found = Discrepancy.objects.select_related(*PARTS).filter(pk=discrepancy_id).first()
     if found is None:
         raise Refused("unknown_discrepancy", "There is no such discrepancy: look it up again.")
-    done = Settlement.objects.select_related("settled_by").filter(act_id=act_id).first()
-    if done is not None:
-        if done.discrepancy_id != found.pk:
-            raise of_another("settlement")
-        return Settled(done, is_new=False)
     settled = Settlement.objects.select_related("settled_by").filter(discrepancy=found).first()
     if settled is not None:
         said = f"{settled.settled_by.shown_name} settled this on {day_words(settled.settled_at.date())}"

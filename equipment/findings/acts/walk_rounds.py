@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
-from equipment.common.texts import act_of, of_another
+from equipment.common.texts import act_of
 from equipment.common.wording import PLACE_PARTS
 from equipment.findings.walk.compare import Finding, Seen, findings, unit_seen
 from equipment.findings.walk.record import position_of, units_named
@@ -18,6 +18,7 @@ from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt, SightingFact, When
 from equipment.models import Discrepancy, Place, Sighting, WalkRound
 from equipment.units.acts.sightings import READ, record_sightings
+from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.models import Aircraft, Station, TypePosition, User
@@ -54,7 +55,10 @@ def start_walk_round(
     Refuses an unknown aircraft, station or zone.
     """
     ask(by, "walk_round")
-    hold_finding(f"walk-round {act_id}")
+    told = {"aircraft_id": aircraft_id, "zone": zone, "station_id": station_id}
+    rows = WalkRound.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "start_walk_round", told, rows, by=by, at=at):
+        return done
     aircraft = Aircraft.objects.filter(pk=aircraft_id).first()
     if aircraft is None:
         raise Refused(
@@ -68,11 +72,6 @@ def start_walk_round(
         zones = sorted(set(layout.exclude(zone="").values_list("zone", flat=True)))
         said = f" Its zones are: {', '.join(zones)}." if zones else " It has no zones."
         raise Refused("unknown_zone", f"{aircraft} has no zone “{zone[:16]}”.{said}", "zone")
-    done = WalkRound.objects.filter(act_id=act_id).first()
-    if done is not None:
-        if (done.aircraft_id, done.zone, done.station_id) != (aircraft_id, zone, station_id):
-            raise of_another("walk-round")
-        return done
     return WalkRound.objects.create(
         act_id=act_id,
         aircraft=aircraft,
@@ -101,12 +100,16 @@ def see_position(
     aircraft or zone, nothing read, and an empty position with a plate read.
     """
     ask(by, "walk_round")
+    [key] = place_ids([place])
+    told = {"walk_round_id": walk_round_id, "place": key, "seen": seen}
+    rows = Sighting.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "see_position", told, rows, by=by, at=at, sender_at=sender_at):
+        noted = Discrepancy.objects.filter(sighting=done).order_by("pk")
+        return Sighted(done, tuple(noted), is_new=False)
     _refuse_unread(seen)
     walk_round = _walk_round(walk_round_id)
-    there = _place_on(walk_round, place)
+    there = _place_on(walk_round, key)
     hold_finding(f"place {there.pk}")
-    if (done := Sighting.objects.filter(act_id=act_id).first()) is not None:
-        return _seen_before(done, walk_round, there, seen)
     is_then = sender_at is not None and walk_round.started_at <= sender_at <= at
     seen_at = sender_at if is_then and sender_at is not None else at
     found = _look(walk_round, there, seen, seen_at)
@@ -155,9 +158,8 @@ def _walk_round(walk_round_id: int) -> WalkRound:
     return found
 
 
-def _place_on(walk_round: WalkRound, place: int | PlaceAt) -> Place:
+def _place_on(walk_round: WalkRound, key: int | None) -> Place:
     """The place, if it is on the aircraft (and in the zone) that is walked."""
-    [key] = place_ids([place])
     found = Place.objects.filter(pk=key or 0).select_related(*PLACE_PARTS).first()
     if found is None:
         raise Refused("unknown_place", "There is no such position: look it up again.", "place")
@@ -187,16 +189,6 @@ def _read_of(seen: Seen) -> Seen:
         pin_read=seen.pin_read.strip(),
         note=note,
     )
-
-
-def _seen_before(done: Sighting, walk_round: WalkRound, place: Place, seen: Seen) -> Sighted:
-    """What the same act kept before; refuses an act that said something else."""
-    read = _read_of(seen)
-    is_same = all(getattr(done, name) == getattr(read, name) for name in READ)
-    if not is_same or (done.walk_round_id, done.place_id) != (walk_round.pk, place.pk):
-        raise of_another("sighting")
-    made = Discrepancy.objects.filter(sighting=done).order_by("pk")
-    return Sighted(done, tuple(made), is_new=False)
 
 
 def _keep(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Any
 
 from django.utils import timezone
@@ -11,8 +12,8 @@ from rest_framework.response import Response
 
 from equipment.common.responses import PlaceShown, with_place
 from equipment.findings.acts.open_items import close_item, open_item
-from equipment.models import OpenItem, OpenItemClosed
-from equipment.swaps.doors.swaps import first_time, was_done
+from equipment.models import OpenItem
+from fleet.acts.repeats import done_now
 from fleet.doors.door import Door, Paged, done, found_or_missing
 from fleet.doors.fields import Truth
 from fleet.doors.schema import described, page_of
@@ -73,19 +74,14 @@ class OpenItems(Door):
         act="open_item",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(requests.OpenItemSent)
-        made, is_new = first_time(
-            sent["act_id"], was_done(OpenItem, sent["act_id"]), lambda: self._opened(sent)
-        )
+        sent, at = self.brought(requests.OpenItemSent), timezone.now()
+        made = self._opened(sent, at)
+        is_new = done_now(sent["act_id"], "open_item", at)
         return done(OpenItemShown(items_shown().get(pk=made.pk)).data, is_new=is_new)
 
-    def _opened(self, sent: dict[str, Any]) -> OpenItem:
+    def _opened(self, sent: dict[str, Any], at: datetime) -> OpenItem:
         return open_item(
-            by=self.person,
-            act_id=sent["act_id"],
-            at=timezone.now(),
-            place=sent["place"],
-            **sent["act"],
+            by=self.person, act_id=sent["act_id"], at=at, place=sent["place"], **sent["act"]
         )
 
 
@@ -104,10 +100,7 @@ class OpenItemClosing(Door):
     def post(self, request: Request, open_item_id: int) -> Response:
         sentence = f"No open item has the id {open_item_id}. See /api/v1/open-items."
         item = found_or_missing(items_shown(), "unknown_open_item", sentence, pk=open_item_id)
-        sent = self.brought(requests.ClosingSent)
-        _, is_new = first_time(
-            sent["act_id"],
-            was_done(OpenItemClosed, sent["act_id"]),
-            lambda: close_item(by=self.person, open_item_id=item.pk, at=timezone.now(), **sent),
-        )
+        sent, at = self.brought(requests.ClosingSent), timezone.now()
+        close_item(by=self.person, open_item_id=item.pk, at=at, **sent)
+        is_new = done_now(sent["act_id"], "close_item", at)
         return done(OpenItemShown(items_shown().get(pk=item.pk)).data, is_new=is_new)

@@ -13,8 +13,8 @@ from equipment.common.responses import PlaceShown, with_place
 from equipment.findings.acts.discrepancies import settle
 from equipment.findings.acts.walk_rounds import see_position, start_walk_round
 from equipment.models import Discrepancy, WalkRound
-from equipment.swaps.doors.swaps import first_time, was_done
 from equipment.units.doors.papers import SightingShown, sightings_shown
+from fleet.acts.repeats import done_now
 from fleet.doors.door import Door, Paged, done, found_or_missing
 from fleet.doors.fields import Instant, Truth
 from fleet.doors.schema import described, page_of
@@ -94,12 +94,9 @@ class WalkRounds(Door):
         act="walk_round",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(requests.WalkRoundSent)
-        made, is_new = first_time(
-            sent["act_id"],
-            was_done(WalkRound, sent["act_id"]),
-            lambda: start_walk_round(by=self.person, at=timezone.now(), **sent),
-        )
+        sent, at = self.brought(requests.WalkRoundSent), timezone.now()
+        made = start_walk_round(by=self.person, at=at, **sent)
+        is_new = done_now(sent["act_id"], "start_walk_round", at)
         return done(WalkRoundShown(rounds_shown().get(pk=made.pk)).data, is_new=is_new)
 
 

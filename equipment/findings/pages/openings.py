@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime, time
 from typing import Any
-from zoneinfo import ZoneInfo
 
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
@@ -18,8 +16,8 @@ from equipment.common.desk import tried
 from equipment.common.pages import page, person
 from equipment.findings.acts.open_items import open_item, rob_unit
 from equipment.findings.pages.opening_forms import OpeningForm, RobberyForm
-from equipment.ledger.facts import When
-from equipment.models import Unit
+from equipment.ledger.facts import PlaceAt, When
+from equipment.models import Place
 from equipment.swaps.pages.parts import others, swap_or_404
 from equipment.swaps.pages.shown import swap_page
 from fleet.house.pages import reader, today
@@ -67,7 +65,7 @@ def swap_rob(request: HttpRequest, swap_id: int) -> HttpResponse:
     form = RobberyForm(request.POST or None, initial={"found_on": today(), "happened_on": today()})
     if request.method == "POST" and form.is_valid():
         donor = _donor(form)
-        done = donor and tried(form, lambda: _rob(request, form, swap_id, *donor))
+        done = donor and tried(form, lambda: _rob(request, form, swap_id, donor))
         if done:
             return redirect("equipment:swap", swap_id=swap_id)
     context = {
@@ -82,32 +80,26 @@ def swap_rob(request: HttpRequest, swap_id: int) -> HttpResponse:
     return page(request, "swap_reason", context, form)
 
 
-def _donor(form: RobberyForm) -> tuple[int, Unit] | None:
-    """The donor's place and the unit there; None with the fault on the form."""
+def _donor(form: RobberyForm) -> PlaceAt | None:
+    """The donor's position; None with the fault on the form."""
     position = scanned.position_of(form.cleaned_data["donor"])
-    unit = Unit.objects.filter(place__aircraft_position=position, merged_into=None).first()
-    if position is None or unit is None or unit.place_id is None:
-        words = (
-            "Name one position of one aircraft at which a unit is recorded, as: Q7-VAB D1L-SLIDE."
-        )
-        form.add_error("donor", ValidationError(words, code="unknown_place"))
-        return None
-    return unit.place_id, unit
+    if position is not None:
+        return PlaceAt(Place.AIRCRAFT, aircraft_position_id=position.pk)
+    words = "Name one position of one aircraft at which a unit is recorded, as: Q7-VAB D1L-SLIDE."
+    form.add_error("donor", ValidationError(words, code="unknown_place"))
+    return None
 
 
-def _rob(request: HttpRequest, form: RobberyForm, swap_id: int, place_id: int, unit: Unit) -> Any:
-    given = form.cleaned_data
-    at = timezone.now()
-    moment = datetime.combine(given["happened_on"], time(), ZoneInfo("UTC"))
-    # To the minute, as the pages of what came off and went on say it: the order is that of the record.
-    minute = at.replace(second=0, microsecond=0)
-    when = When(minute, "instant") if given["happened_on"] == at.date() else When(moment, "day")
+def _rob(request: HttpRequest, form: RobberyForm, swap_id: int, donor: PlaceAt) -> Any:
+    """The unit recorded there; of today it comes off now, of another day on that day."""
+    given, at = form.cleaned_data, timezone.now()
+    is_now = given["happened_on"] == at.date()
     return rob_unit(
         by=person(request),
         for_swap_id=swap_id,
-        donor_place=place_id,
-        unit_id=unit.pk,
-        when=when,
+        donor_place=donor,
+        unit_id=None,
+        when=None if is_now else When.on(given["happened_on"]),
         opening=form.opening,
         act_id=form.act,
         at=at,

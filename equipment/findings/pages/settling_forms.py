@@ -32,6 +32,17 @@ TO = (
 SELDOM = ("time", "shop", "position", "hours", "cycles", "log_page", "annul_later")
 
 
+class Listed(forms.TypedChoiceField):
+    """One of the rows that the page lists, or none. Whether it is one that will do is the act's to say:
+    sent again after it settled, it is not listed any more."""
+
+    def __init__(self, label: str) -> None:
+        super().__init__(required=False, coerce=int, empty_value=None, label=label)
+
+    def valid_value(self, value: Any) -> bool:
+        return str(value).isascii() and str(value).isdigit() and len(str(value)) < 19
+
+
 class WordsForm(ActForm):
     """How it was settled, in words."""
 
@@ -51,10 +62,8 @@ class WordsForm(ActForm):
 class FactForm(WordsForm):
     """The later fact that settles it: a movement or a swap recorded since."""
 
-    movement = forms.TypedChoiceField(
-        required=False, coerce=int, empty_value=None, label="Movement recorded since"
-    )
-    swap = forms.TypedChoiceField(required=False, coerce=int, empty_value=None, label="Swap")
+    movement = Listed("Movement recorded since")
+    swap = Listed("Swap")
 
     def __init__(self, *given: Any, shown: DiscrepancyShown, **more: Any) -> None:
         super().__init__(*given, **more)
@@ -83,9 +92,7 @@ class StoryForm(ActForm):
         label="Document that says so: log page, card, statement",
         error_messages={"required": "Give the document that says so."},
     )
-    off = forms.TypedChoiceField(
-        required=False, coerce=int, empty_value=None, label="Unit that came off"
-    )
+    off = Listed("Unit that came off")
     to = forms.ChoiceField(required=False, choices=TO, label="It went to")
     station = forms.ModelChoiceField(
         Station.objects.order_by("code"),

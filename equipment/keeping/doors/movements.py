@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from typing import Any
@@ -16,7 +16,7 @@ from equipment.common import examples, responses
 from equipment.keeping.correct import annul_movements, correct_movement
 from equipment.keeping.doors.requests import AnnulmentSent, CorrectionSent, MovementsSent
 from equipment.keeping.record import record_movements
-from equipment.ledger.facts import AnnulmentFact, MovementFact, Recorded, RowsRefused
+from equipment.ledger.facts import AnnulmentFact, RowsRefused
 from equipment.models import Movement
 from fleet.doors.door import Door, done, found_or_missing
 from fleet.doors.schema import described
@@ -57,26 +57,6 @@ def refused_under(name: str, *, is_list: bool = False) -> Iterator[None]:
         raise Refused.all_of(found) from refused
 
 
-def same_movements(rows: Iterable[MovementFact], recorded: Iterable[Recorded]) -> list[Movement]:
-    """The movements recorded; refuses an act id that had been used for others."""
-    recorded = list(recorded)
-    rows_by_key = movements_shown().in_bulk([each.movement_id for each in recorded])
-    shown = [rows_by_key[each.movement_id] for each in recorded]
-    for row, movement, each in zip(rows, shown, recorded, strict=True):
-        is_same = (row.sort, row.when.at, row.corrects) == (
-            movement.sort,
-            movement.happened_at,
-            movement.corrects_id,
-        )
-        if not each.is_new and not is_same:
-            raise Refused(
-                "act_id_used",
-                "Another act was recorded under this id. Give each act an id of its own.",
-                "act_id",
-            )
-    return shown
-
-
 class Movements(Door):
     @described(
         tag="Movements",
@@ -102,7 +82,8 @@ class Movements(Door):
                 at=timezone.now(),
                 sender_at=sent.get("sender_at"),
             )
-        shown = same_movements(rows, recorded)
+        rows_by_key = movements_shown().in_bulk([each.movement_id for each in recorded])
+        shown = [rows_by_key[each.movement_id] for each in recorded]
         is_new = any(each.is_new for each in recorded)
         return done(ActShown({"movements": shown}).data, is_new=is_new)
 

@@ -2,25 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+from uuid import UUID
+
 from equipment.common import lookups
 from equipment.keeping.correct import annul_movements
 from equipment.keeping.merge import merge_units
-from equipment.keeping.sheets.strict import acts_of_lines
 from equipment.ledger.facts import AnnulmentFact, MergeFact
-from equipment.models import Correction, Movement
+from equipment.models import Correction, Movement, Sighting
 from fleet.intake.columns import CHOICE, INSTANT
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading.batch import Batch
 
+from .known import Kept, Lines
 from .movements import replaced_movements
 from .strict import record_strictly
 
 
 def bring_annulments(batch: Batch) -> None:
     units = lookups.units(batch)
-    acts = acts_of_lines(batch, "annulment", ("part", "serial", "replaces_on", "replaces_sort"))
-    done = set(Correction.objects.filter(act_id__in=acts.values()).values_list("act_id", flat=True))
-    batch.know(line for line, act in acts.items() if act in done)
+    told = ("part", "serial", "replaces_on", "replaces_sort")
+    about = [(unit,) for unit in units]
+    said = {"reason": batch["reason"]}
+    acts = Lines(batch, "annulment", told, about, said, _annulled).new_acts()
     movements = replaced_movements(batch, units)
     rows = {
         line: AnnulmentFact(movements[line], batch["reason"][line], acts[line])
@@ -35,6 +39,12 @@ def bring_annulments(batch: Batch) -> None:
         {"movement": "replaces_on", "reason": "reason"},
     )
     batch.touch()
+
+
+def _annulled(acts: Collection[UUID]) -> dict[UUID, Kept]:
+    unit = ("movement__unit", "movement__unit__merged_into")
+    rows = Correction.objects.filter(act_id__in=acts).values_list("act_id", *unit, "reason")
+    return {act: Kept((kept or unit,), {"reason": reason}) for act, unit, kept, reason in rows}
 
 
 def bring_merges(batch: Batch) -> None:
@@ -66,6 +76,20 @@ def bring_merges(batch: Batch) -> None:
         {"kept": "serial", "absorbed": "absorbed_serial", "reason": "reason"},
     )
     batch.touch()
+
+
+#: What a line says besides when, where and which numbers were read.
+_BESIDE = ("expiry_read", "gauge_read", "pin_read", "note")
+
+
+def _seen(acts: Collection[UUID]) -> dict[UUID, Kept]:
+    rows = Sighting.objects.filter(act_id__in=acts).values_list(
+        "act_id", "unit", "unit__merged_into", *_BESIDE
+    )
+    return {
+        act: Kept((kept or unit,), dict(zip(_BESIDE, said, strict=True)))
+        for act, unit, kept, *said in rows
+    }
 
 
 ANNULMENTS = SheetKind(

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import partial
-from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from equipment.common import lookups
@@ -20,6 +19,7 @@ from fleet.loading import lookups as fleet_lookups
 from fleet.loading.batch import Batch
 from fleet.loading.totals import in_utc
 
+from .known_movements import lines_of_movements
 from .strict import record_strictly
 
 
@@ -38,9 +38,7 @@ def bring_movements(batch: Batch) -> None:
     units = lookups.units(batch)
     places = _places(batch)
     pace.reached(0.15, "finding which lines are known")
-    acts = _acts(batch)
-    done = set(Movement.objects.filter(act_id__in=acts.values()).values_list("act_id", flat=True))
-    batch.know(line for line, act in acts.items() if act in done)
+    acts = lines_of_movements(batch, units, places.parents).new_acts()
     replaced = replaced_movements(batch, units)
     rows: dict[int, MovementFact] = {}
     pace.reached(0.25, "putting its lines together")
@@ -124,23 +122,6 @@ def _zone(batch: Batch, places: Places, line: int) -> str:
     if craft is not None:
         return fleet_lookups.zones_of_aircraft(batch)[craft]
     return str(zone_of_today())
-
-
-def _acts(batch: Batch) -> dict[int, UUID]:
-    """The act of each line: the same line is the same act, however often it is brought."""
-    named = ("to", "aircraft", "position", "parent_part", "parent_serial", "station", "name")
-    told = ("part", "serial", "sort", "happened_on", "order", "replaces_on", "replaces_sort")
-    acts: dict[int, UUID] = {}
-    seen: dict[UUID, int] = {}
-    for line in batch.good:
-        facts = [batch[name][line] for name in (*told, *named)]
-        act = batch.bringing.act_id("movement", *facts)
-        if act in seen:
-            batch.know([line])  # said twice in one sheet
-        else:
-            seen[act] = line
-            acts[line] = act
-    return acts
 
 
 def when_of(stamp: Stamp, zone: str) -> When:

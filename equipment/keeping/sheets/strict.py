@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from typing import TypeVar
-from uuid import UUID
 
 from equipment.ledger.facts import RowsRefused
 from fleet.loading.batch import Batch
@@ -44,17 +43,3 @@ def record_strictly(
             "hangs_on_refused",
             "This line hangs on lines that were refused. Mend those first.",
         )
-
-
-def acts_of_lines(batch: Batch, what: str, told: tuple[str, ...]) -> dict[int, UUID]:
-    """The act of each line; a line said twice in the sheet is known."""
-    acts: dict[int, UUID] = {}
-    seen: set[UUID] = set()
-    for line in batch.good:
-        act = batch.bringing.act_id(what, *(batch[name][line] for name in told))
-        if act in seen:
-            batch.know([line])
-        else:
-            acts[line] = act
-            seen.add(act)
-    return acts

@@ -7,10 +7,11 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.availability.acts.units import act_id_used, hold_unit, refuse_not_at
+from equipment.availability.acts.units import hold_unit, refuse_not_at
 from equipment.keeping.record import record_asked
 from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, When
 from equipment.models import Movement, Place
+from fleet.acts.repeats import claim, what_was_done
 from fleet.house.desks import ask
 from fleet.house.texts import refuse_blank
 from fleet.models import User
@@ -23,11 +24,12 @@ def stow_unit(*, by: User, unit_id: int, bin_name: str, act_id: UUID, at: dateti
     Refuses a unit that is in neither, and a bin without a name.
     """
     ask(by, "stow_unit")
+    told, rows = {"unit_id": unit_id, "bin": bin_name}, Movement.objects.filter(act_id=act_id)
+    is_new = claim(act_id, "stow_unit", told, by=by, at=at, earlier=[rows])
     unit = hold_unit(unit_id)
     name = refuse_blank(bin_name, "Name the bin.", "bin", 80)
-    if done := Movement.objects.filter(act_id=act_id, unit=unit).select_related("to_place").first():
-        if (done.sort, done.to_place.name) != ("stowed", name):
-            raise act_id_used()
+    if not is_new:
+        done = what_was_done(rows.filter(sort="stowed", to_place__name=name))
         return Recorded(done.pk, unit.pk, done.is_conforming, is_new=False)
     place = refuse_not_at(unit, "unit_not_in_store", Place.STORE, Place.QUARANTINE)
     assert place.station is not None

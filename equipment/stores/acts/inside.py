@@ -14,6 +14,7 @@ from equipment.keeping.record import record_asked
 from equipment.ledger.facts import MovementFact, PlaceAt, UnitFact, When
 from equipment.models import Movement, PartPosition, Place, ShopOrder, Unit
 from equipment.units.acts.units import enter_units
+from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.models import Station, User
@@ -53,7 +54,8 @@ def note_inside(*, by: User, found: FoundInside, act_id: UUID, at: datetime) -> 
     fitting: a part that does not fit there, a position that is taken.
     """
     ask(by, "receive_unit")
-    if done := Movement.objects.filter(act_id=uuid5(act_id, "inside")).first():
+    rows = Movement.objects.filter(act_id=uuid5(act_id, "inside"))
+    if done := done_before(act_id, "note_inside", {"found": found}, rows, by=by, at=at):
         return Unit.objects.get(pk=done.unit.merged_into_id or done.unit_id)
     outer = hold_unit(found.unit_id)
     station = _station(outer)

@@ -9,7 +9,7 @@ from uuid import UUID, uuid5
 
 from django.db import transaction
 
-from equipment.availability.acts.units import act_id_used, hold_unit, refuse_not_at, use_now
+from equipment.availability.acts.units import hold_unit, refuse_not_at, use_now
 from equipment.common.digests import Content, digest_of
 from equipment.keeping.freeing import free_failed
 from equipment.keeping.record import record_asked
@@ -17,6 +17,7 @@ from equipment.ledger.facts import MovementFact, PlaceAt, When
 from equipment.models import Certificate, IncomingInspection, Movement, Place, Unit, UnitTag
 from equipment.segregation.facts import Asked
 from equipment.segregation.rule import UnitUse, why_not_use
+from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.house.texts import refuse_blank
@@ -49,11 +50,11 @@ def inspect_incoming(
     """
     ask(proof.user, "inspect_incoming")
     refuse_stale(proof, at)
-    unit = hold_unit(inspection.unit_id)
-    if done := IncomingInspection.objects.filter(act_id=act_id).first():
-        if done.unit_id != unit.pk:
-            raise act_id_used()
+    told = {"inspection": inspection, "signer": proof.user.pk}
+    rows = IncomingInspection.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "inspect_incoming", told, rows, by=proof.user, at=at):
         return done
+    unit = hold_unit(inspection.unit_id)
     place = refuse_not_at(unit, "not_in_quarantine", Place.QUARANTINE)
     _refuse_answers(inspection)
     paper = Certificate.objects.filter(unit=unit).order_by("-issued_on", "-pk").first()

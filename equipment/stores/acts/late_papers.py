@@ -12,7 +12,9 @@ from django.db import transaction
 from equipment.availability.acts.units import hold_unit
 from equipment.common.attached import refuse_file
 from equipment.ledger.facts import Entered
+from equipment.models import Certificate
 from equipment.stores.acts.scans import attach_paper
+from fleet.acts.repeats import claim, what_was_done
 from fleet.house.desks import ask
 from fleet.models import User
 
@@ -41,7 +43,10 @@ def bring_paper(
     changes nothing. Refuses what receiving refuses of a paper, and an unknown unit.
     """
     ask(by, "record_certificate")
+    is_new = claim(act_id, "bring_paper", {"unit_id": unit_id, "late": late}, by=by, at=at)
     unit = hold_unit(unit_id)
+    if not is_new:
+        return Entered(_kept(unit.pk, late.paper).pk, is_new=False)
     refuse_paper(late.paper, today)
     refuse_file(late.paper.file)
     refuse_printed(late.printed_serial, unit.part_number, unit.serial_number)
@@ -50,3 +55,9 @@ def bring_paper(
     entered = record_paper(by=by, paper=late.paper, units=[of_unit], at=at)[unit.pk]
     attach_paper(by=by, paper=late.paper, certificate_id=entered.id, act_id=act_id, at=at)
     return entered
+
+
+def _kept(unit_id: int, paper: Paper) -> Certificate:
+    """The paper as it was recorded for the unit."""
+    named = {"form": paper.form.strip(), "tracking_number": paper.tracking_number.strip()}
+    return what_was_done(Certificate.objects.filter(unit=unit_id, **named))

@@ -7,6 +7,7 @@ from datetime import datetime
 from uuid import UUID
 
 from django.db import transaction
+from django.db.models import QuerySet
 
 from equipment.availability.acts.units import when_on
 from equipment.common.attached import refuse_file
@@ -27,6 +28,7 @@ from equipment.models import Certificate, Movement, Place, ShopOrder, Unit
 from equipment.segregation.facts import Asked, uses_of
 from equipment.stores.acts.scans import attach_paper
 from equipment.units.acts.units import enter_units
+from fleet.acts.repeats import act_id_used, claim
 from fleet.house.desks import ask
 from fleet.house.moments import refuse_future
 from fleet.house.refusals import Refusal, Refused
@@ -38,13 +40,14 @@ from .lines import Meant, meant
 from .papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
 
 MOST_LINES = 200
+CAME = ("received", "returned")
 TO_INSPECT = "Waits for its incoming inspection."
 NO_PAPER = "No release certificate came with it."
 
 
 @transaction.atomic
 def receive(*, by: User, receipt: Receipt, act_id: UUID, at: datetime) -> Receiving:
-    """This will receive units into quarantine, with what came on paper; the same act again changes nothing.
+    """This will receive units into quarantine, with what came on paper.
 
     They go to stock by their incoming inspection. Missing papers keep them in quarantine, with the
     reason. Refuses, with nothing done: what is not on record as a part, a number that looks like a
@@ -52,8 +55,9 @@ def receive(*, by: User, receipt: Receipt, act_id: UUID, at: datetime) -> Receiv
     where it counts, works that it does not certify, a day to come.
     """
     ask(by, "receive_unit")
-    if done := _done_before(act_id):
-        return done
+    rows = Movement.objects.filter(act_id=act_id)
+    if not claim(act_id, "receive", {"receipt": receipt}, by=by, at=at, earlier=[rows]):
+        return _done_before(rows)
     station = _station(receipt, at)
     lines = _meant_lines(receipt)
     units = _entered(by, lines, at)
@@ -86,18 +90,19 @@ def receive(*, by: User, receipt: Receipt, act_id: UUID, at: datetime) -> Receiv
     )
 
 
-def _done_before(act_id: UUID) -> Receiving | None:
-    rows = Movement.objects.filter(act_id=act_id).select_related("unit").order_by("pk")
-    if any(row.sort not in ("received", "returned") for row in rows):
-        words = "Another act was recorded under this id. Give each act an id of its own."
-        raise Refused("act_id_used", words, "act_id")
+def _done_before(moves: QuerySet[Movement]) -> Receiving:
+    """What the same receipt came to: a unit was known then if it was on record before it came."""
+    rows = list(moves.filter(sort__in=CAME).select_related("unit").order_by("pk"))
+    if not rows:
+        raise act_id_used()
     lines = []
     for row in rows:
         unit = row.unit.merged_into_id or row.unit_id
+        is_known = row.unit.recorded_at < row.recorded_at
         paper = Certificate.objects.filter(unit=unit, recorded_at=row.recorded_at).first()
         entered = Entered(paper.pk, is_new=False) if paper else None
-        lines.append(ReceivedLine(unit, row.pk, row.reason, True, entered))
-    return Receiving(tuple(lines), is_new=False) if lines else None
+        lines.append(ReceivedLine(unit, row.pk, row.reason, is_known, entered))
+    return Receiving(tuple(lines), is_new=False)
 
 
 def _station(receipt: Receipt, at: datetime) -> Station:

@@ -8,7 +8,7 @@ from uuid import UUID, uuid5
 
 from django.db import transaction
 
-from equipment.availability.acts.units import act_id_used, hold_unit, use_now, when_on
+from equipment.availability.acts.units import hold_unit, use_now, when_on
 from equipment.common.attached import refuse_file
 from equipment.common.wording import unit_words
 from equipment.keeping.record import record_asked
@@ -16,6 +16,7 @@ from equipment.ledger.facts import Entered, MovementFact, PlaceAt
 from equipment.models import Place, ShopOrder, ShopPromise, ShopReturn, Unit, UnitTag
 from equipment.segregation.facts import Asked
 from equipment.stores.acts.scans import attach_paper
+from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.house.texts import refuse_blank
@@ -38,11 +39,10 @@ def send_to_shop(
     need or held as suspected unapproved, and one that is recorded as fitted or at a shop.
     """
     ask(by, "send_to_shop")
-    unit = hold_unit(order.unit_id)
-    if done := ShopOrder.objects.filter(act_id=act_id).first():
-        if (done.unit_id, done.number) != (unit.pk, order.number.strip()):
-            raise act_id_used()
+    rows = ShopOrder.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "send_to_shop", {"order": order}, rows, by=by, at=at):
         return done
+    unit = hold_unit(order.unit_id)
     shop = refuse_blank(order.shop, "Name the shop.", "shop", 80)
     number = refuse_blank(order.number, "Give the order's number.", "number", 40)
     station = Station.objects.filter(pk=order.station_id).first()
@@ -128,11 +128,11 @@ def note_promise(
     Refuses another day that is past, and an order that has ended.
     """
     ask(by, "note_promise")
-    order = _open_order(order_id)
-    if done := ShopPromise.objects.filter(act_id=act_id).first():
-        if done.order_id != order.pk:
-            raise act_id_used()
+    told = {"order_id": order_id, "promised_on": promised_on, "words": words}
+    rows = ShopPromise.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "note_promise", told, rows, by=by, at=at):
         return done
+    order = _open_order(order_id)
     _refuse_ended(order)
     if promised_on != promised_of(order):
         _refuse_promise(promised_on, order.sent_on, today)
@@ -179,11 +179,10 @@ def return_from_shop(*, by: User, back: ShopBack, act_id: UUID, at: datetime) ->
     the sending, a price that is none, and of the certificate what receiving refuses.
     """
     ask(by, "return_from_shop")
-    order = _open_order(back.order_id)
-    if done := ShopReturn.objects.filter(act_id=act_id).first():
-        if done.order_id != order.pk:
-            raise act_id_used()
+    rows = ShopReturn.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "return_from_shop", {"back": back}, rows, by=by, at=at):
         return done
+    order = _open_order(back.order_id)
     _refuse_ended(order)
     unit = Unit.objects.select_related("part_number").get(pk=order.unit_id)
     unit = hold_unit(unit.pk)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -11,7 +9,7 @@ from rest_framework.response import Response
 from equipment.availability.acts.holds import end_hold, hold_units
 from equipment.common.proving import proof_by
 from equipment.common.responses import CertificateShown
-from equipment.models import Certificate, Hold
+from equipment.models import Certificate
 from equipment.stores.acts.bins import stow_unit
 from equipment.stores.acts.inspections import inspect_incoming
 from equipment.stores.acts.issues import issue_unit
@@ -19,8 +17,9 @@ from equipment.stores.acts.late_papers import bring_paper
 from equipment.stores.acts.receiving import receive
 from equipment.stores.acts.shops import note_promise, return_from_shop, send_to_shop
 from equipment.stores.reads.stock import StockAsked, counts, stock
+from fleet.acts.repeats import done_now, retry_after_clash
 from fleet.doors.bodies import LargeJSON
-from fleet.doors.door import Door, done, once
+from fleet.doors.door import Door, done
 from fleet.doors.schema import described
 from fleet.house.desks import ask
 from fleet.house.pages import today
@@ -28,10 +27,6 @@ from fleet.house.pages import today
 from . import examples, requests, responses
 
 TAG = "Stores"
-
-
-def _is_new(model: type[Any], sent: dict[str, Any]) -> bool:
-    return not model.objects.filter(act_id=sent["act_id"]).exists()
 
 
 class Stock(Door):
@@ -70,7 +65,7 @@ class Receipts(Door):
     )
     def post(self, request: Request) -> Response:
         sent, at = self.brought(requests.ReceiptSent), timezone.now()
-        made = once(lambda: receive(by=self.person, at=at, **sent))
+        made = receive(by=self.person, at=at, **sent)
         return done(responses.ReceivingShown(made).data, is_new=made.is_new)
 
 
@@ -91,13 +86,11 @@ class Inspections(Door):
         sent = self.brought(requests.InspectionSent)
         ask(self.person, "inspect_incoming")
         proof = proof_by(request, sent)
-        made = inspect_incoming(
-            proof=proof,
-            inspection=requests.InspectionSent.inspection(sent),
-            act_id=sent["act_id"],
-            at=timezone.now(),
-        )
-        return done(responses.InspectionShown(made).data, is_new=made.signed_at >= proof.at)
+        act_id, at = sent["act_id"], timezone.now()
+        inspection = requests.InspectionSent.inspection(sent)
+        made = inspect_incoming(proof=proof, inspection=inspection, act_id=act_id, at=at)
+        is_new = done_now(act_id, "inspect_incoming", at)
+        return done(responses.InspectionShown(made).data, is_new=is_new)
 
 
 class Holds(Door):
@@ -115,8 +108,8 @@ class Holds(Door):
     )
     def post(self, request: Request) -> Response:
         sent, at = self.brought(requests.HoldSent), timezone.now()
-        is_new = _is_new(Hold, sent)
-        made = once(lambda: hold_units(by=self.person, at=at, **sent))
+        made = hold_units(by=self.person, at=at, **sent)
+        is_new = done_now(sent["act_id"], "hold_units", at)
         return done(responses.HeldShown(made).data, is_new=is_new)
 
 
@@ -135,7 +128,8 @@ class HoldEnds(Door):
     def post(self, request: Request) -> Response:
         sent, at = self.brought(requests.HoldEndSent), timezone.now()
         made = end_hold(by=self.person, hold_id=sent.pop("hold"), at=at, **sent)
-        return done(responses.HoldEndShown(made).data, is_new=made.ended_at >= at)
+        is_new = done_now(sent["act_id"], "end_hold", at)
+        return done(responses.HoldEndShown(made).data, is_new=is_new)
 
 
 class Orders(Door):
@@ -152,8 +146,9 @@ class Orders(Door):
     )
     def post(self, request: Request) -> Response:
         sent, at = self.brought(requests.OrderSent), timezone.now()
-        made = once(lambda: send_to_shop(by=self.person, at=at, today=today(), **sent))
-        return done(responses.OrderShown(made).data, is_new=made.recorded_at == at)
+        made = retry_after_clash(lambda: send_to_shop(by=self.person, at=at, today=today(), **sent))
+        is_new = done_now(sent["act_id"], "send_to_shop", at)
+        return done(responses.OrderShown(made).data, is_new=is_new)
 
 
 class Promises(Door):
@@ -172,7 +167,8 @@ class Promises(Door):
         sent, at = self.brought(requests.PromiseSent), timezone.now()
         order = sent.pop("order")
         made = note_promise(by=self.person, order_id=order, at=at, today=today(), **sent)
-        return done(responses.PromiseShown(made).data, is_new=made.recorded_at == at)
+        is_new = done_now(sent["act_id"], "note_promise", at)
+        return done(responses.PromiseShown(made).data, is_new=is_new)
 
 
 class Returns(Door):
@@ -193,7 +189,8 @@ class Returns(Door):
     def post(self, request: Request) -> Response:
         sent, at = self.brought(requests.ReturnSent), timezone.now()
         made = return_from_shop(by=self.person, at=at, **sent)
-        return done(responses.ReturnShown(made).data, is_new=made.recorded_at == at)
+        is_new = done_now(sent["act_id"], "return_from_shop", at)
+        return done(responses.ReturnShown(made).data, is_new=is_new)
 
 
 class LatePapers(Door):
@@ -213,9 +210,9 @@ class LatePapers(Door):
     )
     def post(self, request: Request) -> Response:
         sent, at = self.brought(requests.LatePaperSent), timezone.now()
-        made = once(lambda: bring_paper(by=self.person, at=at, today=today(), **sent))
-        responses = Certificate.objects.get(pk=made.id)
-        return done(CertificateShown(responses).data, is_new=made.is_new)
+        made = bring_paper(by=self.person, at=at, today=today(), **sent)
+        shown = Certificate.objects.get(pk=made.id)
+        return done(CertificateShown(shown).data, is_new=made.is_new)
 
 
 class Bins(Door):

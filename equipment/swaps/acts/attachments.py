@@ -9,10 +9,10 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.availability.acts.units import act_id_used
 from equipment.common.attached import FileFact, media_type_of, refuse_size
 from equipment.models import Attachment, Certificate, Sighting
 from equipment.swaps.acts.held import hold_swap, refuse_ended, step_of
+from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.models import User
@@ -36,14 +36,13 @@ def attach_file(
     content, whatever its name says; one of more than 10 MB; and a swap that has ended.
     """
     ask(by, "attach_file")
+    shows = {"swap_id": swap_id, "step_id": step_id, "sighting_id": sighting_id}
+    said = {"file": file, **shows, "certificate_id": certificate_id}
+    rows = Attachment.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "attach_file", said, rows, by=by, at=at):
+        return done
     refuse_size(len(file.content))
     media_type = media_type_of(file.content)
-    digest = hashlib.sha256(file.content).hexdigest()
-    done = Attachment.objects.filter(act_id=act_id).first()
-    if done is not None:
-        if done.sha256 != digest:
-            raise act_id_used()
-        return done
     _refuse_nothing(swap_id, sighting_id, certificate_id)
     if swap_id is not None:
         swap = hold_swap(swap_id)
@@ -59,7 +58,7 @@ def attach_file(
         name=plain_name(file.name),
         media_type=media_type,
         size=len(file.content),
-        sha256=digest,
+        sha256=hashlib.sha256(file.content).hexdigest(),
         content=file.content,
         recorded_at=at,
         recorded_by=by,

@@ -7,8 +7,8 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.common.texts import of_another
 from equipment.models import InspectorCall, Swap, SwapPresence
+from fleet.acts.repeats import claim, what_was_done
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.models import User
@@ -25,18 +25,21 @@ def call_inspector(
     Refuses a step that nobody else inspects, and a swap that has ended.
     """
     ask(by, "call_inspector")
+    calls = InspectorCall.objects.filter(swap=swap_id, step=step_id)
+    told, rows = (
+        {"swap_id": swap_id, "step_id": step_id},
+        InspectorCall.objects.filter(act_id=act_id),
+    )
+    if not claim(act_id, "call_inspector", told, by=by, at=at, earlier=[rows]):
+        # One that was called already kept the id of whoever called first.
+        return rows.first() or what_was_done(calls.order_by("-pk"))
     swap = hold_swap(swap_id)
-    done = InspectorCall.objects.filter(act_id=act_id).first()
-    if done is not None:
-        if (done.swap_id, done.step_id) != (swap_id, step_id):
-            raise of_another("call")
-        return done
     refuse_ended(swap)
     step = step_of(swap, step_id)
     if not step.is_inspected:
         words = f"Step {step.number} is not one that a second person inspects."
         raise Refused("not_to_be_inspected", words, "step")
-    waiting = InspectorCall.objects.filter(swap=swap, step=step, ended_at=None).first()
+    waiting = calls.filter(ended_at=None).first()
     return waiting or InspectorCall.objects.create(
         act_id=act_id, swap=swap, step=step, called_at=at, called_by=by
     )

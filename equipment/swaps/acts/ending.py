@@ -6,13 +6,15 @@ from datetime import datetime
 from uuid import UUID
 
 from django.db import transaction
+from django.db.models import QuerySet
 
-from equipment.common.texts import act_of, of_another
+from equipment.common.texts import act_of
 from equipment.judging.release.signing import SIGN_STEP
 from equipment.models import Signature, SwapEnd
 from equipment.swaps.reads.contents import of_handover
 from equipment.swaps.reads.rows import SwapRows, moves_of, rows_of
 from equipment.swaps.reads.state import step_state
+from fleet.acts.repeats import act_id_used, claim, done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Reasons, Refused
 from fleet.house.texts import refuse_blank
@@ -34,13 +36,11 @@ def abandon_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datet
     that were fitted are not back: such a job is finished, or put right first.
     """
     ask(by, "abandon_swap")
+    told, rows = {"swap_id": swap_id, "reason": reason}, SwapEnd.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "abandon_swap", told, rows, by=by, at=at):
+        return done
     why = refuse_blank(reason, "Say why it is given up.", "reason", 200)
     swap = hold_swap(swap_id)
-    done = SwapEnd.objects.filter(act_id=act_id).first()
-    if done is not None:
-        if done.swap_id != swap_id:
-            raise of_another("end")
-        return done
     refuse_ended(swap)
     _refuse_begun(rows_of(swap))
     end_calls(swap_id, at)
@@ -82,23 +82,33 @@ def hand_over_swap(
     for proof in (giver, taker):
         ask(proof.user, "hand_over_swap")
         refuse_stale(proof, at)
+    acts = [act_id, act_of(act_id, "taken")]
+    rows = Signature.objects.filter(act_id__in=acts)
+    told = {"swap_id": swap_id, "words": words, "giver": giver.user.pk, "taker": taker.user.pk}
+    if not claim(act_id, "hand_over_swap", told, by=giver.user, at=at, earlier=[rows]):
+        return _handed(rows)
     said = refuse_blank(words, "Say how far it is and what must be known.", "words", MOST_WORDS)
     if giver.user.pk == taker.user.pk:
         sentence = "One person cannot hand over to themselves: the next shift signs too."
         raise Refused("same_person", sentence, "taker")
     swap = hold_swap(swap_id)
-    acts = [act_id, act_of(act_id, "taken")]
-    done = list(Signature.objects.filter(act_id__in=acts).order_by("pk"))
-    if done:
-        if done[0].swap_id != swap_id or done[0].sort != Signature.HANDED:
-            raise of_another("signature")
-        return done
     refuse_ended(swap)
-    rows = rows_of(swap)
+    standing = rows_of(swap)
+    handed, taken = (
+        Signing(standing, who, act, at) for who, act in zip((giver, taker), acts, strict=True)
+    )
     return [
-        _signed(Signing(rows, giver, acts[0], at), Signature.HANDED, giver, taker, said),
-        _signed(Signing(rows, taker, acts[1], at), Signature.TAKEN, giver, taker, said),
+        _signed(handed, Signature.HANDED, giver, taker, said),
+        _signed(taken, Signature.TAKEN, giver, taker, said),
     ]
+
+
+def _handed(rows: QuerySet[Signature]) -> list[Signature]:
+    """The two signatures that the same act gave before; refuses an id that signed something else."""
+    found = list(rows.filter(sort__in=(Signature.HANDED, Signature.TAKEN)).order_by("pk"))
+    if not found:
+        raise act_id_used()
+    return found
 
 
 def _signed(signing: Signing, sort: str, giver: Proof, taker: Proof, words: str) -> Signature:

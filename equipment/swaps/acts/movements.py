@@ -4,17 +4,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any, TypedDict
 from uuid import UUID
 
 from django.db import transaction
+from django.db.models import QuerySet
 
 from equipment.availability.acts.tag_facts import TagFact, refuse_tag
 from equipment.common.clashes import told_by_name
-from equipment.common.texts import act_of, of_another
+from equipment.common.texts import act_of
 from equipment.keeping.record import record_asked
 from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, When
 from equipment.models import Discrepancy, Movement, Swap, SwapMovement, Unit, UnitTag
 from equipment.swaps.reads.rows import moves_of
+from fleet.acts.repeats import Said, act_id_used, claim
 from fleet.house.desks import ask
 from fleet.house.refusals import Refusal, Refused
 from fleet.models import User
@@ -41,6 +44,15 @@ class Post:
     log_page: str
 
 
+class _Call(TypedDict):
+    """Who brings it and when, and what was brought before: no content of it."""
+
+    by: User
+    at: datetime
+    sender_at: datetime | None
+    earlier: list[QuerySet[Any]]
+
+
 def record_removal(
     *,
     by: User,
@@ -65,21 +77,16 @@ def record_removal(
     unknown unit or place, a time to come, and a swap that has ended.
     """
     ask(by, "record_movement")
-    refuse_tag(tag)
+    told: Said = {"swap_id": swap_id, "unit_id": unit_id, "found": found, "to": to, "tag": tag}
+    told |= {"when": when, "minutes": minutes, "cycles": cycles, "log_page": log_page}
+    call: _Call = {"by": by, "at": at, "sender_at": sender_at, "earlier": left_by(act_id)}
     with told_by_name(), transaction.atomic():
-        post = Post(
-            by,
-            hold_swap(swap_id),
-            SwapMovement.OFF,
-            to,
-            when,
-            act_id,
-            at,
-            sender_at,
-            minutes,
-            cycles,
-            log_page,
-        )
+        if not claim(act_id, "record_removal", told, **call):
+            return moved_by(act_id, SwapMovement.OFF)
+        refuse_tag(tag)
+        read = minutes, cycles, log_page
+        swap = hold_swap(swap_id)
+        post = Post(by, swap, SwapMovement.OFF, to, when, act_id, at, sender_at, *read)
         moved, unit = _posted(post, unit_id, found)
         if moved.movement_id is not None and unit is not None:
             _tag(post, unit, tag)
@@ -106,27 +113,19 @@ def record_installation(
     discrepancy. A second installation of the same swap corrects the first. Refuses as a removal does.
     """
     ask(by, "record_movement")
+    told: Said = {"swap_id": swap_id, "unit_id": unit_id, "found": found, "when": when}
+    told |= {"minutes": minutes, "cycles": cycles, "log_page": log_page}
+    call: _Call = {"by": by, "at": at, "sender_at": sender_at, "earlier": left_by(act_id)}
     with told_by_name(), transaction.atomic():
-        swap = hold_swap(swap_id)
-        post = Post(
-            by,
-            swap,
-            SwapMovement.ON,
-            swap.place_id,
-            when,
-            act_id,
-            at,
-            sender_at,
-            minutes,
-            cycles,
-            log_page,
-        )
+        if not claim(act_id, "record_installation", told, **call):
+            return moved_by(act_id, SwapMovement.ON)
+        swap, read = hold_swap(swap_id), (minutes, cycles, log_page)
+        to, role = swap.place_id, SwapMovement.ON
+        post = Post(by, swap, role, to, when, act_id, at, sender_at, *read)
         return _posted(post, unit_id, found)[0]
 
 
 def _posted(post: Post, unit_id: int | None, found: FoundUnit | None) -> tuple[Moved, Unit | None]:
-    if before := _done_before(post):
-        return before, None
     refuse_ended(post.swap)
     unit = _unit(unit_id, found)
     if unit is None:
@@ -164,26 +163,22 @@ def _record(post: Post, unit: Unit) -> Recorded:
     return done
 
 
-def _done_before(post: Post) -> Moved | None:
+def left_by(act_id: UUID) -> list[QuerySet[Any]]:
+    """The rows that a removal or installation of this act leaves: a movement, or a unit on no record."""
+    noted = Discrepancy.objects.filter(act_id=act_of(act_id, "discrepancy"))
+    return [Movement.objects.filter(act_id=act_id), noted]
+
+
+def moved_by(act_id: UUID, role: str) -> Moved:
     """What the same act did before; refuses an act that did something else."""
-    movement = Movement.objects.filter(act_id=post.act_id).first()
-    seen = Discrepancy.objects.filter(act_id=act_of(post.act_id, "discrepancy")).first()
-    if movement is None and seen is None:
-        return None
-    links = SwapMovement.objects.filter(swap=post.swap, role=post.role, movement=movement)
-    if movement is not None and not links.exists():
-        raise of_another("movement")
-    reasons = _reasons(movement) if movement is not None else ()
-    return Moved(
-        movement.pk if movement else None,
-        bool(movement and movement.is_conforming),
-        reasons,
-        seen.pk if seen else None,
-    )
-
-
-def _reasons(movement: Movement) -> tuple[Refusal, ...]:
-    return tuple(Refusal(**each) for each in movement.reasons)
+    moves, noted = left_by(act_id)
+    movement, seen = moves.filter(swap_link__role=role).first(), noted.first()
+    if movement is not None:
+        reasons = tuple(Refusal(**each) for each in movement.reasons)
+        return Moved(movement.pk, movement.is_conforming, reasons, seen.pk if seen else None)
+    if seen is None:
+        raise act_id_used()
+    return Moved(None, False, (Refusal("unknown_unit", seen.words, "unit"),), seen.pk)
 
 
 def _unit(unit_id: int | None, found: FoundUnit | None) -> Unit | None:

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date, datetime
 from uuid import UUID
 
 from django.db import transaction
 from django.db.models import Q
 
-from equipment.common.texts import of_another
 from equipment.common.wording import PLACE_PARTS, place_words
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place, RuleSet, StepList, Swap, SwapEnd, Unit
 from equipment.swaps.reads.rows import day_of, moves_of
+from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.house.texts import refuse_blank
@@ -38,11 +39,11 @@ def open_swap(
     (``swap_already_open``), and a kind for which no steps or rules are on record.
     """
     ask(by, "open_swap")
-    place = position_of(new.place)
+    place, rows = position_of(new.place), Swap.objects.filter(act_id=act_id)
+    told = {"new": replace(new, place=place.pk)}
+    if done := done_before(act_id, "open_swap", told, rows, by=by, at=at, sender_at=sender_at):
+        return done
     hold_openings_at(place.pk)
-    done = Swap.objects.filter(act_id=act_id).first()
-    if done is not None:
-        return _the_same(done, place)
     _refuse_shape(new)
     station = station_of(new.station_id)
     refuse_second(place)
@@ -71,12 +72,6 @@ def open_swap(
     swap.rule_set = rules_on(day)
     swap.save()
     return swap
-
-
-def _the_same(done: Swap, place: Place) -> Swap:
-    if done.place_id != place.pk:
-        raise of_another("swap")
-    return done
 
 
 def position_of(at: int | PlaceAt) -> Place:
@@ -194,12 +189,12 @@ def correct_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datet
     Refuses a swap that is not released, and one that another corrects already, naming that.
     """
     ask(by, "correct_swap")
+    told, rows = {"swap_id": swap_id, "reason": reason}, Swap.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "correct_swap", told, rows, by=by, at=at):
+        return done
     wrong = refuse_blank(reason, "Say what was wrong.", "reason", MOST_REASON)
     first = hold_swap(swap_id)
     hold_openings_at(first.place_id)
-    done = Swap.objects.filter(act_id=act_id).first()
-    if done is not None:
-        return done
     _refuse_unreleased(first)
     old = _last_abandoned(first)
     refuse_second(first.place)

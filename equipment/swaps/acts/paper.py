@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import Any
 from uuid import UUID
@@ -13,14 +13,15 @@ from equipment.availability.acts.tag_facts import TagFact
 from equipment.common.attached import FileFact
 from equipment.common.clashes import told_by_name
 from equipment.common.digests import digest_of
-from equipment.common.texts import act_of, of_another
+from equipment.common.texts import act_of
 from equipment.judging.release.obstacles import Obstacle, stands_in_the_way
 from equipment.ledger.facts import PlaceAt, When
-from equipment.models import Signature, Swap, SwapEnd
+from equipment.models import Place, Signature, Swap, SwapEnd
 from equipment.swaps.reads.contents import of_release
 from equipment.swaps.reads.dispositions import dispositions_of
 from equipment.swaps.reads.rows import SwapRows, rows_of
 from equipment.swaps.reads.state import state_of_rows
+from fleet.acts.repeats import act_id_used, done_before
 from fleet.house.desks import ask
 from fleet.house.moments import refuse_future
 from fleet.house.refusals import Refused
@@ -90,11 +91,12 @@ def transcribe_swap(*, by: User, card: Card, act_id: UUID, at: datetime) -> Tran
     """
     ask(by, "transcribe_swap")
     with told_by_name(), transaction.atomic():
-        done = Swap.objects.filter(act_id=act_id).first()
-        if done is not None:
+        place, rows_left = position_of(card.place), Swap.objects.filter(act_id=act_id)
+        told = {"card": replace(card, place=place.pk)}
+        if done := done_before(act_id, "transcribe_swap", told, rows_left, by=by, at=at):
             return _done_before(done)
         _refuse_shape(card, at)
-        swap = _opened(card, by, act_id, at)
+        swap = _opened(card, place, by, act_id, at)
         _moved(card, swap, by=by, act_id=act_id, at=at)
         attach_file(by=by, file=card.page, act_id=act_of(act_id, "page"), at=at, swap_id=swap.pk)
         rows = rows_of(hold_swap(swap.pk))
@@ -109,7 +111,7 @@ def transcribe_swap(*, by: User, card: Card, act_id: UUID, at: datetime) -> Tran
 
 def _done_before(swap: Swap) -> Transcribed:
     if not swap.is_transcribed:
-        raise of_another("swap")
+        raise act_id_used()
     rows = rows_of(hold_swap(swap.pk))
     is_open = getattr(rows.swap, "end", None) is None
     found = stands_in_the_way(state_of_rows(rows, swap.opened_at)) if is_open else []
@@ -141,8 +143,7 @@ def _refuse_ink(ink: Ink, field: str, done_on: date, at: datetime) -> None:
         raise Refused("signed_before_work", words, field)
 
 
-def _opened(card: Card, by: User, act_id: UUID, at: datetime) -> Swap:
-    place = position_of(card.place)
+def _opened(card: Card, place: Place, by: User, act_id: UUID, at: datetime) -> Swap:
     hold_openings_at(place.pk)
     refuse_second(place)
     is_off = card.off_id is not None or card.off_found is not None

@@ -9,7 +9,7 @@ from uuid import UUID
 from django.db import transaction
 
 from equipment.common.clashes import told_by_name
-from equipment.common.texts import act_of, of_another, refuse_all
+from equipment.common.texts import act_of, refuse_all
 from equipment.judging.release.obstacles import Obstacle, stands_in_the_way
 from equipment.judging.release.signing import RELEASE, why_not_release
 from equipment.keeping.locks import lock
@@ -26,6 +26,7 @@ from equipment.swaps.reads.dispositions import dispositions_of
 from equipment.swaps.reads.people import person_of
 from equipment.swaps.reads.rows import SwapRows, day_of, kind_of, rows_of, type_of
 from equipment.swaps.reads.state import earned_by, open_items_of, state_of_rows
+from fleet.acts.repeats import claim, what_was_done
 from fleet.house.desks import ask
 from fleet.house.refusals import Refusal
 from fleet.models import User
@@ -58,13 +59,13 @@ def release_swap(
     """
     ask(proof.user, "release_swap")
     refuse_stale(proof, at)
+    by, given = proof.user, Signature.objects.filter(act_id=act_id)
+    told = {"swap_id": swap_id, "signer": by.pk}
+    name, earlier = "release_swap", [given]
     with told_by_name(), transaction.atomic():
+        if not claim(act_id, name, told, by=by, at=at, earlier=earlier, sender_at=sender_at):
+            return what_was_done(given.filter(sort=Signature.RELEASE))
         swap = hold_swap(swap_id)
-        done = Signature.objects.filter(act_id=act_id).first()
-        if done is not None:
-            if (done.swap_id, done.sort) != (swap_id, Signature.RELEASE):
-                raise of_another("signature")
-            return done
         refuse_ended(swap)
         rows = _held_rows(rows_of(swap))
         signing = Signing(rows, proof, act_id, at, sender_at)

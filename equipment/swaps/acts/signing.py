@@ -12,12 +12,13 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.common.texts import of_another, refuse_all
+from equipment.common.texts import refuse_all
 from equipment.judging.release.signing import INSPECT, SIGN_STEP
 from equipment.judging.verdicts import Problem
 from equipment.models import InspectorCall, Signature, Step, Swap
 from equipment.swaps.reads.contents import of_step, statement_of
 from equipment.swaps.reads.rows import INSPECTIONS, rows_of
+from fleet.acts.repeats import claim, what_was_done
 from fleet.house.desks import ask
 from fleet.house.refusals import Refusal, Refused
 from fleet.house.texts import refuse_long
@@ -34,6 +35,7 @@ MOST_STATEMENT, MOST_REASON = 600, 200
 class _Sort:
     """A sort of signature on a step: who may open its door, under which authorisation, why not."""
 
+    name: str
     code: str
     door: str
     act: str
@@ -156,8 +158,8 @@ class Signings:
 def _signed(sort: _Sort, asked: Signings) -> list[Signature]:
     ask(asked.proof.user, sort.door)
     refuse_stale(asked.proof, asked.at)
-    swap = hold_swap(asked.swap_id)
     done = _done_before(sort, asked)
+    swap = hold_swap(asked.swap_id)
     left = {step: act for step, act in asked.steps.items() if step not in done}
     if left:
         refuse_ended(swap)
@@ -166,13 +168,18 @@ def _signed(sort: _Sort, asked: Signings) -> list[Signature]:
 
 
 def _done_before(sort: _Sort, asked: Signings) -> dict[int, Signature]:
-    """By step, what the same acts gave before; refuses an act that gave something else."""
-    acts = {act: step for step, act in asked.steps.items()}
-    found = {}
-    for each in Signature.objects.filter(act_id__in=acts):
-        if (each.swap_id, each.step_id, each.sort) != (asked.swap_id, acts[each.act_id], sort.code):
-            raise of_another("signature")
-        found[acts[each.act_id]] = each
+    """By step, what the same acts gave before; refuses an act that gave something else.
+
+    Each step is claimed by itself, always in the order of their keys: nobody waits in a circle.
+    """
+    found, by = {}, asked.proof.user
+    for step, act in sorted(asked.steps.items()):
+        told = {"swap_id": asked.swap_id, "step_id": step, "signer": by.pk, "reason": asked.reason}
+        rows = Signature.objects.filter(act_id=act)
+        at, sender_at = asked.at, asked.sender_at
+        if claim(act, sort.name, told, by=by, at=at, earlier=[rows], sender_at=sender_at):
+            continue
+        found[step] = what_was_done(rows.filter(step=step, sort=sort.code))
     return found
 
 
@@ -220,6 +227,10 @@ def _end_calls(swap: Swap, steps: list[int], asked: Signings) -> None:
         call.save()
 
 
-_STEP = _Sort(Signature.STEP, "sign_step", SIGN_STEP, why_not_sign_off)
-_INSPECTION = _Sort(Signature.INSPECTION, "inspect_step", INSPECT, why_not_looked_at)
-_REINSPECTION = _Sort(Signature.REINSPECTION, "sign_step", SIGN_STEP, why_not_looked_again)
+_STEP = _Sort("sign_step", Signature.STEP, "sign_step", SIGN_STEP, why_not_sign_off)
+_INSPECTION = _Sort(
+    "inspect_step", Signature.INSPECTION, "inspect_step", INSPECT, why_not_looked_at
+)
+_REINSPECTION = _Sort(
+    "reinspect_step", Signature.REINSPECTION, "sign_step", SIGN_STEP, why_not_looked_again
+)

@@ -10,13 +10,14 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.common.texts import not_before, of_another, refuse_all
+from equipment.common.texts import not_before, refuse_all
 from equipment.judging.steps.judge import judge, rule_of
 from equipment.judging.steps.rules import StepRule
 from equipment.judging.verdicts import Outcome
 from equipment.models import Step, StepEntry
 from equipment.swaps.reads.given import GivenRows, given_for
 from equipment.swaps.reads.rows import day_of
+from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.models import User
@@ -56,12 +57,12 @@ def enter_step(
     swap that has ended.
     """
     ask(by, "enter_step")
-    swap = hold_swap(swap_id)
-    done = StepEntry.objects.filter(act_id=act_id).first()
-    if done is not None:
-        if (done.swap_id, done.step_id) != (swap_id, step_id):
-            raise of_another("entry")
+    told = {"swap_id": swap_id, "step_id": step_id, "typed": typed, "tool_code": tool_code}
+    told |= {"is_confirmed": is_confirmed}
+    rows = StepEntry.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "enter_step", told, rows, by=by, at=at, sender_at=sender_at):
         return done
+    swap = hold_swap(swap_id)
     refuse_ended(swap)
     step = step_of(swap, step_id)
     given = given_for(swap, step, tool_code, day_of(swap, at))

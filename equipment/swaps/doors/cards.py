@@ -9,9 +9,10 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.models import Attachment, Step, Swap
+from equipment.models import Step, Swap
 from equipment.swaps.acts.attachments import attach_file
 from equipment.swaps.acts.paper import transcribe_swap
+from fleet.acts.repeats import done_now
 from fleet.doors.bodies import LargeJSON
 from fleet.doors.door import Door, done
 from fleet.doors.fields import Instant
@@ -20,7 +21,6 @@ from fleet.house.refusals import Refused
 
 from . import card_examples, card_requests
 from .responses import ObstacleShown
-from .swaps import first_time, was_done
 
 
 class TranscribedShown(serializers.Serializer[Any]):
@@ -47,12 +47,9 @@ class TranscribedSwaps(Door):
         act="transcribe_swap",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(card_requests.CardSent)
-        made, is_new = first_time(
-            sent["act_id"],
-            was_done(Swap, sent["act_id"]),
-            lambda: transcribe_swap(by=self.person, at=timezone.now(), **sent),
-        )
+        sent, at = self.brought(card_requests.CardSent), timezone.now()
+        made = transcribe_swap(by=self.person, at=at, **sent)
+        is_new = done_now(sent["act_id"], "transcribe_swap", at)
         body = {
             "swap": made.swap.pk,
             "is_released": Swap.objects.filter(pk=made.swap.pk, end__sort="released").exists(),
@@ -90,21 +87,18 @@ class Attachments(Door):
         act="attach_file",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(card_requests.AttachmentSent)
-        made, is_new = first_time(
-            sent["act_id"],
-            was_done(Attachment, sent["act_id"]),
-            lambda: attach_file(
-                by=self.person,
-                file=sent["file"],
-                act_id=sent["act_id"],
-                at=timezone.now(),
-                swap_id=sent["swap"],
-                step_id=_step(sent),
-                sighting_id=sent["sighting"],
-                certificate_id=sent["certificate"],
-            ),
+        sent, at = self.brought(card_requests.AttachmentSent), timezone.now()
+        made = attach_file(
+            by=self.person,
+            file=sent["file"],
+            act_id=sent["act_id"],
+            at=at,
+            swap_id=sent["swap"],
+            step_id=_step(sent),
+            sighting_id=sent["sighting"],
+            certificate_id=sent["certificate"],
         )
+        is_new = done_now(sent["act_id"], "attach_file", at)
         return done(AttachmentShown(made).data, is_new=is_new)
 
 

@@ -11,14 +11,13 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.common.texts import act_of
-from equipment.models import Discrepancy, Movement
 from equipment.swaps.acts import Moved, record_installation, record_removal
+from fleet.acts.repeats import done_now
 from fleet.doors.door import Door, done
 from fleet.doors.schema import described
 
 from . import examples, requests
-from .swaps import first_time, swap_of
+from .swaps import swap_of
 
 
 class MoveReasonShown(serializers.Serializer[Any]):
@@ -40,17 +39,9 @@ class Moves(Door):
     """What both doors have in common."""
 
     def moved(self, swap_id: int, act: Callable[..., Moved], sent: dict[str, Any]) -> Response:
-        swap, act_id = swap_of(swap_id), sent["act_id"]
-
-        def was_done() -> bool:
-            noted = Discrepancy.objects.filter(act_id=act_of(act_id, "discrepancy"))
-            return Movement.objects.filter(act_id=act_id).exists() or noted.exists()
-
-        moved, is_new = first_time(
-            act_id,
-            was_done,
-            lambda: act(by=self.person, swap_id=swap.pk, at=timezone.now(), **sent),
-        )
+        swap, at = swap_of(swap_id), timezone.now()
+        moved = act(by=self.person, swap_id=swap.pk, at=at, **sent)
+        is_new = done_now(sent["act_id"], act.__name__, at)
         return done(MovedShown(asdict(moved)).data, is_new=is_new)
 
 

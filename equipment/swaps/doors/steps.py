@@ -12,7 +12,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from equipment.common.proving import proof_by
-from equipment.models import InspectorCall, Signature, Step, StepEntry, Swap
+from equipment.models import InspectorCall, Signature, Step, Swap
 from equipment.swaps.acts import (
     answer_call,
     call_inspector,
@@ -23,12 +23,13 @@ from equipment.swaps.acts import (
     sign_step,
 )
 from equipment.swaps.pages.step_forms import NAMES
+from fleet.acts.repeats import done_now
 from fleet.doors.door import Door, done, found_or_missing
 from fleet.doors.schema import described
 from fleet.house.refusals import Refused
 
 from . import examples, requests, responses
-from .swaps import first_time, swap_of, was_done
+from .swaps import swap_of
 
 SIGNING = "Given with username and password of whoever signs: the token alone signs nothing."
 
@@ -78,19 +79,12 @@ class SwapEntries(Door):
     def post(self, request: Request, swap_id: int) -> Response:
         swap, sent = swap_of(swap_id), self.brought(requests.EntrySent)
         step, tool = step_key(swap, sent.pop("step")), sent.pop("tool")
+        at = timezone.now()
         with under_typed():
-            entry, is_new = first_time(
-                sent["act_id"],
-                was_done(StepEntry, sent["act_id"]),
-                lambda: enter_step(
-                    by=self.person,
-                    swap_id=swap.pk,
-                    step_id=step,
-                    tool_code=tool,
-                    at=timezone.now(),
-                    **sent,
-                ),
+            entry = enter_step(
+                by=self.person, swap_id=swap.pk, step_id=step, tool_code=tool, at=at, **sent
             )
+        is_new = done_now(sent["act_id"], "enter_step", at)
         return done(responses.EntryShown(entry).data, is_new=is_new)
 
 
@@ -100,11 +94,9 @@ class Signs(Door):
     def signed(self, act: Callable[..., Signature], sent: dict[str, Any], **of: Any) -> Response:
         """One signature by who proves to be there, shown as it was kept."""
         proof = proof_by(self.request, {name: sent.pop(name) for name in ("username", "password")})
-        made, is_new = first_time(
-            sent["act_id"],
-            was_done(Signature, sent["act_id"]),
-            lambda: act(proof=proof, at=timezone.now(), **of, **sent),
-        )
+        at = timezone.now()
+        made = act(proof=proof, at=at, **of, **sent)
+        is_new = done_now(sent["act_id"], act.__name__, at)
         return done(responses.SignatureShown(made).data, is_new=is_new)
 
 

@@ -2,29 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any, TypeVar
-from zlib import crc32
+from typing import Any
 
-from django.db import connection, transaction
-from django.db.models import Model, Q
+from django.db.models import Q
 from django.utils import timezone
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
 from equipment.common.proving import proof_by
-from equipment.models import Signature, Swap, SwapEnd
+from equipment.models import Swap
 from equipment.swaps.acts import abandon_swap, correct_swap, hand_over_swap, open_swap
 from equipment.swaps.reads.rows import whole
+from fleet.acts.repeats import done_now
 from fleet.doors.door import Door, done, found_or_missing
 from fleet.doors.schema import described, page_of
-from fleet.house.refusals import Refused
 
 from . import examples, requests, responses
-
-Done = TypeVar("Done")
-SENT = 7_204_431  # locks of acts sent here, apart from those of places and swaps
 
 
 def swap_of(swap_id: int) -> Swap:
@@ -32,23 +26,6 @@ def swap_of(swap_id: int) -> Swap:
     sentence = f"No swap has the id {swap_id}. See /api/v1/swaps for those on record."
     found: Swap = found_or_missing(Swap.objects.all(), "unknown_swap", sentence, pk=swap_id)
     return found
-
-
-def first_time(
-    act_id: Any, done_before: Callable[[], bool], act: Callable[[], Done]
-) -> tuple[Done, bool]:
-    """What an act gives, and whether it was done now; the same act sent twice at once waits."""
-    with transaction.atomic():
-        with connection.cursor() as cursor:
-            key = crc32(act_id.bytes) % 2**31
-            cursor.execute("SELECT pg_advisory_xact_lock(%s, %s)", [SENT, key])
-        is_new = not done_before()
-        return act(), is_new
-
-
-def was_done(model: type[Model], act_id: Any) -> Callable[[], bool]:
-    """Whether a row of this act is on record."""
-    return model._default_manager.filter(act_id=act_id).exists
 
 
 def whole_of(swap_id: int) -> dict[str, Any]:
@@ -98,12 +75,9 @@ class Swaps(Door):
         act="open_swap",
     )
     def post(self, request: Request) -> Response:
-        sent = self.brought(requests.SwapSent)
-        swap, is_new = first_time(
-            sent["act_id"],
-            was_done(Swap, sent["act_id"]),
-            lambda: open_swap(by=self.person, at=timezone.now(), **sent),
-        )
+        sent, at = self.brought(requests.SwapSent), timezone.now()
+        swap = open_swap(by=self.person, at=at, **sent)
+        is_new = done_now(sent["act_id"], "open_swap", at)
         return done(whole_of(swap.pk), is_new=is_new)
 
 
@@ -134,12 +108,9 @@ class SwapAbandonment(Door):
         act="abandon_swap",
     )
     def post(self, request: Request, swap_id: int) -> Response:
-        swap, sent = swap_of(swap_id), self.brought(requests.ReasonSent)
-        end, is_new = first_time(
-            sent["act_id"],
-            was_done(SwapEnd, sent["act_id"]),
-            lambda: abandon_swap(by=self.person, swap_id=swap.pk, at=timezone.now(), **sent),
-        )
+        swap, sent, at = swap_of(swap_id), self.brought(requests.ReasonSent), timezone.now()
+        end = abandon_swap(by=self.person, swap_id=swap.pk, at=at, **sent)
+        is_new = done_now(sent["act_id"], "abandon_swap", at)
         return done(responses.EndShown(end).data, is_new=is_new)
 
 
@@ -156,18 +127,9 @@ class SwapCorrection(Door):
         act="correct_swap",
     )
     def post(self, request: Request, swap_id: int) -> Response:
-        swap, sent = swap_of(swap_id), self.brought(requests.ReasonSent)
-        made, is_new = first_time(
-            sent["act_id"],
-            was_done(Swap, sent["act_id"]),
-            lambda: correct_swap(by=self.person, swap_id=swap.pk, at=timezone.now(), **sent),
-        )
-        if not is_new and made.corrects_id is None:
-            raise Refused(
-                "act_id_used",
-                "Another act was recorded under this id. Give each its own.",
-                "act_id",
-            )
+        swap, sent, at = swap_of(swap_id), self.brought(requests.ReasonSent), timezone.now()
+        made = correct_swap(by=self.person, swap_id=swap.pk, at=at, **sent)
+        is_new = done_now(sent["act_id"], "correct_swap", at)
         return done(whole_of(made.pk), is_new=is_new)
 
 
@@ -193,16 +155,8 @@ class SwapHandover(Door):
     def post(self, request: Request, swap_id: int) -> Response:
         swap, sent = swap_of(swap_id), self.brought(requests.HandoverSent)
         giver, taker = (proof_by(request, sent[who], f"{who}.") for who in ("giver", "taker"))
-        signed, is_new = first_time(
-            sent["act_id"],
-            was_done(Signature, sent["act_id"]),
-            lambda: hand_over_swap(
-                giver=giver,
-                taker=taker,
-                swap_id=swap.pk,
-                words=sent["words"],
-                act_id=sent["act_id"],
-                at=timezone.now(),
-            ),
-        )
+        act_id, words, at = sent["act_id"], sent["words"], timezone.now()
+        who = {"giver": giver, "taker": taker}
+        signed = hand_over_swap(**who, swap_id=swap.pk, words=words, act_id=act_id, at=at)
+        is_new = done_now(act_id, "hand_over_swap", at)
         return done(HandoverShown({"signatures": signed}).data, is_new=is_new)

@@ -9,10 +9,11 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.common.texts import act_of, hold_entering, of_another
+from equipment.common.texts import act_of, hold_entering
 from equipment.models import Calibration, Discrepancy, StepEntry, Tool
 from equipment.tools.acts.tools import report_known, unknown_tool
 from equipment.tools.touched import entries_touched
+from fleet.acts.repeats import act_id_used, claim
 from fleet.house.desks import ask
 from fleet.house.moments import refuse_future
 from fleet.house.refusals import Refused
@@ -43,6 +44,8 @@ def report_tool(
     the same report again gives the first.
     """
     ask(by, "record_calibration")
+    told = {"tool": tool, "sort": sort, "found_on": found_on, "words": words}
+    claim(act_id, "report_tool", told, by=by, at=at)
     hold_entering("calibrations")
     row = Tool.objects.filter(code__iexact=tool.strip()).first()
     if row is None:
@@ -80,7 +83,7 @@ def _note(entry: StepEntry, made: Calibration, words: str, *, by: User, act_id: 
     )
     said = f"{told} {day_words(made.done_on)}: {entry.sentence} {words.strip()}"
     if Discrepancy.objects.filter(act_id=act_id).exists():
-        raise of_another("report")
+        raise act_id_used()
     Discrepancy.objects.create(
         act_id=act_id,
         sort="tool",

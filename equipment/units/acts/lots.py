@@ -11,6 +11,7 @@ from equipment.keeping.locks import lock
 from equipment.keeping.record import record_movements
 from equipment.ledger.facts import MovementFact, Recorded, UnitFact, When
 from equipment.models import Movement, Stay, Unit
+from fleet.acts.repeats import claim
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.models import User
@@ -36,25 +37,18 @@ def split_lot(
     """
     ask(by, "receive_unit")
     ask(by, "record_movement")
+    told = {"unit_id": unit_id, "quantity": quantity, "serial_number": serial_number}
+    told |= {"when": when, "document": document}
+    rows_left = Movement.objects.filter(act_id=act_id)
     with transaction.atomic():
+        if not claim(act_id, "split_lot", told, by=by, at=at, earlier=[rows_left]):
+            done = rows_left.filter(sort="split").order_by("pk")
+            return [Recorded(m.pk, m.unit_id, m.is_conforming, is_new=False) for m in done]
         lock(places=(), units=[unit_id])
         lot = Unit.objects.filter(pk=unit_id).first()
         if lot is None:
             raise Refused("unknown_unit", "There is no such lot: look it up again.", "unit")
-        done = list(Movement.objects.filter(act_id=act_id).order_by("pk"))
-        if done:
-            return [Recorded(m.pk, m.unit_id, m.is_conforming, is_new=False) for m in done]
-        there = Stay.objects.filter(
-            unit=lot, known__upper_inf=True, valid__contains=when.at
-        ).first()
-        if there is None:
-            words = f"Nothing is recorded of {lot} then: record first where it was."
-            raise Refused("nothing_recorded_before", words, "happened_on")
-        if not 0 < quantity < there.quantity:
-            words = (
-                f"{lot} had {there.quantity} then: split off at least one and leave at least one."
-            )
-            raise Refused("quantity_not_there", words, "quantity")
+        there = _there(lot, when, quantity)
         new = _new_lot(lot, serial_number, quantity, by=by, at=at)
         rows = [
             MovementFact(
@@ -70,6 +64,19 @@ def split_lot(
             ),
         ]
         return record_movements(by=by, rows=rows, act_id=act_id, at=at)
+
+
+def _there(lot: Unit, when: When, quantity: int) -> Stay:
+    """Where the lot was then, with more than is split off."""
+    stays = Stay.objects.filter(unit=lot, known__upper_inf=True, valid__contains=when.at)
+    there = stays.first()
+    if there is None:
+        words = f"Nothing is recorded of {lot} then: record first where it was."
+        raise Refused("nothing_recorded_before", words, "happened_on")
+    if not 0 < quantity < there.quantity:
+        words = f"{lot} had {there.quantity} then: split off at least one and leave at least one."
+        raise Refused("quantity_not_there", words, "quantity")
+    return there
 
 
 def _new_lot(lot: Unit, serial_number: str, quantity: int, *, by: User, at: datetime) -> Unit:

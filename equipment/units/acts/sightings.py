@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
+from typing import Any
 from uuid import UUID
 
 from django.db import transaction
@@ -12,6 +13,7 @@ from equipment.common.clashes import told_by_name
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import Entered, RowsRefused, SightingFact
 from equipment.models import Sighting, Unit
+from fleet.acts.repeats import USED, differs
 from fleet.house.desks import ask
 from fleet.house.moments import why_future
 from fleet.house.refusals import Refusal
@@ -33,25 +35,33 @@ def record_sightings(
     """This will record what was read, in the order of ``rows``; the same act again gives the first.
 
     ``walk_round_id`` is the walk-round on which it was. Refuses (:class:`RowsRefused`) one that says nothing, an unknown unit or place, a time to come,
-    and one that settles a sighting that is not there or was settled before.
+    one that settles a sighting that is not there or was settled before, and an act's id that was used for another.
     """
     ask(by, "record_sighting")
     if not rows:
         return []
     with told_by_name(), transaction.atomic():
         acts = [row.act_id for row in rows]
-        before = dict(Sighting.objects.filter(act_id__in=acts).values_list("act_id", "pk"))
+        before = {each.act_id: each for each in Sighting.objects.filter(act_id__in=acts)}
         fresh = {row.act_id: row for row in rows if row.act_id not in before}
-        places = _places_of(list(fresh.values()))
+        places = _places_of(rows)
+        said = {row.act_id: _said(row, places[row.act_id], walk_round_id) for row in rows}
+        _refuse_others(acts, said, before)
         _refuse(rows, fresh, places, at)
-        made = {
-            act: _sighting(row, places[act], by, at, walk_round_id) for act, row in fresh.items()
-        }
+        made = {act: Sighting(**said[act], recorded_at=at, recorded_by=by) for act in fresh}
         Sighting.objects.bulk_create(list(made.values()))
     return [
-        Entered(before[act], is_new=False) if act in before else Entered(made[act].pk)
+        Entered(before[act].pk, is_new=False) if act in before else Entered(made[act].pk)
         for act in acts
     ]
+
+
+def _refuse_others(
+    acts: Sequence[UUID], said: Mapping[UUID, Mapping[str, Any]], before: Mapping[UUID, Sighting]
+) -> None:
+    known = [(i, act) for i, act in enumerate(acts) if act in before]
+    if wrong := [i for i, act in known if differs(said[act], vars(before[act]))]:
+        raise RowsRefused({i: [USED] for i in wrong})
 
 
 def _places_of(rows: Sequence[SightingFact]) -> dict[UUID, int | None]:
@@ -99,18 +109,15 @@ def _why_not(
     return found
 
 
-def _sighting(
-    row: SightingFact, place: int | None, by: User, at: datetime, walk_round_id: int | None
-) -> Sighting:
-    return Sighting(
-        act_id=row.act_id,
-        seen_at=row.when.at,
-        precision=row.when.precision,
-        place_id=place,
-        unit_id=row.unit_id,
-        reconciles_id=row.reconciles,
-        walk_round_id=walk_round_id,
-        recorded_at=at,
-        recorded_by=by,
+def _said(row: SightingFact, place: int | None, walk_round_id: int | None) -> dict[str, Any]:
+    """A sighting by column, as it is kept and as it is compared."""
+    return {
+        "act_id": row.act_id,
+        "seen_at": row.when.at,
+        "precision": row.when.precision,
+        "place_id": place,
+        "unit_id": row.unit_id,
+        "reconciles_id": row.reconciles,
+        "walk_round_id": walk_round_id,
         **{name: getattr(row, name) for name in READ},
-    )
+    }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import asdict
 from datetime import date, datetime
 
 from django.db import connection, transaction
@@ -12,6 +13,7 @@ from equipment.keeping.derive import raise_stamps
 from equipment.keeping.locks import lock
 from equipment.ledger.facts import Entered, IdentificationFact, RowsRefused, UnitFact
 from equipment.models import Identification, Unit
+from fleet.acts.repeats import differs
 from fleet.house.desks import ask
 from fleet.house.moments import why_future
 from fleet.house.refusals import Refusal
@@ -100,7 +102,7 @@ def re_identify_units(
     """This will record what units are from a day on, by a document. What is on record changes nothing.
 
     Refuses (:class:`RowsRefused`) an unknown unit, and a day from which the unit is on record as
-    something else.
+    something else, or by another document.
     """
     ask(by, "record_certificate")
     if not rows:
@@ -150,8 +152,8 @@ def _why_not(
     if row.unit_id not in known:
         return [Refusal("unknown_unit", "There is no such unit: receive it first.", "unit")]
     held = before.get((row.unit_id, row.from_on))
-    if held and (held.part_number_id, held.standard_id) != (row.part_number_id, row.standard_id):
-        words = "The unit is on record as something else from this day: give another day."
+    if held and differs(asdict(row), vars(held)):
+        words = "The unit is on record as something else, or by another document, from this day: give another day."
         return [Refusal("identified_already", words, "from_on")]
     return []
 

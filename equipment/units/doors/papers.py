@@ -13,7 +13,8 @@ from equipment.common import examples, responses
 from equipment.keeping.papers import record_certificates, record_life_statements, record_titles
 from equipment.models import Certificate, LifeStatement, Sighting, Title
 from equipment.units.acts.sightings import record_sightings
-from fleet.doors.door import Door, Paged, done, once, same_act
+from fleet.acts.repeats import retry_after_clash
+from fleet.doors.door import Door, Paged, done
 from fleet.doors.fields import Instant
 from fleet.doors.schema import described, page_of
 
@@ -130,7 +131,6 @@ class Sightings(Door):
     def post(self, request: Request) -> Response:
         row = self.brought(requests.SightingSent)["fact"]
         at = timezone.now()
-        [entered] = once(lambda: record_sightings(by=self.person, rows=[row], at=at))
+        [entered] = retry_after_clash(lambda: record_sightings(by=self.person, rows=[row], at=at))
         shown = sightings_shown().get(pk=entered.id)
-        same_act(row, shown, except_for=("when", "place", "reconciles"))
         return done(SightingShown(shown).data, is_new=entered.is_new)

@@ -12,7 +12,7 @@ from fleet.intake.problems import CellProblem
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading import lookups as fleet_lookups
 from fleet.loading.batch import Batch
-from fleet.loading.plain import bring_plain, choices_of, recorded
+from fleet.loading.plain import bring_plain, choices_of, recorded, refuse_differing
 from fleet.loading.totals import total_in_measure
 from fleet.models import Measure
 from fleet.words.said import hours_words
@@ -33,11 +33,12 @@ def totals_of(batch: Batch, measures: list[int | None], name: str = "total") -> 
 
 
 def bring_statements(batch: Batch) -> None:
-    """A total that stands with another figure is replaced only by a line marked as a correction."""
+    """A statement that stands otherwise is replaced only by a line marked as a correction."""
     units, measures = lookups.units(batch), fleet_lookups.measures(batch)
     totals = totals_of(batch, measures)
     since = [word or "new" for word in batch["since"]]
     keys = list(zip(units, measures, since, batch["stated_on"], strict=True))
+    said = list(zip(totals, batch["source"], batch["quality"], strict=True))
     standing, ever = _standing(units)
     corrects: list[int | None] = [None] * len(batch)
     replacing: list[int] = []
@@ -45,23 +46,15 @@ def bring_statements(batch: Batch) -> None:
         there = standing.get(keys[line])
         is_correction = bool(batch["correction"][line])
         if there is not None and (
-            there[1] == totals[line] or (not is_correction and (*keys[line], totals[line]) in ever)
+            there[1] == said[line] or (not is_correction and (*keys[line], *said[line]) in ever)
         ):
             batch.know([line])
         elif there is not None and is_correction:
             corrects[line] = there[0]
             replacing.append(line)
-            standing[keys[line]] = (there[0], totals[line])
+            standing[keys[line]] = (there[0], said[line])
         elif there is not None:
-            in_minutes = fleet_lookups.units_of_measures(batch)[measures[line]] == Measure.MINUTES  # type: ignore[index]
-            shown = hours_words(there[1] or 0) if in_minutes else str(there[1])
-            batch.refuse(
-                line,
-                "total",
-                "statement_stands",
-                f"A statement of {shown} stands for this unit and day. If this one is right, write "
-                "yes under 'Correction'.",
-            )
+            _refuse_standing(batch, line, there[1], said[line], measures[line])
         elif is_correction:
             batch.refuse(
                 line,
@@ -86,16 +79,35 @@ def bring_statements(batch: Batch) -> None:
     batch.touch()
 
 
-Standing = dict[tuple[Any, ...], tuple[int, int | None]]
+def _refuse_standing(batch: Batch, line: int, there: Said, said: Said, measure: int | None) -> None:
+    """What stands otherwise: another total, or the same from another source or of another quality."""
+    if there[0] == said[0]:
+        name, kept = ("source", there[1]) if there[1] != said[1] else ("quality", there[2])
+        refuse_differing(batch, line, name, kept)
+        return
+    in_minutes = fleet_lookups.units_of_measures(batch)[measure] == Measure.MINUTES  # type: ignore[index]
+    shown = hours_words(there[0] or 0) if in_minutes else str(there[0])
+    batch.refuse(
+        line,
+        "total",
+        "statement_stands",
+        f"A statement of {shown} stands for this unit and day. If this one is right, write "
+        "yes under 'Correction'.",
+    )
+
+
+#: A total with its source and quality.
+Said = tuple[int | None, str, str]
+Standing = dict[tuple[Any, ...], tuple[int, Said]]
 
 
 def _standing(units: list[int | None]) -> tuple[Standing, set[tuple[Any, ...]]]:
     """The statement that stands, by unit, measure, since and day; and those ever recorded."""
-    columns = ("unit_id", "measure_id", "since", "stated_on", "total", "pk", "corrected_by")
-    found = LifeStatement.objects.filter(unit__in=set(units) - {None}).values_list(*columns)
-    rows = list(found)
-    standing = {row[:4]: (row[5], row[4]) for row in rows if row[6] is None}
-    return standing, {row[:5] for row in rows}
+    key, said = ("unit_id", "measure_id", "since", "stated_on"), ("total", "source", "quality")
+    found = LifeStatement.objects.filter(unit__in=set(units) - {None})
+    rows = list(found.values_list(*key, *said, "pk", "corrected_by"))
+    standing = {row[:4]: (row[7], row[4:7]) for row in rows if row[8] is None}
+    return standing, {row[:7] for row in rows}
 
 
 def bring_titles(batch: Batch) -> None:

@@ -5,10 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from equipment.common import lookups
+from equipment.keeping.sheets.corrections import _BESIDE, _seen
+from equipment.keeping.sheets.known import Lines
 from equipment.keeping.sheets.movements import when_of
-from equipment.keeping.sheets.strict import acts_of_lines, record_strictly
+from equipment.keeping.sheets.strict import record_strictly
 from equipment.ledger.facts import PlaceAt, SightingFact
-from equipment.models import Place, Sighting
+from equipment.models import Place
 from equipment.units.acts.sightings import record_sightings
 from fleet.house.pages import zone as zone_of_today
 from fleet.intake.columns import CODE, INSTANT, STAMP
@@ -30,9 +32,10 @@ def bring_sightings(batch: Batch) -> None:
         "part_number_read",
         "serial_number_read",
     )
-    acts = acts_of_lines(batch, "sighting", told)
-    done = set(Sighting.objects.filter(act_id__in=acts.values()).values_list("act_id", flat=True))
-    batch.know(line for line, act in acts.items() if act in done)
+    about = [(unit,) for unit in units]
+    said: dict[str, list[Any]] = {name: batch[name] for name in _BESIDE}
+    said["expiry_read"] = [each and each.on for each in batch["expiry_read"]]
+    acts = Lines(batch, "sighting", told, about, said, _seen).new_acts()
     rows: dict[int, SightingFact] = {}
     for line in batch.good:
         craft, position, expiry = aircraft[line], positions[line], batch["expiry_read"][line]

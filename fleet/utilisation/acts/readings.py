@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import UTC, datetime, timedelta
 from uuid import UUID
 
 from django.db import transaction
 
+from fleet.acts.repeats import act_id_used, differs
 from fleet.house import pace
 from fleet.house.desks import ask
 from fleet.house.moments import why_future
@@ -51,7 +52,7 @@ def record_readings(
     A total that runs backwards against those counted is kept as not conforming, with the reasons,
     and counted by nobody until a correction names it. Refuses a negative total, an annulment that
     names no reading, a day that has not come, and a correction of another aircraft's or measure's reading, of one already
-    corrected or of one that is not there.
+    corrected or of one that is not there; and an act's id that was used for other readings.
     """
     ask(by, "record_reading")
     known = _already_recorded(rows)
@@ -69,10 +70,18 @@ def record_readings(
 
 
 def _already_recorded(
-    rows: Iterable[NewReading],
+    rows: Sequence[NewReading],
 ) -> dict[tuple[UUID, int], UtilisationReading]:
+    """The readings of the same acts; refuses an act that came with others, or said otherwise."""
+    said = {(row.act_id, row.measure_id): row for row in rows}
     found = UtilisationReading.objects.filter(act_id__in={row.act_id for row in rows})
-    return {(one.act_id, one.measure_id): one for one in found}
+    kept = {(one.act_id, one.measure_id): one for one in found}
+    acts = {act for act, _ in kept}
+    if any(key not in kept for key in said if key[0] in acts) or any(
+        key not in said or differs(asdict(said[key]), vars(one)) for key, one in kept.items()
+    ):
+        raise act_id_used()
+    return kept
 
 
 def _refuse_impossible(rows: Sequence[NewReading], now: datetime) -> None:

@@ -11,6 +11,7 @@ from django.db import transaction
 
 from equipment.availability.acts.reservations import free_reservation, reserve_unit
 from equipment.models import Place, Reservation, Unit
+from fleet.acts.repeats import claim, what_was_done
 from fleet.house.desks import ask
 from fleet.house.refusals import Refusal, Refused
 from fleet.models import User
@@ -71,26 +72,27 @@ def _decided(
 ) -> PairingRuling:
     ask(by, "reserve_unit")
     at, as_of = when
+    rows = PairingRuling.objects.filter(act_id=ruling.act_id)
+    told = {"ruling": ruling}
     with transaction.atomic():
-        made, is_new = _record(by, sort, ruling, at, act)
+        is_new = claim(ruling.act_id, f"{sort}_pairing", told, by=by, at=at, earlier=[rows])
+        made = (
+            _record(by, sort, ruling, at, act) if is_new else what_was_done(rows.filter(sort=sort))
+        )
     if is_new:
         renew_if_quick(as_of=as_of, at=at)
     return made
 
 
-def _record(
-    by: User, sort: str, ruling: Ruling, at: datetime, act: Done
-) -> tuple[PairingRuling, bool]:
+def _record(by: User, sort: str, ruling: Ruling, at: datetime, act: Done) -> PairingRuling:
     row = _need(ruling.need_key)
     # Unit, then position, as reserving does: of two clerks one waits here, and then sees what the
     # other did.
     if not Unit.objects.select_for_update().filter(pk=ruling.unit_id).exists():
         raise Refused("unknown_unit", "There is no such unit: look it up among the units.", "unit")
     Place.objects.select_for_update().get(pk=row.place_id)
-    if there := PairingRuling.objects.filter(act_id=ruling.act_id).first():
-        return _same(there, sort, ruling), False
     reservation = act(by, around(row, [ruling.unit_id]), ruling, at)
-    made = PairingRuling.objects.create(
+    return PairingRuling.objects.create(
         act_id=ruling.act_id,
         sort=sort,
         need_key=row.key,
@@ -102,7 +104,6 @@ def _record(
         ruled_at=at,
         ruled_by=by,
     )
-    return made, True
 
 
 def _need(key: str) -> ProposedNeed:
@@ -113,13 +114,6 @@ def _need(key: str) -> ProposedNeed:
         words = f"No removal is planned for {key[:60]} any more: look at the needs again."
         raise Refused("unknown_need", words, "need")
     return found
-
-
-def _same(there: PairingRuling, sort: str, ruling: Ruling) -> PairingRuling:
-    if (there.sort, there.need_key, there.unit_id) != (sort, ruling.need_key, ruling.unit_id):
-        words = "Another act was recorded under this id. Give each act an id of its own."
-        raise Refused("act_id_used", words, "act_id")
-    return there
 
 
 def _accept(by: User, at_need: Around, ruling: Ruling, at: datetime) -> Reservation:

@@ -9,6 +9,7 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from fleet.acts.repeats import done_now
 from fleet.doors.door import Door, Missing, done
 from fleet.doors.schema import described
 from fleet.house.pages import today
@@ -156,7 +157,8 @@ def _ruled(door: Door, act: Callable[..., PairingRuling]) -> Response:
     sent, now = door.brought(shapes.RulingSent), timezone.now()
     ruling = Ruling(sent["need"], sent["unit"], sent["act_id"], sent["words"])
     made = act(by=door.person, ruling=ruling, at=now, as_of=today())
-    return done(shapes.RulingShown(made).data, is_new=made.ruled_at == now)
+    is_new = done_now(ruling.act_id, f"{made.sort}_pairing", now)
+    return done(shapes.RulingShown(made).data, is_new=is_new)
 
 
 def _door(name: str, summary: str, description: str) -> Any:

@@ -6,9 +6,11 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from datetime import date, datetime
+from typing import Any
 
 from django.db import transaction
 
+from fleet.acts.repeats import differs
 from fleet.house.desks import ask
 from fleet.house.refusals import Reasons, Refusal
 from fleet.house.signals import facts_changed
@@ -152,7 +154,8 @@ def disposition_directives(
         for one in Disposition.objects.filter(unit__in={row.unit_id for row in rows})
     }
     wanted = {(row.limit_id, row.unit_id, row.on): row for row in rows}
-    _refuse_another_case(rows, {**wanted, **there})
+    first = {key: asdict(row) for key, row in wanted.items()}
+    _refuse_another_case(rows, first | {key: vars(one) for key, one in there.items()})
     made = [
         Disposition(**asdict(row), recorded_at=now, recorded_by=by)
         for key, row in wanted.items()
@@ -168,12 +171,11 @@ def disposition_directives(
 
 def _refuse_another_case(
     rows: Sequence[NewDisposition],
-    held: Mapping[tuple[int, int, date], NewDisposition | Disposition],
+    held: Mapping[tuple[int, int, date], Mapping[str, Any]],
 ) -> None:
     reasons = Reasons()
     for row in rows:
-        kept = held[row.limit_id, row.unit_id, row.on]
-        if (kept.sort, kept.reason, kept.document) != (row.sort, row.reason, row.document):
+        if differs(asdict(row), held[row.limit_id, row.unit_id, row.on]):
             message = "Another disposition is on record for this unit, paragraph and day. Give a later day."
             reasons.add("disposition_recorded", message, "on")
     reasons.refuse()

@@ -9,6 +9,7 @@ from uuid import UUID
 
 from django.db import transaction
 
+from fleet.acts.repeats import act_id_used, differs
 from fleet.house import pace
 from fleet.house.desks import ask
 from fleet.house.moments import why_future
@@ -61,18 +62,33 @@ def record_works(*, by: User, rows: Sequence[NewWork], now: datetime) -> list[Wo
     """This will record works done and return them all in their order, those already known too.
 
     Refuses a work on no subject or on several, a release before the work, a day that has not come,
-    and a correction of a record of another subject, already corrected, or not there.
+    a correction of a record of another subject, already corrected, or not there; and an act's id
+    that was used for another work.
     """
     ask(by, "record_work")
-    return record_certified(by=by, rows=rows, now=now)
+    known = _known(rows)
+    if any(differs(asdict(row), vars(known[row.act_id])) for row in rows if row.act_id in known):
+        raise act_id_used()
+    return _recorded(by, rows, known, now)
 
 
 @transaction.atomic
 def record_certified(*, by: User, rows: Sequence[NewWork], now: datetime) -> list[WorkDone]:
-    """The same for an act that has asked for its own permission: receiving what a certificate certifies."""
-    known = {
-        one.act_id: one for one in WorkDone.objects.filter(act_id__in={r.act_id for r in rows})
-    }
+    """The same for an act that has asked for its own permission: receiving what a certificate certifies.
+
+    What a certificate says of a work is one fact: the first that brought it gave its details.
+    """
+    return _recorded(by, rows, _known(rows), now)
+
+
+def _known(rows: Sequence[NewWork]) -> dict[UUID, WorkDone]:
+    found = WorkDone.objects.filter(act_id__in={row.act_id for row in rows})
+    return {one.act_id: one for one in found}
+
+
+def _recorded(
+    by: User, rows: Sequence[NewWork], known: dict[UUID, WorkDone], now: datetime
+) -> list[WorkDone]:
     fresh = {row.act_id: row for row in rows if row.act_id not in known}
     _refuse_impossible(list(fresh.values()), now)
     made = [WorkDone(**asdict(row), recorded_at=now, recorded_by=by) for row in fresh.values()]

@@ -101,7 +101,7 @@ def test_the_same_act_again_gives_the_first_and_another_under_its_id_is_refused(
 
     assert (again.sighting, again.discrepancies) == (first.sighting, first.discrepancies)
     assert not again.is_new
-    with pytest.raises(Refused, match="another sighting"):
+    with pytest.raises(Refused, match="Something else was recorded"):
         look(walk, technician, Seen("HS-9", "556"), act_id=act)
 
 

@@ -1,0 +1,30 @@
+from __future__ import annotations
+
+from django.db import models
+
+
+class Act(models.Model):
+    """An act that was done under an id that its sender made, once however often it is sent. Insert-only.
+
+    ``act`` is its name, which keeps acts apart that share an id since one calls the other. ``digest``
+    is of all that its sender said (``fleet.acts.repeats``): the same id with another is refused.
+    """
+
+    act_id = models.UUIDField()
+    act = models.CharField(max_length=40)
+    digest = models.CharField(max_length=64)
+    done_at = models.DateTimeField()
+    done_by = models.ForeignKey(
+        "fleet.User", on_delete=models.PROTECT, related_name="+", db_index=False
+    )
+    sender_at = models.DateTimeField(null=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["act_id", "act"], name="an_act_is_done_once_under_its_id"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.act} {self.act_id}"
