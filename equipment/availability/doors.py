@@ -17,7 +17,7 @@ from equipment.common.request_fields import Nothing
 from equipment.common.responses import PlaceShown, with_place
 from equipment.models import Reservation
 from fleet.acts.repeats import done_now
-from fleet.doors.door import Door, Paged, done, found_or_missing
+from fleet.doors.door import Door, Paged, answer, found_or_missing
 from fleet.doors.fields import Instant
 from fleet.doors.schema import described, page_of
 
@@ -56,7 +56,7 @@ class Tags(Door):
         sent, at = self.brought(requests.TagDoorSent), timezone.now()
         made = tag_unit(by=self.person, at=at, **sent)
         is_new = done_now(sent["act_id"], "tag_unit", at)
-        return done(TagShown(made).data, is_new=is_new)
+        return answer(TagShown(made).data, is_new=is_new)
 
 
 class FillingShown(serializers.Serializer[Any]):
@@ -87,7 +87,7 @@ class Fillings(Door):
         sent, at = self.brought(requests.FillingSent), timezone.now()
         made = record_filling(by=self.person, at=at, **sent)
         is_new = done_now(sent["act_id"], "record_filling", at)
-        return done(FillingShown(made).data, is_new=is_new)
+        return answer(FillingShown(made).data, is_new=is_new)
 
 
 class Discharges(Door):
@@ -107,7 +107,7 @@ class Discharges(Door):
         sent, at = self.brought(requests.DischargeSent), timezone.now()
         made = record_discharge(by=self.person, at=at, **sent)
         is_new = done_now(sent["act_id"], "record_discharge", at)
-        return done(FillingShown(made).data, is_new=is_new)
+        return answer(FillingShown(made).data, is_new=is_new)
 
 
 class ReservationShown(serializers.Serializer[Any]):
@@ -157,7 +157,7 @@ class Reservations(Door):
         made = reserve_unit(by=self.person, at=at, **sent)
         is_new = done_now(sent["act_id"], "reserve_unit", at)
         shown = reservations_shown().get(pk=made.pk)
-        return done(ReservationShown(shown).data, is_new=is_new)
+        return answer(ReservationShown(shown).data, is_new=is_new)
 
 
 class ReservationEnd(Door):
@@ -180,7 +180,7 @@ class ReservationEnd(Door):
         )
         free_reservation(by=self.person, reservation_id=held.pk, at=timezone.now())
         shown = reservations_shown().get(pk=held.pk)
-        return done(ReservationShown(shown).data, is_new=held.ended_at is None)
+        return answer(ReservationShown(shown).data, is_new=held.ended_at is None)
 
 
 urlpatterns = [

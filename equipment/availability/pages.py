@@ -11,7 +11,7 @@ from django.views.decorators.cache import never_cache
 
 from equipment.availability.acts.fillings import record_discharge, record_filling
 from equipment.common.act_pages import EITHER, _of_unit, _unit_or_404, act_page
-from equipment.common.desk import tried
+from equipment.common.desk import attempt
 from equipment.common.pages import person
 from equipment.models import Unit
 from fleet.house.pages import reader, today
@@ -33,7 +33,7 @@ def unit_filling(request: HttpRequest, unit_id: int) -> HttpResponse:
     form = FillingForm(request.POST or None, initial={"done_on": today()})
     if request.method == "POST" and form.is_valid():
         use = form.use(is_empty=form.cleaned_data["is_empty"])
-        done = tried(
+        done = attempt(
             form,
             lambda: record_filling(
                 by=person(request), unit_id=unit.pk, use=use, act_id=form.act, at=timezone.now()
@@ -53,7 +53,7 @@ def unit_discharge(request: HttpRequest, unit_id: int) -> HttpResponse:
     unit = _unit_or_404(unit_id)
     form = DischargeForm(request.POST or None, initial={"done_on": today()})
     if request.method == "POST" and form.is_valid():
-        done = tried(form, lambda: _discharge(request, form, unit))
+        done = attempt(form, lambda: _discharge(request, form, unit))
         if done is not None:
             return redirect("equipment:unit", unit_id=unit.pk)
     lead = "It is tagged unserviceable until the shop has had it, and what it was set aside for is freed."

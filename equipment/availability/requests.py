@@ -12,7 +12,7 @@ from equipment.common.requests import PlaceSent
 from equipment.common.responses import UnitKey
 from equipment.models import UnitTag
 from equipment.swaps.acts import TagFact
-from fleet.doors.fields import Day, Instant, Shape, Truth, Whole, Words
+from fleet.doors.fields import Day, Instant, Shape, StrictBoolean, StrictInteger, StrictText
 
 
 class TagSent(Shape):
@@ -20,12 +20,16 @@ class TagSent(Shape):
 
     sort = serializers.ChoiceField(UnitTag.SORTS)
     why = serializers.ChoiceField(UnitTag.WHY, default="", allow_blank=True)
-    words = Words(required=False, default="", allow_blank=True, max_length=300)
-    actions_needed = Words(required=False, default="", allow_blank=True, max_length=200)
-    exposure = Words(required=False, default="", allow_blank=True, max_length=200)
-    preservation = Words(required=False, default="", allow_blank=True, max_length=200)
-    total_minutes = Whole(required=False, allow_null=True, default=None, help_text="Its own.")
-    total_cycles = Whole(required=False, allow_null=True, default=None, help_text="Its own.")
+    words = StrictText(required=False, default="", allow_blank=True, max_length=300)
+    actions_needed = StrictText(required=False, default="", allow_blank=True, max_length=200)
+    exposure = StrictText(required=False, default="", allow_blank=True, max_length=200)
+    preservation = StrictText(required=False, default="", allow_blank=True, max_length=200)
+    total_minutes = StrictInteger(
+        required=False, allow_null=True, default=None, help_text="Its own."
+    )
+    total_cycles = StrictInteger(
+        required=False, allow_null=True, default=None, help_text="Its own."
+    )
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         return TagFact(**attrs)
@@ -53,7 +57,7 @@ class FillingSent(Shape):
     document = blank(80)
     pressure = Measured("psi", help_text="As read after it, such as 207 bar; without a unit: psi.")
     temperature = Measured("°F", help_text="Of the bottle then, such as 21 °C; without a unit: °F.")
-    is_empty = Truth(default=False, help_text="It was found completely empty.")
+    is_empty = StrictBoolean(default=False, help_text="It was found completely empty.")
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         attrs["use"] = Use(
@@ -70,7 +74,7 @@ class DischargeSent(FillingSent):
     """A slide was inflated, or a bottle discharged."""
 
     sort = serializers.ChoiceField(["inflation", "discharge"])
-    words = Words(max_length=300, help_text="How it happened.")
+    words = StrictText(max_length=300, help_text="How it happened.")
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         attrs["is_inflation"] = attrs.pop("sort") == "inflation"

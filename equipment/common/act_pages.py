@@ -18,7 +18,7 @@ EITHER = require_http_methods(["GET", "HEAD", "POST"])
 
 
 @dataclass(frozen=True, slots=True)
-class Words:
+class PageWords:
     """What a page of one act says: its heading, a sentence, the button, where it came from; of what it is."""
 
     heading: str
@@ -29,7 +29,7 @@ class Words:
     subject: str = ""
 
 
-def act_page(request: HttpRequest, form: BaseForm, words: Words, **more: Any) -> HttpResponse:
+def act_page(request: HttpRequest, form: BaseForm, words: PageWords, **more: Any) -> HttpResponse:
     return page(request, "line_act", {"form": form, "words": words, **more}, form)
 
 
@@ -37,5 +37,7 @@ def _unit_or_404(unit_id: int) -> Unit:
     return get_object_or_404(Unit.objects.select_related("part_number"), pk=unit_id)
 
 
-def _of_unit(unit: Unit, heading: str, lead: str, button: str) -> Words:
-    return Words(heading, lead, button, f"/units/{unit.pk}/", "Back to the unit", unit_words(unit))
+def _of_unit(unit: Unit, heading: str, lead: str, button: str) -> PageWords:
+    return PageWords(
+        heading, lead, button, f"/units/{unit.pk}/", "Back to the unit", unit_words(unit)
+    )

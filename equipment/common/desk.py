@@ -30,20 +30,20 @@ def unit_or_404(unit_id: int) -> Unit:
     return found
 
 
-def done(request: HttpRequest, form: BaseForm, act: Callable[[], Done]) -> Done | None:
+def attempt_sent(request: HttpRequest, form: BaseForm, act: Callable[[], Done]) -> Done | None:
     """What the act gave, if the form was sent, can be read and is not refused."""
     if request.method != "POST" or not form.is_valid():
         return None
-    return tried(form, act)
+    return attempt(form, act)
 
 
-def said(request: HttpRequest, words: str, to: str, *keys: int) -> HttpResponse:
+def redirect_with_message(request: HttpRequest, words: str, to: str, *keys: int) -> HttpResponse:
     """On to the next page, which says what was done."""
     messages.success(request, words)
     return redirect(to, *keys)
 
 
-def tried(form: BaseForm, act: Callable[[], Done]) -> Done | None:
+def attempt(form: BaseForm, act: Callable[[], Done]) -> Done | None:
     """What the act gives; None with its reasons on the form if it refuses."""
     try:
         return act()

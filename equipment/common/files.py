@@ -9,13 +9,13 @@ from typing import Any
 from rest_framework import serializers
 
 from equipment.common.attached import FileFact
-from fleet.doors.fields import Shape, Words
+from fleet.doors.fields import Shape, StrictText
 
 
 class FileSent(Shape):
     """A file: what it is follows from its content, whatever its name says."""
 
-    name = Words(max_length=120)
+    name = StrictText(max_length=120)
     content = serializers.CharField(
         max_length=15 * 2**20, trim_whitespace=False, help_text="In base64; 10 MB at most."
     )

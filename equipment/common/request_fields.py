@@ -10,16 +10,16 @@ from rest_framework.fields import empty
 
 from equipment.judging.measuring.quantities import read_quantity
 from equipment.judging.verdicts import Problem
-from fleet.doors.fields import Instant, Shape, Words
+from fleet.doors.fields import Instant, Shape, StrictText
 
 
-def blank(most: int, **options: Any) -> Words:
+def blank(most: int, **options: Any) -> StrictText:
     """A text that may be left out."""
-    return Words(required=False, default="", allow_blank=True, max_length=most, **options)
+    return StrictText(required=False, default="", allow_blank=True, max_length=most, **options)
 
 
 @extend_schema_field({"oneOf": [{"type": "string"}, {"type": "number"}], "example": "62,5 in-lb"})
-class Written(Words):
+class Written(StrictText):
     """A quantity as a person writes it, with its unit or without: what it says is judged by the act."""
 
     def to_internal_value(self, data: Any) -> str:
@@ -67,8 +67,8 @@ class Act(Shape):
 class Credentials(Shape):
     """Who signs, proven anew: a token or a session alone signs nothing."""
 
-    username = Words(max_length=150)
-    password = Words(
+    username = StrictText(max_length=150)
+    password = StrictText(
         max_length=MOST_PASSWORD,
         trim_whitespace=False,
         write_only=True,

@@ -17,7 +17,7 @@ from equipment.models import (
     Place,
     Unit,
 )
-from fleet.doors.fields import DayOrMonth, Instant, KeyOf, Shape, Words
+from fleet.doors.fields import DayOrMonth, Instant, KeyOf, Shape, StrictText
 from fleet.models import Aircraft, AircraftPosition, Station
 
 from .responses import UnitKey
@@ -68,12 +68,12 @@ class PlaceSent(Shape):
         default=None,
         max_length=10,
     )
-    position = Words(required=False, allow_null=True, default=None, max_length=32)
+    position = StrictText(required=False, allow_null=True, default=None, max_length=32)
     inside_unit = UnitKey(required=False, allow_null=True, default=None)
     station = KeyOf(
         Station, "code", "station", required=False, allow_null=True, default=None, max_length=8
     )
-    name = Words(required=False, default="", allow_blank=True, max_length=80)
+    name = StrictText(required=False, default="", allow_blank=True, max_length=80)
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         sort = attrs["sort"]
@@ -121,7 +121,7 @@ class WhenSent(Shape):
 
     happened_on = DayOrMonth(required=False, help_text="The day, or the month alone.")
     happened_at = Instant(required=False)
-    zone = Words(default="UTC", max_length=40, help_text="The station's: an IANA name.")
+    zone = StrictText(default="UTC", max_length=40, help_text="The station's: an IANA name.")
 
     def validate_zone(self, zone: str) -> str:
         if zone not in ZONES:

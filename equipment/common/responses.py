@@ -8,10 +8,10 @@ from rest_framework import serializers
 from rest_framework.fields import empty
 
 from equipment.models import Place, Unit
-from fleet.doors.fields import Instant, Whole
+from fleet.doors.fields import Instant, StrictInteger
 
 
-class UnitKey(Whole):
+class UnitKey(StrictInteger):
     """The id of a unit on record."""
 
     def __init__(self, **options: Any) -> None:

@@ -16,7 +16,7 @@ from fleet.house.texts import why_not_kept
 ENTERING = 7_204_413
 
 
-def hold_entering(what: str) -> None:
+def lock_entering(what: str) -> None:
     """This will let one person at a time enter data of this sort, so that the same is found."""
     with connection.cursor() as cursor:
         cursor.execute(
@@ -42,7 +42,7 @@ def refuse_all(problems: Sequence[Refusal]) -> None:
         raise Refused.all_of(list(problems))
 
 
-def act_of(act_id: UUID, what: str) -> UUID:
+def derived_act_id(act_id: UUID, what: str) -> UUID:
     """The id of a row that an act writes beside its own: the same whenever the act is sent again."""
     return uuid5(NAMESPACE_OID, f"{act_id} {what}")
 

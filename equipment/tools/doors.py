@@ -13,7 +13,7 @@ from equipment.tools.acts.reports import report_tool
 from equipment.tools.acts.tools import enter_tools, record_calibrations
 from equipment.tools.requests import CalibrationSent, ToolReportSent, ToolSent
 from equipment.tools.responses import CalibrationKept, ToolKept, ToolReported
-from fleet.doors.door import Door, Paged, done
+from fleet.doors.door import Door, Paged, answer
 from fleet.doors.schema import described, page_of
 
 
@@ -47,7 +47,7 @@ class Tools(Door):
         new = self.brought(ToolSent)["new"]
         [entered] = enter_tools(by=self.person, rows=[new], at=timezone.now())
         shown = Tool.objects.select_related("station").get(pk=entered.id)
-        return done(ToolKept(shown).data, is_new=entered.is_new)
+        return answer(ToolKept(shown).data, is_new=entered.is_new)
 
 
 class Calibrations(Door):
@@ -79,7 +79,7 @@ class Calibrations(Door):
         new = self.brought(CalibrationSent)["new"]
         [entered] = record_calibrations(by=self.person, rows=[new], at=timezone.now())
         shown = Calibration.objects.select_related("tool").get(pk=entered.id)
-        return done(CalibrationKept(shown).data, is_new=entered.is_new)
+        return answer(CalibrationKept(shown).data, is_new=entered.is_new)
 
 
 class ToolReports(Door):
@@ -98,7 +98,7 @@ class ToolReports(Door):
     def post(self, request: Request) -> Response:
         sent = self.brought(ToolReportSent)
         reported = report_tool(by=self.person, at=timezone.now(), **sent)
-        return done(ToolReported(reported).data, is_new=reported.is_new)
+        return answer(ToolReported(reported).data, is_new=reported.is_new)
 
 
 urlpatterns = [

@@ -9,8 +9,8 @@ from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
 
-from equipment.common.act_pages import EITHER, Words, act_page
-from equipment.common.desk import tried
+from equipment.common.act_pages import EITHER, PageWords, act_page
+from equipment.common.desk import attempt
 from equipment.common.pages import person
 from equipment.models import Tool
 from equipment.tools.acts.reports import report_tool
@@ -27,9 +27,9 @@ def tool_report(request: HttpRequest, code: str) -> HttpResponse:
     tool = get_object_or_404(Tool, code__iexact=code)
     form = ToolReportForm(request.POST or None, initial={"found_on": today()})
     is_sent = request.method == "POST" and form.is_valid()
-    if is_sent and tried(form, lambda: _report(request, form, tool)) is not None:
+    if is_sent and attempt(form, lambda: _report(request, form, tool)) is not None:
         return redirect("equipment:discrepancies")
-    words = Words(
+    words = PageWords(
         "Report a tool",
         "Every value that it touched since its last good calibration is listed for the controller.",
         "Report it",

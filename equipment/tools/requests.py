@@ -9,7 +9,7 @@ from rest_framework import serializers
 from equipment.common.request_fields import Written
 from equipment.models import Tool
 from equipment.tools.acts.tools import NewCalibration, NewTool
-from fleet.doors.fields import Day, KeyOf, Shape, Words
+from fleet.doors.fields import Day, KeyOf, Shape, StrictText
 from fleet.models import Station
 
 REPORTS = (("found_out", "found out of tolerance"), ("dropped", "dropped or abused"))
@@ -18,10 +18,10 @@ REPORTS = (("found_out", "found out of tolerance"), ("dropped", "dropped or abus
 class ToolSent(Shape):
     """A tool by its code; of one on record, where it is, its description and length are changed."""
 
-    code = Words(max_length=24)
+    code = StrictText(max_length=24)
     sort = serializers.ChoiceField(Tool.SORTS)
-    description = Words(max_length=80)
-    serial_number = Words(required=False, default="", allow_blank=True, max_length=40)
+    description = StrictText(max_length=80)
+    serial_number = StrictText(required=False, default="", allow_blank=True, max_length=40)
     station = KeyOf(
         Station, "code", "station", required=False, allow_null=True, default=None, max_length=8
     )
@@ -41,10 +41,10 @@ class ToolSent(Shape):
 class CalibrationSent(Shape):
     """A tool was calibrated; the same tool and day again is the same act."""
 
-    tool = Words(max_length=24, help_text="Its code.")
+    tool = StrictText(max_length=24, help_text="Its code.")
     done_on = Day()
     due_on = Day(help_text="The last day that it is good for.")
-    certificate = Words(max_length=80)
+    certificate = StrictText(max_length=80)
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         return {"new": NewCalibration(**attrs)}
@@ -54,7 +54,7 @@ class ToolReportSent(Shape):
     """A tool was found out of tolerance, or dropped."""
 
     act_id = serializers.UUIDField(help_text="Made by the sender; the same act twice is one act.")
-    tool = Words(max_length=24, help_text="Its code.")
+    tool = StrictText(max_length=24, help_text="Its code.")
     sort = serializers.ChoiceField(REPORTS)
     found_on = Day()
-    words = Words(max_length=200, help_text="What was found.")
+    words = StrictText(max_length=200, help_text="What was found.")

@@ -13,7 +13,7 @@ from rest_framework.response import Response
 from fleet.acts.repeats import retry_after_clash
 from fleet.aircraft.acts.checks import PlannedCheck, plan_checks
 from fleet.doors import examples
-from fleet.doors.door import Door, Paged, done, found_or_missing
+from fleet.doors.door import Door, Paged, answer, found_or_missing
 from fleet.doors.schema import described, page_of
 from fleet.house.pages import end_of
 from fleet.models import Aircraft, AircraftPosition, Check, Measure, Station, UtilisationReading
@@ -152,7 +152,7 @@ class Readings(Door):
         now = timezone.now()
         [record] = retry_after_clash(lambda: record_readings(by=self.person, rows=[row], now=now))
         shown = readings_shown().get(pk=record.pk)
-        return done(responses.ReadingShown(shown).data, is_new=record.recorded_at == now)
+        return answer(responses.ReadingShown(shown).data, is_new=record.recorded_at == now)
 
 
 def _reading_sent(aircraft: Aircraft, sent: dict[str, Any]) -> NewReading:
@@ -205,4 +205,4 @@ class Checks(Door):
         planned = PlannedCheck(aircraft_id=aircraft.pk, station_id=sent.pop("station"), **sent)
         [check] = retry_after_clash(lambda: plan_checks(by=self.person, rows=[planned]))
         shown = Check.objects.select_related("aircraft", "station").get(pk=check.pk)
-        return done(responses.CheckShown(shown).data, is_new=not was_there)
+        return answer(responses.CheckShown(shown).data, is_new=not was_there)

@@ -7,7 +7,7 @@ from typing import Any
 from rest_framework import serializers
 
 from fleet.doors.door import Paged
-from fleet.doors.fields import Day, Instant, KeyOf, Shape, Truth, Whole, Words
+from fleet.doors.fields import Day, Instant, KeyOf, Shape, StrictBoolean, StrictInteger, StrictText
 from fleet.models import Aircraft, Check, Measure, Station
 
 
@@ -51,8 +51,8 @@ class AircraftInFull(AircraftShown):
 
 
 class AircraftAsked(Paged):
-    station = Words(required=False, max_length=8, help_text="A station's code.")
-    aircraft_type = Words(required=False, max_length=24, help_text="A type's code.")
+    station = StrictText(required=False, max_length=8, help_text="A station's code.")
+    aircraft_type = StrictText(required=False, max_length=24, help_text="A type's code.")
     status = serializers.ChoiceField(Aircraft.STATUSES, required=False)
 
 
@@ -80,7 +80,7 @@ class ReadingShown(serializers.Serializer[Any]):
 
 
 class ReadingsAsked(Paged):
-    measure = Words(required=False, max_length=16, help_text="A measure's code.")
+    measure = StrictText(required=False, max_length=16, help_text="A measure's code.")
     from_on = Day(required=False, help_text="Read on this day or later (UTC).")
     until_on = Day(required=False, help_text="Read on this day or earlier (UTC).")
 
@@ -92,15 +92,15 @@ class ReadingSent(Shape):
     measure = KeyOf(Measure, "code", "measure", max_length=16, help_text="A measure's code.")
     read_on = Day(required=False, help_text="At the end of this day.")
     read_at = Instant(required=False)
-    total = Whole(help_text="Minutes, or a count, as the measure says.")
-    source = Words(required=False, max_length=80, default="")  # type: ignore[assignment]
-    corrects = Whole(
+    total = StrictInteger(help_text="Minutes, or a count, as the measure says.")
+    source = StrictText(required=False, max_length=80, default="")  # type: ignore[assignment]
+    corrects = StrictInteger(
         required=False,
         allow_null=True,
         default=None,
         help_text="The reading that this one replaces.",
     )
-    is_annulment = Truth(default=False, help_text="The corrected reading is withdrawn.")
+    is_annulment = StrictBoolean(default=False, help_text="The corrected reading is withdrawn.")
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         if ("read_on" in attrs) == ("read_at" in attrs):
@@ -127,18 +127,18 @@ class CheckShown(serializers.Serializer[Any]):
 
 class ChecksAsked(Paged):
     from_on = Day(required=False, help_text="Ends on this day or later.")
-    is_cancelled = Truth(required=False)
+    is_cancelled = StrictBoolean(required=False)
 
 
 class CheckSent(Shape):
     """A check as planned. One of the same aircraft, name and first day is changed to this."""
 
-    name = Words(max_length=40)
+    name = StrictText(max_length=40)
     sort = serializers.ChoiceField(Check.SORTS, default=Check.CHECK)
     starts_on = Day()
     ends_on = Day(help_text="The last day on the ground.")
     station = KeyOf(Station, "code", "station", max_length=8, help_text="A station's code.")
     abilities = serializers.ListField(
-        child=Words(max_length=24), max_length=100, default=list, help_text="Empty: all works."
+        child=StrictText(max_length=24), max_length=100, default=list, help_text="Empty: all works."
     )
-    is_cancelled = Truth(default=False)
+    is_cancelled = StrictBoolean(default=False)

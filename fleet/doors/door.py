@@ -19,7 +19,7 @@ from fleet.models import User
 
 from .auth import Reader
 from .bodies import StrictJSON
-from .fields import Shape, Whole, Words
+from .fields import Shape, StrictInteger, StrictText
 
 CURSOR_SALT = "greenband.api.cursor"
 MOST_ROWS = 500
@@ -37,8 +37,8 @@ class Missing(APIException):
 class Paged(Shape):
     """Every list: how many rows at once, and where to go on."""
 
-    limit = Whole(least=1, most=MOST_ROWS, default=100, help_text="Rows at once.")
-    cursor = Words(
+    limit = StrictInteger(least=1, most=MOST_ROWS, default=100, help_text="Rows at once.")
+    cursor = StrictText(
         required=False, max_length=2000, help_text="From the last answer's `next`; never made up."
     )
 
@@ -105,7 +105,7 @@ class NoSuchAddress(Door):
 no_such_address = extend_schema(exclude=True)(NoSuchAddress).as_view()
 
 
-def done(data: Any, *, is_new: bool) -> Response:
+def answer(data: Any, *, is_new: bool) -> Response:
     """What an act answers: 201 when it was done now, 200 when it had been done before."""
     return Response(data, status=201 if is_new else 200)
 

@@ -21,7 +21,7 @@ _WHOLE = re.compile(r"-?[0-9]{1,19}")
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
-class Whole(serializers.IntegerField):
+class StrictInteger(serializers.IntegerField):
     """A whole number as such (in a query: its digits), between the bounds of the database."""
 
     default_error_messages = {
@@ -56,7 +56,7 @@ class Whole(serializers.IntegerField):
         )
 
 
-class Words(serializers.CharField):
+class StrictText(serializers.CharField):
     """Text as such: a number or a truth value is not taken for text."""
 
     def to_internal_value(self, data: Any) -> str:
@@ -65,7 +65,7 @@ class Words(serializers.CharField):
         return super().to_internal_value(data)
 
 
-class KeyOf(Words):
+class KeyOf(StrictText):
     """A code that people know, read as the key of its row; one that nobody entered is refused."""
 
     def __init__(self, model: type[Model], column: str, what: str, **options: Any) -> None:
@@ -86,7 +86,7 @@ class KeyOf(Words):
         return key
 
 
-class IdOf(Whole):
+class IdOf(StrictInteger):
     """The id of a row on record; ``look_up`` says where a program finds it."""
 
     def __init__(self, model: type[Model], what: str, look_up: str = "", **options: Any) -> None:
@@ -103,7 +103,7 @@ class IdOf(Whole):
         return key
 
 
-class Truth(serializers.BooleanField):
+class StrictBoolean(serializers.BooleanField):
     """true or false, nothing that looks like it."""
 
     default_error_messages = {"invalid": "Give true or false."}

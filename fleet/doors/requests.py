@@ -12,7 +12,17 @@ from fleet.acts import fields
 from fleet.acts.act import Act
 from fleet.acts.fields import Field, Said, choices_of, fields_of
 
-from .fields import Day, DayOrMonth, IdOf, Instant, KeyOf, Shape, Truth, Whole, Words
+from .fields import (
+    Day,
+    DayOrMonth,
+    IdOf,
+    Instant,
+    KeyOf,
+    Shape,
+    StrictBoolean,
+    StrictInteger,
+    StrictText,
+)
 
 ACT_ID = "Made by the sender; the same act twice is one act."
 
@@ -91,16 +101,16 @@ def _options(field: Field) -> dict[str, Any]:
 def _text(said: Said, options: dict[str, Any]) -> Any:
     if options.get("default") == "":
         options["allow_blank"] = True
-    return Words(max_length=said.most, **options)
+    return StrictText(max_length=said.most, **options)
 
 
 def _number(said: Said, options: dict[str, Any]) -> Any:
-    return Whole(least=said.least, most=said.most, **options)
+    return StrictInteger(least=said.least, most=said.most, **options)
 
 
 def _yes_no(said: Said, options: dict[str, Any]) -> Any:
     options.pop("required", None)
-    return Truth(**options)
+    return StrictBoolean(**options)
 
 
 def _choice(said: Said, options: dict[str, Any]) -> Any:
@@ -109,7 +119,7 @@ def _choice(said: Said, options: dict[str, Any]) -> Any:
 
 
 def _codes(said: Said, options: dict[str, Any]) -> Any:
-    return serializers.ListField(child=Words(max_length=said.most), **options)
+    return serializers.ListField(child=StrictText(max_length=said.most), **options)
 
 
 def _row(said: Said, options: dict[str, Any]) -> Any:

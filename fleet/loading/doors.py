@@ -14,7 +14,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from fleet.doors import examples
-from fleet.doors.door import Door, Paged, done, found_or_missing
+from fleet.doors.door import Door, Paged, answer, found_or_missing
 from fleet.doors.fields import Instant, Shape
 from fleet.doors.schema import described, page_of
 from fleet.house.refusals import Refused
@@ -134,7 +134,7 @@ class Loads(Door):
             mode=sent["mode"],
         )
         drain_loads.delay_on_commit()
-        return done(LoadShown(load_of(load.key)).data, is_new=True)
+        return answer(LoadShown(load_of(load.key)).data, is_new=True)
 
 
 class LoadOne(Door):
@@ -182,7 +182,7 @@ class LoadDecision(Door):
         load, mode = load_of(key), self.brought(DecisionSent)["mode"]
         is_new = _decided_now(self.person, load, mode)
         drain_loads.delay_on_commit()
-        return done(LoadShown(load_of(key)).data, is_new=is_new)
+        return answer(LoadShown(load_of(key)).data, is_new=is_new)
 
 
 def _decided_now(by: User, load: Load, mode: str) -> bool:

@@ -7,7 +7,7 @@ from typing import Any
 from rest_framework import serializers
 
 from fleet.doors.door import Paged
-from fleet.doors.fields import Day, Shape, Truth, Words
+from fleet.doors.fields import Day, Shape, StrictBoolean, StrictText
 from scheduling.due.lists.rows import BANDS, MOST_COUNTED, SORTS, DueFilters
 
 
@@ -18,16 +18,16 @@ class AsOfAsked(Shape):
 class DueAsked(Paged):
     """The due list's own filters."""
 
-    station = Words(required=False, max_length=8, help_text="A station's code.")
-    aircraft = Words(required=False, max_length=10, help_text="A registration.")
-    kind = Words(required=False, max_length=24, help_text="A kind's code.")
-    work = Words(required=False, max_length=24, help_text="A work's code.")
+    station = StrictText(required=False, max_length=8, help_text="A station's code.")
+    aircraft = StrictText(required=False, max_length=10, help_text="A registration.")
+    kind = StrictText(required=False, max_length=24, help_text="A kind's code.")
+    work = StrictText(required=False, max_length=24, help_text="A work's code.")
     band = serializers.ChoiceField(BANDS, required=False)
-    part_number = Words(required=False, max_length=40)
+    part_number = StrictText(required=False, max_length=40)
     until_on = Day(required=False, help_text="Due, or at worst due, on this day or earlier.")
     as_of = Day(required=False, help_text="The day to reckon for; today unless given.")
     sort = serializers.ChoiceField(SORTS, default="urgency")
-    is_descending = Truth(default=False)
+    is_descending = StrictBoolean(default=False)
 
 
 FILTERS = ("station", "aircraft", "kind", "work", "band", "part_number", "until_on", "sort")

@@ -17,7 +17,7 @@ from django.db.models import Q, QuerySet
 from equipment.models import ModificationStandard, Unit
 
 from .copying import Ints
-from .craft import Craft
+from .craft import AircraftFacts
 from .rules import Rule, Rules
 
 Bools = npt.NDArray[np.bool_]
@@ -25,7 +25,7 @@ SPAN = re.compile(r"^(.*?)(\d+)$")
 
 
 @dataclass(frozen=True, slots=True)
-class Who:
+class UnitTraits:
     """One row per unit. ``programme_id`` -1: on an aircraft that follows none, or gone; -2: on no
     aircraft, so under the programmes that govern spares. ``standard`` -1 is not recorded."""
 
@@ -60,7 +60,7 @@ def within(text: str, spans: Sequence[tuple[str, str]]) -> bool:
     return False
 
 
-def units_under(rule: Rule, rules: Rules, who: Who, craft: Craft) -> Ints:
+def units_under(rule: Rule, rules: Rules, who: UnitTraits, craft: AircraftFacts) -> Ints:
     """Rows of ``who`` that the rule applies to."""
     on = who.programme_id == rule.programme_id
     if rule.programme_id in rules.spares_programmes:
@@ -73,7 +73,7 @@ def units_under(rule: Rule, rules: Rules, who: Who, craft: Craft) -> Ints:
 
 
 def _conditions(
-    rule: Rule, rules: Rules, who: Who, craft: Craft
+    rule: Rule, rules: Rules, who: UnitTraits, craft: AircraftFacts
 ) -> list[tuple[object, Callable[[Ints], Bools]]]:
     """(whether the rule asks it, which of these rows meet it), the cheap ones first."""
     return [
@@ -117,18 +117,18 @@ def _serials(rule: Rule, unit_ids: Ints) -> Bools:
     return np.array([within(serials[unit], rule.serials) for unit in unit_ids.tolist()], bool)
 
 
-def craft_under_msns(rule: Rule, craft: Craft) -> list[int]:
+def craft_under_msns(rule: Rule, craft: AircraftFacts) -> list[int]:
     """Indices of the aircraft whose MSN is in the rule's ranges."""
     return [index for index, msn in enumerate(craft.msns) if within(msn, rule.msns)]
 
 
-def craft_under(rule: Rule, craft: Craft) -> Ints:
+def craft_under(rule: Rule, craft: AircraftFacts) -> Ints:
     """Indices of the aircraft that a rule about aircraft applies to."""
     found = np.flatnonzero(craft.programme_id == rule.programme_id)
     return found[np.isin(found, craft_under_msns(rule, craft))] if rule.msns else found
 
 
-def positions_under(rule: Rule, craft: Craft) -> Ints:
+def positions_under(rule: Rule, craft: AircraftFacts) -> Ints:
     """Rows of ``craft.positions`` that a rule about positions applies to: those that are active."""
     positions = craft.positions
     holds = positions.is_active & np.isin(positions.aircraft, craft_under(rule, craft))

@@ -13,13 +13,13 @@ from scheduling.engine.clocks.due import reckon
 
 from . import done, subjects
 from .copying import Ints
-from .craft import Craft, craft_on
+from .craft import AircraftFacts, craft_on
 from .last import CLOSED, LastWorks
 from .measures import other_codes
 from .rules import Rules, rules_on
 from .subjects import SPAN, Subjects
 from .told import Told, told
-from .units import Which, absorbed_units
+from .units import UnitSelection, absorbed_units
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +28,7 @@ class Batch:
 
     as_of: date
     rules: Rules
-    craft: Craft
+    craft: AircraftFacts
     facts: columns.Facts
     subjects: Subjects
     fitted_at: Ints
@@ -39,7 +39,11 @@ class Batch:
 
 
 def batch_of_units(
-    which: Which, as_of: date, *, rules: Rules | None = None, craft: Craft | None = None
+    which: UnitSelection,
+    as_of: date,
+    *,
+    rules: Rules | None = None,
+    craft: AircraftFacts | None = None,
 ) -> Batch:
     """Units under the rules that apply to them on the day: a fixed number of queries for any number.
 
@@ -62,7 +66,7 @@ def batch_of_craft(
     as_of: date,
     *,
     rules: Rules | None = None,
-    craft: Craft | None = None,
+    craft: AircraftFacts | None = None,
     with_populations: bool = True,
 ) -> Batch:
     """Positions and aircraft (those of ``craft``, else all) under their rules; samples of units."""
@@ -76,16 +80,18 @@ def batch_of_craft(
     for column, sort in ((done.POSITION, subjects.POSITION), (done.AIRCRAFT, subjects.AIRCRAFT)):
         ids: Ints = np.unique(found.id[found.sort == sort])
         if len(ids):
-            last.take(column, Which(ids=tuple(ids.tolist())), as_of)
+            last.take(column, UnitSelection(ids=tuple(ids.tolist())), as_of)
     last.take_populations(as_of)
-    return _batch(as_of, rules, told(Which(ids=()), as_of, rules, craft), last)
+    return _batch(as_of, rules, told(UnitSelection(ids=()), as_of, rules, craft), last)
 
 
-def units_listed(unit_ids: list[int] | tuple[int, ...]) -> Which:
+def units_listed(unit_ids: list[int] | tuple[int, ...]) -> UnitSelection:
     """These units; of one that was merged into another, that other."""
     absorbed = absorbed_units()
     into = dict(absorbed)
-    return Which(ids=tuple(sorted({into.get(unit, unit) for unit in unit_ids})), absorbed=absorbed)
+    return UnitSelection(
+        ids=tuple(sorted({into.get(unit, unit) for unit in unit_ids})), absorbed=absorbed
+    )
 
 
 def _batch(as_of: date, rules: Rules, known: Told, last: LastWorks) -> Batch:

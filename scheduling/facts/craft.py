@@ -51,7 +51,7 @@ class Positions:
 
 
 @dataclass(frozen=True)
-class Craft:
+class AircraftFacts:
     """Aircraft in the order of their keys: an index into it is the engine's index of an aircraft.
 
     ``programme_id`` and ``station_id`` are those of the day, -1 for none. ``check_ids`` are the keys
@@ -90,13 +90,13 @@ def craft_on(
     aircraft_ids: Sequence[int] | None = None,
     *,
     with_checks: bool = True,
-) -> Craft:
+) -> AircraftFacts:
     """The facts of these aircraft (None: of all) as of a day. Five queries; fewer without planned checks."""
     these = None if aircraft_ids is None else sorted(set(aircraft_ids))
     found = _aircraft(as_of, these)
     ids = found["id"]
     check_ids, checks = _checks(ids, these) if with_checks else (ids[:0], Checks(Planned.of(0)))
-    return Craft(
+    return AircraftFacts(
         as_of=as_of,
         of=None if these is None else tuple(these),
         ids=ids,

@@ -13,7 +13,7 @@ from ..models import Extension
 from . import items
 from .copying import Ints, day, last_of_each, read, total
 from .rules import Rule, Rules
-from .units import PRECISIONS, Which
+from .units import PRECISIONS, UnitSelection
 
 UNIT, POSITION, AIRCRAFT = "unit_id", "position_id", "aircraft_id"
 SORT_OF = {UNIT: items.UNIT, POSITION: items.POSITION, AIRCRAFT: items.AIRCRAFT}
@@ -27,7 +27,7 @@ class Subjects:
     """Whose works: units (``which``), positions or aircraft (the keys), by the column that names them."""
 
     column: str
-    which: Which
+    which: UnitSelection
 
     def within(self, column: str) -> tuple[str, list[object]]:
         return self.which.within(column, with_absorbed=self.column == UNIT)
@@ -143,7 +143,7 @@ def extension_numbers(ids: Ints) -> tuple[str, ...]:
     return tuple(rows.order_by("pk").values_list("number", flat=True))
 
 
-def dispositions(which: Which, rules: Rules, as_of: date) -> dict[str, Ints]:
+def dispositions(which: UnitSelection, rules: Rules, as_of: date) -> dict[str, Ints]:
     """The disposition of each unit for each directive in force: (rule, unit, sort, day), sorted."""
     directives = {rule.id: index for index, rule in enumerate(rules.rules) if rule.is_directive}
     if not directives:

@@ -7,7 +7,7 @@ from datetime import date
 import numpy as np
 
 from .copying import NO_DATE, Ints, day, read
-from .units import Which, end_of
+from .units import UnitSelection, end_of
 
 # Of :func:`joined`: a day after all, and more days than there are.
 FAR_DAY = 10_000_000
@@ -38,7 +38,7 @@ FROM (
 """
 
 
-def in_store(which: Which, as_of: date) -> dict[str, Ints]:
+def in_store(which: UnitSelection, as_of: date) -> dict[str, Ints]:
     """Times in stores, itself or inside another unit, sorted by unit and day, not yet joined."""
     where, params = which.within("s.unit_id", with_absorbed=False)
     return read(

@@ -15,7 +15,7 @@ from .copying import NO_DATE, Ints, days, first_at
 from .measures import cycles_of, hours_of
 from .rules import Rules
 from .subjects import SPAN, Subjects
-from .units import Which
+from .units import UnitSelection
 
 DATES = {
     "done_on": "done",
@@ -40,7 +40,7 @@ class LastWorks:
         self.extended = np.zeros((3, count), np.int64)
         self.extension_id = np.full(count, -1, np.int64)
 
-    def take(self, column: str, which: Which, as_of: date) -> None:
+    def take(self, column: str, which: UnitSelection, as_of: date) -> None:
         """This will fill in works and extensions of the subjects that ``column`` names."""
         whose = done.Subjects(column, which)
         mine = np.flatnonzero(self.subjects.sort == done.SORT_OF[column])
@@ -95,7 +95,7 @@ class LastWorks:
         for item in np.flatnonzero(self.subjects.sort == done.POPULATION_SORT).tolist():
             rule = self.rules.rules[int(self.subjects.rule[item])]
             units = tuple(population_rows(rule, Unit.objects.order_by("pk")))
-            whose = done.Subjects(done.UNIT, Which(ids=units))
+            whose = done.Subjects(done.UNIT, UnitSelection(ids=units))
             found = done.works(whose, self.rules, as_of, sorted(rule.work_ids))
             of_rule = done.meant_for(codes.index(rule.limit.code), found["code"])
             found = {name: column[of_rule] for name, column in found.items()}

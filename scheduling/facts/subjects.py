@@ -9,7 +9,7 @@ import numpy as np
 
 from .applies import craft_under, positions_under, units_under
 from .copying import Ints
-from .craft import Craft
+from .craft import AircraftFacts
 from .items import AIRCRAFT, POPULATION, POSITION, UNIT
 from .rules import Rule, Rules
 from .told import NONE, Told
@@ -75,7 +75,7 @@ def unit_subjects(told: Told, rules: Rules, shut: Ints) -> Subjects:
     )
 
 
-def position_subjects(rules: Rules, craft: Craft) -> Subjects:
+def position_subjects(rules: Rules, craft: AircraftFacts) -> Subjects:
     """Active positions under the rules about positions."""
     about = _about(rules, "position")
     if not about:
@@ -94,7 +94,7 @@ def position_subjects(rules: Rules, craft: Craft) -> Subjects:
     )
 
 
-def craft_subjects(rules: Rules, craft: Craft) -> Subjects:
+def craft_subjects(rules: Rules, craft: AircraftFacts) -> Subjects:
     """Aircraft under the rules about aircraft."""
     pieces = [(index, craft_under(rule, craft)) for index, rule in _about(rules, "aircraft")]
     rule_column, rows = _stacked(pieces)

@@ -10,13 +10,13 @@ import numpy as np
 from scheduling.engine.basis import columns
 
 from . import in_store, units
-from .applies import SPARE, Who
+from .applies import SPARE, UnitTraits
 from .around import outermost
 from .copying import NO_DATE, Ints, days, first_at, last_of_each, seconds
-from .craft import Craft, craft_on, measure_index
+from .craft import AircraftFacts, craft_on, measure_index
 from .measures import cycles_of, hours_of
 from .rules import Rules
-from .units import Which
+from .units import UnitSelection
 
 NONE = -1
 
@@ -26,8 +26,8 @@ class Told:
     """Units in the order of their keys, with where they are on the day. ``fitted_at``: the aircraft
     position that each row of ``on_aircraft`` was at."""
 
-    who: Who
-    craft: Craft
+    who: UnitTraits
+    craft: AircraftFacts
     stamp: Ints
     line_unit_id: Ints
     station_id: Ints
@@ -38,7 +38,9 @@ class Told:
     fitted_at: Ints
 
 
-def told(which: Which, as_of: date, rules: Rules, craft: Craft | None = None) -> Told:
+def told(
+    which: UnitSelection, as_of: date, rules: Rules, craft: AircraftFacts | None = None
+) -> Told:
     """The facts of these units as of a day. ``craft``: of all aircraft, where the caller has it;
     else that of the aircraft that these units were ever on is read."""
     found = units.described(which)
@@ -52,7 +54,7 @@ def told(which: Which, as_of: date, rules: Rules, craft: Craft | None = None) ->
     aircraft = np.where(now >= 0, craft.index(_at(fitted["aircraft"], now)), NONE)
     place = _places(_of(units.stays(which, as_of), ids), ids, aircraft, as_of)
     at_part = first_at(kinds["id"], part)
-    who = Who(
+    who = UnitTraits(
         ids=ids,
         programme_id=_programmes(aircraft, place["sort"], craft),
         part_id=part,
@@ -125,7 +127,7 @@ def _last_now(fitted: dict[str, Ints], count: int) -> Ints:
     return now
 
 
-def _programmes(aircraft: Ints, sort: Ints, craft: Craft) -> Ints:
+def _programmes(aircraft: Ints, sort: Ints, craft: AircraftFacts) -> Ints:
     spare = np.where(sort == units.GONE, NONE, SPARE)
     return np.where(aircraft >= 0, _at(craft.programme_id, aircraft), spare)
 
@@ -170,7 +172,7 @@ def _standards(standard: Ints, part: Ints, rules: Rules) -> Ints:
     return found
 
 
-def _on_aircraft(fitted: dict[str, Ints], craft: Craft, rules: Rules) -> columns.OnAircraft:
+def _on_aircraft(fitted: dict[str, Ints], craft: AircraftFacts, rules: Rules) -> columns.OnAircraft:
     count = len(fitted["index"])
     shape = (count, len(rules.measures))
     begun, ended = np.full(shape, columns.UNKNOWN), np.full(shape, columns.UNKNOWN)
@@ -193,7 +195,7 @@ def _on_aircraft(fitted: dict[str, Ints], craft: Craft, rules: Rules) -> columns
     )
 
 
-def _in_store(which: Which, as_of: date, ids: Ints, rules: Rules) -> columns.InStore:
+def _in_store(which: UnitSelection, as_of: date, ids: Ints, rules: Rules) -> columns.InStore:
     if not rules.need_store:
         return columns.InStore.of(0)
     found = _of(in_store.joined(in_store.in_store(which, as_of)), ids)
@@ -205,7 +207,9 @@ def _in_store(which: Which, as_of: date, ids: Ints, rules: Rules) -> columns.InS
     )
 
 
-def _statements(which: Which, as_of: date, ids: Ints, rules: Rules) -> columns.LifeStatements:
+def _statements(
+    which: UnitSelection, as_of: date, ids: Ints, rules: Rules
+) -> columns.LifeStatements:
     found = _of(units.statements(which, as_of), ids)
     return columns.LifeStatements.of(
         len(found["index"]),

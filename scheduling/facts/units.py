@@ -25,7 +25,7 @@ PRECISIONS = ("instant", "day", "month", "year")  # the engine: 0 day, 1 month, 
 
 
 @dataclass(frozen=True, slots=True)
-class Which:
+class UnitSelection:
     """Which units: those of keys from ``low`` up to but not ``high``, or the listed ones.
 
     ``absorbed`` maps units that were merged into another (outermost) one: their facts are its.
@@ -80,7 +80,7 @@ def end_of(day_: date) -> datetime:
     return datetime.combine(day_ + timedelta(days=1), time(), zone)
 
 
-def described(which: Which) -> dict[str, Ints]:
+def described(which: UnitSelection) -> dict[str, Ints]:
     """One row per unit that is one (not merged into another), sorted by key."""
     where, params = which.within("u.id", with_absorbed=False)
     precision = "coalesce(array_position(%s::text[], u.manufactured_precision::text), 2)"
@@ -100,7 +100,7 @@ def described(which: Which) -> dict[str, Ints]:
     )
 
 
-def identified(which: Which, as_of: date) -> dict[str, Ints]:
+def identified(which: UnitSelection, as_of: date) -> dict[str, Ints]:
     """The identifications of units, sorted by unit and day; ``by_then`` 1 where it held by the day."""
     where, params = which.within("i.unit_id", with_absorbed=False)
     return read(
@@ -124,7 +124,7 @@ def parts(part_ids: Ints) -> dict[str, Ints]:
     )
 
 
-def stays(which: Which, as_of: date) -> dict[str, Ints]:
+def stays(which: UnitSelection, as_of: date) -> dict[str, Ints]:
     """Where units were, as is known now, sorted by unit and time: days in the zone they happened in."""
     where, params = which.within("s.unit_id", with_absorbed=False)
     begin = "lower(s.valid) AT TIME ZONE coalesce(b.zone, 'UTC')"
@@ -148,7 +148,7 @@ def stays(which: Which, as_of: date) -> dict[str, Ints]:
     )
 
 
-def fitted(which: Which, as_of: date) -> dict[str, Ints]:
+def fitted(which: UnitSelection, as_of: date) -> dict[str, Ints]:
     """Periods on aircraft, sorted by unit and time; instants in the wall-clock time of the place."""
     where, params = which.within("f.unit_id", with_absorbed=False)
     zones = set(Station.objects.values_list("time_zone", flat=True))
@@ -192,7 +192,7 @@ MOVED_IN = """(SELECT m.zone FROM equipment_movement m
 WHERE m.unit_id = f.{0} AND m.happened_at = {1} ORDER BY m.id DESC LIMIT 1)"""
 
 
-def statements(which: Which, as_of: date) -> dict[str, Ints]:
+def statements(which: UnitSelection, as_of: date) -> dict[str, Ints]:
     """Life statements since new that stand, sorted by unit, measure, day."""
     where, params = which.within("l.unit_id")
     found = read(
@@ -214,7 +214,7 @@ def statements(which: Which, as_of: date) -> dict[str, Ints]:
     return {name: column[last] for name, column in found.items()}
 
 
-def certified_new(which: Which) -> Ints:
+def certified_new(which: UnitSelection) -> Ints:
     """Units with a certificate that says *new*: our records begin with them unused."""
     papers = Certificate.objects.filter(status__iexact="new")
     if which.ids is not None:

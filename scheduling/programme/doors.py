@@ -10,7 +10,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from fleet.acts.repeats import differs, retry_after_clash
-from fleet.doors.door import Door, done
+from fleet.doors.door import Door, answer
 from fleet.doors.schema import described
 from fleet.house.refusals import Refused
 from fleet.models import User
@@ -43,7 +43,7 @@ class WorksDone(Door):
         row, now = NewWork(**self.brought(requests.WorkSent)), timezone.now()
         [record] = retry_after_clash(lambda: record_works(by=self.person, rows=[row], now=now))
         shown = WorkDone.objects.select_related("work", "aircraft").get(pk=record.pk)
-        return done(requests.WorkDoneShown(shown).data, is_new=record.recorded_at == now)
+        return answer(requests.WorkDoneShown(shown).data, is_new=record.recorded_at == now)
 
 
 class Extensions(Door):
@@ -63,7 +63,7 @@ class Extensions(Door):
         row = NewExtension(**self.brought(requests.ExtensionSent))
         is_new = _granted_now(self.person, row)
         shown = Extension.objects.select_related("programme", "aircraft").get(number=row.number)
-        return done(requests.ExtensionShown(shown).data, is_new=is_new)
+        return answer(requests.ExtensionShown(shown).data, is_new=is_new)
 
 
 def _granted_now(by: User, row: NewExtension) -> bool:
@@ -100,4 +100,4 @@ class Dispositions(Door):
             lambda: disposition_directives(by=self.person, rows=[row], now=now)
         )
         shown = Disposition.objects.select_related("limit").get(pk=record.pk)
-        return done(requests.DispositionShown(shown).data, is_new=record.recorded_at == now)
+        return answer(requests.DispositionShown(shown).data, is_new=record.recorded_at == now)

@@ -7,7 +7,16 @@ from typing import Any
 from rest_framework import serializers
 
 from equipment.common.responses import UnitKey
-from fleet.doors.fields import Day, DayOrMonth, Instant, KeyOf, Shape, Truth, Whole, Words
+from fleet.doors.fields import (
+    Day,
+    DayOrMonth,
+    Instant,
+    KeyOf,
+    Shape,
+    StrictBoolean,
+    StrictInteger,
+    StrictText,
+)
 from fleet.models import Aircraft, AircraftPosition
 from scheduling.models import Disposition, Limit, Programme, Work
 
@@ -26,7 +35,7 @@ class SubjectSent(Shape):
         max_length=10,
         help_text="A registration; with a position, that position of it.",
     )
-    position = Words(
+    position = StrictText(
         required=False, allow_null=True, default=None, max_length=32, help_text="A position's code."
     )
 
@@ -58,7 +67,7 @@ class WorkSent(SubjectSent):
 
     act_id = serializers.UUIDField(help_text="Made by the sender; the same act twice is one act.")
     work = KeyOf(Work, "code", "work", max_length=24, help_text="A work's code.")
-    limit_code = Words(
+    limit_code = StrictText(
         required=False, default="", max_length=40, help_text="Only this limit's; empty: all."
     )
     done_on = DayOrMonth(help_text="The day, or the month alone.")
@@ -67,22 +76,22 @@ class WorkSent(SubjectSent):
     original_due_on = Day(
         required=False, allow_null=True, default=None, help_text="If done inside the variation."
     )
-    method = Words(required=False, default="", max_length=24)
-    total_minutes = Whole(
+    method = StrictText(required=False, default="", max_length=24)
+    total_minutes = StrictInteger(
         required=False, allow_null=True, default=None, help_text="The subject's own, at the work."
     )
-    total_cycles = Whole(required=False, allow_null=True, default=None)
+    total_cycles = StrictInteger(required=False, allow_null=True, default=None)
     result = serializers.ChoiceField(["passed", "failed"], default="passed")
-    who = Words(required=False, default="", max_length=80)
-    document = Words(required=False, default="", max_length=80)
-    certificate = Words(required=False, default="", max_length=40)
-    corrects = Whole(
+    who = StrictText(required=False, default="", max_length=80)
+    document = StrictText(required=False, default="", max_length=80)
+    certificate = StrictText(required=False, default="", max_length=40)
+    corrects = StrictInteger(
         required=False,
         allow_null=True,
         default=None,
         help_text="The record that this one replaces.",
     )
-    is_annulment = Truth(default=False, help_text="The corrected record is withdrawn.")
+    is_annulment = StrictBoolean(default=False, help_text="The corrected record is withdrawn.")
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         attrs = super().validate(attrs)
@@ -123,14 +132,14 @@ class ExtensionSent(SubjectSent):
     """An approved, numbered, one-time allowance; the number makes it one act."""
 
     programme = KeyOf(Programme, "code", "programme", max_length=24)
-    limit = Words(max_length=40, help_text="The limit's code.")
-    number = Words(max_length=40)
+    limit = StrictText(max_length=40, help_text="The limit's code.")
+    number = StrictText(max_length=40)
     granted_on = Day()
-    days = Whole(default=0, most=2**31 - 1)
-    minutes = Whole(default=0)
-    count = Whole(default=0)
-    document = Words(max_length=80)
-    approved_by = Words(max_length=80)
+    days = StrictInteger(default=0, most=2**31 - 1)
+    minutes = StrictInteger(default=0)
+    count = StrictInteger(default=0)
+    document = StrictText(max_length=80)
+    approved_by = StrictText(max_length=80)
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         attrs = super().validate(attrs)
@@ -155,13 +164,13 @@ class DispositionSent(Shape):
     """What one unit's case is for one paragraph of a directive; one of a day, so one act."""
 
     programme = KeyOf(Programme, "code", "programme", max_length=24)
-    limit = Words(max_length=40, help_text="The code of the directive's paragraph.")
-    revision = Words(max_length=24)
+    limit = StrictText(max_length=40, help_text="The code of the directive's paragraph.")
+    revision = StrictText(max_length=24)
     unit = UnitKey(help_text="A unit's id.")
     sort = serializers.ChoiceField(Disposition.SORTS)
     on = Day()
-    reason = Words(required=False, default="", max_length=200)
-    document = Words(required=False, default="", max_length=80)
+    reason = StrictText(required=False, default="", max_length=200)
+    document = StrictText(required=False, default="", max_length=80)
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         named = {

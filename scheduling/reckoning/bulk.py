@@ -13,10 +13,10 @@ from django.db.models import F, Max
 
 from equipment.models import Unit
 from scheduling.facts.batch import batch_of_units
-from scheduling.facts.craft import Craft, craft_on
+from scheduling.facts.craft import AircraftFacts, craft_on
 from scheduling.facts.due_table import table_of
 from scheduling.facts.rules import Rules, rules_on
-from scheduling.facts.units import Which, absorbed_units
+from scheduling.facts.units import UnitSelection, absorbed_units
 from scheduling.models import RecomputeRun
 
 from .due_items import CELL_UNITS, own_cell, replace
@@ -32,7 +32,7 @@ class _Known:
 
     as_of: date
     rules: Rules
-    craft: Craft
+    craft: AircraftFacts
     absorbed: tuple[tuple[int, int], ...]
 
 
@@ -107,7 +107,7 @@ def _redo(cell: int, known: _Known, run: RecomputeRun) -> None:
     try:
         with transaction.atomic():
             own_cell(cell)
-            which = Which(low=low, high=high, absorbed=known.absorbed)
+            which = UnitSelection(low=low, high=high, absorbed=known.absorbed)
             batch = batch_of_units(which, known.as_of, rules=known.rules, craft=known.craft)
             # Items of a unit lie together: their keys begin with it.
             where = "d.id >= %s::bigint << 22 AND d.id < %s::bigint << 22 AND d.unit_id IS NOT NULL"

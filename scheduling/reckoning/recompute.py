@@ -13,7 +13,7 @@ from django.db.models import Max, Min
 from equipment.models import Unit
 from fleet.models import AircraftPosition
 from scheduling.facts.batch import Batch, batch_of_craft, batch_of_units, units_listed
-from scheduling.facts.craft import Craft, craft_on
+from scheduling.facts.craft import AircraftFacts, craft_on
 from scheduling.facts.due_table import empty_table, table_of
 from scheduling.facts.rules import Rules, rules_on
 from scheduling.models import DueItem, RecomputeRun
@@ -116,7 +116,7 @@ def recompute_craft(aircraft_ids: Sequence[int], as_of: date, rules: Rules | Non
         return replace_craft(rules, craft_on(as_of, rules.measures, aircraft_ids), as_of)
 
 
-def replace_craft(rules: Rules, craft: Craft, as_of: date) -> int:
+def replace_craft(rules: Rules, craft: AircraftFacts, as_of: date) -> int:
     """This will make right the items that are of no unit, of these aircraft and of all samples."""
     batch: Batch = batch_of_craft(as_of, rules=rules, craft=craft)
     where = "d.unit_id IS NULL AND (d.aircraft_id IS NULL OR d.aircraft_id = ANY(%s))"

@@ -28,7 +28,7 @@ from scheduling.due.lists.names import INSIDE
 from scheduling.facts.around import outermost
 from scheduling.facts.copying import NO_DATE
 from scheduling.facts.in_store import in_store
-from scheduling.facts.units import SORTS, Which
+from scheduling.facts.units import SORTS, UnitSelection
 from tests import builders as build
 from tests.equipment.ledger.world import START, Clerk
 
@@ -238,7 +238,7 @@ def days_in_store(worlds: Worlds) -> Iterator[tuple[int, date]]:
 
 
 def test_the_engine_counts_the_same_days_in_store_of_what_is_inside(worlds: Worlds) -> None:
-    found = in_store(Which(ids=tuple(worlds.records)), day(STEPS).date())
+    found = in_store(UnitSelection(ids=tuple(worlds.records)), day(STEPS).date())
 
     told = set()
     for unit, *times in zip(*(found[name].tolist() for name in FROM_TO), strict=True):

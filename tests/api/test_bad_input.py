@@ -4,13 +4,21 @@ import pytest
 from rest_framework import serializers
 
 from fleet.doors.bodies import StrictJSON
-from fleet.doors.fields import BIGGEST, Day, Instant, Shape, Truth, Whole, Words
+from fleet.doors.fields import (
+    BIGGEST,
+    Day,
+    Instant,
+    Shape,
+    StrictBoolean,
+    StrictInteger,
+    StrictText,
+)
 
 
 class Sample(Shape):
-    total = Whole(required=False)
-    source = Words(required=False)
-    is_date_only = Truth(required=False)
+    total = StrictInteger(required=False)
+    source = StrictText(required=False)
+    is_date_only = StrictBoolean(required=False)
     on = Day(required=False)
     read_at = Instant(required=False)
 

@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 from django.db import transaction
 
 from equipment.availability.ports import bottle_limits_of
-from equipment.common.texts import act_of
+from equipment.common.texts import derived_act_id
 from equipment.common.wording import unit_words
 from equipment.judging.fillings import BottleFacts, why_not_fill
 from equipment.keeping.freeing import free_failed
@@ -25,7 +25,7 @@ from fleet.house.texts import refuse_blank
 from fleet.models import Measure, User
 from fleet.words.said import day_words
 
-from .units import hold_unit
+from .units import lock_unit
 
 FILLING, INFLATION, DISCHARGE = "filling", "inflation", "discharge"
 
@@ -53,7 +53,7 @@ def record_filling(*, by: User, unit_id: int, use: Use, act_id: UUID, at: dateti
     said, rows = {"unit_id": unit_id, "use": use}, Filling.objects.filter(act_id=act_id)
     if not claim(act_id, "record_filling", said, by=by, at=at, earlier=[rows]):
         return what_was_done(rows.filter(sort=FILLING))
-    unit = hold_unit(unit_id)
+    unit = lock_unit(unit_id)
     refuse_future(use.done_on, at, "done_on")
     problems = why_not_fill(bottle_facts(unit, use), use.done_on)
     if problems:
@@ -76,11 +76,11 @@ def record_discharge(
     if not claim(act_id, "record_discharge", told, by=by, at=at, earlier=[rows]):
         return what_was_done(rows.filter(sort=sort))
     said = refuse_blank(words, "Say how it happened.", "words", 300)
-    unit = hold_unit(unit_id)
+    unit = lock_unit(unit_id)
     refuse_future(use.done_on, at, "done_on")
     made = _count(unit, sort, use, by=by, act_id=act_id, at=at)
     UnitTag.objects.create(
-        act_id=act_of(act_id, "tag"),
+        act_id=derived_act_id(act_id, "tag"),
         unit=unit,
         sort="unserviceable",
         why="deployed" if is_inflation else "discharged",

@@ -20,7 +20,7 @@ from fleet.house.texts import refuse_long
 from fleet.models import User
 from fleet.words.said import day_words
 
-from .units import hold_unit, refuse_not_at
+from .units import lock_unit, refuse_not_at
 from .using import why_not_use_unit
 
 MOST_WORDS = 200
@@ -53,7 +53,7 @@ def reserve_unit(
             return done
         # The position before the unit, as every act of the ledger takes them.
         lock(places=[there.pk], units=())
-        unit = hold_unit(unit_id)
+        unit = lock_unit(unit_id)
         _refuse_past(need_on, at)
         if reasons := why_not_use_unit(unit_id=unit.pk, place=there, need_on=need_on, at=at):
             raise Refused.all_of(reasons)
@@ -122,7 +122,7 @@ def free_reservation(*, by: User, reservation_id: int, at: datetime) -> Reservat
     if unit_id is None:
         words = "Nothing is set aside under this number: look at the list again."
         raise Refused("unknown_reservation", words, "reservation")
-    hold_unit(unit_id)
+    lock_unit(unit_id)
     found = Reservation.objects.select_for_update().get(pk=reservation_id)
     if found.ended_at is None:
         found.ended_at, found.ended_how, found.ended_by = max(at, found.reserved_at), "freed", by

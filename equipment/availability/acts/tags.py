@@ -17,7 +17,7 @@ from fleet.house.moments import refuse_future
 from fleet.house.refusals import Refused
 from fleet.models import User
 
-from .units import hold_unit
+from .units import lock_unit
 
 #: A tag of these reasons holds until the shop has had the unit: nobody else may undo it.
 FOR_THE_SHOP = frozenset({"deployed", "discharged"})
@@ -38,7 +38,7 @@ def tag_unit(
     if done := done_before(act_id, "tag_unit", said, rows, by=by, at=at):
         return done
     refuse_tag(tag)
-    unit = hold_unit(unit_id)
+    unit = lock_unit(unit_id)
     refuse_future(tagged_at, at, "happened_on")
     if tag.sort == "serviceable" and tag.why != "shop":
         _refuse_before_the_shop(unit.pk, unit_words(unit))

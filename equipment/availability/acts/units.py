@@ -14,7 +14,7 @@ from equipment.segregation.rule import UnitUse
 from fleet.house.refusals import Refused
 
 
-def hold_unit(unit_id: int) -> Unit:
+def lock_unit(unit_id: int) -> Unit:
     """This will hold a unit (as kept) until the act ends; refuses ``unknown_unit``."""
     found = Unit.objects.filter(pk=unit_id).values_list("pk", "merged_into").first()
     if found is None:

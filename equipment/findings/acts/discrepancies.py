@@ -12,7 +12,7 @@ from uuid import UUID
 from django.db import transaction
 
 from equipment.common.clashes import told_by_name
-from equipment.common.texts import act_of
+from equipment.common.texts import derived_act_id
 from equipment.common.wording import place_words, unit_words
 from equipment.keeping.correct import reconcile_movements
 from equipment.ledger.facts import PlaceAt, SightingFact, UnitFact, When
@@ -30,7 +30,7 @@ from .later_fact import refuse_other_fact
 from .settling import (
     MOST_WORDS,
     Settled,
-    hold_discrepancy,
+    lock_discrepancy,
     recorded_of,
     settled_before,
     unit_named,
@@ -98,7 +98,7 @@ def settle(
     if done := settled_before(act_id, "settle", told, by=by, at=at):
         return done
     said = refuse_blank(words, "Say how it was settled.", "words", MOST_WORDS)
-    found = hold_discrepancy(discrepancy_id)
+    found = lock_discrepancy(discrepancy_id)
     refuse_other_fact(found, sort, movement_id, swap_id)
     return write(found, sort=sort, words=said, **fact, by=by, act_id=act_id, at=at)
 
@@ -119,14 +119,14 @@ def settle_as_misread(
     said = refuse_blank(
         words, "Say who looked again, and what is really there.", "words", MOST_WORDS
     )
-    found = hold_discrepancy(discrepancy_id)
+    found = lock_discrepancy(discrepancy_id)
     if found.sort == "nonconforming" or waits(found.movement):
         sentence = "A movement was recorded that does not conform: correct or annul it first."
         raise Refused("movement_waits", sentence, "sort")
     seen = found.sighting
     if seen is not None and not hasattr(seen, "reconciled_by"):
         fact = SightingFact(
-            act_id=act_of(act_id, "sighting"),
+            act_id=derived_act_id(act_id, "sighting"),
             when=When(at),
             place=found.place_id,
             unit_id=found.recorded_unit_id,
@@ -161,7 +161,7 @@ def settle_as_unrecorded_swap(
     if done := settled_before(act_id, "settle_as_unrecorded_swap", said, by=by, at=at):
         return done
     with told_by_name():
-        found = hold_discrepancy(discrepancy_id)
+        found = lock_discrepancy(discrepancy_id)
         story = _story(found, happened, by=by, act_id=act_id, at=at)
         off = recorded_of(found, recorded_unit_id)
         on = unit_named(found_unit_id, "found_unit") if found_unit_id is not None else None
@@ -199,7 +199,7 @@ def settle_as_unknown_unit(
         words = "There is no such part number: have it entered first."
         raise Refused("unknown_part_number", words, "part_number")
     with told_by_name():
-        found = hold_discrepancy(discrepancy_id)
+        found = lock_discrepancy(discrepancy_id)
         story = _story(found, happened, by=by, act_id=act_id, at=at)
         note = f"found at {place_words(found.place)}, discrepancy {found.pk}"
         fact = UnitFact(part_number_id, serial.upper(), manufactured_on=manufactured_on, note=note)
@@ -218,7 +218,7 @@ def _tell(found: Discrepancy, story: Story, happened: Happened, sort: str) -> Se
     movement_id = tell(story, annul_later=happened.annul_later)
     held = found.movement
     if held is not None and waits(held) and story.found and held.unit_id == story.found.pk:
-        act = act_of(story.act_id, "taken up again")
+        act = derived_act_id(story.act_id, "taken up again")
         reconcile_movements(by=story.by, movement_ids=[held.pk], act_id=act, at=story.at)
     words = happened.words.strip() or _said(story)
     if story.found is not None and not Certificate.objects.filter(unit=story.found).exists():

@@ -14,7 +14,7 @@ from fleet.house.texts import why_not_kept
 OF_FINDINGS = 7_204_421
 
 
-def hold_finding(what: str) -> None:
+def lock_finding(what: str) -> None:
     """This will let one person at a time act on one place, walk-round or discrepancy."""
     with connection.cursor() as cursor:
         key = crc32(what.encode()) % 2**31

@@ -13,7 +13,7 @@ from equipment.common.wording import PLACE_PARTS, place_words
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt, When
 from equipment.models import OpenItem, OpenItemClosed, Place, Swap
-from equipment.swaps.acts.held import hold_openings_at, hold_swap
+from equipment.swaps.acts.held import lock_openings_at, lock_swap
 from equipment.swaps.acts.movements import record_removal
 from equipment.swaps.acts.opening import open_swap, position_of
 from fleet.acts.repeats import Said, claim, done_before
@@ -72,11 +72,11 @@ def open_item(
     if done := done_before(act_id, "open_item", told, rows, by=by, at=at):
         return done
     _refuse_shape(opening, at)
-    swap = hold_swap(swap_id) if swap_id is not None else None
+    swap = lock_swap(swap_id) if swap_id is not None else None
     there = _place(place if swap is None else swap.place_id)
     aircraft = _aircraft(there, swap, aircraft_id)
     if there is not None:
-        hold_openings_at(there.pk)
+        lock_openings_at(there.pk)
         _refuse_second(there)
     said = {name: getattr(opening, name).strip() for name in _LONGEST}
     return OpenItem.objects.create(
@@ -154,7 +154,7 @@ def close_item(
     if item is None:
         raise Refused("unknown_open_item", "There is no such open item: look it up again.")
     if item.place_id is not None:
-        hold_openings_at(item.place_id)
+        lock_openings_at(item.place_id)
     done = OpenItemClosed.objects.filter(open_item=item).first()
     if done is not None:
         told_of = f"It was closed on {day_words(done.closed_on)}: {done.words}"
@@ -208,7 +208,7 @@ def rob_unit(
     told |= {"opening": opening, **read}
     if not claim(act_id, "rob_unit", told, by=by, at=at, earlier=parts.earlier):
         return parts.before()
-    new = robbery(hold_swap(for_swap_id), donor)
+    new = robbery(lock_swap(for_swap_id), donor)
     off = unit_id or only_unit(donor)
     swap = open_swap(by=by, new=new, act_id=parts.swap, at=at)
     moved = record_removal(

@@ -7,7 +7,7 @@ from uuid import UUID
 
 from django.db.models import QuerySet
 
-from equipment.common.texts import act_of
+from equipment.common.texts import derived_act_id
 from equipment.common.wording import place_words
 from equipment.models import OpenItem, Place, Swap, SwapMovement
 from equipment.swaps.acts.facts import Moved, NewSwap
@@ -37,7 +37,7 @@ class Parts:
     @classmethod
     def of(cls, act_id: UUID, swap: str) -> Parts:
         """Made from the whole act's own; ``swap`` is what the swap is called there."""
-        return cls(*(act_of(act_id, part) for part in (swap, "removal", "open item")))
+        return cls(*(derived_act_id(act_id, part) for part in (swap, "removal", "open item")))
 
     @property
     def earlier(self) -> list[QuerySet[Swap]]:

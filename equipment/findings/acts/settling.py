@@ -16,7 +16,7 @@ from fleet.house.refusals import Refused
 from fleet.models import User
 from fleet.words.said import day_words
 
-from .looked_at import hold_finding
+from .looked_at import lock_finding
 
 MOST_WORDS = 400
 PARTS = (
@@ -49,12 +49,12 @@ def settled_before(
     return None if done is None else Settled(done, is_new=False)
 
 
-def hold_discrepancy(discrepancy_id: int) -> Discrepancy:
+def lock_discrepancy(discrepancy_id: int) -> Discrepancy:
     """This will hold a discrepancy until the act ends.
 
     Refuses an unknown one, and one that somebody settled already.
     """
-    hold_finding(f"discrepancy {discrepancy_id}")
+    lock_finding(f"discrepancy {discrepancy_id}")
     found = Discrepancy.objects.select_related(*PARTS).filter(pk=discrepancy_id).first()
     if found is None:
         raise Refused("unknown_discrepancy", "There is no such discrepancy: look it up again.")

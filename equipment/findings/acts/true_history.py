@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
 
-from equipment.common.texts import act_of
+from equipment.common.texts import derived_act_id
 from equipment.common.wording import PLACE_PARTS, movement_words, unit_words
 from equipment.keeping.correct import annul_movements
 from equipment.keeping.record import record_asked
@@ -76,7 +76,9 @@ def _free(story: Story, unit: Unit, *, annul_later: bool) -> None:
     if later:
         reason = f"{unit_words(unit)} was elsewhere since {_day(story.happened)}: {story.document}"
         rows = [
-            AnnulmentFact(each.pk, reason[:200], act_of(story.act_id, f"annulment {each.pk}"))
+            AnnulmentFact(
+                each.pk, reason[:200], derived_act_id(story.act_id, f"annulment {each.pk}")
+            )
             for each in later
         ]
         annul_movements(by=story.by, rows=rows, at=story.at)
@@ -149,7 +151,7 @@ def _row(story: Story, unit: Unit, sort: str, to: int | PlaceAt, what: str) -> M
         log_page=story.log_page,
         document=story.document,
         reason="recorded afterwards",
-        act_id=act_of(story.act_id, what),
+        act_id=derived_act_id(story.act_id, what),
     )
 
 

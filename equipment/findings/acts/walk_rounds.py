@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
-from equipment.common.texts import act_of
+from equipment.common.texts import derived_act_id
 from equipment.common.wording import PLACE_PARTS
 from equipment.findings.walk.compare import Finding, Seen, findings, unit_seen
 from equipment.findings.walk.record import position_of, units_named
@@ -23,7 +23,7 @@ from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.models import Aircraft, Station, TypePosition, User
 
-from .looked_at import hold_finding, refuse_unkept
+from .looked_at import lock_finding, refuse_unkept
 
 #: How a sighting says that nothing (more) was there.
 NOTHING = "Nothing there"
@@ -109,7 +109,7 @@ def see_position(
     _refuse_unread(seen)
     walk_round = _walk_round(walk_round_id)
     there = _place_on(walk_round, key)
-    hold_finding(f"place {there.pk}")
+    lock_finding(f"place {there.pk}")
     is_then = sender_at is not None and walk_round.started_at <= sender_at <= at
     seen_at = sender_at if is_then and sender_at is not None else at
     found = _look(walk_round, there, seen, seen_at)
@@ -221,7 +221,7 @@ def _note_each(
             continue
         made.append(
             Discrepancy.objects.create(
-                act_id=act_of(sighting.act_id, f"finding {number}"),
+                act_id=derived_act_id(sighting.act_id, f"finding {number}"),
                 sort=each.sort,
                 aircraft=walk_round.aircraft,
                 place=place,

@@ -14,8 +14,8 @@ from equipment.common.responses import PlaceShown, with_place
 from equipment.findings.acts.open_items import close_item, open_item
 from equipment.models import OpenItem
 from fleet.acts.repeats import done_now
-from fleet.doors.door import Door, Paged, done, found_or_missing
-from fleet.doors.fields import Truth
+from fleet.doors.door import Door, Paged, answer, found_or_missing
+from fleet.doors.fields import StrictBoolean
 from fleet.doors.schema import described, page_of
 
 from . import examples, requests
@@ -38,7 +38,7 @@ class OpenItemShown(serializers.Serializer[Any]):
 
 
 class OpenItemsAsked(Paged):
-    is_open = Truth(required=False, help_text="true: those that nothing has closed.")
+    is_open = StrictBoolean(required=False, help_text="true: those that nothing has closed.")
 
 
 def items_shown() -> Any:
@@ -77,7 +77,7 @@ class OpenItems(Door):
         sent, at = self.brought(requests.OpenItemSent), timezone.now()
         made = self._opened(sent, at)
         is_new = done_now(sent["act_id"], "open_item", at)
-        return done(OpenItemShown(items_shown().get(pk=made.pk)).data, is_new=is_new)
+        return answer(OpenItemShown(items_shown().get(pk=made.pk)).data, is_new=is_new)
 
     def _opened(self, sent: dict[str, Any], at: datetime) -> OpenItem:
         return open_item(
@@ -103,4 +103,4 @@ class OpenItemClosing(Door):
         sent, at = self.brought(requests.ClosingSent), timezone.now()
         close_item(by=self.person, open_item_id=item.pk, at=at, **sent)
         is_new = done_now(sent["act_id"], "close_item", at)
-        return done(OpenItemShown(items_shown().get(pk=item.pk)).data, is_new=is_new)
+        return answer(OpenItemShown(items_shown().get(pk=item.pk)).data, is_new=is_new)

@@ -11,7 +11,7 @@ from equipment.common.requests import PlaceSent
 from equipment.findings.acts.open_items import Opening
 from equipment.findings.walk.compare import Seen
 from equipment.models import Settlement
-from fleet.doors.fields import Day, KeyOf, Shape, Truth, Whole, Words
+from fleet.doors.fields import Day, KeyOf, Shape, StrictBoolean, StrictInteger, StrictText
 from fleet.models import Aircraft, Station
 
 
@@ -29,9 +29,11 @@ class OpenItemSent(Shape):
         max_length=10,
     )
     place = PlaceSent(required=False, allow_null=True, default=None)
-    swap = Whole(required=False, allow_null=True, default=None, help_text="That left it open.")
-    document = Words(max_length=80, help_text="Item and revision of the list used.")
-    words = Words(max_length=200)
+    swap = StrictInteger(
+        required=False, allow_null=True, default=None, help_text="That left it open."
+    )
+    document = StrictText(max_length=80, help_text="Item and revision of the list used.")
+    words = StrictText(max_length=200)
     category = blank(8)
     found_on = Day()
     expires_on = Day(help_text="The last day on which it may stay open.")
@@ -60,7 +62,7 @@ class ClosingSent(Shape):
     """By which work an open item was closed."""
 
     act_id = serializers.UUIDField(help_text=ACT_ID)
-    words = Words(max_length=200)
+    words = StrictText(max_length=200)
     closed_on = Day()
 
 
@@ -86,7 +88,7 @@ class LookSent(Act):
     gauge_read = blank(40, help_text="A pressure with its unit, or in words.")
     pin_read = blank(40)
     note = blank(180)
-    is_empty = Truth(default=False, help_text="Nothing (more) is there.")
+    is_empty = StrictBoolean(default=False, help_text="Nothing (more) is there.")
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         act = {name: attrs.pop(name) for name in ("act_id", "sender_at", "place") if name in attrs}
@@ -98,9 +100,11 @@ class SettlementSent(Shape):
 
     act_id = serializers.UUIDField(help_text=ACT_ID)
     sort = serializers.ChoiceField(Settlement.SORTS)
-    words = Words(max_length=400)
-    movement = Whole(required=False, allow_null=True, default=None, help_text="A later one.")
-    swap = Whole(required=False, allow_null=True, default=None, help_text="A later one.")
+    words = StrictText(max_length=400)
+    movement = StrictInteger(
+        required=False, allow_null=True, default=None, help_text="A later one."
+    )
+    swap = StrictInteger(required=False, allow_null=True, default=None, help_text="A later one.")
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         return {"movement_id": attrs.pop("movement"), "swap_id": attrs.pop("swap"), **attrs}

@@ -16,7 +16,7 @@ from equipment.findings.acts.discrepancies import (
 )
 from equipment.keeping.doors.movements import refused_under
 from equipment.models import Discrepancy
-from fleet.doors.door import Door, done, found_or_missing
+from fleet.doors.door import Door, answer, found_or_missing
 from fleet.doors.fields import Instant, Shape
 from fleet.doors.schema import described
 
@@ -122,4 +122,4 @@ def _call(door: Door, discrepancy_id: int, shape: type[Shape]) -> dict[str, Any]
 
 
 def _answered(settled: Settled) -> Response:
-    return done(SettlementShown(settled.settlement).data, is_new=settled.is_new)
+    return answer(SettlementShown(settled.settlement).data, is_new=settled.is_new)

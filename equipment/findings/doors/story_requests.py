@@ -9,7 +9,7 @@ from rest_framework import serializers
 from equipment.common.requests import PlaceSent, WhenSent, part_named
 from equipment.common.responses import UnitKey
 from equipment.findings.acts.discrepancies import Happened
-from fleet.doors.fields import Day, Shape, Truth, Whole, Words
+from fleet.doors.fields import Day, Shape, StrictBoolean, StrictInteger, StrictText
 
 ACT = "Made by the sender; the same act twice is one act."
 
@@ -17,14 +17,18 @@ ACT = "Made by the sender; the same act twice is one act."
 class HappenedSent(WhenSent):
     """A change that nobody had recorded."""
 
-    document = Words(max_length=80, help_text="The document that says so.")
+    document = StrictText(max_length=80, help_text="The document that says so.")
     to = PlaceSent(
         required=False, allow_null=True, default=None, help_text="Where the recorded unit went."
     )
-    aircraft_minutes = Whole(required=False, allow_null=True, default=None, help_text="As read.")
-    aircraft_cycles = Whole(required=False, allow_null=True, default=None, help_text="As read.")
-    log_page = Words(required=False, default="", allow_blank=True, max_length=40)
-    annul_later = Truth(
+    aircraft_minutes = StrictInteger(
+        required=False, allow_null=True, default=None, help_text="As read."
+    )
+    aircraft_cycles = StrictInteger(
+        required=False, allow_null=True, default=None, help_text="As read."
+    )
+    log_page = StrictText(required=False, default="", allow_blank=True, max_length=40)
+    annul_later = StrictBoolean(
         default=False, help_text="What is recorded of the found unit since never happened."
     )
 
@@ -55,11 +59,11 @@ class UnknownUnitSent(Shape):
 
     act_id = serializers.UUIDField(help_text=ACT)
     happened = HappenedSent()
-    part_number = Words(max_length=40)
-    maker = Words(
+    part_number = StrictText(max_length=40)
+    maker = StrictText(
         required=False, allow_null=True, default=None, max_length=16, help_text="Its code."
     )
-    serial_number = Words(max_length=40)
+    serial_number = StrictText(max_length=40)
     manufactured_on = Day(required=False, allow_null=True, default=None)
     recorded_unit = UnitKey(
         required=False, allow_null=True, default=None, help_text="Which of several came off."

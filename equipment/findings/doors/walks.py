@@ -15,8 +15,8 @@ from equipment.findings.acts.walk_rounds import see_position, start_walk_round
 from equipment.models import Discrepancy, WalkRound
 from equipment.units.doors.papers import SightingShown, sightings_shown
 from fleet.acts.repeats import done_now
-from fleet.doors.door import Door, Paged, done, found_or_missing
-from fleet.doors.fields import Instant, Truth
+from fleet.doors.door import Door, Paged, answer, found_or_missing
+from fleet.doors.fields import Instant, StrictBoolean
 from fleet.doors.schema import described, page_of
 
 from . import examples, requests
@@ -56,7 +56,7 @@ class LookShown(SightingShown):
 
 
 class DifferencesAsked(Paged):
-    is_open = Truth(required=False, help_text="true: those that nobody has settled.")
+    is_open = StrictBoolean(required=False, help_text="true: those that nobody has settled.")
 
 
 def rounds_shown() -> Any:
@@ -97,7 +97,7 @@ class WalkRounds(Door):
         sent, at = self.brought(requests.WalkRoundSent), timezone.now()
         made = start_walk_round(by=self.person, at=at, **sent)
         is_new = done_now(sent["act_id"], "start_walk_round", at)
-        return done(WalkRoundShown(rounds_shown().get(pk=made.pk)).data, is_new=is_new)
+        return answer(WalkRoundShown(rounds_shown().get(pk=made.pk)).data, is_new=is_new)
 
 
 class Looks(Door):
@@ -123,7 +123,7 @@ class Looks(Door):
             **SightingShown(sightings_shown().get(pk=seen.sighting.pk)).data,
             "differences": DifferenceShown(found.order_by("pk"), many=True).data,
         }
-        return done(body, is_new=seen.is_new)
+        return answer(body, is_new=seen.is_new)
 
 
 class Differences(Door):
@@ -164,4 +164,4 @@ class DifferenceSettlement(Door):
         sent = self.brought(requests.SettlementSent)
         settled = settle(by=self.person, discrepancy_id=held.pk, at=timezone.now(), **sent)
         shown = differences_shown().get(pk=held.pk)
-        return done(DifferenceShown(shown).data, is_new=settled.is_new)
+        return answer(DifferenceShown(shown).data, is_new=settled.is_new)

@@ -12,7 +12,7 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.common.desk import tried
+from equipment.common.desk import attempt
 from equipment.common.pages import page, person
 from equipment.findings.acts import discrepancies
 from equipment.findings.reads import discrepancies as reads
@@ -98,7 +98,7 @@ def _settled(
         reads.FACT: lambda form, shown, by: _by_fact(form, shown, by, "corrected"),
         reads.PUT_RIGHT: lambda form, shown, by: _by_fact(form, shown, by, "put_right"),
     }
-    return tried(form, lambda: act[way](form, shown, by))
+    return attempt(form, lambda: act[way](form, shown, by))
 
 
 def _change(

@@ -10,8 +10,8 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 
 from equipment.common import scanned
-from equipment.common.act_pages import EITHER, Words, act_page
-from equipment.common.desk import tried
+from equipment.common.act_pages import EITHER, PageWords, act_page
+from equipment.common.desk import attempt
 from equipment.common.pages import person
 from equipment.findings.acts.open_items import close_item, open_item
 from equipment.findings.pages.opening_forms import CloseItemForm, DeferralForm
@@ -33,7 +33,7 @@ def open_item_new(request: HttpRequest) -> HttpResponse:
     form = DeferralForm(request.POST or None, initial=initial)
     if request.method == "POST" and form.is_valid():
         where = _where(form)
-        done = where and tried(
+        done = where and attempt(
             form,
             lambda: open_item(
                 by=person(request),
@@ -47,7 +47,7 @@ def open_item_new(request: HttpRequest) -> HttpResponse:
         if done:
             messages.success(request, f"Open until {day_words(done.expires_on)}: {done.words}")
             return redirect("equipment:open_items")
-    words = Words(
+    words = PageWords(
         "Record an open item",
         "A defect that is deferred, or a position that stays open, by a document and until a day. It falls"
         " due like anything else.",
@@ -79,7 +79,7 @@ def open_item_close(request: HttpRequest, open_item_id: int) -> HttpResponse:
     item = get_object_or_404(OpenItem.objects.select_related("aircraft"), pk=open_item_id)
     form = CloseItemForm(request.POST or None, initial={"closed_on": today()})
     if request.method == "POST" and form.is_valid():
-        closed = tried(
+        closed = attempt(
             form,
             lambda: close_item(
                 by=person(request),
@@ -93,7 +93,7 @@ def open_item_close(request: HttpRequest, open_item_id: int) -> HttpResponse:
         if closed is not None:
             messages.success(request, f"Closed: {item.words}")
             return redirect("equipment:open_items")
-    words = Words(
+    words = PageWords(
         "Close an open item",
         f"{item.words}. Open by {item.document}, until {day_words(item.expires_on)}. A position left open"
         " is closed by the release of the swap that fills it.",

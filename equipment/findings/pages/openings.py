@@ -12,7 +12,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
 from equipment.common import scanned
-from equipment.common.desk import tried
+from equipment.common.desk import attempt
 from equipment.common.pages import page, person
 from equipment.findings.acts.open_items import open_item, rob_unit
 from equipment.findings.pages.opening_forms import OpeningForm, RobberyForm
@@ -33,7 +33,7 @@ def swap_leave_open(request: HttpRequest, swap_id: int) -> HttpResponse:
     shown = swap_page(swap_or_404(swap_id))
     form = OpeningForm(request.POST or None, initial={"found_on": today()})
     if request.method == "POST" and form.is_valid():
-        done = tried(
+        done = attempt(
             form,
             lambda: open_item(
                 by=person(request),
@@ -65,7 +65,7 @@ def swap_rob(request: HttpRequest, swap_id: int) -> HttpResponse:
     form = RobberyForm(request.POST or None, initial={"found_on": today(), "happened_on": today()})
     if request.method == "POST" and form.is_valid():
         donor = _donor(form)
-        done = donor and tried(form, lambda: _rob(request, form, swap_id, donor))
+        done = donor and attempt(form, lambda: _rob(request, form, swap_id, donor))
         if done:
             return redirect("equipment:swap", swap_id=swap_id)
     context = {

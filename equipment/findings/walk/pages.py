@@ -12,7 +12,7 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
-from equipment.common.desk import tried
+from equipment.common.desk import attempt
 from equipment.common.pages import page, person
 from equipment.findings.acts.walk_rounds import Sighted, see_position, start_walk_round
 from equipment.ledger.facts import PlaceAt
@@ -34,7 +34,7 @@ def walk_rounds(request: HttpRequest) -> HttpResponse:
     form = WalkForm(request.POST or None, initial=_asked(request))
     if request.method == "POST" and form.is_valid():
         given = form.cleaned_data
-        made = tried(
+        made = attempt(
             form,
             lambda: start_walk_round(
                 by=person(request),
@@ -90,7 +90,7 @@ def walk_position(request: HttpRequest, walk_round_id: int, position_id: int) ->
         raise Http404("This walk-round has no such position.")
     form = SeenForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        done = tried(form, lambda: _see(request, shown, position, form))
+        done = attempt(form, lambda: _see(request, shown, position, form))
         if done is not None:
             _say(request, position, done)
             return redirect(_next_of(_shown(walk_round_id), position_id))

@@ -18,7 +18,7 @@ from equipment.keeping.doors.requests import AnnulmentSent, CorrectionSent, Move
 from equipment.keeping.record import record_movements
 from equipment.ledger.facts import AnnulmentFact, RowsRefused
 from equipment.models import Movement
-from fleet.doors.door import Door, done, found_or_missing
+from fleet.doors.door import Door, answer, found_or_missing
 from fleet.doors.schema import described
 from fleet.house.refusals import Refused
 
@@ -85,7 +85,7 @@ class Movements(Door):
         rows_by_key = movements_shown().in_bulk([each.movement_id for each in recorded])
         shown = [rows_by_key[each.movement_id] for each in recorded]
         is_new = any(each.is_new for each in recorded)
-        return done(ActShown({"movements": shown}).data, is_new=is_new)
+        return answer(ActShown({"movements": shown}).data, is_new=is_new)
 
 
 class MovementOne(Door):
@@ -124,7 +124,7 @@ class MovementCorrection(Door):
                 at=timezone.now(),
             )
         shown = movement_of(recorded.movement_id)
-        return done(responses.MovementShown(shown).data, is_new=recorded.is_new)
+        return answer(responses.MovementShown(shown).data, is_new=recorded.is_new)
 
 
 class MovementAnnulment(Door):
@@ -143,4 +143,4 @@ class MovementAnnulment(Door):
         movement, sent = movement_of(movement_id), self.brought(AnnulmentSent)
         row = AnnulmentFact(movement.pk, sent["reason"], sent["act_id"])
         [entered] = annul_movements(by=self.person, rows=[row], at=timezone.now())
-        return done(responses.MovementShown(movement_of(movement.pk)).data, is_new=entered.is_new)
+        return answer(responses.MovementShown(movement_of(movement.pk)).data, is_new=entered.is_new)

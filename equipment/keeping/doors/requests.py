@@ -12,7 +12,7 @@ from equipment.ledger.facts import MovementFact
 from equipment.models import (
     Movement,
 )
-from fleet.doors.fields import Instant, Shape, Whole, Words
+from fleet.doors.fields import Instant, Shape, StrictInteger, StrictText
 
 
 class MovementSent(WhenSent):
@@ -21,13 +21,19 @@ class MovementSent(WhenSent):
     unit = UnitKey(help_text="A unit's id.")
     sort = serializers.ChoiceField(Movement.SORTS)
     place = PlaceSent()
-    day_order = Whole(least=-32768, most=32767, default=0, help_text="The order within a day.")
-    aircraft_minutes = Whole(required=False, allow_null=True, default=None, help_text="As read.")
-    aircraft_cycles = Whole(required=False, allow_null=True, default=None, help_text="As read.")
-    log_page = Words(required=False, default="", allow_blank=True, max_length=40)
-    document = Words(required=False, default="", allow_blank=True, max_length=80)
-    reason = Words(required=False, default="", allow_blank=True, max_length=200)
-    quantity = Whole(
+    day_order = StrictInteger(
+        least=-32768, most=32767, default=0, help_text="The order within a day."
+    )
+    aircraft_minutes = StrictInteger(
+        required=False, allow_null=True, default=None, help_text="As read."
+    )
+    aircraft_cycles = StrictInteger(
+        required=False, allow_null=True, default=None, help_text="As read."
+    )
+    log_page = StrictText(required=False, default="", allow_blank=True, max_length=40)
+    document = StrictText(required=False, default="", allow_blank=True, max_length=80)
+    reason = StrictText(required=False, default="", allow_blank=True, max_length=200)
+    quantity = StrictInteger(
         required=False,
         allow_null=True,
         default=None,
@@ -60,4 +66,4 @@ class AnnulmentSent(Shape):
     """The movement never happened."""
 
     act_id = serializers.UUIDField(help_text="Made by the sender; the same act twice is one act.")
-    reason = Words(max_length=200)
+    reason = StrictText(max_length=200)

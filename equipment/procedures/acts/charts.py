@@ -9,7 +9,7 @@ from typing import Any
 
 from django.db import transaction
 
-from equipment.common.texts import hold_entering, too_long
+from equipment.common.texts import lock_entering, too_long
 from equipment.judging.measuring.gas import GASES
 from equipment.judging.measuring.pressure import Chart, check_chart, shape_of
 from equipment.judging.measuring.quantities import read_quantity
@@ -69,7 +69,7 @@ def enter_charts(*, by: User, rows: Sequence[NewChart], at: datetime) -> list[En
     revision that is on record with other contents.
     """
     ask(by, "enter_procedures")
-    hold_entering("charts")
+    lock_entering("charts")
     wrong: dict[int, list[Refusal]] = {}
     read: list[_Read] = []
     for place, row in enumerate(rows):

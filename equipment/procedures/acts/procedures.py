@@ -10,7 +10,7 @@ from typing import Any
 from django.db import transaction
 from django.forms.models import model_to_dict
 
-from equipment.common.texts import hold_entering, too_long
+from equipment.common.texts import lock_entering, too_long
 from equipment.judging.steps.step_lists import NewStep, why_not_steps
 from equipment.ledger.facts import Entered, RowsRefused
 from equipment.models import PartNumber, RuleSet, Step, StepList
@@ -63,7 +63,7 @@ def enter_step_lists(*, by: User, rows: Sequence[NewStepList], at: datetime) -> 
     answers no count, and a revision that is on record with other contents.
     """
     ask(by, "enter_procedures")
-    hold_entering("step lists")
+    lock_entering("step lists")
     there = _there(rows)
     wrong = {i: why for i, row in enumerate(rows) if (why := _why_not_list(row, there, rows[:i]))}
     if wrong:
@@ -168,7 +168,7 @@ def enter_rule_set(*, by: User, new: NewRuleSet, at: datetime) -> Entered:
     others hold, and rules that have reinspection without its statement.
     """
     ask(by, "enter_procedures")
-    hold_entering("rule sets")
+    lock_entering("rule sets")
     lengths = {"code": 24, "revision": 24, "document": 80, **_STATEMENTS}
     found = too_long(new, lengths, needed=tuple(lengths))
     found += too_long(new, {"reinspection_statement": 400})

@@ -10,7 +10,7 @@ from rest_framework.response import Response
 from equipment.models import BottleChart, RuleSet, Step, StepList
 from equipment.procedures.acts.charts import enter_charts
 from equipment.procedures.acts.procedures import enter_rule_set, enter_step_lists
-from fleet.doors.door import Door, Paged, done
+from fleet.doors.door import Door, Paged, answer
 from fleet.doors.schema import described, page_of
 
 from . import examples, requests, responses
@@ -52,7 +52,7 @@ class StepLists(Door):
         new = self.brought(requests.StepListSent)["new"]
         [entered] = enter_step_lists(by=self.person, rows=[new], at=timezone.now())
         shown = step_lists_kept().get(pk=entered.id)
-        return done(responses.StepListKept(shown).data, is_new=entered.is_new)
+        return answer(responses.StepListKept(shown).data, is_new=entered.is_new)
 
 
 class RuleSets(Door):
@@ -85,7 +85,7 @@ class RuleSets(Door):
         new = self.brought(requests.RuleSetSent)["new"]
         entered = enter_rule_set(by=self.person, new=new, at=timezone.now())
         shown = RuleSet.objects.get(pk=entered.id)
-        return done(responses.RuleSetKept(shown).data, is_new=entered.is_new)
+        return answer(responses.RuleSetKept(shown).data, is_new=entered.is_new)
 
 
 class Charts(Door):
@@ -121,4 +121,4 @@ class Charts(Door):
         [entered] = enter_charts(by=self.person, rows=[new], at=timezone.now())
         shown = BottleChart.objects.select_related("part_number").get(pk=entered.id)
         body = {**responses.ChartKept(shown).data, "odd": list(entered.odd)}
-        return done(body, is_new=entered.is_new)
+        return answer(body, is_new=entered.is_new)

@@ -11,7 +11,7 @@ from equipment.common.requests import part_named
 from equipment.models import BottleChart, Step
 from equipment.procedures.acts.charts import NewChart
 from equipment.procedures.acts.procedures import NewRuleSet, NewStep, NewStepList
-from fleet.doors.fields import Day, KeyOf, Shape, Truth, Whole, Words
+from fleet.doors.fields import Day, KeyOf, Shape, StrictBoolean, StrictInteger, StrictText
 from fleet.models import Kind
 
 POSTS = [code for code, _ in Step.POSTS if code]
@@ -20,24 +20,26 @@ POSTS = [code for code, _ in Step.POSTS if code]
 class StepSent(Shape):
     """One step. Its rule is a table of names and values, by the sort of the step."""
 
-    number = Whole(least=1, most=32767)
+    number = StrictInteger(least=1, most=32767)
     phase = serializers.ChoiceField(Step.PHASES)
     sort = serializers.ChoiceField(Step.SORTS)
-    words = Words(max_length=300, help_text="What is done.")
-    caution = Words(required=False, default="", allow_blank=True, max_length=300)
-    document = Words(required=False, default="", allow_blank=True, max_length=80)
+    words = StrictText(max_length=300, help_text="What is done.")
+    caution = StrictText(required=False, default="", allow_blank=True, max_length=300)
+    document = StrictText(required=False, default="", allow_blank=True, max_length=80)
     rule = serializers.DictField(child=serializers.JSONField(), default=dict)
-    is_needed = Truth(default=True)
-    is_inspected = Truth(default=False, help_text="A second person inspects it independently.")
+    is_needed = StrictBoolean(default=True)
+    is_inspected = StrictBoolean(
+        default=False, help_text="A second person inspects it independently."
+    )
     posts = serializers.ChoiceField(POSTS, required=False, allow_blank=True, default="")
-    returns = Whole(
+    returns = StrictInteger(
         required=False,
         allow_null=True,
         default=None,
         most=32767,
         help_text="The step whose pins, locks or tools come back here.",
     )
-    earns = Words(required=False, default="", allow_blank=True, max_length=32)
+    earns = StrictText(required=False, default="", allow_blank=True, max_length=32)
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         return NewStep(**attrs)
@@ -46,16 +48,16 @@ class StepSent(Shape):
 class StepListSent(Shape):
     """A list of steps; the same code, revision and contents again is the same act."""
 
-    code = Words(max_length=32)
-    revision = Words(max_length=24)
-    title = Words(max_length=120)
+    code = StrictText(max_length=32)
+    revision = StrictText(max_length=24)
+    title = StrictText(max_length=120)
     kind = KeyOf(Kind, "code", "kind", max_length=24, help_text="Of the position.")
-    part_number = Words(
+    part_number = StrictText(
         required=False, allow_null=True, default=None, max_length=40, help_text="Only for it."
     )
-    maker = Words(required=False, allow_null=True, default=None, max_length=16)
-    document = Words(max_length=80)
-    document_revision = Words(max_length=24)
+    maker = StrictText(required=False, allow_null=True, default=None, max_length=16)
+    document = StrictText(max_length=80)
+    document_revision = StrictText(max_length=24)
     from_on = Day(help_text="The first day on which it is used.")
     steps = serializers.ListField(child=StepSent(), min_length=1, max_length=300)
 
@@ -69,16 +71,18 @@ class StepListSent(Shape):
 class RuleSetSent(Shape):
     """The rules of signing; the same code, revision and contents again is the same act."""
 
-    code = Words(max_length=24)
-    revision = Words(max_length=24)
-    document = Words(max_length=80)
+    code = StrictText(max_length=24)
+    revision = StrictText(max_length=24)
+    document = StrictText(max_length=80)
     from_on = Day(help_text="The first day on which they hold.")
-    step_statement = Words(max_length=400)
-    inspection_statement = Words(max_length=400)
-    release_statement = Words(max_length=600)
-    reinspection_statement = Words(required=False, default="", allow_blank=True, max_length=400)
-    may_reinspect = Truth(default=False)
-    warns_same_mistake = Truth(default=True)
+    step_statement = StrictText(max_length=400)
+    inspection_statement = StrictText(max_length=400)
+    release_statement = StrictText(max_length=600)
+    reinspection_statement = StrictText(
+        required=False, default="", allow_blank=True, max_length=400
+    )
+    may_reinspect = StrictBoolean(default=False)
+    warns_same_mistake = StrictBoolean(default=True)
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         return {"new": NewRuleSet(**attrs)}
@@ -87,9 +91,9 @@ class RuleSetSent(Shape):
 class ChartSent(Shape):
     """The chart of a bottle; the same part number, revision and contents again is the same act."""
 
-    part_number = Words(max_length=40)
-    maker = Words(required=False, allow_null=True, default=None, max_length=16)
-    revision = Words(max_length=24)
+    part_number = StrictText(max_length=40)
+    maker = StrictText(required=False, allow_null=True, default=None, max_length=16)
+    revision = StrictText(max_length=24)
     gas = serializers.ChoiceField(BottleChart.GASES)
     charge = Written(max_length=60, help_text="Its nominal charge, as 3000 psi or 207 bar.")
     charge_at = Written(default="70 °F", max_length=60, help_text="The temperature of that charge.")
@@ -99,7 +103,7 @@ class ChartSent(Shape):
         max_length=200,
         help_text="Of [°F, least psig, most psig].",
     )
-    document = Words(max_length=80)
+    document = StrictText(max_length=80)
     from_on = Day()
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.availability.acts.units import hold_unit, refuse_not_at
+from equipment.availability.acts.units import lock_unit, refuse_not_at
 from equipment.keeping.record import record_asked
 from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, When
 from equipment.models import Movement, Place
@@ -26,7 +26,7 @@ def stow_unit(*, by: User, unit_id: int, bin_name: str, act_id: UUID, at: dateti
     ask(by, "stow_unit")
     told, rows = {"unit_id": unit_id, "bin": bin_name}, Movement.objects.filter(act_id=act_id)
     is_new = claim(act_id, "stow_unit", told, by=by, at=at, earlier=[rows])
-    unit = hold_unit(unit_id)
+    unit = lock_unit(unit_id)
     name = refuse_blank(bin_name, "Name the bin.", "bin", 80)
     if not is_new:
         done = what_was_done(rows.filter(sort="stowed", to_place__name=name))

@@ -8,7 +8,7 @@ from uuid import UUID, uuid5
 
 from django.db import transaction
 
-from equipment.availability.acts.units import hold_unit
+from equipment.availability.acts.units import lock_unit
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from equipment.keeping.record import record_asked
 from equipment.ledger.facts import MovementFact, PlaceAt, UnitFact, When
@@ -20,7 +20,7 @@ from fleet.house.refusals import Refused
 from fleet.models import Station, User
 
 from .facts import ReceiptLine
-from .lines import Meant, meant
+from .lines import Meant, resolve_line
 
 CAME_INSIDE = "It came inside {}."
 
@@ -57,7 +57,7 @@ def note_inside(*, by: User, found: FoundInside, act_id: UUID, at: datetime) -> 
     rows = Movement.objects.filter(act_id=uuid5(act_id, "inside"))
     if done := done_before(act_id, "note_inside", {"found": found}, rows, by=by, at=at):
         return Unit.objects.get(pk=done.unit.merged_into_id or done.unit_id)
-    outer = hold_unit(found.unit_id)
+    outer = lock_unit(found.unit_id)
     station = _station(outer)
     position = _position(outer, found.position_id)
     line = ReceiptLine(
@@ -70,8 +70,8 @@ def note_inside(*, by: User, found: FoundInside, act_id: UUID, at: datetime) -> 
         standard=found.standard,
         is_confirmed=found.is_confirmed,
     )
-    each = meant(line, on=at.date())
-    inner = hold_unit(each.unit.pk if each.unit else _entered(by, each, at))
+    each = resolve_line(line, on=at.date())
+    inner = lock_unit(each.unit.pk if each.unit else _entered(by, each, at))
     when = When(at, "instant", station.time_zone)
     document = CAME_INSIDE.format(unit_words(outer))[:80]
     if found.is_replaced:

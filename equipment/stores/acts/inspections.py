@@ -9,7 +9,7 @@ from uuid import UUID, uuid5
 
 from django.db import transaction
 
-from equipment.availability.acts.units import hold_unit, refuse_not_at, use_now
+from equipment.availability.acts.units import lock_unit, refuse_not_at, use_now
 from equipment.common.digests import Content, digest_of
 from equipment.keeping.freeing import free_failed
 from equipment.keeping.record import record_asked
@@ -54,7 +54,7 @@ def inspect_incoming(
     rows = IncomingInspection.objects.filter(act_id=act_id)
     if done := done_before(act_id, "inspect_incoming", told, rows, by=proof.user, at=at):
         return done
-    unit = hold_unit(inspection.unit_id)
+    unit = lock_unit(inspection.unit_id)
     place = refuse_not_at(unit, "not_in_quarantine", Place.QUARANTINE)
     _refuse_answers(inspection)
     paper = Certificate.objects.filter(unit=unit).order_by("-issued_on", "-pk").first()

@@ -6,7 +6,7 @@ from datetime import datetime
 
 from django.db import transaction
 
-from equipment.availability.acts.units import hold_unit, refuse_not_at
+from equipment.availability.acts.units import lock_unit, refuse_not_at
 from equipment.availability.acts.using import why_not_use_unit
 from equipment.common.wording import PLACE_PARTS
 from equipment.models import Place, Reservation
@@ -29,7 +29,7 @@ def issue_unit(*, by: User, reservation_id: int, at: datetime) -> Reservation:
         raise Refused(
             "unknown_reservation", "Nothing is set aside under this number.", "reservation"
         )
-    unit = hold_unit(named)
+    unit = lock_unit(named)
     parts = (f"place__{part}" for part in PLACE_PARTS)
     rows = Reservation.objects.select_for_update(of=("self",)).select_related(
         "issued_by", "ended_by", *parts

@@ -9,7 +9,7 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.availability.acts.units import hold_unit
+from equipment.availability.acts.units import lock_unit
 from equipment.common.attached import refuse_file
 from equipment.ledger.facts import Entered
 from equipment.models import Certificate
@@ -44,7 +44,7 @@ def bring_paper(
     """
     ask(by, "record_certificate")
     is_new = claim(act_id, "bring_paper", {"unit_id": unit_id, "late": late}, by=by, at=at)
-    unit = hold_unit(unit_id)
+    unit = lock_unit(unit_id)
     if not is_new:
         return Entered(_kept(unit.pk, late.paper).pk, is_new=False)
     refuse_paper(late.paper, today)

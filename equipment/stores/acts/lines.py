@@ -31,7 +31,7 @@ class Meant:
         return f"{self.part.number} S/N {self.line.serial_number}"
 
 
-def meant(line: ReceiptLine, *, on: date) -> Meant:
+def resolve_line(line: ReceiptLine, *, on: date) -> Meant:
     """This will read a line. Refuses what cannot be read or is not on record, what differs from the
     scanned code, and (``near_match``) a serial that looks like another's until it is confirmed."""
     line = _with_scan(line, on)

@@ -36,7 +36,7 @@ from fleet.models import Station, User
 from fleet.words.said import day_words
 
 from .facts import Receipt, ReceiptLine, ReceivedLine, Receiving
-from .lines import Meant, meant
+from .lines import Meant, resolve_line
 from .papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
 
 MOST_LINES = 200
@@ -125,7 +125,7 @@ def _meant_lines(receipt: Receipt) -> list[Meant]:
     found: list[Meant] = []
     for number, line in enumerate(receipt.lines):
         try:
-            each = meant(line, on=receipt.received_on)
+            each = resolve_line(line, on=receipt.received_on)
             _refuse_line(receipt, each)
             if each.words in {other.words for other in found}:
                 words = f"{each.words} stands twice in this receipt: take one line out."

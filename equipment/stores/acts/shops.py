@@ -8,7 +8,7 @@ from uuid import UUID, uuid5
 
 from django.db import transaction
 
-from equipment.availability.acts.units import hold_unit, use_now, when_on
+from equipment.availability.acts.units import lock_unit, use_now, when_on
 from equipment.common.attached import refuse_file
 from equipment.common.wording import unit_words
 from equipment.keeping.record import record_asked
@@ -42,7 +42,7 @@ def send_to_shop(
     rows = ShopOrder.objects.filter(act_id=act_id)
     if done := done_before(act_id, "send_to_shop", {"order": order}, rows, by=by, at=at):
         return done
-    unit = hold_unit(order.unit_id)
+    unit = lock_unit(order.unit_id)
     shop = refuse_blank(order.shop, "Name the shop.", "shop", 80)
     number = refuse_blank(order.number, "Give the order's number.", "number", 40)
     station = Station.objects.filter(pk=order.station_id).first()
@@ -159,7 +159,7 @@ def _open_order(order_id: int) -> ShopOrder:
     found = ShopOrder.objects.filter(pk=order_id).select_related("station").first()
     if found is None:
         raise Refused("unknown_order", "There is no such shop order: look it up again.", "order")
-    hold_unit(found.unit_id)
+    lock_unit(found.unit_id)
     return found
 
 
@@ -185,7 +185,7 @@ def return_from_shop(*, by: User, back: ShopBack, act_id: UUID, at: datetime) ->
     order = _open_order(back.order_id)
     _refuse_ended(order)
     unit = Unit.objects.select_related("part_number").get(pk=order.unit_id)
-    unit = hold_unit(unit.pk)
+    unit = lock_unit(unit.pk)
     price = _refuse_back(order, unit, back)
     movement = _moved_back(by=by, order=order, unit=unit, back=back, act_id=act_id, at=at)
     paper = _record_paper(by, unit, back, act_id, at)

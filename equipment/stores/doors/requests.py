@@ -15,13 +15,21 @@ from equipment.stores.acts import facts
 from equipment.stores.acts.inspections import CHECKS
 from equipment.stores.acts.late_papers import LatePaper
 from equipment.stores.reads.stock import STATES
-from fleet.doors.fields import Day, DayOrMonth, KeyOf, Shape, Truth, Whole, Words
+from fleet.doors.fields import (
+    Day,
+    DayOrMonth,
+    KeyOf,
+    Shape,
+    StrictBoolean,
+    StrictInteger,
+    StrictText,
+)
 from fleet.models import Station
 
 
-def text(most: int, **more: Any) -> Words:
+def text(most: int, **more: Any) -> StrictText:
     """A text that may be left out."""
-    return Words(required=False, default="", allow_blank=True, max_length=most, **more)
+    return StrictText(required=False, default="", allow_blank=True, max_length=most, **more)
 
 
 class ActSent(Shape):
@@ -35,11 +43,11 @@ def station_field() -> KeyOf:
 class CertifiedWorkSent(Shape):
     """A work that the certificate certifies."""
 
-    code = Words(max_length=24)
+    code = StrictText(max_length=24)
     done_on = DayOrMonth()
     method = text(24)
-    total_minutes = Whole(required=False, allow_null=True, default=None)
-    total_cycles = Whole(required=False, allow_null=True, default=None)
+    total_minutes = StrictInteger(required=False, allow_null=True, default=None)
+    total_cycles = StrictInteger(required=False, allow_null=True, default=None)
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         day, precision = attrs.pop("done_on")
@@ -49,8 +57,8 @@ class CertifiedWorkSent(Shape):
 class TotalSent(Shape):
     """A total as the certificate states it, in minutes or a count."""
 
-    measure = Words(max_length=16)
-    total = Whole()
+    measure = StrictText(max_length=16)
+    total = StrictInteger()
     since = serializers.ChoiceField(["new", "overhaul"], default="new")
 
     def validate(self, attrs: dict[str, Any]) -> Any:
@@ -60,12 +68,12 @@ class TotalSent(Shape):
 class PaperSent(Shape):
     """A release certificate as printed."""
 
-    form = Words(max_length=40)
-    tracking_number = Words(max_length=40)
-    issuer = Words(max_length=80)
-    status = Words(max_length=40, help_text="Its term for the work (block 11).")
+    form = StrictText(max_length=40)
+    tracking_number = StrictText(max_length=40)
+    issuer = StrictText(max_length=80)
+    status = StrictText(max_length=40, help_text="Its term for the work (block 11).")
     issued_on = Day()
-    is_dual_release = Truth(default=False)
+    is_dual_release = StrictBoolean(default=False)
     supplier = text(80)
     work_order = text(40)
     remarks = text(200)
@@ -78,15 +86,15 @@ class PaperSent(Shape):
 class TermSent(Shape):
     """The operator's data: which works a term of block 11 stands for."""
 
-    term = Words(max_length=40)
-    works = serializers.ListField(child=Words(max_length=24), max_length=50)
+    term = StrictText(max_length=40)
+    works = serializers.ListField(child=StrictText(max_length=24), max_length=50)
 
 
 class TitleSaidSent(Shape):
     """Whose the unit is."""
 
     sort = serializers.ChoiceField(Title.SORTS)
-    owner = Words(max_length=80)
+    owner = StrictText(max_length=80)
     return_by = Day(required=False, allow_null=True, default=None)
     core_due_on = Day(required=False, allow_null=True, default=None)
     customs = text(80)
@@ -106,12 +114,12 @@ class LineSent(Shape):
     maker = text(80)
     scanned = text(1000)
     printed_serial = text(40, help_text="What block 10 says; N/A of what is tracked by lot.")
-    quantity = Whole(least=1, most=2**31 - 1, default=1)
+    quantity = StrictInteger(least=1, most=2**31 - 1, default=1)
     manufactured_on = DayOrMonth(required=False, allow_null=True, default=None)
     works = CertifiedWorkSent(many=True, required=False, default=list)
     totals = TotalSent(many=True, required=False, default=list)
     bin = text(80)
-    is_confirmed = Truth(default=False, help_text="Looked at again: it is another unit.")
+    is_confirmed = StrictBoolean(default=False, help_text="Looked at again: it is another unit.")
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         made = attrs.pop("manufactured_on")
@@ -160,14 +168,14 @@ class InspectionSent(ActSent):
 
     unit = UnitKey()
     result = serializers.ChoiceField(IncomingInspection.RESULTS)
-    identity = Truth(help_text=CHECKS["identity"])
-    papers = Truth(help_text=CHECKS["papers"])
-    condition = Truth(help_text=CHECKS["condition"])
-    dates = Truth(help_text=CHECKS["dates"])
+    identity = StrictBoolean(help_text=CHECKS["identity"])
+    papers = StrictBoolean(help_text=CHECKS["papers"])
+    condition = StrictBoolean(help_text=CHECKS["condition"])
+    dates = StrictBoolean(help_text=CHECKS["dates"])
     words = text(300)
     bin = text(80)
-    username = Words(max_length=150)
-    password = Words(
+    username = StrictText(max_length=150)
+    password = StrictText(
         max_length=MOST_PASSWORD,
         trim_whitespace=False,
         write_only=True,
@@ -188,7 +196,7 @@ class HoldSent(ActSent):
     value = text(80, help_text="The certificate's number, the supplier, the lot.")
     unit = UnitKey(required=False, allow_null=True, default=None)
     why = serializers.ChoiceField(Hold.WHY)
-    words = Words(max_length=300)
+    words = StrictText(max_length=300)
     document = text(80)
 
     def validate(self, attrs: dict[str, Any]) -> Any:
@@ -197,21 +205,21 @@ class HoldSent(ActSent):
 
 
 class HoldEndSent(ActSent):
-    hold = Whole(least=1)
-    words = Words(max_length=300)
-    document = Words(max_length=80)
+    hold = StrictInteger(least=1)
+    words = StrictText(max_length=300)
+    document = StrictText(max_length=80)
 
 
 class OrderSent(ActSent):
     """A unit goes to a shop."""
 
     unit = UnitKey()
-    shop = Words(max_length=80)
-    number = Words(max_length=40)
+    shop = StrictText(max_length=80)
+    number = StrictText(max_length=40)
     station = station_field()
     sent_on = Day()
     promised_on = Day()
-    works = serializers.ListField(child=Words(max_length=32), required=False, default=list)
+    works = serializers.ListField(child=StrictText(max_length=32), required=False, default=list)
     words = text(300)
 
     def validate(self, attrs: dict[str, Any]) -> Any:
@@ -222,7 +230,7 @@ class OrderSent(ActSent):
 
 
 class PromiseSent(ActSent):
-    order = Whole(least=1)
+    order = StrictInteger(least=1)
     promised_on = Day()
     words = text(200)
 
@@ -230,7 +238,7 @@ class PromiseSent(ActSent):
 class ReturnSent(ActSent):
     """A shop order ends."""
 
-    order = Whole(least=1)
+    order = StrictInteger(least=1)
     returned_on = Day()
     how = serializers.ChoiceField(ShopReturn.HOW, default="done")
     station = KeyOf(
@@ -264,7 +272,7 @@ class LatePaperSent(ActSent):
 
     unit = UnitKey()
     certificate = PaperSent()
-    printed_serial = Words(max_length=40, help_text="What block 10 says.")
+    printed_serial = StrictText(max_length=40, help_text="What block 10 says.")
     certifies = TermSent(many=True, required=False, default=list)
     works = CertifiedWorkSent(many=True, required=False, default=list)
     totals = TotalSent(many=True, required=False, default=list)
@@ -282,11 +290,11 @@ class LatePaperSent(ActSent):
 
 class BinSent(ActSent):
     unit = UnitKey()
-    bin = Words(max_length=80)
+    bin = StrictText(max_length=80)
 
 
 class IssueSent(Shape):
-    reservation = Whole(least=1)
+    reservation = StrictInteger(least=1)
 
 
 class StockAskedFor(Shape):

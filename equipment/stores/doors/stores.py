@@ -19,7 +19,7 @@ from equipment.stores.acts.shops import note_promise, return_from_shop, send_to_
 from equipment.stores.reads.stock import StockAsked, counts, stock
 from fleet.acts.repeats import done_now, retry_after_clash
 from fleet.doors.bodies import LargeJSON
-from fleet.doors.door import Door, done
+from fleet.doors.door import Door, answer
 from fleet.doors.schema import described
 from fleet.house.desks import ask
 from fleet.house.pages import today
@@ -66,7 +66,7 @@ class Receipts(Door):
     def post(self, request: Request) -> Response:
         sent, at = self.brought(requests.ReceiptSent), timezone.now()
         made = receive(by=self.person, at=at, **sent)
-        return done(responses.ReceivingShown(made).data, is_new=made.is_new)
+        return answer(responses.ReceivingShown(made).data, is_new=made.is_new)
 
 
 class Inspections(Door):
@@ -90,7 +90,7 @@ class Inspections(Door):
         inspection = requests.InspectionSent.inspection(sent)
         made = inspect_incoming(proof=proof, inspection=inspection, act_id=act_id, at=at)
         is_new = done_now(act_id, "inspect_incoming", at)
-        return done(responses.InspectionShown(made).data, is_new=is_new)
+        return answer(responses.InspectionShown(made).data, is_new=is_new)
 
 
 class Holds(Door):
@@ -110,7 +110,7 @@ class Holds(Door):
         sent, at = self.brought(requests.HoldSent), timezone.now()
         made = hold_units(by=self.person, at=at, **sent)
         is_new = done_now(sent["act_id"], "hold_units", at)
-        return done(responses.HeldShown(made).data, is_new=is_new)
+        return answer(responses.HeldShown(made).data, is_new=is_new)
 
 
 class HoldEnds(Door):
@@ -129,7 +129,7 @@ class HoldEnds(Door):
         sent, at = self.brought(requests.HoldEndSent), timezone.now()
         made = end_hold(by=self.person, hold_id=sent.pop("hold"), at=at, **sent)
         is_new = done_now(sent["act_id"], "end_hold", at)
-        return done(responses.HoldEndShown(made).data, is_new=is_new)
+        return answer(responses.HoldEndShown(made).data, is_new=is_new)
 
 
 class Orders(Door):
@@ -148,7 +148,7 @@ class Orders(Door):
         sent, at = self.brought(requests.OrderSent), timezone.now()
         made = retry_after_clash(lambda: send_to_shop(by=self.person, at=at, today=today(), **sent))
         is_new = done_now(sent["act_id"], "send_to_shop", at)
-        return done(responses.OrderShown(made).data, is_new=is_new)
+        return answer(responses.OrderShown(made).data, is_new=is_new)
 
 
 class Promises(Door):
@@ -168,7 +168,7 @@ class Promises(Door):
         order = sent.pop("order")
         made = note_promise(by=self.person, order_id=order, at=at, today=today(), **sent)
         is_new = done_now(sent["act_id"], "note_promise", at)
-        return done(responses.PromiseShown(made).data, is_new=is_new)
+        return answer(responses.PromiseShown(made).data, is_new=is_new)
 
 
 class Returns(Door):
@@ -190,7 +190,7 @@ class Returns(Door):
         sent, at = self.brought(requests.ReturnSent), timezone.now()
         made = return_from_shop(by=self.person, at=at, **sent)
         is_new = done_now(sent["act_id"], "return_from_shop", at)
-        return done(responses.ReturnShown(made).data, is_new=is_new)
+        return answer(responses.ReturnShown(made).data, is_new=is_new)
 
 
 class LatePapers(Door):
@@ -212,7 +212,7 @@ class LatePapers(Door):
         sent, at = self.brought(requests.LatePaperSent), timezone.now()
         made = bring_paper(by=self.person, at=at, today=today(), **sent)
         shown = Certificate.objects.get(pk=made.id)
-        return done(CertificateShown(shown).data, is_new=made.is_new)
+        return answer(CertificateShown(shown).data, is_new=made.is_new)
 
 
 class Bins(Door):
@@ -236,7 +236,7 @@ class Bins(Door):
             act_id=sent["act_id"],
             at=timezone.now(),
         )
-        return done(responses.BinShown(made).data, is_new=made.is_new)
+        return answer(responses.BinShown(made).data, is_new=made.is_new)
 
 
 class Issues(Door):
@@ -254,4 +254,4 @@ class Issues(Door):
     def post(self, request: Request) -> Response:
         sent, at = self.brought(requests.IssueSent), timezone.now()
         made = issue_unit(by=self.person, reservation_id=sent["reservation"], at=at)
-        return done(responses.IssueShown(made).data, is_new=made.issued_at == at)
+        return answer(responses.IssueShown(made).data, is_new=made.issued_at == at)

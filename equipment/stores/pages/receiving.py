@@ -10,7 +10,7 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
-from equipment.common.desk import done, said, unit_or_404
+from equipment.common.desk import attempt_sent, redirect_with_message, unit_or_404
 from equipment.common.pages import person
 from equipment.common.proving import proof_of
 from equipment.common.wording import unit_words
@@ -40,7 +40,7 @@ def stores_receive(request: HttpRequest) -> HttpResponse:
         request.FILES or None,
         initial=_initial(request, read, code),
     )
-    received = done(request, form, lambda: _received(request, form))
+    received = attempt_sent(request, form, lambda: _received(request, form))
     if received is not None:
         request.session["stores_station"] = form.cleaned_data["station"].pk
         return redirect("equipment:stores_received", received.lines[0].unit_id)
@@ -90,7 +90,7 @@ def stores_inspect(request: HttpRequest, unit_id: int) -> HttpResponse:
     """The incoming inspection: each question answered, the result signed with the password."""
     unit = unit_or_404(unit_id)
     form = InspectForm(request.POST or None, initial={"username": person(request).username})
-    made = done(
+    made = attempt_sent(
         request,
         form,
         lambda: inspect_incoming(
@@ -102,7 +102,7 @@ def stores_inspect(request: HttpRequest, unit_id: int) -> HttpResponse:
     )
     if made is not None:
         words = f"{unit_words(unit)}: {made.get_result_display()}, signed by {made.name}."
-        return said(request, words, "equipment:stores_unit", unit.pk)
+        return redirect_with_message(request, words, "equipment:stores_unit", unit.pk)
     context = {
         "unit": store_units.told(unit, today(), timezone.now()),
         "starts": limit_starts(unit.pk, today()),

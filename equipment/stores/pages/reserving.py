@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods
 
 from equipment.availability.acts.reservations import reserve_unit
 from equipment.common import scanned
-from equipment.common.desk import said, tried, unit_or_404
+from equipment.common.desk import attempt, redirect_with_message, unit_or_404
 from equipment.common.pages import person
 from equipment.common.wording import place_words, unit_words
 from equipment.ledger.facts import PlaceAt
@@ -32,7 +32,7 @@ def stores_reserve(request: HttpRequest, unit_id: int) -> HttpResponse:
     form = SetAsideForm(request.POST or None, initial=begun)
     if request.method == "POST" and form.is_valid() and (place := _position(form)):
         given = form.cleaned_data
-        held = tried(
+        held = attempt(
             form,
             lambda: reserve_unit(
                 by=person(request),
@@ -46,7 +46,7 @@ def stores_reserve(request: HttpRequest, unit_id: int) -> HttpResponse:
         )
         if held is not None:
             words = f"{unit_words(unit)} is set aside for {place_words(held.place)}."
-            return said(request, words, "equipment:stores_reservation", held.pk)
+            return redirect_with_message(request, words, "equipment:stores_reservation", held.pk)
     context = {
         "unit": store_units.told(unit, today(), timezone.now()),
         "heading": "Set it aside by hand",

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods
 
 from equipment.availability import held as store_holds
 from equipment.availability.acts.holds import end_hold, hold_units
-from equipment.common.desk import done, said, unit_or_404
+from equipment.common.desk import attempt_sent, redirect_with_message, unit_or_404
 from equipment.common.pages import person
 from equipment.common.wording import unit_words
 from equipment.models import Hold, ShopOrder
@@ -38,7 +38,7 @@ def stores_send(request: HttpRequest, unit_id: int) -> HttpResponse:
     unit = unit_or_404(unit_id)
     station = unit.place.station_id if unit.place else None
     form = SendForm(request.POST or None, initial={"station": station, "sent_on": today()})
-    made = done(
+    made = attempt_sent(
         request,
         form,
         lambda: send_to_shop(
@@ -51,7 +51,7 @@ def stores_send(request: HttpRequest, unit_id: int) -> HttpResponse:
     )
     if made is not None:
         words = f"{unit_words(unit)} is sent to {made.shop} under order {made.number}."
-        return said(request, words, "equipment:stores_order", made.pk)
+        return redirect_with_message(request, words, "equipment:stores_order", made.pk)
     context = {
         "unit": store_units.told(unit, today(), timezone.now()),
         "falls_due": _lines_of(nested_scope(unit.pk, [], today()))[:MOST_DUE],
@@ -72,7 +72,7 @@ def stores_order(request: HttpRequest, order_id: int) -> HttpResponse:
         request.FILES or None,
         initial={"returned_on": today(), "station": order.station_id} | asked_works(order.works),
     )
-    made = done(
+    made = attempt_sent(
         request,
         form,
         lambda: return_from_shop(
@@ -85,8 +85,10 @@ def stores_order(request: HttpRequest, order_id: int) -> HttpResponse:
     if made is not None:
         if made.how == "scrapped":
             words = "It is beyond repair: the order has ended and the unit is scrapped."
-            return said(request, words, "equipment:stores_order", order.pk)
-        return said(request, "It is back.", "equipment:stores_received", order.unit_id)
+            return redirect_with_message(request, words, "equipment:stores_order", order.pk)
+        return redirect_with_message(
+            request, "It is back.", "equipment:stores_received", order.unit_id
+        )
     context = _order_context(order)
     return page(request, "stores_order", "return_from_shop", context, form)
 
@@ -125,7 +127,7 @@ def stores_promise(request: HttpRequest, order_id: int) -> HttpResponse:
     """What the shop promises now, or what it answered."""
     order = get_object_or_404(ShopOrder.objects.select_related("station"), pk=order_id)
     form = PromiseForm(request.POST or None, initial={"promised_on": promised_of(order)})
-    made = done(
+    made = attempt_sent(
         request,
         form,
         lambda: note_promise(
@@ -139,7 +141,9 @@ def stores_promise(request: HttpRequest, order_id: int) -> HttpResponse:
         ),
     )
     if made is not None:
-        return said(request, "The promise is noted.", "equipment:stores_order", order.pk)
+        return redirect_with_message(
+            request, "The promise is noted.", "equipment:stores_order", order.pk
+        )
     context = _order_context(order)
     more = {"heading": f"Chase {order.shop}", "button": "Note it"}
     return page(request, "stores_act", "note_promise", context | more, form)
@@ -152,7 +156,7 @@ def stores_holds(request: HttpRequest) -> HttpResponse:
     """What is held, and where a hold begins."""
     initial = {"value": request.GET.get("unit", "")[:80].replace("\x00", "")}
     form = HoldForm(request.POST or None, initial=initial)
-    made = done(
+    made = attempt_sent(
         request,
         form,
         lambda: hold_units(
@@ -166,7 +170,7 @@ def stores_holds(request: HttpRequest) -> HttpResponse:
         held, fitted = len(made.unit_ids), len(made.fitted_ids)
         words = f"{held} units are held" if held != 1 else "One unit is held"
         shown = f"; {fitted} of them fitted, shown to the controller" if fitted else ""
-        return said(request, f"{words}{shown}.", "equipment:stores_holds")
+        return redirect_with_message(request, f"{words}{shown}.", "equipment:stores_holds")
     return page(request, "stores_holds", "hold_units", {"holds": store_holds.open_holds()}, form)
 
 
@@ -177,7 +181,7 @@ def stores_hold_end(request: HttpRequest, hold_id: int) -> HttpResponse:
     """The doubt is cleared, by which paper."""
     hold = get_object_or_404(Hold.objects.select_related("unit__part_number", "ended"), pk=hold_id)
     form = EndHoldForm(request.POST or None)
-    made = done(
+    made = attempt_sent(
         request,
         form,
         lambda: end_hold(
@@ -190,6 +194,6 @@ def stores_hold_end(request: HttpRequest, hold_id: int) -> HttpResponse:
         ),
     )
     if made is not None:
-        return said(request, "The hold has ended.", "equipment:stores_holds")
+        return redirect_with_message(request, "The hold has ended.", "equipment:stores_holds")
     context = {"hold": store_holds.told(hold), "heading": "End a hold", "button": "End the hold"}
     return page(request, "stores_act", "end_hold", context, form)

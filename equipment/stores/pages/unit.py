@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from equipment.availability.acts.reservations import free_reservation
 from equipment.availability.acts.tags import tag_unit
-from equipment.common.desk import done, said, unit_or_404
+from equipment.common.desk import attempt_sent, redirect_with_message, unit_or_404
 from equipment.common.pages import person
 from equipment.common.wording import unit_words
 from equipment.models import Reservation
@@ -44,7 +44,7 @@ def stores_stow(request: HttpRequest, unit_id: int) -> HttpResponse:
     """A unit is put into a bin."""
     unit = unit_or_404(unit_id)
     form = BinForm(request.POST or None)
-    made = done(
+    made = attempt_sent(
         request,
         form,
         lambda: stow_unit(
@@ -57,7 +57,7 @@ def stores_stow(request: HttpRequest, unit_id: int) -> HttpResponse:
     )
     if made is not None:
         words = f"{unit_words(unit)} is in bin {form.cleaned_data['bin']}."
-        return said(request, words, "equipment:stores_unit", unit.pk)
+        return redirect_with_message(request, words, "equipment:stores_unit", unit.pk)
     context = {
         "unit": store_units.told(unit, today(), timezone.now()),
         "heading": "Put it into a bin",
@@ -74,7 +74,7 @@ def stores_inside(request: HttpRequest, unit_id: int) -> HttpResponse:
     unit = unit_or_404(unit_id)
     shown = store_units.told(unit, today(), timezone.now())
     form = InsideForm(request.POST or None, inside=shown.inside)
-    made = done(
+    made = attempt_sent(
         request,
         form,
         lambda: note_inside(
@@ -86,7 +86,7 @@ def stores_inside(request: HttpRequest, unit_id: int) -> HttpResponse:
     )
     if made is not None:
         words = f"{unit_words(made)} is recorded inside {unit_words(unit)}."
-        return said(request, words, "equipment:stores_unit", unit.pk)
+        return redirect_with_message(request, words, "equipment:stores_unit", unit.pk)
     context = {"unit": shown, "heading": "What is inside it", "button": "It is inside"}
     return page(request, "stores_inside", "receive_unit", context, form)
 
@@ -98,7 +98,7 @@ def stores_tag(request: HttpRequest, unit_id: int) -> HttpResponse:
     """A unit is tagged, and why."""
     unit = unit_or_404(unit_id)
     form = TagForm(request.POST or None, initial={"tagged_at": timezone.now()})
-    made = done(
+    made = attempt_sent(
         request,
         form,
         lambda: tag_unit(
@@ -112,7 +112,7 @@ def stores_tag(request: HttpRequest, unit_id: int) -> HttpResponse:
     )
     if made is not None:
         words = f"{unit_words(unit)} is tagged {made.get_sort_display()}."
-        return said(request, words, "equipment:stores_unit", unit.pk)
+        return redirect_with_message(request, words, "equipment:stores_unit", unit.pk)
     context = {
         "unit": store_units.told(unit, today(), timezone.now()),
         "heading": "Tag it",
@@ -128,7 +128,7 @@ def stores_paper(request: HttpRequest, unit_id: int) -> HttpResponse:
     """A certificate that comes after its unit."""
     unit = unit_or_404(unit_id)
     form = LatePaperForm(request.POST or None, request.FILES or None)
-    made = done(
+    made = attempt_sent(
         request,
         form,
         lambda: bring_paper(
@@ -142,7 +142,7 @@ def stores_paper(request: HttpRequest, unit_id: int) -> HttpResponse:
     )
     if made is not None:
         words = f"The certificate is recorded for {unit_words(unit)}."
-        return said(request, words, "equipment:stores_unit", unit.pk)
+        return redirect_with_message(request, words, "equipment:stores_unit", unit.pk)
     context = {"unit": store_units.told(unit, today(), timezone.now())}
     return page(request, "stores_paper", "record_certificate", context, form)
 
@@ -157,13 +157,13 @@ def stores_reservation(request: HttpRequest, reservation_id: int) -> HttpRespons
     form = ActForm(request.POST if request.method == "POST" else None)
     acts = {"issue": (issue_unit, "issued"), "free": (free_reservation, "free again")}
     act, word = acts["free" if "free" in request.POST else "issue"]
-    made = done(
+    made = attempt_sent(
         request,
         form,
         lambda: act(by=person(request), reservation_id=held.pk, at=timezone.now()),
     )
     if made is not None:
-        return said(
+        return redirect_with_message(
             request, f"{unit_words(unit)} is {word}.", "equipment:stores_reservation", held.pk
         )
     context = store_units.reservation_context(held.pk, unit, today(), timezone.now())

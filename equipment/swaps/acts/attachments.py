@@ -11,7 +11,7 @@ from django.db import transaction
 
 from equipment.common.attached import FileFact, media_type_of, refuse_size
 from equipment.models import Attachment, Certificate, Sighting
-from equipment.swaps.acts.held import hold_swap, refuse_ended, step_of
+from equipment.swaps.acts.held import lock_swap, refuse_ended, step_of
 from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
@@ -45,7 +45,7 @@ def attach_file(
     media_type = media_type_of(file.content)
     _refuse_nothing(swap_id, sighting_id, certificate_id)
     if swap_id is not None:
-        swap = hold_swap(swap_id)
+        swap = lock_swap(swap_id)
         refuse_ended(swap)
         if step_id is not None:
             step_of(swap, step_id)

@@ -13,7 +13,7 @@ from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.models import User
 
-from .held import hold_swap, refuse_ended, step_of
+from .held import lock_swap, refuse_ended, step_of
 
 
 @transaction.atomic
@@ -33,7 +33,7 @@ def call_inspector(
     if not claim(act_id, "call_inspector", told, by=by, at=at, earlier=[rows]):
         # One that was called already kept the id of whoever called first.
         return rows.first() or what_was_done(calls.order_by("-pk"))
-    swap = hold_swap(swap_id)
+    swap = lock_swap(swap_id)
     refuse_ended(swap)
     step = step_of(swap, step_id)
     if not step.is_inspected:

@@ -8,7 +8,7 @@ from uuid import UUID
 from django.db import transaction
 from django.db.models import QuerySet
 
-from equipment.common.texts import act_of
+from equipment.common.texts import derived_act_id
 from equipment.judging.release.signing import SIGN_STEP
 from equipment.models import Signature, SwapEnd
 from equipment.swaps.reads.contents import of_handover
@@ -21,7 +21,7 @@ from fleet.house.texts import refuse_blank
 from fleet.models import User
 from fleet.people.proofs import Proof, refuse_stale
 
-from .held import hold_swap, refuse_ended
+from .held import lock_swap, refuse_ended
 from .release import end_calls
 from .signature import Signing, signature_of
 
@@ -40,7 +40,7 @@ def abandon_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datet
     if done := done_before(act_id, "abandon_swap", told, rows, by=by, at=at):
         return done
     why = refuse_blank(reason, "Say why it is given up.", "reason", 200)
-    swap = hold_swap(swap_id)
+    swap = lock_swap(swap_id)
     refuse_ended(swap)
     _refuse_begun(rows_of(swap))
     end_calls(swap_id, at)
@@ -82,7 +82,7 @@ def hand_over_swap(
     for proof in (giver, taker):
         ask(proof.user, "hand_over_swap")
         refuse_stale(proof, at)
-    acts = [act_id, act_of(act_id, "taken")]
+    acts = [act_id, derived_act_id(act_id, "taken")]
     rows = Signature.objects.filter(act_id__in=acts)
     told = {"swap_id": swap_id, "words": words, "giver": giver.user.pk, "taker": taker.user.pk}
     if not claim(act_id, "hand_over_swap", told, by=giver.user, at=at, earlier=[rows]):
@@ -91,7 +91,7 @@ def hand_over_swap(
     if giver.user.pk == taker.user.pk:
         sentence = "One person cannot hand over to themselves: the next shift signs too."
         raise Refused("same_person", sentence, "taker")
-    swap = hold_swap(swap_id)
+    swap = lock_swap(swap_id)
     refuse_ended(swap)
     standing = rows_of(swap)
     handed, taken = (

@@ -9,7 +9,7 @@ from uuid import UUID
 
 from django.db.models import Q
 
-from equipment.common.texts import act_of
+from equipment.common.texts import derived_act_id
 from equipment.common.wording import place_words, unit_words
 from equipment.ledger.facts import Recorded, SightingFact, When
 from equipment.models import Discrepancy, Sighting, Stay, Swap, Unit
@@ -104,7 +104,7 @@ def note_unknown(swap: Swap, found: FoundUnit, post: Posted) -> Moved:
 
 def _sighted(post: Posted, part: str, serial: str, unit_id: int | None) -> None:
     fact = SightingFact(
-        act_id=act_of(post.act_id, "sighting"),
+        act_id=derived_act_id(post.act_id, "sighting"),
         when=post.when,
         place=post.swap.place_id,
         unit_id=unit_id,
@@ -116,9 +116,9 @@ def _sighted(post: Posted, part: str, serial: str, unit_id: int | None) -> None:
 
 
 def _noted(post: Posted, told: Told) -> int:
-    seen = Sighting.objects.filter(act_id=act_of(post.act_id, "sighting")).first()
+    seen = Sighting.objects.filter(act_id=derived_act_id(post.act_id, "sighting")).first()
     made = Discrepancy.objects.create(
-        act_id=act_of(post.act_id, "discrepancy"),
+        act_id=derived_act_id(post.act_id, "discrepancy"),
         sort=told.sort,
         aircraft=post.swap.aircraft,
         place=post.swap.place,

@@ -15,7 +15,7 @@ from fleet.words.said import moment_words
 OF_SWAPS, OF_PLACES = 7_204_411, 7_204_412
 
 
-def hold_swap(swap_id: int) -> Swap:
+def lock_swap(swap_id: int) -> Swap:
     """This will hold a swap until the act ends, whoever else acts on it; refuses ``unknown_swap``."""
     _hold(OF_SWAPS, swap_id)
     found = whole(swap_id)
@@ -24,7 +24,7 @@ def hold_swap(swap_id: int) -> Swap:
     return found
 
 
-def hold_openings_at(place_id: int) -> None:
+def lock_openings_at(place_id: int) -> None:
     """This will let one person at a time open a swap at a place."""
     _hold(OF_PLACES, place_id)
 

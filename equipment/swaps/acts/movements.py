@@ -12,7 +12,7 @@ from django.db.models import QuerySet
 
 from equipment.availability.acts.tag_facts import TagFact, refuse_tag
 from equipment.common.clashes import told_by_name
-from equipment.common.texts import act_of
+from equipment.common.texts import derived_act_id
 from equipment.keeping.record import record_asked
 from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, When
 from equipment.models import Discrepancy, Movement, Swap, SwapMovement, Unit, UnitTag
@@ -24,7 +24,7 @@ from fleet.models import User
 
 from .facts import FoundUnit, Moved
 from .found import note_discrepancy, note_unknown, occupants_at, unit_read
-from .held import hold_swap, refuse_ended
+from .held import lock_swap, refuse_ended
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +85,7 @@ def record_removal(
             return moved_by(act_id, SwapMovement.OFF)
         refuse_tag(tag)
         read = minutes, cycles, log_page
-        swap = hold_swap(swap_id)
+        swap = lock_swap(swap_id)
         post = Post(by, swap, SwapMovement.OFF, to, when, act_id, at, sender_at, *read)
         moved, unit = _posted(post, unit_id, found)
         if moved.movement_id is not None and unit is not None:
@@ -119,7 +119,7 @@ def record_installation(
     with told_by_name(), transaction.atomic():
         if not claim(act_id, "record_installation", told, **call):
             return moved_by(act_id, SwapMovement.ON)
-        swap, read = hold_swap(swap_id), (minutes, cycles, log_page)
+        swap, read = lock_swap(swap_id), (minutes, cycles, log_page)
         to, role = swap.place_id, SwapMovement.ON
         post = Post(by, swap, role, to, when, act_id, at, sender_at, *read)
         return _posted(post, unit_id, found)[0]
@@ -165,7 +165,7 @@ def _record(post: Post, unit: Unit) -> Recorded:
 
 def left_by(act_id: UUID) -> list[QuerySet[Any]]:
     """The rows that a removal or installation of this act leaves: a movement, or a unit on no record."""
-    noted = Discrepancy.objects.filter(act_id=act_of(act_id, "discrepancy"))
+    noted = Discrepancy.objects.filter(act_id=derived_act_id(act_id, "discrepancy"))
     return [Movement.objects.filter(act_id=act_id), noted]
 
 
@@ -197,7 +197,7 @@ def _unit(unit_id: int | None, found: FoundUnit | None) -> Unit | None:
 def _tag(post: Post, unit: Unit, tag: TagFact) -> None:
     """The tag of the unit that came off, from the moment it did."""
     UnitTag.objects.create(
-        act_id=act_of(post.act_id, "tag"),
+        act_id=derived_act_id(post.act_id, "tag"),
         unit=unit,
         swap=post.swap,
         sort=tag.sort,

@@ -23,7 +23,7 @@ from fleet.models import Aircraft, Station, User
 from fleet.words.said import moment_words
 
 from .facts import NewSwap
-from .held import hold_openings_at, hold_swap
+from .held import lock_openings_at, lock_swap
 
 MOST_REASON = 200
 OPENED_AT_A_POSITION = (Place.AIRCRAFT, Place.INSIDE)
@@ -43,7 +43,7 @@ def open_swap(
     told = {"new": replace(new, place=place.pk)}
     if done := done_before(act_id, "open_swap", told, rows, by=by, at=at, sender_at=sender_at):
         return done
-    hold_openings_at(place.pk)
+    lock_openings_at(place.pk)
     _refuse_shape(new)
     station = station_of(new.station_id)
     refuse_second(place)
@@ -193,8 +193,8 @@ def correct_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datet
     if done := done_before(act_id, "correct_swap", told, rows, by=by, at=at):
         return done
     wrong = refuse_blank(reason, "Say what was wrong.", "reason", MOST_REASON)
-    first = hold_swap(swap_id)
-    hold_openings_at(first.place_id)
+    first = lock_swap(swap_id)
+    lock_openings_at(first.place_id)
     _refuse_unreleased(first)
     old = _last_abandoned(first)
     refuse_second(first.place)

@@ -13,7 +13,7 @@ from equipment.availability.acts.tag_facts import TagFact
 from equipment.common.attached import FileFact
 from equipment.common.clashes import told_by_name
 from equipment.common.digests import digest_of
-from equipment.common.texts import act_of
+from equipment.common.texts import derived_act_id
 from equipment.judging.release.obstacles import Obstacle, stands_in_the_way
 from equipment.ledger.facts import PlaceAt, When
 from equipment.models import Place, Signature, Swap, SwapEnd
@@ -31,7 +31,7 @@ from fleet.words.said import day_words
 
 from .attachments import attach_file
 from .facts import FoundUnit, Moved
-from .held import hold_openings_at, hold_swap
+from .held import lock_openings_at, lock_swap
 from .movements import record_installation, record_removal
 from .opening import aircraft_of, expected_at, position_of, refuse_second, rules_on, station_of
 from .release import finish
@@ -98,8 +98,10 @@ def transcribe_swap(*, by: User, card: Card, act_id: UUID, at: datetime) -> Tran
         _refuse_shape(card, at)
         swap = _opened(card, place, by, act_id, at)
         _moved(card, swap, by=by, act_id=act_id, at=at)
-        attach_file(by=by, file=card.page, act_id=act_of(act_id, "page"), at=at, swap_id=swap.pk)
-        rows = rows_of(hold_swap(swap.pk))
+        attach_file(
+            by=by, file=card.page, act_id=derived_act_id(act_id, "page"), at=at, swap_id=swap.pk
+        )
+        rows = rows_of(lock_swap(swap.pk))
         obstacles = stands_in_the_way(state_of_rows(rows, at))
         signing = _Signing(rows, card, by, act_id, at)
         if card.inspected is not None:
@@ -112,7 +114,7 @@ def transcribe_swap(*, by: User, card: Card, act_id: UUID, at: datetime) -> Tran
 def _done_before(swap: Swap) -> Transcribed:
     if not swap.is_transcribed:
         raise act_id_used()
-    rows = rows_of(hold_swap(swap.pk))
+    rows = rows_of(lock_swap(swap.pk))
     is_open = getattr(rows.swap, "end", None) is None
     found = stands_in_the_way(state_of_rows(rows, swap.opened_at)) if is_open else []
     return Transcribed(swap, tuple(found))
@@ -144,7 +146,7 @@ def _refuse_ink(ink: Ink, field: str, done_on: date, at: datetime) -> None:
 
 
 def _opened(card: Card, place: Place, by: User, act_id: UUID, at: datetime) -> Swap:
-    hold_openings_at(place.pk)
+    lock_openings_at(place.pk)
     refuse_second(place)
     is_off = card.off_id is not None or card.off_found is not None
     is_on = card.on_id is not None or card.on_found is not None
@@ -184,14 +186,14 @@ def _moved(card: Card, swap: Swap, *, by: User, act_id: UUID, at: datetime) -> l
                 found=card.off_found,
                 to=card.off_to,
                 tag=card.tag,
-                act_id=act_of(act_id, "off"),
+                act_id=derived_act_id(act_id, "off"),
                 **read,
             )
         )
     if swap.sort != "removal":
         done.append(
             record_installation(
-                unit_id=card.on_id, found=card.on_found, act_id=act_of(act_id, "on"), **read
+                unit_id=card.on_id, found=card.on_found, act_id=derived_act_id(act_id, "on"), **read
             )
         )
     return done
@@ -221,7 +223,7 @@ class _Signing:
             f"Signed in ink on card {self.card.reference.strip()}, its page attached; transcribed."
         )
         return Signature(
-            act_id=act_of(self.act_id, f"ink {sort}"),
+            act_id=derived_act_id(self.act_id, f"ink {sort}"),
             swap=self.rows.swap,
             sort=sort,
             by=self.by,
@@ -243,7 +245,7 @@ def _end(signing: _Signing) -> None:
     signature.save()
     SwapEnd.objects.create(
         swap=signing.rows.swap,
-        act_id=act_of(signing.act_id, "end"),
+        act_id=derived_act_id(signing.act_id, "end"),
         sort="released",
         signature=signature,
         dispositions=dispositions_of(signing.rows, signing.at),

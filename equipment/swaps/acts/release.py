@@ -9,7 +9,7 @@ from uuid import UUID
 from django.db import transaction
 
 from equipment.common.clashes import told_by_name
-from equipment.common.texts import act_of, refuse_all
+from equipment.common.texts import derived_act_id, refuse_all
 from equipment.judging.release.obstacles import Obstacle, stands_in_the_way
 from equipment.judging.release.signing import RELEASE, why_not_release
 from equipment.keeping.locks import lock
@@ -32,7 +32,7 @@ from fleet.house.refusals import Refusal
 from fleet.models import User
 from fleet.people.proofs import Proof, refuse_stale
 
-from .held import hold_swap, refuse_ended
+from .held import lock_swap, refuse_ended
 from .signature import Signing, signature_of
 
 
@@ -65,7 +65,7 @@ def release_swap(
     with told_by_name(), transaction.atomic():
         if not claim(act_id, name, told, by=by, at=at, earlier=earlier, sender_at=sender_at):
             return what_was_done(given.filter(sort=Signature.RELEASE))
-        swap = hold_swap(swap_id)
+        swap = lock_swap(swap_id)
         refuse_ended(swap)
         rows = _held_rows(rows_of(swap))
         signing = Signing(rows, proof, act_id, at, sender_at)
@@ -113,7 +113,7 @@ def _released(signing: Signing) -> Signature:
     _refuse_still_due(released)
     SwapEnd.objects.create(
         swap=swap,
-        act_id=act_of(signing.act_id, "end"),
+        act_id=derived_act_id(signing.act_id, "end"),
         sort="released",
         signature=signature,
         dispositions=dispositions_of(signing.rows, signing.at),
@@ -171,7 +171,7 @@ def _close_open_items(rows: SwapRows, by: User, act_id: UUID, at: datetime) -> N
     for item in open_items_of(rows.swap):
         OpenItemClosed.objects.create(
             open_item=item,
-            act_id=act_of(act_id, f"open item {item.pk}"),
+            act_id=derived_act_id(act_id, f"open item {item.pk}"),
             swap=rows.swap,
             words=f"Fitted by swap {rows.swap.pk}.",
             closed_on=day_of(rows.swap, at),

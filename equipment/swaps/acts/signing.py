@@ -24,7 +24,7 @@ from fleet.house.refusals import Refusal, Refused
 from fleet.house.texts import refuse_long
 from fleet.people.proofs import Proof, refuse_stale
 
-from .held import hold_swap, refuse_ended
+from .held import lock_swap, refuse_ended
 from .signature import Signing, signature_of
 from .why_not_sign import why_not_looked_again, why_not_looked_at, why_not_sign_off
 
@@ -159,7 +159,7 @@ def _signed(sort: _Sort, asked: Signings) -> list[Signature]:
     ask(asked.proof.user, sort.door)
     refuse_stale(asked.proof, asked.at)
     done = _done_before(sort, asked)
-    swap = hold_swap(asked.swap_id)
+    swap = lock_swap(asked.swap_id)
     left = {step: act for step, act in asked.steps.items() if step not in done}
     if left:
         refuse_ended(swap)

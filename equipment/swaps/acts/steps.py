@@ -22,7 +22,7 @@ from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.models import User
 
-from .held import hold_swap, refuse_ended, step_of
+from .held import lock_swap, refuse_ended, step_of
 
 MOST_FIELDS, MOST_TEXT, MOST_SENTENCE = 40, 2000, 400
 
@@ -62,7 +62,7 @@ def enter_step(
     rows = StepEntry.objects.filter(act_id=act_id)
     if done := done_before(act_id, "enter_step", told, rows, by=by, at=at, sender_at=sender_at):
         return done
-    swap = hold_swap(swap_id)
+    swap = lock_swap(swap_id)
     refuse_ended(swap)
     step = step_of(swap, step_id)
     given = given_for(swap, step, tool_code, day_of(swap, at))

@@ -13,14 +13,14 @@ from equipment.common.requests import COUNT, PlaceSent, WhenSent, at_field
 from equipment.common.responses import UnitKey
 from equipment.swaps.acts.paper import Card, Ink
 from equipment.swaps.doors.requests import FoundSent
-from fleet.doors.fields import Day, KeyOf, Shape, Whole, Words
+from fleet.doors.fields import Day, KeyOf, Shape, StrictInteger, StrictText
 from fleet.models import Station
 
 
 class InkSent(Shape):
     """Who signed on the paper, with which stamp, on which day."""
 
-    signer = Words(max_length=120)
+    signer = StrictText(max_length=120)
     stamp = blank(40)
     on = Day()
 
@@ -34,8 +34,8 @@ class CardSent(WhenSent):
     act_id = serializers.UUIDField(help_text=ACT_ID)
     place = PlaceSent(help_text="The position.")
     station = KeyOf(Station, "code", "station", max_length=8, help_text="Where it was done.")
-    reference = Words(max_length=80, help_text="The card's.")
-    reason = Words(max_length=200)
+    reference = StrictText(max_length=80, help_text="The card's.")
+    reason = StrictText(max_length=200)
     released = InkSent()
     inspected = InkSent(required=False, allow_null=True, default=None)
     page = FileSent(help_text="The page of the card.")
@@ -45,8 +45,10 @@ class CardSent(WhenSent):
     tag = TagSent(required=False, allow_null=True, default=None)
     on = UnitKey(required=False, allow_null=True, default=None, help_text="A unit's id.")
     on_found = FoundSent(required=False, allow_null=True, default=None)
-    aircraft_minutes = Whole(required=False, allow_null=True, default=None, help_text="As read.")
-    aircraft_cycles = Whole(required=False, allow_null=True, default=None, most=COUNT)
+    aircraft_minutes = StrictInteger(
+        required=False, allow_null=True, default=None, help_text="As read."
+    )
+    aircraft_cycles = StrictInteger(required=False, allow_null=True, default=None, most=COUNT)
     log_page = blank(40)
 
     def validate(self, attrs: dict[str, Any]) -> Any:
@@ -72,7 +74,9 @@ class AttachmentSent(Shape):
 
     act_id = serializers.UUIDField(help_text=ACT_ID)
     file = FileSent()
-    swap = Whole(required=False, allow_null=True, default=None)
-    step = Whole(required=False, allow_null=True, default=None, help_text="The step's number.")
-    sighting = Whole(required=False, allow_null=True, default=None)
-    certificate = Whole(required=False, allow_null=True, default=None)
+    swap = StrictInteger(required=False, allow_null=True, default=None)
+    step = StrictInteger(
+        required=False, allow_null=True, default=None, help_text="The step's number."
+    )
+    sighting = StrictInteger(required=False, allow_null=True, default=None)
+    certificate = StrictInteger(required=False, allow_null=True, default=None)

@@ -14,7 +14,7 @@ from equipment.swaps.acts.attachments import attach_file
 from equipment.swaps.acts.paper import transcribe_swap
 from fleet.acts.repeats import done_now
 from fleet.doors.bodies import LargeJSON
-from fleet.doors.door import Door, done
+from fleet.doors.door import Door, answer
 from fleet.doors.fields import Instant
 from fleet.doors.schema import described
 from fleet.house.refusals import Refused
@@ -55,7 +55,7 @@ class TranscribedSwaps(Door):
             "is_released": Swap.objects.filter(pk=made.swap.pk, end__sort="released").exists(),
             "obstacles": ObstacleShown(made.obstacles, many=True).data,
         }
-        return done(body, is_new=is_new)
+        return answer(body, is_new=is_new)
 
 
 class AttachmentShown(serializers.Serializer[Any]):
@@ -99,7 +99,7 @@ class Attachments(Door):
             certificate_id=sent["certificate"],
         )
         is_new = done_now(sent["act_id"], "attach_file", at)
-        return done(AttachmentShown(made).data, is_new=is_new)
+        return answer(AttachmentShown(made).data, is_new=is_new)
 
 
 def _step(sent: dict[str, Any]) -> int | None:

@@ -13,7 +13,7 @@ from rest_framework.response import Response
 
 from equipment.swaps.acts import Moved, record_installation, record_removal
 from fleet.acts.repeats import done_now
-from fleet.doors.door import Door, done
+from fleet.doors.door import Door, answer
 from fleet.doors.schema import described
 
 from . import examples, requests
@@ -42,7 +42,7 @@ class Moves(Door):
         swap, at = swap_of(swap_id), timezone.now()
         moved = act(by=self.person, swap_id=swap.pk, at=at, **sent)
         is_new = done_now(sent["act_id"], act.__name__, at)
-        return done(MovedShown(asdict(moved)).data, is_new=is_new)
+        return answer(MovedShown(asdict(moved)).data, is_new=is_new)
 
 
 class SwapRemoval(Moves):

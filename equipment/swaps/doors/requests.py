@@ -16,7 +16,7 @@ from equipment.models import Swap
 from equipment.swaps.acts import FoundUnit, NewSwap
 from equipment.swaps.pages.step_forms import NAMES
 from fleet.doors.door import Paged
-from fleet.doors.fields import KeyOf, Shape, Truth, Whole, Words
+from fleet.doors.fields import KeyOf, Shape, StrictBoolean, StrictInteger, StrictText
 from fleet.models import Station
 
 OPEN, RELEASED, ABANDONED = "open", "released", "abandoned"
@@ -24,8 +24,8 @@ OPEN, RELEASED, ABANDONED = "open", "released", "abandoned"
 
 class SwapsAsked(Paged):
     state = serializers.ChoiceField([OPEN, RELEASED, ABANDONED], required=False)
-    aircraft = Words(required=False, max_length=10, help_text="A registration.")
-    station = Words(required=False, max_length=8, help_text="Where it is done: a code.")
+    aircraft = StrictText(required=False, max_length=10, help_text="A registration.")
+    station = StrictText(required=False, max_length=8, help_text="Where it is done: a code.")
 
 
 class SwapSent(Act):
@@ -33,11 +33,13 @@ class SwapSent(Act):
 
     place = PlaceSent()
     station = KeyOf(Station, "code", "station", max_length=8, help_text="Where it is done.")
-    reason = Words(max_length=200)
+    reason = StrictText(max_length=200)
     sort = serializers.ChoiceField(Swap.SORTS, default="swap")
     planned_on = UnitKey(required=False, allow_null=True, default=None, help_text="To go on.")
-    due_item = Whole(required=False, allow_null=True, default=None, help_text="Begun from it.")
-    donor_of = Whole(
+    due_item = StrictInteger(
+        required=False, allow_null=True, default=None, help_text="Begun from it."
+    )
+    donor_of = StrictInteger(
         required=False, allow_null=True, default=None, help_text="The swap a unit is taken for."
     )
 
@@ -95,10 +97,14 @@ class Typed(serializers.Field):
 class EntrySent(Act):
     """What was typed at a step. A value that is asked about is kept only once it is confirmed."""
 
-    step = Whole(most=32767, help_text="The step's number.")
+    step = StrictInteger(most=32767, help_text="The step's number.")
     typed = Typed()
-    tool = Words(required=False, default="", allow_blank=True, max_length=24, help_text="A code.")
-    is_confirmed = Truth(default=False, help_text="It is really so, though it was asked about.")
+    tool = StrictText(
+        required=False, default="", allow_blank=True, max_length=24, help_text="A code."
+    )
+    is_confirmed = StrictBoolean(
+        default=False, help_text="It is really so, though it was asked about."
+    )
 
 
 class SignatureSent(Act, Credentials):
@@ -108,7 +114,7 @@ class SignatureSent(Act, Credentials):
 class ReinspectionSent(SignatureSent):
     """The own work inspected again, nobody else being there."""
 
-    reason = Words(
+    reason = StrictText(
         required=False,
         default="",
         allow_blank=True,
@@ -120,7 +126,7 @@ class ReinspectionSent(SignatureSent):
 class HandoverSent(Act):
     """A shift hands an open swap to the next: both sign."""
 
-    words = Words(max_length=400, help_text="What the next shift must know.")
+    words = StrictText(max_length=400, help_text="What the next shift must know.")
     giver = Credentials()
     taker = Credentials()
 
@@ -128,8 +134,8 @@ class HandoverSent(Act):
 class FoundSent(Shape):
     """A unit as its plate reads, when it is on no record."""
 
-    part_number = Words(max_length=40)
-    serial_number = Words(max_length=40)
+    part_number = StrictText(max_length=40)
+    serial_number = StrictText(max_length=40)
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         return FoundUnit(**attrs)
@@ -140,11 +146,13 @@ class MoveSent(Act, WhenSent):
 
     unit = UnitKey(required=False, allow_null=True, default=None, help_text="A unit's id.")
     found = FoundSent(required=False, allow_null=True, default=None)
-    aircraft_minutes = Whole(required=False, allow_null=True, default=None, help_text="As read.")
-    aircraft_cycles = Whole(
+    aircraft_minutes = StrictInteger(
+        required=False, allow_null=True, default=None, help_text="As read."
+    )
+    aircraft_cycles = StrictInteger(
         required=False, allow_null=True, default=None, most=COUNT, help_text="As read."
     )
-    log_page = Words(required=False, default="", allow_blank=True, max_length=40)
+    log_page = StrictText(required=False, default="", allow_blank=True, max_length=40)
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         attrs = super().validate(attrs)
@@ -177,14 +185,14 @@ class ReasonSent(Shape):
     """Why a swap is given up, or corrected."""
 
     act_id = serializers.UUIDField(help_text=ACT_ID)
-    reason = Words(max_length=200)
+    reason = StrictText(max_length=200)
 
 
 class CallSent(Shape):
     """The inspector is called to a step."""
 
     act_id = serializers.UUIDField(help_text=ACT_ID)
-    step = Whole(most=32767, help_text="The step's number.")
+    step = StrictInteger(most=32767, help_text="The step's number.")
 
 
 class AnswerSent(Shape):

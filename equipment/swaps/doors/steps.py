@@ -24,7 +24,7 @@ from equipment.swaps.acts import (
 )
 from equipment.swaps.pages.step_forms import NAMES
 from fleet.acts.repeats import done_now
-from fleet.doors.door import Door, done, found_or_missing
+from fleet.doors.door import Door, answer, found_or_missing
 from fleet.doors.schema import described
 from fleet.house.refusals import Refused
 
@@ -85,7 +85,7 @@ class SwapEntries(Door):
                 by=self.person, swap_id=swap.pk, step_id=step, tool_code=tool, at=at, **sent
             )
         is_new = done_now(sent["act_id"], "enter_step", at)
-        return done(responses.EntryShown(entry).data, is_new=is_new)
+        return answer(responses.EntryShown(entry).data, is_new=is_new)
 
 
 class Signs(Door):
@@ -97,7 +97,7 @@ class Signs(Door):
         at = timezone.now()
         made = act(proof=proof, at=at, **of, **sent)
         is_new = done_now(sent["act_id"], act.__name__, at)
-        return done(responses.SignatureShown(made).data, is_new=is_new)
+        return answer(responses.SignatureShown(made).data, is_new=is_new)
 
 
 class StepSignature(Signs):
@@ -192,7 +192,7 @@ class SwapCalls(Door):
         call = call_inspector(
             by=self.person, swap_id=swap.pk, step_id=step, act_id=sent["act_id"], at=now
         )
-        return done(responses.CallShown(call).data, is_new=call.called_at == now)
+        return answer(responses.CallShown(call).data, is_new=call.called_at == now)
 
 
 class CallAnswer(Door):
@@ -213,4 +213,4 @@ class CallAnswer(Door):
         rows, now = InspectorCall.objects.all(), timezone.now()
         found: InspectorCall = found_or_missing(rows, "unknown_call", sentence, pk=call_id)
         call = answer_call(by=self.person, call_id=found.pk, at=now)
-        return done(responses.CallShown(call).data, is_new=call.coming_at == now)
+        return answer(responses.CallShown(call).data, is_new=call.coming_at == now)

@@ -15,7 +15,7 @@ from equipment.models import Swap
 from equipment.swaps.acts import abandon_swap, correct_swap, hand_over_swap, open_swap
 from equipment.swaps.reads.rows import whole
 from fleet.acts.repeats import done_now
-from fleet.doors.door import Door, done, found_or_missing
+from fleet.doors.door import Door, answer, found_or_missing
 from fleet.doors.schema import described, page_of
 
 from . import examples, requests, responses
@@ -78,7 +78,7 @@ class Swaps(Door):
         sent, at = self.brought(requests.SwapSent), timezone.now()
         swap = open_swap(by=self.person, at=at, **sent)
         is_new = done_now(sent["act_id"], "open_swap", at)
-        return done(whole_of(swap.pk), is_new=is_new)
+        return answer(whole_of(swap.pk), is_new=is_new)
 
 
 class SwapOne(Door):
@@ -111,7 +111,7 @@ class SwapAbandonment(Door):
         swap, sent, at = swap_of(swap_id), self.brought(requests.ReasonSent), timezone.now()
         end = abandon_swap(by=self.person, swap_id=swap.pk, at=at, **sent)
         is_new = done_now(sent["act_id"], "abandon_swap", at)
-        return done(responses.EndShown(end).data, is_new=is_new)
+        return answer(responses.EndShown(end).data, is_new=is_new)
 
 
 class SwapCorrection(Door):
@@ -130,7 +130,7 @@ class SwapCorrection(Door):
         swap, sent, at = swap_of(swap_id), self.brought(requests.ReasonSent), timezone.now()
         made = correct_swap(by=self.person, swap_id=swap.pk, at=at, **sent)
         is_new = done_now(sent["act_id"], "correct_swap", at)
-        return done(whole_of(made.pk), is_new=is_new)
+        return answer(whole_of(made.pk), is_new=is_new)
 
 
 class HandoverShown(serializers.Serializer[Any]):
@@ -159,4 +159,4 @@ class SwapHandover(Door):
         who = {"giver": giver, "taker": taker}
         signed = hand_over_swap(**who, swap_id=swap.pk, words=words, act_id=act_id, at=at)
         is_new = done_now(act_id, "hand_over_swap", at)
-        return done(HandoverShown({"signatures": signed}).data, is_new=is_new)
+        return answer(HandoverShown({"signatures": signed}).data, is_new=is_new)

@@ -11,8 +11,8 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 
 from equipment.common import scanned
-from equipment.common.act_pages import EITHER, Words, act_page
-from equipment.common.desk import tried
+from equipment.common.act_pages import EITHER, PageWords, act_page
+from equipment.common.desk import attempt
 from equipment.common.pages import person
 from equipment.models import Unit
 from equipment.swaps.acts import FoundUnit
@@ -40,10 +40,10 @@ def swap_paper_entry(request: HttpRequest) -> HttpResponse:
     )
     if request.method == "POST" and form.is_valid():
         card = _card(request, form, start)
-        done = card and tried(form, lambda: _transcribe(request, form, card))
+        done = card and attempt(form, lambda: _transcribe(request, form, card))
         if done:
             return redirect("equipment:swap", swap_id=done.swap.pk)
-    words = Words(
+    words = PageWords(
         "Enter a card",
         "What the card says, as it says it. The page with the ink is kept with it, and who entered it.",
         "Enter the card",

@@ -13,7 +13,7 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.common.desk import tried
+from equipment.common.desk import attempt
 from equipment.common.pages import page, person
 from equipment.common.proving import proof_of
 from equipment.models import Signature
@@ -52,7 +52,7 @@ def swap_sign(request: HttpRequest, swap_id: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         if not numbers:
             form.add_error(None, "Tick the steps that you sign for.")
-        elif tried(form, lambda: _sign(request, form, shown, what, numbers)):
+        elif attempt(form, lambda: _sign(request, form, shown, what, numbers)):
             return redirect(signing_shown.back_of(swap_id, request.POST.get("back", "")))
     context = signing_shown.context(shown, what, numbers if request.method == "POST" else None)
     return page(
@@ -90,7 +90,7 @@ def swap_release(request: HttpRequest, swap_id: int) -> HttpResponse:
     here(request, shown.swap)
     form = ProofForm(request.POST or None, initial={"username": person(request).username})
     if request.method == "POST" and form.is_valid():
-        done = tried(
+        done = attempt(
             form,
             lambda: release_swap(
                 proof=proof_of(request, form), swap_id=swap_id, act_id=form.act, at=timezone.now()
@@ -115,7 +115,7 @@ def swap_hand_over(request: HttpRequest, swap_id: int) -> HttpResponse:
     shown = swap_page(swap_or_404(swap_id))
     form = HandOverForm(request.POST or None, initial={"giver": person(request).username})
     is_sent = request.method == "POST" and form.is_valid()
-    if is_sent and tried(form, lambda: _hand_over(request, form, swap_id)):
+    if is_sent and attempt(form, lambda: _hand_over(request, form, swap_id)):
         return redirect("equipment:swap", swap_id=swap_id)
     context = {
         "swap": shown,

@@ -11,7 +11,7 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from equipment.common.desk import tried
+from equipment.common.desk import attempt
 from equipment.common.pages import page, person
 from equipment.swaps.acts import answer_call, open_swap
 from equipment.swaps.pages.parts import here, others, swap_of, swap_or_404
@@ -45,7 +45,7 @@ def swap_start(request: HttpRequest) -> HttpResponse:
     asked = start.asked_of(request.POST if request.method == "POST" else request.GET, today())
     form = StartForm(request.POST or None, initial=start.initial(asked, person(request)))
     if request.method == "POST" and asked.start and form.is_valid():
-        opened = tried(
+        opened = attempt(
             form,
             lambda: open_swap(
                 by=person(request),

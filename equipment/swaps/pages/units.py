@@ -11,7 +11,7 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.common.desk import tried
+from equipment.common.desk import attempt
 from equipment.common.pages import page, person
 from equipment.common.wording import movement_words, unit_words
 from equipment.models import Movement
@@ -38,7 +38,7 @@ def swap_off(request: HttpRequest, swap_id: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         found = units_meant.found_by(form)
         done = (
-            tried(form, lambda: _remove(request, form, shown, found)) if form.is_valid() else None
+            attempt(form, lambda: _remove(request, form, shown, found)) if form.is_valid() else None
         )
         if done:
             _say(request, done)
@@ -88,7 +88,9 @@ def swap_on(request: HttpRequest, swap_id: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         found = units_meant.found_by(form)
         done = (
-            tried(form, lambda: _install(request, form, shown, found)) if form.is_valid() else None
+            attempt(form, lambda: _install(request, form, shown, found))
+            if form.is_valid()
+            else None
         )
         if done:
             _say(request, done)
@@ -115,7 +117,7 @@ def swap_abandon(request: HttpRequest, swap_id: int) -> HttpResponse:
     shown = swap_page(swap_or_404(swap_id))
     form = ReasonForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        ended = tried(
+        ended = attempt(
             form,
             lambda: abandon_swap(
                 by=person(request),
@@ -139,7 +141,7 @@ def swap_correct(request: HttpRequest, swap_id: int) -> HttpResponse:
     shown = swap_page(swap_or_404(swap_id))
     form = ReasonForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        made = tried(
+        made = attempt(
             form,
             lambda: correct_swap(
                 by=person(request),

@@ -9,7 +9,7 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.common.texts import act_of, hold_entering
+from equipment.common.texts import derived_act_id, lock_entering
 from equipment.models import Calibration, Discrepancy, StepEntry, Tool
 from equipment.tools.acts.tools import report_known, unknown_tool
 from equipment.tools.touched import entries_touched
@@ -46,7 +46,7 @@ def report_tool(
     ask(by, "record_calibration")
     told = {"tool": tool, "sort": sort, "found_on": found_on, "words": words}
     claim(act_id, "report_tool", told, by=by, at=at)
-    hold_entering("calibrations")
+    lock_entering("calibrations")
     row = Tool.objects.filter(code__iexact=tool.strip()).first()
     if row is None:
         raise Refused.all_of([unknown_tool(tool)])
@@ -67,7 +67,7 @@ def report_tool(
         recorded_by=by,
     )
     for entry in touched:
-        _note(entry, made, words, by=by, act_id=act_of(act_id, f"entry {entry.pk}"))
+        _note(entry, made, words, by=by, act_id=derived_act_id(act_id, f"entry {entry.pk}"))
     return Reported(made.pk, _noted(row, touched))
 
 

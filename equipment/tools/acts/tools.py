@@ -8,7 +8,7 @@ from datetime import date, datetime
 
 from django.db import transaction
 
-from equipment.common.texts import hold_entering, too_long
+from equipment.common.texts import lock_entering, too_long
 from equipment.judging.measuring.quantities import read_quantity
 from equipment.judging.verdicts import Problem
 from equipment.ledger.facts import Entered, RowsRefused
@@ -50,7 +50,7 @@ def enter_tools(*, by: User, rows: Sequence[NewTool], at: datetime) -> list[Ente
     code on record for a tool of another sort or serial number.
     """
     ask(by, "enter_tool")
-    hold_entering("tools")
+    lock_entering("tools")
     wrong, read = {}, []
     for place, row in enumerate(rows):
         length = read_quantity(row.length, "mm", expected="mm") if row.length.strip() else None
@@ -101,7 +101,7 @@ def record_calibrations(*, by: User, rows: Sequence[NewCalibration], at: datetim
     and a day for which another calibration of the tool is on record.
     """
     ask(by, "record_calibration")
-    hold_entering("calibrations")
+    lock_entering("calibrations")
     wrong = {place: why for place, row in enumerate(rows) if (why := _why_not_calibration(row, at))}
     if wrong:
         raise RowsRefused(wrong)

@@ -14,7 +14,7 @@ from equipment.keeping.papers import record_certificates, record_life_statements
 from equipment.models import Certificate, LifeStatement, Sighting, Title
 from equipment.units.acts.sightings import record_sightings
 from fleet.acts.repeats import retry_after_clash
-from fleet.doors.door import Door, Paged, done
+from fleet.doors.door import Door, Paged, answer
 from fleet.doors.fields import Instant
 from fleet.doors.schema import described, page_of
 
@@ -38,7 +38,7 @@ class LifeStatements(Door):
         row = self.brought(requests.LifeStatementSent)["fact"]
         [entered] = record_life_statements(by=self.person, rows=[row], at=timezone.now())
         shown = LifeStatement.objects.select_related("measure").get(pk=entered.id)
-        return done(responses.LifeStatementShown(shown).data, is_new=entered.is_new)
+        return answer(responses.LifeStatementShown(shown).data, is_new=entered.is_new)
 
 
 class Certificates(Door):
@@ -57,7 +57,7 @@ class Certificates(Door):
         row = self.brought(requests.CertificateSent)["fact"]
         [entered] = record_certificates(by=self.person, rows=[row], at=timezone.now())
         shown = Certificate.objects.get(pk=entered.id)
-        return done(responses.CertificateShown(shown).data, is_new=entered.is_new)
+        return answer(responses.CertificateShown(shown).data, is_new=entered.is_new)
 
 
 class Titles(Door):
@@ -76,7 +76,7 @@ class Titles(Door):
         row = self.brought(requests.TitleSent)["fact"]
         [entered] = record_titles(by=self.person, rows=[row], at=timezone.now())
         shown = Title.objects.get(pk=entered.id)
-        return done(responses.TitleShown(shown).data, is_new=entered.is_new)
+        return answer(responses.TitleShown(shown).data, is_new=entered.is_new)
 
 
 class SightingShown(serializers.Serializer[Any]):
@@ -133,4 +133,4 @@ class Sightings(Door):
         at = timezone.now()
         [entered] = retry_after_clash(lambda: record_sightings(by=self.person, rows=[row], at=at))
         shown = sightings_shown().get(pk=entered.id)
-        return done(SightingShown(shown).data, is_new=entered.is_new)
+        return answer(SightingShown(shown).data, is_new=entered.is_new)

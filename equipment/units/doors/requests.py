@@ -10,7 +10,7 @@ from equipment.common.requests import PlaceSent, WhenSent
 from equipment.common.responses import UnitKey
 from equipment.ledger.facts import CertificateFact, LifeStatementFact, SightingFact, TitleFact
 from equipment.models import LifeStatement, Title
-from fleet.doors.fields import Day, KeyOf, Shape, Truth, Whole, Words
+from fleet.doors.fields import Day, KeyOf, Shape, StrictBoolean, StrictInteger, StrictText
 from fleet.models import Measure
 
 
@@ -20,11 +20,11 @@ class LifeStatementSent(Shape):
     unit = UnitKey(help_text="A unit's id.")
     measure = KeyOf(Measure, "code", "measure", max_length=16, help_text="A measure's code.")
     stated_on = Day(help_text="The total holds at the end of this day.")
-    total = Whole(help_text="Minutes, or a count, as the measure says.")
+    total = StrictInteger(help_text="Minutes, or a count, as the measure says.")
     since = serializers.ChoiceField(["new", "overhaul"], default="new")
-    source = Words(max_length=80)  # type: ignore[assignment]
+    source = StrictText(max_length=80)  # type: ignore[assignment]
     quality = serializers.ChoiceField(LifeStatement.QUALITIES)
-    corrects = Whole(
+    corrects = StrictInteger(
         required=False, allow_null=True, default=None, help_text="The statement that it replaces."
     )
 
@@ -37,15 +37,17 @@ class CertificateSent(Shape):
     """A release certificate or other paper; the same form and number again is the same act."""
 
     unit = UnitKey(help_text="A unit's id.")
-    form = Words(max_length=40, help_text="The form's name as printed.")
-    tracking_number = Words(max_length=40)
+    form = StrictText(max_length=40, help_text="The form's name as printed.")
+    tracking_number = StrictText(max_length=40)
     issued_on = Day()
-    issuer = Words(max_length=80)
-    status = Words(max_length=40, help_text="The form's own term.")
-    remarks = Words(required=False, default="", allow_blank=True, max_length=200)
-    is_dual_release = Truth(default=False, help_text="Released under both authorities' rules.")
-    supplier = Words(required=False, default="", allow_blank=True, max_length=80)
-    work_order = Words(required=False, default="", allow_blank=True, max_length=40)
+    issuer = StrictText(max_length=80)
+    status = StrictText(max_length=40, help_text="The form's own term.")
+    remarks = StrictText(required=False, default="", allow_blank=True, max_length=200)
+    is_dual_release = StrictBoolean(
+        default=False, help_text="Released under both authorities' rules."
+    )
+    supplier = StrictText(required=False, default="", allow_blank=True, max_length=80)
+    work_order = StrictText(required=False, default="", allow_blank=True, max_length=40)
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         return {"fact": CertificateFact(unit_id=attrs.pop("unit"), **attrs)}
@@ -56,14 +58,14 @@ class TitleSent(Shape):
 
     unit = UnitKey(help_text="A unit's id.")
     sort = serializers.ChoiceField(Title.SORTS)
-    owner = Words(max_length=80)
+    owner = StrictText(max_length=80)
     from_on = Day()
     return_by = Day(required=False, allow_null=True, default=None)
     core_due_on = Day(required=False, allow_null=True, default=None)
-    customs = Words(required=False, default="", allow_blank=True, max_length=80)
-    restriction = Words(required=False, default="", allow_blank=True, max_length=120)
-    document = Words(required=False, default="", allow_blank=True, max_length=80)
-    charge = Words(
+    customs = StrictText(required=False, default="", allow_blank=True, max_length=80)
+    restriction = StrictText(required=False, default="", allow_blank=True, max_length=120)
+    document = StrictText(required=False, default="", allow_blank=True, max_length=80)
+    charge = StrictText(
         required=False,
         default="",
         allow_blank=True,
@@ -81,13 +83,13 @@ class SightingSent(WhenSent):
     act_id = serializers.UUIDField(help_text="Made by the sender; the same act twice is one act.")
     place = PlaceSent(required=False, allow_null=True, default=None)
     unit = UnitKey(required=False, allow_null=True, default=None, help_text="If it is known.")
-    part_number_read = Words(required=False, default="", allow_blank=True, max_length=40)
-    serial_number_read = Words(required=False, default="", allow_blank=True, max_length=40)
+    part_number_read = StrictText(required=False, default="", allow_blank=True, max_length=40)
+    serial_number_read = StrictText(required=False, default="", allow_blank=True, max_length=40)
     expiry_read = Day(required=False, allow_null=True, default=None)
-    gauge_read = Words(required=False, default="", allow_blank=True, max_length=40)
-    pin_read = Words(required=False, default="", allow_blank=True, max_length=40)
-    note = Words(required=False, default="", allow_blank=True, max_length=200)
-    reconciles = Whole(
+    gauge_read = StrictText(required=False, default="", allow_blank=True, max_length=40)
+    pin_read = StrictText(required=False, default="", allow_blank=True, max_length=40)
+    note = StrictText(required=False, default="", allow_blank=True, max_length=200)
+    reconciles = StrictInteger(
         required=False, allow_null=True, default=None, help_text="The sighting that it settles."
     )
 

@@ -14,17 +14,19 @@ from equipment.common.responses import (
 )
 from equipment.models import Place
 from fleet.doors.door import Paged
-from fleet.doors.fields import Instant, Shape, Words
+from fleet.doors.fields import Instant, Shape, StrictText
 
 
 class UnitsAsked(Paged):
-    serial_number = Words(required=False, max_length=40, help_text="Exactly, in any case.")
-    part_number = Words(required=False, max_length=40, help_text="The current part number.")
-    kind = Words(required=False, max_length=24, help_text="A kind's code.")
-    aircraft = Words(
+    serial_number = StrictText(required=False, max_length=40, help_text="Exactly, in any case.")
+    part_number = StrictText(required=False, max_length=40, help_text="The current part number.")
+    kind = StrictText(required=False, max_length=24, help_text="A kind's code.")
+    aircraft = StrictText(
         required=False, max_length=10, help_text="On it, at any depth: a registration."
     )
-    station = Words(required=False, max_length=8, help_text="In its store or quarantine: a code.")
+    station = StrictText(
+        required=False, max_length=8, help_text="In its store or quarantine: a code."
+    )
     place = serializers.ChoiceField(Place.SORTS, required=False, help_text="The sort of place.")
 
 

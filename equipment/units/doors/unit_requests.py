@@ -6,22 +6,22 @@ from typing import Any
 
 from equipment.common.requests import COUNT, part_named, standard_named
 from equipment.common.responses import UnitKey
-from fleet.doors.fields import Day, DayOrMonth, Shape, Whole, Words
+from fleet.doors.fields import Day, DayOrMonth, Shape, StrictInteger, StrictText
 
 
 class UnitSent(Shape):
     """A unit or lot, known by its original part and serial number: the same again is one act."""
 
-    part_number = Words(max_length=40, help_text="The original one.")
-    maker = Words(
+    part_number = StrictText(max_length=40, help_text="The original one.")
+    maker = StrictText(
         required=False, allow_null=True, default=None, max_length=16, help_text="Its code."
     )
-    serial_number = Words(max_length=40)
-    standard = Words(required=False, allow_null=True, default=None, max_length=24)
+    serial_number = StrictText(max_length=40)
+    standard = StrictText(required=False, allow_null=True, default=None, max_length=24)
     manufactured_on = DayOrMonth(required=False, allow_null=True, default=None)
-    stated_life_months = Whole(required=False, allow_null=True, default=None, most=COUNT)
-    quantity = Whole(default=1, most=COUNT)
-    note = Words(required=False, default="", allow_blank=True, max_length=200)
+    stated_life_months = StrictInteger(required=False, allow_null=True, default=None, most=COUNT)
+    quantity = StrictInteger(default=1, most=COUNT)
+    note = StrictText(required=False, default="", allow_blank=True, max_length=200)
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         part = part_named(attrs.pop("part_number"), attrs.pop("maker"))
@@ -36,11 +36,11 @@ class IdentificationSent(Shape):
     """From a day on a unit is this part number at this standard, by a document."""
 
     unit = UnitKey(help_text="A unit's id.")
-    part_number = Words(max_length=40)
-    maker = Words(required=False, allow_null=True, default=None, max_length=16)
-    standard = Words(required=False, allow_null=True, default=None, max_length=24)
+    part_number = StrictText(max_length=40)
+    maker = StrictText(required=False, allow_null=True, default=None, max_length=16)
+    standard = StrictText(required=False, allow_null=True, default=None, max_length=24)
     from_on = Day()
-    document = Words(max_length=80)
+    document = StrictText(max_length=80)
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         part = part_named(attrs.pop("part_number"), attrs.pop("maker"))
@@ -53,5 +53,5 @@ class MergeSent(Shape):
 
     kept = UnitKey(help_text="The id of the unit that stays.")
     absorbed = UnitKey(help_text="The id of the unit that is the same one.")
-    reason = Words(max_length=200)
-    document = Words(required=False, default="", allow_blank=True, max_length=80)
+    reason = StrictText(max_length=200)
+    document = StrictText(required=False, default="", allow_blank=True, max_length=80)

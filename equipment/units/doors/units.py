@@ -11,7 +11,7 @@ from equipment.keeping.merge import merge_units
 from equipment.ledger.facts import IdentificationFact, MergeFact, UnitFact
 from equipment.units.acts.units import enter_units, re_identify_units
 from equipment.units.doors.unit_requests import IdentificationSent, MergeSent, UnitSent
-from fleet.doors.door import Door, done
+from fleet.doors.door import Door, answer
 from fleet.doors.schema import described
 
 from .lists import Units, unit_of
@@ -35,7 +35,7 @@ class UnitsAndEntry(Units):
     def post(self, request: Request) -> Response:
         row = UnitFact(**self.brought(UnitSent))
         [entered] = enter_units(by=self.person, rows=[row], at=timezone.now())
-        return done(responses.UnitShown(unit_of(entered.id)).data, is_new=entered.is_new)
+        return answer(responses.UnitShown(unit_of(entered.id)).data, is_new=entered.is_new)
 
 
 class Identifications(Door):
@@ -53,7 +53,7 @@ class Identifications(Door):
     def post(self, request: Request) -> Response:
         row = IdentificationFact(**self.brought(IdentificationSent))
         [entered] = re_identify_units(by=self.person, rows=[row], at=timezone.now())
-        return done(responses.UnitShown(unit_of(row.unit_id)).data, is_new=entered.is_new)
+        return answer(responses.UnitShown(unit_of(row.unit_id)).data, is_new=entered.is_new)
 
 
 class Merges(Door):
@@ -73,4 +73,4 @@ class Merges(Door):
         sent = self.brought(MergeSent)
         row = MergeFact(sent["kept"], sent["absorbed"], sent["reason"], sent["document"])
         [entered] = merge_units(by=self.person, rows=[row], at=timezone.now())
-        return done(responses.UnitShown(unit_of(row.kept_id)).data, is_new=entered.is_new)
+        return answer(responses.UnitShown(unit_of(row.kept_id)).data, is_new=entered.is_new)

@@ -13,8 +13,8 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from fleet.doors import examples
-from fleet.doors.door import Door, Paged, done, found_or_missing
-from fleet.doors.fields import Day, KeyOf, Shape, Words
+from fleet.doors.door import Door, Paged, answer, found_or_missing
+from fleet.doors.fields import Day, KeyOf, Shape, StrictText
 from fleet.doors.schema import described, page_of
 from fleet.house.refusals import Refused
 from fleet.models import Authorisation, User
@@ -48,15 +48,17 @@ class AuthorisationSent(Shape):
     person = KeyOf(
         User, "username", "person", max_length=150, help_text="The name to sign in with."
     )
-    number = Words(max_length=40)
+    number = StrictText(max_length=40)
     sort = serializers.ChoiceField(Authorisation.SORTS)
-    title = Words(required=False, default="", allow_blank=True, max_length=80)
+    title = StrictText(required=False, default="", allow_blank=True, max_length=80)
     acts = serializers.ListField(
         child=serializers.ChoiceField(Authorisation.ACTS), min_length=1, max_length=10
     )
-    aircraft_types = serializers.ListField(child=Words(max_length=24), max_length=100, default=list)
-    kinds = serializers.ListField(child=Words(max_length=24), max_length=100, default=list)
-    stamp = Words(required=False, default="", allow_blank=True, max_length=24)
+    aircraft_types = serializers.ListField(
+        child=StrictText(max_length=24), max_length=100, default=list
+    )
+    kinds = serializers.ListField(child=StrictText(max_length=24), max_length=100, default=list)
+    stamp = StrictText(required=False, default="", allow_blank=True, max_length=24)
     from_on = Day()
     until_on = Day(help_text="The last day on which it is good.")
 
@@ -69,7 +71,7 @@ class AuthorisationEndSent(Shape):
     """An authorisation ended before its last day; the same again is the same act."""
 
     ended_on = Day(help_text="The first day on which it is no longer good.")
-    reason = Words(max_length=120)
+    reason = StrictText(max_length=120)
 
 
 @contextmanager
@@ -112,7 +114,7 @@ class Authorisations(Door):
         new = self.brought(AuthorisationSent)["new"]
         with _of_one():
             [granted] = grant_authorisations(by=self.person, rows=[new], at=timezone.now())
-        return done(AuthorisationShown(_held(granted.id)).data, is_new=granted.is_new)
+        return answer(AuthorisationShown(_held(granted.id)).data, is_new=granted.is_new)
 
 
 class AuthorisationEndDoor(Door):
@@ -132,7 +134,7 @@ class AuthorisationEndDoor(Door):
         ended = end_authorisation(
             by=self.person, authorisation_id=held.pk, at=timezone.now(), **sent
         )
-        return done(AuthorisationShown(_held(held.pk)).data, is_new=ended.is_new)
+        return answer(AuthorisationShown(_held(held.pk)).data, is_new=ended.is_new)
 
 
 def _held(authorisation_id: int) -> Authorisation:

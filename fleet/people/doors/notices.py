@@ -10,8 +10,8 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from fleet.doors import examples
-from fleet.doors.door import Door, Paged, done, found_or_missing
-from fleet.doors.fields import Instant, Shape, Truth
+from fleet.doors.door import Door, Paged, answer, found_or_missing
+from fleet.doors.fields import Instant, Shape, StrictBoolean
 from fleet.doors.schema import described, page_of
 from fleet.models import Notice
 from fleet.people.acts.notices import read_notice
@@ -20,7 +20,7 @@ TAG = "People"
 
 
 class NoticesAsked(Paged):
-    is_unread = Truth(default=False, help_text="Only those that were not read yet.")
+    is_unread = StrictBoolean(default=False, help_text="Only those that were not read yet.")
 
 
 class Nothing(Shape):
@@ -72,4 +72,4 @@ class NoticeRead(Door):
         own = Notice.objects.filter(to=self.person)
         found: Notice = found_or_missing(own, "unknown_notice", sentence, pk=notice_id)
         read = read_notice(by=self.person, notice_id=found.pk, at=timezone.now())
-        return done(NoticeShown(read).data, is_new=found.read_at is None)
+        return answer(NoticeShown(read).data, is_new=found.read_at is None)

@@ -17,7 +17,7 @@ from fleet.house.refusals import Refusal, Refused
 from fleet.models import User
 from fleet.words.said import count_words, moment_words
 from scheduling.allocation.reads.judged import CLAIMS, next_best, why_not_pair
-from scheduling.allocation.reads.kept import Around, accepted_by_off, around, current
+from scheduling.allocation.reads.kept import NeedContext, accepted_by_off, around, current
 from scheduling.models import PairingRuling, ProposedNeed
 
 from .make import renew_if_quick
@@ -64,7 +64,7 @@ def free_pairing(*, by: User, ruling: Ruling, at: datetime, as_of: date) -> Pair
     return _decided(by, PairingRuling.FREE, ruling, (at, as_of), _free)
 
 
-Done = Callable[[User, Around, Ruling, datetime], Reservation | None]
+Done = Callable[[User, NeedContext, Ruling, datetime], Reservation | None]
 
 
 def _decided(
@@ -116,7 +116,7 @@ def _need(key: str) -> ProposedNeed:
     return found
 
 
-def _accept(by: User, at_need: Around, ruling: Ruling, at: datetime) -> Reservation:
+def _accept(by: User, at_need: NeedContext, ruling: Ruling, at: datetime) -> Reservation:
     row = at_need.row
     _refuse_covered(row)
     try:
@@ -137,7 +137,7 @@ def _accept(by: User, at_need: Around, ruling: Ruling, at: datetime) -> Reservat
     return held
 
 
-def _lock(by: User, at_need: Around, ruling: Ruling, at: datetime) -> None:
+def _lock(by: User, at_need: NeedContext, ruling: Ruling, at: datetime) -> None:
     _refuse_covered(at_need.row)
     _refuse(_against(at_need, ruling.unit_id), at_need)
     held = dict(at_need.row.run.locked).get(at_need.row.key)
@@ -146,7 +146,7 @@ def _lock(by: User, at_need: Around, ruling: Ruling, at: datetime) -> None:
         raise Refused("locked_to_another", words, "need")
 
 
-def _forbid(by: User, at_need: Around, ruling: Ruling, at: datetime) -> None:
+def _forbid(by: User, at_need: NeedContext, ruling: Ruling, at: datetime) -> None:
     held = accepted_by_off([at_need.row.unit_off_id]).get(at_need.row.unit_off_id)
     if held is not None and held.unit_id == ruling.unit_id:
         words = (
@@ -155,7 +155,7 @@ def _forbid(by: User, at_need: Around, ruling: Ruling, at: datetime) -> None:
         raise Refused("pairing_set_aside", words, "unit")
 
 
-def _free(by: User, at_need: Around, ruling: Ruling, at: datetime) -> None:
+def _free(by: User, at_need: NeedContext, ruling: Ruling, at: datetime) -> None:
     row = at_need.row
     held = accepted_by_off([row.unit_off_id]).get(row.unit_off_id)
     if held is not None and held.unit_id == ruling.unit_id and held.reservation is not None:
@@ -183,7 +183,7 @@ def _refuse_covered(row: ProposedNeed) -> None:
         raise Refused("need_is_met", words, "need")
 
 
-def _against(at_need: Around, unit_id: int) -> list[Refusal]:
+def _against(at_need: NeedContext, unit_id: int) -> list[Refusal]:
     if str(unit_id) not in at_need.offers:
         return [
             Refusal(
@@ -193,12 +193,12 @@ def _against(at_need: Around, unit_id: int) -> list[Refusal]:
     return why_not_pair(at_need, str(unit_id))
 
 
-def _refuse(reasons: list[Refusal], at_need: Around) -> None:
+def _refuse(reasons: list[Refusal], at_need: NeedContext) -> None:
     if reasons:
         raise Refused.all_of(_with_next_best(reasons, at_need))
 
 
-def _with_next_best(reasons: list[Refusal], at_need: Around) -> list[Refusal]:
+def _with_next_best(reasons: list[Refusal], at_need: NeedContext) -> list[Refusal]:
     """Where another has the unit, the sentence goes on with what is next best."""
     if reasons[0].code not in CLAIMS:
         return reasons

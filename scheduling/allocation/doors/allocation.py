@@ -10,7 +10,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from fleet.acts.repeats import done_now
-from fleet.doors.door import Door, Missing, done
+from fleet.doors.door import Door, Missing, answer
 from fleet.doors.schema import described
 from fleet.house.pages import today
 from scheduling.allocation.acts.decide import (
@@ -158,7 +158,7 @@ def _ruled(door: Door, act: Callable[..., PairingRuling]) -> Response:
     ruling = Ruling(sent["need"], sent["unit"], sent["act_id"], sent["words"])
     made = act(by=door.person, ruling=ruling, at=now, as_of=today())
     is_new = done_now(ruling.act_id, f"{made.sort}_pairing", now)
-    return done(shapes.RulingShown(made).data, is_new=is_new)
+    return answer(shapes.RulingShown(made).data, is_new=is_new)
 
 
 def _door(name: str, summary: str, description: str) -> Any:

@@ -6,20 +6,20 @@ from typing import Any
 
 from rest_framework import serializers
 
-from fleet.doors.fields import Shape, Whole, Words
+from fleet.doors.fields import Shape, StrictInteger, StrictText
 from scheduling.allocation.reads.kept import STATES, Wanted
 
 
 class NeedsAsked(Shape):
     """Which needs: empty is all."""
 
-    station = Words(required=False, max_length=8, default="", help_text="A station's code.")
-    kind = Words(required=False, max_length=24, default="", help_text="A kind's code.")
+    station = StrictText(required=False, max_length=8, default="", help_text="A station's code.")
+    kind = StrictText(required=False, max_length=24, default="", help_text="A kind's code.")
     state = serializers.ChoiceField(
         required=False, choices=STATES, default="", help_text="short, proposed or set_aside."
     )
-    text = Words(required=False, max_length=40, default="", help_text="Of a position or unit.")
-    page = Whole(required=False, least=1, most=1000, default=1, help_text="Counted from 1.")
+    text = StrictText(required=False, max_length=40, default="", help_text="Of a position or unit.")
+    page = StrictInteger(required=False, least=1, most=1000, default=1, help_text="Counted from 1.")
 
 
 def wanted_of(asked: dict[str, Any]) -> Wanted:
@@ -29,22 +29,24 @@ def wanted_of(asked: dict[str, Any]) -> Wanted:
 class WhyAsked(Shape):
     """One need, and a unit that is asked about."""
 
-    need = Words(
+    need = StrictText(
         required=False,
         default="",
         max_length=120,
         help_text="The need's key, as the list of needs has it.",
     )
-    unit = Whole(least=1, required=False, help_text="A unit's id; without it every unit is told.")
+    unit = StrictInteger(
+        least=1, required=False, help_text="A unit's id; without it every unit is told."
+    )
 
 
 class RulingSent(Shape):
     """A decision about a need and a unit."""
 
     act_id = serializers.UUIDField(help_text="Made by the sender; the same act twice is one act.")
-    need = Words(max_length=120, help_text="The need's key, as the list of needs has it.")
-    unit = Whole(least=1, help_text="A unit's id.")
-    words = Words(required=False, max_length=200, default="", allow_blank=True)
+    need = StrictText(max_length=120, help_text="The need's key, as the list of needs has it.")
+    unit = StrictInteger(least=1, help_text="A unit's id.")
+    words = StrictText(required=False, max_length=200, default="", allow_blank=True)
 
 
 class RulingShown(serializers.Serializer[Any]):

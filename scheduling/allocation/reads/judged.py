@@ -15,7 +15,7 @@ from scheduling.matching.telling.explain import Difference, difference, explain
 from scheduling.matching.telling.why_not import why_not
 from scheduling.models import OfferedUnit, PairingRuling, ProposedNeed
 
-from .kept import Around, group_facts
+from .kept import NeedContext, group_facts
 
 #: The stores' codes, the same by every door, for what the matching names in its own.
 CODES = {
@@ -50,7 +50,7 @@ class Judged:
         return str(self.offer.unit_id)
 
 
-def judged(at: Around, key: str) -> Judged:
+def judged(at: NeedContext, key: str) -> Judged:
     """One unit for the need, in words. Refuses with KeyError a unit that is no supply."""
     offer, supply = at.offers[key], at.supplies[key]
     taken = offer.for_key if offer.for_key != at.need.key else ""
@@ -61,7 +61,7 @@ def judged(at: Around, key: str) -> Judged:
     return Judged(offer, found.sentences, (), cost_of(at.facts, at.need, supply), taken)
 
 
-def why_not_pair(at: Around, key: str) -> list[Refusal]:
+def why_not_pair(at: NeedContext, key: str) -> list[Refusal]:
     """Every reason against a pairing; the stores' own sentence stands in the place of a shorter one."""
     said = [Refusal(code, words, "unit") for code, words in at.offers[key].said]
     codes = {one.code for one in said}
@@ -72,7 +72,7 @@ def why_not_pair(at: Around, key: str) -> list[Refusal]:
     return said + [one for one in mapped if one.code not in codes]
 
 
-def ranked(at: Around) -> tuple[list[Judged], list[Judged]]:
+def ranked(at: NeedContext) -> tuple[list[Judged], list[Judged]]:
     """(units that may cover the need, the cheapest first; units of its parts that may not, by name)."""
     parts = {fit.part for fit in at.need.fits}
     every = [judged(at, key) for key, offer in at.offers.items() if offer.part in parts]

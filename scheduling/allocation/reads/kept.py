@@ -75,7 +75,7 @@ def accepted_by_off(units_off: Iterable[int]) -> dict[int, PairingRuling]:
 
 
 @dataclass(frozen=True, slots=True)
-class Around:
+class NeedContext:
     """One need with every unit of a part that may go there, and the facts that judge them."""
 
     row: ProposedNeed
@@ -85,7 +85,7 @@ class Around:
     facts: Facts
 
 
-def around(row: ProposedNeed, extra_units: Iterable[int] = ()) -> Around:
+def around(row: ProposedNeed, extra_units: Iterable[int] = ()) -> NeedContext:
     """The facts around one need, its own lock left out, so that every unit can be judged for it.
 
     ``extra_units`` are units asked about, of whatever part. Two questions.
@@ -97,7 +97,7 @@ def around(row: ProposedNeed, extra_units: Iterable[int] = ()) -> Around:
     supplies = {key: supply_read(offer.facts) for key, offer in offers.items()}
     facts = facts_of(row.run, (need,), supplies.values())
     locked = tuple(pair for pair in facts.locked if pair[0] != need.key)
-    return Around(row, need, offers, supplies, replace(facts, locked=locked))
+    return NeedContext(row, need, offers, supplies, replace(facts, locked=locked))
 
 
 def group_facts(row: ProposedNeed) -> tuple[Facts, dict[str, str]]:

@@ -12,7 +12,7 @@ from scheduling.matching.facts.facts import Need
 from scheduling.models import PairingRuling, ProposalRun, ProposedNeed
 
 from .judged import Effect, Judged, effect_of, judged, ranked
-from .kept import STATES, Around, Wanted, accepted_by_off, around, needs_listed, standing
+from .kept import STATES, NeedContext, Wanted, accepted_by_off, around, needs_listed, standing
 
 PAGE_ROWS = 60
 MOST_ASKED = 5
@@ -105,7 +105,7 @@ class NeedTold:
     unable: list[Judged]
     asked: list[Judged]
     rulings: list[PairingRuling]
-    at: Around
+    at: NeedContext
 
     @property
     def until(self) -> date | None:
@@ -138,7 +138,7 @@ def need_told(row: ProposedNeed, take: int | None, asked: Sequence[int]) -> Need
 
 
 def _choice(
-    row: ProposedNeed, shown: NeedShown, at: Around, take: int | None, able: list[Judged]
+    row: ProposedNeed, shown: NeedShown, at: NeedContext, take: int | None, able: list[Judged]
 ) -> Choice | None:
     if shown.accepted is not None and not take:
         return None

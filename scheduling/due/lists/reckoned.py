@@ -21,7 +21,7 @@ from scheduling.facts.craft import craft_on
 from scheduling.facts.due_table import NULL, Table, items_of, table_of
 from scheduling.facts.items import LONG_PAST, UNIT, Item, subject_of
 from scheduling.facts.rules import rules_on
-from scheduling.facts.units import Which, absorbed_units, end_of
+from scheduling.facts.units import UnitSelection, absorbed_units, end_of
 from scheduling.models import Work
 
 from .marks import Key
@@ -107,7 +107,7 @@ def reckoned_table(scope: Scope, as_of: date) -> Table:
     return {name: np.concatenate([table[name] for table in tables]) for name in tables[0]}
 
 
-def _named_units(scope: Scope, as_of: date) -> Which | None:
+def _named_units(scope: Scope, as_of: date) -> UnitSelection | None:
     """The units that the scope can be about, if it names any; None for all."""
     if scope.unit_id is not None:
         return units_listed([scope.unit_id])
@@ -124,12 +124,13 @@ def _named_units(scope: Scope, as_of: date) -> Which | None:
     return None
 
 
-def _all_units() -> list[Which]:
+def _all_units() -> list[UnitSelection]:
     """All units, a cell at a time: other scopes are cut from the answer."""
     last = Unit.objects.order_by("-pk").values_list("pk", flat=True).first() or 0
     absorbed = absorbed_units()
     return [
-        Which(low=low, high=low + AT_ONCE, absorbed=absorbed) for low in range(0, last + 1, AT_ONCE)
+        UnitSelection(low=low, high=low + AT_ONCE, absorbed=absorbed)
+        for low in range(0, last + 1, AT_ONCE)
     ]
 
 

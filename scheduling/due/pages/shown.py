@@ -146,7 +146,7 @@ def _as_of_query(as_of: date, is_asked: bool) -> str:
 def _band(form: DueFilterForm, page: DuePage, code: str, word: str) -> Band:
     count = page.counts.get(code, 0)
     is_here = form.cleaned_data["band"] == code
-    return Band(code, word, said(count), not count, form.address(band=code), is_here)
+    return Band(code, word, count_said(count), not count, form.address(band=code), is_here)
 
 
 def _all(form: DueFilterForm, page: DuePage) -> Band:
@@ -158,7 +158,7 @@ def _all(form: DueFilterForm, page: DuePage) -> Band:
     return Band("", "in all", words, False, form.address(band=""), not form.cleaned_data["band"])
 
 
-def said(count: int) -> str:
+def count_said(count: int) -> str:
     """A count as shown: it stops at ``MOST_COUNTED``, so that a long list is as quick as a short."""
     return count_words(MOST_COUNTED) + "+" if count > MOST_COUNTED else count_words(count)
 

@@ -23,7 +23,7 @@ from scheduling.engine.totals.subjects import Reckoner
 
 from .hours import measure_steps
 from .sentences import ClockStory, calendar_steps, ending
-from .wording import RUNS_OUT, date_of, quantity, rule_of, said, source_of
+from .wording import RUNS_OUT, date_of, day_said, quantity, rule_of, source_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +113,7 @@ def _no_basis(stories: list[ClockStory], due: Due) -> list[str]:
     worst = due.worst_on[0]
     if np.isnat(worst):
         return [*steps, "The known facts give no date at all."]
-    return [*steps, f"On the known facts the worst date is {said(worst)}."]
+    return [*steps, f"On the known facts the worst date is {day_said(worst)}."]
 
 
 def _worst(story: ClockStory) -> str:
@@ -122,10 +122,8 @@ def _worst(story: ClockStory) -> str:
     worst, start = story.result.worst_on[0], story.result.start_on[0]
     if np.isnat(worst):
         return f"Clock {story.clock.seq}, {rule}: not recorded is {lacks}."
-    since = "" if np.isnat(start) else f", from {said(start)}"
-    return (
-        f"Clock {story.clock.seq}, {rule}: not recorded is {lacks}; at worst {said(worst)}{since}."
-    )
+    since = "" if np.isnat(start) else f", from {day_said(start)}"
+    return f"Clock {story.clock.seq}, {rule}: not recorded is {lacks}; at worst {day_said(worst)}{since}."
 
 
 def _waiting(story: ClockStory) -> str:
@@ -135,7 +133,9 @@ def _waiting(story: ClockStory) -> str:
     turns = ("any", "first" if never else "repeat")
     reason = "it begins when the unit is fitted"
     if story.clock.counts_from == "given_date" and is_met(story.clock, story.facts.items)[0]:
-        reason = f"the work was done on {said(story.facts.items.done_on[0])}, after the given date"
+        reason = (
+            f"the work was done on {day_said(story.facts.items.done_on[0])}, after the given date"
+        )
     if not any(amount.when in turns for amount in story.clock.amounts):
         reason = "it begins with the first work" if never else "it was for the first time only"
     return f"Clock {story.clock.seq}, {rule}, does not run now: {reason}."
@@ -151,7 +151,7 @@ def _summary(story: ClockStory) -> str:
             f", {quantity(story.clock, abs(left), story.facts)} {'left' if left >= 0 else 'over'}"
         )
     if not np.isnat(result.due_on[0]):
-        words += f": {said(result.due_on[0])}"
+        words += f": {day_said(result.due_on[0])}"
     return words
 
 

@@ -9,7 +9,7 @@ from scheduling.engine.basis.columns import Measure
 from scheduling.engine.totals.usage import DAY_SECONDS, FAR, end_of
 
 from .sentences import ClockStory, extension_and_backstop, start_sentence
-from .wording import conditions, measured, quantity, said
+from .wording import conditions, day_said, measured, quantity
 
 
 def measure_steps(story: ClockStory) -> list[str]:
@@ -76,7 +76,7 @@ def _statement(story: ClockStory) -> tuple[int, str]:
         is_new = bool(story.facts.units.new_when_first_recorded[unit])
         return (-FAR if is_new else int(start[0])), ""
     stated = int(statements.total[rows[-1]])
-    words = f" ({_bare(story, stated)} stated on {said(statements.stated_on[rows[-1]])}"
+    words = f" ({_bare(story, stated)} stated on {day_said(statements.stated_on[rows[-1]])}"
     flown = int(story.result.total[0]) - stated
     verb = "more" if _measure(story).is_further else "flown"
     since = f", {_bare(story, flown)} {verb} since)" if _measure(story).of_aircraft else ")"
@@ -103,7 +103,7 @@ def _flights(story: ClockStory, since: int) -> list[str]:
 
 
 def _day(second: int) -> str:
-    return said(np.datetime64(second // DAY_SECONDS, "D"))
+    return day_said(np.datetime64(second // DAY_SECONDS, "D"))
 
 
 def _as_read(story: ClockStory) -> str:
@@ -127,7 +127,7 @@ def _projection(story: ClockStory) -> list[str]:
     per_day = gain * DAY_SECONDS / span
     rate = f"{per_day / 60:.2f} hours" if _measure(story).is_hours else f"{per_day:.2f}"
     source = "the planner's figure" if planned else f"the last {days_words(span // DAY_SECONDS)}"
-    base = said(result.base_on[0])
+    base = day_said(result.base_on[0])
     return [
-        f"At {rate} a day ({source}) from {base} that lasts until about {said(result.limit_on[0])}."
+        f"At {rate} a day ({source}) from {base} that lasts until about {day_said(result.limit_on[0])}."
     ]

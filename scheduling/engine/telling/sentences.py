@@ -14,7 +14,7 @@ from scheduling.engine.basis.limits import Clock, Limit
 from scheduling.engine.basis.result import Due
 from scheduling.engine.totals.subjects import Reckoner
 
-from .wording import conditions, date_of, measured, quantity, said
+from .wording import conditions, date_of, day_said, measured, quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,14 +38,14 @@ def calendar_steps(story: ClockStory) -> list[str]:
 def start_sentence(story: ClockStory) -> str:
     """The fact that the clock counts from, and how exactly it is known."""
     clock, result, items = story.clock, story.result, story.facts.items
-    day = said(result.start_on[0])
+    day = day_said(result.start_on[0])
     if np.isnat(result.start_on[0]):
         day = "on a day that is not recorded"
     if result.from_original[0]:
-        done = said(items.done_on[0])
+        done = day_said(items.done_on[0])
         return (
             f"The last work, {done}, was done inside its variation, so it counts from the original "
-            f"due date, {said(items.original_due_on[0])}."
+            f"due date, {day_said(items.original_due_on[0])}."
         )
     never = np.isnat(items.done_on[0])
     if clock.counts_from == "last_done" and not never:
@@ -93,7 +93,7 @@ def _not_counted(story: ClockStory) -> list[str]:
         "store_at_ratio": f"are not counted of its time in store, which counts at {clock.store_ratio}",
         "store_up_to_cap": f"in store are not counted (up to {clock.store_cap_months} months)",
     }[clock.runs]
-    begins = said(result.start_on[0] + np.timedelta64(days, "D"))
+    begins = day_said(result.start_on[0] + np.timedelta64(days, "D"))
     steps = [f"{days_words(days)} {reason}, so it is reckoned as if from {begins}."]
     if result.is_growing[0]:
         steps.append(f"That time still grows: the date holds as of {day_words(story.as_of)}.")
@@ -105,12 +105,12 @@ def _addition(story: ClockStory) -> str:
     amount = clock.amounts[int(result.amount_row[0])]
     why = conditions(amount)
     words = quantity(clock, int(result.amount[0]), story.facts)
-    reached = said(result.reached_on[0])
+    reached = day_said(result.reached_on[0])
     birthday = ""
     begins = result.start_on[0] + np.timedelta64(int(result.excluded[0]), "D")
     if amount.age_basis == "at_due" and amount.age_from_months:
         birthday = " (not before the day it comes to that age)"
-    return f"{said(begins)} + {words}{f' ({why})' if why else ''} = {reached}{birthday}."
+    return f"{day_said(begins)} + {words}{f' ({why})' if why else ''} = {reached}{birthday}."
 
 
 def _rounding(story: ClockStory) -> list[str]:
@@ -118,10 +118,10 @@ def _rounding(story: ClockStory) -> list[str]:
     steps = []
     before = np.timedelta64(1 if clock.compares == "at" else 0, "D")
     if clock.rounds == "month_end":
-        steps.append(f"Rounded to the end of its month: {said(result.limit_on[0] + before)}.")
+        steps.append(f"Rounded to the end of its month: {day_said(result.limit_on[0] + before)}.")
     if clock.compares == "at":
         steps.append(
-            f"It is due at the amount, not after it: the last good day is {said(result.limit_on[0])}."
+            f"It is due at the amount, not after it: the last good day is {day_said(result.limit_on[0])}."
         )
     return steps
 
@@ -143,7 +143,7 @@ def _moved(story: ClockStory) -> str:
         days = story.facts.items.extension_days[0]
         most = story.limit.extension_days_most
         days = days if most is None else min(days, most)
-        return said(result.limit_on[0] + np.timedelta64(int(days), "D"))
+        return day_said(result.limit_on[0] + np.timedelta64(int(days), "D"))
     return quantity(clock, int(result.due_at[0]), story.facts)
 
 
@@ -159,7 +159,7 @@ def _backstop(story: ClockStory) -> list[str]:
     if clock.never_later_on is not None:
         days.append(day_words(clock.never_later_on))
     if days and not result.is_projected[0] and not np.isnat(result.due_on[0]):
-        steps.append(f"Never later than {' or '.join(days)}: {said(result.due_on[0])}.")
+        steps.append(f"Never later than {' or '.join(days)}: {day_said(result.due_on[0])}.")
     return steps
 
 
@@ -169,7 +169,7 @@ def ending(story: ClockStory, due: Due) -> str:
     words = _verdict(story, due, today)
     until_on, until_at = due.variation_until_on[0], int(due.variation_until_at[0])
     if story.clock.is_calendar and not np.isnat(until_on) and until_on > due.due_on[0]:
-        words += f" Its variation permits it until {said(until_on)}."
+        words += f" Its variation permits it until {day_said(until_on)}."
     elif not story.clock.is_calendar and until_at > UNKNOWN and until_at > _due_at(story):
         permitted = measured(_measure(story), until_at)
         words += f" Its variation permits it until {permitted}."
@@ -182,7 +182,7 @@ def _verdict(story: ClockStory, due: Due, today: str) -> str:
         state = "past its limit" if due.is_past[0] else "within its limit, without a date"
         return f"On {today} it is {state}."
     about = "about " if due.due_on_projected[0] else ""
-    day = said(due.due_on[0])
+    day = day_said(due.due_on[0])
     if due.is_past[0]:
         return (
             f"The last good day was {about}{day}: on {today} it is overdue by {days_words(-left)}."

@@ -33,7 +33,7 @@ def date_of(day: np.datetime64) -> date | None:
     return found
 
 
-def said(day: np.datetime64) -> str:
+def day_said(day: np.datetime64) -> str:
     """``3 Mar 2027``, or ``an unknown day``."""
     return day_words(date_of(day)) or "an unknown day"
 

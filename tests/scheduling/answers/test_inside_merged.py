@@ -12,7 +12,7 @@ from fleet.house.refusals import Refused
 from scheduling.answers import swaps as due_of_swaps
 from scheduling.due.lists.names import names_of
 from scheduling.facts.in_store import in_store
-from scheduling.facts.units import Which
+from scheduling.facts.units import UnitSelection
 from scheduling.matching.telling.why_not import why_not
 from tests import builders as build
 from tests import builders_swaps as swaps
@@ -104,7 +104,7 @@ def test_time_in_store_of_a_merged_unit_is_time_in_store_of_all_inside_it():
     job = a_job()
     nest = a_nest(job.new)
 
-    found = in_store(Which(ids=(nest.cell.pk,)), rules.DAY)
+    found = in_store(UnitSelection(ids=(nest.cell.pk,)), rules.DAY)
 
     assert found["unit"].tolist() == [nest.cell.pk]
 
