@@ -10,5 +10,6 @@ urlpatterns = [
     path("", include("equipment.procedures.doors.urls")),
     path("", include("equipment.units.doors.urls")),
     path("", include("equipment.availability.doors")),
+    path("", include("equipment.availability.hold_doors")),
     path("", include("equipment.keeping.doors.urls")),
 ]

@@ -13,8 +13,9 @@ from equipment.stores.acts.facts import NewOrder
 from equipment.stores.acts.shops import send_to_shop
 from fleet.acts.repeats import USED
 from fleet.house.refusals import Refused
-from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, YES_NO
+from fleet.intake.columns import CODE, DAY, NUMBER, YES_NO
 from fleet.intake.registry import Column, SheetKind, unit_columns
+from fleet.intake.said import column_of, said_on
 from fleet.loading import lookups as fleet_lookups
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain, refuse_otherwise
@@ -104,16 +105,8 @@ def bring_holds(batch: Batch) -> None:
     at, by = batch.bringing.at, batch.bringing.by
 
     def hold(line: int) -> bool:
-        scope, value = batch["scope"][line], batch["value"][line] or ""
-        new = NewHold(
-            scope,
-            batch["why"][line],
-            batch["words"][line],
-            value,
-            units[line],
-            batch["document"][line] or "",
-        )
-        name = f"hold {scope} {value.upper()} {units[line]} {new.why} {new.words}"
+        new = said_on(NewHold, batch.line(line), unit_id=units[line])
+        name = f"hold {new.scope} {new.value.upper()} {units[line]} {new.why} {new.words}"
         act = uuid.uuid5(uuid.NAMESPACE_OID, name)
         is_new = not Hold.objects.filter(act_id=act).exists()
         hold_units(by=by, hold=new, act_id=act, at=at)
@@ -227,19 +220,12 @@ HOLDS = SheetKind(
     91,
     "hold_units",
     (
-        Column(
-            "Held", "scope", CHOICE, True, "What is held.", ("scope",), choices=dict(Hold.SCOPES)
-        ),
-        Column(
-            "Number or name",
-            "value",
-            meaning="Of the certificate, supplier or lot.",
-            aliases=("value",),
-        ),
+        column_of(NewHold, "scope"),
+        column_of(NewHold, "value"),
         *unit_columns(needed=False),
-        Column("Doubt", "why", CHOICE, True, "What it is about.", ("why",), choices=dict(Hold.WHY)),
-        Column("Remarks", "words", needed=True, meaning="The doubt in words.", most=300),
-        Column("Document", "document", meaning="Who raised it, by which paper."),
+        column_of(NewHold, "why"),
+        column_of(NewHold, "words"),
+        column_of(NewHold, "document"),
     ),
     bring_holds,
     [

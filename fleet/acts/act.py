@@ -9,6 +9,9 @@ from typing import Any
 
 from .fields import fields_of
 
+#: The id that examples carry.
+EXAMPLE_ID = "3f0f8a52-6c1e-4f0e-9a0e-2d7a3f1b9c41"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Act:
@@ -27,11 +30,11 @@ class Act:
     as_: str = ""
     who: str = ""
     needs_today: bool = False
-    at_name: str = "at"
     tag: str = ""
     summary: str = ""
     description: str = ""
     address: str = ""
+    in_address: tuple[str, ...] = ()
     example: Mapping[str, Any] = field(default_factory=dict)
 
     @property

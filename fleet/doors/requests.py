@@ -24,6 +24,8 @@ from .fields import (
     StrictText,
 )
 
+#: The schema's words for a request that needs none of its own.
+PLAIN = Shape.__doc__ or ""
 ACT_ID = "Made by the sender; the same act twice is one act."
 
 
@@ -44,13 +46,18 @@ def request_of(said: type, name: str, about: str = "", **replaced: Any) -> type[
 
 
 def act_request_of(act: Act, name: str, about: str = "", **replaced: Any) -> type[Shape]:
-    """The same of an act, with its id: reading one gives ``act_id``, and ``said``, the dataclass."""
+    """The same of an act, with its id: reading one gives ``act_id``, and ``said``, the dataclass's values.
+
+    What stands in the address is not asked for.
+    """
     said = act.said
     shown: dict[str, Any] = {"act_id": serializers.UUIDField(help_text=ACT_ID)}
-    shown |= {each.name: replaced.get(each.name) or _field(each) for each in fields_of(said)}
+    for each in fields_of(said):
+        if each.attribute not in act.in_address:
+            shown[each.name] = replaced.get(each.name) or _field(each)
 
     def validate(self: Shape, attrs: dict[str, Any]) -> Any:
-        return {"act_id": attrs["act_id"], "said": said(**_kept(said, attrs))}
+        return {"act_id": attrs["act_id"], "said": _kept(said, attrs)}
 
     return _shape(name, about or said.__doc__ or "", {**shown, "validate": validate})
 

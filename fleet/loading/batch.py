@@ -121,6 +121,10 @@ class Batch:
         """The values of a field, one for each line, None where blank or refused."""
         return self.table.columns[name]
 
+    def line(self, index: int) -> dict[str, Any]:
+        """The values of one line by field, None where blank or refused."""
+        return {name: values[index] for name, values in self.table.columns.items()}
+
     @property
     def good(self) -> list[int]:
         """The lines that are still to be brought in."""

@@ -9,11 +9,14 @@ from uuid import UUID, uuid5
 from django.db import transaction
 from django.db.models import QuerySet
 
+from equipment.common.said import unit_row
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from equipment.keeping.derive import raise_stamps
 from equipment.keeping.freeing import free_failed
 from equipment.keeping.locks import lock
 from equipment.models import Certificate, Discrepancy, Hold, HoldEnd, Unit
+from fleet.acts.act import EXAMPLE_ID, Act
+from fleet.acts.fields import Heading, choice, number, text
 from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
@@ -163,14 +166,39 @@ def _show_fitted(hold: Hold, unit_ids: list[int], by: User, at: datetime) -> Non
 
 @dataclass(frozen=True, slots=True)
 class NewHold:
-    """A doubt about one unit (``unit_id``), or about all of a certificate, a supplier or a lot (``value``)."""
+    """A doubt about one unit, or about all of a certificate, a supplier or a lot."""
 
-    scope: str
-    why: str
-    words: str
-    value: str = ""
-    unit_id: int | None = None
-    document: str = ""
+    scope: str = choice("What is held", Hold.SCOPES, heading=Heading("Held", "What is held."))
+    why: str = choice("The doubt is", Hold.WHY, heading=Heading("Doubt", "What it is about."))
+    words: str = text(
+        "In words",
+        300,
+        needed="Fill this in.",
+        heading=Heading("Remarks", "The doubt in words."),
+    )
+    value: str = text(
+        "Its number or name: of the unit, certificate, supplier or lot",
+        80,
+        default="",
+        help="The certificate's number, the supplier, the lot.",
+        heading=Heading("Number or name", "Of the certificate, supplier or lot."),
+    )
+    unit_id: int | None = unit_row(default=None)
+    document: str = text(
+        "Document",
+        80,
+        default="",
+        heading=Heading("Document", "Who raised it, by which paper."),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class ClearedDoubt:
+    """By which paper a doubt was cleared, and how."""
+
+    hold_id: int = number("The hold", least=1, name="hold")
+    document: str = text("The paper that clears the doubt", 80)
+    words: str = text("How it was cleared", 300)
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,3 +209,40 @@ class Held:
     unit_ids: tuple[int, ...]
     fitted_ids: tuple[int, ...]
     discrepancy_ids: tuple[int, ...]
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+HOLD_UNITS = Act(
+    name="hold_units",
+    does=hold_units,
+    said=NewHold,
+    as_="hold",
+    tag="Stores",
+    summary="Hold units",
+    description="Holds a unit, or every unit of a certificate, a supplier or a lot, wherever it is; fitted "
+    "ones are shown to the controller as discrepancies.",
+    address="stores/holds",
+    example={
+        "act_id": EXAMPLE_ID,
+        "scope": "supplier",
+        "value": "Tidewater Parts",
+        "why": "unapproved",
+        "words": "Stamps that the shop does not know.",
+    },
+)
+END_HOLD = Act(
+    name="end_hold",
+    does=end_hold,
+    said=ClearedDoubt,
+    tag="Stores",
+    summary="End a hold",
+    description="Ends a hold by the paper that clears the doubt.",
+    address="stores/hold-ends",
+    example={
+        "act_id": EXAMPLE_ID,
+        "hold": 4,
+        "words": "The maker confirms both.",
+        "document": "Letter HS-77",
+    },
+)

@@ -60,26 +60,6 @@ INSPECTION = {
     "digest": "9f2c",
     "signed_at": "2024-02-26T09:10:00Z",
 }
-HOLD_SENT = {
-    "act_id": ACT,
-    "scope": "supplier",
-    "value": "Tidewater Parts",
-    "why": "unapproved",
-    "words": "Stamps that the shop does not know.",
-}
-HELD = {"hold": 4, "units": [812, 815], "fitted": [815], "discrepancies": [77]}
-HOLD_END_SENT = {
-    "act_id": ACT,
-    "hold": 4,
-    "words": "The maker confirms both.",
-    "document": "Letter HS-77",
-}
-HOLD_END = {
-    "hold": 4,
-    "words": "The maker confirms both.",
-    "document": "Letter HS-77",
-    "ended_at": "2024-03-01T10:00:00Z",
-}
 ORDER_SENT = {
     "act_id": ACT,
     "unit": 812,

@@ -6,11 +6,10 @@ from typing import Any
 
 from rest_framework import serializers
 
-from equipment.availability.acts.holds import NewHold
 from equipment.common.files import FileSent
 from equipment.common.request_fields import MOST_PASSWORD
 from equipment.common.responses import UnitKey
-from equipment.models import Hold, IncomingInspection, ShopReturn, Title
+from equipment.models import IncomingInspection, ShopReturn, Title
 from equipment.stores.acts import facts
 from equipment.stores.acts.inspections import CHECKS
 from equipment.stores.acts.late_papers import LatePaper
@@ -187,27 +186,6 @@ class InspectionSent(ActSent):
     def inspection(sent: dict[str, Any]) -> facts.NewInspection:
         checks = {name: sent[name] for name in CHECKS}
         return facts.NewInspection(sent["unit"], sent["result"], checks, sent["words"], sent["bin"])
-
-
-class HoldSent(ActSent):
-    """A doubt about one unit, or about all of a certificate, a supplier or a lot."""
-
-    scope = serializers.ChoiceField(Hold.SCOPES)
-    value = text(80, help_text="The certificate's number, the supplier, the lot.")
-    unit = UnitKey(required=False, allow_null=True, default=None)
-    why = serializers.ChoiceField(Hold.WHY)
-    words = StrictText(max_length=300)
-    document = text(80)
-
-    def validate(self, attrs: dict[str, Any]) -> Any:
-        act_id = attrs.pop("act_id")
-        return {"act_id": act_id, "hold": NewHold(unit_id=attrs.pop("unit"), **attrs)}
-
-
-class HoldEndSent(ActSent):
-    hold = StrictInteger(least=1)
-    words = StrictText(max_length=300)
-    document = StrictText(max_length=80)
 
 
 class OrderSent(ActSent):

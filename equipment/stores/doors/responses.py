@@ -32,22 +32,6 @@ class InspectionShown(serializers.Serializer[Any]):
     signed_at = Instant(read_only=True)
 
 
-class HeldShown(serializers.Serializer[Any]):
-    hold = serializers.IntegerField(source="hold_id")
-    units = serializers.ListField(source="unit_ids", child=serializers.IntegerField())
-    fitted = serializers.ListField(source="fitted_ids", child=serializers.IntegerField())
-    discrepancies = serializers.ListField(
-        source="discrepancy_ids", child=serializers.IntegerField()
-    )
-
-
-class HoldEndShown(serializers.Serializer[Any]):
-    hold = serializers.IntegerField(source="hold_id")
-    words = serializers.CharField()
-    document = serializers.CharField()
-    ended_at = Instant(read_only=True)
-
-
 class OrderShown(serializers.Serializer[Any]):
     id = serializers.IntegerField()
     unit = serializers.IntegerField(source="unit_id")

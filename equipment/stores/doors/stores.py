@@ -6,7 +6,6 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.availability.acts.holds import end_hold, hold_units
 from equipment.common.proving import proof_by
 from equipment.common.responses import CertificateShown
 from equipment.models import Certificate
@@ -91,45 +90,6 @@ class Inspections(Door):
         made = inspect_incoming(proof=proof, inspection=inspection, act_id=act_id, at=at)
         is_new = done_now(act_id, "inspect_incoming", at)
         return answer(responses.InspectionShown(made).data, is_new=is_new)
-
-
-class Holds(Door):
-    @described(
-        tag=TAG,
-        name="hold_units",
-        summary="Hold units",
-        description="Holds a unit, or every unit of a certificate, a supplier or a lot, wherever it is; fitted "
-        "ones are shown to the controller as discrepancies.",
-        takes=requests.HoldSent,
-        sent=examples.HOLD_SENT,
-        answer=responses.HeldShown,
-        example=examples.HELD,
-        act="hold_units",
-    )
-    def post(self, request: Request) -> Response:
-        sent, at = self.brought(requests.HoldSent), timezone.now()
-        made = hold_units(by=self.person, at=at, **sent)
-        is_new = done_now(sent["act_id"], "hold_units", at)
-        return answer(responses.HeldShown(made).data, is_new=is_new)
-
-
-class HoldEnds(Door):
-    @described(
-        tag=TAG,
-        name="end_hold",
-        summary="End a hold",
-        description="Ends a hold by the paper that clears the doubt.",
-        takes=requests.HoldEndSent,
-        sent=examples.HOLD_END_SENT,
-        answer=responses.HoldEndShown,
-        example=examples.HOLD_END,
-        act="end_hold",
-    )
-    def post(self, request: Request) -> Response:
-        sent, at = self.brought(requests.HoldEndSent), timezone.now()
-        made = end_hold(by=self.person, hold_id=sent.pop("hold"), at=at, **sent)
-        is_new = done_now(sent["act_id"], "end_hold", at)
-        return answer(responses.HoldEndShown(made).data, is_new=is_new)
 
 
 class Orders(Door):

@@ -7,9 +7,8 @@ from typing import Any
 
 from django import forms
 
-from equipment.availability.acts.holds import NewHold
 from equipment.availability.acts.tag_facts import TagFact
-from equipment.models import Hold, ShopReturn, UnitTag
+from equipment.models import ShopReturn, UnitTag
 from equipment.stores.acts.facts import NewOrder, ShopBack
 from equipment.stores.acts.inside import FoundInside
 from equipment.stores.ports import known_works
@@ -130,30 +129,6 @@ class ReturnForm(PaperForm):
             totals=self.totals(),
             **{name: given[name] for name in names},
         )
-
-
-class HoldForm(GroupedForm):
-    scope = forms.ChoiceField(label="What is held", choices=Hold.SCOPES)
-    value = text("Its number or name: of the unit, certificate, supplier or lot", 80)
-    why = forms.ChoiceField(label="The doubt is", choices=Hold.WHY)
-    words = text("In words", 300, is_needed=True)
-    document = text("Document", 80)
-
-    def hold(self, unit_id: int | None) -> NewHold:
-        given = self.cleaned_data
-        return NewHold(
-            given["scope"],
-            given["why"],
-            given["words"],
-            given["value"],
-            unit_id,
-            given["document"],
-        )
-
-
-class EndHoldForm(GroupedForm):
-    document = text("The paper that clears the doubt", 80, is_needed=True)
-    words = text("How it was cleared", 300, is_needed=True)
 
 
 class BinForm(GroupedForm):

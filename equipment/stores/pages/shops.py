@@ -11,7 +11,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
 from equipment.availability import held as store_holds
-from equipment.availability.acts.holds import end_hold, hold_units
+from equipment.availability.acts.holds import END_HOLD, HOLD_UNITS, ClearedDoubt, NewHold
 from equipment.common.desk import attempt_sent, redirect_with_message, unit_or_404
 from equipment.common.pages import person
 from equipment.common.wording import unit_words
@@ -21,13 +21,18 @@ from equipment.stores.ports import NestedWork, nested_scope, works_named
 from equipment.stores.reads import unit as store_units
 from equipment.stores.reads.shop_loop import scope_of_order
 from fleet.house.pages import reader, today
+from fleet.screens.act_forms import form_of
+from fleet.screens.act_pages import performed
 from fleet.words.said import day_words
 
-from .act_forms import EndHoldForm, HoldForm, PromiseForm, ReturnForm, SendForm, asked_works
+from .act_forms import PromiseForm, ReturnForm, SendForm, asked_works
 from .parts import page
 
 #: What falls due next, of the unit and all inside it, beside the works that can be asked for.
 MOST_DUE = 6
+
+HoldForm = form_of(NewHold, without=["unit"], first=["scope", "value"])
+EndHoldForm = form_of(ClearedDoubt, without=["hold"])
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -156,15 +161,11 @@ def stores_holds(request: HttpRequest) -> HttpResponse:
     """What is held, and where a hold begins."""
     initial = {"value": request.GET.get("unit", "")[:80].replace("\x00", "")}
     form = HoldForm(request.POST or None, initial=initial)
-    made = attempt_sent(
+    made = performed(
         request,
+        HOLD_UNITS,
         form,
-        lambda: hold_units(
-            by=person(request),
-            hold=form.hold(store_holds.unit_id_of(form.cleaned_data, today().year)),
-            act_id=form.act,
-            at=timezone.now(),
-        ),
+        lambda: {"unit_id": store_holds.unit_id_of(form.cleaned_data, today().year)},
     )
     if made is not None:
         held, fitted = len(made.unit_ids), len(made.fitted_ids)
@@ -181,18 +182,7 @@ def stores_hold_end(request: HttpRequest, hold_id: int) -> HttpResponse:
     """The doubt is cleared, by which paper."""
     hold = get_object_or_404(Hold.objects.select_related("unit__part_number", "ended"), pk=hold_id)
     form = EndHoldForm(request.POST or None)
-    made = attempt_sent(
-        request,
-        form,
-        lambda: end_hold(
-            by=person(request),
-            hold_id=hold.pk,
-            words=form.cleaned_data["words"],
-            document=form.cleaned_data["document"],
-            act_id=form.act,
-            at=timezone.now(),
-        ),
-    )
+    made = performed(request, END_HOLD, form, hold_id=hold.pk)
     if made is not None:
         return redirect_with_message(request, "The hold has ended.", "equipment:stores_holds")
     context = {"hold": store_holds.told(hold), "heading": "End a hold", "button": "End the hold"}

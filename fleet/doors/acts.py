@@ -1,0 +1,70 @@
+"""The door of an act, made from its declaration."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from django.urls import URLPattern, path
+from django.utils import timezone
+from rest_framework import serializers
+from rest_framework.parsers import BaseParser
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from fleet.acts.act import Act
+from fleet.acts.repeats import done_now
+from fleet.house.pages import today
+
+from .door import Door, answer
+from .fields import Shape
+from .schema import described
+
+
+def act_door(
+    act: Act,
+    takes: type[Shape],
+    shows: type[serializers.Serializer[Any]],
+    example: Any,
+    *,
+    shown: Callable[[Any], Any] | None = None,
+    look_up: Callable[..., Any] | None = None,
+    parsers: Sequence[type[BaseParser]] = (),
+) -> type[Door]:
+    """The door through which programs do an act: 201 when it is done now, 200 when it had been before.
+
+    ``takes`` is the act's request (``act_request_of``), ``shows`` what it answers, with ``example``;
+    ``shown`` turns what the act gave into what is shown (a row read again with all that it names).
+    ``look_up`` is called with what stands in the address and says what is not there.
+    """
+
+    def post(self: Door, request: Request, **named: Any) -> Response:
+        if look_up is not None:
+            look_up(**named)
+        sent, at = self.brought(takes), timezone.now()
+        said = act.said(**sent["said"], **named)
+        more = {"today": today()} if act.needs_today else {}
+        made = act.does(by=self.person, act_id=sent["act_id"], at=at, **more, **act.arguments(said))
+        body = shows(shown(made) if shown is not None else made).data
+        return answer(body, is_new=done_now(sent["act_id"], act.name, at))
+
+    describe = described(
+        tag=act.tag,
+        name=act.name,
+        summary=act.summary,
+        description=act.description,
+        takes=takes,
+        sent=act.example,
+        answer=shows,
+        example=example,
+        act=act.row,
+    )
+    members = {"post": describe(post), "__doc__": act.summary}
+    if parsers:
+        members["parser_classes"] = list(parsers)
+    return type(f"{act.name.title().replace('_', '')}Door", (Door,), members)
+
+
+def act_path(act: Act, door: type[Door], name: str) -> URLPattern:
+    """The address of an act's door."""
+    return path(f"v1/{act.address}", door.as_view(), name=name)
