@@ -16,13 +16,11 @@ from equipment.availability.acts.tags import tag_unit
 from equipment.findings.acts.open_items import (
     Opening,
     open_item,
-    remove_without_replacement,
     rob_unit,
 )
-from equipment.ledger.facts import PlaceAt
 from equipment.models import Certificate, Filling, Hold, OpenItem, Reservation, UnitTag
 from equipment.stores.acts.inside import FoundInside, note_inside
-from equipment.swaps.acts import NewSwap, TagFact
+from equipment.swaps.acts import TagFact
 from equipment.units.acts.lots import split_lot
 from fleet.acts.repeats import done_now
 from fleet.house.refusals import Refused
@@ -203,21 +201,6 @@ def a_robbery():
     return rob_unit, job.certifier, said, {"opening": replace(OPENING, effect="Door blocked.")}
 
 
-def a_removal():
-    job = a_job()
-    new = NewSwap(job.place, job.station.pk, "It leaks")
-    said = {
-        "new": new,
-        "unit_id": job.old.pk,
-        "to": PlaceAt("quarantine", station_id=job.station.pk),
-        "when": build.on("2027-05-31"),
-        "tag": TORN,
-        "opening": OPENING,
-    }
-    other = {"new": replace(new, reason="It smokes"), "tag": CUT}
-    return remove_without_replacement, job.certifier, said, other
-
-
 def a_split():
     lot = build.a_unit(build.a_part(is_lot=True), quantity=10)
     build.moved(lot, "received", build.in_store(build.a_station()), "2027-03-01", quantity=10)
@@ -243,7 +226,7 @@ def a_light_inside():
     return note_inside, build.a_person("stores"), {"found": found}, other
 
 
-NO_DOOR = {each.__name__: each for each in (a_robbery, a_removal, a_split, a_light_inside)}
+NO_DOOR = {each.__name__: each for each in (a_robbery, a_split, a_light_inside)}
 OF_A_REMOVAL = {"when": build.on("2027-05-30"), "minutes": 9, "cycles": 9, "log_page": "QL-1"}
 
 
