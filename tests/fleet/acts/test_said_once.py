@@ -72,7 +72,7 @@ def in_full(**changes):
 
 def by_program(sent):
     shape = DoubtSent(data={"act_id": ACT_ID, **sent})
-    return shape.validated_data["said"] if shape.is_valid() else None
+    return Doubt(**shape.validated_data["said"]) if shape.is_valid() else None
 
 
 def by_form(sent):
