@@ -1,0 +1,1 @@
+"""Programmes, limits, what falls due, and which unit covers it."""

@@ -13,7 +13,7 @@ class SchedulingConfig(AppConfig):
     )
 
     def ready(self) -> None:
-        from .answers import answers  # noqa: PLC0415 - models are ready only now
+        from .answers import all as answers  # noqa: PLC0415 - models are ready only now
         from .programme import sheets  # noqa: PLC0415 - models are ready only now
 
         answers.provide_all()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import re
 import subprocess
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -25,9 +26,14 @@ WRITES = {
 RAW_WRITE = re.compile(
     r"^\s*(INSERT\s+INTO|UPDATE\s+\w+\s+SET|DELETE\s+FROM|TRUNCATE|COPY\s+\S+.*FROM\s+STDIN)", re.I
 )
-# Where writing is the purpose; tables of a bench's own; the house's own row of signs of life.
-MAY_WRITE = ("actions", "migrations", "bench", "config")
+# Where writing is the purpose; the writers of the ledger and of due items; tables of a bench's own; the
+# house's own row of signs of life.
+MAY_WRITE = ("acts", "keeping", "reckoning", "migrations", "bench", "config")
 CEILING = 300
+LONGEST_FUNCTION = 40
+MOST_IN_A_ROOM = 15
+#: So many modules of a room that begin with the same word are a room of their own.
+FAMILY = 3
 WIDEST = 160  # columns of a template's line
 
 
@@ -52,16 +58,16 @@ def writes_in(tree: ast.AST) -> Iterator[tuple[int, str]]:
 
 
 @pytest.mark.parametrize("path", modules(), ids=lambda path: str(path.relative_to(ROOT)))
-def test_only_actions_write(path):
+def test_only_acts_write(path):
     if set(MAY_WRITE) & set(path.relative_to(ROOT).parts):
         return
 
     found = [f"line {line}: {what}" for line, what in writes_in(ast.parse(path.read_text()))]
 
-    assert not found, f"{path.relative_to(ROOT)} writes outside actions/: {'; '.join(found)}"
+    assert not found, f"{path.relative_to(ROOT)} writes outside an acts room: {'; '.join(found)}"
 
 
-def test_a_write_outside_actions_is_found():
+def test_a_write_outside_acts_is_found():
     source = "Unit.objects.filter(pk=1).update(x=2)\nunit.save()\ncursor.execute('DELETE FROM unit')\nd.update({1: 2})"
 
     assert [line for line, _ in writes_in(ast.parse(source))] == [1, 2, 3]
@@ -89,6 +95,107 @@ def test_no_template_line_is_wider_than_a_screen():
 
     assert templates
     assert not wide
+
+
+def test_no_function_is_longer_than_the_ceiling():
+    assert not [
+        f"{path.relative_to(ROOT)}: {node.name}"
+        for path in modules()
+        if "migrations" not in path.parts
+        for node in ast.walk(ast.parse(path.read_text()))
+        if isinstance(node, ast.FunctionDef)
+        and (node.end_lineno or 0) - node.lineno >= LONGEST_FUNCTION
+    ]
+
+
+def rooms() -> dict[Path, list[str]]:
+    """The modules of each room, by their names; migrations are Django's."""
+    found: dict[Path, list[str]] = {}
+    for path in modules():
+        if path.stem != "__init__" and "migrations" not in path.parts:
+            found.setdefault(path.parent.relative_to(ROOT), []).append(path.stem)
+    return found
+
+
+def test_no_room_is_too_full_to_find_ones_way():
+    assert not {
+        str(room): len(names) for room, names in rooms().items() if len(names) > MOST_IN_A_ROOM
+    }
+
+
+def test_no_family_of_names_hides_in_a_room():
+    families = {
+        (str(room), first): count
+        for room, names in rooms().items()
+        for first, count in Counter(name.split("_")[0] for name in names if name[0] != "_").items()
+        if count >= FAMILY
+    }
+
+    assert not families
+
+
+def test_every_room_says_what_it_is():
+    silent = [
+        str(room)
+        for room in rooms()
+        if "management" not in room.parts
+        and not ast.get_docstring(ast.parse((ROOT / room / "__init__.py").read_text()))
+    ]
+
+    assert not silent
+
+
+def test_no_import_waits_inside_a_function():
+    # The composition root, an app that gets ready and a command may: models are ready only then.
+    may = {"config", "commands"}
+    found = [
+        f"{path.relative_to(ROOT)}:{inner.lineno}"
+        for path in modules()
+        if not may & set(path.parts) and path.name != "apps.py"
+        for node in ast.walk(ast.parse(path.read_text()))
+        if isinstance(node, ast.FunctionDef)
+        for inner in ast.walk(node)
+        if isinstance(inner, ast.Import | ast.ImportFrom)
+    ]
+
+    assert not found
+
+
+def test_no_module_imports_itself_the_long_way_round():
+    graph = {name_of(path): imported_by(path) for path in modules()}
+    # Whoever imports a module of a package has not imported what the package itself gathers.
+    arrows = {
+        name: {
+            other
+            for other in names
+            if other in graph
+            and not any(more.startswith(f"{other}.") and more in graph for more in names)
+        }
+        for name, names in graph.items()
+    }
+
+    # What imports nothing that is left goes; whatever stays stands on a circle or above one.
+    while free := {name for name, names in arrows.items() if not names}:
+        arrows = {name: names - free for name, names in arrows.items() if name not in free}
+
+    assert not arrows
+
+
+def name_of(path: Path) -> str:
+    parts = path.relative_to(ROOT).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+def test_the_formatter_is_obeyed():
+    listed = subprocess.run(
+        ["git", "grep", "-lE", "# fmt: (skip|off)", "--", "*.py"],
+        cwd=ROOT,
+        capture_output=True,
+        check=False,
+    )
+    skipping = set(listed.stdout.decode().split()) - {"tests/test_house.py"}
+
+    assert not skipping
 
 
 def test_no_file_names_a_package_registry_or_a_path_of_one_machine():

@@ -1,0 +1,1 @@
+"""Whether a unit may be had: set aside, tagged, held, filled."""

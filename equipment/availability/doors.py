@@ -13,8 +13,8 @@ from rest_framework.response import Response
 from equipment.availability.acts.fillings import record_discharge, record_filling
 from equipment.availability.acts.reservations import free_reservation, reserve_unit
 from equipment.availability.acts.tags import tag_unit
-from equipment.common.request_fields import Nothing
-from equipment.common.responses import PlaceShown, with_place
+from equipment.common.doors.fields import Nothing
+from equipment.common.doors.responses import PlaceShown, with_place
 from equipment.models import Reservation
 from fleet.acts.repeats import done_now
 from fleet.doors.door import Door, Paged, answer, found_or_missing

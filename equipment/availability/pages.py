@@ -10,9 +10,9 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 
 from equipment.availability.acts.fillings import record_discharge, record_filling
-from equipment.common.act_pages import EITHER, _of_unit, _unit_or_404, act_page
-from equipment.common.desk import attempt
-from equipment.common.pages import person
+from equipment.common.pages.act import EITHER, _of_unit, _unit_or_404, act_page
+from equipment.common.pages.desk import attempt
+from equipment.common.pages.person import person
 from equipment.models import Unit
 from fleet.house.pages import reader, today
 

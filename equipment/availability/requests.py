@@ -7,11 +7,11 @@ from typing import Any
 from rest_framework import serializers
 
 from equipment.availability.acts.fillings import Use
-from equipment.common.request_fields import ACT_ID, Measured, blank
-from equipment.common.requests import PlaceSent
-from equipment.common.responses import UnitKey
+from equipment.availability.acts.tag_facts import TagFact
+from equipment.common.doors.fields import ACT_ID, Measured, blank
+from equipment.common.doors.requests import PlaceSent
+from equipment.common.doors.responses import UnitKey
 from equipment.models import UnitTag
-from equipment.swaps.acts import TagFact
 from fleet.doors.fields import Day, Instant, Shape, StrictBoolean, StrictInteger, StrictText
 
 

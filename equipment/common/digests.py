@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""The digest of what was signed, by which a later change is noticed."""
 
 from __future__ import annotations
 

@@ -1,0 +1,1 @@
+"""The one writer of movements, of what follows from them, and of what is said of units."""

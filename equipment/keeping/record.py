@@ -12,7 +12,6 @@ from uuid import UUID
 from django.db import connection, transaction
 
 from equipment.common.clashes import told_by_name
-from equipment.common.repeats import recorded_before
 from equipment.keeping.judged.call import Act, Call, call_of, lock_call
 from equipment.keeping.judged.chains import Chains, why_not_replace
 from equipment.keeping.judged.fits import add_fits
@@ -31,6 +30,7 @@ from fleet.models import User
 from .derive import derive
 from .freeing import free_gone, use_fitted
 from .locks import not_before_the_last
+from .repeats import recorded_before
 
 INSERT = """
 INSERT INTO equipment_movement (

@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""What segregation asks of the upper app that knows limits."""
 
 from __future__ import annotations
 

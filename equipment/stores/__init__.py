@@ -1,1 +1,1 @@
-"""What the stores read and judge: who may be used, what is where, what is owed. Nothing here writes."""
+"""The counter: receiving, stock, what is set aside and issued, the shop loop."""

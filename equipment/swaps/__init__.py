@@ -1,1 +1,1 @@
-"""A swap as it stands, read from its rows: the state its release is decided by, and what pages show."""
+"""A swap from its beginning to its release: taking a unit off one position and putting one on."""

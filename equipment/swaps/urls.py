@@ -3,8 +3,9 @@
 from django.urls import path
 
 from equipment.swaps.pages.cards import swap_paper_entry
+from equipment.swaps.pages.step import views as steps
 
-from .pages import prints, signing, steps, swaps, units
+from .pages import prints, signing, swaps, units
 
 urlpatterns = [
     path("", swaps.swap_list, name="swap_list"),

@@ -1,0 +1,1 @@
+"""What the equipment offers to pages."""

@@ -1,0 +1,1 @@
+"""Wrenches, meters and gauges: entered, calibrated, reported, and the values they touched."""

@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""The form by which a tool is reported: shape only."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""The page of a tool that is reported."""
 
 from __future__ import annotations
 
@@ -9,9 +9,9 @@ from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
 
-from equipment.common.act_pages import EITHER, PageWords, act_page
-from equipment.common.desk import attempt
-from equipment.common.pages import person
+from equipment.common.pages.act import EITHER, PageWords, act_page
+from equipment.common.pages.desk import attempt
+from equipment.common.pages.person import person
 from equipment.models import Tool
 from equipment.tools.acts.reports import report_tool
 from fleet.house.pages import reader, today

@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""Tools as their page lists them, with the values that they touched."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""What the doors of tools take."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from typing import Any
 
 from rest_framework import serializers
 
-from equipment.common.request_fields import Written
+from equipment.common.doors.fields import Written
 from equipment.models import Tool
 from equipment.tools.acts.tools import NewCalibration, NewTool
 from fleet.doors.fields import Day, KeyOf, Shape, StrictText

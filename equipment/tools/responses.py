@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""What the doors of tools show."""
 
 from __future__ import annotations
 

@@ -1,0 +1,1 @@
+"""Units: entered, identified, their papers and history, their labels."""

@@ -9,7 +9,7 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from equipment.common.desk import unit_or_404
+from equipment.common.pages.desk import unit_or_404
 from equipment.models import Reservation, UnitTag
 from fleet.house.pages import reader
 

@@ -1,0 +1,1 @@
+"""Aircraft, their types, positions, status and planned checks."""

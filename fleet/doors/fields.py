@@ -14,7 +14,7 @@ from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 from rest_framework.fields import empty
 
-from fleet.intake.stamps import FIRST_YEAR, LAST_YEAR, is_plausible
+from fleet.house.moments import FIRST_YEAR, LAST_YEAR, is_plausible
 
 BIGGEST = 2**63 - 1
 _WHOLE = re.compile(r"-?[0-9]{1,19}")

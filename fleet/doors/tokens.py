@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""How a token is known: by its digest, within the rights of whoever made it."""
 
 from __future__ import annotations
 

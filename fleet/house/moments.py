@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from datetime import UTC, date, datetime, timedelta
 
 from fleet.words.said import day_words
@@ -45,3 +46,12 @@ def refuse_future(
     """This will refuse (``in_the_future``) what has not come yet, as ``has_come`` tells it."""
     if refusals := why_future(when, at, field, advice):
         raise Refused.all_of(refusals)
+
+
+# Years beyond are typing mistakes: nothing flown is older, and no plan reaches further.
+FIRST_YEAR, LAST_YEAR = 1950, 2150
+
+
+def is_plausible(day: dt.date) -> bool:
+    """Whether a day lies in the years that anything can be of, through whichever door it comes."""
+    return FIRST_YEAR <= day.year <= LAST_YEAR

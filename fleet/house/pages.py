@@ -14,7 +14,7 @@ from django.core.exceptions import PermissionDenied, ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
 
-from fleet.intake.stamps import FIRST_YEAR, LAST_YEAR, is_plausible
+from fleet.house.moments import FIRST_YEAR, LAST_YEAR, is_plausible
 
 from .desks import may
 

@@ -7,17 +7,10 @@ import re
 from collections.abc import Callable
 from functools import partial
 
+from fleet.house.moments import is_plausible
+
 from .problems import CellProblem, shown
-from .stamps import (
-    LONG_MONTHS,
-    MONTHS,
-    Reading,
-    Stamp,
-    in_words,
-    is_plausible,
-    not_a_date,
-    plausible,
-)
+from .stamps import LONG_MONTHS, MONTHS, Reading, Stamp, in_words, not_a_date, plausible
 
 DAY_FIRST, ISO, UNDECLARED = "day-first", "iso", ""
 WAYS = (UNDECLARED, DAY_FIRST, ISO)

@@ -10,19 +10,11 @@ import datetime as dt
 from collections.abc import Callable
 from typing import Any
 
+from fleet.house.moments import FIRST_YEAR, LAST_YEAR, is_plausible
+
 from .date_texts import DAY_FIRST, ISO, UNDECLARED, WAYS, stamp_of_eight, stamp_of_text
 from .problems import CellError, CellProblem
-from .stamps import (
-    FIRST_YEAR,
-    LAST_YEAR,
-    MonthCell,
-    Reading,
-    Stamp,
-    in_words,
-    is_plausible,
-    not_a_date,
-    plausible,
-)
+from .stamps import MonthCell, Reading, Stamp, in_words, not_a_date, plausible
 
 __all__ = ["DAY_FIRST", "ISO", "UNDECLARED", "WAYS", "MonthCell", "Stamp", "in_words", "stamp_of"]
 

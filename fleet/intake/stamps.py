@@ -5,10 +5,10 @@ from __future__ import annotations
 import datetime as dt
 from typing import NamedTuple
 
+from fleet.house.moments import FIRST_YEAR, LAST_YEAR, is_plausible
+
 from .problems import CellProblem, shown
 
-# Years beyond are typing mistakes: nothing flown is older, and no plan reaches further.
-FIRST_YEAR, LAST_YEAR = 1950, 2150
 LONG_MONTHS = (
     "JANUARY",
     "FEBRUARY",
@@ -46,11 +46,6 @@ class MonthCell(NamedTuple):
 
 
 Reading = Stamp | CellProblem | None
-
-
-def is_plausible(day: dt.date) -> bool:
-    """Whether a day lies in the years that anything can be of, through whichever door it comes."""
-    return FIRST_YEAR <= day.year <= LAST_YEAR
 
 
 def in_words(stamp: Stamp) -> str:

@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""Totals and instants as sheets give them: in minutes or a count, in UTC."""
 
 from __future__ import annotations
 

@@ -1,0 +1,1 @@
+"""People: who signs in, what they may sign, their tokens and notices."""

@@ -1,0 +1,1 @@
+"""What the screens speak and draw with."""

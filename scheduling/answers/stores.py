@@ -10,6 +10,7 @@ from equipment.ledger.nesting import inside_now
 from equipment.models import Unit
 from equipment.stores.ports import LimitStart, NestedWork
 from fleet.words.said import day_words
+from scheduling.answers.acts.rehearse import due_if_done
 from scheduling.due.due_list import stored_day
 from scheduling.due.lists.doubtful import doubtful_units
 from scheduling.due.lists.explained import explained_units
@@ -18,7 +19,6 @@ from scheduling.engine.telling.flags import Flag
 from scheduling.facts.items import UNIT, Item, subject_of
 from scheduling.models import Limit
 
-from .rehearse import due_if_done
 from .swaps import SPENT, reckoned, subjects_of_works
 
 #: Up to so many units are reckoned whatever the stored list says of them.

@@ -1,0 +1,1 @@
+"""What must be done and what was: limits, works done, extensions, dispositions."""

@@ -6,7 +6,7 @@ from typing import Any
 
 from rest_framework import serializers
 
-from equipment.common.responses import UnitKey
+from equipment.common.doors.responses import UnitKey
 from fleet.doors.fields import (
     Day,
     DayOrMonth,

@@ -1,0 +1,1 @@
+"""What scheduling offers to pages."""

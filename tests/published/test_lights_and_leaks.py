@@ -6,7 +6,7 @@ from decimal import Decimal as D
 
 import pytest
 
-from equipment.judging.measuring.leak import LeakReading, LeakRule, judge_leak
+from equipment.judging.leak import LeakReading, LeakRule, judge_leak
 from equipment.judging.steps.judge import judge
 from equipment.judging.steps.rules import rule_of
 

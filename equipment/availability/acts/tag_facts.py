@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""What a tag says of a unit, and why a tag is refused."""
 
 from __future__ import annotations
 

@@ -1,0 +1,1 @@
+"""What people do about findings. Only these modules write them."""

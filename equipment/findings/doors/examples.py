@@ -1,11 +1,11 @@
-"""WORDS MISSING."""
+"""Examples of findings. Everything in them is invented."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from equipment.availability.examples import _ACT, _THERE
-from equipment.common.examples import PLACE, SIGHTING
+from equipment.common.doors.examples import PLACE, SIGHTING
 
 OPEN_ITEM_SENT: dict[str, Any] = {
     "act_id": _ACT.format(5),

@@ -10,7 +10,7 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.common.responses import PlaceShown, with_place
+from equipment.common.doors.responses import PlaceShown, with_place
 from equipment.findings.acts.open_items import close_item, open_item
 from equipment.models import OpenItem
 from fleet.acts.repeats import done_now

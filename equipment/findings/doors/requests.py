@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""What the doors of findings take: open items, walk-rounds, settlements."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ from typing import Any
 
 from rest_framework import serializers
 
-from equipment.common.request_fields import ACT_ID, Act, blank
-from equipment.common.requests import PlaceSent
+from equipment.common.doors.fields import ACT_ID, Act, blank
+from equipment.common.doors.requests import PlaceSent
 from equipment.findings.acts.open_items import Opening
 from equipment.findings.walk.compare import Seen
 from equipment.models import Settlement

@@ -6,8 +6,8 @@ from typing import Any
 
 from rest_framework import serializers
 
-from equipment.common.requests import PlaceSent, WhenSent, part_named
-from equipment.common.responses import UnitKey
+from equipment.common.doors.requests import PlaceSent, WhenSent, part_named
+from equipment.common.doors.responses import UnitKey
 from equipment.findings.acts.discrepancies import Happened
 from fleet.doors.fields import Day, Shape, StrictBoolean, StrictInteger, StrictText
 

@@ -9,7 +9,7 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.common.responses import PlaceShown, with_place
+from equipment.common.doors.responses import PlaceShown, with_place
 from equipment.findings.acts.discrepancies import settle
 from equipment.findings.acts.walk_rounds import see_position, start_walk_round
 from equipment.models import Discrepancy, WalkRound

@@ -12,8 +12,8 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.common.desk import attempt
-from equipment.common.pages import page, person
+from equipment.common.pages.desk import attempt
+from equipment.common.pages.person import page, person
 from equipment.findings.acts import discrepancies
 from equipment.findings.reads import discrepancies as reads
 from equipment.findings.reads.discrepancies import DiscrepancyShown

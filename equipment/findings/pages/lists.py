@@ -7,7 +7,7 @@ from django.shortcuts import render
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from equipment.common.pages import person
+from equipment.common.pages.person import person
 from equipment.findings.reads import lists
 from equipment.findings.reads.open_items import open_rows
 from equipment.tools.reads import tools as tool_list

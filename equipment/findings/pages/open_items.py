@@ -10,9 +10,9 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 
 from equipment.common import scanned
-from equipment.common.act_pages import EITHER, PageWords, act_page
-from equipment.common.desk import attempt
-from equipment.common.pages import person
+from equipment.common.pages.act import EITHER, PageWords, act_page
+from equipment.common.pages.desk import attempt
+from equipment.common.pages.person import person
 from equipment.findings.acts.open_items import close_item, open_item
 from equipment.findings.pages.opening_forms import CloseItemForm, DeferralForm
 from equipment.ledger.facts import PlaceAt

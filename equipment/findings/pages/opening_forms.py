@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""The forms of what is left open, and of a robbery: shape only."""
 
 from __future__ import annotations
 

@@ -12,8 +12,8 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
 from equipment.common import scanned
-from equipment.common.desk import attempt
-from equipment.common.pages import page, person
+from equipment.common.pages.desk import attempt
+from equipment.common.pages.person import page, person
 from equipment.findings.acts.open_items import open_item, rob_unit
 from equipment.findings.pages.opening_forms import OpeningForm, RobberyForm
 from equipment.ledger.facts import PlaceAt, When

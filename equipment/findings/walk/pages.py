@@ -12,8 +12,8 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
-from equipment.common.desk import attempt
-from equipment.common.pages import page, person
+from equipment.common.pages.desk import attempt
+from equipment.common.pages.person import page, person
 from equipment.findings.acts.walk_rounds import Sighted, see_position, start_walk_round
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place

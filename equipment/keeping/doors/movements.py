@@ -12,7 +12,7 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.common import examples, responses
+from equipment.common.doors import examples, responses
 from equipment.keeping.correct import annul_movements, correct_movement
 from equipment.keeping.doors.requests import AnnulmentSent, CorrectionSent, MovementsSent
 from equipment.keeping.record import record_movements

@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""What the doors of movements take."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ from typing import Any
 
 from rest_framework import serializers
 
-from equipment.common.requests import COUNT, PlaceSent, WhenSent
-from equipment.common.responses import UnitKey
+from equipment.common.doors.requests import COUNT, PlaceSent, WhenSent
+from equipment.common.doors.responses import UnitKey
 from equipment.ledger.facts import MovementFact
 from equipment.models import (
     Movement,

@@ -1,0 +1,1 @@
+"""What a call's rows are judged by before anything is written."""

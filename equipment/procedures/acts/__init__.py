@@ -1,0 +1,1 @@
+"""Procedures entered. Only these modules write them."""

@@ -6,8 +6,8 @@ from typing import Any
 
 from rest_framework import serializers
 
-from equipment.common.request_fields import Written
-from equipment.common.requests import part_named
+from equipment.common.doors.fields import Written
+from equipment.common.doors.requests import part_named
 from equipment.models import BottleChart, Step
 from equipment.procedures.acts.charts import NewChart
 from equipment.procedures.acts.procedures import NewRuleSet, NewStep, NewStepList

@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""The charts of bottles: pressure against temperature, point by point."""
 
 from __future__ import annotations
 

@@ -1,0 +1,1 @@
+"""What the stores do with units. Only these modules write it."""

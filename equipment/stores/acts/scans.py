@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""The scan of a certificate is kept with it, once."""
 
 from __future__ import annotations
 

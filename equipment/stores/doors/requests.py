@@ -6,9 +6,9 @@ from typing import Any
 
 from rest_framework import serializers
 
-from equipment.common.files import FileSent
-from equipment.common.request_fields import MOST_PASSWORD
-from equipment.common.responses import UnitKey
+from equipment.common.doors.fields import MOST_PASSWORD
+from equipment.common.doors.files import FileSent
+from equipment.common.doors.responses import UnitKey
 from equipment.models import IncomingInspection, ShopReturn, Title
 from equipment.stores.acts import facts
 from equipment.stores.acts.inspections import CHECKS

@@ -6,8 +6,8 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.common.proving import proof_by
-from equipment.common.responses import CertificateShown
+from equipment.common.doors.responses import CertificateShown
+from equipment.common.pages.proving import proof_by
 from equipment.models import Certificate
 from equipment.stores.acts.bins import stow_unit
 from equipment.stores.acts.inspections import inspect_incoming

@@ -1,0 +1,1 @@
+"""The pages of the stores: the day, receiving, one unit, shops."""

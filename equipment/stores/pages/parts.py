@@ -8,7 +8,7 @@ from django.forms import BaseForm
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from equipment.common.pages import person
+from equipment.common.pages.person import person
 from fleet.house.desks import ACTS as WHO
 from fleet.house.desks import ROLES, may
 from fleet.house.pages import today

@@ -10,9 +10,9 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
-from equipment.common.desk import attempt_sent, redirect_with_message, unit_or_404
-from equipment.common.pages import person
-from equipment.common.proving import proof_of
+from equipment.common.pages.desk import attempt_sent, redirect_with_message, unit_or_404
+from equipment.common.pages.person import person
+from equipment.common.pages.proving import proof_of
 from equipment.common.wording import unit_words
 from equipment.stores.acts.facts import Receiving
 from equipment.stores.acts.inspections import STATEMENT, inspect_incoming

@@ -10,8 +10,8 @@ from django.views.decorators.http import require_http_methods
 
 from equipment.availability.acts.reservations import reserve_unit
 from equipment.common import scanned
-from equipment.common.desk import attempt, redirect_with_message, unit_or_404
-from equipment.common.pages import person
+from equipment.common.pages.desk import attempt, redirect_with_message, unit_or_404
+from equipment.common.pages.person import person
 from equipment.common.wording import place_words, unit_words
 from equipment.ledger.facts import PlaceAt
 from equipment.stores.reads import unit as store_units

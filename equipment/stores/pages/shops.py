@@ -12,8 +12,8 @@ from django.views.decorators.http import require_http_methods
 
 from equipment.availability import held as store_holds
 from equipment.availability.acts.holds import END_HOLD, HOLD_UNITS, ClearedDoubt, NewHold
-from equipment.common.desk import attempt_sent, redirect_with_message, unit_or_404
-from equipment.common.pages import person
+from equipment.common.pages.desk import attempt_sent, redirect_with_message, unit_or_404
+from equipment.common.pages.person import person
 from equipment.common.wording import unit_words
 from equipment.models import Hold, ShopOrder
 from equipment.stores.acts.shops import note_promise, promised_of, return_from_shop, send_to_shop

@@ -10,8 +10,8 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from equipment.availability.acts.reservations import free_reservation
 from equipment.availability.acts.tags import tag_unit
-from equipment.common.desk import attempt_sent, redirect_with_message, unit_or_404
-from equipment.common.pages import person
+from equipment.common.pages.desk import attempt_sent, redirect_with_message, unit_or_404
+from equipment.common.pages.person import person
 from equipment.common.wording import unit_words
 from equipment.models import Reservation
 from equipment.stores.acts.bins import stow_unit

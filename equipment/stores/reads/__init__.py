@@ -1,0 +1,1 @@
+"""What the counter reads: stock, the day, the shop loop, what is owed."""

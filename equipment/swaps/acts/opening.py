@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date, datetime
 from uuid import UUID
 
 from django.db import transaction
-from django.db.models import Q
 
 from equipment.common.wording import PLACE_PARTS, place_words
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt
-from equipment.models import Place, RuleSet, StepList, Swap, SwapEnd, Unit
+from equipment.models import Place, RuleSet, Swap, SwapEnd, Unit
+from equipment.swaps.reads.opening import expected_at, step_list_of
 from equipment.swaps.reads.rows import day_of, moves_of
 from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
@@ -141,30 +140,11 @@ def refuse_second(place: Place) -> None:
         )
 
 
-def expected_at(place: Place) -> Unit | None:
-    """The unit that the records say is there; None if none is, or if there are several."""
-    found = list(Unit.objects.filter(place=place, merged_into=None).order_by("pk")[:2])
-    return found[0] if len(found) == 1 else None
-
-
 def aircraft_of(place: Place) -> Aircraft | None:
     """The aircraft of a position, or the one that the unit around it is on."""
     if place.aircraft_position is not None:
         return place.aircraft_position.aircraft
     return place.around.aircraft if place.around is not None else None
-
-
-def step_list_of(place: Place, units: Iterable[Unit | None], day: date) -> StepList | None:
-    """The steps for one of these units' part numbers, else for the position's kind, in force that day."""
-    position = place.aircraft_position
-    kind = position.type_position.kind if position else getattr(place.part_position, "kind", None)
-    in_force = StepList.objects.filter(from_on__lte=day).order_by("-from_on", "-pk")
-    for unit in units:
-        if unit is not None:
-            own = in_force.filter(Q(part_number=unit.part_number_id), kind=kind).first()
-            if own is not None:
-                return own
-    return in_force.filter(kind=kind, part_number=None).first()
 
 
 def rules_on(day: date) -> RuleSet:

@@ -19,6 +19,7 @@ from equipment.ledger.facts import PlaceAt, When
 from equipment.models import Place, Signature, Swap, SwapEnd
 from equipment.swaps.reads.contents import of_release
 from equipment.swaps.reads.dispositions import dispositions_of
+from equipment.swaps.reads.opening import expected_at
 from equipment.swaps.reads.rows import SwapRows, rows_of
 from equipment.swaps.reads.state import state_of_rows
 from fleet.acts.repeats import act_id_used, done_before
@@ -33,7 +34,7 @@ from .attachments import attach_file
 from .facts import FoundUnit, Moved
 from .held import lock_openings_at, lock_swap
 from .movements import record_installation, record_removal
-from .opening import aircraft_of, expected_at, position_of, refuse_second, rules_on, station_of
+from .opening import aircraft_of, position_of, refuse_second, rules_on, station_of
 from .release import finish
 
 

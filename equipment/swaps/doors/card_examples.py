@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""Examples of cards and files. Everything in them is invented."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""What the doors of cards and of files kept with a swap take."""
 
 from __future__ import annotations
 
@@ -7,10 +7,10 @@ from typing import Any
 from rest_framework import serializers
 
 from equipment.availability.requests import TagSent
-from equipment.common.files import FileSent
-from equipment.common.request_fields import ACT_ID, blank
-from equipment.common.requests import COUNT, PlaceSent, WhenSent, at_field
-from equipment.common.responses import UnitKey
+from equipment.common.doors.fields import ACT_ID, blank
+from equipment.common.doors.files import FileSent
+from equipment.common.doors.requests import COUNT, PlaceSent, WhenSent, at_field
+from equipment.common.doors.responses import UnitKey
 from equipment.swaps.acts.paper import Card, Ink
 from equipment.swaps.doors.requests import FoundSent
 from fleet.doors.fields import Day, KeyOf, Shape, StrictInteger, StrictText

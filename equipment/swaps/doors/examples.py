@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from equipment.common.examples import PLACE
+from equipment.common.doors.examples import PLACE
 
 _ACT = "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6b{:02d}"
 _AT = "2027-03-03T14:05:00Z"

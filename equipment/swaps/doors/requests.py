@@ -9,12 +9,12 @@ from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 from equipment.availability.requests import TagSent
-from equipment.common.request_fields import ACT_ID, Act, Credentials
-from equipment.common.requests import COUNT, PlaceSent, WhenSent, at_field
-from equipment.common.responses import UnitKey
+from equipment.common.doors.fields import ACT_ID, Act, Credentials
+from equipment.common.doors.requests import COUNT, PlaceSent, WhenSent, at_field
+from equipment.common.doors.responses import UnitKey
 from equipment.models import Swap
 from equipment.swaps.acts import FoundUnit, NewSwap
-from equipment.swaps.pages.step_forms import NAMES
+from equipment.swaps.pages.step.forms import NAMES
 from fleet.doors.door import Paged
 from fleet.doors.fields import KeyOf, Shape, StrictBoolean, StrictInteger, StrictText
 from fleet.models import Station

@@ -8,7 +8,7 @@ from django.db.models import QuerySet
 from django.utils import timezone
 from rest_framework import serializers
 
-from equipment.common.responses import PlaceShown, with_place
+from equipment.common.doors.responses import PlaceShown, with_place
 from equipment.judging.release.obstacles import StepState, stands_in_the_way
 from equipment.models import Discrepancy, Signature, Step, Swap
 from equipment.swaps.reads.contents import is_current

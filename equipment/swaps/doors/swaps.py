@@ -10,7 +10,7 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.common.proving import proof_by
+from equipment.common.pages.proving import proof_by
 from equipment.models import Swap
 from equipment.swaps.acts import abandon_swap, correct_swap, hand_over_swap, open_swap
 from equipment.swaps.reads.rows import whole

@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""The form of a card: shape only, the act judges."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""A swap that was done on a card, entered from its page."""
 
 from __future__ import annotations
 
@@ -11,9 +11,9 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 
 from equipment.common import scanned
-from equipment.common.act_pages import EITHER, PageWords, act_page
-from equipment.common.desk import attempt
-from equipment.common.pages import person
+from equipment.common.pages.act import EITHER, PageWords, act_page
+from equipment.common.pages.desk import attempt
+from equipment.common.pages.person import person
 from equipment.models import Unit
 from equipment.swaps.acts import FoundUnit
 from equipment.swaps.acts.paper import Card, Ink, transcribe_swap

@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""What every page of a swap has in common: the swap, the person's device, who else has it open."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from django.http import Http404, HttpRequest
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
-from equipment.common.pages import person
+from equipment.common.pages.person import person
 from equipment.models import Step, Swap
 from equipment.swaps.acts import note_presence
 from equipment.swaps.pages.shown import whole_swap

@@ -13,9 +13,9 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.common.desk import attempt
-from equipment.common.pages import page, person
-from equipment.common.proving import proof_of
+from equipment.common.pages.desk import attempt
+from equipment.common.pages.person import page, person
+from equipment.common.pages.proving import proof_of
 from equipment.models import Signature
 from equipment.swaps.acts import (
     hand_over_swap,

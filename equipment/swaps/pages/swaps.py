@@ -11,8 +11,8 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from equipment.common.desk import attempt
-from equipment.common.pages import page, person
+from equipment.common.pages.desk import attempt
+from equipment.common.pages.person import page, person
 from equipment.swaps.acts import answer_call, open_swap
 from equipment.swaps.pages.parts import here, others, swap_of, swap_or_404
 from fleet.house.desks import may

@@ -11,8 +11,8 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.common.desk import attempt
-from equipment.common.pages import page, person
+from equipment.common.pages.desk import attempt
+from equipment.common.pages.person import page, person
 from equipment.common.wording import movement_words, unit_words
 from equipment.models import Movement
 from equipment.swaps.acts import abandon_swap, correct_swap, record_installation, record_removal

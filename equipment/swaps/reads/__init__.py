@@ -1,0 +1,1 @@
+"""A swap as it stands, read from its rows: the state its release is decided by."""

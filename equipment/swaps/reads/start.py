@@ -13,7 +13,7 @@ from equipment.ledger.facts import PlaceAt
 from equipment.models import Fit, Place, Reservation, Swap, Unit
 from equipment.segregation.facts import Asked, aircraft_names, uses_of
 from equipment.segregation.rule import UnitUse, why_not_use
-from equipment.swaps.acts.opening import expected_at, step_list_of
+from equipment.swaps.reads.opening import expected_at, step_list_of
 from fleet.house.pages import today
 from fleet.models import AircraftPosition
 

@@ -1,0 +1,1 @@
+"""What people do with tools. Only these modules write it."""

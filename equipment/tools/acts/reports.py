@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""A tool found out of tolerance, or dropped: every value that it touched is looked at again."""
 
 from __future__ import annotations
 

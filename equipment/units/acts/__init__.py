@@ -1,0 +1,1 @@
+"""Units entered and what is said of them. Only these modules write it."""

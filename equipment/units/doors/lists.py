@@ -7,7 +7,7 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.common import examples, responses
+from equipment.common.doors import examples, responses
 from equipment.ledger.on_aircraft import fitted_at
 from equipment.models import Movement, Place, Unit
 from equipment.units.doors.responses import FittedAsked, FittedShown, PapersShown, UnitsAsked

@@ -9,7 +9,7 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.common import examples, responses
+from equipment.common.doors import examples, responses
 from equipment.keeping.papers import record_certificates, record_life_statements, record_titles
 from equipment.models import Certificate, LifeStatement, Sighting, Title
 from equipment.units.acts.sightings import record_sightings

@@ -6,8 +6,8 @@ from typing import Any
 
 from rest_framework import serializers
 
-from equipment.common.requests import PlaceSent, WhenSent
-from equipment.common.responses import UnitKey
+from equipment.common.doors.requests import PlaceSent, WhenSent
+from equipment.common.doors.responses import UnitKey
 from equipment.ledger.facts import CertificateFact, LifeStatementFact, SightingFact, TitleFact
 from equipment.models import LifeStatement, Title
 from fleet.doors.fields import Day, KeyOf, Shape, StrictBoolean, StrictInteger, StrictText

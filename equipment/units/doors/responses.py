@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""What the doors of units are asked for and show."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from typing import Any
 
 from rest_framework import serializers
 
-from equipment.common.responses import (
+from equipment.common.doors.responses import (
     CertificateShown,
     IdentificationShown,
     LifeStatementShown,

@@ -1,11 +1,11 @@
-"""WORDS MISSING."""
+"""What the doors take through which units enter, are re-identified and are joined."""
 
 from __future__ import annotations
 
 from typing import Any
 
-from equipment.common.requests import COUNT, part_named, standard_named
-from equipment.common.responses import UnitKey
+from equipment.common.doors.requests import COUNT, part_named, standard_named
+from equipment.common.doors.responses import UnitKey
 from fleet.doors.fields import Day, DayOrMonth, Shape, StrictInteger, StrictText
 
 

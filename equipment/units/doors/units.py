@@ -6,7 +6,7 @@ from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.common import examples, responses
+from equipment.common.doors import examples, responses
 from equipment.keeping.merge import merge_units
 from equipment.ledger.facts import IdentificationFact, MergeFact, UnitFact
 from equipment.units.acts.units import enter_units, re_identify_units

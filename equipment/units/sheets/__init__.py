@@ -1,0 +1,1 @@
+"""The sheets of part numbers, units and their papers."""

@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""Sightings: what somebody read on a unit in its place."""
 
 from __future__ import annotations
 

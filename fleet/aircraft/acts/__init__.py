@@ -1,0 +1,1 @@
+"""What people do about aircraft. Only these modules write it."""

@@ -1,0 +1,1 @@
+"""Loads brought and decided, and bulk writes of what they bring. Only these modules write it."""

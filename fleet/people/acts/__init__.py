@@ -1,0 +1,1 @@
+"""What is done about people. Only these modules write it."""

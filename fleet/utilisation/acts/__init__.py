@@ -1,0 +1,1 @@
+"""Readings recorded. Only these modules write them."""

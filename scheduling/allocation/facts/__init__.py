@@ -1,0 +1,1 @@
+"""Tables to needs, supplies, ways and rates as the matching takes them."""

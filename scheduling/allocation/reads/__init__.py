@@ -1,0 +1,1 @@
+"""The kept proposal read: needs, why, shortage, float."""

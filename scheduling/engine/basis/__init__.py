@@ -1,0 +1,1 @@
+"""What every clock stands on: limits, columns, months, starts, bands."""

@@ -1,0 +1,1 @@
+"""The arithmetic of each sort of clock, and which of them decides."""

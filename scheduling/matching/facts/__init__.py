@@ -1,0 +1,1 @@
+"""Needs, supplies and ways as plain facts and as columns."""

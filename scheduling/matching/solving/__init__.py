@@ -1,0 +1,1 @@
+"""Which unit for which need, how many are enough, what is short."""

@@ -1,0 +1,1 @@
+"""Why and why not, in words; what would cure a shortage."""

@@ -1,0 +1,1 @@
+"""What is done under the programme. Only these modules write it."""

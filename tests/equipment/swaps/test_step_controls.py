@@ -8,7 +8,7 @@ from equipment.judging.measuring.calibration import ToolFacts
 from equipment.judging.steps.aims import aim_of
 from equipment.judging.steps.judge import ToolOnDay, judge, rule_of
 from equipment.judging.steps.rules import StepRule
-from equipment.swaps.pages.step_forms import controls_of, typed_of
+from equipment.swaps.pages.step.forms import controls_of, typed_of
 from tests.builders import day
 
 TORQUE = {"low": "220", "high": "260", "unit": "in-lb", "has_drag": True}

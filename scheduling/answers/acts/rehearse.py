@@ -9,10 +9,9 @@ from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
+from scheduling.answers.swaps import reckoned
 from scheduling.facts.items import Item
 from scheduling.models import WorkDone
-
-from .swaps import reckoned
 
 
 @transaction.atomic

@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""An act tried from a page, what it says afterwards, and the unit that a page is about."""
 
 from __future__ import annotations
 

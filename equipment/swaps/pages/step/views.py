@@ -15,17 +15,17 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST
 
 from equipment.common.attached import file_of
-from equipment.common.pages import person
+from equipment.common.pages.person import person
 from equipment.models import StepEntry
 from equipment.swaps.acts import call_inspector, enter_step
 from equipment.swaps.acts.attachments import attach_file
 from equipment.swaps.pages.parts import here, others, step_of, swap_of
+from fleet.house.moments import is_plausible
 from fleet.house.pages import reader, today
 from fleet.house.refusals import Refused
-from fleet.intake.stamps import is_plausible
 
-from . import step_shown
-from .step_forms import typed_of
+from . import shown as step_shown
+from .forms import typed_of
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

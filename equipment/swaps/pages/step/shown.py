@@ -16,6 +16,8 @@ from equipment.judging.steps.judge import judge, rule_of
 from equipment.judging.steps.rules import StepRule
 from equipment.judging.verdicts import Outcome
 from equipment.models import Step, StepEntry, Swap
+from equipment.swaps.pages.shown import SwapPage, swap_page, whole_swap
+from equipment.swaps.pages.step_rows import StepRow, typed_words
 from equipment.swaps.reads.given import GivenRows, given_for
 from equipment.swaps.reads.whereabouts import call_of
 from fleet.house.desks import may
@@ -24,10 +26,8 @@ from fleet.models import User
 from fleet.screens.act_forms import ProofForm
 from fleet.words.said import clock_words
 
-from .shown import SwapPage, swap_page, whole_swap
-from .step_forms import controls_of
-from .step_rows import StepRow, typed_words
-from .tool_choices import tools_for
+from .forms import controls_of
+from .tools import tools_for
 from .verdicts import Verdict, verdict_of
 
 POSTS = {

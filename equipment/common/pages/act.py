@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""The page of one act: its heading, a sentence, its form, its button."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.views.decorators.http import require_http_methods
 
-from equipment.common.pages import page
+from equipment.common.pages.person import page
 from equipment.common.wording import unit_words
 from equipment.models import Unit
 

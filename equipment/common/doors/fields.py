@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""Fields that the requests of the rooms share: an act's id, credentials, a quantity with its unit."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""WORDS MISSING."""
+"""Who signs, proven by name and password, from a page or by a program."""
 
 from __future__ import annotations
 

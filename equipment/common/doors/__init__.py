@@ -1,0 +1,1 @@
+"""What the doors of the rooms share: how units and places are sent and shown."""

@@ -1,0 +1,1 @@
+"""What the pages of the rooms share: the person, an act tried, a page answered."""

@@ -1,0 +1,1 @@
+"""The pages of one step of a swap: shown, judged as typed, kept as entered."""

@@ -1,0 +1,1 @@
+"""What is written to find an answer, and taken back at once."""
