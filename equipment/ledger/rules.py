@@ -102,34 +102,26 @@ def why_not_from(
     is_there = off is None or off == before.place_id
     if came_from.sort in FROM[sort] and not came_from.is_scrap and is_there:
         return None
+    code, words, remedy = _is_elsewhere(sort, unit, came_from)
     since = f"since {day_words(before.day)}"
-    if sort in NEEDS_STOCK and came_from.sort == "quarantine":
-        words = f"{unit.words} is in quarantine, at {came_from.words} {since}"
+    return Refusal(code, f"{words} {since}: {remedy}, or correct what is recorded.", "unit")
+
+
+def _is_elsewhere(sort: str, unit: UnitFacts, there: PlaceFacts) -> tuple[str, str, str]:
+    """Why not from there: the code, where the unit is instead, and what would do."""
+    remedy = "record how it left there"
+    if sort in NEEDS_STOCK and there.sort == "quarantine":
         remedy = "it is used after its incoming inspection"
-        return Refusal(
-            "unit_quarantined", f"{words}: {remedy}, or correct what is recorded.", "unit"
-        )
-    if came_from.is_scrap:
-        code, words = "unit_scrapped", f"{unit.words} is recorded as scrapped {since}"
-    elif sort == "removed" and came_from.sort not in FROM[sort]:
-        code, words = (
-            "not_installed",
-            f"{unit.words} is not recorded as fitted then, but at {came_from.words} {since}",
-        )
-    elif sort == "released":
-        code, words = (
-            "not_in_quarantine",
-            f"{unit.words} is not recorded in quarantine, but at {came_from.words} {since}",
-        )
-    else:
-        code, words = (
-            "unit_recorded_elsewhere",
-            f"{unit.words} is recorded at {came_from.words} {since}",
-        )
-    remedy = (
-        "record its installation first" if code == "not_installed" else "record how it left there"
-    )
-    return Refusal(code, f"{words}: {remedy}, or correct what is recorded.", "unit")
+        return "unit_quarantined", f"{unit.words} is in quarantine, at {there.words}", remedy
+    if there.is_scrap:
+        return "unit_scrapped", f"{unit.words} is recorded as scrapped", remedy
+    if sort == "removed" and there.sort not in FROM[sort]:
+        words = f"{unit.words} is not recorded as fitted then, but at {there.words}"
+        return "not_installed", words, "record its installation first"
+    if sort == "released":
+        words = f"{unit.words} is not recorded in quarantine, but at {there.words}"
+        return "not_in_quarantine", words, remedy
+    return "unit_recorded_elsewhere", f"{unit.words} is recorded at {there.words}", remedy
 
 
 def _why_not_stowed(edit: Edit, picture: Picture, came_from: PlaceFacts | None) -> Refusal | None:

@@ -41,12 +41,8 @@ def act_door(
     def post(self: Door, request: Request, **named: Any) -> Response:
         if look_up is not None:
             look_up(**named)
-        sent, at = self.brought(takes), timezone.now()
-        said = act.said(**sent["said"], **named)
-        more = {"today": today()} if act.needs_today else {}
-        made = act.does(by=self.person, act_id=sent["act_id"], at=at, **more, **act.arguments(said))
-        body = shows(shown(made) if shown is not None else made).data
-        return answer(body, is_new=done_now(sent["act_id"], act.name, at))
+        made, is_new = _done(self, act, takes, named)
+        return answer(shows(shown(made) if shown is not None else made).data, is_new=is_new)
 
     describe = described(
         tag=act.tag,
@@ -63,6 +59,15 @@ def act_door(
     if parsers:
         members["parser_classes"] = list(parsers)
     return type(f"{act.name.title().replace('_', '')}Door", (Door,), members)
+
+
+def _done(door: Door, act: Act, takes: type[Shape], named: dict[str, Any]) -> tuple[Any, bool]:
+    """What the act gave of what was sent, and whether it was done now."""
+    sent, at = door.brought(takes), timezone.now()
+    said = act.arguments(act.said(**sent["said"], **named))
+    more = {"today": today()} if act.needs_today else {}
+    made = act.does(by=door.person, act_id=sent["act_id"], at=at, **more, **said)
+    return made, done_now(sent["act_id"], act.name, at)
 
 
 def act_path(act: Act, door: type[Door], name: str) -> URLPattern:

@@ -36,34 +36,34 @@ class Subjects:
         return self.which.kept(keys) if self.column == UNIT else keys
 
 
+_PRECISION = "greatest(coalesce(array_position(%s::text[], w.precision::text), 2) - 2, 0)::bigint"
+_METHOD = (
+    "CASE WHEN w.method = '' THEN -1 ELSE coalesce(array_position(%s::text[], w.method::text),"
+    " %s) - 1 END::bigint"
+)
+_CODE = (
+    "CASE WHEN w.limit_code = '' THEN 0 ELSE"
+    " coalesce(array_position(%s::text[], w.limit_code::text), -1) END::bigint"
+)
+
+
 def works(
     subjects: Subjects, rules: Rules, as_of: date, work_ids: list[int] | None = None
 ) -> dict[str, Ints]:
     """Works (None: of every kind) that stand (passed, not withdrawn, not replaced), by the day. ``code`` is 0 for a work
     that restarts every limit it can, else 1 + the place among the rules' sorted codes."""
     where, params = subjects.within(f"w.{subjects.column}")
-    precision = (
-        "greatest(coalesce(array_position(%s::text[], w.precision::text), 2) - 2, 0)::bigint"
-    )
-    method = (
-        "CASE WHEN w.method = '' THEN -1 ELSE coalesce(array_position(%s::text[], w.method::text),"
-        " %s) - 1 END::bigint"
-    )
-    code = (
-        "CASE WHEN w.limit_code = '' THEN 0 ELSE"
-        " coalesce(array_position(%s::text[], w.limit_code::text), -1) END::bigint"
-    )
     found = read(
         {
             "subject": f"w.{subjects.column}",
             "work": "w.work_id",
-            "code": code,
+            "code": _CODE,
             "done": day("w.done_on"),
-            "precision": precision,
+            "precision": _PRECISION,
             "released": day("w.released_on"),
             "shop_released": day("w.shop_released_on"),
             "original_due": day("w.original_due_on"),
-            "method": method,
+            "method": _METHOD,
             "minutes": total("w.total_minutes"),
             "cycles": total("w.total_cycles"),
             "id": "w.id",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -64,28 +65,38 @@ def told(
         position_id=_at(fitted["position"], now),
         aircraft=aircraft,
     )
-    life = np.where(found["life"] == columns.UNKNOWN, kinds["life"][at_part], found["life"])
     return Told(
         who=who,
         craft=craft,
         stamp=found["stamp"],
         line_unit_id=np.where(now >= 0, _at(fitted["line_unit"], now), place["line_unit"]),
         station_id=np.where(aircraft >= 0, _at(craft.station_id, aircraft), place["station"]),
-        table=columns.Units.of(
-            len(ids),
-            manufactured_on=who.manufactured_on,
-            manufactured_precision=found["precision"],
-            stated_life_months=life,
-            first_installed_on=days(place["first_installed"]),
-            installed_on=days(place["installed"]),
-            aircraft=aircraft,
-            standard=who.standard,
-            new_when_first_recorded=np.isin(ids, units.certified_new(which)),
-        ),
+        table=_table(which, who, found, kinds["life"][at_part], place),
         on_aircraft=_on_aircraft(fitted, craft, rules),
         in_store=_in_store(which, as_of, ids, rules),
         statements=_statements(which, as_of, ids, rules),
         fitted_at=fitted["position"],
+    )
+
+
+def _table(
+    which: UnitSelection,
+    who: UnitTraits,
+    found: Mapping[str, Ints],
+    life_of_part: Ints,
+    place: Mapping[str, Ints],
+) -> columns.Units:
+    """The units as the engine takes them; a life stated on one wins over its part number's."""
+    return columns.Units.of(
+        len(who.ids),
+        manufactured_on=who.manufactured_on,
+        manufactured_precision=found["precision"],
+        stated_life_months=np.where(found["life"] == columns.UNKNOWN, life_of_part, found["life"]),
+        first_installed_on=days(place["first_installed"]),
+        installed_on=days(place["installed"]),
+        aircraft=who.aircraft,
+        standard=who.standard,
+        new_when_first_recorded=np.isin(who.ids, units.certified_new(which)),
     )
 
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from django.urls import reverse
 
@@ -51,55 +52,43 @@ class Section:
         return max(0, self.count - MOST_SHOWN)
 
 
+TITLES = {
+    "late": "Late from shop",
+    "inspect": "To inspect",
+    "issue": "To issue",
+    "set-aside": "To set aside",
+    "receive": "To receive",
+    "send": "To send",
+    "quarantine": "In quarantine, papers or doubts to clear",
+}
+EMPTY = {
+    "late": "No shop is late.",
+    "inspect": "Nothing waits for its incoming inspection.",
+    "issue": "Nothing that is set aside waits to be handed over.",
+    "set-aside": "No need waits for a unit.",
+    "receive": "Nothing is expected from a shop.",
+    "send": "Nothing unserviceable lies here.",
+    "quarantine": "Nothing waits for a paper.",
+}
+
+
 def sections(day: ClerkDay, station: str) -> list[Section]:
     """The day in the order in which a clerk works through it: what is late first."""
     here = f"?station={station}" if station else ""
     shop, set_aside = reverse("equipment:stores_shop") + here, _address("stores_set_aside", here)
     waits = _address("stores_waiting", here)
+    parts: tuple[tuple[str, Callable[[Any], Line], Sequence[object], str], ...] = (
+        ("late", _late, day.late, shop),
+        ("inspect", _waits, day.to_inspect, waits),
+        ("issue", _issues, day.to_issue, set_aside),
+        ("set-aside", _sets_aside, day.to_set_aside, set_aside),
+        ("receive", _comes, day.to_receive, shop),
+        ("send", _waits, day.to_send, waits),
+        ("quarantine", _waits, day.in_quarantine, waits),
+    )
     return [
-        Section("late", "Late from shop", _lines(_late, day.late), shop, "No shop is late."),
-        Section(
-            "inspect",
-            "To inspect",
-            _lines(_waits, day.to_inspect),
-            waits,
-            "Nothing waits for its incoming inspection.",
-        ),
-        Section(
-            "issue",
-            "To issue",
-            _lines(_issues, day.to_issue),
-            set_aside,
-            "Nothing that is set aside waits to be handed over.",
-        ),
-        Section(
-            "set-aside",
-            "To set aside",
-            _lines(_sets_aside, day.to_set_aside),
-            set_aside,
-            "No need waits for a unit.",
-        ),
-        Section(
-            "receive",
-            "To receive",
-            _lines(_comes, day.to_receive),
-            shop,
-            "Nothing is expected from a shop.",
-        ),
-        Section(
-            "send",
-            "To send",
-            _lines(_waits, day.to_send),
-            waits,
-            "Nothing unserviceable lies here.",
-        ),
-        Section(
-            "quarantine",
-            "In quarantine, papers or doubts to clear",
-            _lines(_waits, day.in_quarantine),
-            waits,
-            "Nothing waits for a paper.",
-        ),
+        Section(code, TITLES[code], _lines(line, rows), link, EMPTY[code])
+        for code, line, rows, link in parts
     ]
 
 

@@ -48,16 +48,17 @@ def bring_in_rows(
             texts.append(_written(model, field.attname, [field.get_default()]) * count)
         names.append(connection.ops.quote_name(str(field.column)))
     table = connection.ops.quote_name(model._meta.db_table)
-    # Rows are put together piece by piece, while the server works on the piece before.
-    with (
-        connection.cursor() as cursor,
-        cursor.copy(f"COPY {table} ({', '.join(names)}) FROM STDIN") as copy,
-    ):
+    _copied(f"COPY {table} ({', '.join(names)}) FROM STDIN", texts, count)
+    return count
+
+
+def _copied(statement: str, texts: list[list[str]], count: int) -> None:
+    """Rows are put together piece by piece, while the server works on the piece before."""
+    with connection.cursor() as cursor, cursor.copy(statement) as copy:
         for start in range(0, count, ROWS_A_WRITE):
             pace.reached(start / count, "writing")
             part = [column[start : start + ROWS_A_WRITE] for column in texts]
             copy.write("\n".join(map("\t".join, zip(*part, strict=True))) + "\n")
-    return count
 
 
 @transaction.atomic
