@@ -41,12 +41,14 @@ class EquipmentConfig(AppConfig):
     )
 
     def ready(self) -> None:
+        # Models are ready only now. Ports are declared here, whether or not anybody answers: the
+        # house looks through what is declared.
         from equipment.findings.walk import ports as of_walks  # noqa: F401, PLC0415
 
-        # Declared here, whether or not anybody answers: the house looks through what is declared.
-        from equipment.stores import ports as of_stores  # noqa: F401, PLC0415
-
-        from . import sheets  # noqa: PLC0415 - models are ready only now
-        from .swaps import ports  # noqa: F401, PLC0415 - models are ready only now
+        from . import sheets  # noqa: PLC0415
+        from .availability import ports as of_bottles  # noqa: F401, PLC0415
+        from .segregation import ports as of_limits  # noqa: F401, PLC0415
+        from .stores import ports as of_stores  # noqa: F401, PLC0415
+        from .swaps import ports as of_swaps  # noqa: F401, PLC0415
 
         sheets.make_known()

@@ -13,8 +13,10 @@ class SchedulingConfig(AppConfig):
     )
 
     def ready(self) -> None:
-        from .answers import all as answers  # noqa: PLC0415 - models are ready only now
-        from .programme import sheets  # noqa: PLC0415 - models are ready only now
+        # Models are ready only now. Importing who hears of changed facts makes it heard.
+        from .answers import all as answers  # noqa: PLC0415
+        from .answers import facts_changed  # noqa: F401, PLC0415
+        from .programme import sheets  # noqa: PLC0415
 
         answers.provide_all()
         sheets.make_known()

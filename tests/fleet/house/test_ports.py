@@ -12,6 +12,7 @@ from django.apps import apps
 
 from fleet.house import ports
 from fleet.house.ports import Port, PortFault
+from fleet.house.signals import facts_changed
 from tests.test_house import ROOT, declared_in_source
 
 #: The program as it starts when nobody from above is there to answer.
@@ -109,3 +110,7 @@ def test_without_the_upper_app_nothing_starts_and_every_question_is_named(start)
     assert [
         words for words in declared_in_source("Port").values() if words not in done.stderr
     ] == []
+
+
+def test_news_of_changed_facts_is_heard():
+    assert [receiver for receiver in facts_changed.receivers if receiver[1]() is not None]
