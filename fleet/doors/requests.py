@@ -45,13 +45,22 @@ def act_request_of(act: Act, name: str, about: str = "", **replaced: Any) -> typ
     return _shape(name, about or said.__doc__ or "", {**shown, "validate": validate})
 
 
-def query_of(asked: type, name: str, base: type[Shape] = Shape, **more: Any) -> type[Shape]:
+def query_of(
+    asked: type,
+    name: str,
+    base: type[Shape] = Shape,
+    *,
+    takes_blank: bool = False,
+    **more: Any,
+) -> type[Shape]:
     """The query by which a list is narrowed, as the dataclass that is asked declares it.
 
-    ``base`` is what every such list takes, ``more`` what this one takes besides. Reading one gives
-    what was given, by the fields' names.
+    ``base`` is what every such list takes, ``more`` what this one takes besides. A filter may be left
+    out; where it ``takes_blank`` a blank one is left out too, else refused. Reading one gives what
+    was given, by the fields' names.
     """
-    shown = {each.name: _field(each, _options_of_query(each)) for each in fields_of(asked)}
+    options = _options if takes_blank else _options_of_query
+    shown = {each.name: _field(each, options(each)) for each in fields_of(asked)}
     return _shape(name, asked.__doc__ or "", {**shown, **more}, base)
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
 from html import escape
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 from django import forms
 from django.forms.utils import flatatt
@@ -81,7 +81,8 @@ class FilterForm(forms.Form):
         for name, choices in options.items():
             field = self.fields[name]
             assert isinstance(field, forms.ChoiceField)
-            field.choices = [*field.choices, *choices]
+            every = cast(Choices, field.choices)
+            field.choices = [*every, *choices]
 
     def asked(self, **given: Any) -> Any:
         """What was asked, with what else the page knows; what is blank is as if it were not there.

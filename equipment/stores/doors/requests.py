@@ -14,8 +14,9 @@ from equipment.models import Hold, IncomingInspection, ShopReturn, Title
 from equipment.stores.acts import facts
 from equipment.stores.acts.inspections import CHECKS
 from equipment.stores.acts.late_papers import LatePaper
-from equipment.stores.reads.stock import STATES
+from equipment.stores.reads.stock import StockAsked
 from fleet.doors.fields import Day, DayOrMonth, KeyOf, Shape, Truth, Whole, Words
+from fleet.doors.requests import query_of
 from fleet.models import Station
 
 
@@ -289,9 +290,4 @@ class IssueSent(Shape):
     reservation = Whole(least=1)
 
 
-class StockAskedFor(Shape):
-    station = text(8)
-    kind = text(24)
-    part_number = text(40)
-    bin = text(80)
-    state = serializers.ChoiceField([("", "any"), *STATES], required=False, default="")
+StockAskedFor = query_of(StockAsked, "StockAskedFor", takes_blank=True)
