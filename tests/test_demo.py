@@ -27,7 +27,8 @@ from fleet.models import (
     UtilisationReading,
 )
 from scheduling.due.due_list import due_rows
-from scheduling.due.lists.rows import DueFilters, DueRow
+from scheduling.due.lists.filters import DueFilters
+from scheduling.due.lists.rows import DueRow
 from scheduling.management.commands.load_demo import PASSWORD
 from scheduling.models import Amount, Clock, Disposition, Limit
 

@@ -14,7 +14,8 @@ from pytest_django.plugin import DjangoDbBlocker
 
 from fleet.models import UtilisationReading
 from scheduling.due.due_list import due_rows
-from scheduling.due.lists.rows import DueFilters, DueRow
+from scheduling.due.lists.filters import DueFilters
+from scheduling.due.lists.rows import DueRow
 
 pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 

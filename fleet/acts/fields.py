@@ -186,6 +186,13 @@ def coded(
     return _declared(Said(CODED, label, model=model, column=column, what=what, **more), default)
 
 
+def code_of(label: str, model: type[Model], column: str, what: str, most: int, **more: Any) -> Any:
+    """The code of a row, by which a list is narrowed; blank for any. Whoever reads the list looks it
+    up; ``choices`` offers those there are."""
+    how = Said(TEXT, label, model=model, column=column, what=what, most=most, **more)
+    return _declared(how, "")
+
+
 def file(label: str, *, default: Any = MISSING, **more: Any) -> Any:
     """A file: its name and its bytes."""
     return _declared(Said(FILE, label, **more), default)

@@ -62,9 +62,30 @@ def act_request_of(act: Act, name: str, about: str = "", **replaced: Any) -> typ
     return _shape(name, about or said.__doc__ or "", {**shown, "validate": validate})
 
 
-def _shape(name: str, about: str, members: Mapping[str, Any]) -> type[Shape]:
+def query_of(
+    asked: type,
+    name: str,
+    base: type[Shape] = Shape,
+    *,
+    takes_blank: bool = False,
+    **more: Any,
+) -> type[Shape]:
+    """The query by which a list is narrowed, as the dataclass that is asked declares it.
+
+    ``base`` is what every such list takes, ``more`` what this one takes besides. A filter may be left
+    out; where it ``takes_blank`` a blank one is left out too, else refused. Reading one gives what
+    was given, by the fields' names.
+    """
+    options = _options if takes_blank else _options_of_query
+    shown = {each.name: _field(each, options(each)) for each in fields_of(asked)}
+    return _shape(name, asked.__doc__ or "", {**shown, **more}, base)
+
+
+def _shape(
+    name: str, about: str, members: Mapping[str, Any], base: type[Shape] = Shape
+) -> type[Shape]:
     body = {"__doc__": about, **members}
-    return types.new_class(name, (Shape,), exec_body=lambda namespace: namespace.update(body))
+    return types.new_class(name, (base,), exec_body=lambda namespace: namespace.update(body))
 
 
 def _kept(said: type, attrs: Mapping[str, Any]) -> dict[str, Any]:
@@ -84,11 +105,13 @@ def _kept(said: type, attrs: Mapping[str, Any]) -> dict[str, Any]:
     return values
 
 
-def _field(field: Field) -> serializers.Field[Any, Any, Any, Any]:
+def _field(
+    field: Field, options: dict[str, Any] | None = None
+) -> serializers.Field[Any, Any, Any, Any]:
     make = _FIELDS.get(field.said.sort)
     if make is None:
         raise TypeError(f"{field.attribute}: give the shape of what is {field.said.sort}.")
-    options = _options(field)
+    options = _options(field) if options is None else options
     if field.said.help:
         options["help_text"] = field.said.help
     return make(field.said, options)
@@ -103,6 +126,11 @@ def _options(field: Field) -> dict[str, Any]:
     if field.is_optional:
         options["allow_null"] = True
     return options
+
+
+def _options_of_query(field: Field) -> dict[str, Any]:
+    """A filter may always be left out; it has a default only where that is one of its values."""
+    return {"required": False} | ({} if field.default in ("", None) else {"default": field.default})
 
 
 def _text(said: Said, options: dict[str, Any]) -> Any:
@@ -121,7 +149,8 @@ def _yes_no(said: Said, options: dict[str, Any]) -> Any:
 
 
 def _choice(said: Said, options: dict[str, Any]) -> Any:
-    options.pop("required", None)
+    if "default" in options:
+        options.pop("required", None)
     return serializers.ChoiceField(choices_of(said), **options)
 
 

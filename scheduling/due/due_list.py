@@ -11,7 +11,8 @@ from datetime import date
 
 from django.db.models import Q
 
-from scheduling.due.lists.rows import MOST_COUNTED, DueFilters, DuePage, DueRow, Explanation
+from scheduling.due.lists.filters import DueFilters
+from scheduling.due.lists.rows import MOST_COUNTED, DuePage, DueRow, Explanation
 from scheduling.due.lists.scope import BAND_CODES, Scope, scope_of
 from scheduling.due.lists.words import rows_of
 from scheduling.facts.items import Item

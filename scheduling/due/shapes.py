@@ -6,38 +6,29 @@ from typing import Any
 
 from rest_framework import serializers
 
+from fleet.acts.act import filled
 from fleet.doors.door import Paged
-from fleet.doors.fields import Day, Shape, StrictBoolean, StrictText
-from scheduling.due.lists.rows import BANDS, MOST_COUNTED, SORTS, DueFilters
+from fleet.doors.fields import Day, Shape
+from fleet.doors.requests import query_of
+from scheduling.due.lists.filters import DueFilters
+from scheduling.due.lists.rows import BANDS, MOST_COUNTED
+
+
+def _as_of() -> Day:
+    return Day(required=False, help_text="The day to reckon for; today unless given.")
 
 
 class AsOfAsked(Shape):
-    as_of = Day(required=False, help_text="The day to reckon for; today unless given.")
+    as_of = _as_of()
 
 
-class DueAsked(Paged):
-    """The due list's own filters."""
-
-    station = StrictText(required=False, max_length=8, help_text="A station's code.")
-    aircraft = StrictText(required=False, max_length=10, help_text="A registration.")
-    kind = StrictText(required=False, max_length=24, help_text="A kind's code.")
-    work = StrictText(required=False, max_length=24, help_text="A work's code.")
-    band = serializers.ChoiceField(BANDS, required=False)
-    part_number = StrictText(required=False, max_length=40)
-    until_on = Day(required=False, help_text="Due, or at worst due, on this day or earlier.")
-    as_of = Day(required=False, help_text="The day to reckon for; today unless given.")
-    sort = serializers.ChoiceField(SORTS, default="urgency")
-    is_descending = StrictBoolean(default=False)
-
-
-FILTERS = ("station", "aircraft", "kind", "work", "band", "part_number", "until_on", "sort")
+DueAsked = query_of(DueFilters, "DueAsked", Paged, as_of=_as_of())
 
 
 def filters_of(asked: dict[str, Any], unit_id: int | None = None) -> DueFilters:
     """The read function's filters out of a query that was read."""
-    given = {name: asked[name] for name in FILTERS if name in asked}
-    given["part_number"] = given.get("part_number", "").upper()
-    return DueFilters(**given, unit_id=unit_id, is_descending=asked.get("is_descending", False))
+    found: DueFilters = filled(DueFilters, {**asked, "unit_id": unit_id})
+    return found
 
 
 class DueShown(serializers.Serializer[Any]):

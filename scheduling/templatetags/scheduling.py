@@ -17,7 +17,8 @@ from fleet.drawing.checks import PlannedCheck
 from fleet.drawing.states import state_of, worst_of
 from fleet.models import Aircraft, Check
 from scheduling.due import due_list
-from scheduling.due.lists.rows import BANDS, DueFilters, DueRow
+from scheduling.due.lists.filters import DueFilters
+from scheduling.due.lists.rows import BANDS, DueRow
 from scheduling.due.pages import reads, shown
 from scheduling.programme.reads import work_entries
 

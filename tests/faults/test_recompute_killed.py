@@ -16,7 +16,7 @@ from django.utils import timezone
 
 from scheduling.due.due_list import due_rows, stored_day
 from scheduling.due.lists import reckoned, stored
-from scheduling.due.lists.rows import DueFilters
+from scheduling.due.lists.filters import DueFilters
 from scheduling.due.lists.scope import scope_of
 from scheduling.models import DueItem, RecomputeRun
 from scheduling.reckoning import bulk

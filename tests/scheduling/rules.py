@@ -13,7 +13,7 @@ from uuid import uuid4
 from equipment.models import Unit
 from fleet.models import Aircraft, AircraftPosition, PositionState
 from scheduling.due.lists import reckoned, stored
-from scheduling.due.lists.rows import DueFilters
+from scheduling.due.lists.filters import DueFilters
 from scheduling.due.lists.scope import scope_of
 from scheduling.facts.items import Item
 from scheduling.models import Clock, DueItem, Limit, Programme, ProgrammeOfAircraft, Work, WorkDone

@@ -13,7 +13,7 @@ from equipment.models import IncomingInspection, ShopReturn, Title
 from equipment.stores.acts import facts
 from equipment.stores.acts.inspections import CHECKS
 from equipment.stores.acts.late_papers import LatePaper
-from equipment.stores.reads.stock import STATES
+from equipment.stores.reads.stock import StockAsked
 from fleet.doors.fields import (
     Day,
     DayOrMonth,
@@ -23,6 +23,7 @@ from fleet.doors.fields import (
     StrictInteger,
     StrictText,
 )
+from fleet.doors.requests import query_of
 from fleet.models import Station
 
 
@@ -275,9 +276,4 @@ class IssueSent(Shape):
     reservation = StrictInteger(least=1)
 
 
-class StockAskedFor(Shape):
-    station = text(8)
-    kind = text(24)
-    part_number = text(40)
-    bin = text(80)
-    state = serializers.ChoiceField([("", "any"), *STATES], required=False, default="")
+StockAskedFor = query_of(StockAsked, "StockAskedFor", takes_blank=True)

@@ -16,6 +16,7 @@ from equipment.stores.acts.late_papers import bring_paper
 from equipment.stores.acts.receiving import receive
 from equipment.stores.acts.shops import note_promise, return_from_shop, send_to_shop
 from equipment.stores.reads.stock import StockAsked, counts, stock
+from fleet.acts.act import filled
 from fleet.acts.repeats import done_now, retry_after_clash
 from fleet.doors.bodies import LargeJSON
 from fleet.doors.door import Door, answer
@@ -40,9 +41,8 @@ class Stock(Door):
         example=examples.STOCK,
     )
     def get(self, request: Request) -> Response:
-        asked = self.asked(requests.StockAskedFor)
-        asked["bin_name"] = asked.pop("bin")
-        rows = stock(StockAsked(**asked), on=today(), at=timezone.now())
+        asked = filled(StockAsked, self.asked(requests.StockAskedFor))
+        rows = stock(asked, on=today(), at=timezone.now())
         found = {"counts": counts(rows), "results": rows}
         return Response(responses.StockListShown(found).data)
 

@@ -14,9 +14,10 @@ from equipment.stores.acts.inside import FoundInside
 from equipment.stores.ports import known_works
 from equipment.stores.reads.inside import Inner
 from equipment.stores.reads.shop_loop import known_shops
-from equipment.stores.reads.stock import STATES
+from equipment.stores.reads.stock import StockAsked
 from fleet.screens.act_forms import ActForm
 from fleet.screens.fields import Day, Moment, Offered, Stamped, stated_life, text
+from fleet.screens.filter_forms import FilterForm, filters_by
 
 from .certificate_forms import WORK_ROWS, PaperForm
 from .inspection_forms import station_field
@@ -199,21 +200,6 @@ class TagForm(GroupedForm):
         return TagFact(given["sort"], given["why"], given["words"], given["actions_needed"])
 
 
-class StockForm(forms.Form):
+@filters_by(StockAsked)
+class StockForm(FilterForm):
     """The filters of the stock list, in the query, so that a link reproduces the view."""
-
-    station = forms.ChoiceField(label="Station", required=False)
-    kind = forms.ChoiceField(label="Kind", required=False)
-    part_number = text("Part number", 40)
-    bin = text("Bin", 80)
-    state = forms.ChoiceField(label="State", required=False, choices=[("", "Every state"), *STATES])
-
-    def __init__(self, data: Any, stations: Choices, kinds: Choices) -> None:
-        super().__init__(data)
-        for name, every, choices in (
-            ("station", "Every station", stations),
-            ("kind", "Every kind", kinds),
-        ):
-            field = self.fields[name]
-            assert isinstance(field, forms.ChoiceField)
-            field.choices = [("", every), *choices]

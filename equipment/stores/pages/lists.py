@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
@@ -17,7 +18,7 @@ from equipment.stores.reads.owed import owed_back
 from equipment.stores.reads.shop_loop import at_shops, loop_history
 from equipment.stores.reads.stock import MOST_ROWS, STATES, StockAsked, counts, stock
 from fleet.house.pages import reader, today
-from fleet.models import Kind
+from fleet.screens.filter_forms import options_now
 
 from .act_forms import StockForm
 from .parts import page
@@ -81,14 +82,12 @@ def _lists(
 @reader
 def stores_stock(request: HttpRequest) -> HttpResponse:
     """The stock by station, store, bin and state, a page at a time."""
-    kinds = list(Kind.objects.order_by("name").values_list("code", "name"))
-    form = StockForm(request.GET, day_sections.stations(), kinds)
+    form = StockForm(request.GET, options_now(StockAsked))
     context: dict[str, object] = {}
     if form.is_valid():
-        given = form.cleaned_data
-        names = (given["station"], given["kind"], given["part_number"], given["bin"])
-        every = stock(StockAsked(*names), on=today(), at=timezone.now())
-        number, state = counts(every), given["state"]
+        asked: StockAsked = form.asked()
+        every = stock(replace(asked, state=""), on=today(), at=timezone.now())
+        number, state = counts(every), asked.state
         rows = [row for row in every if not state or row.state == state]
         context["rows"] = Paginator(rows, ON_A_PAGE).get_page(request.GET.get("page"))
         context["most"] = MOST_ROWS if len(every) == MOST_ROWS else None

@@ -9,6 +9,10 @@ from datetime import date, datetime
 from equipment.models import Place, Unit
 from equipment.segregation.facts import Asked, uses_of
 from equipment.segregation.rule import UnitUse, why_not_use
+from fleet.acts.fields import Choices, choice, code_of, fields_of, text
+from fleet.models import Kind, Station
+
+from .day_sections import stations
 
 #: The state of a unit in stock, the first that is true.
 STATES = (
@@ -47,15 +51,28 @@ class StockRow:
         return self.state == "available"
 
 
+def _kinds() -> Choices:
+    return list(Kind.objects.order_by("name").values_list("code", "name"))
+
+
 @dataclass(frozen=True, slots=True)
 class StockAsked:
     """Which stock: a station's, a kind's, a part's, a bin's; each empty where it does not matter."""
 
-    station: str = ""
-    kind: str = ""
-    part_number: str = ""
-    bin_name: str = ""
-    state: str = ""
+    station: str = code_of("Station", Station, "code", "station", 8, choices=stations)
+    kind: str = code_of("Kind", Kind, "code", "kind", 24, choices=_kinds)
+    part_number: str = text("Part number", 40, default="")
+    bin_name: str = text("Bin", 80, default="", name="bin")
+    state: str = choice("State", [("", "any"), *STATES], default="", what="state")
+
+
+#: What each filter means, of a unit; the state is reckoned, so that it is looked at last.
+MEANS = {
+    "station": "place__station__code",
+    "kind": "part_number__kind__code",
+    "part_number": "part_number__number__iexact",
+    "bin_name": "place__name",
+}
 
 
 def stock(asked: StockAsked, *, on: date, at: datetime) -> list[StockRow]:
@@ -63,13 +80,10 @@ def stock(asked: StockAsked, *, on: date, at: datetime) -> list[StockRow]:
     units = Unit.objects.filter(
         place__sort__in=(Place.STORE, Place.QUARANTINE), merged_into=None, quantity__gt=0
     )
-    names = {
-        "place__station__code": asked.station,
-        "part_number__kind__code": asked.kind,
-        "part_number__number__iexact": asked.part_number,
-        "place__name": asked.bin_name,
-    }
-    units = units.filter(**{name: value for name, value in names.items() if value})
+    for each in fields_of(StockAsked):
+        value = getattr(asked, each.attribute)
+        if value and each.attribute != "state":
+            units = units.filter(**{MEANS[each.attribute]: value})
     units = units.select_related("part_number__kind", "place__station")
     order = ("place__station__code", "part_number__number", "serial_number", "pk")
     found = list(units.order_by(*order)[:MOST_ROWS])

@@ -7,16 +7,16 @@ from urllib.parse import urlencode
 
 from django import forms
 
+from fleet.screens.filter_forms import Choices, chosen
 from scheduling.allocation.reads.kept import STATES, Wanted
-from scheduling.due.pages.forms import Choices, _choice
 from scheduling.models import PairingRuling
 
 
 class AllocationForm(forms.Form):
     """The filters of the list, in the query, so that a link reproduces the view."""
 
-    station = _choice("Station", "station")
-    kind = _choice("Kind", "kind")
+    station = chosen("Station", "station")
+    kind = chosen("Kind", "kind")
     text = forms.CharField(label="Position or unit", required=False, max_length=40, strip=True)
     state = forms.ChoiceField(required=False, choices=[("", ""), *STATES], widget=forms.HiddenInput)
     page = forms.IntegerField(required=False, min_value=1, max_value=1000, widget=forms.HiddenInput)

@@ -10,12 +10,10 @@ from datetime import date
 from typing import Any
 
 import numpy as np
-import numpy.typing as npt
 from django.db.models import Q
 
 from equipment.models import FittedPeriod, PartNumber, Unit
 from fleet.models import Aircraft
-from scheduling.engine.basis.bands import Band
 from scheduling.facts.batch import batch_of_craft, batch_of_units, units_listed
 from scheduling.facts.craft import craft_on
 from scheduling.facts.due_table import NULL, Table, items_of, table_of
@@ -24,11 +22,11 @@ from scheduling.facts.rules import rules_on
 from scheduling.facts.units import UnitSelection, absorbed_units, end_of
 from scheduling.models import Work
 
+from .comparing import Bools
 from .marks import Key
 from .rows import MOST_COUNTED
 from .scope import BAND_CODES, Scope
 
-Bools = npt.NDArray[np.bool_]
 LAST = "\U0010ffff"
 DAY_ONE = np.datetime64(LONG_PAST, "D").astype(np.int64)
 AT_ONCE = 20_000
@@ -40,8 +38,8 @@ class ReckonedList:
     def __init__(self, table: Table, scope: Scope) -> None:
         self.table = table
         self.scope = scope
-        self.everywhere = _within(table, scope)
-        self.mine = self.everywhere & _of_band(table, scope.band)
+        self.everywhere = _within(table, scope, with_band=False)
+        self.mine = self.everywhere if scope.band is None else _within(table, scope, with_band=True)
         self.keys = _keys(table, scope.sort)
         order = np.lexsort(tuple(reversed(self.keys)))
         self.order = order[self.mine[order]]
@@ -134,30 +132,11 @@ def _all_units() -> list[UnitSelection]:
     ]
 
 
-def _within(table: Table, scope: Scope) -> Bools:
+def _within(table: Table, scope: Scope, with_band: bool) -> Bools:
     held = np.ones(len(table["id"]), bool)
-    for name, value in (
-        ("station_id", scope.station_id),
-        ("aircraft_id", scope.aircraft_id),
-        ("kind_id", scope.kind_id),
-        ("work_id", scope.work_id),
-        ("unit_id", scope.unit_id),
-    ):
-        if value is not None:
-            held &= table[name] == value
-    if scope.part_number_ids is not None:
-        held &= np.isin(table["part_number_id"], scope.part_number_ids)
-    if scope.ids:
-        held &= np.isin(table["id"], scope.ids)
-    if scope.until_on is not None:
-        held &= table["sort_on"] <= np.datetime64(scope.until_on, "D").astype(np.int64)
-    if not scope.with_quiet:
-        held &= table["band"] < Band.QUIET
+    for kept in scope.keeps(table, with_band=with_band):
+        held &= kept
     return held
-
-
-def _of_band(table: Table, band: int | None) -> Bools:
-    return np.ones(len(table["id"]), bool) if band is None else table["band"] == band
 
 
 def _keys(table: Table, sort: str) -> list[Any]:

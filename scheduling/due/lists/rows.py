@@ -34,27 +34,6 @@ SORTS: tuple[tuple[str, str], ...] = (
 
 
 @dataclass(frozen=True, slots=True)
-class DueFilters:
-    """What a list is narrowed by. Codes as people know them; empty means all.
-
-    ``until_on``: due (or at worst due) on or before that day. ``ids`` keeps only these items: a
-    selection to export. ``sort`` is one of ``SORTS``; ``is_descending`` turns it round.
-    """
-
-    station: str = ""
-    aircraft: str = ""
-    kind: str = ""
-    work: str = ""
-    band: str = ""
-    part_number: str = ""
-    until_on: date | None = None
-    unit_id: int | None = None
-    ids: tuple[int, ...] = ()
-    sort: str = "urgency"
-    is_descending: bool = False
-
-
-@dataclass(frozen=True, slots=True)
 class DueRow:
     """One due item as one line says it.
 

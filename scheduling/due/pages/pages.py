@@ -12,11 +12,13 @@ from django.views.decorators.vary import vary_on_headers
 from fleet.house.pages import day_asked, reader, today, wants_part
 from fleet.house.refusals import Refused
 from fleet.house.web import show_on_form
+from fleet.screens.filter_forms import options_now
 from fleet.templatetags.face import shows_demonstration
 from scheduling.due import due_list as queries
 from scheduling.due import exports
+from scheduling.due.lists.filters import DueFilters
 
-from . import reads, shown
+from . import shown
 from .forms import DueFilterForm
 
 PAGE_ROWS = 50
@@ -27,7 +29,7 @@ PAGE_ROWS = 50
 @vary_on_headers("HX-Request")
 def due_list(request: HttpRequest) -> HttpResponse:
     """The fleet's due items, most urgent first; only the list where only the list is asked for."""
-    form = DueFilterForm(request.GET, reads.filter_options())
+    form = DueFilterForm(request.GET, options_now(DueFilters))
     mark = request.GET.get("mark", "")
     context: dict[str, Any] = {"form": form, "today": today()}
     if form.is_valid():
@@ -64,7 +66,7 @@ def due_item(request: HttpRequest, item_id: int) -> HttpResponse:
 @reader
 def due_export(request: HttpRequest, form: str) -> HttpResponse | StreamingHttpResponse:
     """Exactly the list shown, or the items selected of it, as CSV or a workbook."""
-    asked = DueFilterForm(request.GET, reads.filter_options())
+    asked = DueFilterForm(request.GET, options_now(DueFilters))
     if form not in {"csv", "xlsx"}:
         raise Http404("There is no such export.")
     if not asked.is_valid():

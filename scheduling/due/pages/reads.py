@@ -1,4 +1,4 @@
-"""Small reads of the pages: what there is to filter by, counts by aircraft, the programme of a day."""
+"""Small reads of the pages: counts by aircraft, the programme of a day."""
 
 from __future__ import annotations
 
@@ -6,27 +6,8 @@ from datetime import date
 
 from django.db.models import Count
 
-from fleet.models import Aircraft, Kind, Station
 from scheduling.due.lists.rows import BANDS
-from scheduling.models import DueItem, ProgrammeOfAircraft, Work
-
-from .forms import Options
-
-
-def filter_options() -> Options:
-    """What the due list can be filtered by, as (code, name); four queries."""
-    stations = Station.objects.order_by("code").values_list("code", "name")
-    return Options(
-        station=[(code, f"{code}, {name}") for code, name in stations],
-        aircraft=[
-            (registration, registration)
-            for registration in Aircraft.objects.order_by("registration").values_list(
-                "registration", flat=True
-            )
-        ],
-        kind=list(Kind.objects.order_by("name").values_list("code", "name")),
-        work=list(Work.objects.order_by("name").values_list("code", "name")),
-    )
+from scheduling.models import DueItem, ProgrammeOfAircraft
 
 
 def bands_by_aircraft() -> dict[int, dict[str, int]]:

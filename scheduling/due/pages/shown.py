@@ -25,7 +25,6 @@ HEADS = (
     ("Left", ""),
     ("Check", ""),
 )
-KEPT = ("band", "sort", "down")
 NOT_NARROWING = {"as_of", "sort", "down"}
 
 
@@ -83,6 +82,7 @@ def items_of(rows: list[DueRow], as_of: date) -> list[Item]:
 def list_context(form: DueFilterForm, page: DuePage, as_of: date) -> dict[str, Any]:
     """What the list's template needs beside its form."""
     given = form.cleaned_data
+    hidden = [field.name for field in form.hidden_fields()]
     return {
         "page": page,
         "as_of": as_of,
@@ -91,7 +91,7 @@ def list_context(form: DueFilterForm, page: DuePage, as_of: date) -> dict[str, A
         "all_bands": _all(form, page),
         "heads": [_head(form, label, sort) for label, sort in HEADS],
         "kept": [
-            (name, "on" if given[name] is True else given[name]) for name in KEPT if given[name]
+            (name, "on" if given[name] is True else given[name]) for name in hidden if given[name]
         ],
         "asked": parse_qsl(form.address()[1:]),
         "next_href": page.next_after and form.address(mark=page.next_after),

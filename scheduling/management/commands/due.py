@@ -9,13 +9,13 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
+from fleet.doors.options import asked_by, day_of, options_of
 from fleet.house.pages import today
 from fleet.house.refusals import Refused
 from fleet.words.said import hours_words
 from scheduling.due import due_list
-from scheduling.due.lists.rows import BANDS, DueFilters, DueRow
-
-from ._days import day_of
+from scheduling.due.lists.filters import DueFilters
+from scheduling.due.lists.rows import DueRow
 
 FORMATS = ("table", "json", "csv")
 FIELDS = (
@@ -72,19 +72,16 @@ class Command(BaseCommand):
     help = "The due list, most urgent first."
 
     def add_arguments(self, parser: CommandParser) -> None:
-        codes = [code for code, _ in BANDS]
         parser.add_argument(
             "--as-of", type=day_of, metavar="DATE", help="as 2027-03-03; else today"
         )
-        parser.add_argument("--aircraft", default="", metavar="REG", help="a registration")
-        parser.add_argument("--station", default="", metavar="S", help="a station's code")
-        parser.add_argument("--band", default="", choices=codes, metavar="B", help=", ".join(codes))
+        options_of(parser, DueFilters)
         parser.add_argument("--format", default="table", choices=FORMATS)
 
     def handle(self, *args: Any, as_of: date | None, format: str, **options: Any) -> None:
         day = as_of or today()
-        filters = DueFilters(**{name: options[name] for name in ("aircraft", "station", "band")})
         try:
+            filters = asked_by(options, DueFilters)
             rows = due_list.due_rows(filters=filters, as_of=day)
             {"table": self._table, "json": self._json, "csv": self._csv}[format](rows, day)
         except Refused as refused:

@@ -13,6 +13,7 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
 from demo_fixtures.copies import FOLDER, LOADS, moved_copies, reference_day
+from fleet.doors.options import day_of
 from fleet.house.desks import ADMINISTRATOR
 from fleet.house.pages import today, zone
 from fleet.house.refusals import Refused
@@ -22,8 +23,6 @@ from fleet.models import Aircraft, Load, User
 from fleet.people.acts.people import NewPerson, found_house, make_people
 from scheduling.allocation.acts.make import make_proposal
 from scheduling.reckoning.bulk import recompute_all
-
-from ._days import day_of
 
 #: Only ever the password of the invented people of a demonstration.
 PASSWORD = "greenband-demo"  # noqa: S105

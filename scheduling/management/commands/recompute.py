@@ -6,11 +6,10 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandParser
 from django.utils import timezone
 
+from fleet.doors.options import day_of
 from fleet.house.pages import today
 from scheduling.reckoning.bulk import finish_runs, recompute_all
 from scheduling.reckoning.recompute import recompute_stale
-
-from ._days import day_of
 
 
 class Command(BaseCommand):

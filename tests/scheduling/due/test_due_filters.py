@@ -4,8 +4,9 @@ from datetime import date
 
 from django.http import QueryDict
 
-from scheduling.due.lists.rows import DueFilters
-from scheduling.due.pages.forms import DueFilterForm, Options
+from fleet.screens.filter_forms import Options
+from scheduling.due.lists.filters import DueFilters
+from scheduling.due.pages.forms import DueFilterForm
 
 OPTIONS = Options(station=[("NRV", "NRV")], aircraft=[("QK-ANB", "QK-ANB")], kind=[], work=[])
 TODAY = date(2026, 11, 25)

@@ -17,7 +17,7 @@ from fleet.utilisation.acts.readings import NewReading, record_readings
 from scheduling.answers import swaps
 from scheduling.due import due_list as queries
 from scheduling.due.exports import COLUMNS, cells
-from scheduling.due.lists.rows import DueFilters
+from scheduling.due.lists.filters import DueFilters
 from scheduling.facts.measures import cycles_of, hours_of, other_codes
 from tests import builders as build
 from tests.scheduling import rules

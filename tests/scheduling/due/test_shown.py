@@ -4,9 +4,10 @@ from datetime import date
 
 from django.http import QueryDict
 
+from fleet.screens.filter_forms import Options
 from scheduling.due.lists.rows import MOST_COUNTED, ClockLine, DuePage, DueRow, Explanation
 from scheduling.due.pages import shown
-from scheduling.due.pages.forms import DueFilterForm, Options
+from scheduling.due.pages.forms import DueFilterForm
 
 TODAY = date(2026, 11, 25)
 

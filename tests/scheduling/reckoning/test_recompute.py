@@ -13,7 +13,7 @@ from fleet.models import PlannedRate, User, UtilisationReading
 from fleet.utilisation.acts.readings import NewReading, record_readings
 from scheduling.bench.scratch import fill
 from scheduling.due.lists import reckoned, stored
-from scheduling.due.lists.rows import DueFilters
+from scheduling.due.lists.filters import DueFilters
 from scheduling.due.lists.scope import scope_of
 from scheduling.facts.rules import rules_on
 from scheduling.models import DueItem, Limit, Programme, RecomputeRun
