@@ -241,7 +241,7 @@ WITHOUT_COLUMN = frozenset({"never_later_total"})
 def _read(rule: type[R], row: M, reads: Mapping[str, Callable[[M], Any]]) -> R:
     """The rule that a row says: each of its fields by the column of its name, blank as None; else as
     ``reads`` says. AttributeError for a field that no column holds: none is left out in silence."""
-    said = {}
+    said: dict[str, Any] = {}
     for one in fields(rule):
         if one.name not in WITHOUT_COLUMN:
             value = reads[one.name](row) if one.name in reads else getattr(row, one.name)

@@ -153,9 +153,7 @@ def _forced(limit: Limit, rule: type, field: str, word: str) -> Limit:
 
 def _clock(clock: Clock, rule: type, field: str, word: str) -> Clock:
     if rule is Amount:
-        return replace(
-            clock, amounts=tuple(replace(one, **{field: word}) for one in clock.amounts)
-        )
+        return replace(clock, amounts=tuple(replace(one, **{field: word}) for one in clock.amounts))
     # Where it counts from when never done, and by which date of the last work, only matters to this one.
     also = {"counts_from": "last_done"} if field in ("first_from", "anchor") else {}
     return replace(clock, **also | {field: word})

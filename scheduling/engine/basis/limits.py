@@ -59,7 +59,8 @@ def words_of(rule: type) -> dict[str, tuple[str, ...]]:
 
 def _refuse_unknown_words(rule: Limit | Clock | Amount) -> None:
     """A word that nobody knows is no rule: whatever is made of it could only be guessed."""
-    for name, words in words_of(type(rule)).items():
+    kind: type = type(rule)
+    for name, words in words_of(kind).items():
         said = getattr(rule, name)
         if said is not None and said not in words:
             raise ValueError(f"{said!r} is no word of {name}: say one of {', '.join(words)}.")

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 from .limits import (
     AgeBasis,
@@ -140,8 +140,8 @@ AGES: Mapping[AgeBasis, Word] = {
 }
 
 #: The words that each field of a limit, of its clocks and of their amounts is said in.
-OF_LIMIT: Mapping[str, Mapping[str, Word]] = {"subject": SUBJECTS, "when": WHENS}
-OF_CLOCK: Mapping[str, Mapping[str, Word]] = {
+OF_LIMIT: Mapping[str, Mapping[Any, Word]] = {"subject": SUBJECTS, "when": WHENS}
+OF_CLOCK: Mapping[str, Mapping[Any, Word]] = {
     "counts_from": STARTS,
     "first_from": STARTS,
     "anchor": ANCHORS,
@@ -151,15 +151,15 @@ OF_CLOCK: Mapping[str, Mapping[str, Word]] = {
     "compares": COMPARES,
     "runs_out": RUNS_OUT,
 }
-OF_AMOUNT: Mapping[str, Mapping[str, Word]] = {"when": TURNS, "age_basis": AGES}
+OF_AMOUNT: Mapping[str, Mapping[Any, Word]] = {"when": TURNS, "age_basis": AGES}
 
 
-def choices(words: Mapping[str, Word]) -> dict[str, str]:
+def choices(words: Mapping[Any, Word]) -> dict[str, str]:
     """By word, what it is called where it is chosen."""
     return {word: one.choice for word, one in words.items()}
 
 
-def listed(words: Mapping[str, Word], apart: str = ", ") -> str:
+def listed(words: Mapping[Any, Word], apart: str = ", ") -> str:
     """The choices in a sentence: ``to the day, or end of month``. Where commas part them they have
     none inside."""
     named = [one.choice.replace(",", "") if apart == ", " else one.choice for one in words.values()]

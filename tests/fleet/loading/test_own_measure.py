@@ -50,14 +50,38 @@ SLIDE = {
         ["QMK", "QS-1", "S1", "2025-01-01"],
     ],
     "Movements": [
-        ["Maker", "Part number", "Serial number", "Movement", "Happened on", "To"]
-        + ["Aircraft", "Position"],
-        ["QMK", "QS-1", "S1", "installed", "2026-08-26", "a position of an aircraft"]
-        + ["Q-ONE", "D1L"],
+        [
+            "Maker",
+            "Part number",
+            "Serial number",
+            "Movement",
+            "Happened on",
+            "To",
+            "Aircraft",
+            "Position",
+        ],
+        [
+            "QMK",
+            "QS-1",
+            "S1",
+            "installed",
+            "2026-08-26",
+            "a position of an aircraft",
+            "Q-ONE",
+            "D1L",
+        ],
     ],
     "Life statements": [
-        ["Maker", "Part number", "Serial number", "Measure", "Stated on", "Total", "Source"]
-        + ["Quality"],
+        [
+            "Maker",
+            "Part number",
+            "Serial number",
+            "Measure",
+            "Stated on",
+            "Total",
+            "Source",
+            "Quality",
+        ],
         ["QMK", "QS-1", "S1", "LDG", "2026-08-26", 100, "log card", "on a certificate"],
     ],
 }
