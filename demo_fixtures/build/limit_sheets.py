@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from scheduling.engine.basis import words
+
 from . import operator
 from .aircraft import Aircraft
 from .book import Book, day
@@ -10,37 +12,6 @@ from .programme import LESSOR_LIMITS, LIMITS, Amount, Clock, Limit
 from .unit_sheets import named
 
 Row = dict[str, object]
-SUBJECTS = {
-    "unit": "each unit",
-    "position": "each position",
-    "aircraft": "each aircraft",
-    "population": "a sample of the units",
-}
-STARTS = {
-    "": "",
-    "manufacture": "manufacture",
-    "first_installation": "first installation",
-    "this_installation": "this installation",
-    "last_done": "last done",
-    "given_date": "a given date",
-}
-ANCHORS = {
-    "release": "the aircraft's release date",
-    "shop_release": "the shop's release date",
-    "original_due": "the original due date when done inside the variation",
-}
-RUNS = {
-    "always": "always",
-    "installed_only": "while installed only",
-    "store_at_ratio": "in store at a ratio",
-    "store_up_to_cap": "time in store not counted, up to a cap",
-}
-RUNS_OUT = {
-    "may_not_fly": "may not fly",
-    "until_emptied": "may stay until emptied, not be refilled or installed",
-    "end_of_life": "end of life, never again",
-}
-TIMES = {"any": "any time", "first": "first time", "repeat": "repeat"}
 EVERY = [(operator.PROGRAMME, LIMITS), (operator.LESSOR_PROGRAMME, LESSOR_LIMITS)]
 
 
@@ -97,12 +68,12 @@ def _limit(programme: str, limit: Limit) -> Row:
         "Revision": limit.revision,
         "Title": limit.title,
         "Work": limit.work,
-        "Subject": SUBJECTS[limit.subject],
+        "Subject": words.SUBJECTS[limit.subject].choice,
         "Document": limit.document,
         "Document revision": limit.document_revision,
         "From": limit.from_on,
         "Until": limit.until_on,
-        "When": "last" if limit.when == "last" else "first of its clocks",
+        "When": words.WHENS[limit.when].choice,
         "Directive": _yes(limit.directive),
         "Paragraph": limit.paragraph,
         "Kind": limit.kind,
@@ -152,23 +123,21 @@ def _clock(programme: str, limit: Limit, number: int, clock: Clock) -> Row:
         **_of(programme, limit, number),
         "Measure": clock.measure,
         "Amount": amount,
-        "Counts from": STARTS[clock.counts_from],
-        "First from": STARTS[clock.first_from],
+        "Counts from": words.STARTS[clock.counts_from].choice,
+        "First from": words.STARTS[clock.first_from].choice if clock.first_from else "",
         "Given on": clock.given_on,
-        "Last done by": ANCHORS[clock.anchor],
-        "Runs": RUNS[clock.runs],
+        "Last done by": words.ANCHORS[clock.anchor].choice,
+        "Runs": words.RUNS[clock.runs].choice,
         "Store ratio percent": clock.ratio,
         "Store cap months": clock.cap,
         "Cap each time": _yes(clock.cap_each),
         "Before first fitting only": _yes(clock.before_first),
-        "Rounds": "end of month" if clock.rounds == "month_end" else "to the day",
-        "Month-only stamp": "its first day"
-        if clock.stamp == "start"
-        else "good to the end of its month",
-        "Compares": f"{clock.compares} the amount",
+        "Rounds": words.ROUNDS[clock.rounds].choice,
+        "Month-only stamp": words.STAMPS[clock.stamp].choice,
+        "Compares": words.COMPARES[clock.compares].choice,
         "Never later on": clock.never_later_on,
         "Never later months": clock.never_later_months,
-        "When it runs out": RUNS_OUT[clock.runs_out],
+        "When it runs out": words.RUNS_OUT[clock.runs_out].choice,
     }
 
 
@@ -185,15 +154,9 @@ def amounts() -> list[Row]:
             "Order": order,
             "Amount": _amount(clock.measure, amount.value),
             "Share percent": amount.share,
-            "Time": TIMES[amount.when],
+            "Time": words.TURNS[amount.when].choice,
             "Age from months": amount.age_from,
-            "Age": (
-                "age when it falls due"
-                if amount.age_basis == "at_due"
-                else "age when the work was done"
-            )
-            if amount.age_from
-            else "",
+            "Age": words.AGES[amount.age_basis].choice if amount.age_from else "",
             "Method": amount.method,
             "Standard": amount.standard,
         }

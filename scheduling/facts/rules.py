@@ -3,21 +3,26 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, fields
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
-from typing import Any
+from typing import Any, TypeVar
+
+from django.db.models import Model
 
 from equipment.models import ModificationStandard
 from fleet.models import Measure
 from scheduling.engine.basis import limits as engine
+from scheduling.engine.basis.words import RUNS
 
 from .. import models
 
 ANOTHER_METHOD = "another method"
+R = TypeVar("R", engine.Clock, engine.Amount)
+M = TypeVar("M", bound=Model)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +70,7 @@ class Rules:
     def need_store(self) -> bool:
         """Whether any clock asks for times in store."""
         return any(
-            clock.runs.startswith("store") for rule in self.rules for clock in rule.limit.clocks
+            RUNS[clock.runs].reads_stays for rule in self.rules for clock in rule.limit.clocks
         )
 
 
@@ -196,7 +201,9 @@ def _limit(row: models.Limit, clocks: list[models.Clock]) -> engine.Limit:
         work=row.work.name,
         document=row.document,
         document_revision=row.document_revision,
-        clocks=tuple(_clock(clock) for clock in clocks if clock.amounts.all()),
+        clocks=tuple(
+            _read(engine.Clock, clock, CLOCK_READS) for clock in clocks if clock.amounts.all()
+        ),
         subject=row.subject,  # type: ignore[arg-type]
         when=row.when,  # type: ignore[arg-type]
         variation=engine.Variation(
@@ -215,41 +222,36 @@ def _limit(row: models.Limit, clocks: list[models.Clock]) -> engine.Limit:
     )
 
 
-def _clock(row: models.Clock) -> engine.Clock:
-    ratio = row.store_ratio_percent
-    return engine.Clock(
-        seq=row.seq,
-        counts_from=row.counts_from,  # type: ignore[arg-type]
-        measure=row.measure,
-        amounts=tuple(_amount(one) for one in sorted(row.amounts.all(), key=lambda a: a.seq)),
-        first_from=row.first_from or None,  # type: ignore[arg-type]
-        given_on=row.given_on,
-        anchor=row.anchor,  # type: ignore[arg-type]
-        runs=row.runs,  # type: ignore[arg-type]
-        store_ratio=None if ratio is None else Fraction(ratio, 100),
-        store_cap_months=row.store_cap_months,
-        store_cap_each=row.store_cap_each,
-        before_first_fitting=row.store_before_first_fitting,
-        rounds=row.rounds,  # type: ignore[arg-type]
-        month_only_stamp=row.month_only_stamp,  # type: ignore[arg-type]
-        compares=row.compares,  # type: ignore[arg-type]
-        never_later_on=row.never_later_on,
-        never_later_months=row.never_later_months,
-        runs_out=row.runs_out,  # type: ignore[arg-type]
-    )
+#: Fields of a clock and of an amount that a column of theirs holds under another name, or otherwise.
+CLOCK_READS: Mapping[str, Callable[[models.Clock], Any]] = {
+    "amounts": lambda row: tuple(
+        _read(engine.Amount, one, AMOUNT_READS)
+        for one in sorted(row.amounts.all(), key=lambda amount: amount.seq)
+    ),
+    "store_ratio": lambda row: _share(row.store_ratio_percent),
+    "before_first_fitting": lambda row: row.store_before_first_fitting,
+}
+AMOUNT_READS: Mapping[str, Callable[[models.Amount], Any]] = {
+    "share": lambda row: _share(row.share_percent),
+}
+#: No programme says it yet, so no column holds it.
+WITHOUT_COLUMN = frozenset({"never_later_total"})
 
 
-def _amount(row: models.Amount) -> engine.Amount:
-    share = _fraction(row.share_percent)
-    return engine.Amount(
-        value=row.value,
-        share=None if share is None else share / 100,
-        when=row.when,  # type: ignore[arg-type]
-        age_from_months=row.age_from_months,
-        age_basis=row.age_basis,  # type: ignore[arg-type]
-        method=row.method or None,
-        standard=row.standard or None,
-    )
+def _read(rule: type[R], row: M, reads: Mapping[str, Callable[[M], Any]]) -> R:
+    """The rule that a row says: each of its fields by the column of its name, blank as None; else as
+    ``reads`` says. AttributeError for a field that no column holds: none is left out in silence."""
+    said: dict[str, Any] = {}
+    for one in fields(rule):
+        if one.name not in WITHOUT_COLUMN:
+            value = reads[one.name](row) if one.name in reads else getattr(row, one.name)
+            # A blank that must not be stays one, and is refused.
+            said[one.name] = None if value == "" and one.default is None else value
+    return rule(**said)
+
+
+def _share(percent: Decimal | int | None) -> Fraction | None:
+    return None if percent is None else Fraction(percent) / 100
 
 
 def _fraction(number: Decimal | None) -> Fraction | None:

@@ -4,6 +4,11 @@ from django.contrib.postgres.fields import ArrayField
 from django.db import models
 from django.db.models import Q
 
+from . import choices
+
+#: The longest word that a column of words holds.
+WORD = 24
+
 
 class Programme(models.Model):
     """An operator's maintenance programme, at a revision. It holds the limits.
@@ -73,27 +78,17 @@ class Limit(models.Model):
     """
 
     UNIT, POSITION, AIRCRAFT, POPULATION = "unit", "position", "aircraft", "population"
-    SUBJECTS = (
-        (UNIT, "each unit"),
-        (POSITION, "each position"),
-        (AIRCRAFT, "each aircraft"),
-        (POPULATION, "a sample of the units"),
-    )
     programme = models.ForeignKey(Programme, on_delete=models.PROTECT, related_name="limits")
     code = models.CharField(max_length=40)
     revision = models.CharField(max_length=24)
     title = models.CharField(max_length=120)
     work = models.ForeignKey(Work, on_delete=models.PROTECT, related_name="limits")
-    subject = models.CharField(max_length=10, choices=SUBJECTS, default=UNIT)
+    subject = models.CharField(max_length=WORD, choices=choices.subjects, default=UNIT)
     document = models.CharField(max_length=80)
     document_revision = models.CharField(max_length=24)
     from_on = models.DateField(null=True, blank=True, help_text="In force from; empty: always was.")
     until_on = models.DateField(null=True, blank=True, help_text="The last day in force.")
-    when = models.CharField(
-        max_length=5,
-        choices=(("first", "first of its clocks"), ("last", "last")),
-        default="first",
-    )
+    when = models.CharField(max_length=WORD, choices=choices.whens, default="first")
     is_directive = models.BooleanField(default=False)
     paragraph = models.CharField(max_length=24, blank=True)
     # applies to
@@ -164,71 +159,30 @@ class LimitReset(models.Model):
 
 
 class Clock(models.Model):
-    """One line of a limit: so much of one measure, from one start. See scheduling.engine.limits."""
+    """One line of a limit: so much of one measure, from one start. See scheduling.engine.basis.limits."""
 
-    STARTS = (
-        ("manufacture", "manufacture"),
-        ("first_installation", "first installation"),
-        ("this_installation", "this installation"),
-        ("last_done", "last done"),
-        ("given_date", "a given date"),
-    )
-    RUNS = (
-        ("always", "always"),
-        ("installed_only", "while installed only"),
-        ("store_at_ratio", "in store at a ratio"),
-        ("store_up_to_cap", "time in store not counted, up to a cap"),
-    )
     limit = models.ForeignKey(Limit, on_delete=models.CASCADE, related_name="clocks")
     seq = models.PositiveSmallIntegerField()
-    counts_from = models.CharField(max_length=20, choices=STARTS)
+    counts_from = models.CharField(max_length=WORD, choices=choices.starts)
     first_from = models.CharField(
-        max_length=20, choices=STARTS, blank=True, help_text="When it was never done."
+        max_length=WORD, choices=choices.starts, blank=True, help_text="When it was never done."
     )
     given_on = models.DateField(null=True, blank=True)
-    anchor = models.CharField(
-        max_length=14,
-        choices=(
-            ("release", "the aircraft's release date"),
-            ("shop_release", "the shop's release date"),
-            ("original_due", "the original due date when done inside the variation"),
-        ),
-        default="release",
-    )
-    runs = models.CharField(max_length=16, choices=RUNS, default="always")
+    anchor = models.CharField(max_length=WORD, choices=choices.anchors, default="release")
+    runs = models.CharField(max_length=WORD, choices=choices.runs, default="always")
     store_ratio_percent = models.PositiveSmallIntegerField(null=True, blank=True)
     store_cap_months = models.PositiveSmallIntegerField(null=True, blank=True)
     store_cap_each = models.BooleanField(default=False, help_text="Each time in store; else once.")
     store_before_first_fitting = models.BooleanField(default=False)
     measure = models.CharField(max_length=16, help_text="months, days, or the code of a measure.")
-    rounds = models.CharField(
-        max_length=10,
-        choices=(("day", "to the day"), ("month_end", "end of month")),
-        default="day",
-    )
-    month_only_stamp = models.CharField(
-        max_length=5,
-        choices=(("end", "good to the end of its month"), ("start", "its first day")),
-        default="end",
-    )
-    compares = models.CharField(
-        max_length=5,
-        choices=(("after", "after the amount"), ("at", "at the amount")),
-        default="after",
-    )
+    rounds = models.CharField(max_length=WORD, choices=choices.rounds, default="day")
+    month_only_stamp = models.CharField(max_length=WORD, choices=choices.stamps, default="end")
+    compares = models.CharField(max_length=WORD, choices=choices.compares, default="after")
     never_later_on = models.DateField(null=True, blank=True)
     never_later_months = models.PositiveIntegerField(
         null=True, blank=True, help_text="From manufacture."
     )
-    runs_out = models.CharField(
-        max_length=14,
-        choices=(
-            ("may_not_fly", "may not fly"),
-            ("until_emptied", "may stay until emptied, not be refilled or installed"),
-            ("end_of_life", "end of life, never again"),
-        ),
-        default="may_not_fly",
-    )
+    runs_out = models.CharField(max_length=WORD, choices=choices.runs_out, default="may_not_fly")
 
     class Meta:
         constraints = [
@@ -255,20 +209,9 @@ class Amount(models.Model):
         blank=True,
         help_text="Of the stated life.",
     )
-    when = models.CharField(
-        max_length=6,
-        choices=(("any", "any time"), ("first", "first time"), ("repeat", "repeat")),
-        default="any",
-    )
+    when = models.CharField(max_length=WORD, choices=choices.turns, default="any")
     age_from_months = models.PositiveIntegerField(null=True, blank=True)
-    age_basis = models.CharField(
-        max_length=8,
-        choices=(
-            ("at_work", "age when the work was done"),
-            ("at_due", "age when it falls due"),
-        ),
-        default="at_work",
-    )
+    age_basis = models.CharField(max_length=WORD, choices=choices.ages, default="at_work")
     method = models.CharField(max_length=24, blank=True, help_text="Of the last work.")
     standard = models.CharField(max_length=24, blank=True)
 

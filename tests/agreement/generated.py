@@ -12,12 +12,13 @@ import numpy as np
 
 from scheduling.engine.basis import columns as c
 from scheduling.engine.basis.bands import Checks, Planned
-from scheduling.engine.basis.limits import Amount, Clock, Limit, Variation
+from scheduling.engine.basis.limits import Amount, Clock, Limit, Variation, words_of
 from tests.agreement.naive import Aircraft, Period, Unit, Work, end_of_day
 from tests.scheduling.engine.builders import CODES, MEASURES, METHODS, STANDARDS
 
 AS_OF = date(2026, 11, 25)
-STARTS = ("manufacture", "first_installation", "this_installation", "last_done", "given_date")
+WORDS = words_of(Clock)
+STARTS = WORDS["counts_from"]
 PRECISIONS = {"day": c.DAY, "month": c.MONTH, "year": c.YEAR}
 
 
@@ -181,8 +182,8 @@ def _amounts(rng: random.Random, measure: str) -> tuple[Amount, ...]:
 def a_clock(rng: random.Random, seq: int) -> Clock:
     measure = rng.choice(("months", "months", "days", "FH", "FC", "FILL", "USE"))
     counts_from = rng.choice(STARTS)
-    first_from = maybe(rng, 0.6, rng.choice(("manufacture", "first_installation", "given_date")))
-    runs = rng.choice(("always", "always", "installed_only", "store_at_ratio", "store_up_to_cap"))
+    first_from = maybe(rng, 0.6, rng.choice([word for word in STARTS if word != "last_done"]))
+    runs = rng.choice(("always", *WORDS["runs"]))
     return Clock(
         seq=seq,
         counts_from=counts_from,
@@ -190,19 +191,19 @@ def a_clock(rng: random.Random, seq: int) -> Clock:
         amounts=_amounts(rng, measure),
         first_from=first_from,
         given_on=some_day(rng, -900, 0),
-        anchor=rng.choice(("release", "shop_release", "original_due")),
+        anchor=rng.choice(WORDS["anchor"]),
         runs=runs,
         store_ratio=Fraction(rng.randint(0, 4), 4),
         store_cap_months=rng.randint(1, 14),
         store_cap_each=rng.random() < 0.5,
         before_first_fitting=rng.random() < 0.4,
-        rounds=rng.choice(("day", "month_end")),
-        month_only_stamp=rng.choice(("end", "start")),
-        compares=rng.choice(("after", "at")),
+        rounds=rng.choice(WORDS["rounds"]),
+        month_only_stamp=rng.choice(WORDS["month_only_stamp"]),
+        compares=rng.choice(WORDS["compares"]),
         never_later_on=maybe(rng, 0.15, some_day(rng, -100, 900)),
         never_later_months=maybe(rng, 0.15, rng.randint(100, 300)),
         never_later_total=maybe(rng, 0.15, rng.randint(1000, 200_000)),
-        runs_out=rng.choice(("may_not_fly", "until_emptied", "end_of_life")),
+        runs_out=rng.choice(WORDS["runs_out"]),
     )
 
 

@@ -1,4 +1,5 @@
-"""A second reckoning, one unit and one day at a time, from the words of the limits alone.
+"""A second reckoning, one unit and one day at a time, from the words of the limits alone; KeyError for
+a word that it does not know.
 
 Nothing here is shared with the engine but the rules' own data classes. Months by python-dateutil;
 time in store, ages at due and projections by walking the days.
@@ -98,7 +99,7 @@ def stands_for(day: date | None, known_to: str, stamp: str) -> date | None:
     if known_to == "year":
         return date(day.year, 1, 1)
     first = day.replace(day=1)
-    return first if stamp == "start" else first + relativedelta(months=1) - ONE
+    return {"start": first, "end": first + relativedelta(months=1) - ONE}[stamp]
 
 
 def age_in_months(born: date, on: date) -> int:
@@ -176,8 +177,11 @@ class Reckoning:
                 told.missing.add("LAST_DONE")
                 return born
         if kind == "last_done":
-            shop = clock.anchor == "shop_release"
-            dated = self.work.shop_released if shop else self.work.released
+            dated = {
+                "release": self.work.released,
+                "shop_release": self.work.shop_released,
+                "original_due": self.work.released,
+            }[clock.anchor]
             return dated or stands_for(self.work.done, self.work.done_to, clock.month_only_stamp)
         if kind == "given_date":
             done = self.work.done
@@ -194,7 +198,7 @@ class Reckoning:
                 told.missing.add("MANUFACTURED")
             return born
         first = self.unit.first_installed
-        found = first if kind == "first_installation" else self.unit.installed
+        found = {"first_installation": first, "this_installation": self.unit.installed}[kind]
         if found is None and self.unit.aircraft is None:
             told.runs = False
         elif found is None:
@@ -343,9 +347,11 @@ class Reckoning:
     def _last_good(self, clock: Clock, reached: date | None) -> date | None:
         if reached is None:
             return None
-        if clock.rounds == "month_end":
-            reached = reached.replace(day=1) + relativedelta(months=1) - ONE
-        return reached - ONE if clock.compares == "at" else reached
+        rounded = {
+            "day": reached,
+            "month_end": reached.replace(day=1) + relativedelta(months=1) - ONE,
+        }[clock.rounds]
+        return rounded - {"after": 0, "at": 1}[clock.compares] * ONE
 
     def _variation(self, clock: Clock, days: int) -> int:
         variation = self.limit.variation
@@ -380,7 +386,9 @@ class Reckoning:
         days = [d for d in self._days(start) if self._in_store(d)]
         if clock.runs == "store_at_ratio":
             return timedelta(days=int(len(days) * (1 - clock.store_ratio)))
-        return timedelta(days=self._capped_store(clock, start))
+        if clock.runs == "store_up_to_cap":
+            return timedelta(days=self._capped_store(clock, start))
+        raise KeyError(clock.runs)
 
     def _days(self, start: date) -> list[date]:
         return [start + timedelta(days=n) for n in range(max((self.as_of - start).days, 0))]

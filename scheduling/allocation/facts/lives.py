@@ -11,6 +11,7 @@ from typing import NamedTuple
 from equipment.ledger.nesting import INSIDE_NOW
 from fleet.models import Measure
 from scheduling.engine.basis.bands import Band
+from scheduling.engine.basis.words import STARTS
 from scheduling.engine.telling.flags import Flag
 from scheduling.facts.measures import other_codes
 from scheduling.matching.facts.facts import CYCLES, HOURS, NO_LIMIT, Left
@@ -36,6 +37,7 @@ SELECT l.id, l."when" = 'last', c.compares = 'at', c.measure,
 FROM scheduling_limit l JOIN scheduling_clock c ON c.limit_id = l.id
 LEFT JOIN scheduling_amount a ON a.clock_id = c.id GROUP BY l.id, c.id ORDER BY l.id, c.seq
 """
+ANEW = frozenset(word for word, start in STARTS.items() if start.each_fitting)
 #: A shop does what falls due within this many days of its release too, unless an order says what.
 DONE_WITHIN = timedelta(days=365)
 
@@ -55,6 +57,11 @@ class LifeRow(NamedTuple):
     left_cycles: int | None
     left_other: int | None
     decided_by: str
+
+    @property
+    def is_anew(self) -> bool:
+        """Whether the clock that decides begins anew with a fitting."""
+        return self.counts_from in ANEW
 
     @property
     def interval(self) -> timedelta | None:
@@ -160,7 +167,7 @@ def life_on_shelf(lives: Lives, unit_id: int) -> Life:
         may_install = may_install and not item.flags & Flag.MAY_NOT_INSTALL
         if item.band == Band.NO_BASIS:
             lasts = None
-        elif item.counts_from == "this_installation":
+        elif item.is_anew:
             shelf = min(shelf, item.due_on or shelf)
         elif lasts is not None:
             lasts = min(lasts, _end_of(item))
@@ -172,7 +179,7 @@ def _left_of(item: LifeRow, lives: Lives) -> list[Left]:
     """What is left before the limit. What counts from the fitting has all of it, then."""
     if lives.limits[item.limit_id].is_last:
         return []
-    if item.counts_from == "this_installation":
+    if item.is_anew:
         return _before_limit(item, lives, lives.anew(item))
     return _before_limit(item, lives, lives.now(item))
 

@@ -6,12 +6,13 @@ the least of the amounts that could hold is kept for the worst case.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
 from .columns import UNKNOWN, Bools, Indices, Ints
-from .limits import Amount, Clock
+from .limits import AgeBasis, Amount, Clock, Turn
 from .result import Missing
 
 
@@ -44,12 +45,7 @@ class Allowed:
 def is_plain(clock: Clock) -> bool:
     """One number, whatever the item: most clocks."""
     only = clock.amounts[0]
-    conditions = (only.share, only.age_from_months, only.method, only.standard)
-    return (
-        len(clock.amounts) == 1
-        and only.when == "any"
-        and not any(condition is not None for condition in conditions)
-    )
+    return len(clock.amounts) == 1 and only.share is None and only == Amount(only.value)
 
 
 def plain(clock: Clock, number: int) -> Allowed:
@@ -94,9 +90,7 @@ def choose(clock: Clock, traits: Traits, age_at_due: int | Ints = 0) -> Allowed:
 
 
 def _in_turn(amount: Amount, traits: Traits) -> Bools:
-    if amount.when == "any":
-        return np.ones(len(traits.is_repeat), dtype=bool)
-    return traits.is_repeat if amount.when == "repeat" else ~traits.is_repeat
+    return _TURNS[amount.when](traits.is_repeat)
 
 
 def _worth(amount: Amount, traits: Traits) -> tuple[Ints, Bools]:
@@ -111,26 +105,59 @@ def _conditions(amount: Amount, traits: Traits, age_at_due: int | Ints) -> tuple
     """Where the conditions hold or could hold, and the facts missing to be sure."""
     holds = np.ones(len(traits.age), dtype=bool)
     lacks = np.zeros(len(traits.age), dtype="int64")
-    if amount.age_from_months is not None:
-        unknown = traits.age == UNKNOWN
-        if amount.age_basis == "at_due":
-            old = np.full(len(holds), np.asarray(age_at_due) >= amount.age_from_months)
-        else:
-            old = (traits.age >= amount.age_from_months) | unknown
-            lacks |= np.where(unknown, int(Missing.MANUFACTURED), 0)
-        holds &= old
-    if amount.method is not None:
-        known = traits.is_repeat & (traits.method < 0)
-        same = traits.is_repeat & _is(traits.method, traits.methods, amount.method)
-        holds &= same | known
-        lacks |= np.where(known, int(Missing.METHOD), 0)
-    if amount.standard is not None:
-        unknown = traits.standard < 0
-        holds &= _is(traits.standard, traits.standards, amount.standard) | unknown
-        lacks |= np.where(unknown, int(Missing.STANDARD), 0)
+    for name, holds_by in CHOSEN_BY.items():
+        if getattr(amount, name) is not None:
+            one, lacking = holds_by(amount, traits, age_at_due)
+            holds &= one
+            lacks |= lacking
     return holds, np.where(holds, lacks, 0)
 
 
-def _is(index: Indices, names: tuple[str, ...], name: str) -> Bools:
+def _by_age(amount: Amount, traits: Traits, age_at_due: int | Ints) -> tuple[Bools, Ints]:
+    assert amount.age_from_months is not None
+    return _OLD[amount.age_basis](amount.age_from_months, traits, age_at_due)
+
+
+def _old_at_work(months: int, traits: Traits, _: int | Ints) -> tuple[Bools, Ints]:
+    unknown = traits.age == UNKNOWN
+    return (traits.age >= months) | unknown, np.where(unknown, int(Missing.MANUFACTURED), 0)
+
+
+def _old_at_due(months: int, traits: Traits, age_at_due: int | Ints) -> tuple[Bools, Ints]:
+    number = len(traits.age)
+    return np.full(number, np.asarray(age_at_due) >= months), np.zeros(number, dtype="int64")
+
+
+def _by_method(amount: Amount, traits: Traits, _: int | Ints) -> tuple[Bools, Ints]:
+    unknown = traits.is_repeat & (traits.method < 0)
+    same = traits.is_repeat & _is(traits.method, traits.methods, amount.method)
+    return same | unknown, np.where(unknown, int(Missing.METHOD), 0)
+
+
+def _by_standard(amount: Amount, traits: Traits, _: int | Ints) -> tuple[Bools, Ints]:
+    unknown = traits.standard < 0
+    same = _is(traits.standard, traits.standards, amount.standard)
+    return same | unknown, np.where(unknown, int(Missing.STANDARD), 0)
+
+
+def _is(index: Indices, names: tuple[str, ...], name: str | None) -> Bools:
     found: Bools = index == names.index(name) if name in names else np.zeros(len(index), dtype=bool)
     return found
+
+
+_OLD: Mapping[AgeBasis, Callable[[int, Traits, int | Ints], tuple[Bools, Ints]]] = {
+    "at_work": _old_at_work,
+    "at_due": _old_at_due,
+}
+#: By field of an amount that is a condition: where it holds or could, and the facts missing to be sure.
+CHOSEN_BY: Mapping[str, Callable[[Amount, Traits, int | Ints], tuple[Bools, Ints]]] = {
+    "age_from_months": _by_age,
+    "method": _by_method,
+    "standard": _by_standard,
+}
+#: By turn, which items an amount is for, of those that have had the work done.
+_TURNS: Mapping[Turn, Callable[[Bools], Bools]] = {
+    "any": np.ones_like,
+    "first": np.logical_not,
+    "repeat": np.copy,
+}

@@ -22,7 +22,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
-from typing import Literal
+from functools import cache
+from typing import Literal, get_args, get_origin, get_type_hints
 
 Subject = Literal["unit", "position", "aircraft", "population"]
 When = Literal["first", "last"]
@@ -37,6 +38,32 @@ Turn = Literal["any", "first", "repeat"]
 AgeBasis = Literal["at_work", "at_due"]
 
 CALENDAR = ("months", "days")
+#: By word, the field that it asks for besides, and what that is; a clock that lacks it is refused.
+NEEDS = {
+    "given_date": ("given_on", "the date"),
+    "store_at_ratio": ("store_ratio", "the ratio"),
+    "store_up_to_cap": ("store_cap_months", "the cap"),
+}
+
+
+@cache
+def words_of(rule: type) -> dict[str, tuple[str, ...]]:
+    """By field of a limit, clock or amount, the words that it may be said in."""
+    found = {}
+    for name, hint in get_type_hints(rule).items():
+        said = [one for one in (hint, *get_args(hint)) if get_origin(one) is Literal]
+        if said:
+            found[name] = get_args(said[0])
+    return found
+
+
+def _refuse_unknown_words(rule: Limit | Clock | Amount) -> None:
+    """A word that nobody knows is no rule: whatever is made of it could only be guessed."""
+    kind: type = type(rule)
+    for name, words in words_of(kind).items():
+        said = getattr(rule, name)
+        if said is not None and said not in words:
+            raise ValueError(f"{said!r} is no word of {name}: say one of {', '.join(words)}.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +92,7 @@ class Amount:
     standard: str | None = None
 
     def __post_init__(self) -> None:
+        _refuse_unknown_words(self)
         if (self.value is None) == (self.share is None):
             raise ValueError("An amount is a number or a share of the stated life: give one.")
         if self.share is not None and not 0 < self.share <= 1:
@@ -124,18 +152,17 @@ class Clock:
         return self.measure in CALENDAR
 
     def __post_init__(self) -> None:
+        _refuse_unknown_words(self)
         if not self.amounts:
             raise ValueError(f"Clock {self.seq} has no amount: give at least one.")
-        if "given_date" in (self.counts_from, self.first_from) and self.given_on is None:
-            raise ValueError(f"Clock {self.seq} counts from a given date: give the date.")
+        said = [getattr(self, name) for name in words_of(Clock)]
+        for word, (needed, what) in NEEDS.items():
+            if word in said and getattr(self, needed) is None:
+                raise ValueError(f"Clock {self.seq} goes by {word}: give {what}.")
         if self.first_from == "last_done":
             raise ValueError(f"Clock {self.seq}: the first time cannot count from the last.")
         if self.measure != "months" and any(amount.share is not None for amount in self.amounts):
             raise ValueError(f"Clock {self.seq}: a share of the stated life is in months.")
-        if self.runs == "store_at_ratio" and self.store_ratio is None:
-            raise ValueError(f"Clock {self.seq} counts store at a ratio: give the ratio.")
-        if self.runs == "store_up_to_cap" and self.store_cap_months is None:
-            raise ValueError(f"Clock {self.seq} leaves store out up to a cap: give the cap.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,6 +211,7 @@ class Limit:
     quota: int | None = None
 
     def __post_init__(self) -> None:
+        _refuse_unknown_words(self)
         seqs = [clock.seq for clock in self.clocks]
         if len(set(seqs)) != len(seqs):
             raise ValueError(f"Limit {self.code}: two clocks have the same number.")

@@ -6,6 +6,7 @@ rule of java.time, dateutil and PostgreSQL (published-facts section 10).
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from datetime import date
 
 import numpy as np
@@ -45,6 +46,16 @@ def month_end(days: Dates) -> Dates:
     return add_days(following, -1)
 
 
+def month_start(days: Dates) -> Dates:
+    """The first day of each day's month."""
+    first: Dates = days.astype("datetime64[M]").astype("datetime64[D]")
+    return first
+
+
+#: Which day of its month a stamp of month and year stands for.
+_STANDS: Mapping[Stamp, Callable[[Dates], Dates]] = {"end": month_end, "start": month_start}
+
+
 def age_months(born: Dates, on: Dates) -> Ints:
     """The most whole months that, added to ``born``, do not pass ``on``; UNKNOWN without a date."""
     months = on.astype("datetime64[M]") - born.astype("datetime64[M]")
@@ -59,9 +70,7 @@ def stamped(days: Dates, precision: npt.NDArray[np.int8], stamp: Stamp) -> Dates
     """The day that a stamp stands for: of a month its last (or first) day, of a year 1 January."""
     stands = days
     if precision.any():
-        first = days.astype("datetime64[M]").astype("datetime64[D]")
-        ends = month_end(days) if stamp == "end" else first
-        stands = np.where(precision == MONTH, ends, days)
+        stands = np.where(precision == MONTH, _STANDS[stamp](days), days)
         year = days.astype("datetime64[Y]").astype("datetime64[D]")
         stands = np.where(precision == YEAR, year, stands)
     return stands

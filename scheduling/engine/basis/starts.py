@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,6 +11,7 @@ from .columns import Bools, Dates, Facts, Indices, Ints, Items
 from .limits import Clock, Limit, Start
 from .months import NO_DATE, day_of, stamped
 from .result import Missing
+from .words import ANCHORS
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +47,9 @@ def subjects_of(limit: Limit, facts: Facts, items: Items, as_of: np.datetime64) 
     return Subjects(limit, facts, items, None, items.aircraft, as_of)
 
 
+Begun = tuple[Dates, Ints, Bools]
+
+
 @dataclass(frozen=True, slots=True)
 class Starts:
     """``on`` is the day, or where a fact is ``missing`` the earliest it can have been (NaT if
@@ -62,7 +67,7 @@ def starts_of(clock: Clock, subjects: Subjects) -> Starts:
     number = len(subjects)
     never = np.isnat(subjects.items.done_on)
     if clock.counts_from != "last_done":
-        on, lacks, waits = _plain_start(clock.counts_from, clock, subjects)
+        on, lacks, waits = _BEGUN[clock.counts_from](clock, subjects)
         if clock.counts_from == "given_date":
             waits = waits | is_met(clock, subjects.items)
         return Starts(on, lacks, waits, np.zeros(number, dtype=bool))
@@ -75,7 +80,7 @@ def starts_of(clock: Clock, subjects: Subjects) -> Starts:
         lacks = np.full(number, int(Missing.LAST_DONE))
         waits = np.zeros(number, dtype=bool)
     else:
-        first, lacks, waits = _plain_start(clock.first_from, clock, subjects)
+        first, lacks, waits = _BEGUN[clock.first_from](clock, subjects)
     return Starts(np.where(never, first, done), np.where(never, lacks, 0), never & waits, ~never)
 
 
@@ -86,34 +91,53 @@ def is_met(clock: Clock, items: Items) -> Bools:
 
 def _work_day(clock: Clock, items: Items) -> Dates:
     """The date of the last work that counts; the day it was done where that date is not recorded."""
-    dated = items.shop_released_on if clock.anchor == "shop_release" else items.released_on
+    dated: Dates = getattr(items, ANCHORS[clock.anchor].dated)
     day = stamped(items.done_on, items.done_precision, clock.month_only_stamp)
     worked: Dates = np.where(np.isnat(dated), day, dated)
     return worked
 
 
-def _plain_start(start: Start, clock: Clock, subjects: Subjects) -> tuple[Dates, Ints, Bools]:
-    number = len(subjects)
-    nought = np.zeros(number, dtype="int64")
-    if start == "given_date":
-        return np.full(number, day_of(clock.given_on)), nought, nought > 0
+def _given(clock: Clock, subjects: Subjects) -> Begun:
+    nought = np.zeros(len(subjects), dtype="int64")
+    return np.full(len(subjects), day_of(clock.given_on)), nought, nought > 0
+
+
+def _made(clock: Clock, subjects: Subjects) -> Begun:
     made = subjects.manufactured(clock)
-    if start == "manufacture":
-        return made, np.where(np.isnat(made), int(Missing.MANUFACTURED), 0), nought > 0
+    nought = np.zeros(len(subjects), dtype="int64")
+    return made, np.where(np.isnat(made), int(Missing.MANUFACTURED), 0), nought > 0
+
+
+def _first_fitted(clock: Clock, subjects: Subjects) -> Begun:
     if subjects.unit is None:
         # An aircraft or a position is not fitted anywhere: it begins with the aircraft.
-        return made, np.where(np.isnat(made), int(Missing.MANUFACTURED), 0), nought > 0
-    return _fitting(start, subjects, made)
+        return _made(clock, subjects)
+    first = subjects.facts.units.first_installed_on[subjects.unit]
+    return _fitted(subjects, first, Missing.FIRST_INSTALLED, subjects.manufactured(clock))
 
 
-def _fitting(start: Start, subjects: Subjects, made: Dates) -> tuple[Dates, Ints, Bools]:
-    units = subjects.facts.units
+def _now_fitted(clock: Clock, subjects: Subjects) -> Begun:
+    if subjects.unit is None:
+        return _made(clock, subjects)
+    units, made = subjects.facts.units, subjects.manufactured(clock)
     first = units.first_installed_on[subjects.unit]
-    on, fact, before = first, Missing.FIRST_INSTALLED, made
-    if start == "this_installation":
-        on, fact = units.installed_on[subjects.unit], Missing.INSTALLED
-        before = np.where(np.isnat(first), made, first)
+    before: Dates = np.where(np.isnat(first), made, first)
+    return _fitted(subjects, units.installed_on[subjects.unit], Missing.INSTALLED, before)
+
+
+def _fitted(subjects: Subjects, on: Dates, fact: Missing, before: Dates) -> Begun:
+    """Fitted on a day; not before another where the day is not known; not begun in store."""
     unknown = np.isnat(on)
     fitted = subjects.aircraft >= 0
     earliest = np.where(unknown & fitted, before, on)
     return earliest, np.where(unknown & fitted, int(fact), 0), unknown & ~fitted
+
+
+#: Of each start the day, what is missing for it, and whether the clock has not begun. The last work,
+#: which not every item has, is :func:`starts_of`'s own.
+_BEGUN: Mapping[Start, Callable[[Clock, Subjects], Begun]] = {
+    "manufacture": _made,
+    "first_installation": _first_fitted,
+    "this_installation": _now_fitted,
+    "given_date": _given,
+}

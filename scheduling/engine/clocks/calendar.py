@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from typing import Any
 
 import numpy as np
@@ -9,13 +10,20 @@ import numpy as np
 from scheduling.engine.basis.amounts import Allowed, bands_at_due, choose, is_plain, plain
 from scheduling.engine.basis.clockwork import ClockResult, blank, judged
 from scheduling.engine.basis.columns import UNKNOWN, Bools, Dates, Ints
-from scheduling.engine.basis.limits import Clock, Limit
+from scheduling.engine.basis.limits import Clock, Limit, Rounds
 from scheduling.engine.basis.months import NO_DATE, ONE_DAY, add_days, add_months, day_of, month_end
 from scheduling.engine.basis.result import Missing
 from scheduling.engine.basis.starts import Starts, Subjects, starts_of
 from scheduling.engine.basis.traits import traits_of
+from scheduling.engine.basis.words import COMPARES
 
 from .store import excluded_days
+
+#: What each word makes of start + amount.
+_ROUNDED: Mapping[Rounds, Callable[[Dates], Dates]] = {
+    "day": lambda reached: reached,
+    "month_end": month_end,
+}
 
 
 def reckon_calendar(clock: Clock, subjects: Subjects) -> ClockResult:
@@ -102,8 +110,8 @@ def _plus(clock: Clock, start: Dates, value: Ints) -> Dates:
 
 
 def _last_good(clock: Clock, reached: Dates) -> Dates:
-    rounded = month_end(reached) if clock.rounds == "month_end" else reached
-    return rounded - ONE_DAY if clock.compares == "at" else rounded
+    last: Dates = _ROUNDED[clock.rounds](reached) - COMPARES[clock.compares].edge * ONE_DAY
+    return last
 
 
 def _variation_days(clock: Clock, limit: Limit, start: Dates, reached: Dates) -> Ints:

@@ -15,6 +15,7 @@ from scheduling.engine.basis.limits import Clock, Limit
 from scheduling.engine.basis.months import NO_DATE, day_of, days_between
 from scheduling.engine.basis.result import Due, Missing, State, Stop
 from scheduling.engine.basis.starts import Subjects, subjects_of
+from scheduling.engine.basis.words import COMPARES
 from scheduling.engine.totals.due import totals_told
 from scheduling.engine.totals.subjects import Reckoner
 
@@ -239,7 +240,7 @@ def _may(
         if clock.runs_out != "until_emptied":
             grounded |= one.is_past & ~one.within_variation
         if _is_own_count(subjects.facts, clock):
-            least = 2 if clock.compares == "at" else 1
+            least = 1 + COMPARES[clock.compares].edge
             used_up |= one.runs & (one.missing == 0) & (one.left < least)
     fit = ~is_past & ~lacks
     return {"may_fly": ~(is_past & grounded), "may_refill": fit & ~used_up, "may_install": fit}

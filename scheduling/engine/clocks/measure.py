@@ -15,6 +15,7 @@ from scheduling.engine.basis.months import NO_DATE, ONE_DAY, add_days, age_month
 from scheduling.engine.basis.result import Missing
 from scheduling.engine.basis.starts import Starts, Subjects, starts_of
 from scheduling.engine.basis.traits import traits_of
+from scheduling.engine.basis.words import COMPARES, STARTS
 from scheduling.engine.totals.subjects import Reckoner, StartTotals
 from scheduling.engine.totals.usage import DAY_SECONDS
 
@@ -31,7 +32,8 @@ def reckon_measure(clock: Clock, subjects: Subjects, reckoner: Reckoner) -> Cloc
     runs = allowed.runs & ~starts.waits
     totals = reckoner.totals(clock, subjects, starts, measure)
     # A total since new starts at nought whenever the unit was made.
-    starts_new = "manufacture" in (clock.counts_from, clock.first_from)
+    begins = (clock.counts_from, clock.first_from)
+    starts_new = any(STARTS[one].is_new for one in begins if one is not None)
     undated = int(Missing.MANUFACTURED) if starts_new else 0
     starts = replace(starts, missing=starts.missing & ~undated)
     missing = starts.missing | allowed.missing
@@ -147,7 +149,7 @@ def _dated(
     due_at, total = columns["due_at"], columns["total"]
     known = (due_at != UNKNOWN) & (total != UNKNOWN)
     left = np.where(known, due_at - np.where(known, total, 0), UNKNOWN)
-    edge = 1 if clock.compares == "at" else 0
+    edge = COMPARES[clock.compares].edge
     is_past = known & (left < edge)
     until = columns["variation_until_at"]
     within = is_past & (until - np.where(known, total, 0) >= edge)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
 from scheduling.engine.basis.columns import Bools, Dates, Facts, Indices, Ints
-from scheduling.engine.basis.limits import Clock
+from scheduling.engine.basis.limits import Clock, Runs
 from scheduling.engine.basis.months import add_months
 from scheduling.engine.basis.starts import Subjects
 
@@ -20,6 +21,10 @@ class Spans:
     from_on: Dates
     to_on: Dates
     is_open: Bools
+
+
+#: Days that are not counted, and whether they still grow.
+NotCounted = tuple[Ints, Bools]
 
 
 def spans_of(
@@ -41,24 +46,21 @@ def spans_of(
     return Spans(item[some], from_on[some], to_on[some], still[some])
 
 
-def excluded_days(subjects: Subjects, clock: Clock, start: Dates) -> tuple[Ints, Bools]:
+def excluded_days(subjects: Subjects, clock: Clock, start: Dates) -> NotCounted:
     """Days after each item's start that the clock does not count, and whether they still grow.
 
     Only for units. Zero where the start is unknown or after the day asked.
     """
-    facts, unit, as_of = subjects.facts, subjects.unit, subjects.as_of
+    unit, as_of = subjects.unit, subjects.as_of
     assert unit is not None
     until = np.full(len(unit), as_of)
     usable = np.where(np.isnat(start), as_of, np.minimum(start, until))
-    if clock.runs == "installed_only":
-        return _not_installed(facts, unit, usable, until)
+    return _NOT_COUNTED[clock.runs](clock, subjects.facts, unit, usable, until)
+
+
+def _in_store(facts: Facts, unit: Indices, start: Dates, until: Dates) -> Spans:
     store = facts.in_store
-    spans = spans_of(unit, usable, until, (store.unit, store.from_on, store.to_on))
-    if clock.runs == "store_at_ratio":
-        return _at_ratio(clock, spans, len(unit))
-    if clock.before_first_fitting:
-        spans = _before_first_fitting(facts, spans, unit, usable)
-    return _up_to_cap(clock, spans, len(unit))
+    return spans_of(unit, start, until, (store.unit, store.from_on, store.to_on))
 
 
 def _sum(item: Indices, days: Ints | Bools, number: int) -> Ints:
@@ -71,15 +73,24 @@ def _length(spans: Spans) -> Ints:
     return length
 
 
-def _at_ratio(clock: Clock, spans: Spans, number: int) -> tuple[Ints, Bools]:
+def _nothing(clock: Clock, facts: Facts, unit: Indices, start: Dates, until: Dates) -> NotCounted:
+    nought = np.zeros(len(unit), dtype="int64")
+    return nought, nought > 0
+
+
+def _at_ratio(clock: Clock, facts: Facts, unit: Indices, start: Dates, until: Dates) -> NotCounted:
     assert clock.store_ratio is not None
     rest = 1 - clock.store_ratio
+    spans, number = _in_store(facts, unit, start, until), len(unit)
     days = _sum(spans.item, _length(spans), number) * rest.numerator // rest.denominator
     return days, _sum(spans.item, spans.is_open, number) > 0
 
 
-def _up_to_cap(clock: Clock, spans: Spans, number: int) -> tuple[Ints, Bools]:
+def _up_to_cap(clock: Clock, facts: Facts, unit: Indices, start: Dates, until: Dates) -> NotCounted:
     assert clock.store_cap_months is not None
+    spans, number = _in_store(facts, unit, start, until), len(unit)
+    if clock.before_first_fitting:
+        spans = _before_first_fitting(facts, spans, unit, start)
     most = (add_months(spans.from_on, clock.store_cap_months) - spans.from_on).astype("int64")
     length = _length(spans)
     if clock.store_cap_each:
@@ -118,7 +129,9 @@ def _before_first_fitting(facts: Facts, spans: Spans, unit: Indices, start: Date
     return Spans(spans.item[kept], spans.from_on[kept], spans.to_on[kept], spans.is_open[kept])
 
 
-def _not_installed(facts: Facts, unit: Indices, start: Dates, until: Dates) -> tuple[Ints, Bools]:
+def _not_installed(
+    clock: Clock, facts: Facts, unit: Indices, start: Dates, until: Dates
+) -> NotCounted:
     """Days off an aircraft since the start, or since the unit's first recorded stay if later."""
     spans = spans_of(unit, start, until, _installed(facts))
     installed = _sum(spans.item, _length(spans), len(unit))
@@ -140,3 +153,11 @@ def _first_recorded(facts: Facts, unit: Indices) -> Dates:
             mine = rows_unit[row] == unit
             found = np.where(mine, np.minimum(found, rows_from[row]), found)
     return found
+
+
+_NOT_COUNTED: Mapping[Runs, Callable[[Clock, Facts, Indices, Dates, Dates], NotCounted]] = {
+    "always": _nothing,
+    "installed_only": _not_installed,
+    "store_at_ratio": _at_ratio,
+    "store_up_to_cap": _up_to_cap,
+}

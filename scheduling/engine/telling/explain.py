@@ -18,12 +18,13 @@ from scheduling.engine.basis.limits import Clock, Limit
 from scheduling.engine.basis.months import day_of
 from scheduling.engine.basis.result import Due, State, missing_words
 from scheduling.engine.basis.starts import is_met, subjects_of
+from scheduling.engine.basis.words import RUNS_OUT
 from scheduling.engine.clocks.due import clock_results, reckon
 from scheduling.engine.totals.subjects import Reckoner
 
 from .hours import measure_steps
 from .sentences import ClockStory, calendar_steps, ending
-from .wording import RUNS_OUT, date_of, day_said, quantity, rule_of, source_of
+from .wording import date_of, day_said, quantity, rule_of, source_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +89,7 @@ def _steps(told: ClockStory | None, stories: list[ClockStory], due: Due, as_of: 
         return _no_basis(stories, due)
     if told is None:
         return [_waiting(story) for story in stories]
-    steps = [*clock_steps(told), ending(told, due), RUNS_OUT[told.clock.runs_out]]
+    steps = [*clock_steps(told), ending(told, due), RUNS_OUT[told.clock.runs_out].said]
     if due.missing[0]:
         lacks = ", ".join(missing_words(int(due.missing[0])))
         steps.append(f"It is past its limit whatever else: not recorded is {lacks}.")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -10,8 +11,9 @@ import numpy as np
 from fleet.words.said import day_words, days_words
 from scheduling.engine.basis.clockwork import ClockResult
 from scheduling.engine.basis.columns import MONTH, UNKNOWN, YEAR, Facts, Measure
-from scheduling.engine.basis.limits import Clock, Limit
+from scheduling.engine.basis.limits import Clock, Limit, Start
 from scheduling.engine.basis.result import Due
+from scheduling.engine.basis.words import ANCHORS, COMPARES, ROUNDS, RUNS, STAMPS, STARTS
 from scheduling.engine.totals.subjects import Reckoner
 
 from .wording import conditions, date_of, day_said, measured, quantity
@@ -48,24 +50,20 @@ def start_sentence(story: ClockStory) -> str:
             f"due date, {day_said(items.original_due_on[0])}."
         )
     never = np.isnat(items.done_on[0])
-    if clock.counts_from == "last_done" and not never:
-        return f"Counts from the last work, {day}{_which_date(story)}."
-    start = clock.first_from if clock.counts_from == "last_done" else clock.counts_from
-    words = {
-        "manufacture": f"Counts from manufacture, {day}{_stamp(story)}",
-        "first_installation": f"Counts from the first installation, {day}",
-        "this_installation": f"Counts from this installation, {day}",
-        "given_date": f"Counts from the given date, {day}",
-    }.get(start or "", f"Counts from {day}")
-    return f"{words}{', as it was never done' if clock.first_from and never else ''}."
+    start: Start | None = clock.counts_from
+    if start == "last_done" and never:
+        start = clock.first_from
+    if start is None:
+        return f"Counts from {day}."
+    more = _MORE[start](story) if start in _MORE else ""
+    never_done = ", as it was never done" if clock.first_from and never else ""
+    return f"Counts from {STARTS[start].said}, {day}{more}{never_done}."
 
 
 def _which_date(story: ClockStory) -> str:
-    items, anchor = story.facts.items, story.clock.anchor
-    shop = anchor == "shop_release"
-    dated = items.shop_released_on if shop else items.released_on
-    if not np.isnat(dated[0]):
-        return ", the shop's release" if shop else ", the aircraft's release to service"
+    items, anchor = story.facts.items, ANCHORS[story.clock.anchor]
+    if not np.isnat(getattr(items, anchor.dated)[0]):
+        return f", {anchor.said}"
     return _as_stamped(story.clock, int(items.done_precision[0]))
 
 
@@ -76,10 +74,17 @@ def _stamp(story: ClockStory) -> str:
     return _as_stamped(story.clock, int(story.facts.units.manufactured_precision[unit]))
 
 
+#: What else there is to say of the day of a start.
+_MORE: Mapping[Start, Callable[[ClockStory], str]] = {
+    "manufacture": _stamp,
+    "last_done": _which_date,
+}
+
+
 def _as_stamped(clock: Clock, precision: int) -> str:
     if precision == MONTH:
-        which = "last" if clock.month_only_stamp == "end" else "first"
-        return f" (the stamp has month and year only: its {which} day)"
+        stands = STAMPS[clock.month_only_stamp].said
+        return f" (the stamp has month and year only: {stands})"
     return " (the stamp has the year only: its first day)" if precision == YEAR else ""
 
 
@@ -88,11 +93,7 @@ def _not_counted(story: ClockStory) -> list[str]:
     days = int(result.excluded[0])
     if clock.runs == "always" or not (days or result.is_growing[0]):
         return []
-    reason = {
-        "installed_only": "not installed are not counted",
-        "store_at_ratio": f"are not counted of its time in store, which counts at {clock.store_ratio}",
-        "store_up_to_cap": f"in store are not counted (up to {clock.store_cap_months} months)",
-    }[clock.runs]
+    reason = RUNS[clock.runs].said.format(clock=clock)
     begins = day_said(result.start_on[0] + np.timedelta64(days, "D"))
     steps = [f"{days_words(days)} {reason}, so it is reckoned as if from {begins}."]
     if result.is_growing[0]:
@@ -116,13 +117,13 @@ def _addition(story: ClockStory) -> str:
 def _rounding(story: ClockStory) -> list[str]:
     clock, result = story.clock, story.result
     steps = []
-    before = np.timedelta64(1 if clock.compares == "at" else 0, "D")
-    if clock.rounds == "month_end":
-        steps.append(f"Rounded to the end of its month: {day_said(result.limit_on[0] + before)}.")
-    if clock.compares == "at":
-        steps.append(
-            f"It is due at the amount, not after it: the last good day is {day_said(result.limit_on[0])}."
-        )
+    rounds, compares = ROUNDS[clock.rounds], COMPARES[clock.compares]
+    if rounds.said:
+        rounded = result.limit_on[0] + np.timedelta64(compares.edge, "D")
+        steps.append(f"Rounded to {rounds.said}: {day_said(rounded)}.")
+    if compares.said:
+        last = day_said(result.limit_on[0])
+        steps.append(f"It is due {compares.said}: the last good day is {last}.")
     return steps
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from datetime import date
 
 import numpy as np
@@ -9,20 +10,7 @@ import numpy as np
 from fleet.words.said import count_words, day_words, days_words, hours_words
 from scheduling.engine.basis.columns import UNKNOWN, Facts, Measure
 from scheduling.engine.basis.limits import Amount, Clock, Limit
-
-STARTS = {
-    "manufacture": "manufacture",
-    "first_installation": "the first installation",
-    "this_installation": "this installation",
-    "last_done": "the last work",
-    "given_date": "a given date",
-}
-RUNS_OUT = {
-    "may_not_fly": "When it runs out it may not fly.",
-    "until_emptied": "When it runs out it may stay until emptied, but not be refilled or installed.",
-    "end_of_life": "When it runs out its life has ended, for good.",
-}
-TURNS = {"any": "", "first": "the first time", "repeat": "each time after the first"}
+from scheduling.engine.basis.words import AGES, STARTS, TURNS
 
 
 def date_of(day: np.datetime64) -> date | None:
@@ -56,19 +44,25 @@ def measured(measure: Measure, value: int) -> str:
 
 def conditions(amount: Amount) -> str:
     """Why this amount and no other: by turn, age, method, standard; empty for one of all."""
-    parts = [TURNS[amount.when]]
+    parts = [TURNS[amount.when].said]
     if amount.share is not None:
         parts.append(f"{amount.share} of the stated life")
-    if amount.age_from_months is not None:
-        years, months = divmod(amount.age_from_months, 12)
-        age = f"{years} years" if not months else f"{amount.age_from_months} months"
-        when = "when it falls due" if amount.age_basis == "at_due" else "when the work was done"
-        parts.append(f"from an age of {age} {when}")
-    if amount.method is not None:
-        parts.append(f"after {amount.method}")
-    if amount.standard is not None:
-        parts.append(f"at standard {amount.standard or 'as built'}")
+    parts += [say(amount) for name, say in CHOSEN_BY.items() if getattr(amount, name) is not None]
     return ", ".join(part for part in parts if part)
+
+
+def _age(amount: Amount) -> str:
+    years, months = divmod(amount.age_from_months or 0, 12)
+    age = f"{years} years" if not months else f"{amount.age_from_months} months"
+    return f"from an age of {age} {AGES[amount.age_basis].said}"
+
+
+#: How each condition of an amount is said.
+CHOSEN_BY: Mapping[str, Callable[[Amount], str]] = {
+    "age_from_months": _age,
+    "method": lambda amount: f"after {amount.method}",
+    "standard": lambda amount: f"at standard {amount.standard or 'as built'}",
+}
 
 
 def rule_of(clock: Clock, facts: Facts) -> str:
@@ -78,10 +72,10 @@ def rule_of(clock: Clock, facts: Facts) -> str:
     shares = [str(one.share) for one in clock.amounts if one.share is not None]
     if shares:
         amounts = f"{' or '.join([amounts] if amounts else [])}{shares[0]} of the stated life"
-    start = STARTS[clock.counts_from]
+    start = STARTS[clock.counts_from].said
     if clock.counts_from == "given_date":
         start = day_words(clock.given_on)
-    first = f" (first from {STARTS[clock.first_from]})" if clock.first_from else ""
+    first = f" (first from {STARTS[clock.first_from].said})" if clock.first_from else ""
     return f"{amounts} from {start}{first}"
 
 

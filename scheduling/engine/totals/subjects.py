@@ -10,6 +10,7 @@ from scheduling.engine.basis.columns import UNKNOWN, Bools, Facts, Indices, Ints
 from scheduling.engine.basis.limits import Clock
 from scheduling.engine.basis.result import Missing
 from scheduling.engine.basis.starts import Starts, Subjects
+from scheduling.engine.basis.words import STARTS
 
 from .units import Periods, Totals, UnitTotals
 from .usage import AircraftTotals, end_of
@@ -102,8 +103,9 @@ def _known(number: int) -> Totals:
 def _from_new(clock: Clock, starts: Starts) -> Bools:
     """Where the clock counts from new, so that the total at its start is nought: from manufacture,
     or (for the worst case only) where the last work is not known."""
-    starting = clock.counts_from if clock.counts_from != "last_done" else clock.first_from
-    if starting in ("manufacture", None) and clock.counts_from == "last_done":
+    if clock.counts_from != "last_done":
+        always: Bools = np.full(len(starts.on), STARTS[clock.counts_from].is_new)
+        return always
+    if clock.first_from is None or STARTS[clock.first_from].is_new:
         return ~starts.is_work
-    always: Bools = np.full(len(starts.on), clock.counts_from == "manufacture")
-    return always
+    return np.zeros(len(starts.on), dtype=bool)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from fleet.intake.registry import register
 
 from .allowances import DISPOSITIONS, EXTENSIONS
-from .limits import AMOUNTS, CLOCKS, LIMITS
+from .amounts import AMOUNTS
+from .clocks import CLOCKS
+from .limits import LIMITS
 from .programmes import PROGRAMMES, PROGRAMMES_OF_AIRCRAFT, WORKS
 from .works import WORKS_DONE
 

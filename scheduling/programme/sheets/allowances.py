@@ -20,7 +20,8 @@ from scheduling.programme.acts.allowances import (
 
 from . import lookups
 from .programmes import PROGRAMME
-from .works import SUBJECT, facts_of, subjects
+from .subjects import SUBJECT, subjects
+from .works import facts_of
 
 
 def bring_extensions(batch: Batch) -> None:

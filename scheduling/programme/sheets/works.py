@@ -1,43 +1,20 @@
-"""Works done, dispositions of directives, and extensions."""
+"""Works that were done."""
 
 from __future__ import annotations
 
 from dataclasses import fields, replace
 from typing import Any
 
-from equipment.common import lookups as equipment_lookups
 from fleet.house import pace
 from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, HOURS, STAMP, YES_NO
-from fleet.intake.registry import Column, SheetKind, unit_columns
-from fleet.loading import lookups as fleet_lookups
+from fleet.intake.registry import Column, SheetKind
 from fleet.loading.batch import Batch
 from scheduling.models import WorkDone
 from scheduling.programme.acts.works import NewWork, record_works, why_not_done
 
 from . import lookups
-from .limits import lower
-
-Subject = tuple[int | None, int | None, int | None]
-
-
-def subjects(batch: Batch) -> list[Subject]:
-    """The unit, aircraft or position of each line; a line that names none or several is refused."""
-    units = equipment_lookups.units(batch)
-    aircraft = fleet_lookups.aircraft(batch)
-    positions = fleet_lookups.aircraft_positions(batch, aircraft)
-    found: list[Subject] = []
-    for line, (unit, craft, position) in enumerate(zip(units, aircraft, positions, strict=True)):
-        found.append((unit, None if position is not None else craft, position))
-        if batch.is_good(line) and (unit is None) == (craft is None):
-            batch.refuse(
-                line,
-                None,
-                "not_one_subject",
-                "The line names no subject, or several. Give a unit (part and serial number), or an "
-                "aircraft, or an aircraft and one of its positions.",
-            )
-    return found
-
+from .amounts import in_small_letters
+from .subjects import SUBJECT, Subject, subjects
 
 #: What the sheet says of a work besides its subject; blank is the act's default.
 _SAID = (
@@ -91,7 +68,7 @@ def facts_of(row: object, names: tuple[str, ...]) -> tuple[Any, ...]:
 
 
 def _works_said(batch: Batch, works: list[int | None], about: list[Subject]) -> dict[int, NewWork]:
-    methods = lower(batch["method"])
+    methods = in_small_letters(batch["method"])
     rows = {}
     for line in batch.good:
         said = {name: batch[name][line] for name in _SAID if batch[name][line] is not None}
@@ -164,26 +141,6 @@ def _refuse_standing(batch: Batch, line: int, is_correction: bool) -> None:
             "under 'Correction'.",
         )
 
-
-SUBJECT = (
-    *unit_columns(needed=False),
-    Column(
-        "Aircraft",
-        "aircraft",
-        CODE,
-        meaning="Instead of a unit: registration.",
-        aliases=("registration", "reg"),
-        most=10,
-    ),
-    Column(
-        "Position",
-        "position",
-        CODE,
-        meaning="A position of that aircraft.",
-        aliases=("position code",),
-        most=32,
-    ),
-)
 
 WORKS_DONE = SheetKind(
     "Works done",

@@ -9,7 +9,8 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from scheduling.facts.rules import rules_on
-from tests.scheduling.rules import DAY, a_rule, every
+from tests import builders as build
+from tests.scheduling.rules import DAY, Runs, a_rule, due, every, follows, reckon
 
 pytestmark = pytest.mark.django_db
 NEXT_DAY = DAY + timedelta(days=1)
@@ -49,3 +50,26 @@ def test_other_days_ask_no_more_and_a_changed_limit_is_read_again():
 
     assert len(asked_of_others) == 8 * len(asked_again)
     assert revisions_on(DAY) == [("OH-1", "1a")]
+
+
+def test_a_clock_of_a_word_that_nobody_knows_is_no_clock_and_its_limit_stays():
+    a_rule("OH-1", every(36, first_from="manufacture", rounds="decade"))
+
+    [rule] = rules_on(DAY).rules
+
+    assert (rule.limit.code, rule.limit.clocks) == ("OH-1", ())
+
+
+def test_a_clock_that_runs_while_installed_leaves_out_the_store_whatever_other_limits_ask():
+    kind = build.a_kind("SLIDE")
+    slide = build.a_unit(build.a_part(kind=kind), manufactured_on=build.day("2026-01-01"))
+    build.moved(slide, "received", build.in_store(build.a_station()), "2026-01-11")
+    aircraft = follows(build.an_aircraft(of_type=build.an_aircraft_type("D1L-SLIDE", kind=kind)))
+    build.installed(slide, build.at_position(aircraft), "2026-02-10")
+    clock = {"counts_from": "manufacture", "runs": "installed_only"}
+    limit = a_rule("LIFE-1", Runs("days", [(600, "any")], clock), kind=kind)
+
+    reckon()
+
+    # 600 days from 1 January 2026, and the 30 that it lay in store
+    assert due(limit) == "2027-09-23"
