@@ -12,9 +12,9 @@ from equipment.availability.requests import TagSent
 from equipment.common.request_fields import ACT_ID, Act, Credentials
 from equipment.common.requests import COUNT, PlaceSent, WhenSent, at_field
 from equipment.common.responses import UnitKey
+from equipment.judging.sorts.table import NAMES
 from equipment.models import Swap
 from equipment.swaps.acts import FoundUnit, NewSwap
-from equipment.swaps.pages.step_forms import NAMES
 from fleet.doors.door import Paged
 from fleet.doors.fields import KeyOf, Shape, Truth, Whole, Words
 from fleet.models import Station
