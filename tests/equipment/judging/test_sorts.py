@@ -94,7 +94,7 @@ def test_it_reads_no_name_that_it_does_not_declare(sort):
 def test_a_question_it_asks_is_answered_in_a_name_that_forms_and_doors_take(sort):
     rule = checked(sort)
     asked = set()
-    for name, text in sort.example.typed.items():
+    for name in sort.example.typed:
         for far in ("0.0003", "3", "7", "40", "90", "5000"):
             for unit in ("mΩ", "Ω", "bar", "psi", "N·m", "ft-lb", "s", "h", "V", "mV", "g", "lb"):
                 typed = {**sort.example.typed, name: f"{far} {unit}"}

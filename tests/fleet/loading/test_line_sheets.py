@@ -100,6 +100,74 @@ def test_a_list_on_record_is_revised_and_not_added_to(ground, bring):
     assert later.known == 2
 
 
+def changed(row, **cells):
+    """A line with other cells, by their column's letter."""
+    return [cells.get(chr(ord("A") + place), cell) for place, cell in enumerate(row)]
+
+
+def test_what_one_step_counts_comes_back_once(ground, bring):
+    twice = changed(BACK, C=5)
+
+    result = bring({"Steps": [HEAD, PIN, OFF, BOLTS, BACK, twice]})
+
+    assert refusals(result).get("H6") == "returned_twice"
+
+
+def test_what_goes_on_is_recorded_after_what_comes_off(ground, bring):
+    on = changed(OFF, C=2, G="installation")
+    off = changed(OFF, C=3)
+
+    result = bring({"Steps": [HEAD, PIN, on, off]})
+
+    assert refusals(result).get("G4") == "posts_out_of_order"
+
+
+def test_what_comes_back_is_counted(ground, bring):
+    result = bring({"Steps": [HEAD, PIN, OFF, changed(BOLTS, H=1)]})
+
+    assert refusals(result).get("E4") == "return_not_counted"
+
+
+@pytest.mark.parametrize(
+    ("row", "cells", "cell"),
+    [
+        (BOLTS, {"L": "yes"}, "L4"),
+        (BOLTS, {"N": "bolts"}, "N4"),
+        (OFF, {"C": 3, "G": "", "I": "5"}, "I4"),
+        (BACK, {"I": "2"}, "I4"),
+    ],
+)
+def test_a_cell_that_the_rule_would_not_know_of_is_refused(ground, bring, row, cells, cell):
+    """A limit that is filled in and not judged by would be a limit that is always kept."""
+    result = bring({"Steps": [HEAD, PIN, OFF, changed(row, **cells)]})
+
+    assert refusals(result).get(cell) == "name_unknown"
+    assert not Step.objects.filter(number__gt=2).exists()
+
+
+def test_a_no_where_the_rule_knows_of_no_such_thing_is_as_good_as_a_blank(ground, bring):
+    result = bring({"Steps": [HEAD, PIN, OFF, changed(BOLTS, L="no")]})
+
+    assert refusals(result) == {}
+
+
+def test_a_line_twice_is_one_step_and_a_line_that_contradicts_it_is_refused(ground, bring):
+    again = bring({"Steps": [HEAD, PIN, OFF, OFF, BOLTS]})
+    other = bring({"Steps": [HEAD, PIN, OFF, BOLTS, changed(OFF, F="Lift.")]})
+
+    assert (refusals(again), again.known) == ({}, 1)
+    assert "contradicts_line" in refusals(other).values()
+
+
+def test_a_line_twice_is_refused_twice_where_it_is_wrong(ground, bring):
+    wrong = changed(BOLTS, D="make_safe")
+
+    result = bring({"Steps": [HEAD, PIN, OFF, wrong, wrong]})
+
+    assert refusals(result).get("D4") == refusals(result).get("D5") == "phase_out_of_order"
+    assert not Step.objects.filter(number=3).exists()
+
+
 CHART = [
     "Maker",
     "Part number",
