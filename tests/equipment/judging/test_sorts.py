@@ -13,6 +13,7 @@ from equipment.judging.declaring.cells import COLUMNS, rule_from, unplaced
 from equipment.judging.declaring.controls import Controls
 from equipment.judging.declaring.sort import Sort
 from equipment.judging.sorts.table import NAMES, SORTS
+from equipment.judging.steps.aims import aim_of
 from equipment.judging.steps.judge import judge
 from equipment.judging.steps.rules import StepRule, rule_of
 from equipment.judging.verdicts import answer_field_of
@@ -117,6 +118,21 @@ def test_its_controls_ask_for_what_it_reads_and_show_what_was_typed(sort):
 
 
 @every_sort
+def test_each_unit_that_it_offers_is_read(sort):
+    controls = controls_of(sort.code, sort.example.rule, {})
+    offered = [
+        (field.name, field.unit_name, unit)
+        for field in (*controls.fields, *controls.lever)
+        for unit in field.units
+    ]
+
+    for name, unit_name, unit in offered:
+        typed = {**sort.example.typed, name: "1", unit_name: unit}
+        problems = judge(checked(sort), typed, chart=CHART).problems
+        assert not {name, unit_name} & set(problems), f"“{unit}” of “{sort.code}”: {problems}"
+
+
+@every_sort
 def test_what_was_typed_is_told_in_words(sort):
     step = Step(sort=sort.code, rule=dict(sort.example.rule))
 
@@ -125,8 +141,6 @@ def test_what_was_typed_is_told_in_words(sort):
 
 @every_sort
 def test_it_aims_at_something_or_says_nothing_without_a_fault(sort):
-    from equipment.judging.steps.aims import aim_of
-
     assert isinstance(aim_of(checked(sort), sort.example.typed, chart=CHART), str)
 
 
