@@ -14,7 +14,7 @@ from fleet.intake.registry import Column, SheetKind
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain, choices_of
 
-from .whole_lists import each_once, refuse_added, refuse_faults
+from .whole_lists import each_once, refuse_added, refuse_faults, refuse_rest
 
 # What a step says besides its rule, by the same names in the sheet, in the rules and on record.
 PLAIN = (
@@ -36,11 +36,16 @@ def bring_steps(batch: Batch) -> None:
     lists = _lists(batch)
     steps = {line: _step(batch, line) for line in batch.good}
     on_record = _on_record(lists)
+    broken = {key for line, key in enumerate(lists) if not batch.is_good(line)}
     for key, lines in _by_list(batch, lists).items():
         numbers = on_record.get(key, set())
-        refuse_faults(batch, each_once(batch, lines, steps), steps, is_fresh=not numbers)
+        places = each_once(batch, lines, steps)
+        is_whole = key not in broken and all(batch.is_good(line) for line in lines)
+        refuse_faults(batch, places, steps, is_whole=is_whole and not numbers)
         if numbers:
             refuse_added(batch, lines, numbers)
+        elif not is_whole or not all(batch.is_good(line) for line in lines):
+            refuse_rest(batch, lines)
     values: dict[str, list[Any]] = {name: batch[name] for name in PLAIN}
     values |= {
         "step_list_id": lists,

@@ -32,15 +32,16 @@ def each_once(batch: Batch, lines: list[int], steps: dict[int, NewStep]) -> list
 
 
 def refuse_faults(
-    batch: Batch, places: list[list[int]], steps: dict[int, NewStep], *, is_fresh: bool
+    batch: Batch, places: list[list[int]], steps: dict[int, NewStep], *, is_whole: bool
 ) -> None:
-    """A list on record is only compared with it: a part of it may be brought, which is no whole."""
+    """Among each other only the steps of a whole list are judged: of a list on record a part may be
+    brought, and where a line cannot be read the others lack it."""
     told = [steps[lines[0]] for lines in places]
     if len(told) > MOST_STEPS:
         for line in (line for lines in places for line in lines):
             batch.refuse(line, None, TOO_MANY.code, TOO_MANY.message)
         return
-    for fault in faults_of_each(told) or (faults_of_whole(told) if is_fresh else []):
+    for fault in faults_of_each(told) or (faults_of_whole(told) if is_whole else []):
         name = _column_of(fault, told[fault.place].sort)
         for line in places[fault.place]:
             batch.refuse(line, name, fault.code, fault.sentence[:1].upper() + fault.sentence[1:])
@@ -63,4 +64,17 @@ def refuse_added(batch: Batch, lines: list[int], numbers: set[int]) -> None:
                 "step_list_on_record",
                 "This list is on record without that step, and work may rest on it. Bring the list"
                 " under its next revision.",
+            )
+
+
+def refuse_rest(batch: Batch, lines: list[int]) -> None:
+    """A list is brought whole or not at all: once on record it takes no step more."""
+    for line in lines:
+        if batch.is_good(line):
+            batch.refuse(
+                line,
+                None,
+                "list_not_whole",
+                "Another step of this list cannot be taken, and nobody shall work by a list with a step"
+                " missing. Put that step right, and bring the whole list.",
             )

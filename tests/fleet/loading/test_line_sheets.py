@@ -82,13 +82,17 @@ def test_a_step_that_cannot_be_judged_is_refused_at_its_cell(ground, bring, chan
 def test_a_return_answers_a_count(ground, bring):
     astray = [*BACK[:7], 2, *BACK[8:]]
 
-    assert refusals(bring({"Steps": [HEAD, PIN, OFF, astray]})) == {"H4": "nothing_to_return"}
+    told = refusals(bring({"Steps": [HEAD, PIN, OFF, astray]}))
+
+    assert told == {"H4": "nothing_to_return", "": "list_not_whole"}
 
 
 def test_one_removal_is_enough(ground, bring):
     again = [*OFF[:2], 3, *OFF[3:]]
 
-    assert refusals(bring({"Steps": [HEAD, PIN, OFF, again]})) == {"G4": "recorded_twice"}
+    told = refusals(bring({"Steps": [HEAD, PIN, OFF, again]}))
+
+    assert told == {"G4": "recorded_twice", "": "list_not_whole"}
 
 
 def test_a_list_on_record_is_revised_and_not_added_to(ground, bring):
@@ -103,6 +107,16 @@ def test_a_list_on_record_is_revised_and_not_added_to(ground, bring):
 def changed(row, **cells):
     """A line with other cells, by their column's letter."""
     return [cells.get(chr(ord("A") + place), cell) for place, cell in enumerate(row)]
+
+
+@pytest.mark.parametrize("cells", [{"I": "90"}, {"D": "make_safe"}, {"C": "three"}, {"L": "yes"}])
+def test_a_list_with_a_step_missing_is_not_worked_by(ground, bring, cells):
+    """Good lines are kept of other sheets; of a list without its step every swap would go without it."""
+    result = bring({"Steps": [HEAD, PIN, OFF, changed(BOLTS, **cells), BACK]})
+
+    assert refusals(result)[""] == "list_not_whole"
+    assert not Step.objects.exists()
+    assert refusals(bring({"Steps": [HEAD, PIN, OFF, BOLTS, BACK]})) == {}
 
 
 def test_what_one_step_counts_comes_back_once(ground, bring):
