@@ -6,7 +6,9 @@ from equipment.findings.sheets import OPEN_ITEMS
 from equipment.keeping.sheets.corrections import ANNULMENTS, MERGES
 from equipment.keeping.sheets.movements import MOVEMENTS
 from equipment.procedures.sheets.charts import CHARTS
-from equipment.procedures.sheets.procedures import RULE_SETS, STEP_LISTS, STEPS
+from equipment.procedures.sheets.rule_sets import RULE_SETS
+from equipment.procedures.sheets.step_lists import STEP_LISTS
+from equipment.procedures.sheets.steps import STEPS
 from equipment.stores.sheets import HOLDS, ORDERS, STORES_RULES, TRANSPORT
 from equipment.tools.sheets import CALIBRATIONS, TOOLS
 from equipment.units.sheets.papers import CERTIFICATES, STATEMENTS, TITLES

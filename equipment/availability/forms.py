@@ -21,16 +21,17 @@ class UseForm(ActForm):
     document = forms.CharField(required=False, max_length=80, label="Document")
 
     def clean_pressure(self) -> float | None:
-        return self._read("pressure", "psi", "pressure")
+        return self._read("pressure", "psi")
 
     def clean_temperature(self) -> float | None:
-        return self._read("temperature", "°F", "temperature")
+        return self._read("temperature", "°F")
 
-    def _read(self, name: str, unit: str, sort: str) -> float | None:
+    def _read(self, name: str, unit: str) -> float | None:
+        """What was read, in the unit that is kept; a number without a unit is in it already."""
         text = self.cleaned_data[name]
         if not text:
             return None
-        found = read_quantity(text, unit, expected=sort)
+        found = read_quantity(text, unit, expected=unit)
         if isinstance(found, Problem):
             raise ValidationError(found.sentence, code=found.code)
         return float(found.value)

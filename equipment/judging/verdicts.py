@@ -53,7 +53,17 @@ class Question:
     @property
     def answer_field(self) -> str:
         """The field that ``answer`` is sent back in."""
-        return "confirmed" if self.field == "value" else f"{self.field}_confirmed"
+        return answer_field_of(self.field)
+
+
+def answer_field_of(field: str) -> str:
+    """The field in which the answer to a question about ``field`` is sent back."""
+    return "confirmed" if field == "value" else f"{field}_confirmed"
+
+
+def instead_field_of(field: str) -> str:
+    """The field in which somebody says that another unit was meant, as the value in that unit."""
+    return "instead" if field == "value" else f"{field}_instead"
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,13 @@ from __future__ import annotations
 from django.db import models
 from django.db.models import F, Q
 
+from equipment.judging.sorts.table import CHOICES
+
+
+def sorts_of_step() -> tuple[tuple[str, str], ...]:
+    """Code and words of every sort of step. Asked by name in the migrations, so that a sort more is none."""
+    return CHOICES
+
 
 class RuleSet(models.Model):
     """The operator's rules of signing, from a day on. Insert-only: a change is a later row.
@@ -94,24 +101,13 @@ class Step(models.Model):
         ("test", "Test"),
         ("restore", "Restore"),
     )
-    SORTS = (
-        ("confirm", "confirmation"),
-        ("count", "count"),
-        ("torque", "torque"),
-        ("resistance", "resistance"),
-        ("pressure", "pressure"),
-        ("function", "function test"),
-        ("endurance", "light endurance"),
-        ("weight", "weight"),
-        ("note", "note"),
-        ("photo", "photo"),
-    )
+    SORTS = CHOICES
     POSTS = (("", "nothing"), ("removal", "the removal"), ("installation", "the installation"))
 
     step_list = models.ForeignKey(StepList, on_delete=models.PROTECT, related_name="steps")
     number = models.PositiveSmallIntegerField()
     phase = models.CharField(max_length=10, choices=PHASES)
-    sort = models.CharField(max_length=10, choices=SORTS)
+    sort = models.CharField(max_length=24, choices=sorts_of_step)
     words = models.CharField(max_length=300)
     caution = models.CharField(
         max_length=300, blank=True, help_text="Shown where the danger is, in the step itself."

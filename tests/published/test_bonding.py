@@ -7,7 +7,7 @@ from decimal import Decimal as D
 import pytest
 
 from equipment.judging.measuring.quantities import read_quantity
-from equipment.judging.measuring.resistance import ResistanceRule, judge_resistance
+from equipment.judging.sorts.resistance import ResistanceRule, judge_resistance
 from equipment.judging.steps.judge import judge
 from equipment.judging.steps.rules import rule_of
 from fleet.words.said import THIN

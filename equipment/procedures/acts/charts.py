@@ -10,10 +10,10 @@ from typing import Any
 from django.db import transaction
 
 from equipment.common.texts import lock_entering, too_long
+from equipment.judging.declaring.rule_data import points_of
 from equipment.judging.measuring.gas import GASES
 from equipment.judging.measuring.pressure import Chart, check_chart, shape_of
 from equipment.judging.measuring.quantities import read_quantity
-from equipment.judging.steps.rule_data import points_of
 from equipment.judging.verdicts import Problem
 from equipment.ledger.facts import RowsRefused
 from equipment.models import BottleChart, PartNumber

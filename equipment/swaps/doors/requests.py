@@ -12,9 +12,9 @@ from equipment.availability.requests import TagSent
 from equipment.common.doors.fields import ACT_ID, Act, Credentials
 from equipment.common.doors.requests import COUNT, PlaceSent, WhenSent, at_field
 from equipment.common.doors.responses import UnitKey
+from equipment.judging.sorts.table import NAMES
 from equipment.models import Swap
 from equipment.swaps.acts import FoundUnit, NewSwap
-from equipment.swaps.pages.step.forms import NAMES
 from fleet.doors.door import Paged
 from fleet.doors.fields import KeyOf, Shape, StrictBoolean, StrictInteger, StrictText
 from fleet.models import Station

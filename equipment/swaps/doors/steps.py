@@ -12,6 +12,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from equipment.common.pages.proving import proof_by
+from equipment.judging.sorts.table import NAMES
 from equipment.models import InspectorCall, Signature, Step, Swap
 from equipment.swaps.acts import (
     answer_call,
@@ -22,7 +23,6 @@ from equipment.swaps.acts import (
     release_swap,
     sign_step,
 )
-from equipment.swaps.pages.step.forms import NAMES
 from fleet.acts.repeats import done_now
 from fleet.doors.door import Door, answer, found_or_missing
 from fleet.doors.schema import described

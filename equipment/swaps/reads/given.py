@@ -7,10 +7,11 @@ from datetime import date
 from decimal import Decimal
 from typing import cast
 
+from equipment.judging.declaring.rule_data import points_of
 from equipment.judging.measuring.calibration import CalibrationFact, Sort, ToolFacts, latest_of
 from equipment.judging.measuring.pressure import Chart
+from equipment.judging.sorts.table import BY_CODE
 from equipment.judging.steps.judge import ToolOnDay
-from equipment.judging.steps.rule_data import points_of
 from equipment.models import BottleChart, Step, StepEntry, Swap, Tool, Unit
 
 from .rows import moves_of
@@ -36,7 +37,8 @@ def given_for(swap: Swap, step: Step, tool_code: str, on: date) -> GivenRows:
     row = tool_named(tool_code)
     facts = tool_facts(row) if row else None
     used = latest_of(facts, on) if facts else None
-    chart = chart_of_swap(swap, step, on) if step.sort == "pressure" else None
+    declared = BY_CODE.get(step.sort)
+    chart = chart_of_swap(swap, step, on) if declared and declared.takes_chart else None
     return GivenRows(
         tool=ToolOnDay(facts, on) if facts else None,
         chart=_chart(chart) if chart else None,

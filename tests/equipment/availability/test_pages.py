@@ -169,6 +169,58 @@ def test_junk_in_a_filling_gets_a_sentence(desk, job, name):
             transaction.set_rollback(True)
 
 
+@pytest.mark.parametrize(
+    ("pressure", "temperature", "psig", "fahrenheit"),
+    [
+        ("1800 psi", "70 °F", 1800, 70),
+        ("124 bar", "21 °C", 1798.5, 69.8),
+        ("1 800", "70", 1800, 70),
+    ],
+)
+def test_what_was_read_at_a_filling_may_say_its_unit(
+    desk, job, pressure, temperature, psig, fahrenheit
+):
+    desk.force_login(job.technician)
+    sent = {"done_on": "2027-05-31", "pressure": pressure, "temperature": temperature}
+
+    answer = desk.post(reverse("equipment:unit_filling", args=[job.new.pk]), sent)
+
+    assert answer.status_code == 302, answer.content.decode()
+    kept = Filling.objects.get()
+    assert kept.psig == pytest.approx(psig, abs=0.1)
+    assert kept.temperature_f == pytest.approx(fahrenheit, abs=0.1)
+
+
+@pytest.mark.parametrize(
+    ("pressure", "temperature", "psig", "fahrenheit"),
+    [("1800 psi", "70 °F", 1800, 70), ("124 bar", "21 °C", 1798.5, 69.8)],
+)
+def test_what_was_read_at_a_discharge_may_say_its_unit(
+    desk, job, pressure, temperature, psig, fahrenheit
+):
+    sent = {"done_on": "2027-05-31", "what": "inflation", "words": "opened while armed"}
+    sent |= {"pressure": pressure, "temperature": temperature}
+
+    answer = desk.post(reverse("equipment:unit_discharge", args=[job.new.pk]), sent)
+
+    assert answer.status_code == 302, answer.content.decode()
+    kept = Filling.objects.get()
+    assert kept.psig == pytest.approx(psig, abs=0.1)
+    assert kept.temperature_f == pytest.approx(fahrenheit, abs=0.1)
+
+
+def test_a_unit_that_measures_something_else_gets_a_sentence_at_a_filling(desk, job):
+    desk.force_login(job.technician)
+    sent = {"done_on": "2027-05-31", "pressure": "1800 kg", "temperature": "70 psi"}
+
+    answer = desk.post(reverse("equipment:unit_filling", args=[job.new.pk]), sent)
+
+    said = answer.content.decode()
+    assert answer.status_code == 422
+    assert "“kg” is not a unit for this value: use psi, bar" in said
+    assert "“psi” is not a unit for this value: use °F, °C" in said
+
+
 def test_a_deployment_is_recorded_from_the_units_page(desk, job):
     sent = {"done_on": "2027-05-31", "what": "inflation", "words": "opened while armed"}
 

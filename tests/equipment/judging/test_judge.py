@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from equipment.judging.declaring.rule_data import chart_of
 from equipment.judging.measuring.calibration import CalibrationFact, ToolFacts
 from equipment.judging.steps.judge import ToolOnDay, judge
-from equipment.judging.steps.rule_data import chart_of
 from equipment.judging.steps.rules import rule_of
 
 ON = date(2026, 3, 10)

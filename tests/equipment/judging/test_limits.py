@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from equipment.judging.measuring.counts import CountRule, judge_count
-from equipment.judging.measuring.endurance import EnduranceRule, judge_endurance
-from equipment.judging.measuring.function import FunctionRule, judge_function
-from equipment.judging.measuring.resistance import ResistanceRule, judge_resistance
-from equipment.judging.measuring.weights import WeightRule, judge_weight
+from equipment.judging.sorts.count import CountRule, judge_count
+from equipment.judging.sorts.endurance import EnduranceRule, judge_endurance
+from equipment.judging.sorts.function import FunctionRule, judge_function
+from equipment.judging.sorts.resistance import ResistanceRule, judge_resistance
+from equipment.judging.sorts.weight import WeightRule, judge_weight
 
 
 @given(reading=st.decimals(0, 10, places=4), limit=st.decimals("0.1", 9, places=4))

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from equipment.judging.declaring.rule_data import chart_of
 from equipment.judging.measuring.torque import TorqueRule
-from equipment.judging.steps.rule_data import chart_of
 from equipment.judging.steps.rules import SORTS, StepRule, rule_of
 from tests.equipment.judging.builders import codes
 

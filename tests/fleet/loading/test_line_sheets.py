@@ -82,13 +82,17 @@ def test_a_step_that_cannot_be_judged_is_refused_at_its_cell(ground, bring, chan
 def test_a_return_answers_a_count(ground, bring):
     astray = [*BACK[:7], 2, *BACK[8:]]
 
-    assert refusals(bring({"Steps": [HEAD, PIN, OFF, astray]})) == {"H4": "nothing_to_return"}
+    told = refusals(bring({"Steps": [HEAD, PIN, OFF, astray]}))
+
+    assert told == {"H4": "nothing_to_return", "": "list_not_whole"}
 
 
 def test_one_removal_is_enough(ground, bring):
     again = [*OFF[:2], 3, *OFF[3:]]
 
-    assert refusals(bring({"Steps": [HEAD, PIN, OFF, again]})) == {"G4": "recorded_twice"}
+    told = refusals(bring({"Steps": [HEAD, PIN, OFF, again]}))
+
+    assert told == {"G4": "recorded_twice", "": "list_not_whole"}
 
 
 def test_a_list_on_record_is_revised_and_not_added_to(ground, bring):
@@ -98,6 +102,84 @@ def test_a_list_on_record_is_revised_and_not_added_to(ground, bring):
 
     assert refusals(later) == {"C4": "step_list_on_record"}
     assert later.known == 2
+
+
+def changed(row, **cells):
+    """A line with other cells, by their column's letter."""
+    return [cells.get(chr(ord("A") + place), cell) for place, cell in enumerate(row)]
+
+
+@pytest.mark.parametrize("cells", [{"I": "90"}, {"D": "make_safe"}, {"C": "three"}, {"L": "yes"}])
+def test_a_list_with_a_step_missing_is_not_worked_by(ground, bring, cells):
+    """Good lines are kept of other sheets; of a list without its step every swap would go without it."""
+    result = bring({"Steps": [HEAD, PIN, OFF, changed(BOLTS, **cells), BACK]})
+
+    assert refusals(result)[""] == "list_not_whole"
+    assert not Step.objects.exists()
+    assert refusals(bring({"Steps": [HEAD, PIN, OFF, BOLTS, BACK]})) == {}
+
+
+def test_what_one_step_counts_comes_back_once(ground, bring):
+    twice = changed(BACK, C=5)
+
+    result = bring({"Steps": [HEAD, PIN, OFF, BOLTS, BACK, twice]})
+
+    assert refusals(result).get("H6") == "returned_twice"
+
+
+def test_what_goes_on_is_recorded_after_what_comes_off(ground, bring):
+    on = changed(OFF, C=2, G="installation")
+    off = changed(OFF, C=3)
+
+    result = bring({"Steps": [HEAD, PIN, on, off]})
+
+    assert refusals(result).get("G4") == "posts_out_of_order"
+
+
+def test_what_comes_back_is_counted(ground, bring):
+    result = bring({"Steps": [HEAD, PIN, OFF, changed(BOLTS, H=1)]})
+
+    assert refusals(result).get("E4") == "return_not_counted"
+
+
+@pytest.mark.parametrize(
+    ("row", "cells", "cell"),
+    [
+        (BOLTS, {"L": "yes"}, "L4"),
+        (BOLTS, {"N": "bolts"}, "N4"),
+        (OFF, {"C": 3, "G": "", "I": "5"}, "I4"),
+        (BACK, {"I": "2"}, "I4"),
+    ],
+)
+def test_a_cell_that_the_rule_would_not_know_of_is_refused(ground, bring, row, cells, cell):
+    """A limit that is filled in and not judged by would be a limit that is always kept."""
+    result = bring({"Steps": [HEAD, PIN, OFF, changed(row, **cells)]})
+
+    assert refusals(result).get(cell) == "name_unknown"
+    assert not Step.objects.filter(number__gt=2).exists()
+
+
+def test_a_no_where_the_rule_knows_of_no_such_thing_is_as_good_as_a_blank(ground, bring):
+    result = bring({"Steps": [HEAD, PIN, OFF, changed(BOLTS, L="no")]})
+
+    assert refusals(result) == {}
+
+
+def test_a_line_twice_is_one_step_and_a_line_that_contradicts_it_is_refused(ground, bring):
+    again = bring({"Steps": [HEAD, PIN, OFF, OFF, BOLTS]})
+    other = bring({"Steps": [HEAD, PIN, OFF, BOLTS, changed(OFF, F="Lift.")]})
+
+    assert (refusals(again), again.known) == ({}, 1)
+    assert "contradicts_line" in refusals(other).values()
+
+
+def test_a_line_twice_is_refused_twice_where_it_is_wrong(ground, bring):
+    wrong = changed(BOLTS, D="make_safe")
+
+    result = bring({"Steps": [HEAD, PIN, OFF, wrong, wrong]})
+
+    assert refusals(result).get("D4") == refusals(result).get("D5") == "phase_out_of_order"
+    assert not Step.objects.filter(number=3).exists()
 
 
 CHART = [

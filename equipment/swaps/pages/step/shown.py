@@ -11,6 +11,7 @@ from uuid import uuid4
 from django.urls import reverse
 from django.utils import timezone
 
+from equipment.judging.sorts.table import BY_CODE
 from equipment.judging.steps.aims import aim_of
 from equipment.judging.steps.judge import judge, rule_of
 from equipment.judging.steps.rules import StepRule
@@ -231,7 +232,8 @@ def meanwhile(asked: Asked, sent: Mapping[str, str], by: User) -> Meanwhile | No
 def after(asked: Asked, entry: StepEntry, sent: Mapping[str, str]) -> str:
     """Where one goes on: the next step after a plain yes, else here, where the verdict stands."""
     here = reverse("equipment:swap_step", args=[asked.swap.pk, asked.step.number])
-    is_plain = asked.step.sort in {"confirm", "function", "note", "photo"}
+    declared = BY_CODE.get(asked.step.sort)
+    is_plain = declared is not None and declared.leads_on
     is_good = entry.verdict in {"in", "none"}
     if not (is_plain and is_good) or asked.step.posts:
         return f"{here}#step-after"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from equipment.judging.verdicts import Outcome, Question
+from equipment.judging.verdicts import Outcome, Question, instead_field_of
 
 VERDICTS = {
     "in": ("in", "In tolerance", "in"),
@@ -59,7 +59,7 @@ def verdict_of(outcome: Outcome | None, *, is_typing: bool = False) -> Verdict:
 
 
 def _asking(question: Question) -> Verdict:
-    instead = "instead" if question.field == "value" else f"{question.field}_instead"
+    instead = instead_field_of(question.field)
     return Verdict(
         "asking",
         "Is this the right unit?",

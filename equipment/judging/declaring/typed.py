@@ -91,3 +91,13 @@ class Typed:
         if self.question:
             return Outcome(question=self.question, values=self.values)
         return Outcome(judgement, values=self.values, beside=tuple(self.beside))
+
+
+def read_so_far(typed: Mapping[str, Any], name: str, unit: str, expected: str) -> Decimal | None:
+    """The number that stands in a field while a person still types; None if it cannot be read yet.
+
+    ``unit`` names the field of its unit; ``expected`` is the unit of the answer.
+    """
+    text = str(typed.get(name) or "").strip()
+    read = read_quantity(text, str(typed.get(unit) or ""), expected=expected) if text else None
+    return read.value if isinstance(read, Quantity) else None
