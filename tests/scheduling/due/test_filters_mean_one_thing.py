@@ -167,11 +167,11 @@ def test_a_part_number_is_asked_for_however_it_is_typed(door):
 
 @dataclass(frozen=True)
 class OneMore(DueFilters):
-    document: str = text("Document", 80, default="")
+    colour: str = text("Colour", 20, default="")
 
 
 def test_a_filter_without_a_meaning_is_refused_before_anything_is_read():
-    with pytest.raises(TypeError, match="document"):
+    with pytest.raises(TypeError, match="colour"):
         meanings_of(Scope, OneMore)
 
 
