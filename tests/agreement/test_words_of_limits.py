@@ -6,8 +6,12 @@ finished fails here, and the failure names the place that does not know it.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import fields, replace
 from functools import cache
+from pathlib import Path
+from traceback import extract_tb
 from typing import Any
 
 import numpy as np
@@ -27,6 +31,7 @@ from tests.agreement.generated import AS_OF, Case, cases, columns_of
 from tests.agreement.test_engine_against_naive import engines_answer, naive_answer
 from tests.scheduling.rules import DAY, Runs, a_rule
 
+ROOT = Path(__file__).resolve().parent.parent.parent
 TABLES = {Limit: words.OF_LIMIT, Clock: words.OF_CLOCK, Amount: words.OF_AMOUNT}
 MODELS = {Limit: models.Limit, Clock: models.Clock, Amount: models.Amount}
 SHEETS = {Limit: LIMITS, Clock: CLOCKS, Amount: AMOUNTS}
@@ -81,7 +86,8 @@ def test_the_sheet_offers_it(rule, field, word):
     offered = SHEETS[rule].column(field).choices
 
     place = f"scheduling/programme/sheets, {SHEETS[rule].name}"
-    assert offered.get(word) == TABLES[rule][field][word].choice, f"{place}: no {field} {word}"
+    assert word in offered, f"{place}: no {field} {word}"
+    assert offered[word] == TABLES[rule][field][word].choice, f"{place}: {field} {word}"
 
 
 def test_of_one_field_no_two_words_have_one_name():
@@ -159,49 +165,63 @@ def _clock(clock: Clock, rule: type, field: str, word: str) -> Clock:
     return replace(clock, **also | {field: word})
 
 
+@contextmanager
+def known(field: str, word: str) -> Iterator[None]:
+    """Whatever does not know the word fails under its own name."""
+    try:
+        yield
+    except KeyError as fault:
+        last = extract_tb(fault.__traceback__)[-1]
+        place = Path(last.filename).relative_to(ROOT)
+        pytest.fail(f"{place}, line {last.lineno}, does not know {field} {word}")
+
+
 @cache
-def answers(rule: type, field: str, word: str) -> dict[str, Any]:
+def answer(rule: type, field: str, word: str) -> Any:
     limits, facts, _ = stage(rule, field, word)
-    due = reckon(limits, facts, AS_OF)
-    return {one.name: getattr(due, one.name) for one in fields(due)}
+    with known(field, word):
+        return reckon(limits, facts, AS_OF)
+
+
+def told_apart(one: Any, other: Any) -> bool:
+    """Whether two answers of the engine differ in any column."""
+    columns = [(getattr(one, each.name), getattr(other, each.name)) for each in fields(one)]
+    return any(not np.array_equal(mine.astype(str), theirs.astype(str)) for mine, theirs in columns)
 
 
 @every_reckoned_word
 def test_the_engine_makes_something_of_its_own_of_it(rule, field, word):
-    mine = answers(rule, field, word)
+    others = [one[2] for one in RECKONED if one[:2] == (rule, field) and one[2] != word]
 
-    for _, _, other in [one for one in RECKONED if one[:2] == (rule, field) and one[2] != word]:
-        theirs = answers(rule, field, other)
-        same = [np.array_equal(mine[name].astype(str), theirs[name].astype(str)) for name in mine]
-        assert not all(same), f"scheduling/engine: {field} {word} is reckoned just as {other}"
+    mine = answer(rule, field, word)
+
+    for other in others:
+        is_its_own = told_apart(mine, answer(rule, field, other))
+        assert is_its_own, f"scheduling/engine: {field} {word} is reckoned just as {other}"
 
 
 @every_reckoned_word
 def test_the_second_reckoning_knows_it_and_says_the_same(rule, field, word):
-    limits, facts, told = stage(rule, field, word)
-    due = reckon(limits, facts, AS_OF)
+    _, _, told = stage(rule, field, word)
+    with known(field, word):
+        expected = [naive_answer(case)[0] for case in told]
 
-    differ = []
-    for row, case in enumerate(told):
-        try:
-            expected, _, _ = naive_answer(case)
-        except KeyError as fault:
-            pytest.fail(f"tests/agreement/naive.py does not know {field} {fault}")
-        if engines_answer(due, row) != expected:
-            differ.append((row, expected, engines_answer(due, row)))
+    found = [engines_answer(answer(rule, field, word), row) for row in range(len(told))]
 
+    differ = [pair for pair in zip(expected, found, strict=True) if pair[0] != pair[1]]
     place = f"tests/agreement/naive.py and scheduling/engine differ on {field} {word}"
     assert not differ, f"{place}: {len(differ)} items, the first {differ[0]}"
 
 
 @every_explained_word
 def test_an_explanation_says_it(rule, field, word):
-    silent = [each for each, one in TABLES[rule][field].items() if not one.said]
-    said = TABLES[rule][field][word].said.partition("{")[0]
     limits, facts, told = stage(rule, field, word)
+    with known(field, word):
+        said = TABLES[rule][field][word].said.partition("{")[0]
+        texts = (" ".join(explain(limits, facts, row, AS_OF)) for row in range(len(told)))
+        is_said = any(said in text for text in texts)
 
-    is_said = any(said in " ".join(explain(limits, facts, n, AS_OF)) for n in range(len(told)))
-
+    silent = [each for each, one in TABLES[rule][field].items() if not one.said]
     assert len(silent) <= 1, f"scheduling/engine/basis/words.py: {field}: all but one of {silent}"
     assert is_said, f"scheduling/engine/telling does not say {said!r} of {field} {word}"
 
