@@ -21,7 +21,8 @@ EXAMPLE_ID = "3f0f8a52-6c1e-4f0e-9a0e-2d7a3f1b9c41"
 class Act:
     """One thing that people do: what is said to it, who may, and how programs reach it.
 
-    ``name`` is the act's own and that of its operation; ``who`` its row in ``fleet.house.desks`` if that
+    ``name`` is the act's own and that of its operation; ``claimed`` the name under which its id is
+    claimed, if that is another; ``who`` its row in ``fleet.house.desks`` if that
     has another name. ``said`` is the dataclass that a person fills, ``as_`` the parameter of ``does``
     that takes it whole; without one, each of its fields is a parameter of its own. ``needs_today``:
     ``does`` also takes the day that the house calls today. ``in_rows``: ``does`` takes any number, of
@@ -34,6 +35,7 @@ class Act:
     does: Callable[..., Any]
     said: type
     as_: str = ""
+    claimed: str = ""
     who: str = ""
     needs_today: bool = False
     in_rows: bool = False

@@ -74,7 +74,7 @@ def _is_new(act: Act, made: Any, act_id: UUID | None, at: datetime) -> bool:
     told: bool | None = getattr(made, "is_new", None)
     if told is not None or act_id is None:
         return bool(told)
-    return done_now(act_id, act.name, at)
+    return done_now(act_id, act.claimed or act.name, at)
 
 
 def act_path(act: Act, door: type[Door], name: str) -> URLPattern:
