@@ -46,11 +46,8 @@ def act_door(
     def post(self: Door, request: Request, **named: Any) -> Response:
         if look_up is not None:
             look_up(**named)
-        sent, at = self.brought(takes), timezone.now()
-        said, act_id = built(act.said, sent["said"] | named), sent.get("act_id")
-        made = act.do(said, by=self.person, act_id=act_id, at=at, today=today())
-        body = shows(shown(made) if shown is not None else made).data
-        return answer(body, is_new=_is_new(act, made, act_id, at))
+        made, is_new = _done(self, act, takes, named)
+        return answer(shows(shown(made) if shown is not None else made).data, is_new=is_new)
 
     describe = described(
         tag=act.tag,
@@ -67,6 +64,14 @@ def act_door(
     if parsers:
         members["parser_classes"] = list(parsers)
     return type(f"{act.name.title().replace('_', '')}Door", (base,), members)
+
+
+def _done(door: Door, act: Act, takes: type[Shape], named: dict[str, Any]) -> tuple[Any, bool]:
+    """What the act gave of what was sent, and whether it was done now."""
+    sent, at = door.brought(takes), timezone.now()
+    said, act_id = built(act.said, sent["said"] | named), sent.get("act_id")
+    made = act.do(said, by=door.person, act_id=act_id, at=at, today=today())
+    return made, _is_new(act, made, act_id, at)
 
 
 def _is_new(act: Act, made: Any, act_id: UUID | None, at: datetime) -> bool:
