@@ -10,13 +10,13 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.availability.acts.fillings import record_discharge, record_filling
-from equipment.availability.acts.reservations import free_reservation, reserve_unit
-from equipment.availability.acts.tags import tag_unit
+from equipment.availability.acts.fillings import RECORD_DISCHARGE, RECORD_FILLING
+from equipment.availability.acts.reservations import RESERVE_UNIT, free_reservation
+from equipment.availability.acts.tags import TAG_UNIT
 from equipment.common.doors.fields import Nothing
 from equipment.common.doors.responses import PlaceShown, with_place
 from equipment.models import Reservation
-from fleet.acts.repeats import done_now
+from fleet.doors.acts import act_door, act_path
 from fleet.doors.door import Door, Paged, answer, found_or_missing
 from fleet.doors.fields import Instant
 from fleet.doors.schema import described, page_of
@@ -39,26 +39,6 @@ class TagShown(serializers.Serializer[Any]):
     tagged_at = Instant(read_only=True)
 
 
-class Tags(Door):
-    @described(
-        tag="Beside a swap",
-        name="tag_unit",
-        summary="Tag a unit",
-        description="Tags a unit serviceable or not, from a moment on, with what whoever gets it must "
-        "know. One that was deployed or discharged is serviceable again when the shop has had it.",
-        takes=requests.TagDoorSent,
-        sent=examples.TAG_SENT,
-        answer=TagShown,
-        example=examples.TAG,
-        act="tag_unit",
-    )
-    def post(self, request: Request) -> Response:
-        sent, at = self.brought(requests.TagDoorSent), timezone.now()
-        made = tag_unit(by=self.person, at=at, **sent)
-        is_new = done_now(sent["act_id"], "tag_unit", at)
-        return answer(TagShown(made).data, is_new=is_new)
-
-
 class FillingShown(serializers.Serializer[Any]):
     id = serializers.IntegerField()
     unit = serializers.IntegerField(source="unit_id")
@@ -68,46 +48,6 @@ class FillingShown(serializers.Serializer[Any]):
     psig = serializers.FloatField(allow_null=True)
     temperature_f = serializers.FloatField(allow_null=True)
     document = serializers.CharField()
-
-
-class Fillings(Door):
-    @described(
-        tag="Beside a swap",
-        name="record_filling",
-        summary="Record a filling",
-        description="Records that a bottle was filled, and counts it. Refused past the month of its "
-        "requalification or its service life, and once more than its most fillings.",
-        takes=requests.FillingSent,
-        sent=examples.FILLING_SENT,
-        answer=FillingShown,
-        example=examples.FILLING,
-        act="record_filling",
-    )
-    def post(self, request: Request) -> Response:
-        sent, at = self.brought(requests.FillingSent), timezone.now()
-        made = record_filling(by=self.person, at=at, **sent)
-        is_new = done_now(sent["act_id"], "record_filling", at)
-        return answer(FillingShown(made).data, is_new=is_new)
-
-
-class Discharges(Door):
-    @described(
-        tag="Beside a swap",
-        name="record_discharge",
-        summary="Record an inflation or a discharge",
-        description="Records that a slide was inflated or a bottle discharged: it is tagged "
-        "unserviceable until the shop has had it.",
-        takes=requests.DischargeSent,
-        sent=examples.DISCHARGE_SENT,
-        answer=FillingShown,
-        example={**examples.FILLING, "sort": "inflation"},
-        act="record_discharge",
-    )
-    def post(self, request: Request) -> Response:
-        sent, at = self.brought(requests.DischargeSent), timezone.now()
-        made = record_discharge(by=self.person, at=at, **sent)
-        is_new = done_now(sent["act_id"], "record_discharge", at)
-        return answer(FillingShown(made).data, is_new=is_new)
 
 
 class ReservationShown(serializers.Serializer[Any]):
@@ -127,7 +67,7 @@ def reservations_shown() -> Any:
     return Reservation.objects.select_related("reserved_by", *with_place("place"))
 
 
-class Reservations(Door):
+class ReservationList(Door):
     @described(
         tag="Beside a swap",
         name="list_reservations",
@@ -139,25 +79,6 @@ class Reservations(Door):
     )
     def get(self, request: Request) -> Response:
         return self.page(reservations_shown(), ("-pk",), ReservationShown, self.asked(Paged))
-
-    @described(
-        tag="Beside a swap",
-        name="reserve_unit",
-        summary="Set a unit aside",
-        description="Sets a unit in a store aside for a position and a day. Refused with every reason: "
-        "reserved elsewhere (by whom), in quarantine, unserviceable, of a part that does not fit.",
-        takes=requests.ReservationSent,
-        sent=examples.RESERVATION_SENT,
-        answer=ReservationShown,
-        example=examples.RESERVATION,
-        act="reserve_unit",
-    )
-    def post(self, request: Request) -> Response:
-        sent, at = self.brought(requests.ReservationSent), timezone.now()
-        made = reserve_unit(by=self.person, at=at, **sent)
-        is_new = done_now(sent["act_id"], "reserve_unit", at)
-        shown = reservations_shown().get(pk=made.pk)
-        return answer(ReservationShown(shown).data, is_new=is_new)
 
 
 class ReservationEnd(Door):
@@ -183,11 +104,33 @@ class ReservationEnd(Door):
         return answer(ReservationShown(shown).data, is_new=held.ended_at is None)
 
 
+def _shown(made: Reservation) -> Reservation:
+    found: Reservation = reservations_shown().get(pk=made.pk)
+    return found
+
+
+tags = act_door(TAG_UNIT, requests.TagDoorSent, TagShown, examples.TAG)
+fillings = act_door(RECORD_FILLING, requests.FillingSent, FillingShown, examples.FILLING)
+discharges = act_door(
+    RECORD_DISCHARGE,
+    requests.DischargeSent,
+    FillingShown,
+    {**examples.FILLING, "sort": "inflation"},
+)
+reservations = act_door(
+    RESERVE_UNIT,
+    requests.ReservationSent,
+    ReservationShown,
+    examples.RESERVATION,
+    shown=_shown,
+    base=ReservationList,
+)
+
 urlpatterns = [
-    path("v1/tags", Tags.as_view(), name="api-tags"),
-    path("v1/fillings", Fillings.as_view(), name="api-fillings"),
-    path("v1/discharges", Discharges.as_view(), name="api-discharges"),
-    path("v1/reservations", Reservations.as_view(), name="api-reservations"),
+    act_path(TAG_UNIT, tags, "api-tags"),
+    act_path(RECORD_FILLING, fillings, "api-fillings"),
+    act_path(RECORD_DISCHARGE, discharges, "api-discharges"),
+    act_path(RESERVE_UNIT, reservations, "api-reservations"),
     path(
         "v1/reservations/<int:reservation_id>/end",
         ReservationEnd.as_view(),

@@ -4,36 +4,17 @@ from __future__ import annotations
 
 from typing import Any
 
+from equipment.availability.acts.tags import TAG_UNIT
 from equipment.common.doors.examples import PLACE
 
 _ACT = "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6c{:02d}"
 _THERE = {"sort": "aircraft", "aircraft": "Q-AVEN", "position": "D1L-SLIDE"}
 _AT = "2024-03-03T14:05:00Z"
-TAG_SENT: dict[str, Any] = {
-    "act_id": _ACT.format(1),
-    "unit": 512,
-    "tagged_at": _AT,
-    "sort": "unserviceable",
-    "why": "defect",
-    "words": "Girt torn at the left end.",
-    "actions_needed": "To the shop: repair.",
-    "exposure": "None known.",
-    "total_minutes": 512400,
-    "total_cycles": 6120,
-}
 TAG: dict[str, Any] = {
     "id": 61,
-    **{name: value for name, value in TAG_SENT.items() if name != "act_id"},
+    **{name: value for name, value in TAG_UNIT.example.items() if name != "act_id"},
     "preservation": "",
     "swap": None,
-}
-FILLING_SENT: dict[str, Any] = {
-    "act_id": _ACT.format(2),
-    "unit": 512,
-    "done_on": "2024-03-03",
-    "document": "WO-2231",
-    "pressure": "207 bar",
-    "temperature": "21 °C",
 }
 FILLING: dict[str, Any] = {
     "id": 15,
@@ -44,20 +25,6 @@ FILLING: dict[str, Any] = {
     "psig": 3002.3,
     "temperature_f": 69.8,
     "document": "WO-2231",
-}
-DISCHARGE_SENT: dict[str, Any] = {
-    "act_id": _ACT.format(3),
-    "unit": 512,
-    "sort": "inflation",
-    "done_on": "2024-03-03",
-    "words": "Door opened from inside with the slide armed.",
-}
-RESERVATION_SENT: dict[str, Any] = {
-    "act_id": _ACT.format(4),
-    "unit": 512,
-    "place": _THERE,
-    "need_on": "2098-03-03",
-    "words": "For the spring check.",
 }
 RESERVATION: dict[str, Any] = {
     "id": 44,

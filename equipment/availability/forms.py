@@ -5,20 +5,17 @@ from __future__ import annotations
 from django import forms
 from django.core.exceptions import ValidationError
 
-from equipment.availability.acts.fillings import Use
+from equipment.availability.acts.fillings import Discharged, Filled
 from equipment.judging.measuring.quantities import read_quantity
 from equipment.judging.verdicts import Problem
-from fleet.screens.act_forms import ActForm
-from fleet.screens.fields import Day
+from fleet.screens.act_forms import SaidForm, form_of
 
 
-class UseForm(ActForm):
-    """A filling, or a discharge: the day and what was read."""
+class UseForm(SaidForm):
+    """A filling, or a discharge: what was read, with its unit."""
 
-    done_on = Day(label="Day")
     pressure = forms.CharField(required=False, max_length=40, label="Pressure shown (psi or bar)")
     temperature = forms.CharField(required=False, max_length=40, label="Temperature (°F or °C)")
-    document = forms.CharField(required=False, max_length=80, label="Document")
 
     def clean_pressure(self) -> float | None:
         return self._read("pressure", "psi")
@@ -36,22 +33,9 @@ class UseForm(ActForm):
             raise ValidationError(found.sentence, code=found.code)
         return float(found.value)
 
-    def use(self, *, is_empty: bool = False) -> Use:
-        """What was done. Only of a valid form."""
-        given = self.cleaned_data
-        return Use(
-            given["done_on"], given["document"], given["pressure"], given["temperature"], is_empty
-        )
 
-
-class FillingForm(UseForm):
-    """A bottle was filled."""
-
-    is_empty = forms.BooleanField(required=False, label="It was completely empty before")
-
-
-class DischargeForm(UseForm):
-    """A slide was inflated, or a bottle discharged."""
+class WhatHappened(UseForm):
+    """A slide was inflated, or a bottle discharged: nothing is chosen at first."""
 
     what = forms.ChoiceField(
         choices=(
@@ -62,7 +46,13 @@ class DischargeForm(UseForm):
         label="What happened",
         error_messages={"required": "Say which it was."},
     )
-    words = forms.CharField(
-        label="How", max_length=300, error_messages={"required": "Say how it happened."}
-    )
-    field_order = ("what", "words", "done_on")
+
+
+READ = ("done_on", "pressure", "temperature", "document")
+FillingForm = form_of(Filled, without=["unit"], first=READ, base=UseForm)
+DischargeForm = form_of(
+    Discharged,
+    without=["unit", "sort", "is_empty"],
+    first=["what", "words", *READ],
+    base=WhatHappened,
+)

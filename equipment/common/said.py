@@ -9,6 +9,7 @@ from fleet.acts.fields import coded, row
 from fleet.models import Station
 
 LOOK_UP = "Look it up by part and serial number: /api/v1/units."
+UNIT_ID = "A unit's id."
 
 
 def unit_row(label: str = "The unit", **more: Any) -> Any:

@@ -9,11 +9,10 @@ from typing import Any
 from equipment.availability.acts.holds import NewHold, hold_units
 from equipment.common import lookups
 from equipment.models import Hold, ShopOrder, StoresRule, Transport
-from equipment.stores.acts.facts import NewOrder
-from equipment.stores.acts.shops import send_to_shop
+from equipment.stores.acts.shops import NewOrder, send_to_shop
 from fleet.acts.repeats import USED
 from fleet.house.refusals import Refused
-from fleet.intake.columns import CODE, DAY, NUMBER, YES_NO
+from fleet.intake.columns import CODE, NUMBER, YES_NO
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.intake.said import column_of, said_on
 from fleet.loading import lookups as fleet_lookups
@@ -80,16 +79,7 @@ def bring_orders(batch: Batch) -> None:
         works = tuple(
             word.strip() for word in (batch["works"][line] or "").split(",") if word.strip()
         )
-        order = NewOrder(
-            unit,
-            batch["shop"][line],
-            batch["number"][line],
-            station,
-            batch["sent_on"][line],
-            batch["promised_on"][line],
-            works,
-            batch["words"][line] or "",
-        )
+        order = said_on(NewOrder, batch.line(line), unit_id=unit, station_id=station, works=works)
         act = uuid.uuid5(uuid.NAMESPACE_OID, f"shop order {unit} {order.shop} {order.number}")
         # Brought later, a promise that has passed meanwhile is still what was promised.
         is_new = not ShopOrder.objects.filter(act_id=act).exists()
@@ -180,22 +170,15 @@ ORDERS = SheetKind(
     "send_to_shop",
     (
         *unit_columns(),
-        Column("Shop", "shop", needed=True, meaning="Its name."),
-        Column(
-            "Order",
-            "number",
-            needed=True,
-            meaning="The order's number.",
-            aliases=("order number",),
-            most=40,
-        ),
-        Column("Station", "station", CODE, True, "Where it comes back to.", most=8),
-        Column("Sent on", "sent_on", DAY, True, "The day."),
-        Column("Promised on", "promised_on", DAY, True, "The day the shop promises it for."),
+        column_of(NewOrder, "shop"),
+        column_of(NewOrder, "number"),
+        column_of(NewOrder, "station"),
+        column_of(NewOrder, "sent_on"),
+        column_of(NewOrder, "promised_on"),
         Column(
             "Works", "works", meaning="Codes of the works asked, with commas between.", most=200
         ),
-        Column("Remarks", "words", meaning="Anything else.", most=300),
+        column_of(NewOrder, "words"),
     ),
     bring_orders,
     [

@@ -6,10 +6,12 @@ from typing import Any
 
 from equipment.models import Calibration, Tool
 from equipment.tools.acts.reports import report_tool
+from equipment.tools.acts.tools import NewCalibration, NewTool
 from fleet.acts.repeats import USED
 from fleet.house.refusals import Refused
-from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, SERIAL
+from fleet.intake.columns import CHOICE, DAY, NUMBER
 from fleet.intake.registry import Column, SheetKind
+from fleet.intake.said import column_of, columns_of
 from fleet.loading import lookups
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain, recorded, refuse_differing
@@ -90,21 +92,7 @@ TOOLS = SheetKind(
     40,
     "enter_tool",
     (
-        Column("Tool", "code", CODE, True, "Code of the tool.", ("code", "tool number"), most=24),
-        Column(
-            "Kind of tool",
-            "sort",
-            CHOICE,
-            True,
-            "What it measures.",
-            ("sort",),
-            choices=dict(Tool.SORTS),
-        ),
-        Column("Description", "description", needed=True, meaning="What it is."),
-        Column(
-            "Serial number", "serial_number", SERIAL, meaning="Its serial number.", aliases=("S/N",)
-        ),
-        Column("Station", "station", CODE, meaning="Where it is kept.", most=8),
+        *columns_of(NewTool),
         Column(
             "Length (mm)",
             "length_mm",
@@ -123,7 +111,7 @@ CALIBRATIONS = SheetKind(
     41,
     "record_calibration",
     (
-        Column("Tool", "tool", CODE, True, "Code of the tool.", most=24),
+        column_of(NewCalibration, "tool"),
         Column(
             "What",
             "sort",
@@ -132,7 +120,7 @@ CALIBRATIONS = SheetKind(
             "calibrated, found out of tolerance, or dropped or abused.",
             choices=dict(Calibration.SORTS),
         ),
-        Column("Done on", "done_on", DAY, True, "The day.", ("date",), has_come=True),
+        column_of(NewCalibration, "done_on"),
         Column(
             "Good until",
             "due_on",

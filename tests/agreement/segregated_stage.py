@@ -17,8 +17,7 @@ from equipment.availability.acts.tags import tag_unit
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt
 from equipment.models import PartPosition, Reservation, Title, Unit
-from equipment.stores.acts.facts import NewOrder
-from equipment.stores.acts.shops import send_to_shop
+from equipment.stores.acts.shops import NewOrder, send_to_shop
 from fleet.models import Aircraft
 from tests import builders as build
 from tests import builders_swaps as swaps

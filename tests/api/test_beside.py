@@ -7,7 +7,8 @@ from uuid import uuid4
 
 import pytest
 
-from equipment.availability import examples
+from equipment.availability.acts.fillings import RECORD_DISCHARGE, RECORD_FILLING
+from equipment.availability.acts.tags import TAG_UNIT
 from equipment.findings.doors import examples as finding_examples
 from equipment.models import Attachment, Filling, OpenItem, SwapEnd, UnitTag
 from equipment.swaps.doors import card_examples
@@ -37,7 +38,7 @@ def sent(program, world):
 @pytest.mark.parametrize("odd", ODD)
 @pytest.mark.parametrize("name", ["pressure", "temperature"])
 def test_a_reading_that_cannot_be_is_refused_with_a_sentence_at_its_field(sent, name, odd):
-    answer = sent("stores", "fillings", examples.FILLING_SENT, **{name: odd})
+    answer = sent("stores", "fillings", RECORD_FILLING.example, **{name: odd})
 
     may_be_below_nought = name == "temperature" and odd == "-3"
     assert answer.status_code == (201 if may_be_below_nought else 400)
@@ -61,13 +62,13 @@ def test_a_number_that_is_none_is_no_fault(program, world, raw):
     ("pressure", "psig"), [("206,8 bar", 2999.4), ("3000", 3000), (3000, 3000), (2999.5, 2999.5)]
 )
 def test_a_pressure_is_read_with_comma_point_and_unit(sent, pressure, psig):
-    answer = sent("stores", "fillings", examples.FILLING_SENT, pressure=pressure)
+    answer = sent("stores", "fillings", RECORD_FILLING.example, pressure=pressure)
 
     assert answer.json()["psig"] == pytest.approx(psig, abs=0.1)
 
 
 def test_the_same_act_again_is_answered_as_done_before(program, world):
-    body = about(world, examples.TAG_SENT)
+    body = about(world, TAG_UNIT.example)
     first, again = (program("stores").post("/api/v1/tags", body, format="json") for _ in "12")
 
     assert (first.status_code, again.status_code) == (201, 200)
@@ -76,9 +77,9 @@ def test_the_same_act_again_is_answered_as_done_before(program, world):
 
 
 def test_a_deployed_slide_is_serviceable_only_when_the_shop_has_had_it(sent):
-    sent("technician", "discharges", examples.DISCHARGE_SENT)
+    sent("technician", "discharges", RECORD_DISCHARGE.example)
 
-    answer = sent("stores", "tags", examples.TAG_SENT, sort="serviceable", why="removed_good")
+    answer = sent("stores", "tags", TAG_UNIT.example, sort="serviceable", why="removed_good")
 
     assert (answer.status_code, answer.json()["code"]) == (422, "shop_must_see_it")
 

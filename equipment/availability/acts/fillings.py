@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime, time
+from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
 from equipment.availability.ports import bottle_limits_of
+from equipment.common.said import UNIT_ID, unit_row
 from equipment.common.texts import derived_act_id
 from equipment.common.wording import unit_words
 from equipment.judging.fillings import BottleFacts, why_not_fill
@@ -17,6 +19,8 @@ from equipment.keeping.freeing import free_failed
 from equipment.keeping.papers import state_asked
 from equipment.ledger.facts import LifeStatementFact
 from equipment.models import BottleChart, Filling, LifeStatement, Unit, UnitTag
+from fleet.acts.act import Act
+from fleet.acts.fields import choice, day, text, within, yes_no
 from fleet.acts.repeats import claim, what_was_done
 from fleet.house.desks import ask
 from fleet.house.moments import refuse_future
@@ -32,13 +36,18 @@ FILLING, INFLATION, DISCHARGE = "filling", "inflation", "discharge"
 
 @dataclass(frozen=True, slots=True)
 class Use:
-    """A filling, inflation or discharge: the day, and what was read of it."""
+    """A filling, inflation or discharge: the day, and what was read of it.
 
-    done_on: date
-    document: str = ""
-    psig: float | None = None
-    temperature_f: float | None = None
-    is_empty: bool = False
+    People write pressure and temperature with their unit; the act takes them in psi and °F.
+    """
+
+    done_on: date = day("Day")
+    document: str = text("Document", 80, default="")
+    psig: float | None = text("Pressure shown (psi or bar)", 60, default=None, name="pressure")
+    temperature_f: float | None = text(
+        "Temperature (°F or °C)", 60, default=None, name="temperature"
+    )
+    is_empty: bool = yes_no("It was completely empty before", help="It was found completely empty.")
 
 
 @transaction.atomic
@@ -177,3 +186,65 @@ def _refuse_before(unit: Unit, before: LifeStatement | None, use: Use) -> None:
             " correct that, or give the right day."
         )
         raise Refused("later_count_on_record", words, "done_on")
+
+
+@dataclass(frozen=True, slots=True)
+class Filled:
+    """A bottle was filled."""
+
+    unit_id: int = unit_row(help=UNIT_ID)
+    use: Use = within(Use)
+
+
+@dataclass(frozen=True, slots=True)
+class Discharged:
+    """A slide was inflated, or a bottle discharged: which of the two, and how it happened."""
+
+    unit_id: int = unit_row(help=UNIT_ID)
+    sort: str = choice("What happened", ((INFLATION, INFLATION), (DISCHARGE, DISCHARGE)))
+    words: str = text("How", 300, needed="Say how it happened.", help="How it happened.")
+    use: Use = within(Use)
+
+
+def _record_as_said(*, sort: str, **told: Any) -> Filling:
+    """The discharge by the name that people give it."""
+    return record_discharge(is_inflation=sort == INFLATION, **told)
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+RECORD_FILLING = Act(
+    name="record_filling",
+    does=record_filling,
+    said=Filled,
+    tag="Beside a swap",
+    summary="Record a filling",
+    description="Records that a bottle was filled, and counts it. Refused past the month of its "
+    "requalification or its service life, and once more than its most fillings.",
+    address="fillings",
+    example={
+        "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6c02",
+        "unit": 512,
+        "done_on": "2024-03-03",
+        "document": "WO-2231",
+        "pressure": "207 bar",
+        "temperature": "21 °C",
+    },
+)
+RECORD_DISCHARGE = Act(
+    name="record_discharge",
+    does=_record_as_said,
+    said=Discharged,
+    tag="Beside a swap",
+    summary="Record an inflation or a discharge",
+    description="Records that a slide was inflated or a bottle discharged: it is tagged "
+    "unserviceable until the shop has had it.",
+    address="discharges",
+    example={
+        "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6c03",
+        "unit": 512,
+        "sort": "inflation",
+        "done_on": "2024-03-03",
+        "words": "Door opened from inside with the slide armed.",
+    },
+)

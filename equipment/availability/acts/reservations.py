@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, datetime
 from uuid import UUID
 
 from django.db import transaction
 
 from equipment.common.clashes import told_by_name
+from equipment.common.said import UNIT_ID, unit_row
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from equipment.keeping.locks import lock
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place, Reservation
+from fleet.acts.act import Act
+from fleet.acts.fields import day, part, text
 from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
@@ -128,3 +132,34 @@ def free_reservation(*, by: User, reservation_id: int, at: datetime) -> Reservat
         found.ended_at, found.ended_how, found.ended_by = max(at, found.reserved_at), "freed", by
         found.save(update_fields=["ended_at", "ended_how", "ended_by"])
     return found
+
+
+@dataclass(frozen=True, slots=True)
+class SetAside:
+    """A unit to be set aside for a position and a day."""
+
+    unit_id: int = unit_row(help=UNIT_ID)
+    place: int | PlaceAt = part("Aircraft and position", PlaceAt)
+    need_on: date = day("Needed on", help="The day of the need.")
+    words: str = text("For what, in words", MOST_WORDS, default="")
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+RESERVE_UNIT = Act(
+    name="reserve_unit",
+    does=reserve_unit,
+    said=SetAside,
+    tag="Beside a swap",
+    summary="Set a unit aside",
+    description="Sets a unit in a store aside for a position and a day. Refused with every reason: "
+    "reserved elsewhere (by whom), in quarantine, unserviceable, of a part that does not fit.",
+    address="reservations",
+    example={
+        "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6c04",
+        "unit": 512,
+        "place": {"sort": "aircraft", "aircraft": "Q-AVEN", "position": "D1L-SLIDE"},
+        "need_on": "2098-03-03",
+        "words": "For the spring check.",
+    },
+)

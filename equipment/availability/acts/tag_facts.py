@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from equipment.models import UnitTag
+from fleet.acts.fields import choice, number, text
 from fleet.house.refusals import Reasons, Refused
 from fleet.house.texts import why_not_kept
 
@@ -16,14 +17,14 @@ class TagFact:
     ``total_minutes`` and ``total_cycles`` are the unit's own, where they are known.
     """
 
-    sort: str
-    why: str = ""
-    words: str = ""
-    actions_needed: str = ""
-    exposure: str = ""
-    preservation: str = ""
-    total_minutes: int | None = None
-    total_cycles: int | None = None
+    sort: str = choice("Tag", UnitTag.SORTS)
+    why: str = choice("Because of", UnitTag.WHY, default="")
+    words: str = text("In words", 300, default="")
+    actions_needed: str = text("What must be done", 200, default="")
+    exposure: str = text("What it was exposed to", 200, default="")
+    preservation: str = text("How it was preserved", 200, default="")
+    total_minutes: int | None = number("Its hours, in minutes", default=None, help="Its own.")
+    total_cycles: int | None = number("Its cycles", default=None, help="Its own.")
 
 
 def refuse_tag(tag: TagFact) -> None:

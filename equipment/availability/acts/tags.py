@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
 
 from django.db import transaction
 
 from equipment.availability.acts.tag_facts import TagFact, refuse_tag
+from equipment.common.said import UNIT_ID, unit_row
 from equipment.common.wording import unit_words
 from equipment.keeping.freeing import free_failed
 from equipment.models import UnitTag
+from fleet.acts.act import Act
+from fleet.acts.fields import moment, within
 from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.moments import refuse_future
@@ -68,3 +72,38 @@ def _refuse_before_the_shop(unit_id: int, words: str) -> None:
     if last is not None and last.sort != "serviceable" and last.why in FOR_THE_SHOP:
         sentence = f"{words} was {last.get_why_display()}: it is serviceable again when the shop has released it."
         raise Refused("shop_must_see_it", sentence, "tag")
+
+
+@dataclass(frozen=True, slots=True)
+class Tagged:
+    """A unit is tagged from a moment on."""
+
+    unit_id: int = unit_row(help=UNIT_ID)
+    tagged_at: datetime = moment("When, in UTC")
+    tag: TagFact = within(TagFact)
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+TAG_UNIT = Act(
+    name="tag_unit",
+    does=tag_unit,
+    said=Tagged,
+    tag="Beside a swap",
+    summary="Tag a unit",
+    description="Tags a unit serviceable or not, from a moment on, with what whoever gets it must "
+    "know. One that was deployed or discharged is serviceable again when the shop has had it.",
+    address="tags",
+    example={
+        "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6c01",
+        "unit": 512,
+        "tagged_at": "2024-03-03T14:05:00Z",
+        "sort": "unserviceable",
+        "why": "defect",
+        "words": "Girt torn at the left end.",
+        "actions_needed": "To the shop: repair.",
+        "exposure": "None known.",
+        "total_minutes": 512400,
+        "total_cycles": 6120,
+    },
+)

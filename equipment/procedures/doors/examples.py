@@ -106,14 +106,6 @@ CHART: dict[str, Any] = {
     "document": "CMM 25-61-1",
     "from_on": "2024-01-01",
 }
-TOOL_SENT: dict[str, Any] = {
-    "code": "VT-122",
-    "sort": "wrench",
-    "description": "Torque wrench, 20 to 100 in-lb",
-    "serial_number": "TW-5521",
-    "station": "LYD",
-    "length": "230 mm",
-}
 TOOL: dict[str, Any] = {
     "id": 8,
     "code": "VT-122",
@@ -123,7 +115,7 @@ TOOL: dict[str, Any] = {
     "station": "LYD",
     "length_mm": 230.0,
 }
-CALIBRATION_SENT: dict[str, Any] = {
+_CALIBRATED: dict[str, Any] = {
     "tool": "VT-104",
     "done_on": "2024-03-04",
     "due_on": "2025-03-03",
@@ -132,13 +124,6 @@ CALIBRATION_SENT: dict[str, Any] = {
 CALIBRATION: dict[str, Any] = {
     "id": 11,
     "sort": "calibrated",
-    **CALIBRATION_SENT,
+    **_CALIBRATED,
     "recorded_at": "2024-03-04T10:12:00Z",
-}
-TOOL_REPORT_SENT: dict[str, Any] = {
-    "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6b11",
-    "tool": "VT-104",
-    "sort": "found_out",
-    "found_on": "2024-03-09",
-    "words": "Reads 8 % low at 60 in-lb.",
 }

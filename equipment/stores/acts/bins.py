@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
 
 from django.db import transaction
 
 from equipment.availability.acts.units import lock_unit, refuse_not_at
+from equipment.common.said import unit_row
 from equipment.keeping.record import record_asked
 from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, When
 from equipment.models import Movement, Place
+from fleet.acts.act import EXAMPLE_ID, Act
+from fleet.acts.fields import text
 from fleet.acts.repeats import claim, what_was_done
 from fleet.house.desks import ask
 from fleet.house.texts import refuse_blank
@@ -37,3 +41,25 @@ def stow_unit(*, by: User, unit_id: int, bin_name: str, act_id: UUID, at: dateti
     row = MovementFact(unit.pk, "stowed", to, When(at, "instant", place.station.time_zone))
     (recorded,) = record_asked(by=by, rows=[row], act_id=act_id, at=at, is_strict=True)
     return recorded
+
+
+@dataclass(frozen=True, slots=True)
+class Stowed:
+    """In which bin a unit lies."""
+
+    unit_id: int = unit_row()
+    bin_name: str = text("Bin", 80, name="bin")
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+STOW_UNIT = Act(
+    name="stow_unit",
+    does=stow_unit,
+    said=Stowed,
+    tag="Stores",
+    summary="Put a unit into a bin",
+    description="Records in which bin of its store, or of its quarantine, a unit lies.",
+    address="stores/bins",
+    example={"act_id": EXAMPLE_ID, "unit": 812, "bin": "R1-04"},
+)

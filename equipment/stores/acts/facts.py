@@ -3,62 +3,117 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import MISSING, dataclass
 from datetime import date
+from typing import Any
 
 from equipment.common.attached import FileFact
+from equipment.common.said import station_coded
 from equipment.ledger.facts import Entered
+from equipment.models import Title
+from fleet.acts.fields import (
+    choice,
+    codes,
+    day,
+    file,
+    number,
+    part,
+    parts,
+    stamp,
+    text,
+    yes_no,
+)
+
+MOST_QUANTITY = 2**31 - 1
+#: A certificate as examples have it.
+EXAMPLE_PAPER = {
+    "form": "Form 1",
+    "tracking_number": "LS-2024-118",
+    "issuer": "Lee Shore Overhaul",
+    "status": "Overhauled",
+    "issued_on": "2024-02-20",
+    "supplier": "Tidewater Parts",
+}
+
+
+def stated_life() -> Any:
+    """Months of life as a label states them; a unit without such a label has none."""
+    return number(
+        "Life stated on it, in months",
+        least=1,
+        most=600,
+        default=None,
+        help="The life that its label states, in months from its manufacture.",
+    )
+
+
+def standard_text() -> Any:
+    """The code of a modification standard, as a plate has it."""
+    return text(
+        "Modification standard on it",
+        24,
+        default="",
+        help="The code of its modification standard, as its plate has it.",
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class WorkFact:
     """A work that a certificate certifies, as last done. Totals are the unit's own: minutes, counts."""
 
-    code: str
-    done_on: date
+    code: str = text("Work", 24)
+    done_on: date = stamp("Done on", "precision")
     precision: str = "day"
-    method: str = ""
-    total_minutes: int | None = None
-    total_cycles: int | None = None
+    method: str = text("By which method", 24, default="")
+    total_minutes: int | None = number("At hours", default=None)
+    total_cycles: int | None = number("At cycles", default=None)
 
 
 @dataclass(frozen=True, slots=True)
 class TotalFact:
     """A total of a measure as a paper states it, since new or since overhaul: minutes or a count."""
 
-    measure: str
-    total: int
-    since: str = "new"
+    measure: str = text("Total of", 16)
+    total: int = number("As stated")
+    since: str = choice("Counted", (("new", "new"), ("overhaul", "overhaul")), default="new")
+
+
+@dataclass(frozen=True, slots=True)
+class CertifiedTerm:
+    """The operator's data: which works a term of block 11 stands for."""
+
+    term: str = text("Term", 40)
+    works: tuple[str, ...] = codes("Works", 24)
 
 
 @dataclass(frozen=True, slots=True)
 class Paper:
     """A release certificate as printed. ``status`` is its term for the work (block 11)."""
 
-    form: str
-    tracking_number: str
-    issuer: str
-    status: str
-    issued_on: date
-    is_dual_release: bool = False
-    supplier: str = ""
-    work_order: str = ""
-    remarks: str = ""
-    file: FileFact | None = None
+    form: str = text("Form", 40)
+    tracking_number: str = text("Tracking number (block 3)", 40)
+    issuer: str = text("Issued by (block 4)", 80)
+    status: str = text("Status/work (block 11)", 40, help="Its term for the work (block 11).")
+    issued_on: date = day("Date (block 14)")
+    is_dual_release: bool = yes_no("Dual release")
+    supplier: str = text("Supplier", 80, default="")
+    work_order: str = text("Work order (block 5)", 40, default="")
+    remarks: str = text("Remarks (block 12)", 200, default="")
+    file: FileFact | None = file("Its scan", default=None, help="Its scan.")
 
 
 @dataclass(frozen=True, slots=True)
 class TitleSaid:
     """Whose the unit is from its receipt on; ``sort`` is one of ``Title.SORTS``."""
 
-    sort: str
-    owner: str
-    return_by: date | None = None
-    core_due_on: date | None = None
-    customs: str = ""
-    restriction: str = ""
-    charge: str = ""
-    document: str = ""
+    sort: str = choice("Whose it is", Title.SORTS)
+    owner: str = text("Owner", 80)
+    return_by: date | None = day("Goes back by", default=None)
+    core_due_on: date | None = day("Core due back on", default=None)
+    customs: str = text("Customs", 80, default="")
+    restriction: str = text("Owner's restriction", 120, default="")
+    charge: str = text("What it costs, per what", 80, default="")
+    document: str = text("Document", 80, default="")
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,20 +126,28 @@ class ReceiptLine:
     code of its modification standard, as its plate has it.
     """
 
-    part_number: str = ""
-    serial_number: str = ""
-    maker: str = ""
-    scanned: str = ""
-    printed_serial: str = ""
-    quantity: int = 1
-    manufactured_on: date | None = None
+    part_number: str = text("Part number on the plate", 40, default="")
+    serial_number: str = text("Serial number on the plate", 40, default="")
+    maker: str = text("Maker, if two make this part number", 80, default="")
+    scanned: str = text("The scanned code", 1000, default="")
+    printed_serial: str = text(
+        "Serial number on its certificate (block 10)",
+        40,
+        default="",
+        help="What block 10 says; N/A of what is tracked by lot.",
+    )
+    quantity: int = number("How many (of a lot)", least=1, most=MOST_QUANTITY, default=1)
+    manufactured_on: date | None = stamp("Manufactured on", "manufactured_precision", default=None)
     manufactured_precision: str = "day"
-    stated_life_months: int | None = None
-    standard: str = ""
-    works: tuple[WorkFact, ...] = ()
-    totals: tuple[TotalFact, ...] = ()
-    bin_name: str = ""
-    is_confirmed: bool = False
+    stated_life_months: int | None = stated_life()
+    standard: str = standard_text()
+    works: tuple[WorkFact, ...] = parts("Works that its certificate certifies", WorkFact)
+    totals: tuple[TotalFact, ...] = parts("Totals that its certificate states", TotalFact)
+    bin_name: str = text("Bin of the quarantine", 80, default="", name="bin")
+    is_confirmed: bool = yes_no(
+        "I have looked at the plate again: it is another unit.",
+        help="Looked at again: it is another unit.",
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,13 +157,15 @@ class Receipt:
     ``certifies`` is the operator's data: which works each term of block 11 stands for.
     """
 
-    station_id: int
-    received_on: date
-    lines: tuple[ReceiptLine, ...]
-    paper: Paper | None = None
-    certifies: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    title: TitleSaid | None = None
-    document: str = ""
+    station_id: int = station_coded(help="A station's code.")
+    received_on: date = day("It came on")
+    lines: tuple[ReceiptLine, ...] = parts("What came", ReceiptLine, default=MISSING)
+    paper: Paper | None = part("Its certificate", Paper, default=None, name="certificate")
+    certifies: Mapping[str, tuple[str, ...]] = parts(
+        "What its terms stand for", CertifiedTerm, default={}
+    )
+    title: TitleSaid | None = part("Whose it is", TitleSaid, default=None)
+    document: str = text("Delivery note", 80, default="")
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,35 +196,3 @@ class NewInspection:
     checks: Mapping[str, bool]
     words: str = ""
     bin_name: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class NewOrder:
-    """A unit goes to a shop: which works are asked for, and when it is promised back."""
-
-    unit_id: int
-    shop: str
-    number: str
-    station_id: int
-    sent_on: date
-    promised_on: date
-    works: tuple[str, ...] = ()
-    words: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class ShopBack:
-    """A shop order ends: ``how`` is one of ``ShopReturn.HOW``, with the shop's paper if there is one."""
-
-    order_id: int
-    returned_on: date
-    how: str = "done"
-    station_id: int | None = None
-    paper: Paper | None = None
-    printed_serial: str = ""
-    certifies: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    works: tuple[WorkFact, ...] = ()
-    totals: tuple[TotalFact, ...] = ()
-    price: str = ""
-    currency: str = ""
-    words: str = ""

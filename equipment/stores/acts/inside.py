@@ -9,17 +9,20 @@ from uuid import UUID, uuid5
 from django.db import transaction
 
 from equipment.availability.acts.units import lock_unit
+from equipment.common.said import unit_row
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from equipment.keeping.record import record_asked
 from equipment.ledger.facts import MovementFact, PlaceAt, UnitFact, When
 from equipment.models import Movement, PartPosition, Place, ShopOrder, Unit
 from equipment.units.acts.units import enter_units
+from fleet.acts.act import Act
+from fleet.acts.fields import number, stamp, text, yes_no
 from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.models import Station, User
 
-from .facts import ReceiptLine
+from .facts import ReceiptLine, standard_text, stated_life
 from .lines import Meant, resolve_line
 
 CAME_INSIDE = "It came inside {}."
@@ -31,17 +34,19 @@ class FoundInside:
     ``is_confirmed`` as of a :class:`ReceiptLine`; ``is_replaced``: a shop put it there in place of the
     one on record, and scrapped that."""
 
-    unit_id: int
-    position_id: int
-    part_number: str
-    serial_number: str
-    manufactured_on: date | None = None
+    unit_id: int = unit_row()
+    position_id: int = number("Where inside", least=1, name="position")
+    part_number: str = text("Part number on its plate", 40)
+    serial_number: str = text("Serial number on its plate", 40)
+    manufactured_on: date | None = stamp("Manufactured on", "manufactured_precision", default=None)
     manufactured_precision: str = "day"
-    stated_life_months: int | None = None
-    standard: str = ""
-    maker: str = ""
-    is_confirmed: bool = False
-    is_replaced: bool = False
+    stated_life_months: int | None = stated_life()
+    standard: str = standard_text()
+    maker: str = text("Maker, if two make this part number", 80, default="")
+    is_confirmed: bool = yes_no("I have looked at the plate again: it is another unit.")
+    is_replaced: bool = yes_no(
+        "The shop put it there in place of the one on record, which it scrapped."
+    )
 
 
 @transaction.atomic
@@ -147,3 +152,16 @@ def _is_new_here(inner: Unit, each: Meant) -> bool:
         " the records put right first."
     )
     raise Refused("unit_elsewhere", words, "serial_number")
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+NOTE_INSIDE = Act(
+    name="note_inside",
+    does=note_inside,
+    said=FoundInside,
+    as_="found",
+    who="receive_unit",
+    tag="Stores",
+    summary="Note what is inside a unit",
+)

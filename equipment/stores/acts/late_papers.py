@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date, datetime
 from uuid import UUID
 
@@ -11,14 +11,17 @@ from django.db import transaction
 
 from equipment.availability.acts.units import lock_unit
 from equipment.common.attached import refuse_file
+from equipment.common.said import unit_row
 from equipment.ledger.facts import Entered
 from equipment.models import Certificate
 from equipment.stores.acts.scans import attach_paper
+from fleet.acts.act import EXAMPLE_ID, Act
+from fleet.acts.fields import part, parts, text, within
 from fleet.acts.repeats import claim, what_was_done
 from fleet.house.desks import ask
 from fleet.models import User
 
-from .facts import Paper, TotalFact, WorkFact
+from .facts import EXAMPLE_PAPER, CertifiedTerm, Paper, TotalFact, WorkFact
 from .papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
 
 
@@ -26,11 +29,21 @@ from .papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_u
 class LatePaper:
     """The paper as printed, what its block 10 says, and the works and totals that it states."""
 
-    paper: Paper
-    printed_serial: str
-    works: tuple[WorkFact, ...] = ()
-    totals: tuple[TotalFact, ...] = ()
-    certifies: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    paper: Paper = part("The certificate", Paper, name="certificate")
+    printed_serial: str = text("Serial number on it (block 10)", 40, help="What block 10 says.")
+    works: tuple[WorkFact, ...] = parts("Works that it certifies", WorkFact)
+    totals: tuple[TotalFact, ...] = parts("Totals that it states", TotalFact)
+    certifies: Mapping[str, tuple[str, ...]] = parts(
+        "What its terms stand for", CertifiedTerm, default={}
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class BroughtPaper:
+    """A certificate that comes after its unit, and what it certifies."""
+
+    unit_id: int = unit_row()
+    late: LatePaper = within(LatePaper)
 
 
 @transaction.atomic
@@ -61,3 +74,30 @@ def _kept(unit_id: int, paper: Paper) -> Certificate:
     """The paper as it was recorded for the unit."""
     named = {"form": paper.form.strip(), "tracking_number": paper.tracking_number.strip()}
     return what_was_done(Certificate.objects.filter(unit=unit_id, **named))
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+BRING_PAPER = Act(
+    name="bring_paper",
+    does=bring_paper,
+    said=BroughtPaper,
+    who="record_certificate",
+    needs_today=True,
+    tag="Stores",
+    summary="Bring a certificate that comes late",
+    description="Records a unit's certificate after its receipt, with its scan, the works that it certifies "
+    "and the totals that it states. It moves nothing: the unit goes to stock by its inspection.",
+    address="stores/papers",
+    example={
+        "act_id": EXAMPLE_ID,
+        "unit": 812,
+        "certificate": {
+            **EXAMPLE_PAPER,
+            "file": {"name": "LS-2024-118.pdf", "content": "JVBERi0xLjQKJSVFT0YK"},
+        },
+        "printed_serial": "B00117",
+        "certifies": [{"term": "Overhauled", "works": ["overhaul"]}],
+        "works": [{"code": "overhaul", "done_on": "2024-02-19"}],
+    },
+)

@@ -9,8 +9,10 @@ from django.db.models import Q
 
 from equipment.codes.near import near_matches, shape_of
 from equipment.codes.read import read_mark
-from equipment.models import Maker, MakerAlias, PartNumber, Unit
+from equipment.common.wording import PLACE_PARTS, place_words
+from equipment.models import Maker, MakerAlias, Movement, PartNumber, Place, ShopOrder, Unit
 from fleet.house.refusals import Refused
+from fleet.words.said import day_words
 
 from .facts import ReceiptLine
 
@@ -169,3 +171,19 @@ def _refuse_near(part: PartNumber, line: ReceiptLine) -> None:
             f" plate again: give {alike[0]} if it is that one, or confirm that it is another unit."
         )
         raise Refused("near_match", words, "serial_number")
+
+
+def refuse_received(each: Meant, unit_id: int) -> None:
+    """A unit that is with us, or that a shop has of us, is not received."""
+    unit = Unit.objects.select_related(*(f"place__{part}" for part in PLACE_PARTS)).get(pk=unit_id)
+    if order := ShopOrder.objects.filter(unit=unit, returned=None).first():
+        words = f"{each.words} is at {order.shop} under order {order.number}: record its return from the shop."
+        raise Refused("waiting_from_shop", words, "serial_number")
+    place = unit.place
+    if place is None or place.sort in (Place.PARTY, Place.GONE):
+        return
+    came = Movement.objects.of_unit(unit).filter(is_conforming=True).last()
+    since = f" since {day_words(came.happened_at.date())}" if came else ""
+    who = f", recorded by {came.recorded_by.shown_name}" if came and came.recorded_by else ""
+    words = f"{each.words} has been received: it is at {place_words(place)}{since}{who}."
+    raise Refused("received_already", words, "serial_number")

@@ -11,7 +11,6 @@ from django.db.models import QuerySet
 
 from equipment.availability.acts.units import when_on
 from equipment.common.attached import refuse_file
-from equipment.common.wording import PLACE_PARTS, place_words
 from equipment.keeping.locks import lock
 from equipment.keeping.papers import record_titles
 from equipment.keeping.record import record_asked
@@ -24,19 +23,19 @@ from equipment.ledger.facts import (
     UnitFact,
     When,
 )
-from equipment.models import Certificate, Movement, Place, ShopOrder, Unit
+from equipment.models import Certificate, Movement, Place
 from equipment.segregation.facts import Asked, uses_of
 from equipment.stores.acts.scans import attach_paper
 from equipment.units.acts.units import enter_units
+from fleet.acts.act import EXAMPLE_ID, Act
 from fleet.acts.repeats import act_id_used, claim
 from fleet.house.desks import ask
 from fleet.house.moments import refuse_future
 from fleet.house.refusals import Refusal, Refused
 from fleet.models import Station, User
-from fleet.words.said import day_words
 
-from .facts import Receipt, ReceiptLine, ReceivedLine, Receiving
-from .lines import Meant, resolve_line
+from .facts import EXAMPLE_PAPER, Receipt, ReceiptLine, ReceivedLine, Receiving
+from .lines import Meant, refuse_received, resolve_line
 from .papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
 
 MOST_LINES = 200
@@ -64,7 +63,7 @@ def receive(*, by: User, receipt: Receipt, act_id: UUID, at: datetime) -> Receiv
     lock(places=(), units=units)
     for number, (each, unit) in enumerate(zip(lines, units, strict=True)):
         try:
-            _refuse_received(each, unit)
+            refuse_received(each, unit)
         except Refused as refused:
             raise _at_line(refused, number, receipt.lines) from refused
     papers = _record_papers(by=by, receipt=receipt, lines=lines, units=units, act_id=act_id, at=at)
@@ -181,22 +180,6 @@ def _entered(by: User, lines: Sequence[Meant], at: datetime) -> list[int]:
     return [each.unit.pk if each.unit is not None else next(keys).id for each in lines]
 
 
-def _refuse_received(each: Meant, unit_id: int) -> None:
-    """A unit that is with us, or that a shop has of us, is not received."""
-    unit = Unit.objects.select_related(*(f"place__{part}" for part in PLACE_PARTS)).get(pk=unit_id)
-    if order := ShopOrder.objects.filter(unit=unit, returned=None).first():
-        words = f"{each.words} is at {order.shop} under order {order.number}: record its return from the shop."
-        raise Refused("waiting_from_shop", words, "serial_number")
-    place = unit.place
-    if place is None or place.sort in (Place.PARTY, Place.GONE):
-        return
-    came = Movement.objects.of_unit(unit).filter(is_conforming=True).last()
-    since = f" since {day_words(came.happened_at.date())}" if came else ""
-    who = f", recorded by {came.recorded_by.shown_name}" if came and came.recorded_by else ""
-    words = f"{each.words} has been received: it is at {place_words(place)}{since}{who}."
-    raise Refused("received_already", words, "serial_number")
-
-
 def _record_papers(
     *,
     by: User,
@@ -276,3 +259,34 @@ def _moved(
         for each, unit in zip(lines, units, strict=True)
     ]
     return record_asked(by=by, rows=rows, act_id=act_id, at=at, is_strict=True)
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+RECEIVE = Act(
+    name="receive_units",
+    does=receive,
+    said=Receipt,
+    as_="receipt",
+    claimed="receive",
+    who="receive_unit",
+    tag="Stores",
+    summary="Receive units",
+    description="Receives units into quarantine, to be inspected, with one certificate for all lines or "
+    "none. A number that looks like a known one is asked about (near_match) until it is confirmed.",
+    address="stores/receipts",
+    example={
+        "act_id": EXAMPLE_ID,
+        "station": "LYD",
+        "received_on": "2024-02-26",
+        "lines": [
+            {
+                "part_number": "HS-4410-3",
+                "serial_number": "B00117",
+                "printed_serial": "B00117",
+                "bin": "R1",
+            }
+        ],
+        "certificate": EXAMPLE_PAPER,
+    },
+)

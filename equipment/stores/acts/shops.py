@@ -1,35 +1,32 @@
-"""The shop loop: a unit is sent with an order, the shop's promise noted, and its return recorded."""
+"""The shop loop: a unit is sent with an order, and the shop's promise noted."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, datetime
-from decimal import Decimal, InvalidOperation
 from uuid import UUID, uuid5
 
 from django.db import transaction
 
 from equipment.availability.acts.units import lock_unit, use_now, when_on
-from equipment.common.attached import refuse_file
+from equipment.common.said import station_coded, unit_row
 from equipment.common.wording import unit_words
 from equipment.keeping.record import record_asked
-from equipment.ledger.facts import Entered, MovementFact, PlaceAt
-from equipment.models import Place, ShopOrder, ShopPromise, ShopReturn, Unit, UnitTag
+from equipment.ledger.facts import MovementFact, PlaceAt
+from equipment.models import Place, ShopOrder, ShopPromise, ShopReturn, Unit
 from equipment.segregation.facts import Asked
-from equipment.stores.acts.scans import attach_paper
-from fleet.acts.repeats import done_before
+from equipment.stores.ports import known_works
+from equipment.stores.reads.shop_loop import known_shops
+from fleet.acts.act import EXAMPLE_ID, Act
+from fleet.acts.fields import Heading, codes, day, number, text
+from fleet.acts.repeats import done_before, retry_after_clash
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.house.texts import refuse_blank
 from fleet.models import Station, User
 from fleet.words.said import day_words
 
-from .facts import NewOrder, ShopBack
-from .papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
 
-MOST_MONEY = Decimal("9999999999.99")
-
-
-@transaction.atomic
 def send_to_shop(
     *, by: User, order: NewOrder, act_id: UUID, at: datetime, today: date
 ) -> ShopOrder:
@@ -39,6 +36,12 @@ def send_to_shop(
     need or held as suspected unapproved, and one that is recorded as fitted or at a shop.
     """
     ask(by, "send_to_shop")
+    # Of two orders under one number at one moment, the second is told of the first.
+    return retry_after_clash(lambda: _sent(by, order, act_id, at, today))
+
+
+@transaction.atomic
+def _sent(by: User, order: NewOrder, act_id: UUID, at: datetime, today: date) -> ShopOrder:
     rows = ShopOrder.objects.filter(act_id=act_id)
     if done := done_before(act_id, "send_to_shop", {"order": order}, rows, by=by, at=at):
         return done
@@ -132,8 +135,8 @@ def note_promise(
     rows = ShopPromise.objects.filter(act_id=act_id)
     if done := done_before(act_id, "note_promise", told, rows, by=by, at=at):
         return done
-    order = _open_order(order_id)
-    _refuse_ended(order)
+    order = open_order(order_id)
+    refuse_ended(order)
     if promised_on != promised_of(order):
         _refuse_promise(promised_on, order.sent_on, today)
     elif not words.strip():
@@ -154,7 +157,7 @@ def promised_of(order: ShopOrder) -> date:
     return latest.promised_on if latest else order.promised_on
 
 
-def _open_order(order_id: int) -> ShopOrder:
+def open_order(order_id: int) -> ShopOrder:
     """The order, its unit held, so that two people end it one after the other."""
     found = ShopOrder.objects.filter(pk=order_id).select_related("station").first()
     if found is None:
@@ -163,138 +166,94 @@ def _open_order(order_id: int) -> ShopOrder:
     return found
 
 
-def _refuse_ended(order: ShopOrder) -> None:
+def refuse_ended(order: ShopOrder) -> None:
     ended = ShopReturn.objects.filter(order=order).select_related("recorded_by").first()
     if ended is not None:
         words = f"{ended.recorded_by.shown_name} has recorded its return on {day_words(ended.returned_on)}."
         raise Refused("order_ended", words, "order")
 
 
-@transaction.atomic
-def return_from_shop(*, by: User, back: ShopBack, act_id: UUID, at: datetime) -> ShopReturn:
-    """This will end a shop order: the unit is back in quarantine, to be inspected, or it is scrapped.
+def works_to_ask() -> list[tuple[str, str]]:
+    """The works that a shop may be asked for."""
+    return [(each.code, each.name) for each in known_works()]
 
-    With the shop's certificate its works restart their limits, its totals are taken, and it is
-    tagged serviceable as the shop released it. Refuses an order that has ended, a return before
-    the sending, a price that is none, and of the certificate what receiving refuses.
-    """
-    ask(by, "return_from_shop")
-    rows = ShopReturn.objects.filter(act_id=act_id)
-    if done := done_before(act_id, "return_from_shop", {"back": back}, rows, by=by, at=at):
-        return done
-    order = _open_order(back.order_id)
-    _refuse_ended(order)
-    unit = Unit.objects.select_related("part_number").get(pk=order.unit_id)
-    unit = lock_unit(unit.pk)
-    price = _refuse_back(order, unit, back)
-    movement = _moved_back(by=by, order=order, unit=unit, back=back, act_id=act_id, at=at)
-    paper = _record_paper(by, unit, back, act_id, at)
-    if back.how == "done" and paper is not None:
-        _tag(by, unit, back, act_id, at)
-    return ShopReturn.objects.create(
-        order=order,
-        act_id=act_id,
-        how=back.how,
-        movement_id=movement,
-        certificate_id=paper.id if paper else None,
-        returned_on=back.returned_on,
-        works=[work.code for work in back.works],
-        price=price,
-        currency=back.currency.strip().upper(),
-        words=back.words.strip()[:300],
-        recorded_at=at,
-        recorded_by=by,
+
+@dataclass(frozen=True, slots=True)
+class NewOrder:
+    """A unit goes to a shop: which works are asked for, and when it is promised back."""
+
+    unit_id: int = unit_row()
+    shop: str = text(
+        "Shop",
+        80,
+        needed="Name the shop.",
+        offers=known_shops,
+        heading=Heading("Shop", "Its name."),
+    )
+    number: str = text(
+        "Order number", 40, heading=Heading("Order", "The order's number.", ("order number",))
+    )
+    station_id: int = station_coded(
+        "From station",
+        help="A station's code.",
+        heading=Heading("Station", "Where it comes back to."),
+    )
+    sent_on: date = day("Sent on", heading=Heading("Sent on", "The day."))
+    promised_on: date = day(
+        "Promised back by",
+        heading=Heading("Promised on", "The day the shop promises it for."),
+    )
+    works: tuple[str, ...] = codes("Works asked for", 32, choices=works_to_ask)
+    words: str = text(
+        "Words for the shop", 300, default="", heading=Heading("Remarks", "Anything else.")
     )
 
 
-def _refuse_back(order: ShopOrder, unit: Unit, back: ShopBack) -> Decimal | None:
-    if back.how not in dict(ShopReturn.HOW):
-        raise Refused("unknown_how", "Say whether the work was done, or what became of it.", "how")
-    if back.returned_on < order.sent_on:
-        words = f"It was sent on {day_words(order.sent_on)}: it cannot be back before."
-        raise Refused("returned_before_sending", words, "returned_on")
-    if back.paper is not None:
-        refuse_paper(back.paper, back.returned_on)
-        refuse_file(back.paper.file)
-        refuse_printed(back.printed_serial, unit.part_number, unit.serial_number)
-        refuse_uncertified(back.paper, back.works, back.certifies)
-    elif back.works or back.totals:
-        words = "Works and totals are taken from a certificate: bring it, or leave them out."
-        raise Refused("work_not_certified", words, "works")
-    return _price(back)
+@dataclass(frozen=True, slots=True)
+class NewPromise:
+    """What a shop promises now, or what it answered."""
+
+    order_id: int = number("The order", least=1, name="order")
+    promised_on: date = day("Promised back by")
+    words: str = text("What the shop said", 200, default="")
 
 
-def _price(back: ShopBack) -> Decimal | None:
-    text, currency = back.price.strip(), back.currency.strip()
-    if not text:
-        return None
-    try:
-        price = Decimal(text)
-    except InvalidOperation:
-        price = Decimal("NaN")
-    if not price.is_finite() or not 0 <= price <= MOST_MONEY:
-        words = "This is no price: give an amount such as 12500.00."
-        raise Refused("price_not_read", words, "price")
-    if len(currency) != 3 or not currency.isascii() or not currency.isalpha():
-        words = "Give the currency by its three letters, such as EUR."
-        raise Refused("currency_not_read", words, "currency")
-    return price.quantize(Decimal("0.01"))
+# --- declared ---------------------------------------------------------------------------------
 
-
-def _moved_back(
-    *, by: User, order: ShopOrder, unit: Unit, back: ShopBack, act_id: UUID, at: datetime
-) -> int:
-    station = order.station
-    if back.station_id is not None:
-        found = Station.objects.filter(pk=back.station_id).first()
-        if found is None:
-            raise Refused("unknown_station", "There is no such station: choose one.", "station")
-        station = found
-    is_scrapped = back.how == "scrapped"
-    to = (
-        PlaceAt(Place.GONE, name="scrapped")
-        if is_scrapped
-        else PlaceAt(Place.QUARANTINE, station_id=station.pk)
-    )
-    reason = (
-        "Waits for its incoming inspection."
-        if back.paper
-        else "No release certificate came with it."
-    )
-    row = MovementFact(
-        unit.pk,
-        "scrapped" if is_scrapped else "returned",
-        to,
-        when_on(back.returned_on, station.time_zone, at),
-        day_order=1,
-        document=f"order {order.number}",
-        reason="beyond repair" if is_scrapped else reason,
-    )
-    (done,) = record_asked(by=by, rows=[row], act_id=uuid5(act_id, "back"), at=at, is_strict=True)
-    return done.movement_id
-
-
-def _record_paper(
-    by: User, unit: Unit, back: ShopBack, act_id: UUID, at: datetime
-) -> Entered | None:
-    if back.paper is None:
-        return None
-    of_unit = OfUnit(unit.pk, back.works, back.totals)
-    entered = record_paper(by=by, paper=back.paper, units=[of_unit], at=at)[unit.pk]
-    attach_paper(by=by, paper=back.paper, certificate_id=entered.id, act_id=act_id, at=at)
-    return entered
-
-
-def _tag(by: User, unit: Unit, back: ShopBack, act_id: UUID, at: datetime) -> None:
-    assert back.paper is not None
-    words = f"{back.paper.status}, {back.paper.form} {back.paper.tracking_number}"
-    UnitTag.objects.create(
-        act_id=uuid5(act_id, "tag"),
-        unit=unit,
-        sort="serviceable",
-        why="shop",
-        words=words[:300],
-        tagged_at=at,
-        recorded_at=at,
-        recorded_by=by,
-    )
+SEND_TO_SHOP = Act(
+    name="send_to_shop",
+    does=send_to_shop,
+    said=NewOrder,
+    as_="order",
+    needs_today=True,
+    tag="Stores",
+    summary="Send a unit to a shop",
+    description="Sends a unit under an order, with the works asked and the day promised.",
+    address="stores/orders",
+    example={
+        "act_id": EXAMPLE_ID,
+        "unit": 812,
+        "shop": "Lee Shore Overhaul",
+        "number": "PO-118",
+        "station": "LYD",
+        "sent_on": "2024-02-26",
+        "promised_on": "2099-04-10",
+        "works": ["overhaul"],
+    },
+)
+NOTE_PROMISE = Act(
+    name="note_promise",
+    does=note_promise,
+    said=NewPromise,
+    needs_today=True,
+    tag="Stores",
+    summary="Note a shop's promise",
+    description="Notes what a shop promises now, or its answer to being chased.",
+    address="stores/promises",
+    example={
+        "act_id": EXAMPLE_ID,
+        "order": 18,
+        "promised_on": "2099-04-20",
+        "words": "Seal late.",
+    },
+)

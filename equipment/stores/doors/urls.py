@@ -2,16 +2,12 @@ from django.urls import path
 
 from equipment.units.doors import labels
 
-from . import stores
+from . import declared, stores
 
 urlpatterns = [
+    *declared.urlpatterns,
     path("v1/stores/stock", stores.Stock.as_view(), name="api-stock"),
-    path("v1/stores/receipts", stores.Receipts.as_view(), name="api-receipts"),
     path("v1/stores/inspections", stores.Inspections.as_view(), name="api-inspections"),
-    path("v1/stores/orders", stores.Orders.as_view(), name="api-orders"),
-    path("v1/stores/promises", stores.Promises.as_view(), name="api-promises"),
-    path("v1/stores/returns", stores.Returns.as_view(), name="api-returns"),
-    path("v1/stores/papers", stores.LatePapers.as_view(), name="api-late-papers"),
     path(
         "v1/stores/units/<int:unit_id>/label",
         labels.UnitLabel.as_view(),
@@ -27,6 +23,5 @@ urlpatterns = [
         labels.SetAsideLabel.as_view(),
         name="api-set-aside-label",
     ),
-    path("v1/stores/bins", stores.Bins.as_view(), name="api-bins"),
     path("v1/stores/issues", stores.Issues.as_view(), name="api-issues"),
 ]

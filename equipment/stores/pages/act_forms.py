@@ -7,16 +7,17 @@ from typing import Any
 
 from django import forms
 
-from equipment.availability.acts.tag_facts import TagFact
-from equipment.models import ShopReturn, UnitTag
-from equipment.stores.acts.facts import NewOrder, ShopBack
+from equipment.availability.acts.reservations import SetAside
+from equipment.availability.acts.tags import Tagged
+from equipment.models import ShopReturn
+from equipment.stores.acts.bins import Stowed
 from equipment.stores.acts.inside import FoundInside
-from equipment.stores.ports import known_works
+from equipment.stores.acts.returns import ShopBack
+from equipment.stores.acts.shops import NewOrder, NewPromise
 from equipment.stores.reads.inside import Inner
-from equipment.stores.reads.shop_loop import known_shops
 from equipment.stores.reads.stock import StockAsked
-from fleet.screens.act_forms import ActForm
-from fleet.screens.fields import Day, Moment, Offered, Stamped, stated_life, text
+from fleet.screens.act_forms import SaidForm, form_of
+from fleet.screens.fields import Day, text
 from fleet.screens.filter_forms import FilterForm, filters_by
 
 from .certificate_forms import WORK_ROWS, PaperForm
@@ -25,55 +26,13 @@ from .inspection_forms import station_field
 Choices = Iterable[tuple[str, str]]
 
 
-class GroupedForm(ActForm):
-    """A form that its page lays out in the order of its fields."""
-
-    @property
-    def shown(self) -> list[forms.BoundField]:
-        return list(self.visible_fields())
-
-
 def asked_works(codes: Sequence[str]) -> dict[str, str]:
     """The works that an order asked for, as the return's page begins with them: each needs its day."""
     return {f"work_{row}": code for row, code in zip(WORK_ROWS, codes, strict=False)}
 
 
-class SendForm(GroupedForm):
-    shop = Offered("Shop", 80, (), "shop")
-    number = text("Order number", 40, is_needed=True)
-    station = station_field("From station")
-    sent_on = Day(label="Sent on")
-    promised_on = Day(label="Promised back by")
-    works = forms.MultipleChoiceField(
-        label="Works asked for", required=False, widget=forms.CheckboxSelectMultiple
-    )
-    words = text("Words for the shop", 300)
-
-    def __init__(self, *args: Any, **more: Any) -> None:
-        super().__init__(*args, **more)
-        works = self.fields["works"]
-        assert isinstance(works, forms.MultipleChoiceField)
-        works.choices = [(each.code, each.name) for each in known_works()]
-        shop = self.fields["shop"]
-        assert isinstance(shop, Offered)
-        shop.required, shop.offered = True, known_shops()
-
-    def order(self, unit_id: int) -> NewOrder:
-        given = self.cleaned_data
-        return NewOrder(
-            unit_id,
-            given["shop"],
-            given["number"],
-            given["station"].pk,
-            given["sent_on"],
-            given["promised_on"],
-            tuple(given["works"]),
-            given["words"],
-        )
-
-
-class SetAsideForm(GroupedForm):
-    """For which position and day a unit is set aside by hand."""
+class PlaceNamed(SaidForm):
+    """Which position a unit is set aside for, by its words."""
 
     place = text(
         "Aircraft and position, as Q7-VAB D1L-SLIDE",
@@ -81,13 +40,9 @@ class SetAsideForm(GroupedForm):
         is_needed=True,
         error_messages={"required": "Name the aircraft and the position."},
     )
-    need_on = Day(label="Needed on")
-    words = text("For what, in words", 200)
 
 
-class PromiseForm(GroupedForm):
-    promised_on = Day(label="Promised back by")
-    words = text("What the shop said", 200)
+SetAsideForm = form_of(SetAside, without=["unit"], base=PlaceNamed)
 
 
 class ReturnForm(PaperForm):
@@ -132,37 +87,10 @@ class ReturnForm(PaperForm):
         )
 
 
-class BinForm(GroupedForm):
-    bin = text("Bin", 80, is_needed=True)
+class InsideBase(SaidForm):
+    """Where inside a unit, of the positions that it has; one on record there may have been replaced."""
 
-
-class InsideForm(GroupedForm):
-    """What the plate of a unit inside another says; at a position with one on record, that it was replaced."""
-
-    PLATE = (
-        "part_number",
-        "serial_number",
-        "manufactured_on",
-        "standard",
-        "stated_life_months",
-        "maker",
-        "is_confirmed",
-        "is_replaced",
-    )
     position = forms.TypedChoiceField(label="Where inside", coerce=int)
-    part_number = text("Part number on its plate", 40, is_needed=True)
-    serial_number = text("Serial number on its plate", 40, is_needed=True)
-    manufactured_on = Stamped("Manufactured on")
-    standard = text("Modification standard on it", 24)
-    stated_life_months = stated_life()
-    maker = text("Maker, if two make this part number", 80)
-    is_confirmed = forms.BooleanField(
-        label="I have looked at the plate again: it is another unit.", required=False
-    )
-    is_replaced = forms.BooleanField(
-        label="The shop put it there in place of the one on record, which it scrapped.",
-        required=False,
-    )
 
     def __init__(self, *args: Any, inside: Iterable[Inner], **more: Any) -> None:
         super().__init__(*args, **more)
@@ -181,23 +109,21 @@ class InsideForm(GroupedForm):
         kept = {"is_confirmed": is_asked, "is_replaced": self.has_taken}
         return [each for each in super().shown if kept.get(each.name, True)]
 
-    def found(self, unit_id: int) -> FoundInside:
-        given = {name: self.cleaned_data[name] for name in self.PLATE}
-        if (made := given["manufactured_on"]) is not None:
-            given |= {"manufactured_on": made.on, "manufactured_precision": made.precision}
-        return FoundInside(unit_id, self.cleaned_data["position"], **given)
 
-
-class TagForm(GroupedForm):
-    sort = forms.ChoiceField(label="Tag", choices=UnitTag.SORTS)
-    why = forms.ChoiceField(label="Because of", choices=[("", "–"), *UnitTag.WHY], required=False)
-    words = text("In words", 300)
-    actions_needed = text("What must be done", 200)
-    tagged_at = Moment(label="When, in UTC")
-
-    def tag(self) -> TagFact:
-        given = self.cleaned_data
-        return TagFact(given["sort"], given["why"], given["words"], given["actions_needed"])
+SendForm = form_of(NewOrder, without=["unit"])
+PromiseForm = form_of(NewPromise, without=["order"])
+BinForm = form_of(Stowed, without=["unit"])
+InsideForm = form_of(
+    FoundInside,
+    without=["unit"],
+    first=["position", "part_number", "serial_number", "manufactured_on", "standard"],
+    base=InsideBase,
+)
+TagForm = form_of(
+    Tagged,
+    without=["unit", "exposure", "preservation", "total_minutes", "total_cycles"],
+    first=["sort", "why", "words", "actions_needed"],
+)
 
 
 @filters_by(StockAsked)

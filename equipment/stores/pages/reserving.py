@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.availability.acts.reservations import reserve_unit
+from equipment.availability.acts.reservations import RESERVE_UNIT
 from equipment.common import scanned
-from equipment.common.pages.desk import attempt, redirect_with_message, unit_or_404
-from equipment.common.pages.person import person
+from equipment.common.pages.desk import redirect_with_message, unit_or_404
 from equipment.common.wording import place_words, unit_words
 from equipment.ledger.facts import PlaceAt
 from equipment.stores.reads import unit as store_units
 from equipment.stores.reads.clerk_day import proposed_for
 from fleet.house.pages import reader, today
+from fleet.house.refusals import Refused
+from fleet.screens.act_pages import performed
 
 from .act_forms import SetAsideForm
 from .parts import page
@@ -30,23 +30,16 @@ def stores_reserve(request: HttpRequest, unit_id: int) -> HttpResponse:
     unit = unit_or_404(unit_id)
     begun = {name: request.GET.get(name, "") for name in ("place", "need_on")}
     form = SetAsideForm(request.POST or None, initial=begun)
-    if request.method == "POST" and form.is_valid() and (place := _position(form)):
-        given = form.cleaned_data
-        held = attempt(
-            form,
-            lambda: reserve_unit(
-                by=person(request),
-                unit_id=unit.pk,
-                place=place,
-                need_on=given["need_on"],
-                act_id=form.act,
-                at=timezone.now(),
-                words=given["words"],
-            ),
-        )
-        if held is not None:
-            words = f"{unit_words(unit)} is set aside for {place_words(held.place)}."
-            return redirect_with_message(request, words, "equipment:stores_reservation", held.pk)
+    held = performed(
+        request,
+        RESERVE_UNIT,
+        form,
+        lambda: {"place": _position(form.cleaned_data["place"])},
+        unit_id=unit.pk,
+    )
+    if held is not None:
+        words = f"{unit_words(unit)} is set aside for {place_words(held.place)}."
+        return redirect_with_message(request, words, "equipment:stores_reservation", held.pk)
     context = {
         "unit": store_units.told(unit, today(), timezone.now()),
         "heading": "Set it aside by hand",
@@ -56,9 +49,8 @@ def stores_reserve(request: HttpRequest, unit_id: int) -> HttpResponse:
     return page(request, "stores_act", "reserve_unit", context, form)
 
 
-def _position(form: SetAsideForm) -> PlaceAt | None:
-    """The one position that was named; None with the fault on the form."""
-    named = form.cleaned_data["place"]
+def _position(named: str) -> PlaceAt:
+    """The one position that was named; refuses none, and several."""
     if (found := scanned.position_of(named)) is not None:
         return PlaceAt("aircraft", aircraft_position_id=found.pk)
     words = "Name one position of one aircraft, as: Q7-VAB D1L-SLIDE."
@@ -66,5 +58,4 @@ def _position(form: SetAsideForm) -> PlaceAt | None:
     if several:
         codes = ", ".join(each.type_position.code for each in several[:6])
         words = f"Several positions are meant: {codes}. Name one of them."
-    form.add_error("place", ValidationError(words, code="unknown_place"))
-    return None
+    raise Refused("unknown_place", words, "place")

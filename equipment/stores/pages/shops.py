@@ -16,7 +16,8 @@ from equipment.common.pages.desk import attempt_sent, redirect_with_message, uni
 from equipment.common.pages.person import person
 from equipment.common.wording import unit_words
 from equipment.models import Hold, ShopOrder
-from equipment.stores.acts.shops import note_promise, promised_of, return_from_shop, send_to_shop
+from equipment.stores.acts.returns import return_from_shop
+from equipment.stores.acts.shops import NOTE_PROMISE, SEND_TO_SHOP, promised_of
 from equipment.stores.ports import NestedWork, nested_scope, works_named
 from equipment.stores.reads import unit as store_units
 from equipment.stores.reads.shop_loop import scope_of_order
@@ -43,17 +44,7 @@ def stores_send(request: HttpRequest, unit_id: int) -> HttpResponse:
     unit = unit_or_404(unit_id)
     station = unit.place.station_id if unit.place else None
     form = SendForm(request.POST or None, initial={"station": station, "sent_on": today()})
-    made = attempt_sent(
-        request,
-        form,
-        lambda: send_to_shop(
-            by=person(request),
-            order=form.order(unit.pk),
-            act_id=form.act,
-            at=timezone.now(),
-            today=today(),
-        ),
-    )
+    made = performed(request, SEND_TO_SHOP, form, unit_id=unit.pk)
     if made is not None:
         words = f"{unit_words(unit)} is sent to {made.shop} under order {made.number}."
         return redirect_with_message(request, words, "equipment:stores_order", made.pk)
@@ -132,19 +123,7 @@ def stores_promise(request: HttpRequest, order_id: int) -> HttpResponse:
     """What the shop promises now, or what it answered."""
     order = get_object_or_404(ShopOrder.objects.select_related("station"), pk=order_id)
     form = PromiseForm(request.POST or None, initial={"promised_on": promised_of(order)})
-    made = attempt_sent(
-        request,
-        form,
-        lambda: note_promise(
-            by=person(request),
-            order_id=order.pk,
-            promised_on=form.cleaned_data["promised_on"],
-            words=form.cleaned_data["words"],
-            act_id=form.act,
-            at=timezone.now(),
-            today=today(),
-        ),
-    )
+    made = performed(request, NOTE_PROMISE, form, order_id=order.pk)
     if made is not None:
         return redirect_with_message(
             request, "The promise is noted.", "equipment:stores_order", order.pk

@@ -9,18 +9,19 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
 from equipment.availability.acts.reservations import free_reservation
-from equipment.availability.acts.tags import tag_unit
+from equipment.availability.acts.tags import TAG_UNIT
 from equipment.common.pages.desk import attempt_sent, redirect_with_message, unit_or_404
 from equipment.common.pages.person import person
 from equipment.common.wording import unit_words
 from equipment.models import Reservation
-from equipment.stores.acts.bins import stow_unit
-from equipment.stores.acts.inside import note_inside
+from equipment.stores.acts.bins import STOW_UNIT
+from equipment.stores.acts.inside import NOTE_INSIDE
 from equipment.stores.acts.issues import issue_unit
 from equipment.stores.acts.late_papers import bring_paper
 from equipment.stores.reads import unit as store_units
 from fleet.house.pages import reader, today
 from fleet.screens.act_forms import ActForm
+from fleet.screens.act_pages import performed
 
 from .act_forms import BinForm, InsideForm, TagForm
 from .inspection_forms import LatePaperForm
@@ -44,17 +45,7 @@ def stores_stow(request: HttpRequest, unit_id: int) -> HttpResponse:
     """A unit is put into a bin."""
     unit = unit_or_404(unit_id)
     form = BinForm(request.POST or None)
-    made = attempt_sent(
-        request,
-        form,
-        lambda: stow_unit(
-            by=person(request),
-            unit_id=unit.pk,
-            bin_name=form.cleaned_data["bin"],
-            act_id=form.act,
-            at=timezone.now(),
-        ),
-    )
+    made = performed(request, STOW_UNIT, form, unit_id=unit.pk)
     if made is not None:
         words = f"{unit_words(unit)} is in bin {form.cleaned_data['bin']}."
         return redirect_with_message(request, words, "equipment:stores_unit", unit.pk)
@@ -74,16 +65,7 @@ def stores_inside(request: HttpRequest, unit_id: int) -> HttpResponse:
     unit = unit_or_404(unit_id)
     shown = store_units.told(unit, today(), timezone.now())
     form = InsideForm(request.POST or None, inside=shown.inside)
-    made = attempt_sent(
-        request,
-        form,
-        lambda: note_inside(
-            by=person(request),
-            found=form.found(unit.pk),
-            act_id=form.act,
-            at=timezone.now(),
-        ),
-    )
+    made = performed(request, NOTE_INSIDE, form, unit_id=unit.pk)
     if made is not None:
         words = f"{unit_words(made)} is recorded inside {unit_words(unit)}."
         return redirect_with_message(request, words, "equipment:stores_unit", unit.pk)
@@ -98,18 +80,7 @@ def stores_tag(request: HttpRequest, unit_id: int) -> HttpResponse:
     """A unit is tagged, and why."""
     unit = unit_or_404(unit_id)
     form = TagForm(request.POST or None, initial={"tagged_at": timezone.now()})
-    made = attempt_sent(
-        request,
-        form,
-        lambda: tag_unit(
-            by=person(request),
-            unit_id=unit.pk,
-            tag=form.tag(),
-            tagged_at=form.cleaned_data["tagged_at"],
-            act_id=form.act,
-            at=timezone.now(),
-        ),
-    )
+    made = performed(request, TAG_UNIT, form, unit_id=unit.pk)
     if made is not None:
         words = f"{unit_words(unit)} is tagged {made.get_sort_display()}."
         return redirect_with_message(request, words, "equipment:stores_unit", unit.pk)

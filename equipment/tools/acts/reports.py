@@ -13,6 +13,8 @@ from equipment.common.texts import derived_act_id, lock_entering
 from equipment.models import Calibration, Discrepancy, StepEntry, Tool
 from equipment.tools.acts.tools import report_known, unknown_tool
 from equipment.tools.touched import entries_touched
+from fleet.acts.act import Act
+from fleet.acts.fields import choice, day, text
 from fleet.acts.repeats import act_id_used, claim
 from fleet.house.desks import ask
 from fleet.house.moments import refuse_future
@@ -21,7 +23,7 @@ from fleet.house.texts import refuse_blank
 from fleet.models import User
 from fleet.words.said import day_words
 
-REPORTS = ("found_out", "dropped")
+REPORTS = (("found_out", "found out of tolerance"), ("dropped", "dropped or abused"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +52,7 @@ def report_tool(
     row = Tool.objects.filter(code__iexact=tool.strip()).first()
     if row is None:
         raise Refused.all_of([unknown_tool(tool)])
-    if sort not in REPORTS:
+    if sort not in dict(REPORTS):
         raise Refused("unknown_sort", "A tool is reported as found_out or dropped.", "sort")
     refuse_future(found_on, at, "found_on")
     said = refuse_blank(words, "Say what was found.", "words", 200)
@@ -95,3 +97,35 @@ def _note(entry: StepEntry, made: Calibration, words: str, *, by: User, act_id: 
         found_at=made.recorded_at,
         found_by=by,
     )
+
+
+@dataclass(frozen=True, slots=True)
+class ToolReport:
+    """A tool was found out of tolerance, or dropped."""
+
+    tool: str = text("Tool", 24, help="Its code.")
+    sort: str = choice("What happened to it", REPORTS)
+    found_on: date = day("Found on")
+    words: str = text("What was found", 200, needed="Say what was found.", help="What was found.")
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+REPORT_TOOL = Act(
+    name="report_tool",
+    does=report_tool,
+    said=ToolReport,
+    who="record_calibration",
+    tag="Tools",
+    summary="Report a tool",
+    description="Records a tool as found out of tolerance, or dropped. Every value that it touched "
+    "since it was last calibrated becomes a discrepancy, and holds its swap's release.",
+    address="tool-reports",
+    example={
+        "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6b11",
+        "tool": "VT-104",
+        "sort": "found_out",
+        "found_on": "2024-03-09",
+        "words": "Reads 8 % low at 60 in-lb.",
+    },
+)

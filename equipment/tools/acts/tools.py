@@ -8,14 +8,18 @@ from datetime import date, datetime
 
 from django.db import transaction
 
+from equipment.common.said import station_coded
 from equipment.common.texts import lock_entering, too_long
 from equipment.judging.measuring.quantities import read_quantity
 from equipment.judging.verdicts import Problem
 from equipment.ledger.facts import Entered, RowsRefused
 from equipment.models import Calibration, Tool
+from fleet.acts.act import Act
+from fleet.acts.fields import Heading, choice, day, text
 from fleet.house.desks import ask
 from fleet.house.moments import why_future
 from fleet.house.refusals import Refusal
+from fleet.intake.columns import CODE, SERIAL
 from fleet.models import Station, User
 
 
@@ -23,22 +27,42 @@ from fleet.models import Station, User
 class NewTool:
     """A tool; ``length`` is a wrench's, as typed, from the square to the middle of the grip."""
 
-    code: str
-    sort: str
-    description: str
-    serial_number: str = ""
-    station_id: int | None = None
-    length: str = ""
+    code: str = text(
+        "Tool",
+        24,
+        heading=Heading("Tool", "Code of the tool.", ("code", "tool number"), CODE),
+    )
+    sort: str = choice(
+        "Kind of tool", Tool.SORTS, heading=Heading("Kind of tool", "What it measures.", ("sort",))
+    )
+    description: str = text("Description", 80, heading=Heading("Description", "What it is."))
+    serial_number: str = text(
+        "Serial number",
+        40,
+        default="",
+        heading=Heading("Serial number", "Its serial number.", ("S/N",), SERIAL, most=80),
+    )
+    station_id: int | None = station_coded(
+        default=None, heading=Heading("Station", "Where it is kept.")
+    )
+    length: str = text(
+        "Length",
+        60,
+        default="",
+        help="Of a wrench, as 230 mm: from the square to the middle of the grip.",
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class NewCalibration:
     """A tool was calibrated on a day, and is good until ``due_on``, that day included."""
 
-    tool: str
-    done_on: date
-    due_on: date
-    certificate: str
+    tool: str = text(
+        "Tool", 24, help="Its code.", heading=Heading("Tool", "Code of the tool.", kind=CODE)
+    )
+    done_on: date = day("Done on", heading=Heading("Done on", "The day.", ("date",), has_come=True))
+    due_on: date = day("Good until", help="The last day that it is good for.")
+    certificate: str = text("Certificate", 80)
 
 
 @transaction.atomic
@@ -148,3 +172,46 @@ def unknown_tool(code: str) -> Refusal:
     return Refusal(
         "unknown_tool", f"No tool “{code.strip()[:24]}” is on record: read its label again.", "tool"
     )
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+ENTER_TOOL = Act(
+    name="enter_tool",
+    does=enter_tools,
+    said=NewTool,
+    as_="rows",
+    in_rows=True,
+    known_by="its code: what may change becomes what is sent",
+    tag="Tools",
+    summary="Enter a tool",
+    description="Enters a tool by its code; of one on record, where it is kept, its description and "
+    "its length become what is sent.",
+    address="tools",
+    example={
+        "code": "VT-122",
+        "sort": "wrench",
+        "description": "Torque wrench, 20 to 100 in-lb",
+        "serial_number": "TW-5521",
+        "station": "LYD",
+        "length": "230 mm",
+    },
+)
+RECORD_CALIBRATION = Act(
+    name="record_calibration",
+    does=record_calibrations,
+    said=NewCalibration,
+    as_="rows",
+    in_rows=True,
+    known_by="the tool and the day",
+    tag="Tools",
+    summary="Record a calibration",
+    description="Records that a tool was calibrated, by which certificate and until when it is good.",
+    address="calibrations",
+    example={
+        "tool": "VT-104",
+        "done_on": "2024-03-04",
+        "due_on": "2025-03-03",
+        "certificate": "CAL-2024-118",
+    },
+)

@@ -6,8 +6,22 @@ import uuid
 
 import pytest
 
+from equipment.availability.acts.holds import END_HOLD, HOLD_UNITS
 from equipment.availability.acts.reservations import reserve_unit
-from equipment.models import Fit, IncomingInspection, Reservation, Unit, UnitTag
+from equipment.models import (
+    Fit,
+    IncomingInspection,
+    ModificationStandard,
+    PartNumber,
+    Reservation,
+    Unit,
+    UnitTag,
+)
+from equipment.stores.acts.bins import STOW_UNIT
+from equipment.stores.acts.facts import EXAMPLE_PAPER
+from equipment.stores.acts.receiving import RECEIVE
+from equipment.stores.acts.returns import RETURN_FROM_SHOP
+from equipment.stores.acts.shops import NOTE_PROMISE, SEND_TO_SHOP
 from equipment.stores.doors import examples
 from fleet.house.pages import today
 from fleet.models import User
@@ -46,7 +60,7 @@ def code(answer):
 def test_a_unit_is_received_inspected_stowed_sent_and_comes_back(clerk):
     User.objects.create_user("tess", password=PASSWORD, roles=["stores"])
 
-    received = sent(clerk, "receipts", examples.RECEIPT_SENT)
+    received = sent(clerk, "receipts", RECEIVE.example)
     unit = received.json()["lines"][0]["unit"]
     inspected = sent(
         clerk,
@@ -56,14 +70,14 @@ def test_a_unit_is_received_inspected_stowed_sent_and_comes_back(clerk):
         username="tess",
         password=PASSWORD,
     )
-    stowed = sent(clerk, "bins", examples.BIN_SENT, unit=unit, bin="R9")
-    order = sent(clerk, "orders", examples.ORDER_SENT, unit=unit, sent_on=str(today()))
-    promise = sent(clerk, "promises", examples.PROMISE_SENT, order=order.json()["id"])
-    paper = {**examples.PAPER, "tracking_number": "LS-2", "issued_on": str(today())}
+    stowed = sent(clerk, "bins", STOW_UNIT.example, unit=unit, bin="R9")
+    order = sent(clerk, "orders", SEND_TO_SHOP.example, unit=unit, sent_on=str(today()))
+    promise = sent(clerk, "promises", NOTE_PROMISE.example, order=order.json()["id"])
+    paper = {**EXAMPLE_PAPER, "tracking_number": "LS-2", "issued_on": str(today())}
     back = sent(
         clerk,
         "returns",
-        examples.RETURN_SENT,
+        RETURN_FROM_SHOP.example,
         order=order.json()["id"],
         returned_on=str(today()),
         certificate=paper,
@@ -80,42 +94,54 @@ def test_a_unit_is_received_inspected_stowed_sent_and_comes_back(clerk):
 def test_the_same_receipt_again_is_the_same_act(clerk):
     act = str(uuid.uuid4())
 
-    first = sent(clerk, "receipts", examples.RECEIPT_SENT, act_id=act)
-    again = sent(clerk, "receipts", examples.RECEIPT_SENT, act_id=act)
+    first = sent(clerk, "receipts", RECEIVE.example, act_id=act)
+    again = sent(clerk, "receipts", RECEIVE.example, act_id=act)
 
     assert (first.status_code, again.status_code) == (201, 200)
     assert first.json()["lines"][0]["unit"] == again.json()["lines"][0]["unit"]
 
 
-LINE = examples.RECEIPT_SENT["lines"][0]
+def test_a_program_says_of_a_plate_what_the_page_does(clerk, world):
+    part = PartNumber.objects.get(number="HS-4410-3")
+    ModificationStandard.objects.create(part_number=part, code="B")
+    plate = {**LINE, "manufactured_on": "2020-02", "standard": "b", "stated_life_months": 120}
+
+    received = sent(clerk, "receipts", RECEIVE.example, lines=[plate])
+
+    assert received.status_code == 201, received.content
+    unit = Unit.objects.get(pk=received.json()["lines"][0]["unit"])
+    assert (unit.standard.code, unit.stated_life_months) == ("B", 120)
+
+
+LINE = RECEIVE.example["lines"][0]
 BAD = {
     "near_match": (
         "receipts",
-        examples.RECEIPT_SENT,
+        RECEIVE.example,
         {"lines": [{**LINE, "serial_number": "AOO731", "printed_serial": "AOO731"}]},
     ),
     "received_already": (
         "receipts",
-        examples.RECEIPT_SENT,
+        RECEIVE.example,
         {"lines": [{**LINE, "serial_number": "A00731", "printed_serial": "A00731"}]},
     ),
     "block_10_blank": (
         "receipts",
-        examples.RECEIPT_SENT,
+        RECEIVE.example,
         {"lines": [{**LINE, "printed_serial": ""}]},
     ),
     "certificate_for_another": (
         "receipts",
-        examples.RECEIPT_SENT,
+        RECEIVE.example,
         {"lines": [{**LINE, "printed_serial": "B9"}]},
     ),
-    "unknown_station": ("receipts", examples.RECEIPT_SENT, {"station": "ZZZ"}),
+    "unknown_station": ("receipts", RECEIVE.example, {"station": "ZZZ"}),
     "credentials_wrong": ("inspections", examples.INSPECTION_SENT, {}),
-    "promised_in_the_past": ("orders", examples.ORDER_SENT, {"promised_on": "2024-03-01"}),
-    "unknown_order": ("returns", examples.RETURN_SENT, {}),
+    "promised_in_the_past": ("orders", SEND_TO_SHOP.example, {"promised_on": "2024-03-01"}),
+    "unknown_order": ("returns", RETURN_FROM_SHOP.example, {}),
     "unknown_reservation": ("issues", examples.ISSUE_SENT, {}),
-    "missing": ("holds", examples.HOLD_SENT, {"value": ""}),
-    "not_permitted": ("hold-ends", examples.HOLD_END_SENT, {}),
+    "missing": ("holds", HOLD_UNITS.example, {"value": ""}),
+    "not_permitted": ("hold-ends", END_HOLD.example, {}),
 }
 
 

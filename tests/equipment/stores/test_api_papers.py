@@ -8,7 +8,9 @@ import uuid
 import pytest
 
 from equipment.models import Attachment, Certificate, Place, UnitTag
-from equipment.stores.doors import examples
+from equipment.stores.acts.facts import EXAMPLE_PAPER
+from equipment.stores.acts.late_papers import BRING_PAPER
+from equipment.stores.acts.receiving import RECEIVE
 from fleet.models import User
 from scheduling.models import WorkDone
 from tests import builders as build
@@ -38,7 +40,7 @@ def clerk(program, world):  # noqa: F811
 def paper(world):
     """The example about the world's slide."""
     unit = {"unit": world.slide.pk, "printed_serial": world.slide.serial_number}
-    return examples.LATE_PAPER_SENT | unit
+    return BRING_PAPER.example | unit
 
 
 def posted(client, address, **body):
@@ -118,7 +120,7 @@ def test_what_a_paper_does_not_certify_is_refused_and_nothing_is_kept(
 )
 @pytest.mark.parametrize("door", ["papers", "receipts"])
 def test_what_is_no_scan_is_refused_and_nothing_is_kept(clerk, paper, door, wanted, content):
-    body = paper if door == "papers" else examples.RECEIPT_SENT
+    body = paper if door == "papers" else RECEIVE.example
     bad = {**body["certificate"], "file": {"name": "scan.pdf", "content": content}}
 
     answer = sent(clerk, door, body, certificate=bad)
@@ -128,9 +130,9 @@ def test_what_is_no_scan_is_refused_and_nothing_is_kept(clerk, paper, door, want
 
 
 def test_a_receipt_keeps_the_scan_of_its_certificate(clerk):
-    with_scan = {**examples.PAPER, "file": SCAN}
+    with_scan = {**EXAMPLE_PAPER, "file": SCAN}
 
-    assert sent(clerk, "receipts", examples.RECEIPT_SENT, certificate=with_scan).status_code == 201
+    assert sent(clerk, "receipts", RECEIVE.example, certificate=with_scan).status_code == 201
     assert Attachment.objects.get().certificate.tracking_number == "LS-2024-118"
 
 

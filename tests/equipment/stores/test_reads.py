@@ -7,8 +7,8 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from equipment.models import StoresRule, Title
-from equipment.stores.acts.facts import NewOrder, ShopBack
-from equipment.stores.acts.shops import note_promise, return_from_shop, send_to_shop
+from equipment.stores.acts.returns import ShopBack, return_from_shop
+from equipment.stores.acts.shops import NewOrder, note_promise, send_to_shop
 from equipment.stores.reads.clerk_day import clerk_day
 from equipment.stores.reads.owed import owed_back
 from equipment.stores.reads.shop_loop import at_shops, loop_history

@@ -9,8 +9,9 @@ import pytest
 from equipment.availability.acts.holds import NewHold, hold_units
 from equipment.models import LifeStatement, ShopOrder, ShopReturn, Unit, UnitTag
 from equipment.stores.acts.bins import stow_unit
-from equipment.stores.acts.facts import NewOrder, ShopBack, TotalFact
-from equipment.stores.acts.shops import note_promise, promised_of, return_from_shop, send_to_shop
+from equipment.stores.acts.facts import TotalFact
+from equipment.stores.acts.returns import ShopBack, return_from_shop
+from equipment.stores.acts.shops import NewOrder, note_promise, promised_of, send_to_shop
 from equipment.stores.reads.turn_times import TurnTime, turn_time
 from scheduling.models import WorkDone
 from tests import builders as build

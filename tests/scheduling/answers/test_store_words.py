@@ -8,8 +8,7 @@ import pytest
 import time_machine
 from django.test import Client
 
-from equipment.stores.acts.facts import NewOrder
-from equipment.stores.acts.shops import send_to_shop
+from equipment.stores.acts.shops import NewOrder, send_to_shop
 from equipment.stores.reads.clerk_day import clerk_day
 from scheduling.models import Work
 from tests import builders as build
