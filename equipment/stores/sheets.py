@@ -241,3 +241,5 @@ HOLDS = SheetKind(
         ]
     ],
 )
+
+SHEETS = (TRANSPORT, STORES_RULES, ORDERS, HOLDS)

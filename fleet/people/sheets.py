@@ -96,3 +96,5 @@ AUTHORISATIONS = SheetKind(
     ),
     bring_authorisations,
 )
+
+SHEETS = (AUTHORISATIONS,)

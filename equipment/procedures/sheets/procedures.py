@@ -517,3 +517,5 @@ STEPS = SheetKind(
         ],
     ],
 )
+
+SHEETS = (RULE_SETS, STEP_LISTS, STEPS)

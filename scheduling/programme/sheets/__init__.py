@@ -4,21 +4,15 @@ from __future__ import annotations
 
 from fleet.intake.registry import register
 
-from .allowances import DISPOSITIONS, EXTENSIONS
+from . import allowances, programmes
 from .limits import AMOUNTS, CLOCKS, LIMITS
-from .programmes import PROGRAMMES, PROGRAMMES_OF_AIRCRAFT, WORKS
 from .works import WORKS_DONE
 
 SHEETS = (
-    WORKS,
-    PROGRAMMES,
-    PROGRAMMES_OF_AIRCRAFT,
-    LIMITS,
-    CLOCKS,
-    AMOUNTS,
+    *programmes.SHEETS,
+    *(LIMITS, CLOCKS, AMOUNTS),
     WORKS_DONE,
-    DISPOSITIONS,
-    EXTENSIONS,
+    *allowances.SHEETS,
 )
 
 

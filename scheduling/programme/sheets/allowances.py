@@ -191,3 +191,5 @@ EXTENSIONS = SheetKind(
         ]
     ],
 )
+
+SHEETS = (DISPOSITIONS, EXTENSIONS)
