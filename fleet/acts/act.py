@@ -24,7 +24,7 @@ class Act:
     ``name`` is the act's own and that of its operation; ``who`` its row in ``fleet.house.desks`` if that
     has another name. ``said`` is the dataclass that a person fills, ``as_`` the parameter of ``does``
     that takes it whole; without one, each of its fields is a parameter of its own. ``needs_today``:
-    ``does`` also takes the day that the house calls today. ``in_rows``: ``does`` takes any number, of
+    ``does`` also takes the day that the house calls today, as ``today_as``. ``in_rows``: ``does`` takes any number, of
     which people say one. ``known_by`` says by what the same again is known where its sender makes no
     id for it; ``does`` then takes none. ``id_in_row``: that id is an attribute of what is said.
     ``takes_sender_at``: ``does`` also takes the sender's own clock. ``claimed`` is the name under which
@@ -38,6 +38,7 @@ class Act:
     as_: str = ""
     who: str = ""
     needs_today: bool = False
+    today_as: str = "today"
     in_rows: bool = False
     known_by: str = ""
     id_in_row: bool = False
@@ -77,7 +78,7 @@ class Act:
         sender_at: datetime | None = None,
     ) -> Any:
         """This will do the act with what was said. Refuses as its function does."""
-        more: dict[str, Any] = {"today": today} if self.needs_today else {}
+        more: dict[str, Any] = {self.today_as: today} if self.needs_today else {}
         if not self.known_by and not self.id_in_row:
             more["act_id"] = act_id
         if self.takes_sender_at:

@@ -141,6 +141,8 @@ def _choice(said: Said, options: dict[str, Any]) -> Any:
 
 
 def _codes(said: Said, options: dict[str, Any]) -> Any:
+    if said.items:
+        options["max_length"] = said.items
     return serializers.ListField(child=StrictText(max_length=said.most), **options)
 
 

@@ -5,27 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from fleet.aircraft.acts.checks import PlannedCheck, plan_checks, why_not_plan
-from fleet.intake.columns import CHOICE, DAY, LIST, YES_NO
-from fleet.intake.registry import NAMED_AIRCRAFT, Column, SheetKind
+from fleet.intake.registry import NAMED_AIRCRAFT, SheetKind
+from fleet.intake.said import column_of, said_on
 from fleet.loading import lookups
 from fleet.loading.batch import Batch
 from fleet.models import Check
-
-from .columns import STATION
 
 
 def bring_checks(batch: Batch) -> None:
     aircraft, stations = lookups.aircraft(batch), lookups.stations(batch)
     rows = {
-        line: PlannedCheck(
-            aircraft_id=aircraft[line],  # type: ignore[arg-type]
-            name=batch["name"][line],
-            starts_on=batch["starts_on"][line],
-            ends_on=batch["ends_on"][line],
-            station_id=stations[line],  # type: ignore[arg-type]
-            sort=batch["sort"][line] or Check.CHECK,
-            abilities=list(batch["abilities"][line] or ()),
-            is_cancelled=bool(batch["is_cancelled"][line]),
+        line: said_on(
+            PlannedCheck, batch.line(line), aircraft_id=aircraft[line], station_id=stations[line]
         )
         for line in batch.good
     }
@@ -66,6 +57,9 @@ def _whole_check(check: Check | PlannedCheck) -> tuple[object, ...]:
     )
 
 
+#: In the order of the sheet.
+SAID = ("name", "sort", "starts_on", "ends_on", "station", "abilities", "is_cancelled")
+
 CHECKS = SheetKind(
     "Checks",
     "Planned ground times: checks and overnight stops.",
@@ -73,28 +67,7 @@ CHECKS = SheetKind(
     "plan_check",
     (
         NAMED_AIRCRAFT,
-        Column(
-            "Name",
-            "name",
-            needed=True,
-            meaning="Name of the check, such as A21.",
-            aliases=("check",),
-            most=40,
-        ),
-        Column(
-            "Sort",
-            "sort",
-            CHOICE,
-            meaning="check or overnight stop; blank: check.",
-            choices=dict(Check.SORTS),
-        ),
-        Column("Starts on", "starts_on", DAY, True, "First day.", ("start", "from", "in")),
-        Column("Ends on", "ends_on", DAY, True, "Last day.", ("end", "to", "out")),
-        STATION,
-        Column(
-            "Abilities", "abilities", LIST, meaning="Codes of works possible there; blank: all."
-        ),
-        Column("Cancelled", "is_cancelled", YES_NO, meaning="yes if it will not be held."),
+        *(column_of(PlannedCheck, name) for name in SAID),
     ),
     bring_checks,
     [["Q-EXA", "A07", "check", "2027-02-08", "2027-02-09", "QEX1", "", ""]],

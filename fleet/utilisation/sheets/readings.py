@@ -10,6 +10,7 @@ from fleet.house import pace
 from fleet.intake.columns import CODE, COUNT, HOURS, INSTANT, TOTAL, YES_NO
 from fleet.intake.problems import CellProblem
 from fleet.intake.registry import NAMED_AIRCRAFT, Column, SheetKind
+from fleet.intake.said import column_of
 from fleet.loading import lookups
 from fleet.loading.batch import Batch
 from fleet.loading.totals import in_utc, total_in_measure
@@ -198,12 +199,7 @@ READINGS = SheetKind(
         ),
         Column("Measure", "measure", CODE, meaning="Code of another measure.", most=16),
         Column("Total", "total", TOTAL, meaning="Total of that measure: hours or a whole number."),
-        Column(
-            "Source",
-            "source",
-            meaning="Where it was read, such as the log page.",
-            aliases=("log page", "document"),
-        ),
+        column_of(NewReading, "source"),
         Column(
             "Correction",
             "correction",

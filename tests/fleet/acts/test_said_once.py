@@ -254,3 +254,28 @@ def test_the_sender_s_id_and_clock_go_where_the_act_takes_them():
     assert timed.do(Sent(1), **given) == ["act_id", "at", "by", "sender_at", "sent"]
     assert in_row.do(Sent(1), **given) == ["at", "by", "sent"]
     assert (timed.claim, Act(name="a", does=told, said=Sent, claimed="b").claim) == ("time", "b")
+
+
+def test_today_goes_under_the_name_that_the_act_has_for_it():
+    ruled = Act(
+        name="rule",
+        does=lambda *, as_of, **_: as_of,
+        said=Sent,
+        needs_today=True,
+        today_as="as_of",
+    )
+
+    day_ruled = ruled.do(Sent(1), by=None, act_id=None, at=None, today=date(2027, 3, 3))
+
+    assert day_ruled == date(2027, 3, 3)
+
+
+def test_more_codes_than_are_taken_are_refused():
+    @dataclass(frozen=True, slots=True)
+    class Coded:
+        works: tuple[str, ...] = codes("Works", 4, items=2)
+
+    shape = request_of(Coded, "CodedSent")
+
+    assert shape(data={"works": ["A", "B"]}).is_valid()
+    assert not shape(data={"works": ["A", "B", "C"]}).is_valid()
