@@ -2,48 +2,28 @@
 
 from __future__ import annotations
 
-from equipment.findings.sheets import OPEN_ITEMS
-from equipment.keeping.sheets.corrections import ANNULMENTS, MERGES
-from equipment.keeping.sheets.movements import MOVEMENTS
-from equipment.procedures.sheets.charts import CHARTS
-from equipment.procedures.sheets.rule_sets import RULE_SETS
-from equipment.procedures.sheets.step_lists import STEP_LISTS
-from equipment.procedures.sheets.steps import STEPS
-from equipment.stores.sheets import HOLDS, ORDERS, STORES_RULES, TRANSPORT
-from equipment.tools.sheets import CALIBRATIONS, TOOLS
-from equipment.units.sheets.papers import CERTIFICATES, STATEMENTS, TITLES
-from equipment.units.sheets.parts import ALTERNATES, FITS, INSIDE, MAKERS, PART_NUMBERS, STANDARDS
-from equipment.units.sheets.sightings import SIGHTINGS
-from equipment.units.sheets.units import IDENTIFICATIONS, UNITS
+from equipment.findings import sheets as findings
+from equipment.keeping.sheets import corrections, movements
+from equipment.procedures.sheets import charts, rule_sets, step_lists, steps
+from equipment.stores import sheets as stores
+from equipment.tools import sheets as tools
+from equipment.units.sheets import papers, parts, sightings, units
 from fleet.intake.registry import register
 
 SHEETS = (
-    MAKERS,
-    PART_NUMBERS,
-    STANDARDS,
-    INSIDE,
-    FITS,
-    ALTERNATES,
-    UNITS,
-    IDENTIFICATIONS,
-    STATEMENTS,
-    TITLES,
-    CERTIFICATES,
-    MOVEMENTS,
-    ANNULMENTS,
-    MERGES,
-    SIGHTINGS,
-    TOOLS,
-    CALIBRATIONS,
-    RULE_SETS,
-    STEP_LISTS,
-    STEPS,
-    CHARTS,
-    TRANSPORT,
-    STORES_RULES,
-    ORDERS,
-    HOLDS,
-    OPEN_ITEMS,
+    *parts.SHEETS,
+    *units.SHEETS,
+    *papers.SHEETS,
+    *movements.SHEETS,
+    *corrections.SHEETS,
+    *sightings.SHEETS,
+    *tools.SHEETS,
+    *rule_sets.SHEETS,
+    *step_lists.SHEETS,
+    *steps.SHEETS,
+    *charts.SHEETS,
+    *stores.SHEETS,
+    *findings.SHEETS,
 )
 
 

@@ -2,27 +2,12 @@
 
 from __future__ import annotations
 
-from fleet.aircraft.sheets import AIRCRAFT, CHECKS, POSITION_STATES, STATIONS_OF_AIRCRAFT, STATUSES
-from fleet.aircraft.types_sheets import AIRCRAFT_TYPES, KINDS, LAYOUT, STATIONS
+from fleet.aircraft import sheets as aircraft
 from fleet.intake.registry import register
-from fleet.people.sheets import AUTHORISATIONS
-from fleet.utilisation.sheets import MEASURES, RATES, READINGS
+from fleet.people import sheets as people
+from fleet.utilisation import sheets as utilisation
 
-SHEETS = (
-    STATIONS,
-    KINDS,
-    AIRCRAFT_TYPES,
-    LAYOUT,
-    AIRCRAFT,
-    STATUSES,
-    STATIONS_OF_AIRCRAFT,
-    POSITION_STATES,
-    CHECKS,
-    MEASURES,
-    READINGS,
-    RATES,
-    AUTHORISATIONS,
-)
+SHEETS = (*aircraft.SHEETS, *utilisation.SHEETS, *people.SHEETS)
 
 
 def make_known() -> None:

@@ -1,10 +1,9 @@
-from django.urls import path, re_path
+from django.urls import include, path, re_path
 
 from fleet.doors.door import no_such_address
 from scheduling.allocation.doors import allocation
 
 from .due import doors
-from .programme import doors as api_acts
 
 urlpatterns = [
     path("v1/due-items", doors.DueItems.as_view(), name="api-due-items"),
@@ -18,18 +17,13 @@ urlpatterns = [
         doors.DueItemsOfUnit.as_view(),
         name="api-unit-due-items",
     ),
-    path("v1/works-done", api_acts.WorksDone.as_view(), name="api-works-done"),
-    path("v1/extensions", api_acts.Extensions.as_view(), name="api-extensions"),
-    path("v1/dispositions", api_acts.Dispositions.as_view(), name="api-dispositions"),
+    path("", include("scheduling.programme.doors")),
     path("v1/allocation/needs", allocation.Needs.as_view(), name="api-needs"),
     path("v1/allocation/proposal", allocation.ProposalDoor.as_view(), name="api-proposal"),
     path("v1/allocation/why", allocation.Why.as_view(), name="api-why"),
     path("v1/allocation/shortage", allocation.Shortage.as_view(), name="api-shortage"),
     path("v1/allocation/float", allocation.FloatSizes.as_view(), name="api-float"),
-    path("v1/allocation/accept", allocation.Accept.as_view(), name="api-accept-pairing"),
-    path("v1/allocation/lock", allocation.Lock.as_view(), name="api-lock-pairing"),
-    path("v1/allocation/forbid", allocation.Forbid.as_view(), name="api-forbid-pairing"),
-    path("v1/allocation/free", allocation.Free.as_view(), name="api-free-pairing"),
+    path("", include("scheduling.allocation.doors.allocation")),
     # Last of all doors: what none of them took.
     re_path(r"^v1/", no_such_address, name="api-no-such-address"),
 ]

@@ -143,3 +143,5 @@ OPEN_ITEMS = SheetKind(
         ]
     ],
 )
+
+SHEETS = (OPEN_ITEMS,)

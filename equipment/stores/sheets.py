@@ -224,3 +224,5 @@ HOLDS = SheetKind(
         ]
     ],
 )
+
+SHEETS = (TRANSPORT, STORES_RULES, ORDERS, HOLDS)

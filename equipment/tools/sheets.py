@@ -133,3 +133,5 @@ CALIBRATIONS = SheetKind(
     bring_calibrations,
     [["EX-W1", "calibrated", "2024-01-10", "2025-01-09", "EX-CAL-1"]],
 )
+
+SHEETS = (TOOLS, CALIBRATIONS)

@@ -54,9 +54,10 @@ class Heading:
 class Said:
     """How one field is said. ``name`` is the field's to programs and forms, if not its own.
 
-    ``needed`` is what a form says where it is missing; ``help`` explains it to programs, ``hint`` on
-    the form; ``offers`` gives what is usual; ``precision`` names the field that a stamp's precision
-    goes to; ``model`` and ``column`` are the row that is referred to and the code that people know,
+    ``needed`` is what a form says where it is missing, ``unchosen`` what it shows of a choice that must
+    be made and is not; ``help`` explains it to programs, ``hint`` on the form; ``offers`` gives what
+    is usual; ``items`` says how many codes at most; ``precision`` names the field that a stamp's
+    precision goes to; ``model`` and ``column`` are the row that is referred to and the code that people know,
     ``what`` its word, ``look_up`` where a program finds it; ``of`` is the dataclass of a part.
     """
 
@@ -64,10 +65,12 @@ class Said:
     label: str = ""
     name: str = ""
     needed: str = ""
+    unchosen: str = ""
     help: str = ""
     hint: str = ""
     least: int = 0
     most: int = 0
+    items: int = 0
     choices: Choices | Callable[[], Choices] = ()
     offers: Callable[[], Sequence[str]] | None = None
     precision: str = ""
@@ -222,6 +225,11 @@ def part(label: str, of: type, *, default: Any = MISSING, **more: Any) -> Any:
 def parts(label: str, of: type, *, default: Any = (), **more: Any) -> Any:
     """Any number of such, as a tuple."""
     return _declared(Said(PARTS, label, of=of, **more), default)
+
+
+def unsaid() -> Any:
+    """What nobody says, among what people say: the sender's id of a row."""
+    return dataclasses.field()
 
 
 def within(of: type) -> Any:

@@ -9,6 +9,7 @@ the rows themselves are compared (:func:`differs`).
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
 from datetime import datetime
 from typing import Any, TypeVar
 from uuid import UUID
@@ -37,6 +38,14 @@ USED = Refusal(
 Said = dict[str, Any]
 Row = TypeVar("Row", bound=Model)
 Done = TypeVar("Done")
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """A row on record, by its id; ``is_new`` is false if it was there before the act."""
+
+    id: int
+    is_new: bool = True
 
 
 def act_id_used() -> Refused:

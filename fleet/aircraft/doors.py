@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import UTC, datetime, time, timedelta
 from typing import Any
 
 from django.db.models import QuerySet
-from django.utils import timezone
+from django.urls import path
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.acts.repeats import retry_after_clash
-from fleet.aircraft.acts.checks import PlannedCheck, plan_checks
+from fleet.acts.repeats import Recorded
+from fleet.aircraft.acts.checks import PLAN_CHECK
 from fleet.doors import examples
-from fleet.doors.door import Door, Paged, answer, found_or_missing
+from fleet.doors.acts import act_door, act_path
+from fleet.doors.door import Door, Paged, found_or_missing
 from fleet.doors.schema import described, page_of
-from fleet.house.pages import end_of
 from fleet.models import Aircraft, AircraftPosition, Check, Measure, Station, UtilisationReading
-from fleet.utilisation.acts.readings import NewReading, record_readings
+from fleet.utilisation.acts.readings import RECORD_READING
 
 from . import responses
 
@@ -134,36 +135,9 @@ class Readings(Door):
             rows = rows.filter(read_at__lt=datetime.combine(day_after, time.min, UTC))
         return self.page(rows, ("-read_at", "-pk"), responses.ReadingShown, asked)
 
-    @described(
-        tag="Aircraft",
-        name="record_reading",
-        summary="Record a reading",
-        description="Records a total as read, late or corrected ones too. One that runs backwards is "
-        "kept as not conforming and counted by nobody until it is corrected.",
-        takes=responses.ReadingSent,
-        sent=examples.READING_SENT,
-        answer=responses.ReadingShown,
-        example=examples.READING,
-        act="record_reading",
-    )
-    def post(self, request: Request, registration: str) -> Response:
-        aircraft, sent = aircraft_of(registration), self.brought(responses.ReadingSent)
-        row = _reading_sent(aircraft, sent)
-        now = timezone.now()
-        [record] = retry_after_clash(lambda: record_readings(by=self.person, rows=[row], now=now))
-        shown = readings_shown().get(pk=record.pk)
-        return answer(responses.ReadingShown(shown).data, is_new=record.recorded_at == now)
 
-
-def _reading_sent(aircraft: Aircraft, sent: dict[str, Any]) -> NewReading:
-    return NewReading(
-        aircraft_id=aircraft.pk,
-        measure_id=sent["measure"],
-        read_at=sent["read_at"] if "read_at" in sent else end_of(sent["read_on"]),
-        is_date_only="read_on" in sent,
-        corrects_id=sent["corrects"],
-        **{name: sent[name] for name in ("total", "act_id", "source", "is_annulment")},
-    )
+def _reading_shown(made: Recorded) -> UtilisationReading:
+    return readings_shown().get(pk=made.id)
 
 
 class Checks(Door):
@@ -186,23 +160,48 @@ class Checks(Door):
             rows = rows.filter(is_cancelled=asked["is_cancelled"])
         return self.page(rows, ("starts_on", "pk"), responses.CheckShown, asked)
 
-    @described(
-        tag="Aircraft",
-        name="plan_check",
-        summary="Plan a check",
-        description="Plans a check or an overnight stop. One of the same name and first day is "
-        "changed to what is sent (and answers 200): moved, extended, cancelled.",
-        takes=responses.CheckSent,
-        sent=examples.CHECK_SENT,
-        answer=responses.CheckShown,
-        example=examples.CHECK,
-        act="plan_check",
-    )
-    def post(self, request: Request, registration: str) -> Response:
-        aircraft, sent = aircraft_of(registration), self.brought(responses.CheckSent)
-        key = {"aircraft": aircraft, "name": sent["name"], "starts_on": sent["starts_on"]}
-        was_there = Check.objects.filter(**key).exists()
-        planned = PlannedCheck(aircraft_id=aircraft.pk, station_id=sent.pop("station"), **sent)
-        [check] = retry_after_clash(lambda: plan_checks(by=self.person, rows=[planned]))
-        shown = Check.objects.select_related("aircraft", "station").get(pk=check.pk)
-        return answer(responses.CheckShown(shown).data, is_new=not was_there)
+
+def _check_shown(made: Recorded) -> Check:
+    return Check.objects.select_related("aircraft", "station").get(pk=made.id)
+
+
+def _of_aircraft(values: Mapping[str, Any]) -> dict[str, Any]:
+    """What was said, of the aircraft in the address."""
+    said = {name: value for name, value in values.items() if name != "registration"}
+    return {**said, "aircraft_id": aircraft_of(values["registration"]).pk}
+
+
+urlpatterns = [
+    path("v1/stations", Stations.as_view(), name="api-stations"),
+    path("v1/measures", Measures.as_view(), name="api-measures"),
+    path("v1/aircraft", AircraftList.as_view(), name="api-aircraft-list"),
+    path("v1/aircraft/<str:registration>", AircraftOne.as_view(), name="api-aircraft"),
+    act_path(
+        RECORD_READING,
+        act_door(
+            RECORD_READING,
+            responses.ReadingSent,
+            responses.ReadingShown,
+            examples.READING,
+            shown=_reading_shown,
+            base=Readings,
+            look_up=aircraft_of,
+            find=_of_aircraft,
+        ),
+        "api-readings",
+    ),
+    act_path(
+        PLAN_CHECK,
+        act_door(
+            PLAN_CHECK,
+            responses.CheckSent,
+            responses.CheckShown,
+            examples.CHECK,
+            shown=_check_shown,
+            base=Checks,
+            look_up=aircraft_of,
+            find=_of_aircraft,
+        ),
+        "api-checks",
+    ),
+]

@@ -6,9 +6,13 @@ from typing import Any
 
 from rest_framework import serializers
 
+from fleet.aircraft.acts.checks import PLAN_CHECK
 from fleet.doors.door import Paged
-from fleet.doors.fields import Day, Instant, KeyOf, Shape, StrictBoolean, StrictInteger, StrictText
-from fleet.models import Aircraft, Check, Measure, Station
+from fleet.doors.fields import Day, Instant, Shape, StrictBoolean, StrictText
+from fleet.doors.requests import act_request_of
+from fleet.house.pages import end_of
+from fleet.models import Aircraft, Check
+from fleet.utilisation.acts.readings import RECORD_READING
 
 
 class StationShown(serializers.Serializer[Any]):
@@ -85,22 +89,12 @@ class ReadingsAsked(Paged):
     until_on = Day(required=False, help_text="Read on this day or earlier (UTC).")
 
 
-class ReadingSent(Shape):
-    """A total as read. Give the day (`read_on`) or the instant (`read_at`)."""
+class WhenRead(Shape):
+    """The day on which a total was read, or the instant."""
 
-    act_id = serializers.UUIDField(help_text="Made by the sender; the same act twice is one act.")
-    measure = KeyOf(Measure, "code", "measure", max_length=16, help_text="A measure's code.")
+    gives = ("read_at", "is_date_only")
     read_on = Day(required=False, help_text="At the end of this day.")
     read_at = Instant(required=False)
-    total = StrictInteger(help_text="Minutes, or a count, as the measure says.")
-    source = StrictText(required=False, max_length=80, default="")  # type: ignore[assignment]
-    corrects = StrictInteger(
-        required=False,
-        allow_null=True,
-        default=None,
-        help_text="The reading that this one replaces.",
-    )
-    is_annulment = StrictBoolean(default=False, help_text="The corrected reading is withdrawn.")
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         if ("read_on" in attrs) == ("read_at" in attrs):
@@ -108,7 +102,17 @@ class ReadingSent(Shape):
                 {"read_on": ["Give either the day (read_on) or the instant (read_at)."]},
                 "one_of_two",
             )
-        return attrs
+        is_date_only = "read_on" in attrs
+        at = end_of(attrs["read_on"]) if is_date_only else attrs["read_at"]
+        return {**attrs, "read_at": at, "is_date_only": is_date_only}
+
+
+ReadingSent = act_request_of(
+    RECORD_READING,
+    "ReadingSent",
+    "A total as read. Give the day (`read_on`) or the instant (`read_at`).",
+    base=WhenRead,
+)
 
 
 class CheckShown(serializers.Serializer[Any]):
@@ -130,15 +134,4 @@ class ChecksAsked(Paged):
     is_cancelled = StrictBoolean(required=False)
 
 
-class CheckSent(Shape):
-    """A check as planned. One of the same aircraft, name and first day is changed to this."""
-
-    name = StrictText(max_length=40)
-    sort = serializers.ChoiceField(Check.SORTS, default=Check.CHECK)
-    starts_on = Day()
-    ends_on = Day(help_text="The last day on the ground.")
-    station = KeyOf(Station, "code", "station", max_length=8, help_text="A station's code.")
-    abilities = serializers.ListField(
-        child=StrictText(max_length=24), max_length=100, default=list, help_text="Empty: all works."
-    )
-    is_cancelled = StrictBoolean(default=False)
+CheckSent = act_request_of(PLAN_CHECK, "CheckSent")

@@ -62,19 +62,6 @@ CHECK: dict[str, Any] = {
     "abilities": [],
     "is_cancelled": False,
 }
-READING_SENT: dict[str, Any] = {
-    "act_id": READING["act_id"],
-    "measure": "FH",
-    "read_on": "2026-03-03",
-    "total": 740730,
-    "source": "tech log 4711",
-}
-CHECK_SENT: dict[str, Any] = {
-    "name": "C4",
-    "starts_on": "2027-06-07",
-    "ends_on": "2027-06-18",
-    "station": "LYD",
-}
 LOAD: dict[str, Any] = {
     "key": "5b1f6c1e-6a53-4a3e-8f0f-6f7a2f2b9c10",
     "state": "read",
@@ -103,19 +90,6 @@ LOAD_LINE: dict[str, Any] = {
     "message": "03/04/2021 is 3 Apr 2021 or 4 Mar 2021. Write 2021-04-03.",
     "values": {"serial_number": "A00812"},
 }
-AUTHORISATION_SENT: dict[str, Any] = {
-    "person": "c.marsh",
-    "number": "QA-1187",
-    "sort": "approval",
-    "title": "Technician",
-    "acts": ["sign_step"],
-    "aircraft_types": ["TERN-200"],
-    "kinds": ["door-slide"],
-    "stamp": "47",
-    "from_on": "2024-01-01",
-    "until_on": "2025-12-31",
-}
-AUTHORISATION: dict[str, Any] = {"id": 17, **AUTHORISATION_SENT, "ended_on": None}
 NOTICE: dict[str, Any] = {
     "id": 12,
     "words": "HS-4410-3 S/N A00911 is no longer set aside for Q-AVEN D1L-SLIDE on 7 Jun 2027: it is held.",

@@ -101,6 +101,12 @@ def is_read_me(name: str) -> bool:
     return folded(name) in READ_ME
 
 
+#: The column that names one aircraft.
+NAMED_AIRCRAFT = Column(
+    "Aircraft", "aircraft", "code", True, "Registration.", ("registration", "reg", "tail"), most=10
+)
+
+
 def unit_columns(what: str = "", *, needed: bool = True) -> tuple[Column, ...]:
     """The three columns that name one unit; ``what`` goes before the headings (``Parent``)."""
     start, under = (f"{what} ", f"{what.lower()}_") if what else ("", "")

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from fleet.intake.columns import CHOICE, CODE, DAY, LIST
-from fleet.intake.registry import Column, SheetKind
+from fleet.intake.registry import SheetKind
+from fleet.intake.said import column_of
 from fleet.loading import lookups
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain, recorded
 from fleet.models import Authorisation, User
+from fleet.people.acts.authorisations import NewAuthorisation
 
 ACTS = {code for code, _ in Authorisation.ACTS}
 
@@ -59,40 +60,27 @@ def _refuse_wrong(batch: Batch, line: int) -> None:
                 batch.refuse_unknown(line, field, code, known, field.replace("_", " ").rstrip("s"))
 
 
+#: In the order of the sheet.
+SAID = (
+    "person",
+    "number",
+    "sort",
+    "title",
+    "acts",
+    "aircraft_types",
+    "kinds",
+    "stamp",
+    "from_on",
+    "until_on",
+)
+
 AUTHORISATIONS = SheetKind(
     "Authorisations",
     "Licences and company approvals: what each person may sign, from when to when.",
     15,
     "enter_authorisation",
-    (
-        Column(
-            "Person",
-            "person",
-            CODE,
-            True,
-            "The person's sign-in name.",
-            ("user", "username"),
-            most=150,
-        ),
-        Column("Number", "number", CODE, True, "Number of the licence or approval.", most=40),
-        Column(
-            "Kind",
-            "sort",
-            CHOICE,
-            True,
-            "licence or company approval.",
-            ("sort",),
-            choices=dict(Authorisation.SORTS),
-        ),
-        Column("Title", "title", meaning="Occupational title."),
-        Column("Acts", "acts", LIST, True, "sign_step, inspect, release."),
-        Column("Aircraft types", "aircraft_types", LIST, meaning="Codes; blank: any."),
-        Column(
-            "Kinds of equipment", "kinds", LIST, meaning="Codes; blank: any.", aliases=("kinds",)
-        ),
-        Column("Stamp", "stamp", meaning="Number on the stamp.", most=24),
-        Column("From", "from_on", DAY, True, "First day."),
-        Column("Until", "until_on", DAY, True, "Last day."),
-    ),
+    tuple(column_of(NewAuthorisation, name) for name in SAID),
     bring_authorisations,
 )
+
+SHEETS = (AUTHORISATIONS,)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from .acts.allowances import GRANT_EXTENSION
+
 DUE: dict[str, Any] = {
     "id": 2147483651,
     "band": "next-check",
@@ -65,16 +67,6 @@ EXPLANATION: dict[str, Any] = {
     ],
     "document": "MP-1 rev 4",
 }
-WORK_SENT: dict[str, Any] = {
-    "act_id": "7d3a1f0e-1f1d-4d53-9a7e-0e8a5b2f7c21",
-    "work": "overhaul",
-    "unit": 512,
-    "done_on": "2024-02-26",
-    "shop_released_on": "2024-03-01",
-    "document": "CMM 25-60-11",
-    "certificate": "HS-20931",
-    "who": "Harbour Slides",
-}
 WORK: dict[str, Any] = {
     "unit": 512,
     "aircraft": None,
@@ -99,32 +91,13 @@ WORK: dict[str, Any] = {
     "act_id": "7d3a1f0e-1f1d-4d53-9a7e-0e8a5b2f7c21",
     "recorded_at": "2024-03-03T08:02:00Z",
 }
-EXTENSION_SENT: dict[str, Any] = {
-    "programme": "MP-1",
-    "limit": "SL-OH",
-    "number": "EXT-2027-004",
-    "granted_on": "2027-03-03",
-    "unit": 512,
-    "days": 14,
-    "document": "MP-1 chapter 1.6",
-    "approved_by": "C. Marsh",
-}
 EXTENSION: dict[str, Any] = {
-    **EXTENSION_SENT,
+    **GRANT_EXTENSION.example,
     "aircraft": None,
     "position": None,
     "minutes": 0,
     "count": 0,
     "recorded_at": "2027-03-03T08:02:00Z",
-}
-DISPOSITION_SENT: dict[str, Any] = {
-    "programme": "MP-1",
-    "limit": "AD-2027-01-A",
-    "revision": "1",
-    "unit": 512,
-    "sort": "not_applicable",
-    "on": "2027-03-03",
-    "reason": "Serial number is not listed.",
 }
 DISPOSITION: dict[str, Any] = {
     "limit": "AD-2027-01-A",

@@ -6,98 +6,46 @@ from typing import Any
 
 from rest_framework import serializers
 
-from equipment.common.doors.responses import UnitKey
-from fleet.doors.fields import (
-    Day,
-    DayOrMonth,
-    Instant,
-    KeyOf,
-    Shape,
-    StrictBoolean,
-    StrictInteger,
-    StrictText,
-)
-from fleet.models import Aircraft, AircraftPosition
-from scheduling.models import Disposition, Limit, Programme, Work
+from fleet.doors.fields import Instant, KeyOf, Shape, StrictText
+from fleet.doors.requests import act_request_of
+from fleet.models import AircraftPosition
+from scheduling.models import Disposition, Limit, Programme
+
+from .acts.allowances import GRANT_EXTENSION
+from .acts.dispositions import DISPOSITION_DIRECTIVE
+from .acts.works import RECORD_WORK
 
 
-class SubjectSent(Shape):
-    """One unit, one aircraft, or one position of an aircraft."""
+class OfSubject(Shape):
+    """One unit, one aircraft, or one position of an aircraft: which of them is the act's to say."""
 
-    unit = UnitKey(required=False, allow_null=True, default=None, help_text="A unit's id.")
-    aircraft = KeyOf(
-        Aircraft,
-        "registration",
-        "aircraft",
-        required=False,
-        allow_null=True,
-        default=None,
-        max_length=10,
-        help_text="A registration; with a position, that position of it.",
-    )
+    gives = ("position",)
     position = StrictText(
         required=False, allow_null=True, default=None, max_length=32, help_text="A position's code."
     )
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
-        aircraft, code = attrs.pop("aircraft"), attrs.pop("position")
+        aircraft, code = attrs["aircraft"], attrs["position"]
         position = self._position(aircraft, code) if code else None
-        attrs["unit_id"] = attrs.pop("unit")
-        attrs["aircraft_id"] = None if position else aircraft
-        attrs["position_id"] = position
-        return attrs
+        return {**attrs, "aircraft": None if position else aircraft, "position": position}
 
     def _position(self, aircraft: int | None, code: str) -> int:
         rows = AircraftPosition.objects.filter(aircraft=aircraft, type_position__code__iexact=code)
         key = rows.values_list("pk", flat=True).first()
         if key is None:
-            raise serializers.ValidationError(
-                {
-                    "position": [
-                        f"The aircraft has no position “{code}”. See its positions, and name the aircraft."
-                    ]
-                },
-                "unknown_position",
+            words = (
+                f"The aircraft has no position “{code}”. See its positions, and name the aircraft."
             )
+            raise serializers.ValidationError({"position": [words]}, "unknown_position")
         return key
 
 
-class WorkSent(SubjectSent):
-    """A work done. What it restarts follows from the limits that ask for it."""
-
-    act_id = serializers.UUIDField(help_text="Made by the sender; the same act twice is one act.")
-    work = KeyOf(Work, "code", "work", max_length=24, help_text="A work's code.")
-    limit_code = StrictText(
-        required=False, default="", max_length=40, help_text="Only this limit's; empty: all."
-    )
-    done_on = DayOrMonth(help_text="The day, or the month alone.")
-    released_on = Day(required=False, allow_null=True, default=None)
-    shop_released_on = Day(required=False, allow_null=True, default=None)
-    original_due_on = Day(
-        required=False, allow_null=True, default=None, help_text="If done inside the variation."
-    )
-    method = StrictText(required=False, default="", max_length=24)
-    total_minutes = StrictInteger(
-        required=False, allow_null=True, default=None, help_text="The subject's own, at the work."
-    )
-    total_cycles = StrictInteger(required=False, allow_null=True, default=None)
-    result = serializers.ChoiceField(["passed", "failed"], default="passed")
-    who = StrictText(required=False, default="", max_length=80)
-    document = StrictText(required=False, default="", max_length=80)
-    certificate = StrictText(required=False, default="", max_length=40)
-    corrects = StrictInteger(
-        required=False,
-        allow_null=True,
-        default=None,
-        help_text="The record that this one replaces.",
-    )
-    is_annulment = StrictBoolean(default=False, help_text="The corrected record is withdrawn.")
-
-    def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
-        attrs = super().validate(attrs)
-        attrs["done_on"], attrs["precision"] = attrs["done_on"]
-        attrs["work_id"], attrs["corrects_id"] = attrs.pop("work"), attrs.pop("corrects")
-        return attrs
+WorkSent = act_request_of(
+    RECORD_WORK,
+    "WorkSent",
+    "A work done. What it restarts follows from the limits that ask for it.",
+    base=OfSubject,
+)
 
 
 class SubjectShown(serializers.Serializer[Any]):
@@ -128,23 +76,12 @@ class WorkDoneShown(SubjectShown):
     recorded_at = Instant(read_only=True)
 
 
-class ExtensionSent(SubjectSent):
-    """An approved, numbered, one-time allowance; the number makes it one act."""
-
-    programme = KeyOf(Programme, "code", "programme", max_length=24)
-    limit = StrictText(max_length=40, help_text="The limit's code.")
-    number = StrictText(max_length=40)
-    granted_on = Day()
-    days = StrictInteger(default=0, most=2**31 - 1)
-    minutes = StrictInteger(default=0)
-    count = StrictInteger(default=0)
-    document = StrictText(max_length=80)
-    approved_by = StrictText(max_length=80)
-
-    def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
-        attrs = super().validate(attrs)
-        attrs["programme_id"], attrs["limit_code"] = attrs.pop("programme"), attrs.pop("limit")
-        return attrs
+ExtensionSent = act_request_of(
+    GRANT_EXTENSION,
+    "ExtensionSent",
+    "An approved, numbered, one-time allowance; the number makes it one act.",
+    base=OfSubject,
+)
 
 
 class ExtensionShown(SubjectShown):
@@ -160,32 +97,33 @@ class ExtensionShown(SubjectShown):
     recorded_at = Instant(read_only=True)
 
 
-class DispositionSent(Shape):
-    """What one unit's case is for one paragraph of a directive; one of a day, so one act."""
+class OfParagraph(Shape):
+    """A paragraph of a directive, by its programme, code and revision."""
 
+    gives = ("limit",)
     programme = KeyOf(Programme, "code", "programme", max_length=24)
     limit = StrictText(max_length=40, help_text="The code of the directive's paragraph.")
     revision = StrictText(max_length=24)
-    unit = UnitKey(help_text="A unit's id.")
-    sort = serializers.ChoiceField(Disposition.SORTS)
-    on = Day()
-    reason = StrictText(required=False, default="", max_length=200)
-    document = StrictText(required=False, default="", max_length=80)
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         named = {
-            "programme": attrs.pop("programme"),
-            "code__iexact": attrs.pop("limit"),
-            "revision__iexact": attrs.pop("revision"),
+            "programme": attrs["programme"],
+            "code__iexact": attrs["limit"],
+            "revision__iexact": attrs["revision"],
         }
         key = Limit.objects.filter(**named).values_list("pk", flat=True).first()
         if key is None:
-            raise serializers.ValidationError(
-                {"limit": ["The programme has no limit of this code and revision. Look it up."]},
-                "unknown_limit",
-            )
-        attrs["limit_id"], attrs["unit_id"] = key, attrs.pop("unit")
-        return attrs
+            words = "The programme has no limit of this code and revision. Look it up."
+            raise serializers.ValidationError({"limit": [words]}, "unknown_limit")
+        return {**attrs, "limit": key}
+
+
+DispositionSent = act_request_of(
+    DISPOSITION_DIRECTIVE,
+    "DispositionSent",
+    "What one unit's case is for one paragraph of a directive; one of a day, so one act.",
+    base=OfParagraph,
+)
 
 
 class DispositionShown(serializers.Serializer[Any]):

@@ -17,7 +17,7 @@ from scheduling.due.lists.filters import DueFilters
 from scheduling.due.lists.scope import scope_of
 from scheduling.facts.items import Item
 from scheduling.models import Clock, DueItem, Limit, Programme, ProgrammeOfAircraft, Work, WorkDone
-from scheduling.programme.acts.allowances import NewDisposition, disposition_directives
+from scheduling.programme.acts.dispositions import NewDisposition, disposition_directives
 from scheduling.programme.acts.works import NewWork, record_works
 from scheduling.reckoning.bulk import recompute_all
 from scheduling.reckoning.recompute import recompute_stale

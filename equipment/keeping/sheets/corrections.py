@@ -155,3 +155,5 @@ MERGES = SheetKind(
         ]
     ],
 )
+
+SHEETS = (ANNULMENTS, MERGES)

@@ -375,3 +375,5 @@ MOVEMENTS = SheetKind(
     ],
     aliases=("Ledger",),
 )
+
+SHEETS = (MOVEMENTS,)

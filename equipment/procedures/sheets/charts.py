@@ -189,3 +189,5 @@ CHARTS = SheetKind(
         ],
     ],
 )
+
+SHEETS = (CHARTS,)

@@ -100,3 +100,5 @@ RULE_SETS = SheetKind(
         ]
     ],
 )
+
+SHEETS = (RULE_SETS,)

@@ -51,3 +51,5 @@ STEP_LISTS = SheetKind(
     bring_step_lists,
     [["EX-STEPS", "1", "Example change", "EXSLIDE", "", "", "EX-CM-1", "1", "2024-01-01"]],
 )
+
+SHEETS = (STEP_LISTS,)

@@ -257,3 +257,5 @@ STEPS = SheetKind(
         ),
     ],
 )
+
+SHEETS = (STEPS,)

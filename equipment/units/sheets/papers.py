@@ -294,3 +294,5 @@ CERTIFICATES = SheetKind(
     ],
     aliases=("Papers",),
 )
+
+SHEETS = (STATEMENTS, TITLES, CERTIFICATES)

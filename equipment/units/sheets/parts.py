@@ -414,3 +414,5 @@ ALTERNATES = SheetKind(
     [["EXMKR", "EX-10", "EXMKR", "EX-11", "no", "EX-IPC 25-66"]],
     aliases=("Interchangeability",),
 )
+
+SHEETS = (MAKERS, PART_NUMBERS, STANDARDS, INSIDE, FITS, ALTERNATES)

@@ -118,3 +118,5 @@ SIGHTINGS = SheetKind(
         ]
     ],
 )
+
+SHEETS = (SIGHTINGS,)

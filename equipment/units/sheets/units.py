@@ -198,3 +198,5 @@ IDENTIFICATIONS = SheetKind(
     [["EXMKR", "EX-10", "S0002", "2024-05-20", "EXMKR", "EX-11", "A", "EX-SB-01"]],
     aliases=("Re-identifications",),
 )
+
+SHEETS = (UNITS, IDENTIFICATIONS)

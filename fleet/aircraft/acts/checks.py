@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass, field
-from datetime import date
+from dataclasses import dataclass
+from datetime import date, datetime
 
 from django.db import transaction
 
+from fleet.acts.act import Act
+from fleet.acts.fields import Heading, choice, coded, codes, day, text, yes_no
+from fleet.acts.repeats import Recorded, retry_after_clash
 from fleet.house.desks import ask
 from fleet.house.refusals import Reasons, Refusal
 from fleet.house.signals import facts_changed
-from fleet.models import Check, User
+from fleet.models import Check, Station, User
 from fleet.words.said import day_words
 
 AT_ONCE = 5000
@@ -23,13 +26,42 @@ class PlannedCheck:
     """A check as planned. One of the same aircraft, name and first day is changed to this."""
 
     aircraft_id: int
-    name: str
-    starts_on: date
-    ends_on: date
-    station_id: int
-    sort: str = Check.CHECK
-    abilities: list[str] = field(default_factory=list)
-    is_cancelled: bool = False
+    name: str = text(
+        "Name", 40, heading=Heading("Name", "Name of the check, such as A21.", ("check",))
+    )
+    starts_on: date = day(
+        "Starts on", heading=Heading("Starts on", "First day.", ("start", "from", "in"))
+    )
+    ends_on: date = day(
+        "Ends on",
+        help="The last day on the ground.",
+        heading=Heading("Ends on", "Last day.", ("end", "to", "out")),
+    )
+    station_id: int = coded(
+        "Station",
+        Station,
+        "code",
+        "station",
+        most=8,
+        help="A station's code.",
+        heading=Heading("Station", "Code of the station.", ("base",)),
+    )
+    sort: str = choice(
+        "Sort",
+        Check.SORTS,
+        default=Check.CHECK,
+        heading=Heading("Sort", "check or overnight stop; blank: check."),
+    )
+    abilities: Sequence[str] = codes(
+        "Abilities",
+        24,
+        items=100,
+        help="Empty: all works.",
+        heading=Heading("Abilities", "Codes of works possible there; blank: all."),
+    )
+    is_cancelled: bool = yes_no(
+        "Cancelled", heading=Heading("Cancelled", "yes if it will not be held.")
+    )
 
 
 Key = tuple[int, str, date]
@@ -105,8 +137,39 @@ def plan_checks(*, by: User, rows: Sequence[PlannedCheck]) -> list[Check]:
     return [made[_key(row)] for row in rows]
 
 
+def plan_check(*, by: User, check: PlannedCheck, at: datetime) -> Recorded:
+    """This will plan one check, or change the one of its name and first day. Refuses as
+    :func:`plan_checks` does."""
+    key = {"aircraft": check.aircraft_id, "name": check.name, "starts_on": check.starts_on}
+    was_there = Check.objects.filter(**key).exists()
+    [made] = retry_after_clash(lambda: plan_checks(by=by, rows=[check]))
+    return Recorded(made.pk, not was_there)
+
+
 def _filled(check: Check, row: PlannedCheck) -> Check:
     check.aircraft_id, check.name, check.starts_on = _key(row)
     check.ends_on, check.station_id, check.sort = row.ends_on, row.station_id, row.sort
     check.abilities, check.is_cancelled = list(row.abilities), row.is_cancelled
     return check
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+PLAN_CHECK = Act(
+    name="plan_check",
+    does=plan_check,
+    said=PlannedCheck,
+    as_="check",
+    known_by="the aircraft, name and first day",
+    tag="Aircraft",
+    summary="Plan a check",
+    description="Plans a check or an overnight stop. One of the same name and first day is "
+    "changed to what is sent (and answers 200): moved, extended, cancelled.",
+    address="aircraft/<str:registration>/checks",
+    example={
+        "name": "C4",
+        "starts_on": "2027-06-07",
+        "ends_on": "2027-06-18",
+        "station": "LYD",
+    },
+)

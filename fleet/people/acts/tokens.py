@@ -3,17 +3,31 @@
 from __future__ import annotations
 
 import secrets
-from datetime import datetime
+from dataclasses import dataclass
+from datetime import date, datetime, time
 from typing import NamedTuple
 
 from django.db import transaction
 
+from fleet.acts.act import Act
+from fleet.acts.fields import choice, coded, day, text
 from fleet.doors.tokens import digest_of, is_within_rights
 from fleet.house.desks import ROLES, ask
+from fleet.house.pages import zone
 from fleet.house.refusals import Reasons, Refused
 from fleet.models import ApiToken, User
 
 PREFIX = "gb_"
+
+
+@dataclass(frozen=True, slots=True)
+class NewToken:
+    """A key for a program: who answers for it, in which role, until when."""
+
+    user_id: int = coded("Person answerable", User, "username", "person", name="user")
+    role: str = choice("Role", ROLES)
+    label: str = text("What it is for", 80)
+    expires_on: date | None = day("First day it no longer works", default=None)
 
 
 class MadeToken(NamedTuple):
@@ -51,6 +65,19 @@ def make_token(
         expires_at=expires_at,
     )
     return MadeToken(token, secret)
+
+
+def make_token_asked(*, by: User, token: NewToken, at: datetime) -> MadeToken:
+    """This will make a token as a person asks for it: its last day ends where the operator reckons.
+
+    Refuses as :func:`make_token` does, and a person that there is not.
+    """
+    user = User.objects.filter(pk=token.user_id, is_active=True).first()
+    if user is None:
+        ask(by, "manage_tokens")
+        raise Refused("unknown_person", "There is no such person: look the name up again.", "user")
+    ends = datetime.combine(token.expires_on, time(), zone()) if token.expires_on else None
+    return make_token(by=by, user=user, label=token.label, role=token.role, at=at, expires_at=ends)
 
 
 def _reasons_against(
@@ -92,3 +119,17 @@ def withdraw_token(*, by: User, token_id: int, at: datetime) -> ApiToken:
         token.withdrawn_at = at
         token.save(update_fields=["withdrawn_at"])
     return token
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+MAKE_TOKEN = Act(
+    name="make_token",
+    does=make_token_asked,
+    said=NewToken,
+    as_="token",
+    who="manage_tokens",
+    known_by="the person and what it is for",
+    summary="Make a token",
+    description="Makes a key of one role for a program. It is shown once, on the page.",
+)

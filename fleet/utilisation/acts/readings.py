@@ -10,13 +10,15 @@ from uuid import UUID
 
 from django.db import transaction
 
-from fleet.acts.repeats import act_id_used, differs
+from fleet.acts.act import Act
+from fleet.acts.fields import Heading, coded, moment, number, text, unsaid, yes_no
+from fleet.acts.repeats import Recorded, act_id_used, differs, retry_after_clash
 from fleet.house import pace
 from fleet.house.desks import ask
 from fleet.house.moments import why_future
 from fleet.house.refusals import Reasons
 from fleet.house.signals import facts_changed
-from fleet.models import User, UtilisationReading
+from fleet.models import Measure, User, UtilisationReading
 from fleet.utilisation.running_totals import RunningTotals
 
 AT_ONCE = 5000
@@ -33,14 +35,31 @@ class NewReading:
     """
 
     aircraft_id: int
-    measure_id: int
-    read_at: datetime
-    total: int
-    act_id: UUID
-    is_date_only: bool = True
-    source: str = ""
-    corrects_id: int | None = None
-    is_annulment: bool = False
+    measure_id: int = coded(
+        "Measure", Measure, "code", "measure", most=16, help="A measure's code."
+    )
+    read_at: datetime = moment("Read at")
+    total: int = number("Total", help="Minutes, or a count, as the measure says.")
+    act_id: UUID = unsaid()
+    is_date_only: bool = yes_no("A day alone", default=True)
+    source: str = text(
+        "Source",
+        80,
+        default="",
+        heading=Heading(
+            "Source", "Where it was read, such as the log page.", ("log page", "document")
+        ),
+    )
+    corrects_id: int | None = number(
+        "Corrects", name="corrects", default=None, help="The reading that this one replaces."
+    )
+    is_annulment: bool = yes_no("Withdrawn", help="The corrected reading is withdrawn.")
+
+
+def record_reading(*, by: User, reading: NewReading, at: datetime) -> Recorded:
+    """This will record one reading. Keeps and refuses as :func:`record_readings` does."""
+    [made] = retry_after_clash(lambda: record_readings(by=by, rows=[reading], now=at))
+    return Recorded(made.pk, made.recorded_at == at)
 
 
 @transaction.atomic
@@ -161,3 +180,26 @@ def _judged(
         recorded_at=now,
         recorded_by=by,
     )
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+RECORD_READING = Act(
+    name="record_reading",
+    does=record_reading,
+    said=NewReading,
+    as_="reading",
+    id_in_row=True,
+    tag="Aircraft",
+    summary="Record a reading",
+    description="Records a total as read, late or corrected ones too. One that runs backwards is "
+    "kept as not conforming and counted by nobody until it is corrected.",
+    address="aircraft/<str:registration>/readings",
+    example={
+        "act_id": "3f0f8a52-6c1e-4f0e-9a0e-2d7a3f1b9c11",
+        "measure": "FH",
+        "read_on": "2026-03-03",
+        "total": 740730,
+        "source": "tech log 4711",
+    },
+)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from uuid import UUID
@@ -11,6 +11,8 @@ from django.db import transaction
 
 from equipment.availability.acts.reservations import free_reservation, reserve_unit
 from equipment.models import Place, Reservation, Unit
+from fleet.acts.act import Act
+from fleet.acts.fields import number, text, unsaid
 from fleet.acts.repeats import claim, what_was_done
 from fleet.house.desks import ask
 from fleet.house.refusals import Refusal, Refused
@@ -27,10 +29,12 @@ from .make import renew_if_quick
 class Ruling:
     """One decision: about which need and which unit, under the sender's own id."""
 
-    need_key: str
-    unit_id: int
-    act_id: UUID
-    words: str = ""
+    need_key: str = text(
+        "Need", 120, name="need", help="The need's key, as the list of needs has it."
+    )
+    unit_id: int = number("Unit", least=1, name="unit", help="A unit's id.")
+    act_id: UUID = unsaid()
+    words: str = text("In words", 200, default="")
 
 
 def accept_pairing(*, by: User, ruling: Ruling, at: datetime, as_of: date) -> PairingRuling:
@@ -211,3 +215,56 @@ def _with_next_best(reasons: list[Refusal], at_need: NeedContext) -> list[Refusa
         words = "no unit is free; see what would cure it under Shortage"
     said = Refusal(first.code, f"{first.message} Next best: {words}.", first.field)
     return [said, *reasons[1:]]
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+
+def _ruled(sort: str, does: Callable[..., PairingRuling], summary: str, description: str) -> Act:
+    return Act(
+        name=f"{sort}_pairing",
+        does=does,
+        said=Ruling,
+        as_="ruling",
+        who="reserve_unit",
+        needs_today=True,
+        today_as="as_of",
+        id_in_row=True,
+        tag="Allocation",
+        summary=summary,
+        description=description,
+        address=f"allocation/{sort}",
+        example={
+            "act_id": "4c1c7a7e-52f0-4a0b-9d5e-3b1f2f2f7a10",
+            "need": "Q-AVEN D1L-SLIDE",
+            "unit": 731,
+        },
+    )
+
+
+RULINGS: Mapping[str, Act] = {
+    PairingRuling.ACCEPT: _ruled(
+        PairingRuling.ACCEPT,
+        accept_pairing,
+        "Accept a pairing",
+        "Sets a unit in a store aside for a planned removal.",
+    ),
+    PairingRuling.LOCK: _ruled(
+        PairingRuling.LOCK,
+        lock_pairing,
+        "Lock a pairing",
+        "Holds a unit to a need in every later proposal.",
+    ),
+    PairingRuling.FORBID: _ruled(
+        PairingRuling.FORBID,
+        forbid_pairing,
+        "Forbid a pairing",
+        "Keeps a unit from a need in every later proposal.",
+    ),
+    PairingRuling.FREE: _ruled(
+        PairingRuling.FREE,
+        free_pairing,
+        "Take a decision back",
+        "Ends a lock, a prohibition, or a unit's being set aside.",
+    ),
+}

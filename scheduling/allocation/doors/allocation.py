@@ -2,24 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
-from django.utils import timezone
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from fleet.acts.repeats import done_now
-from fleet.doors.door import Door, Missing, answer
+from fleet.doors.acts import act_door, act_path
+from fleet.doors.door import Door, Missing
+from fleet.doors.requests import act_request_of
 from fleet.doors.schema import described
 from fleet.house.pages import today
-from scheduling.allocation.acts.decide import (
-    Ruling,
-    accept_pairing,
-    forbid_pairing,
-    free_pairing,
-    lock_pairing,
-)
+from scheduling.allocation.acts.decide import RULINGS
 from scheduling.allocation.reads.float import chances_shown, floats_shown
 from scheduling.allocation.reads.judged import judged, ranked
 from scheduling.allocation.reads.kept import around, current, is_stale
@@ -153,55 +146,13 @@ class FloatSizes(Door):
         return Response(shapes.FloatPage(shown).data)
 
 
-def _ruled(door: Door, act: Callable[..., PairingRuling]) -> Response:
-    sent, now = door.brought(shapes.RulingSent), timezone.now()
-    ruling = Ruling(sent["need"], sent["unit"], sent["act_id"], sent["words"])
-    made = act(by=door.person, ruling=ruling, at=now, as_of=today())
-    is_new = done_now(ruling.act_id, f"{made.sort}_pairing", now)
-    return answer(shapes.RulingShown(made).data, is_new=is_new)
+RulingSent = act_request_of(
+    RULINGS[PairingRuling.ACCEPT], "RulingSent", "A decision about a need and a unit."
+)
 
-
-def _door(name: str, summary: str, description: str) -> Any:
-    return described(
-        tag="Allocation",
-        name=name,
-        summary=summary,
-        description=description,
-        takes=shapes.RulingSent,
-        sent=examples.RULING_SENT,
-        answer=shapes.RulingShown,
-        example=examples.RULING,
-        act="reserve_unit",
+urlpatterns = [
+    act_path(
+        act, act_door(act, RulingSent, shapes.RulingShown, examples.RULING), f"api-{sort}-pairing"
     )
-
-
-class Accept(Door):
-    @_door(
-        "accept_pairing", "Accept a pairing", "Sets a unit in a store aside for a planned removal."
-    )
-    def post(self, request: Request) -> Response:
-        return _ruled(self, accept_pairing)
-
-
-class Lock(Door):
-    @_door("lock_pairing", "Lock a pairing", "Holds a unit to a need in every later proposal.")
-    def post(self, request: Request) -> Response:
-        return _ruled(self, lock_pairing)
-
-
-class Forbid(Door):
-    @_door(
-        "forbid_pairing", "Forbid a pairing", "Keeps a unit from a need in every later proposal."
-    )
-    def post(self, request: Request) -> Response:
-        return _ruled(self, forbid_pairing)
-
-
-class Free(Door):
-    @_door(
-        "free_pairing",
-        "Take a decision back",
-        "Ends a lock, a prohibition, or a unit's being set aside.",
-    )
-    def post(self, request: Request) -> Response:
-        return _ruled(self, free_pairing)
+    for sort, act in RULINGS.items()
+]

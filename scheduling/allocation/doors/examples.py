@@ -54,11 +54,6 @@ WHY: Example = {
         }
     ],
 }
-RULING_SENT: Example = {
-    "act_id": "4c1c7a7e-52f0-4a0b-9d5e-3b1f2f2f7a10",
-    "need": "Q-AVEN D1L-SLIDE",
-    "unit": 731,
-}
 RULING: Example = {
     "id": 9,
     "act_id": "4c1c7a7e-52f0-4a0b-9d5e-3b1f2f2f7a10",

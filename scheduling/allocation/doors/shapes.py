@@ -40,15 +40,6 @@ class WhyAsked(Shape):
     )
 
 
-class RulingSent(Shape):
-    """A decision about a need and a unit."""
-
-    act_id = serializers.UUIDField(help_text="Made by the sender; the same act twice is one act.")
-    need = StrictText(max_length=120, help_text="The need's key, as the list of needs has it.")
-    unit = StrictInteger(least=1, help_text="A unit's id.")
-    words = StrictText(required=False, max_length=200, default="", allow_blank=True)
-
-
 class RulingShown(serializers.Serializer[Any]):
     id = serializers.IntegerField()
     act_id = serializers.UUIDField()

@@ -17,13 +17,7 @@ from fleet.house.desks import may
 from fleet.house.pages import reader, today
 from fleet.house.refusals import Refused
 from fleet.models import Kind, Station, User
-from scheduling.allocation.acts.decide import (
-    Ruling,
-    accept_pairing,
-    forbid_pairing,
-    free_pairing,
-    lock_pairing,
-)
+from scheduling.allocation.acts.decide import RULINGS
 from scheduling.allocation.acts.make import make_proposal
 from scheduling.allocation.reads.kept import current, is_stale
 from scheduling.allocation.reads.needs_page import MOST_ASKED, NeedTold, need_told, needs_shown
@@ -31,12 +25,6 @@ from scheduling.models import OfferedUnit, PairingRuling, ProposalRun, ProposedN
 
 from .forms import AllocationForm, RulingForm
 
-ACTS = {
-    PairingRuling.ACCEPT: accept_pairing,
-    PairingRuling.LOCK: lock_pairing,
-    PairingRuling.FORBID: forbid_pairing,
-    PairingRuling.FREE: free_pairing,
-}
 SAID = {
     PairingRuling.ACCEPT: "{unit} is set aside for {need}.",
     PairingRuling.LOCK: "{unit} stays with {need} in every later proposal.",
@@ -149,21 +137,20 @@ def _asked_units(run: ProposalRun, text: str) -> tuple[list[int], str]:
 @reader
 def decide(request: HttpRequest) -> HttpResponse:
     """One decision; then the next need."""
-    form = RulingForm(request.POST)
+    form, act = RulingForm(request.POST), RULINGS.get(request.POST.get("sort", ""))
     back = _back(request)
-    if not form.is_valid():
+    if act is None or not form.is_valid():
         messages.error(request, "This decision could not be read. Take it again from the page.")
         return redirect(back)
-    given = form.cleaned_data
-    ruling = Ruling(given["need"], given["unit"], given["act_id"])
+    said = form.said(act_id=form.act)
     try:
-        made = ACTS[given["sort"]](
-            by=person_of(request), ruling=ruling, at=timezone.now(), as_of=today()
+        made = act.do(
+            said, by=person_of(request), act_id=form.act, at=timezone.now(), today=today()
         )
     except Refused as refused:
         for refusal in refused.refusals:
             messages.error(request, refusal.message, extra_tags=refusal.code)
-        return redirect(_here(request, given["need"]) or back)
+        return redirect(_here(request, said.need_key) or back)
     unit = made.unit
     words = SAID[made.sort].format(
         unit=f"{unit.part_number} S/N {unit.serial_number}", need=made.need_key

@@ -7,9 +7,10 @@ from urllib.parse import urlencode
 
 from django import forms
 
+from fleet.screens.act_forms import form_of
 from fleet.screens.filter_forms import Choices, chosen
+from scheduling.allocation.acts.decide import Ruling
 from scheduling.allocation.reads.kept import STATES, Wanted
-from scheduling.models import PairingRuling
 
 
 class AllocationForm(forms.Form):
@@ -42,11 +43,5 @@ class AllocationForm(forms.Form):
         return "?" + urlencode({name: value for name, value in values.items() if value})
 
 
-class RulingForm(forms.Form):
-    """One decision, as a button of the page sends it."""
-
-    need = forms.CharField(max_length=120)
-    unit = forms.IntegerField(min_value=1, max_value=2**62)
-    sort = forms.ChoiceField(choices=PairingRuling.SORTS)
-    act_id = forms.UUIDField()
-    back = forms.CharField(required=False, max_length=600)
+#: One decision, as a button of the page sends it.
+RulingForm = form_of(Ruling, without=["words"])

@@ -1,55 +1,56 @@
-"""Extensions of limits, and what each unit's disposition is for a paragraph of a directive."""
+"""Extensions of limits: approved, numbered, one-time allowances."""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 from datetime import date, datetime
-from typing import Any
 
-from django.db import transaction
+from django.db import IntegrityError, transaction
 
-from fleet.acts.repeats import differs
+from fleet.acts.act import Act
+from fleet.acts.fields import Heading, day, text
+from fleet.acts.fields import number as whole
+from fleet.acts.repeats import Recorded, differs
 from fleet.house.desks import ask
-from fleet.house.refusals import Reasons, Refusal
+from fleet.house.refusals import Reasons, Refusal, Refused
 from fleet.house.signals import facts_changed
+from fleet.intake.columns import CODE, HOURS
 from fleet.models import User
-from scheduling.models import Disposition, Extension, Limit
+from scheduling.models import Extension, Limit
+from scheduling.programme.said import of_programme, subject_aircraft, subject_position, subject_unit
 from scheduling.reckoning.recompute import aircraft_of, raise_unit_stamps
 
 AT_ONCE = 5000
-NEED_A_REASON = {Disposition.SORTS[0][0], "complied", "alternative"}
 
 
 @dataclass(frozen=True, slots=True)
 class NewExtension:
     """An approved, numbered, one-time allowance on a limit of one unit, aircraft or position."""
 
-    programme_id: int
-    limit_code: str
-    number: str
-    granted_on: date
-    document: str
-    approved_by: str
-    unit_id: int | None = None
-    aircraft_id: int | None = None
-    position_id: int | None = None
-    days: int = 0
-    minutes: int = 0
-    count: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class NewDisposition:
-    """What a unit's case is for one paragraph of a directive, from a day on."""
-
-    limit_id: int
-    unit_id: int
-    sort: str
-    on: date
-    reason: str = ""
-    document: str = ""
+    programme_id: int = of_programme()
+    limit_code: str = text(
+        "Limit",
+        40,
+        name="limit",
+        help="The limit's code.",
+        heading=Heading("Limit", "Code of the limit.", kind=CODE),
+    )
+    number: str = text(
+        "Number", 40, heading=Heading("Number", "Number of the extension.", kind=CODE)
+    )
+    granted_on: date = day(
+        "Granted on", heading=Heading("Granted on", "Day it was granted.", ("date",))
+    )
+    document: str = text("Document", 80, heading=Heading("Document", "The approval."))
+    approved_by: str = text("Approved by", 80, heading=Heading("Approved by", "Who approved it."))
+    unit_id: int | None = subject_unit(default=None)
+    aircraft_id: int | None = subject_aircraft()
+    position_id: int | None = subject_position()
+    days: int = whole("Days", most=2**31 - 1, default=0, heading=Heading("Days"))
+    minutes: int = whole("Minutes", default=0, heading=Heading("Hours", kind=HOURS))
+    count: int = whole("Count", default=0, heading=Heading("Count", "Cycles or another count."))
 
 
 def why_not_extend(rows: Sequence[NewExtension]) -> dict[int, list[Refusal]]:
@@ -138,64 +139,43 @@ def grant_extensions(*, by: User, rows: Sequence[NewExtension], now: datetime) -
     return made
 
 
-@transaction.atomic
-def disposition_directives(
-    *, by: User, rows: Sequence[NewDisposition], now: datetime
-) -> list[Disposition]:
-    """This will record dispositions; one of the same paragraph, unit and day is left as it is.
-
-    Refuses a limit that is no directive, an unknown sort, one that gives neither reason nor document
-    where the case is closed, and another case than the one on record for that day.
-    """
-    ask(by, "disposition_directive")
-    _refuse_dispositions(rows)
-    there = {
-        (one.limit_id, one.unit_id, one.on): one
-        for one in Disposition.objects.filter(unit__in={row.unit_id for row in rows})
-    }
-    wanted = {(row.limit_id, row.unit_id, row.on): row for row in rows}
-    first = {key: asdict(row) for key, row in wanted.items()}
-    _refuse_another_case(rows, first | {key: vars(one) for key, one in there.items()})
-    made = [
-        Disposition(**asdict(row), recorded_at=now, recorded_by=by)
-        for key, row in wanted.items()
-        if key not in there
-    ]
-    Disposition.objects.bulk_create(made, batch_size=AT_ONCE)
-    there |= {(one.limit_id, one.unit_id, one.on): one for one in made}
-    touched = sorted({one.unit_id for one in made})
-    raise_unit_stamps(touched)
-    facts_changed.send(sender=disposition_directives, unit_ids=touched, aircraft_ids=[])
-    return [there[row.limit_id, row.unit_id, row.on] for row in rows]
+def grant_extension(*, by: User, extension: NewExtension, at: datetime) -> Recorded:
+    """This will record one extension; the very same again changes nothing. Refuses as
+    :func:`grant_extensions` does."""
+    try:
+        [made] = grant_extensions(by=by, rows=[extension], now=at)
+        return Recorded(made.pk)
+    except (Refused, IntegrityError) as error:
+        # the same sent twice at once clashes in the database, sent again it is refused
+        if isinstance(error, Refused) and error.code != "extension_number_used":
+            raise
+        record = Extension.objects.filter(number=extension.number).first()
+        if record is None or differs(asdict(extension), vars(record)):
+            raise
+        return Recorded(record.pk, is_new=False)
 
 
-def _refuse_another_case(
-    rows: Sequence[NewDisposition],
-    held: Mapping[tuple[int, int, date], Mapping[str, Any]],
-) -> None:
-    reasons = Reasons()
-    for row in rows:
-        if differs(asdict(row), held[row.limit_id, row.unit_id, row.on]):
-            message = "Another disposition is on record for this unit, paragraph and day. Give a later day."
-            reasons.add("disposition_recorded", message, "on")
-    reasons.refuse()
+# --- declared ---------------------------------------------------------------------------------
 
-
-def _refuse_dispositions(rows: Sequence[NewDisposition]) -> None:
-    reasons = Reasons()
-    directives = set(
-        Limit.objects.filter(pk__in={row.limit_id for row in rows}, is_directive=True).values_list(
-            "pk", flat=True
-        )
-    )
-    for row in rows:
-        if row.limit_id not in directives:
-            message = "Only a paragraph of a directive has dispositions. Name one."
-            reasons.add("limit_no_directive", message, "limit")
-        if row.sort not in dict(Disposition.SORTS):
-            message = f"There is no disposition “{row.sort}”. Take one of: "
-            reasons.add("unknown_disposition", message + ", ".join(dict(Disposition.SORTS)), "sort")
-        elif row.sort in NEED_A_REASON and not (row.reason or row.document):
-            message = "Say why it does not apply, or how it was done, or by which document."
-            reasons.add("disposition_without_reason", message, "reason")
-    reasons.refuse()
+GRANT_EXTENSION = Act(
+    name="grant_extension",
+    does=grant_extension,
+    said=NewExtension,
+    as_="extension",
+    known_by="its number",
+    tag="Programme",
+    summary="Record an extension",
+    description="Records an approved, one-time allowance on one limit of one subject. The same "
+    "number with the same content again is the same act.",
+    address="extensions",
+    example={
+        "programme": "MP-1",
+        "limit": "SL-OH",
+        "number": "EXT-2027-004",
+        "granted_on": "2027-03-03",
+        "unit": 512,
+        "days": 14,
+        "document": "MP-1 chapter 1.6",
+        "approved_by": "C. Marsh",
+    },
+)

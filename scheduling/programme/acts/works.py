@@ -9,17 +9,21 @@ from uuid import UUID
 
 from django.db import transaction
 
-from fleet.acts.repeats import act_id_used, differs
+from fleet.acts.act import Act
+from fleet.acts.fields import choice, coded, day, number, stamp, text, unsaid, yes_no
+from fleet.acts.repeats import Recorded, act_id_used, differs, retry_after_clash
 from fleet.house import pace
 from fleet.house.desks import ask
 from fleet.house.moments import why_future
 from fleet.house.refusals import Reasons, Refusal
 from fleet.house.signals import facts_changed
 from fleet.models import User
-from scheduling.models import WorkDone
+from scheduling.models import Work, WorkDone
+from scheduling.programme.said import subject_aircraft, subject_position, subject_unit
 from scheduling.reckoning.recompute import aircraft_of, raise_unit_stamps
 
 AT_ONCE = 5000
+RESULTS = (("passed", "passed"), ("failed", "failed"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,30 +35,42 @@ class NewWork:
     ``corrects_id`` names the record that this one replaces, or withdraws (``is_annulment``).
     """
 
-    work_id: int
-    done_on: date
-    act_id: UUID
-    unit_id: int | None = None
-    aircraft_id: int | None = None
-    position_id: int | None = None
-    limit_code: str = ""
+    work_id: int = coded("Work", Work, "code", "work", most=24, help="A work's code.")
+    done_on: date = stamp("Done on", "precision", help="The day, or the month alone.")
+    act_id: UUID = unsaid()
+    unit_id: int | None = subject_unit(default=None)
+    aircraft_id: int | None = subject_aircraft()
+    position_id: int | None = subject_position()
+    limit_code: str = text("Limit", 40, default="", help="Only this limit's; empty: all.")
     precision: str = "day"
-    released_on: date | None = None
-    shop_released_on: date | None = None
-    original_due_on: date | None = None
-    method: str = ""
-    total_minutes: int | None = None
-    total_cycles: int | None = None
-    result: str = "passed"
-    who: str = ""
-    document: str = ""
-    certificate: str = ""
-    corrects_id: int | None = None
-    is_annulment: bool = False
+    released_on: date | None = day("Released on", default=None)
+    shop_released_on: date | None = day("Shop released on", default=None)
+    original_due_on: date | None = day(
+        "Original due on", default=None, help="If done inside the variation."
+    )
+    method: str = text("Method", 24, default="")
+    total_minutes: int | None = number(
+        "Minutes", default=None, help="The subject's own, at the work."
+    )
+    total_cycles: int | None = number("Cycles", default=None)
+    result: str = choice("Result", RESULTS, default="passed")
+    who: str = text("Who", 80, default="")
+    document: str = text("Document", 80, default="")
+    certificate: str = text("Certificate", 40, default="")
+    corrects_id: int | None = number(
+        "Corrects", name="corrects", default=None, help="The record that this one replaces."
+    )
+    is_annulment: bool = yes_no("Withdrawn", help="The corrected record is withdrawn.")
 
 
 def _subject(row: NewWork | WorkDone) -> tuple[int | None, int | None, int | None]:
     return row.unit_id, row.aircraft_id, row.position_id
+
+
+def record_work(*, by: User, work: NewWork, at: datetime) -> Recorded:
+    """This will record one work done. Refuses as :func:`record_works` does."""
+    [made] = retry_after_clash(lambda: record_works(by=by, rows=[work], now=at))
+    return Recorded(made.pk, made.recorded_at == at)
 
 
 @transaction.atomic
@@ -139,3 +155,29 @@ def _tell(rows: Sequence[NewWork]) -> None:
     units = sorted({row.unit_id for row in rows if row.unit_id})
     raise_unit_stamps(units)
     facts_changed.send(sender=record_works, unit_ids=units, aircraft_ids=aircraft_of(rows))
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+RECORD_WORK = Act(
+    name="record_work",
+    does=record_work,
+    said=NewWork,
+    as_="work",
+    id_in_row=True,
+    tag="Programme",
+    summary="Record a work done",
+    description="Records that a work was done on one unit, aircraft or position. A correction or "
+    "a withdrawal names the record that it corrects.",
+    address="works-done",
+    example={
+        "act_id": "7d3a1f0e-1f1d-4d53-9a7e-0e8a5b2f7c21",
+        "work": "overhaul",
+        "unit": 512,
+        "done_on": "2024-02-26",
+        "shop_released_on": "2024-03-01",
+        "document": "CMM 25-60-11",
+        "certificate": "HS-20931",
+        "who": "Harbour Slides",
+    },
+)

@@ -4,23 +4,15 @@ from __future__ import annotations
 
 from fleet.intake.registry import register
 
-from .allowances import DISPOSITIONS, EXTENSIONS
-from .amounts import AMOUNTS
-from .clocks import CLOCKS
-from .limits import LIMITS
-from .programmes import PROGRAMMES, PROGRAMMES_OF_AIRCRAFT, WORKS
-from .works import WORKS_DONE
+from . import allowances, amounts, clocks, limits, programmes, works
 
 SHEETS = (
-    WORKS,
-    PROGRAMMES,
-    PROGRAMMES_OF_AIRCRAFT,
-    LIMITS,
-    CLOCKS,
-    AMOUNTS,
-    WORKS_DONE,
-    DISPOSITIONS,
-    EXTENSIONS,
+    *programmes.SHEETS,
+    *limits.SHEETS,
+    *clocks.SHEETS,
+    *amounts.SHEETS,
+    *works.SHEETS,
+    *allowances.SHEETS,
 )
 
 

@@ -5,17 +5,16 @@ from __future__ import annotations
 from dataclasses import fields
 
 from equipment.common import lookups as equipment_lookups
-from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, HOURS
+from fleet.intake.columns import CODE
 from fleet.intake.registry import Column, SheetKind, unit_columns
+from fleet.intake.said import column_of, said_on
 from fleet.loading.batch import Batch
 from scheduling.models import Disposition, Extension, Limit
-from scheduling.programme.acts.allowances import (
+from scheduling.programme.acts.allowances import NewExtension, grant_extensions, why_not_extend
+from scheduling.programme.acts.dispositions import (
     NEED_A_REASON,
     NewDisposition,
-    NewExtension,
     disposition_directives,
-    grant_extensions,
-    why_not_extend,
 )
 
 from . import lookups
@@ -26,19 +25,14 @@ from .works import facts_of
 
 def bring_extensions(batch: Batch) -> None:
     programmes, about = lookups.programmes(batch), subjects(batch)
-    names = ("days", "minutes", "count")
     rows = {
-        line: NewExtension(
-            programme_id=programmes[line],  # type: ignore[arg-type]
-            limit_code=batch["limit"][line],
-            number=batch["number"][line],
-            granted_on=batch["granted_on"][line],
-            document=batch["document"][line],
-            approved_by=batch["approved_by"][line],
+        line: said_on(
+            NewExtension,
+            batch.line(line),
+            programme_id=programmes[line],
             unit_id=about[line][0],
             aircraft_id=about[line][1],
             position_id=about[line][2],
-            **{name: batch[name][line] or 0 for name in names},
         )
         for line in batch.good
     }
@@ -125,17 +119,7 @@ DISPOSITIONS = SheetKind(
             most=24,
         ),
         *unit_columns(),
-        Column("On", "on", DAY, True, "From this day on.", ("date", "from")),
-        Column(
-            "Disposition",
-            "sort",
-            CHOICE,
-            True,
-            "not applicable, open, complied, terminated or alternative means.",
-            choices=dict(Disposition.SORTS),
-        ),
-        Column("Reason", "reason", meaning="Why not applicable, or how complied.", most=200),
-        Column("Document", "document", meaning="What says so."),
+        *(column_of(NewDisposition, name) for name in ("on", "sort", "reason", "document")),
     ),
     bring_dispositions,
     [
@@ -155,6 +139,9 @@ DISPOSITIONS = SheetKind(
     aliases=("Directives",),
 )
 
+#: In the order of the sheet.
+GRANTED = ("number", "granted_on", "days", "minutes", "count", "document", "approved_by")
+
 EXTENSIONS = SheetKind(
     "Extensions",
     "Approved, numbered, one-time allowances.",
@@ -162,15 +149,9 @@ EXTENSIONS = SheetKind(
     "grant_extension",
     (
         PROGRAMME,
-        Column("Limit", "limit", CODE, True, "Code of the limit.", most=40),
+        column_of(NewExtension, "limit"),
         *SUBJECT,
-        Column("Number", "number", CODE, True, "Number of the extension.", most=40),
-        Column("Granted on", "granted_on", DAY, True, "Day it was granted.", ("date",)),
-        Column("Days", "days", COUNT),
-        Column("Hours", "minutes", HOURS),
-        Column("Count", "count", COUNT, meaning="Cycles or another count."),
-        Column("Document", "document", needed=True, meaning="The approval."),
-        Column("Approved by", "approved_by", needed=True, meaning="Who approved it."),
+        *(column_of(NewExtension, name) for name in GRANTED),
     ),
     bring_extensions,
     [
@@ -192,3 +173,5 @@ EXTENSIONS = SheetKind(
         ]
     ],
 )
+
+SHEETS = (DISPOSITIONS, EXTENSIONS)

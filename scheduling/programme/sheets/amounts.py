@@ -97,3 +97,5 @@ AMOUNTS = SheetKind(
         ["EX-MP", "EX-OVH", "1", 1, 2, 36],
     ],
 )
+
+SHEETS = (AMOUNTS,)

@@ -225,3 +225,5 @@ CLOCKS = SheetKind(
         ["EX-MP", "EX-DIR-1", "1", 1, "days", 90, "a given date", "", "2026-10-06"],
     ],
 )
+
+SHEETS = (CLOCKS,)

@@ -186,3 +186,5 @@ LIMITS = SheetKind(
         ],
     ],
 )
+
+SHEETS = (LIMITS,)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fleet.intake.columns import CODE, DAY, LIST, YES_NO
-from fleet.intake.registry import Column, SheetKind
+from fleet.intake.registry import NAMED_AIRCRAFT, Column, SheetKind
 from fleet.loading import lookups as fleet_lookups
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain, recorded
@@ -92,15 +92,7 @@ PROGRAMMES_OF_AIRCRAFT = SheetKind(
     50,
     "enter_programme",
     (
-        Column(
-            "Aircraft",
-            "aircraft",
-            CODE,
-            True,
-            "Registration.",
-            ("registration", "reg", "tail"),
-            most=10,
-        ),
+        NAMED_AIRCRAFT,
         Column("From", "from_on", DAY, True, "From this day on.", ("from date", "date")),
         PROGRAMME,
     ),
@@ -108,3 +100,5 @@ PROGRAMMES_OF_AIRCRAFT = SheetKind(
     [["Q-EXA", "2015-07-10", "EX-MP"], ["Q-EXB", "2015-07-10", "EX-MP"]],
     aliases=("Programmes of aircraft", "Aircraft programmes"),
 )
+
+SHEETS = (WORKS, PROGRAMMES, PROGRAMMES_OF_AIRCRAFT)

@@ -249,3 +249,5 @@ WORKS_DONE = SheetKind(
     ],
     aliases=("Last done", "Compliance"),
 )
+
+SHEETS = (WORKS_DONE,)

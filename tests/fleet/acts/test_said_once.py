@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import UTC, date, datetime
 
 import pytest
 from django import forms
 from hypothesis import given
 from hypothesis import strategies as some
-from rest_framework import serializers
 
 from fleet.acts.act import Act
 from fleet.acts.fields import (
@@ -27,6 +26,7 @@ from fleet.acts.fields import (
     within,
     yes_no,
 )
+from fleet.doors.fields import Shape, StrictInteger
 from fleet.doors.requests import act_request_of, request_of
 from fleet.intake.said import columns_of, said_on
 from fleet.models import Station
@@ -77,8 +77,27 @@ class Raised:
 class Used:
     """What happened to it."""
 
-    how: str = choice("What happened", WHY, default="")
+    how: str = choice("What happened", WHY, unchosen="Choose what happened")
     weight: float | None = text("Weight", 9, default=None)
+
+
+class SizeSent(Shape):
+    """A size by its two sides."""
+
+    gives = ("size",)
+    high = StrictInteger()
+    wide = StrictInteger()
+
+    def validate(self, attrs):
+        return {"size": (attrs["high"], attrs["wide"]), "note": attrs["note"]}
+
+
+@dataclass(frozen=True, slots=True)
+class Sized:
+    """How large it is."""
+
+    size: tuple[int, int] = part("Size", tuple)
+    note: str = text("Note", 9, default="")
 
 
 class UsedForm(SaidForm):
@@ -192,14 +211,11 @@ def test_a_page_s_own_control_stands_in_for_the_field_s():
     assert list(form.fields) == ["how", "weight", "act_id"]
 
 
-def test_what_need_not_be_chosen_offers_nothing_once():
-    used = Act(name="use", does=lambda **_: None, said=Used)
+def test_what_must_be_chosen_may_begin_with_nothing_chosen():
     form = form_of(Used, base=UsedForm)({"how": ""})
-    shape = act_request_of(used, "UsedSent", weight=serializers.FloatField(required=False))
 
-    assert form.is_valid() and form.said() == Used()
-    assert form.fields["how"].choices == [("", "–"), *WHY]
-    assert shape(data={"act_id": ACT_ID, "how": ""}).is_valid()
+    assert form.fields["how"].choices[0] == ("", "Choose what happened")
+    assert form.errors["how"] == ["Choose one."]
 
 
 def test_an_act_in_rows_is_done_for_the_one_that_was_said():
@@ -214,3 +230,52 @@ def test_an_act_in_rows_is_done_for_the_one_that_was_said():
 
     assert raised.do("one", by=None, act_id=None, at=None, today=None) == (["one"], ["at", "by"])
     assert "act_id" not in act_request_of(raised, "RowSent")().fields
+
+
+def test_what_is_read_out_of_several_fields_is_one_thing_to_the_act():
+    sized = Act(name="size", does=lambda **_: None, said=Sized, takes_sender_at=True)
+    sent = {"act_id": ACT_ID, "sender_at": "2027-03-03T14:05:00Z", "high": 2, "wide": 3}
+    shape = act_request_of(sized, "SizedSent", base=SizeSent)(data=sent)
+
+    assert shape.is_valid(), shape.errors
+
+    assert shape.validated_data["said"] == {"size": (2, 3), "note": ""}
+    assert shape.validated_data["sender_at"] == datetime(2027, 3, 3, 14, 5, tzinfo=UTC)
+
+
+def test_the_sender_s_id_and_clock_go_where_the_act_takes_them():
+    def told(**given):
+        return sorted(given)
+
+    timed = Act(name="time", does=told, said=Sent, as_="sent", takes_sender_at=True)
+    in_row = Act(name="row", does=told, said=Sent, as_="sent", id_in_row=True)
+    given = {"by": None, "act_id": ACT_ID, "at": None, "today": None, "sender_at": None}
+
+    assert timed.do(Sent(1), **given) == ["act_id", "at", "by", "sender_at", "sent"]
+    assert in_row.do(Sent(1), **given) == ["at", "by", "sent"]
+    assert (timed.claim, Act(name="a", does=told, said=Sent, claimed="b").claim) == ("time", "b")
+
+
+def test_today_goes_under_the_name_that_the_act_has_for_it():
+    ruled = Act(
+        name="rule",
+        does=lambda *, as_of, **_: as_of,
+        said=Sent,
+        needs_today=True,
+        today_as="as_of",
+    )
+
+    day_ruled = ruled.do(Sent(1), by=None, act_id=None, at=None, today=date(2027, 3, 3))
+
+    assert day_ruled == date(2027, 3, 3)
+
+
+def test_more_codes_than_are_taken_are_refused():
+    @dataclass(frozen=True, slots=True)
+    class Coded:
+        works: tuple[str, ...] = codes("Works", 4, items=2)
+
+    shape = request_of(Coded, "CodedSent")
+
+    assert shape(data={"works": ["A", "B"]}).is_valid()
+    assert not shape(data={"works": ["A", "B", "C"]}).is_valid()

@@ -1,35 +1,22 @@
-"""Measures, readings of aircraft totals, and the planner's rates of use."""
+"""Readings of aircraft totals."""
 
 from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from decimal import Decimal
 
 from fleet.house import pace
-from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, HOURS, INSTANT, TOTAL, YES_NO
-from fleet.intake.numbers import minutes_of, number_of
+from fleet.intake.columns import CODE, COUNT, HOURS, INSTANT, TOTAL, YES_NO
 from fleet.intake.problems import CellProblem
-from fleet.intake.registry import Column, SheetKind
+from fleet.intake.registry import NAMED_AIRCRAFT, Column, SheetKind
+from fleet.intake.said import column_of
 from fleet.loading import lookups
 from fleet.loading.batch import Batch
-from fleet.loading.plain import bring_plain, recorded
 from fleet.loading.totals import in_utc, total_in_measure
-from fleet.models import Measure, PlannedRate, UtilisationReading
+from fleet.models import Measure, UtilisationReading
 from fleet.utilisation.acts.readings import NewReading, record_readings
 from fleet.words.said import hours_words
-
-
-def bring_measures(batch: Batch) -> None:
-    fields = ("code", "name", "unit", "counted_on", "counts")
-    bring_plain(
-        batch,
-        Measure,
-        key=("code",),
-        values={name: batch[name] for name in fields},
-        may_change=("name", "counts"),
-    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,88 +167,13 @@ def _one_total(
         rows.setdefault(each.line, []).append(made)
 
 
-def bring_rates(batch: Batch) -> None:
-    measures = lookups.measures(batch)
-    units = lookups.units_of_measures(batch)
-    rates: list[int | None] = [None] * len(batch)
-    for line in batch.good:
-        in_minutes = units[measures[line]] == Measure.MINUTES  # type: ignore[index]
-        number = (
-            minutes_of(batch["per_day"][line]) if in_minutes else number_of(batch["per_day"][line])
-        )
-        if isinstance(number, CellProblem):
-            batch.problem(line, "per_day", number)
-        elif number is not None:
-            rates[line] = int(Decimal(number) * 1000)
-    values = {
-        "aircraft_id": lookups.aircraft(batch),
-        "measure_id": measures,
-        "from_on": batch["from_on"],
-        "per_day_milli": rates,
-    }
-    key = ("aircraft_id", "measure_id", "from_on")
-    bring_plain(
-        batch,
-        PlannedRate,
-        key=key,
-        values=values,
-        fixed=recorded(batch),
-        may_change=("per_day_milli",),
-    )
-    batch.touch(aircraft=values["aircraft_id"])
-
-
-_AIRCRAFT = Column(
-    "Aircraft", "aircraft", CODE, True, "Registration.", ("registration", "reg", "tail"), most=10
-)
-
-MEASURES = SheetKind(
-    "Measures",
-    "What is counted. FH (flight hours) and FC (flight cycles) are those of the columns 'Hours' and 'Cycles'.",
-    10,
-    "enter_fleet_data",
-    (
-        Column("Code", "code", CODE, True, "Short code.", ("measure",), most=16),
-        Column("Name", "name", needed=True, meaning="Its name.", most=40),
-        Column(
-            "Unit",
-            "unit",
-            CHOICE,
-            True,
-            "minutes for hours of any sort, else count.",
-            choices={"minutes": "minutes", "count": "count"},
-        ),
-        Column(
-            "Counted on",
-            "counted_on",
-            CHOICE,
-            True,
-            "the aircraft or the unit.",
-            choices={"aircraft": "the aircraft", "unit": "the unit"},
-        ),
-        Column(
-            "Counts",
-            "counts",
-            CHOICE,
-            meaning="fillings or inflations, if each one recorded adds one.",
-            choices={"filling": "fillings", "inflation": "inflations"},
-        ),
-    ),
-    bring_measures,
-    [
-        ["FH", "flight hours", "minutes", "the aircraft"],
-        ["FC", "flight cycles", "count", "the aircraft"],
-        ["FILL", "fillings", "count", "the unit", "fillings"],
-    ],
-)
-
 READINGS = SheetKind(
     "Readings",
     "Totals of aircraft as read. A date alone means the end of that day at the aircraft's station.",
     70,
     "record_reading",
     (
-        _AIRCRAFT,
+        NAMED_AIRCRAFT,
         Column(
             "Read on",
             "read_on",
@@ -287,12 +199,7 @@ READINGS = SheetKind(
         ),
         Column("Measure", "measure", CODE, meaning="Code of another measure.", most=16),
         Column("Total", "total", TOTAL, meaning="Total of that measure: hours or a whole number."),
-        Column(
-            "Source",
-            "source",
-            meaning="Where it was read, such as the log page.",
-            aliases=("log page", "document"),
-        ),
+        column_of(NewReading, "source"),
         Column(
             "Correction",
             "correction",
@@ -308,18 +215,5 @@ READINGS = SheetKind(
     aliases=("Utilisation", "Utilization", "Usage"),
 )
 
-RATES = SheetKind(
-    "Planned rates",
-    "The planner's figure for an aircraft's use per day, from a day on; it beats what the readings show.",
-    70,
-    "enter_fleet_data",
-    (
-        _AIRCRAFT,
-        Column("Measure", "measure", CODE, True, "Code of the measure.", most=16),
-        Column("From", "from_on", DAY, True, "From this day on.", ("from date", "date")),
-        Column("Per day", "per_day", TOTAL, True, "Hours as 8:30 or 8.5, or a number."),
-    ),
-    bring_rates,
-    [["Q-EXA", "FH", "2026-11-01", "9:40"], ["Q-EXA", "FC", "2026-11-01", "4.6"]],
-    aliases=("Rates",),
-)
+
+SHEETS = (READINGS,)
