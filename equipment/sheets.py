@@ -9,8 +9,10 @@ from equipment.procedures.sheets.charts import CHARTS
 from equipment.procedures.sheets.procedures import RULE_SETS, STEP_LISTS, STEPS
 from equipment.stores.sheets import HOLDS, ORDERS, STORES_RULES, TRANSPORT
 from equipment.tools.sheets import CALIBRATIONS, TOOLS
+from equipment.units.sheets.fits import ALTERNATES, FITS
+from equipment.units.sheets.makers import MAKERS
 from equipment.units.sheets.papers import CERTIFICATES, STATEMENTS, TITLES
-from equipment.units.sheets.parts import ALTERNATES, FITS, INSIDE, MAKERS, PART_NUMBERS, STANDARDS
+from equipment.units.sheets.parts import INSIDE, PART_NUMBERS, STANDARDS
 from equipment.units.sheets.sightings import SIGHTINGS
 from equipment.units.sheets.units import IDENTIFICATIONS, UNITS
 from fleet.intake.registry import register

@@ -15,7 +15,7 @@ from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading.batch import Batch
 
 from .known import Kept, Lines
-from .movements import replaced_movements
+from .replaced import replaced_movements
 from .strict import record_strictly
 
 

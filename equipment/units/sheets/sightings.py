@@ -7,7 +7,7 @@ from typing import Any
 from equipment.common import lookups
 from equipment.keeping.sheets.corrections import _BESIDE, _seen
 from equipment.keeping.sheets.known import Lines
-from equipment.keeping.sheets.movements import when_of
+from equipment.keeping.sheets.named_places import when_of
 from equipment.keeping.sheets.strict import record_strictly
 from equipment.ledger.facts import PlaceAt, SightingFact
 from equipment.models import Place
