@@ -5,9 +5,13 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from datetime import date, datetime
 from typing import Any
+from uuid import UUID
 
-from .fields import fields_of
+from fleet.models import User
+
+from .fields import WITHIN, built, fields_of
 
 #: The id that examples carry.
 EXAMPLE_ID = "3f0f8a52-6c1e-4f0e-9a0e-2d7a3f1b9c41"
@@ -20,8 +24,10 @@ class Act:
     ``name`` is the act's own and that of its operation; ``who`` its row in ``fleet.house.desks`` if that
     has another name. ``said`` is the dataclass that a person fills, ``as_`` the parameter of ``does``
     that takes it whole; without one, each of its fields is a parameter of its own. ``needs_today``:
-    ``does`` also takes the day that the house calls today. ``example`` is what a program sends, in
-    the schema and in the tests.
+    ``does`` also takes the day that the house calls today. ``in_rows``: ``does`` takes any number, of
+    which people say one. ``known_by`` says by what the same again is known where its sender makes no
+    id for it; ``does`` then takes none. ``example`` is what a program sends, in the schema and in the
+    tests.
     """
 
     name: str
@@ -30,6 +36,8 @@ class Act:
     as_: str = ""
     who: str = ""
     needs_today: bool = False
+    in_rows: bool = False
+    known_by: str = ""
     tag: str = ""
     summary: str = ""
     description: str = ""
@@ -45,8 +53,16 @@ class Act:
     def arguments(self, said: Any) -> dict[str, Any]:
         """What a person said, as the parameters of the act's function."""
         if self.as_:
-            return {self.as_: said}
+            return {self.as_: [said] if self.in_rows else said}
         return {each.name: getattr(said, each.name) for each in dataclasses.fields(said)}
+
+    def do(self, said: Any, *, by: User, act_id: UUID | None, at: datetime, today: date) -> Any:
+        """This will do the act with what was said. Refuses as its function does."""
+        more: dict[str, Any] = {"today": today} if self.needs_today else {}
+        if not self.known_by:
+            more["act_id"] = act_id
+        made = self.does(by=by, at=at, **more, **self.arguments(said))
+        return made[0] if self.in_rows else made
 
 
 def said_by(act: Act, given: Mapping[str, Any]) -> Any:
@@ -57,9 +73,18 @@ def said_by(act: Act, given: Mapping[str, Any]) -> Any:
 def filled(said: type, given: Mapping[str, Any]) -> Any:
     """A dataclass out of values by the names of its fields, or their own attributes' names."""
     values: dict[str, Any] = {}
-    known = {each.name for each in dataclasses.fields(said)}
+    known = _attributes(said)
     for each in fields_of(said):
         if each.name in given:
             values[each.attribute] = given[each.name]
     values |= {name: value for name, value in given.items() if name in known and name not in values}
-    return said(**values)
+    return built(said, values)
+
+
+def _attributes(said: type) -> set[str]:
+    """The attributes of a dataclass, and of what is within it."""
+    found: set[str] = set()
+    for each in dataclasses.fields(said):
+        inner = each.metadata.get(WITHIN)
+        found |= {each.name} | (_attributes(inner) if inner is not None else set())
+    return found

@@ -15,14 +15,14 @@ Its type and default are the dataclass's own: a text with the default ``""`` may
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import MISSING, dataclass
 from typing import Any
 
 from django.db.models import Model
 
-#: Under which a dataclass's field keeps how it is said.
-SAID = "said"
+#: Under which a dataclass's field keeps how it is said, or whose fields stand in its place.
+SAID, WITHIN = "said", "within"
 
 TEXT, NUMBER, YES_NO, CHOICE, CODES = "text", "number", "yes_no", "choice", "codes"
 DAY, STAMP, MOMENT = "day", "stamp", "moment"
@@ -38,13 +38,15 @@ class Heading:
     """The column of a sheet: its heading, what it means there, by which other words it is found.
 
     ``kind`` is one of :mod:`fleet.intake.columns` where the sort of field does not tell it (a code,
-    hours); ``has_come`` says that its day is one that has come already.
+    hours), ``most`` the longest text where the sheet takes another than programs do; ``has_come``
+    says that its day is one that has come already.
     """
 
     name: str
     meaning: str = ""
     aliases: tuple[str, ...] = ()
     kind: str = ""
+    most: int = 0
     has_come: bool = False
 
 
@@ -52,8 +54,9 @@ class Heading:
 class Said:
     """How one field is said. ``name`` is the field's to programs and forms, if not its own.
 
-    ``needed`` is what a form says where it is missing; ``help`` explains it to programs, ``hint`` on
-    the form; ``offers`` gives what is usual; ``precision`` names the field that a stamp's precision
+    ``needed`` is what a form says where it is missing, ``unchosen`` what it shows of a choice that must
+    be made and is not; ``help`` explains it to programs, ``hint`` on the form; ``offers`` gives what
+    is usual; ``precision`` names the field that a stamp's precision
     goes to; ``model`` and ``column`` are the row that is referred to and the code that people know,
     ``what`` its word, ``look_up`` where a program finds it; ``of`` is the dataclass of a part.
     """
@@ -62,6 +65,7 @@ class Said:
     label: str = ""
     name: str = ""
     needed: str = ""
+    unchosen: str = ""
     help: str = ""
     hint: str = ""
     least: int = 0
@@ -99,9 +103,12 @@ class Field:
 
 
 def fields_of(said: type) -> Iterator[Field]:
-    """The said fields of a dataclass in their order. TypeError of what is no dataclass."""
+    """The said fields of a dataclass in their order, those of what is within it in its place. TypeError
+    of what is no dataclass."""
     for field in dataclasses.fields(said):
-        if (how := field.metadata.get(SAID)) is not None:
+        if (inner := field.metadata.get(WITHIN)) is not None:
+            yield from fields_of(inner)
+        elif (how := field.metadata.get(SAID)) is not None:
             default = field.default
             if field.default_factory is not MISSING:
                 default = field.default_factory()
@@ -111,6 +118,17 @@ def fields_of(said: type) -> Iterator[Field]:
 def field_named(said: type, attribute: str) -> Field:
     """The field of this attribute; KeyError if nobody says it."""
     return {field.attribute: field for field in fields_of(said)}[attribute]
+
+
+def built(said: type, values: Mapping[str, Any]) -> Any:
+    """A dataclass out of values by attribute; what is within it takes those that are its own."""
+    own = dict(values)
+    for field in dataclasses.fields(said):
+        inner = field.metadata.get(WITHIN)
+        if inner is not None and field.name not in own:
+            names = [each.name for each in dataclasses.fields(inner) if each.name in own]
+            own[field.name] = built(inner, {name: own.pop(name) for name in names})
+    return said(**own)
 
 
 # --- declaring --------------------------------------------------------------------------------
@@ -199,6 +217,12 @@ def part(label: str, of: type, *, default: Any = MISSING, **more: Any) -> Any:
 def parts(label: str, of: type, *, default: Any = (), **more: Any) -> Any:
     """Any number of such, as a tuple."""
     return _declared(Said(PARTS, label, of=of, **more), default)
+
+
+def within(of: type) -> Any:
+    """What is a dataclass of its own to the act, and is said field by field beside the others: how a
+    unit is tagged, besides which unit and when."""
+    return dataclasses.field(metadata={WITHIN: of})
 
 
 def choices_of(said: Said) -> list[tuple[str, str]]:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from datetime import datetime
 from typing import Any
+from uuid import UUID
 
 from django.urls import URLPattern, path
 from django.utils import timezone
@@ -13,6 +15,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from fleet.acts.act import Act
+from fleet.acts.fields import built
 from fleet.acts.repeats import done_now
 from fleet.house.pages import today
 
@@ -30,23 +33,24 @@ def act_door(
     shown: Callable[[Any], Any] | None = None,
     look_up: Callable[..., Any] | None = None,
     parsers: Sequence[type[BaseParser]] = (),
+    base: type[Door] = Door,
 ) -> type[Door]:
     """The door through which programs do an act: 201 when it is done now, 200 when it had been before.
 
     ``takes`` is the act's request (``act_request_of``), ``shows`` what it answers, with ``example``;
     ``shown`` turns what the act gave into what is shown (a row read again with all that it names).
-    ``look_up`` is called with what stands in the address and says what is not there.
+    ``look_up`` is called with what stands in the address and says what is not there. ``base`` is the
+    door of the same address that lists.
     """
 
     def post(self: Door, request: Request, **named: Any) -> Response:
         if look_up is not None:
             look_up(**named)
         sent, at = self.brought(takes), timezone.now()
-        said = act.said(**sent["said"], **named)
-        more = {"today": today()} if act.needs_today else {}
-        made = act.does(by=self.person, act_id=sent["act_id"], at=at, **more, **act.arguments(said))
+        said, act_id = built(act.said, sent["said"] | named), sent.get("act_id")
+        made = act.do(said, by=self.person, act_id=act_id, at=at, today=today())
         body = shows(shown(made) if shown is not None else made).data
-        return answer(body, is_new=done_now(sent["act_id"], act.name, at))
+        return answer(body, is_new=_is_new(act, made, act_id, at))
 
     describe = described(
         tag=act.tag,
@@ -62,7 +66,15 @@ def act_door(
     members = {"post": describe(post), "__doc__": act.summary}
     if parsers:
         members["parser_classes"] = list(parsers)
-    return type(f"{act.name.title().replace('_', '')}Door", (Door,), members)
+    return type(f"{act.name.title().replace('_', '')}Door", (base,), members)
+
+
+def _is_new(act: Act, made: Any, act_id: UUID | None, at: datetime) -> bool:
+    """What was made may say so itself: a row on record, whoever brought it. Else its claim says it."""
+    told: bool | None = getattr(made, "is_new", None)
+    if told is not None or act_id is None:
+        return bool(told)
+    return done_now(act_id, act.name, at)
 
 
 def act_path(act: Act, door: type[Door], name: str) -> URLPattern:

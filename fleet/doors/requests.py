@@ -10,7 +10,7 @@ from rest_framework import serializers
 
 from fleet.acts import fields
 from fleet.acts.act import Act
-from fleet.acts.fields import Field, Said, choices_of, fields_of
+from fleet.acts.fields import Field, Said, built, choices_of, fields_of
 
 from .fields import (
     Day,
@@ -40,7 +40,7 @@ def request_of(said: type, name: str, about: str = "", **replaced: Any) -> type[
     }
 
     def validate(self: Shape, attrs: dict[str, Any]) -> Any:
-        return said(**_kept(said, attrs))
+        return built(said, _kept(said, attrs))
 
     return _shape(name, about or said.__doc__ or "", {**shown, "validate": validate})
 
@@ -48,16 +48,18 @@ def request_of(said: type, name: str, about: str = "", **replaced: Any) -> type[
 def act_request_of(act: Act, name: str, about: str = "", **replaced: Any) -> type[Shape]:
     """The same of an act, with its id: reading one gives ``act_id``, and ``said``, the dataclass's values.
 
-    What stands in the address is not asked for.
+    What stands in the address is not asked for, nor an id where the same again is known otherwise.
     """
     said = act.said
-    shown: dict[str, Any] = {"act_id": serializers.UUIDField(help_text=ACT_ID)}
+    shown: dict[str, Any] = {}
+    if not act.known_by:
+        shown["act_id"] = serializers.UUIDField(help_text=ACT_ID)
     for each in fields_of(said):
         if each.attribute not in act.in_address:
             shown[each.name] = replaced.get(each.name) or _field(each)
 
     def validate(self: Shape, attrs: dict[str, Any]) -> Any:
-        return {"act_id": attrs["act_id"], "said": _kept(said, attrs)}
+        return {"act_id": attrs.get("act_id"), "said": _kept(said, attrs)}
 
     return _shape(name, about or said.__doc__ or "", {**shown, "validate": validate})
 
@@ -77,7 +79,7 @@ def _kept(said: type, attrs: Mapping[str, Any]) -> dict[str, Any]:
         if each.said.sort == fields.STAMP:
             day, precision = value or (None, "day")
             values |= {each.attribute: day, each.said.precision: precision}
-        elif each.said.sort in (fields.PARTS, fields.CODES):
+        elif isinstance(value, list):
             values[each.attribute] = tuple(value)
         else:
             values[each.attribute] = value
@@ -98,7 +100,8 @@ def _options(field: Field) -> dict[str, Any]:
     """Whether it may be left out, and what it is then."""
     if field.is_needed:
         return {}
-    default = list(field.default) if isinstance(field.default, tuple) else field.default
+    # Any number of things is a list of its own each time.
+    default = list if field.default == () else field.default
     options = {"required": False, "default": default}
     if field.is_optional:
         options["allow_null"] = True
@@ -122,6 +125,8 @@ def _yes_no(said: Said, options: dict[str, Any]) -> Any:
 
 def _choice(said: Said, options: dict[str, Any]) -> Any:
     options.pop("required", None)
+    if options.get("default") == "":
+        options["allow_blank"] = True
     return serializers.ChoiceField(choices_of(said), **options)
 
 

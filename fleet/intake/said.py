@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from fleet.acts import fields
-from fleet.acts.fields import Field, choices_of, fields_of
+from fleet.acts.fields import Field, built, choices_of, fields_of
 
 from . import columns
 from .registry import Column
@@ -41,7 +41,9 @@ def column_of(said: type, name: str) -> Column:
 def _column(field: Field) -> Column:
     heading, said = field.said.heading, field.said
     assert heading is not None
-    most = {"most": said.most} if said.sort in (fields.TEXT, fields.CODED) else {}
+    is_text = said.sort in (fields.TEXT, fields.CODED)
+    longest = heading.most or (said.most if is_text else 0)
+    most = {"most": longest} if longest else {}
     return Column(
         heading.name,
         field.name,
@@ -69,4 +71,4 @@ def said_on(said: type, cells: Mapping[str, Any], **given: Any) -> Any:
             values |= {each.attribute: value.on, each.said.precision: value.precision}
         else:
             values[each.attribute] = tuple(value) if isinstance(value, list) else value
-    return said(**values | given)
+    return built(said, values | given)

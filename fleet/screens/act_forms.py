@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 from uuid import UUID, uuid4
 
@@ -115,19 +115,30 @@ def _kept(field: Field, value: Any) -> dict[str, Any]:
 
 
 def form_of(
-    said: type, *, without: Iterable[str] = (), first: Iterable[str] = ()
+    said: type,
+    *,
+    without: Iterable[str] = (),
+    first: Iterable[str] = (),
+    base: type[SaidForm] = SaidForm,
 ) -> type[SaidForm]:
     """The form of a dataclass that is said: shape only, what may be done is the act's to say.
 
-    ``without`` names the fields that the page itself knows, ``first`` those that stand first. Parts
-    and files have forms of their own: TypeError.
+    ``without`` names the fields that the page itself knows, ``first`` those that stand first. ``base``
+    has the controls that the field does not tell: a part's, a quantity's, a choice of this page only.
+    Parts and files without one there: TypeError.
     """
     left_out = set(without)
     named = {each.name: each for each in fields_of(said) if each.name not in left_out}
     in_order = [*first, *(name for name in named if name not in set(first))]
-    controls: dict[str, Any] = {name: _control(named[name]) for name in in_order}
-    more = {"said_type": said, "said_names": tuple(named.values()), "__doc__": said.__doc__}
-    return type(f"{said.__name__}Form", (SaidForm,), {**controls, **more})
+    own: Mapping[str, Any] = getattr(base, "base_fields", {})
+    controls: dict[str, Any] = {name: _control(named[name]) for name in in_order if name not in own}
+    more = {
+        "said_type": said,
+        "said_names": tuple(named.values()),
+        "field_order": in_order,
+        "__doc__": said.__doc__,
+    }
+    return type(f"{said.__name__}Form", (base,), {**controls, **more})
 
 
 def _control(field: Field) -> forms.Field:
@@ -191,11 +202,18 @@ def _yes_no(field: Field) -> forms.Field:
 
 
 def _choice(field: Field) -> forms.Field:
-    blank: Sequence[tuple[str, str]] = () if field.is_needed or field.default else [("", "–")]
+    may_be_blank = not field.is_needed and not field.default
+    nothing = field.said.unchosen or ("–" if may_be_blank else "")
+
+    def offered() -> list[tuple[str, str]]:
+        found = choices_of(field.said)
+        has_own = not nothing or "" in dict(found)
+        return found if has_own else [("", nothing), *found]
+
     return forms.ChoiceField(
         label=field.said.label,
-        required=not blank,
-        choices=lambda: [*blank, *choices_of(field.said)],
+        required=not may_be_blank,
+        choices=offered,
         error_messages=_missing(field, "Choose one."),
     )
 

@@ -12,6 +12,7 @@ from fleet.acts.act import Act
 from fleet.house.pages import today
 from fleet.house.refusals import Refused
 from fleet.house.web import show_on_form
+from fleet.models import User
 
 from .act_forms import SaidForm
 
@@ -29,10 +30,10 @@ def performed(
     """
     if request.method != "POST" or not form.is_valid():
         return None
-    more = {"today": today()} if act.needs_today else {}
+    assert isinstance(request.user, User)  # acts are done by who is signed in
     try:
-        said = act.arguments(form.said(**given, **find()))
-        return act.does(by=request.user, act_id=form.act, at=timezone.now(), **more, **said)
+        said = form.said(**given, **find())
+        return act.do(said, by=request.user, act_id=form.act, at=timezone.now(), today=today())
     except Refused as refused:
         show_on_form(form, refused)
         return None

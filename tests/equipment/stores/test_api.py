@@ -6,6 +6,7 @@ import uuid
 
 import pytest
 
+from equipment.availability.acts.holds import END_HOLD, HOLD_UNITS
 from equipment.availability.acts.reservations import reserve_unit
 from equipment.models import Fit, IncomingInspection, Reservation, Unit, UnitTag
 from equipment.stores.doors import examples
@@ -114,8 +115,8 @@ BAD = {
     "promised_in_the_past": ("orders", examples.ORDER_SENT, {"promised_on": "2024-03-01"}),
     "unknown_order": ("returns", examples.RETURN_SENT, {}),
     "unknown_reservation": ("issues", examples.ISSUE_SENT, {}),
-    "missing": ("holds", examples.HOLD_SENT, {"value": ""}),
-    "not_permitted": ("hold-ends", examples.HOLD_END_SENT, {}),
+    "missing": ("holds", HOLD_UNITS.example, {"value": ""}),
+    "not_permitted": ("hold-ends", END_HOLD.example, {}),
 }
 
 

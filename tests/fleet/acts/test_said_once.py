@@ -6,12 +6,14 @@ from dataclasses import dataclass
 from datetime import date
 
 import pytest
+from django import forms
 from hypothesis import given
 from hypothesis import strategies as some
 
 from fleet.acts.act import Act
 from fleet.acts.fields import (
     Heading,
+    built,
     choice,
     coded,
     codes,
@@ -21,12 +23,13 @@ from fleet.acts.fields import (
     part,
     stamp,
     text,
+    within,
     yes_no,
 )
 from fleet.doors.requests import act_request_of, request_of
 from fleet.intake.said import columns_of, said_on
 from fleet.models import Station
-from fleet.screens.act_forms import form_of
+from fleet.screens.act_forms import SaidForm, form_of
 
 ACT_ID = "00000000-0000-4000-8000-000000000001"
 WHY = (("papers", "papers in doubt"), ("damage", "damage seen"))
@@ -61,6 +64,26 @@ class Whole:
     doubt: Doubt = part("The doubt", Doubt)
 
 
+@dataclass(frozen=True, slots=True)
+class Raised:
+    """A doubt about a thing, by its number."""
+
+    thing: int = number("The thing", least=1, heading=Heading("Thing"))
+    doubt: Doubt = within(Doubt)
+
+
+@dataclass(frozen=True, slots=True)
+class Used:
+    """What happened to it."""
+
+    how: str = choice("What happened", WHY, unchosen="Choose what happened")
+    weight: float | None = text("Weight", 9, default=None)
+
+
+class UsedForm(SaidForm):
+    weight = forms.FloatField(required=False)
+
+
 DOUBT = Act(name="doubt", does=lambda **_: None, said=Doubt, as_="doubt")
 DoubtSent = act_request_of(DOUBT, "DoubtSent")
 DoubtForm = form_of(Doubt)
@@ -72,7 +95,7 @@ def in_full(**changes):
 
 def by_program(sent):
     shape = DoubtSent(data={"act_id": ACT_ID, **sent})
-    return shape.validated_data["said"] if shape.is_valid() else None
+    return Doubt(**shape.validated_data["said"]) if shape.is_valid() else None
 
 
 def by_form(sent):
@@ -144,3 +167,46 @@ def test_a_part_is_read_into_its_dataclass():
 
     assert shape.is_valid(), shape.errors
     assert shape.validated_data == Whole(Doubt("papers", "no stamp", date(2027, 3, 3)))
+
+
+def test_what_is_within_is_said_beside_the_others_and_is_one_thing_to_the_act():
+    raised = Act(name="raise", does=lambda **_: None, said=Raised)
+    shape = act_request_of(raised, "RaisedSent")(data={"act_id": ACT_ID, "thing": 7, **in_full()})
+    form = form_of(Raised, without=["thing"])({**in_full(), "pieces": "1"})
+    expected = Raised(7, Doubt("papers", "no stamp", date(2027, 3, 3)))
+
+    assert shape.is_valid(), shape.errors
+    assert form.is_valid(), form.errors
+
+    assert built(Raised, shape.validated_data["said"]) == form.said(thing=7) == expected
+    assert said_on(Raised, {"thing": 7, **in_full(seen_on=date(2027, 3, 3))}) == expected
+    assert raised.arguments(expected) == {"thing": 7, "doubt": expected.doubt}
+
+
+def test_a_page_s_own_control_stands_in_for_the_field_s():
+    form = form_of(Used, base=UsedForm)({"how": "damage", "weight": "2.5"})
+
+    assert form.is_valid(), form.errors
+    assert form.said() == Used("damage", 2.5)
+    assert list(form.fields) == ["how", "weight", "act_id"]
+
+
+def test_what_must_be_chosen_may_begin_with_nothing_chosen():
+    form = form_of(Used, base=UsedForm)({"how": ""})
+
+    assert form.fields["how"].choices[0] == ("", "Choose what happened")
+    assert form.errors["how"] == ["Choose one."]
+
+
+def test_an_act_in_rows_is_done_for_the_one_that_was_said():
+    raised = Act(
+        name="raise",
+        does=lambda *, rows, **told: [(rows, sorted(told))],
+        said=Raised,
+        as_="rows",
+        in_rows=True,
+        known_by="the thing",
+    )
+
+    assert raised.do("one", by=None, act_id=None, at=None, today=None) == (["one"], ["at", "by"])
+    assert "act_id" not in act_request_of(raised, "RowSent")().fields
