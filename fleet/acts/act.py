@@ -26,8 +26,10 @@ class Act:
     that takes it whole; without one, each of its fields is a parameter of its own. ``needs_today``:
     ``does`` also takes the day that the house calls today. ``in_rows``: ``does`` takes any number, of
     which people say one. ``known_by`` says by what the same again is known where its sender makes no
-    id for it; ``does`` then takes none. ``example`` is what a program sends, in the schema and in the
-    tests.
+    id for it; ``does`` then takes none. ``id_in_row``: that id is an attribute of what is said.
+    ``takes_sender_at``: ``does`` also takes the sender's own clock. ``claimed`` is the name under which
+    the act claims its id, if that is not its own. ``example`` is what a program sends, in the schema
+    and in the tests.
     """
 
     name: str
@@ -38,6 +40,9 @@ class Act:
     needs_today: bool = False
     in_rows: bool = False
     known_by: str = ""
+    id_in_row: bool = False
+    takes_sender_at: bool = False
+    claimed: str = ""
     tag: str = ""
     summary: str = ""
     description: str = ""
@@ -50,17 +55,33 @@ class Act:
         """Its row in the table of who may do what."""
         return self.who or self.name
 
+    @property
+    def claim(self) -> str:
+        """The name under which its id is claimed."""
+        return self.claimed or self.name
+
     def arguments(self, said: Any) -> dict[str, Any]:
         """What a person said, as the parameters of the act's function."""
         if self.as_:
             return {self.as_: [said] if self.in_rows else said}
         return {each.name: getattr(said, each.name) for each in dataclasses.fields(said)}
 
-    def do(self, said: Any, *, by: User, act_id: UUID | None, at: datetime, today: date) -> Any:
+    def do(
+        self,
+        said: Any,
+        *,
+        by: User,
+        act_id: UUID | None,
+        at: datetime,
+        today: date,
+        sender_at: datetime | None = None,
+    ) -> Any:
         """This will do the act with what was said. Refuses as its function does."""
         more: dict[str, Any] = {"today": today} if self.needs_today else {}
-        if not self.known_by:
+        if not self.known_by and not self.id_in_row:
             more["act_id"] = act_id
+        if self.takes_sender_at:
+            more["sender_at"] = sender_at
         made = self.does(by=by, at=at, **more, **self.arguments(said))
         return made[0] if self.in_rows else made
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from contextlib import AbstractContextManager, nullcontext
 from datetime import datetime
 from typing import Any
 from uuid import UUID
@@ -34,23 +35,29 @@ def act_door(
     look_up: Callable[..., Any] | None = None,
     parsers: Sequence[type[BaseParser]] = (),
     base: type[Door] = Door,
+    find: Callable[[Mapping[str, Any]], Mapping[str, Any]] = dict,
+    during: Callable[[], AbstractContextManager[None]] = nullcontext,
+    is_new: Callable[[Any, datetime], bool] | None = None,
 ) -> type[Door]:
     """The door through which programs do an act: 201 when it is done now, 200 when it had been before.
 
     ``takes`` is the act's request (``act_request_of``), ``shows`` what it answers, with ``example``;
     ``shown`` turns what the act gave into what is shown (a row read again with all that it names).
     ``look_up`` is called with what stands in the address and says what is not there. ``base`` is the
-    door of the same address that lists.
+    door of the same address that lists. ``find`` turns what was said, by attribute, into what the act
+    takes where a number means something of something else (a step of this swap); ``during`` is around
+    the act, to name its refusals by where they stand in the body; ``is_new`` says whether what the act
+    gave was made at that instant, where neither it nor a claim does.
     """
 
     def post(self: Door, request: Request, **named: Any) -> Response:
         if look_up is not None:
             look_up(**named)
         sent, at = self.brought(takes), timezone.now()
-        said, act_id = built(act.said, sent["said"] | named), sent.get("act_id")
-        made = act.do(said, by=self.person, act_id=act_id, at=at, today=today())
+        made = _done(self, act, find(sent["said"] | named), sent, at, during)
         body = shows(shown(made) if shown is not None else made).data
-        return answer(body, is_new=_is_new(act, made, act_id, at))
+        now = is_new(made, at) if is_new else _is_new(act, made, sent["act_id"], at)
+        return answer(body, is_new=now)
 
     describe = described(
         tag=act.tag,
@@ -69,12 +76,27 @@ def act_door(
     return type(f"{act.name.title().replace('_', '')}Door", (base,), members)
 
 
+def _done(
+    door: Door,
+    act: Act,
+    values: Mapping[str, Any],
+    sent: Mapping[str, Any],
+    at: datetime,
+    during: Callable[[], AbstractContextManager[None]],
+) -> Any:
+    own = {"act_id": sent["act_id"]} if act.id_in_row else {}
+    said = built(act.said, {**values, **own})
+    by, act_id, sender_at = door.person, sent["act_id"], sent.get("sender_at")
+    with during():
+        return act.do(said, by=by, act_id=act_id, at=at, today=today(), sender_at=sender_at)
+
+
 def _is_new(act: Act, made: Any, act_id: UUID | None, at: datetime) -> bool:
     """What was made may say so itself: a row on record, whoever brought it. Else its claim says it."""
     told: bool | None = getattr(made, "is_new", None)
     if told is not None or act_id is None:
         return bool(told)
-    return done_now(act_id, act.name, at)
+    return done_now(act_id, act.claim, at)
 
 
 def act_path(act: Act, door: type[Door], name: str) -> URLPattern:

@@ -27,6 +27,7 @@ from .fields import (
 #: The schema's words for a request that needs none of its own.
 PLAIN = Shape.__doc__ or ""
 ACT_ID = "Made by the sender; the same act twice is one act."
+SENDER_AT = "The sender's own clock."
 
 
 def request_of(said: type, name: str, about: str = "", **replaced: Any) -> type[Shape]:
@@ -45,28 +46,37 @@ def request_of(said: type, name: str, about: str = "", **replaced: Any) -> type[
     return _shape(name, about or said.__doc__ or "", {**shown, "validate": validate})
 
 
-def act_request_of(act: Act, name: str, about: str = "", **replaced: Any) -> type[Shape]:
+def act_request_of(
+    act: Act, name: str, about: str = "", *, base: type[Shape] = Shape, **replaced: Any
+) -> type[Shape]:
     """The same of an act, with its id: reading one gives ``act_id``, and ``said``, the dataclass's values.
 
     What stands in the address is not asked for, nor an id where the same again is known otherwise.
+    ``base`` is a shape that reads some fields together, which it names in ``gives``: when something
+    happened, out of a day or an instant and a zone.
     """
     said = act.said
     shown: dict[str, Any] = {}
     if not act.known_by:
         shown["act_id"] = serializers.UUIDField(help_text=ACT_ID)
+    if act.takes_sender_at:
+        shown["sender_at"] = Instant(required=False, allow_null=True, help_text=SENDER_AT)
     for each in fields_of(said):
-        if each.attribute not in act.in_address:
+        if each.attribute not in act.in_address and each.name not in base.gives:
             shown[each.name] = replaced.get(each.name) or _field(each)
 
     def validate(self: Shape, attrs: dict[str, Any]) -> Any:
-        return {"act_id": attrs.get("act_id"), "said": _kept(said, attrs)}
+        beside = {name: attrs.pop(name, None) for name in ("act_id", "sender_at")}
+        return {**beside, "said": _kept(said, base.validate(self, attrs))}
 
-    return _shape(name, about or said.__doc__ or "", {**shown, "validate": validate})
+    return _shape(name, about or said.__doc__ or "", {**shown, "validate": validate}, base)
 
 
-def _shape(name: str, about: str, members: Mapping[str, Any]) -> type[Shape]:
+def _shape(
+    name: str, about: str, members: Mapping[str, Any], base: type[Shape] = Shape
+) -> type[Shape]:
     body = {"__doc__": about, **members}
-    return types.new_class(name, (Shape,), exec_body=lambda namespace: namespace.update(body))
+    return types.new_class(name, (base,), exec_body=lambda namespace: namespace.update(body))
 
 
 def _kept(said: type, attrs: Mapping[str, Any]) -> dict[str, Any]:

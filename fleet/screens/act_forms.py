@@ -109,7 +109,7 @@ def _kept(field: Field, value: Any) -> dict[str, Any]:
         return {field.attribute: stamp.on, said.precision: stamp.precision}
     if said.sort == fields.CODES:
         return {field.attribute: tuple(value)}
-    if said.sort in (fields.CODED, fields.ROW):
+    if said.sort == fields.CODED:
         return {field.attribute: value.pk if value is not None else None}
     return {field.attribute: value}
 
@@ -241,6 +241,11 @@ def _moment(field: Field) -> forms.Field:
     return Moment(label=field.said.label, required=_is_needed(field))
 
 
+def _row(field: Field) -> forms.Field:
+    """What is chosen on the page comes along by its id; whether there is one is the act's to say."""
+    return forms.IntegerField(required=_is_needed(field), widget=forms.HiddenInput)
+
+
 def _coded(field: Field) -> forms.Field:
     said = field.said
     assert said.model is not None
@@ -262,6 +267,7 @@ _CONTROLS: Mapping[str, Callable[[Field], forms.Field]] = {
     fields.DAY: _day,
     fields.STAMP: _stamp,
     fields.MOMENT: _moment,
+    fields.ROW: _row,
     fields.CODED: _coded,
 }
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import UTC, date, datetime
 
 import pytest
 from django import forms
@@ -26,6 +26,7 @@ from fleet.acts.fields import (
     within,
     yes_no,
 )
+from fleet.doors.fields import Shape, StrictInteger
 from fleet.doors.requests import act_request_of, request_of
 from fleet.intake.said import columns_of, said_on
 from fleet.models import Station
@@ -78,6 +79,25 @@ class Used:
 
     how: str = choice("What happened", WHY, unchosen="Choose what happened")
     weight: float | None = text("Weight", 9, default=None)
+
+
+class SizeSent(Shape):
+    """A size by its two sides."""
+
+    gives = ("size",)
+    high = StrictInteger()
+    wide = StrictInteger()
+
+    def validate(self, attrs):
+        return {"size": (attrs["high"], attrs["wide"]), "note": attrs["note"]}
+
+
+@dataclass(frozen=True, slots=True)
+class Sized:
+    """How large it is."""
+
+    size: tuple[int, int] = part("Size", tuple)
+    note: str = text("Note", 9, default="")
 
 
 class UsedForm(SaidForm):
@@ -210,3 +230,27 @@ def test_an_act_in_rows_is_done_for_the_one_that_was_said():
 
     assert raised.do("one", by=None, act_id=None, at=None, today=None) == (["one"], ["at", "by"])
     assert "act_id" not in act_request_of(raised, "RowSent")().fields
+
+
+def test_what_is_read_out_of_several_fields_is_one_thing_to_the_act():
+    sized = Act(name="size", does=lambda **_: None, said=Sized, takes_sender_at=True)
+    sent = {"act_id": ACT_ID, "sender_at": "2027-03-03T14:05:00Z", "high": 2, "wide": 3}
+    shape = act_request_of(sized, "SizedSent", base=SizeSent)(data=sent)
+
+    assert shape.is_valid(), shape.errors
+
+    assert shape.validated_data["said"] == {"size": (2, 3), "note": ""}
+    assert shape.validated_data["sender_at"] == datetime(2027, 3, 3, 14, 5, tzinfo=UTC)
+
+
+def test_the_sender_s_id_and_clock_go_where_the_act_takes_them():
+    def told(**given):
+        return sorted(given)
+
+    timed = Act(name="time", does=told, said=Sent, as_="sent", takes_sender_at=True)
+    in_row = Act(name="row", does=told, said=Sent, as_="sent", id_in_row=True)
+    given = {"by": None, "act_id": ACT_ID, "at": None, "today": None, "sender_at": None}
+
+    assert timed.do(Sent(1), **given) == ["act_id", "at", "by", "sender_at", "sent"]
+    assert in_row.do(Sent(1), **given) == ["at", "by", "sent"]
+    assert (timed.claim, Act(name="a", does=told, said=Sent, claimed="b").claim) == ("time", "b")
