@@ -12,6 +12,12 @@ PLACE: dict[str, Any] = {
     "station": None,
     "name": "",
 }
+#: A place as programs say it.
+PLACE_SENT: dict[str, Any] = {
+    "sort": "aircraft",
+    "aircraft": "Q-AVEN",
+    "position": "D1L-SLIDE",
+}
 STORE: dict[str, Any] = {
     **PLACE,
     "sort": "store",

@@ -54,9 +54,12 @@ def act_door(
         if look_up is not None:
             look_up(**named)
         sent, at = self.brought(takes), timezone.now()
-        made = _done(self, act, find(sent["said"] | named), sent, at, during)
+        said, act_id = _said(act, find(sent["said"] | named), sent["act_id"]), sent["act_id"]
+        more = {"today": today(), "sender_at": sent["sender_at"]}
+        with during():
+            made = act.do(said, by=self.person, act_id=act_id, at=at, **more)
         body = shows(shown(made) if shown is not None else made).data
-        now = is_new(made, at) if is_new else _is_new(act, made, sent["act_id"], at)
+        now = is_new(made, at) if is_new else _is_new(act, made, act_id, at)
         return answer(body, is_new=now)
 
     describe = described(
@@ -76,19 +79,10 @@ def act_door(
     return type(f"{act.name.title().replace('_', '')}Door", (base,), members)
 
 
-def _done(
-    door: Door,
-    act: Act,
-    values: Mapping[str, Any],
-    sent: Mapping[str, Any],
-    at: datetime,
-    during: Callable[[], AbstractContextManager[None]],
-) -> Any:
-    own = {"act_id": sent["act_id"]} if act.id_in_row else {}
-    said = built(act.said, {**values, **own})
-    by, act_id, sender_at = door.person, sent["act_id"], sent.get("sender_at")
-    with during():
-        return act.do(said, by=by, act_id=act_id, at=at, today=today(), sender_at=sender_at)
+def _said(act: Act, values: Mapping[str, Any], act_id: UUID | None) -> Any:
+    """What was said, with its sender's id where that stands in the row."""
+    own = {"act_id": act_id} if act.id_in_row else {}
+    return built(act.said, {**values, **own})
 
 
 def _is_new(act: Act, made: Any, act_id: UUID | None, at: datetime) -> bool:

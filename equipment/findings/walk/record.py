@@ -11,7 +11,8 @@ from equipment.common.wording import place_words, unit_words
 from equipment.models import Place, Sighting, Stay, Unit
 from equipment.swaps.reads.given import chart_of_part
 
-from .compare import OnRecord, Position, Seen
+from .compare import OnRecord, Position
+from .seen import Seen
 from .ports import expiries_of
 
 MOST = 5
