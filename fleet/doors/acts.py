@@ -17,7 +17,7 @@ from rest_framework.response import Response
 
 from fleet.acts.act import Act
 from fleet.acts.fields import built
-from fleet.acts.repeats import done_now
+from fleet.acts.repeats import done_now, retry_after_clash
 from fleet.house.pages import today
 
 from .door import Door, answer
@@ -57,7 +57,7 @@ def act_door(
         said, act_id = _said(act, find(sent["said"] | named), sent["act_id"]), sent["act_id"]
         more = {"today": today(), "sender_at": sent["sender_at"]}
         with during():
-            made = act.do(said, by=self.person, act_id=act_id, at=at, **more)
+            made = _once(act, lambda: act.do(said, by=self.person, act_id=act_id, at=at, **more))
         body = shows(shown(made) if shown is not None else made).data
         now = is_new(made, at) if is_new else _is_new(act, made, act_id, at)
         return answer(body, is_new=now)
@@ -83,6 +83,11 @@ def _said(act: Act, values: Mapping[str, Any], act_id: UUID | None) -> Any:
     """What was said, with its sender's id where that stands in the row."""
     own = {"act_id": act_id} if act.id_in_row else {}
     return built(act.said, {**values, **own})
+
+
+def _once(act: Act, do: Callable[[], Any]) -> Any:
+    """An id in a row is looked for and not claimed: of two at one moment the second tries again."""
+    return retry_after_clash(do) if act.id_in_row else do()
 
 
 def _is_new(act: Act, made: Any, act_id: UUID | None, at: datetime) -> bool:

@@ -12,8 +12,8 @@ from equipment.models import Place, Sighting, Stay, Unit
 from equipment.swaps.reads.given import chart_of_part
 
 from .compare import OnRecord, Position
-from .seen import Seen
 from .ports import expiries_of
+from .seen import Seen
 
 MOST = 5
 PARTS = ("part_number", "original_part")

@@ -13,8 +13,9 @@ from equipment.ledger.facts import PlaceAt, SightingFact
 from equipment.models import Place
 from equipment.units.acts.sightings import record_sightings
 from fleet.house.pages import zone as zone_of_today
-from fleet.intake.columns import CODE, INSTANT, STAMP
+from fleet.intake.columns import CODE, INSTANT
 from fleet.intake.registry import Column, SheetKind, unit_columns
+from fleet.intake.said import columns_of
 from fleet.loading import lookups as fleet_lookups
 from fleet.loading.batch import Batch
 
@@ -91,14 +92,7 @@ SIGHTINGS = SheetKind(
             most=32,
         ),
         *unit_columns(needed=False),
-        Column("Part number read", "part_number_read", CODE, meaning="As on the plate.", most=40),
-        Column(
-            "Serial number read", "serial_number_read", CODE, meaning="As on the plate.", most=40
-        ),
-        Column("Expiry read", "expiry_read", STAMP, meaning="As on the plate or label."),
-        Column("Gauge read", "gauge_read", meaning="What the gauge showed.", most=40),
-        Column("Pin read", "pin_read", meaning="Whether the pin was in.", most=40),
-        Column("Note", "note", meaning="Anything else seen.", most=200),
+        *columns_of(SightingFact),
     ),
     bring_sightings,
     [
