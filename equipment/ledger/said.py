@@ -8,7 +8,19 @@ from typing import Any
 from uuid import UUID
 
 from equipment.models import LifeStatement, ModificationStandard, PartNumber, Title, Unit
-from fleet.acts.fields import Heading, choice, coded, day, number, part, row, stamp, text, yes_no
+from fleet.acts.fields import (
+    Heading,
+    choice,
+    coded,
+    day,
+    number,
+    part,
+    row,
+    stamp,
+    text,
+    unsaid,
+    yes_no,
+)
 from fleet.intake.columns import CODE, STAMP, TOTAL
 from fleet.models import Measure
 
@@ -248,7 +260,7 @@ class AnnulmentFact:
 
     movement_id: int = number("The movement", least=1, name="movement")
     reason: str = text("Why", 200, heading=Heading("Reason", "Why it never happened."))
-    act_id: UUID
+    act_id: UUID = unsaid()
 
 
 @dataclass(frozen=True, slots=True)

@@ -225,6 +225,11 @@ def within(of: type) -> Any:
     return dataclasses.field(metadata={WITHIN: of})
 
 
+def unsaid() -> Any:
+    """What people do not say and the act needs: the id of a row, which its sender makes."""
+    return dataclasses.field()
+
+
 def choices_of(said: Said) -> list[tuple[str, str]]:
     """The codes and words that may be chosen from now."""
     found: Iterable[tuple[str, str]] = said.choices() if callable(said.choices) else said.choices

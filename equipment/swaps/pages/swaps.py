@@ -46,8 +46,8 @@ def swap_start(request: HttpRequest) -> HttpResponse:
     asked = start.asked_of(request.POST if request.method == "POST" else request.GET, today())
     form = StartForm(request.POST or None, initial=start.initial(asked, person(request)))
     if asked.start is not None:
-        given = {"place": asked.start.place, "due_item": asked.due_item}
-        opened = performed(request, OPEN_SWAP, form, **given)
+        at, due = asked.start.place, asked.due_item
+        opened = performed(request, OPEN_SWAP, form, place=at, due_item=due)
         if opened is not None:
             return redirect("equipment:swap", swap_id=opened.pk)
     return page(request, "swap_start", start.context(asked, form), form)
