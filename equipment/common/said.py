@@ -8,7 +8,8 @@ from equipment.ledger.said import LOOK_UP, unit_row
 from fleet.acts.fields import coded
 from fleet.models import Station
 
-__all__ = ["LOOK_UP", "station_coded", "unit_row"]
+__all__ = ["LOOK_UP", "UNIT_ID", "station_coded", "unit_row"]
+UNIT_ID = "A unit's id."
 
 
 def station_coded(label: str = "Station", **more: Any) -> Any:

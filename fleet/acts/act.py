@@ -21,28 +21,28 @@ EXAMPLE_ID = "3f0f8a52-6c1e-4f0e-9a0e-2d7a3f1b9c41"
 class Act:
     """One thing that people do: what is said to it, who may, and how programs reach it.
 
-    ``name`` is the act's own and that of its operation; ``who`` its row in ``fleet.house.desks`` if that
+    ``name`` is the act's own and that of its operation; ``claimed`` the name under which its id is
+    claimed, if that is another; ``who`` its row in ``fleet.house.desks`` if that
     has another name. ``said`` is the dataclass that a person fills, ``as_`` the parameter of ``does``
     that takes it whole; without one, each of its fields is a parameter of its own. ``needs_today``:
     ``does`` also takes the day that the house calls today. ``in_rows``: ``does`` takes any number, of
     which people say one. ``known_by`` says by what the same again is known where its sender makes no
     id for it; ``does`` then takes none. ``id_in_row``: that id is an attribute of what is said.
-    ``takes_sender_at``: ``does`` also takes the sender's own clock. ``claimed`` is the name under which
-    the act claims its id, if that is not its own. ``example`` is what a program sends, in the schema
-    and in the tests.
+    ``takes_sender_at``: ``does`` also takes the sender's own clock. ``example`` is what a program sends,
+    in the schema and in the tests.
     """
 
     name: str
     does: Callable[..., Any]
     said: type
     as_: str = ""
+    claimed: str = ""
     who: str = ""
     needs_today: bool = False
     in_rows: bool = False
     known_by: str = ""
     id_in_row: bool = False
     takes_sender_at: bool = False
-    claimed: str = ""
     tag: str = ""
     summary: str = ""
     description: str = ""
@@ -54,11 +54,6 @@ class Act:
     def row(self) -> str:
         """Its row in the table of who may do what."""
         return self.who or self.name
-
-    @property
-    def claim(self) -> str:
-        """The name under which its id is claimed."""
-        return self.claimed or self.name
 
     def arguments(self, said: Any) -> dict[str, Any]:
         """What a person said, as the parameters of the act's function."""

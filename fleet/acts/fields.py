@@ -54,9 +54,8 @@ class Heading:
 class Said:
     """How one field is said. ``name`` is the field's to programs and forms, if not its own.
 
-    ``needed`` is what a form says where it is missing, ``unchosen`` what it shows of a choice that must
-    be made and is not; ``help`` explains it to programs, ``hint`` on the form; ``offers`` gives what
-    is usual; ``precision`` names the field that a stamp's precision
+    ``needed`` is what a form says where it is missing; ``help`` explains it to programs, ``hint`` on
+    the form; ``offers`` gives what is usual; ``precision`` names the field that a stamp's precision
     goes to; ``model`` and ``column`` are the row that is referred to and the code that people know,
     ``what`` its word, ``look_up`` where a program finds it; ``of`` is the dataclass of a part.
     """
@@ -65,7 +64,6 @@ class Said:
     label: str = ""
     name: str = ""
     needed: str = ""
-    unchosen: str = ""
     help: str = ""
     hint: str = ""
     least: int = 0

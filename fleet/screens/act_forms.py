@@ -203,12 +203,11 @@ def _yes_no(field: Field) -> forms.Field:
 
 def _choice(field: Field) -> forms.Field:
     may_be_blank = not field.is_needed and not field.default
-    nothing = field.said.unchosen or ("–" if may_be_blank else "")
 
     def offered() -> list[tuple[str, str]]:
         found = choices_of(field.said)
-        has_own = not nothing or "" in dict(found)
-        return found if has_own else [("", nothing), *found]
+        has_blank = not may_be_blank or "" in dict(found)
+        return found if has_blank else [("", "–"), *found]
 
     return forms.ChoiceField(
         label=field.said.label,

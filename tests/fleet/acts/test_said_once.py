@@ -9,6 +9,7 @@ import pytest
 from django import forms
 from hypothesis import given
 from hypothesis import strategies as some
+from rest_framework import serializers
 
 from fleet.acts.act import Act
 from fleet.acts.fields import (
@@ -77,7 +78,7 @@ class Raised:
 class Used:
     """What happened to it."""
 
-    how: str = choice("What happened", WHY, unchosen="Choose what happened")
+    how: str = choice("What happened", WHY, default="")
     weight: float | None = text("Weight", 9, default=None)
 
 
@@ -211,11 +212,14 @@ def test_a_page_s_own_control_stands_in_for_the_field_s():
     assert list(form.fields) == ["how", "weight", "act_id"]
 
 
-def test_what_must_be_chosen_may_begin_with_nothing_chosen():
+def test_what_need_not_be_chosen_offers_nothing_once():
+    used = Act(name="use", does=lambda **_: None, said=Used)
     form = form_of(Used, base=UsedForm)({"how": ""})
+    shape = act_request_of(used, "UsedSent", weight=serializers.FloatField(required=False))
 
-    assert form.fields["how"].choices[0] == ("", "Choose what happened")
-    assert form.errors["how"] == ["Choose one."]
+    assert form.is_valid() and form.said() == Used()
+    assert form.fields["how"].choices == [("", "–"), *WHY]
+    assert shape(data={"act_id": ACT_ID, "how": ""}).is_valid()
 
 
 def test_an_act_in_rows_is_done_for_the_one_that_was_said():
@@ -253,4 +257,3 @@ def test_the_sender_s_id_and_clock_go_where_the_act_takes_them():
 
     assert timed.do(Sent(1), **given) == ["act_id", "at", "by", "sender_at", "sent"]
     assert in_row.do(Sent(1), **given) == ["at", "by", "sent"]
-    assert (timed.claim, Act(name="a", does=told, said=Sent, claimed="b").claim) == ("time", "b")
