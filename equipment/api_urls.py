@@ -11,5 +11,5 @@ urlpatterns = [
     path("", include("equipment.units.doors.urls")),
     path("", include("equipment.availability.doors")),
     path("", include("equipment.availability.hold_doors")),
-    path("", include("equipment.keeping.doors.urls")),
+    path("", include("equipment.keeping.doors.movements")),
 ]

@@ -7,11 +7,13 @@ from equipment.keeping.sheets import corrections, movements
 from equipment.procedures.sheets import charts, rule_sets, step_lists, steps
 from equipment.stores import sheets as stores
 from equipment.tools import sheets as tools
-from equipment.units.sheets import papers, parts, sightings, units
+from equipment.units.sheets import fits, makers, papers, parts, sightings, units
 from fleet.intake.registry import register
 
 SHEETS = (
+    *makers.SHEETS,
     *parts.SHEETS,
+    *fits.SHEETS,
     *units.SHEETS,
     *papers.SHEETS,
     *movements.SHEETS,

@@ -4,17 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from equipment.models import Unit
-from fleet.acts.fields import coded, row
+from equipment.ledger.said import LOOK_UP, unit_row
+from fleet.acts.fields import coded
 from fleet.models import Station
 
-LOOK_UP = "Look it up by part and serial number: /api/v1/units."
+__all__ = ["LOOK_UP", "UNIT_ID", "station_coded", "unit_row"]
 UNIT_ID = "A unit's id."
-
-
-def unit_row(label: str = "The unit", **more: Any) -> Any:
-    """A unit on record by its id."""
-    return row(label, Unit, "unit", look_up=LOOK_UP, **more)
 
 
 def station_coded(label: str = "Station", **more: Any) -> Any:

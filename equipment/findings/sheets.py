@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from equipment.findings.acts.open_items import Opening, open_item
+from equipment.findings.acts.open_items import open_item
+from equipment.findings.acts.openings import ItemOpened, Opening
 from equipment.ledger.facts import PlaceAt
 from equipment.models import OpenItem, Place
 from fleet.house.refusals import Refused
-from fleet.intake.columns import CODE, DAY
+from fleet.intake.columns import CODE
 from fleet.intake.registry import Column, SheetKind
+from fleet.intake.said import column_of, said_on
 from fleet.loading import lookups
 from fleet.loading.batch import Batch
 
@@ -36,15 +38,10 @@ def bring_open_items(batch: Batch) -> None:
             batch.know([line])
             continue
         done.add(act)
-        opening = Opening(
-            found_on=batch["found_on"][line],
-            expires_on=batch["expires_on"][line],
-            **{name: batch[name][line] or "" for name in _TOLD},
-        )
         try:
             open_item(
                 by=batch.bringing.by,
-                opening=opening,
+                opening=said_on(Opening, batch.line(line)),
                 act_id=act,
                 at=batch.bringing.at,
                 place=_place(positions[line]),
@@ -85,47 +82,17 @@ OPEN_ITEMS = SheetKind(
             aliases=("position code",),
             most=32,
         ),
-        Column(
-            "What is open",
-            "words",
-            needed=True,
-            meaning="In words.",
-            aliases=("words", "defect"),
-            most=200,
-        ),
-        Column(
-            "Document",
-            "document",
-            needed=True,
-            meaning="Document, item and revision that allow it.",
-            most=80,
-        ),
-        Column(
-            "Found on",
-            "found_on",
-            DAY,
-            True,
-            "The day it was found.",
-            ("from", "opened on"),
-            has_come=True,
-        ),
-        Column(
-            "Last day",
-            "expires_on",
-            DAY,
-            True,
-            "The last day on which it may stay open.",
-            ("expires on", "until"),
-        ),
-        Column("Category", "category", meaning="As the document has it.", most=8),
-        Column(
-            "Repeated meanwhile",
-            "repeat_actions",
-            meaning="What is repeated while it is open.",
-            most=200,
-        ),
-        Column(
-            "Effect", "effect", meaning="What it means for dispatch (seats, passengers).", most=200
+        *(
+            column_of(ItemOpened, name)
+            for name in (
+                "words",
+                "document",
+                "found_on",
+                "expires_on",
+                "category",
+                "repeat_actions",
+                "effect",
+            )
         ),
     ),
     bring_open_items,

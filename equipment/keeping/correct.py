@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import asdict, replace
+from dataclasses import asdict, dataclass, replace
 from datetime import datetime
 from uuid import UUID
 
 from django.db import connection, transaction
 
 from equipment.common.clashes import told_by_name
+from equipment.common.doors.examples import MOVEMENT_SENT
 from equipment.keeping.judged.chains import Chains, chains_of, positions_ever_held, why_not_replace
 from equipment.keeping.judged.picture import picture_of
 from equipment.ledger.facts import (
@@ -23,6 +24,8 @@ from equipment.ledger.facts import (
 from equipment.ledger.picture import Edit
 from equipment.ledger.sweep import contradictions
 from equipment.models import Correction, Movement
+from fleet.acts.act import Act
+from fleet.acts.fields import number, part
 from fleet.acts.repeats import USED, differs
 from fleet.house.desks import ask
 from fleet.house.refusals import Refusal
@@ -154,3 +157,47 @@ def _insert_annulments(
         ids: dict[UUID, int] = dict(cursor.fetchall())
     derive(units, at=at)
     return ids
+
+
+@dataclass(frozen=True, slots=True)
+class Corrected:
+    """What really happened, in the place of the movement that is corrected."""
+
+    movement_id: int = number("The movement that is corrected", least=1)
+    fact: MovementFact = part("What really happened", MovementFact, name="movement")
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+CORRECT_MOVEMENT = Act(
+    name="correct_movement",
+    does=correct_movement,
+    said=Corrected,
+    tag="Movements",
+    summary="Correct a movement",
+    description="Replaces a movement by what really happened; the replaced one stays readable.",
+    address="movements/<int:movement_id>/correction",
+    in_address=("movement_id",),
+    example={
+        "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6a02",
+        "movement": {**MOVEMENT_SENT, "log_page": "4711/4"},
+    },
+)
+ANNUL_MOVEMENT = Act(
+    name="annul_movement",
+    who="correct_movement",
+    does=annul_movements,
+    said=AnnulmentFact,
+    as_="rows",
+    in_rows=True,
+    id_in_row=True,
+    tag="Movements",
+    summary="Annul a movement",
+    description="Records that a movement never happened; what came before it lasts on.",
+    address="movements/<int:movement_id>/annulment",
+    in_address=("movement_id",),
+    example={
+        "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6a03",
+        "reason": "Entered for the wrong aircraft.",
+    },
+)

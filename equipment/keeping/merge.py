@@ -13,6 +13,7 @@ from equipment.keeping.judged.chains import positions_ever_held
 from equipment.keeping.judged.shape import kept_units
 from equipment.ledger.facts import Entered, MergeFact, RowsRefused
 from equipment.models import UnitMerge
+from fleet.acts.act import Act
 from fleet.house.desks import ask
 from fleet.house.refusals import Refusal
 from fleet.models import User
@@ -186,3 +187,26 @@ def _join(
             cursor.execute(POINT, [[kept[row.kept_id]], [row.absorbed_id]])
     derive(everyone, at=at)
     return made
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+MERGE_UNITS = Act(
+    name="merge_units",
+    does=merge_units,
+    said=MergeFact,
+    as_="rows",
+    in_rows=True,
+    known_by="the two units",
+    tag="Units",
+    summary="Join two units that are one",
+    description="Records that two units turned out to be one: the absorbed one's movements are the "
+    "kept one's. What the records said before stays readable.",
+    address="merges",
+    example={
+        "kept": 512,
+        "absorbed": 733,
+        "reason": "The plate was read wrongly at receipt.",
+        "document": "QN-118",
+    },
+)

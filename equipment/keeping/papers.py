@@ -20,6 +20,7 @@ from equipment.ledger.facts import (
     TitleFact,
 )
 from equipment.models import Certificate, LifeStatement, Title, Unit
+from fleet.acts.act import Act
 from fleet.acts.repeats import differs
 from fleet.house.desks import ask
 from fleet.house.moments import why_future
@@ -204,3 +205,69 @@ def _insert(
         raise_stamps({each.unit_id for each in new.values()})
     found = {**there, **new}
     return [Entered(found[key_of(row)].pk, is_new=key_of(row) in new) for row in rows]
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+RECORD_LIFE_STATEMENT = Act(
+    name="record_life_statement",
+    does=record_life_statements,
+    said=LifeStatementFact,
+    as_="rows",
+    in_rows=True,
+    known_by="the unit, measure and day",
+    tag="Papers",
+    summary="Record a life statement",
+    description="Records a dated total of one measure of one unit. The reckoning counts on from "
+    "the latest.",
+    address="life-statements",
+    example={
+        "unit": 512,
+        "measure": "FH",
+        "stated_on": "2023-11-20",
+        "total": 512400,
+        "source": "HS-20931",
+        "quality": "certificate",
+    },
+)
+RECORD_CERTIFICATE = Act(
+    name="record_certificate",
+    does=record_certificates,
+    said=CertificateFact,
+    as_="rows",
+    in_rows=True,
+    known_by="the unit, form and number",
+    tag="Papers",
+    summary="Record a certificate",
+    description="Records a release certificate or other paper of a unit.",
+    address="certificates",
+    example={
+        "unit": 512,
+        "form": "Release certificate",
+        "tracking_number": "HS-20931",
+        "issued_on": "2023-11-20",
+        "issuer": "Harbour Slides",
+        "status": "overhauled",
+    },
+)
+RECORD_TITLE = Act(
+    name="record_title",
+    who="receive_unit",
+    does=record_titles,
+    said=TitleFact,
+    as_="rows",
+    in_rows=True,
+    known_by="the unit and day",
+    tag="Papers",
+    summary="Record whose a unit is",
+    description="Records ownership from a day on, apart from place.",
+    address="titles",
+    example={
+        "unit": 512,
+        "sort": "pool_loan",
+        "owner": "Harbour Slides",
+        "from_on": "2023-11-20",
+        "return_by": "2024-05-20",
+        "document": "PL-88",
+    },
+)

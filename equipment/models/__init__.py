@@ -11,7 +11,7 @@ from .findings import (
     UnitTag,
     WalkRound,
 )
-from .movements import Correction, FittedPeriod, Movement, Place, Stay
+from .movements import Correction, Movement, Place
 from .papers import Certificate, LifeStatement, Sighting, Title
 from .parts import (
     Alternate,
@@ -23,6 +23,7 @@ from .parts import (
     PartPosition,
 )
 from .procedures import BottleChart, Calibration, RuleSet, Step, StepList, Tool
+from .stays import FittedPeriod, Stay
 from .stores import (
     Hold,
     HoldEnd,

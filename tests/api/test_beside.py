@@ -9,8 +9,10 @@ import pytest
 
 from equipment.availability.acts.fillings import RECORD_DISCHARGE, RECORD_FILLING
 from equipment.availability.acts.tags import TAG_UNIT
-from equipment.findings.doors import examples as finding_examples
+from equipment.findings.acts.open_items import CLOSE_ITEM, OPEN_ITEM
+from equipment.findings.acts.walk_rounds import SEE_POSITION, START_WALK_ROUND
 from equipment.models import Attachment, Filling, OpenItem, SwapEnd, UnitTag
+from equipment.swaps.acts.attachments import ATTACH_FILE
 from equipment.swaps.doors import card_examples
 
 from .world import a_world, about
@@ -90,7 +92,7 @@ def test_a_picture_of_nine_megabytes_is_kept_and_of_eleven_refused(sent):
         sent(
             "technician",
             "attachments",
-            card_examples.ATTACHMENT_SENT,
+            ATTACH_FILE.example,
             file={
                 "name": "a.jpg",
                 "content": base64.b64encode(each).decode(),
@@ -108,7 +110,7 @@ def test_a_picture_of_nine_megabytes_is_kept_and_of_eleven_refused(sent):
 def test_a_program_is_refused_whatever_its_name(sent, content):
     file = {"name": "photo.jpg", "content": base64.b64encode(content).decode()}
 
-    answer = sent("technician", "attachments", card_examples.ATTACHMENT_SENT, file=file)
+    answer = sent("technician", "attachments", ATTACH_FILE.example, file=file)
 
     assert answer.status_code in {400, 422}
     assert not Attachment.objects.exists()
@@ -118,7 +120,7 @@ def test_what_is_no_base64_is_refused_at_its_field(sent):
     answer = sent(
         "technician",
         "attachments",
-        card_examples.ATTACHMENT_SENT,
+        ATTACH_FILE.example,
         file={"name": "a", "content": "?"},
     )
 
@@ -126,8 +128,8 @@ def test_what_is_no_base64_is_refused_at_its_field(sent):
 
 
 def test_open_items_are_listed_until_they_are_closed(program, world, sent):
-    made = sent("controller", "open-items", finding_examples.OPEN_ITEM_SENT).json()
-    sent("controller", f"open-items/{made['id']}/closing", finding_examples.CLOSING_SENT)
+    made = sent("controller", "open-items", OPEN_ITEM.example).json()
+    sent("controller", f"open-items/{made['id']}/closing", CLOSE_ITEM.example)
 
     listed = program("auditor").get("/api/v1/open-items?is_open=true").json()["results"]
 
@@ -136,11 +138,9 @@ def test_open_items_are_listed_until_they_are_closed(program, world, sent):
 
 
 def test_what_differs_from_the_record_is_answered_and_listed(program, world, sent):
-    walk = sent("technician", "walk-rounds", finding_examples.WALK_ROUND_SENT).json()
+    walk = sent("technician", "walk-rounds", START_WALK_ROUND.example).json()
 
-    seen = sent(
-        "technician", f"walk-rounds/{walk['id']}/sightings", finding_examples.LOOK_SENT
-    ).json()
+    seen = sent("technician", f"walk-rounds/{walk['id']}/sightings", SEE_POSITION.example).json()
 
     listed = program("auditor").get("/api/v1/discrepancies?is_open=true").json()["results"]
     assert seen["differences"]

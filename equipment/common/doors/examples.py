@@ -12,6 +12,17 @@ PLACE: dict[str, Any] = {
     "station": None,
     "name": "",
 }
+#: A picture of one grey point, as programs bring it.
+FILE_SENT: dict[str, Any] = {
+    "name": "card-4711.png",
+    "content": "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAAAAAA6fptVAAAACklEQVR4nGNoAAAAggCBd81ytgAAAABJRU5ErkJggg==",
+}
+#: A place as programs say it.
+PLACE_SENT: dict[str, Any] = {
+    "sort": "aircraft",
+    "aircraft": "Q-AVEN",
+    "position": "D1L-SLIDE",
+}
 STORE: dict[str, Any] = {
     **PLACE,
     "sort": "store",
@@ -109,32 +120,6 @@ MOVEMENTS_SENT: dict[str, Any] = {
     "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6a01",
     "movements": [MOVEMENT_SENT],
 }
-CORRECTION_SENT: dict[str, Any] = {
-    "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6a02",
-    "movement": {**MOVEMENT_SENT, "log_page": "4711/4"},
-}
-ANNULMENT_SENT: dict[str, Any] = {
-    "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6a03",
-    "reason": "Entered for the wrong aircraft.",
-}
-UNIT_SENT: dict[str, Any] = {
-    "part_number": "HS-4410-3",
-    "maker": "HS01",
-    "serial_number": "A00912",
-    "manufactured_on": "2019-02",
-}
-IDENTIFICATION_SENT: dict[str, Any] = {
-    "unit": 512,
-    "part_number": "HS-4410-3",
-    "from_on": "2023-04-02",
-    "document": "SB-44-01",
-}
-MERGE_SENT: dict[str, Any] = {
-    "kept": 512,
-    "absorbed": 733,
-    "reason": "The plate was read wrongly at receipt.",
-    "document": "QN-118",
-}
 FITTED: dict[str, Any] = {
     "aircraft": "Q-AVEN",
     "at": "2027-03-03T12:00:00Z",
@@ -151,30 +136,6 @@ FITTED: dict[str, Any] = {
         }
     ],
 }
-LIFE_STATEMENT_SENT: dict[str, Any] = {
-    "unit": 512,
-    "measure": "FH",
-    "stated_on": "2023-11-20",
-    "total": 512400,
-    "source": "HS-20931",
-    "quality": "certificate",
-}
-CERTIFICATE_SENT: dict[str, Any] = {
-    "unit": 512,
-    "form": "Release certificate",
-    "tracking_number": "HS-20931",
-    "issued_on": "2023-11-20",
-    "issuer": "Harbour Slides",
-    "status": "overhauled",
-}
-TITLE_SENT: dict[str, Any] = {
-    "unit": 512,
-    "sort": "pool_loan",
-    "owner": "Harbour Slides",
-    "from_on": "2023-11-20",
-    "return_by": "2024-05-20",
-    "document": "PL-88",
-}
 TITLE: dict[str, Any] = {
     "sort": "pool_loan",
     "owner": "Harbour Slides",
@@ -184,14 +145,6 @@ TITLE: dict[str, Any] = {
     "customs": "",
     "restriction": "",
     "document": "PL-88",
-}
-SIGHTING_SENT: dict[str, Any] = {
-    "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6a04",
-    "happened_at": "2024-03-03T05:40:00Z",
-    "zone": "Europe/London",
-    "place": {"sort": "aircraft", "aircraft": "Q-AVEN", "position": "D1L-SLIDE"},
-    "serial_number_read": "A00713",
-    "gauge_read": "in the green",
 }
 SIGHTING: dict[str, Any] = {
     "id": 41,

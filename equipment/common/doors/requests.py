@@ -119,6 +119,7 @@ def _position_inside(unit: int, code: str) -> int:
 class WhenSent(Shape):
     """When: the day or month (`happened_on`), or the instant (`happened_at`)."""
 
+    gives = ("when",)
     happened_on = DayOrMonth(required=False, help_text="The day, or the month alone.")
     happened_at = Instant(required=False)
     zone = StrictText(default="UTC", max_length=40, help_text="The station's: an IANA name.")

@@ -1,4 +1,4 @@
-"""A discrepancy is settled: by a correction, by a change that nobody recorded, by a unit now on record.
+"""A discrepancy is settled by a change that nobody recorded, or by a unit now on record.
 
 Each settlement names the later fact. The controller alone settles; whoever found it only says so.
 """
@@ -15,9 +15,8 @@ from equipment.common.clashes import told_by_name
 from equipment.common.texts import derived_act_id
 from equipment.common.wording import place_words, unit_words
 from equipment.keeping.correct import reconcile_movements
-from equipment.ledger.facts import PlaceAt, SightingFact, UnitFact, When
-from equipment.models import Certificate, Discrepancy, PartNumber, Settlement, Unit
-from equipment.units.acts.sightings import record_sightings
+from equipment.ledger.facts import PlaceAt, UnitFact, When
+from equipment.models import Certificate, Discrepancy, PartNumber, Unit
 from equipment.units.acts.units import enter_units
 from fleet.acts.repeats import Said
 from fleet.house.desks import ask
@@ -26,9 +25,8 @@ from fleet.house.texts import refuse_blank, refuse_long
 from fleet.models import User
 from fleet.words.said import dated_words
 
-from .later_fact import refuse_other_fact
+from .by_fact import settle, settle_as_misread
 from .settling import (
-    MOST_WORDS,
     Settled,
     lock_discrepancy,
     recorded_of,
@@ -66,75 +64,6 @@ class Happened:
     cycles: int | None = None
     log_page: str = ""
     annul_later: bool = False
-
-
-@transaction.atomic
-def settle(
-    *,
-    by: User,
-    discrepancy_id: int,
-    sort: str,
-    words: str,
-    act_id: UUID,
-    at: datetime,
-    movement_id: int | None = None,
-    swap_id: int | None = None,
-) -> Settled:
-    """This will settle a discrepancy by a later fact that is on record already.
-
-    ``sort`` is one of ``Settlement.SORTS``. A condition or a tool's value may be ``put_right`` by a
-    work that is neither movement nor swap: then the words name it. Refuses a fact that is not later,
-    not in force, or of something else, and one settled already.
-    """
-    ask(by, "settle_discrepancy")
-    if sort not in dict(Settlement.SORTS):
-        raise Refused("unknown_sort", "Choose one of the ways listed.", "sort")
-    if sort == "record_right":
-        return settle_as_misread(
-            by=by, discrepancy_id=discrepancy_id, words=words, act_id=act_id, at=at
-        )
-    fact = {"movement_id": movement_id, "swap_id": swap_id}
-    told = {"discrepancy_id": discrepancy_id, "sort": sort, "words": words, **fact}
-    if done := settled_before(act_id, "settle", told, by=by, at=at):
-        return done
-    said = refuse_blank(words, "Say how it was settled.", "words", MOST_WORDS)
-    found = lock_discrepancy(discrepancy_id)
-    refuse_other_fact(found, sort, movement_id, swap_id)
-    return write(found, sort=sort, words=said, **fact, by=by, act_id=act_id, at=at)
-
-
-@transaction.atomic
-def settle_as_misread(
-    *, by: User, discrepancy_id: int, words: str, act_id: UUID, at: datetime
-) -> Settled:
-    """This will settle a discrepancy with the record as it stands: it was misread.
-
-    The later fact is a sighting that settles the first. Refuses one that was done though it does
-    not conform, or whose movement was neither corrected nor annulled.
-    """
-    ask(by, "settle_discrepancy")
-    told = {"discrepancy_id": discrepancy_id, "words": words}
-    if done := settled_before(act_id, "settle_as_misread", told, by=by, at=at):
-        return done
-    said = refuse_blank(
-        words, "Say who looked again, and what is really there.", "words", MOST_WORDS
-    )
-    found = lock_discrepancy(discrepancy_id)
-    if found.sort == "nonconforming" or waits(found.movement):
-        sentence = "A movement was recorded that does not conform: correct or annul it first."
-        raise Refused("movement_waits", sentence, "sort")
-    seen = found.sighting
-    if seen is not None and not hasattr(seen, "reconciled_by"):
-        fact = SightingFact(
-            act_id=derived_act_id(act_id, "sighting"),
-            when=When(at),
-            place=found.place_id,
-            unit_id=found.recorded_unit_id,
-            note=said[:200],
-            reconciles=seen.pk,
-        )
-        record_sightings(by=by, rows=[fact], at=at)
-    return write(found, sort="record_right", words=said, by=by, act_id=act_id, at=at)
 
 
 @transaction.atomic

@@ -9,6 +9,7 @@ from uuid import UUID
 from django.db import transaction
 
 from equipment.availability.acts.tag_facts import TagFact
+from equipment.common.doors.examples import PLACE_SENT
 from equipment.common.wording import PLACE_PARTS, place_words
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt, When
@@ -16,6 +17,8 @@ from equipment.models import OpenItem, OpenItemClosed, Place, Swap
 from equipment.swaps.acts.held import lock_openings_at, lock_swap
 from equipment.swaps.acts.movements import record_removal
 from equipment.swaps.acts.opening import open_swap, position_of
+from fleet.acts.act import Act
+from fleet.acts.fields import number, part, text, within
 from fleet.acts.repeats import Said, claim, done_before
 from fleet.house.desks import ask
 from fleet.house.moments import has_come, why_future
@@ -24,22 +27,8 @@ from fleet.house.texts import refuse_blank, why_not_kept
 from fleet.models import Aircraft, User
 from fleet.words.said import day_words
 
+from .openings import ItemClosed, ItemOpened, Opening
 from .robberies import Parts, Robbed, only_unit, robbery
-
-
-@dataclass(frozen=True, slots=True)
-class Opening:
-    """By what a position may stay open: ``document`` with its revision, ``category``, ``found_on`` and
-    the last day, what is repeated meanwhile, and what it means for dispatch."""
-
-    document: str
-    words: str
-    found_on: date
-    expires_on: date
-    category: str = ""
-    repeat_actions: str = ""
-    effect: str = ""
-
 
 _NEEDED = {
     "document": "Name the document and its revision that allow it.",
@@ -225,3 +214,58 @@ def rob_unit(
     )
     item = open_item(by=by, opening=opening, act_id=parts.item, at=at, swap_id=swap.pk)
     return Robbed(swap, moved, item)
+
+
+@dataclass(frozen=True, slots=True)
+class Robbery:
+    """A unit taken off another aircraft for a swap, and by what its position there stays open."""
+
+    for_swap_id: int = number("The swap", name="swap")
+    donor_place: int | PlaceAt = part("The position that it is taken from", PlaceAt)
+    opening: Opening = within(Opening)
+    unit_id: int | None = None
+    when: When | None = None
+    log_page: str = text("Log page of that aircraft", 40, default="")
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+OPEN_ITEM = Act(
+    name="open_item",
+    does=open_item,
+    said=ItemOpened,
+    tag="Open items",
+    summary="Leave a position open",
+    description="Records a position left open, or a defect deferred: by which document and until "
+    "which last day. An item past that day stands in the way of a release.",
+    address="open-items",
+    example={
+        "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6c05",
+        "place": PLACE_SENT,
+        "document": "MEL 25-62-01 rev 12",
+        "words": "Door 1 left without its slide: door blocked.",
+        "category": "C",
+        "found_on": "2024-03-03",
+        "expires_on": "2024-03-13",
+        "effect": "Rows 1 to 6 left blocked.",
+    },
+)
+CLOSE_ITEM = Act(
+    name="close_open_item",
+    claimed="close_item",
+    who="open_item",
+    does=close_item,
+    said=ItemClosed,
+    tag="Open items",
+    summary="Close an open item",
+    description="Closes an open item that no swap closes by itself, saying by which work.",
+    address="open-items/<int:open_item_id>/closing",
+    in_address=("open_item_id",),
+    example={
+        "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6c06",
+        "words": "Fitted again, swap 88.",
+        "closed_on": "2024-03-09",
+    },
+)
+#: By its page alone: programs do the swap, the removal and the open item, each by its own door.
+ROB_UNIT = Act(name="rob_unit", who="open_swap", does=rob_unit, said=Robbery)

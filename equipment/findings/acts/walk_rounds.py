@@ -10,14 +10,17 @@ from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
+from equipment.common.doors.examples import PLACE_SENT
 from equipment.common.texts import derived_act_id
 from equipment.common.wording import PLACE_PARTS
-from equipment.findings.walk.compare import Finding, Seen, findings, unit_seen
+from equipment.findings.walk.compare import Finding, findings, unit_seen
 from equipment.findings.walk.record import position_of, units_named
+from equipment.findings.walk.seen import Look, Seen, WalkBegun
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt, SightingFact, When
 from equipment.models import Discrepancy, Place, Sighting, WalkRound
 from equipment.units.acts.sightings import READ, record_sightings
+from fleet.acts.act import Act
 from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
@@ -235,3 +238,43 @@ def _note_each(
             )
         )
     return made
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+START_WALK_ROUND = Act(
+    name="start_walk_round",
+    who="walk_round",
+    does=start_walk_round,
+    said=WalkBegun,
+    tag="Walk-rounds",
+    summary="Begin a walk-round",
+    description="Begins a check of what is really there, of one aircraft or one of its zones.",
+    address="walk-rounds",
+    example={
+        "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6c07",
+        "aircraft": "Q-AVEN",
+        "station": "LYD",
+    },
+)
+SEE_POSITION = Act(
+    name="see_position",
+    who="walk_round",
+    does=see_position,
+    said=Look,
+    takes_sender_at=True,
+    tag="Walk-rounds",
+    summary="Record what is at a position",
+    description="Records what was read at a position. It moves nothing; each difference from the "
+    "record becomes a discrepancy, once.",
+    address="walk-rounds/<int:walk_round_id>/sightings",
+    in_address=("walk_round_id",),
+    example={
+        "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6c08",
+        "place": PLACE_SENT,
+        "part_number_read": "HS-4410-3",
+        "serial_number_read": "A00713",
+        "gauge_read": "2950 psi",
+        "pin_read": "stowed",
+    },
+)

@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from typing import Any
 
-from django.utils import timezone
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from equipment.common.doors.requests import PlaceSent
 from equipment.common.doors.responses import PlaceShown, with_place
-from equipment.findings.acts.open_items import close_item, open_item
+from equipment.findings.acts.open_items import CLOSE_ITEM, OPEN_ITEM
 from equipment.models import OpenItem
-from fleet.acts.repeats import done_now
-from fleet.doors.door import Door, Paged, answer, found_or_missing
+from fleet.doors.acts import act_door, act_path
+from fleet.doors.door import Door, Paged, found_or_missing
 from fleet.doors.fields import StrictBoolean
+from fleet.doors.requests import act_request_of
 from fleet.doors.schema import described, page_of
 
-from . import examples, requests
+from . import examples
 
 
 class OpenItemShown(serializers.Serializer[Any]):
@@ -53,7 +53,7 @@ class OpenItems(Door):
         description="Positions left open and defects deferred, the first to expire on top.",
         query=OpenItemsAsked,
         answer=page_of(OpenItemShown),
-        example={"next": None, "results": [examples.OPEN_ITEM]},
+        example={"next": None, "results": [examples.ITEM]},
     )
     def get(self, request: Request) -> Response:
         asked, rows = self.asked(OpenItemsAsked), items_shown()
@@ -61,46 +61,43 @@ class OpenItems(Door):
             rows = rows.filter(closed__isnull=asked["is_open"])
         return self.page(rows, ("expires_on", "pk"), OpenItemShown, asked)
 
-    @described(
-        tag="Open items",
-        name="open_item",
-        summary="Leave a position open",
-        description="Records a position left open, or a defect deferred: by which document and until "
-        "which last day. An item past that day stands in the way of a release.",
-        takes=requests.OpenItemSent,
-        sent=examples.OPEN_ITEM_SENT,
-        answer=OpenItemShown,
-        example=examples.OPEN_ITEM,
-        act="open_item",
-    )
-    def post(self, request: Request) -> Response:
-        sent, at = self.brought(requests.OpenItemSent), timezone.now()
-        made = self._opened(sent, at)
-        is_new = done_now(sent["act_id"], "open_item", at)
-        return answer(OpenItemShown(items_shown().get(pk=made.pk)).data, is_new=is_new)
 
-    def _opened(self, sent: dict[str, Any], at: datetime) -> OpenItem:
-        return open_item(
-            by=self.person, act_id=sent["act_id"], at=at, place=sent["place"], **sent["act"]
-        )
+def shown(key: int) -> OpenItem:
+    """An open item read again, with all that it names."""
+    found: OpenItem = items_shown().get(pk=key)
+    return found
 
 
-class OpenItemClosing(Door):
-    @described(
-        tag="Open items",
-        name="close_open_item",
-        summary="Close an open item",
-        description="Closes an open item that no swap closes by itself, saying by which work.",
-        takes=requests.ClosingSent,
-        sent=examples.CLOSING_SENT,
-        answer=OpenItemShown,
-        example={**examples.OPEN_ITEM, "closed_on": "2024-03-09", "closed_words": "Fitted again."},
-        act="open_item",
-    )
-    def post(self, request: Request, open_item_id: int) -> Response:
-        sentence = f"No open item has the id {open_item_id}. See /api/v1/open-items."
-        item = found_or_missing(items_shown(), "unknown_open_item", sentence, pk=open_item_id)
-        sent, at = self.brought(requests.ClosingSent), timezone.now()
-        close_item(by=self.person, open_item_id=item.pk, at=at, **sent)
-        is_new = done_now(sent["act_id"], "close_item", at)
-        return answer(OpenItemShown(items_shown().get(pk=item.pk)).data, is_new=is_new)
+def look_up(open_item_id: int) -> None:
+    sentence = f"No open item has the id {open_item_id}. See /api/v1/open-items."
+    found_or_missing(items_shown(), "unknown_open_item", sentence, pk=open_item_id)
+
+
+CLOSED = {**examples.ITEM, "closed_on": "2024-03-09", "closed_words": "Fitted again."}
+OpenItemSent = act_request_of(
+    OPEN_ITEM,
+    "OpenItemSent",
+    place=PlaceSent(required=False, allow_null=True, default=None),
+)
+ClosingSent = act_request_of(CLOSE_ITEM, "ClosingSent")
+OpenItemDoor = act_door(
+    OPEN_ITEM,
+    OpenItemSent,
+    OpenItemShown,
+    examples.ITEM,
+    shown=lambda made: shown(made.pk),
+    base=OpenItems,
+)
+ClosingDoor = act_door(
+    CLOSE_ITEM,
+    ClosingSent,
+    OpenItemShown,
+    CLOSED,
+    shown=lambda made: shown(made.open_item_id),
+    look_up=look_up,
+)
+
+urlpatterns = [
+    act_path(OPEN_ITEM, OpenItemDoor, "api-open-items"),
+    act_path(CLOSE_ITEM, ClosingDoor, "api-open-item-closing"),
+]

@@ -4,22 +4,24 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.utils import timezone
+from django.urls import path
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from equipment.common.doors.requests import PlaceSent
 from equipment.common.doors.responses import PlaceShown, with_place
-from equipment.findings.acts.discrepancies import settle
-from equipment.findings.acts.walk_rounds import see_position, start_walk_round
+from equipment.findings.acts.by_fact import SETTLE
+from equipment.findings.acts.walk_rounds import SEE_POSITION, START_WALK_ROUND, Sighted
 from equipment.models import Discrepancy, WalkRound
 from equipment.units.doors.papers import SightingShown, sightings_shown
-from fleet.acts.repeats import done_now
-from fleet.doors.door import Door, Paged, answer, found_or_missing
+from fleet.doors.acts import act_door, act_path
+from fleet.doors.door import Door, Paged, found_or_missing
 from fleet.doors.fields import Instant, StrictBoolean
+from fleet.doors.requests import act_request_of
 from fleet.doors.schema import described, page_of
 
-from . import examples, requests
+from . import examples
 
 
 class WalkRoundShown(serializers.Serializer[Any]):
@@ -82,49 +84,6 @@ class WalkRounds(Door):
     def get(self, request: Request) -> Response:
         return self.page(rounds_shown(), ("-pk",), WalkRoundShown, self.asked(Paged))
 
-    @described(
-        tag="Walk-rounds",
-        name="start_walk_round",
-        summary="Begin a walk-round",
-        description="Begins a check of what is really there, of one aircraft or one of its zones.",
-        takes=requests.WalkRoundSent,
-        sent=examples.WALK_ROUND_SENT,
-        answer=WalkRoundShown,
-        example=examples.WALK_ROUND,
-        act="walk_round",
-    )
-    def post(self, request: Request) -> Response:
-        sent, at = self.brought(requests.WalkRoundSent), timezone.now()
-        made = start_walk_round(by=self.person, at=at, **sent)
-        is_new = done_now(sent["act_id"], "start_walk_round", at)
-        return answer(WalkRoundShown(rounds_shown().get(pk=made.pk)).data, is_new=is_new)
-
-
-class Looks(Door):
-    @described(
-        tag="Walk-rounds",
-        name="see_position",
-        summary="Record what is at a position",
-        description="Records what was read at a position. It moves nothing; each difference from the "
-        "record becomes a discrepancy, once.",
-        takes=requests.LookSent,
-        sent=examples.LOOK_SENT,
-        answer=LookShown,
-        example=examples.LOOK,
-        act="walk_round",
-    )
-    def post(self, request: Request, walk_round_id: int) -> Response:
-        sentence = f"No walk-round has the id {walk_round_id}. See /api/v1/walk-rounds."
-        walk = found_or_missing(rounds_shown(), "unknown_walk_round", sentence, pk=walk_round_id)
-        sent = self.brought(requests.LookSent)
-        seen = see_position(by=self.person, walk_round_id=walk.pk, at=timezone.now(), **sent)
-        found = differences_shown().filter(pk__in=[each.pk for each in seen.discrepancies])
-        body = {
-            **SightingShown(sightings_shown().get(pk=seen.sighting.pk)).data,
-            "differences": DifferenceShown(found.order_by("pk"), many=True).data,
-        }
-        return answer(body, is_new=seen.is_new)
-
 
 class Differences(Door):
     @described(
@@ -143,25 +102,51 @@ class Differences(Door):
         return self.page(rows, ("-pk",), DifferenceShown, asked)
 
 
-class DifferenceSettlement(Door):
-    @described(
-        tag="Walk-rounds",
-        name="settle_discrepancy",
-        summary="Settle a discrepancy",
-        description="Settles a discrepancy by a later fact that is on record: a movement, a swap, a work "
-        "that the words name.",
-        takes=requests.SettlementSent,
-        sent=examples.SETTLEMENT_SENT,
-        answer=DifferenceShown,
-        example={**examples.DIFFERENCE, "settled_how": "put_right", "settled_words": "Pin stowed."},
-        act="settle_discrepancy",
-    )
-    def post(self, request: Request, discrepancy_id: int) -> Response:
-        sentence = f"No discrepancy has the id {discrepancy_id}. See /api/v1/discrepancies."
-        held = found_or_missing(
-            differences_shown(), "unknown_discrepancy", sentence, pk=discrepancy_id
-        )
-        sent = self.brought(requests.SettlementSent)
-        settled = settle(by=self.person, discrepancy_id=held.pk, at=timezone.now(), **sent)
-        shown = differences_shown().get(pk=held.pk)
-        return answer(DifferenceShown(shown).data, is_new=settled.is_new)
+def look_up_walk(walk_round_id: int) -> None:
+    sentence = f"No walk-round has the id {walk_round_id}. See /api/v1/walk-rounds."
+    found_or_missing(rounds_shown(), "unknown_walk_round", sentence, pk=walk_round_id)
+
+
+def look_up_difference(discrepancy_id: int) -> None:
+    sentence = f"No discrepancy has the id {discrepancy_id}. See /api/v1/discrepancies."
+    found_or_missing(differences_shown(), "unknown_discrepancy", sentence, pk=discrepancy_id)
+
+
+def look_shown(seen: Sighted) -> Any:
+    """The sighting that was kept, with the differences that it made."""
+    sighting = sightings_shown().get(pk=seen.sighting.pk)
+    found = differences_shown().filter(pk__in=[each.pk for each in seen.discrepancies])
+    sighting.differences = list(found.order_by("pk"))
+    return sighting
+
+
+SETTLED = {**examples.DIFFERENCE, "settled_how": "put_right", "settled_words": "Pin stowed."}
+WalkRoundSent = act_request_of(START_WALK_ROUND, "WalkRoundSent")
+LookSent = act_request_of(SEE_POSITION, "LookSent", place=PlaceSent())
+SettlementSent = act_request_of(SETTLE, "SettlementSent")
+WalkRoundDoor = act_door(
+    START_WALK_ROUND,
+    WalkRoundSent,
+    WalkRoundShown,
+    examples.WALK_ROUND,
+    shown=lambda made: rounds_shown().get(pk=made.pk),
+    base=WalkRounds,
+)
+LookDoor = act_door(
+    SEE_POSITION, LookSent, LookShown, examples.LOOK, shown=look_shown, look_up=look_up_walk
+)
+SettlementDoor = act_door(
+    SETTLE,
+    SettlementSent,
+    DifferenceShown,
+    SETTLED,
+    shown=lambda settled: differences_shown().get(pk=settled.settlement.discrepancy_id),
+    look_up=look_up_difference,
+)
+
+urlpatterns = [
+    act_path(START_WALK_ROUND, WalkRoundDoor, "api-walk-rounds"),
+    act_path(SEE_POSITION, LookDoor, "api-walk-round-sightings"),
+    path("v1/discrepancies", Differences.as_view(), name="api-discrepancies"),
+    act_path(SETTLE, SettlementDoor, "api-discrepancy-settlement"),
+]

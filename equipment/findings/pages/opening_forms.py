@@ -1,50 +1,16 @@
-"""The forms of what is left open, and of a robbery: shape only."""
+"""The forms of what stays open: what the acts ask, and where on the aircraft it is."""
 
 from __future__ import annotations
 
 from django import forms
 
-from equipment.findings.acts.open_items import Opening
-from fleet.screens.act_forms import ActForm, Groups, grouped
+from equipment.findings.acts.open_items import Robbery
+from equipment.findings.acts.openings import ASKED, ItemClosed, ItemOpened
+from fleet.screens.act_forms import Groups, SaidForm, form_of, grouped
 from fleet.screens.fields import Day
 
 
-class OpeningForm(ActForm):
-    """By which document a position stays open, and until when."""
-
-    document = forms.CharField(
-        label="Document, item and revision that allow it",
-        max_length=80,
-        error_messages={"required": "Name the document that allows it."},
-    )
-    category = forms.CharField(required=False, label="Category", max_length=8)
-    words = forms.CharField(
-        label="What is open", max_length=200, error_messages={"required": "Say what is open."}
-    )
-    found_on = Day(label="Found on")
-    expires_on = Day(label="Last day on which it may stay open")
-    repeat_actions = forms.CharField(
-        required=False, label="What is repeated meanwhile", max_length=200
-    )
-    effect = forms.CharField(
-        required=False, label="What it means for dispatch (seats, passengers)", max_length=200
-    )
-
-    @property
-    def opening(self) -> Opening:
-        names = (
-            "document",
-            "words",
-            "found_on",
-            "expires_on",
-            "category",
-            "repeat_actions",
-            "effect",
-        )
-        return Opening(**{name: self.cleaned_data[name] for name in names})
-
-
-class DeferralForm(OpeningForm):
+class Deferred(SaidForm):
     """Where something is open that no swap left so."""
 
     where = forms.CharField(
@@ -53,10 +19,9 @@ class DeferralForm(OpeningForm):
         help_text="As: Q7-VAB, or Q7-VAB D1L-SLIDE",
         error_messages={"required": "Name the aircraft."},
     )
-    field_order = ("where",)
 
 
-class RobberyForm(OpeningForm):
+class Robbed(SaidForm):
     """From where a unit is taken for a swap, when, and by what the donor's position stays open."""
 
     donor = forms.CharField(
@@ -66,14 +31,9 @@ class RobberyForm(OpeningForm):
         error_messages={"required": "Name the aircraft and the position."},
     )
     happened_on = Day(label="Taken off on")
-    log_page = forms.CharField(required=False, max_length=40, label="Log page of that aircraft")
-    field_order = ("donor", "happened_on", "log_page")
     GROUPS = (
         ("Where it is taken from", ("donor", "happened_on", "log_page")),
-        (
-            "By what its position there stays open",
-            ("document", "category", "words", "found_on", "expires_on", "repeat_actions", "effect"),
-        ),
+        ("By what its position there stays open", ASKED),
     )
 
     @property
@@ -81,12 +41,13 @@ class RobberyForm(OpeningForm):
         return grouped(self, self.GROUPS)
 
 
-class CloseItemForm(ActForm):
-    """By what an open item was closed, and when."""
-
-    words = forms.CharField(
-        label="By what it was closed",
-        max_length=200,
-        error_messages={"required": "Say by what it was closed."},
-    )
-    closed_on = Day(label="Closed on")
+WHERE = ("place", "aircraft", "swap")
+OpeningForm = form_of(ItemOpened, without=WHERE, first=ASKED)
+DeferralForm = form_of(ItemOpened, without=WHERE, first=("where", *ASKED), base=Deferred)
+RobberyForm = form_of(
+    Robbery,
+    without=("swap", "donor_place"),
+    first=("donor", "happened_on", "log_page", *ASKED),
+    base=Robbed,
+)
+CloseItemForm = form_of(ItemClosed, without=("open_item",))

@@ -10,31 +10,13 @@ from datetime import date
 from fleet.words.said import day_words
 
 from .gauge import Band, why_not_gauge
+from .seen import Seen
 
 OTHER, NONE, UNRECORDED = "other_unit", "no_unit", "unrecorded_unit"
 UNKNOWN, CONDITION = "unknown_unit", "condition"
 #: How a pin reads that is as it should be; anything else is told to the controller as it was read.
 PIN_GOOD = frozenset({"", "as it should be", "ok", "stowed", "sealed", "not fitted with one"})
 _BETWEEN = re.compile(r"[\s\-_./]+")
-
-
-@dataclass(frozen=True, slots=True)
-class Seen:
-    """What was read at one position, of one unit. ``is_empty``: nothing (more) is there."""
-
-    part_number_read: str = ""
-    serial_number_read: str = ""
-    expiry_read: date | None = None
-    gauge_read: str = ""
-    pin_read: str = ""
-    note: str = ""
-    is_empty: bool = False
-
-    @property
-    def plate(self) -> str:
-        """``HS-4410 S/N 731``: what was read of the plate."""
-        number, serial = self.part_number_read.strip(), self.serial_number_read.strip()
-        return " ".join(part for part in (number, f"S/N {serial}" if serial else "") if part)
 
 
 @dataclass(frozen=True, slots=True)

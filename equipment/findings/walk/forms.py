@@ -12,10 +12,10 @@ from django.core.exceptions import ValidationError
 from equipment.codes.read import read_mark
 from equipment.common.scanned import units_of
 from fleet.house.pages import day_read
-from fleet.models import Aircraft, Station
-from fleet.screens.act_forms import ActForm
+from fleet.models import Aircraft
+from fleet.screens.act_forms import SaidForm, form_of
 
-from .compare import Seen
+from .seen import Look, Seen, WalkBegun
 
 GAUGES = (
     ("in the band", "In the band"),
@@ -48,8 +48,8 @@ class MonthOrDay(forms.CharField):
         return day.replace(day=monthrange(day.year, day.month)[1]) if is_month else day
 
 
-class WalkForm(ActForm):
-    """Which aircraft, which zone, where."""
+class Walk(SaidForm):
+    """Which aircraft, by its registration."""
 
     aircraft = forms.ModelChoiceField(
         Aircraft.objects.order_by("registration"),
@@ -58,17 +58,16 @@ class WalkForm(ActForm):
         empty_label="Choose the aircraft",
         error_messages={"required": "Choose the aircraft.", "invalid_choice": "No such aircraft."},
     )
-    zone = forms.CharField(required=False, max_length=16, label="Zone (blank: the whole aircraft)")
-    station = forms.ModelChoiceField(
-        Station.objects.order_by("code"),
-        label="Station",
-        empty_label="Choose the station",
-        error_messages={"required": "Choose the station."},
-    )
 
 
-class SeenForm(ActForm):
-    """What is read at one position."""
+WalkForm = form_of(WalkBegun, first=("aircraft", "zone", "station"), base=Walk)
+
+
+class SeenForm(SaidForm):
+    """What is read at one position: scanned or typed, picked or written, so that it has controls of
+    its own for what the act is told."""
+
+    said_type = Look
 
     code = forms.CharField(
         required=False,

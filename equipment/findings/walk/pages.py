@@ -12,14 +12,14 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
-from equipment.common.pages.desk import attempt
 from equipment.common.pages.person import page, person
-from equipment.findings.acts.walk_rounds import Sighted, see_position, start_walk_round
+from equipment.findings.acts.walk_rounds import SEE_POSITION, START_WALK_ROUND, Sighted
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place
 from fleet.house.desks import may
 from fleet.house.pages import reader, today
 from fleet.models import Aircraft
+from fleet.screens.act_pages import performed
 
 from . import reads
 from .forms import SeenForm, WalkForm
@@ -32,21 +32,9 @@ from .reads import PositionShown, RoundShown
 def walk_rounds(request: HttpRequest) -> HttpResponse:
     """The walk-rounds, and where one begins."""
     form = WalkForm(request.POST or None, initial=_asked(request))
-    if request.method == "POST" and form.is_valid():
-        given = form.cleaned_data
-        made = attempt(
-            form,
-            lambda: start_walk_round(
-                by=person(request),
-                aircraft_id=given["aircraft"].pk,
-                zone=given["zone"],
-                station_id=given["station"].pk,
-                act_id=form.act,
-                at=timezone.now(),
-            ),
-        )
-        if made is not None:
-            return redirect(_next_of(_shown(made.pk), None))
+    made = performed(request, START_WALK_ROUND, form)
+    if made is not None:
+        return redirect(_next_of(_shown(made.pk), None))
     context = {
         "form": form,
         "rounds": reads.rounds(),
@@ -89,11 +77,17 @@ def walk_position(request: HttpRequest, walk_round_id: int, position_id: int) ->
     if position is None:
         raise Http404("This walk-round has no such position.")
     form = SeenForm(request.POST or None)
-    if request.method == "POST" and form.is_valid():
-        done = attempt(form, lambda: _see(request, shown, position, form))
-        if done is not None:
-            _say(request, position, done)
-            return redirect(_next_of(_shown(walk_round_id), position_id))
+    done = performed(
+        request,
+        SEE_POSITION,
+        form,
+        lambda: {"seen": form.seen(today().year)},
+        walk_round_id=shown.id,
+        place=PlaceAt(Place.AIRCRAFT, aircraft_position_id=position.id),
+    )
+    if done is not None:
+        _say(request, position, done)
+        return redirect(_next_of(_shown(walk_round_id), position_id))
     context = {
         "walk": shown,
         "position": position,
@@ -104,19 +98,6 @@ def walk_position(request: HttpRequest, walk_round_id: int, position_id: int) ->
         "more": [form["expiry_read"], form["pressure"], form["note"]],
     }
     return page(request, "walk_position", context, form)
-
-
-def _see(
-    request: HttpRequest, shown: RoundShown, position: PositionShown, form: SeenForm
-) -> Sighted:
-    return see_position(
-        by=person(request),
-        walk_round_id=shown.id,
-        place=PlaceAt(Place.AIRCRAFT, aircraft_position_id=position.id),
-        seen=form.seen(today().year),
-        act_id=form.act,
-        at=timezone.now(),
-    )
 
 
 def _say(request: HttpRequest, position: PositionShown, done: Sighted) -> None:

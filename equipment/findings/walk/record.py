@@ -11,8 +11,9 @@ from equipment.common.wording import place_words, unit_words
 from equipment.models import Place, Sighting, Stay, Unit
 from equipment.swaps.reads.given import chart_of_part
 
-from .compare import OnRecord, Position, Seen
+from .compare import OnRecord, Position
 from .ports import expiries_of
+from .seen import Seen
 
 MOST = 5
 PARTS = ("part_number", "original_part")

@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from dataclasses import replace
 from typing import Any
 
+from django.urls import path
 from django.utils import timezone
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
 from equipment.common.doors import examples, responses
-from equipment.keeping.correct import annul_movements, correct_movement
-from equipment.keeping.doors.requests import AnnulmentSent, CorrectionSent, MovementsSent
+from equipment.keeping.correct import ANNUL_MOVEMENT, CORRECT_MOVEMENT
+from equipment.keeping.doors.requests import MovementSent, MovementsSent
 from equipment.keeping.record import record_movements
-from equipment.ledger.facts import AnnulmentFact, RowsRefused
+from equipment.ledger.facts import RowsRefused
 from equipment.models import Movement
+from fleet.doors.acts import act_door, act_path
 from fleet.doors.door import Door, answer, found_or_missing
+from fleet.doors.requests import act_request_of
 from fleet.doors.schema import described
 from fleet.house.refusals import Refused
 
@@ -101,46 +104,34 @@ class MovementOne(Door):
         return Response(responses.MovementShown(movement_of(movement_id)).data)
 
 
-class MovementCorrection(Door):
-    @described(
-        tag="Movements",
-        name="correct_movement",
-        summary="Correct a movement",
-        description="Replaces a movement by what really happened; the replaced one stays readable.",
-        takes=CorrectionSent,
-        sent=examples.CORRECTION_SENT,
-        answer=responses.MovementShown,
-        example=examples.MOVEMENT,
-        act="correct_movement",
-    )
-    def post(self, request: Request, movement_id: int) -> Response:
-        movement, sent = movement_of(movement_id), self.brought(CorrectionSent)
-        with refused_under("movement"):
-            recorded = correct_movement(
-                by=self.person,
-                movement_id=movement.pk,
-                fact=sent["movement"],
-                act_id=sent["act_id"],
-                at=timezone.now(),
-            )
-        shown = movement_of(recorded.movement_id)
-        return answer(responses.MovementShown(shown).data, is_new=recorded.is_new)
+def of_movement() -> AbstractContextManager[None]:
+    """This will say of a refused correction where in the body it stands: ``movement.place``."""
+    return refused_under("movement")
 
 
-class MovementAnnulment(Door):
-    @described(
-        tag="Movements",
-        name="annul_movement",
-        summary="Annul a movement",
-        description="Records that a movement never happened; what came before it lasts on.",
-        takes=AnnulmentSent,
-        sent=examples.ANNULMENT_SENT,
-        answer=responses.MovementShown,
-        example={**examples.MOVEMENT, "is_annulled": True},
-        act="correct_movement",
-    )
-    def post(self, request: Request, movement_id: int) -> Response:
-        movement, sent = movement_of(movement_id), self.brought(AnnulmentSent)
-        row = AnnulmentFact(movement.pk, sent["reason"], sent["act_id"])
-        [entered] = annul_movements(by=self.person, rows=[row], at=timezone.now())
-        return answer(responses.MovementShown(movement_of(movement.pk)).data, is_new=entered.is_new)
+CorrectionSent = act_request_of(CORRECT_MOVEMENT, "CorrectionSent", movement=MovementSent())
+AnnulmentSent = act_request_of(ANNUL_MOVEMENT, "AnnulmentSent", "The movement never happened.")
+CorrectionDoor = act_door(
+    CORRECT_MOVEMENT,
+    CorrectionSent,
+    responses.MovementShown,
+    examples.MOVEMENT,
+    shown=lambda made: movement_of(made.movement_id),
+    look_up=movement_of,
+    during=of_movement,
+)
+AnnulmentDoor = act_door(
+    ANNUL_MOVEMENT,
+    AnnulmentSent,
+    responses.MovementShown,
+    {**examples.MOVEMENT, "is_annulled": True},
+    shown=lambda made: movements_shown().get(annulment=made.id),
+    look_up=movement_of,
+)
+
+urlpatterns = [
+    path("v1/movements", Movements.as_view(), name="api-movements"),
+    path("v1/movements/<int:movement_id>", MovementOne.as_view(), name="api-movement"),
+    act_path(CORRECT_MOVEMENT, CorrectionDoor, "api-movement-correction"),
+    act_path(ANNUL_MOVEMENT, AnnulmentDoor, "api-movement-annulment"),
+]

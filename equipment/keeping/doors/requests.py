@@ -53,17 +53,3 @@ class MovementsSent(Shape):
     act_id = serializers.UUIDField(help_text="Made by the sender; the same act twice is one act.")
     sender_at = Instant(required=False, allow_null=True, help_text="The sender's own clock.")
     movements = serializers.ListField(child=MovementSent(), min_length=1, max_length=500)
-
-
-class CorrectionSent(Shape):
-    """What really happened, in the place of the movement that is corrected."""
-
-    act_id = serializers.UUIDField(help_text="Made by the sender; the same act twice is one act.")
-    movement = MovementSent()
-
-
-class AnnulmentSent(Shape):
-    """The movement never happened."""
-
-    act_id = serializers.UUIDField(help_text="Made by the sender; the same act twice is one act.")
-    reason = StrictText(max_length=200)

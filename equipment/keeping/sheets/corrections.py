@@ -12,10 +12,11 @@ from equipment.ledger.facts import AnnulmentFact, MergeFact
 from equipment.models import Correction, Movement, Sighting
 from fleet.intake.columns import CHOICE, INSTANT
 from fleet.intake.registry import Column, SheetKind, unit_columns
+from fleet.intake.said import column_of, columns_of
 from fleet.loading.batch import Batch
 
 from .known import Kept, Lines
-from .movements import replaced_movements
+from .replaced import replaced_movements
 from .strict import record_strictly
 
 
@@ -114,7 +115,7 @@ ANNULMENTS = SheetKind(
             meaning="Which movement of that day it was.",
             choices=dict(Movement.SORTS),
         ),
-        Column("Reason", "reason", needed=True, meaning="Why it never happened.", most=200),
+        column_of(AnnulmentFact, "reason"),
     ),
     bring_annulments,
     [
@@ -138,8 +139,7 @@ MERGES = SheetKind(
     (
         *unit_columns(),
         *unit_columns("Absorbed"),
-        Column("Reason", "reason", needed=True, meaning="How it turned out.", most=200),
-        Column("Document", "document", meaning="What says so."),
+        *columns_of(MergeFact),
     ),
     bring_merges,
     [

@@ -1,51 +1,37 @@
-"""Movements: where units went, when, and which recorded movement a line replaces."""
+"""Movements: where units went, and when."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
-from zoneinfo import ZoneInfo
 
 from equipment.common import lookups
 from equipment.keeping.record import record_movements
-from equipment.ledger.facts import MovementFact, PlaceAt, When
-from equipment.models import Movement, Place, Unit
+from equipment.ledger.facts import MovementFact, PlaceAt
+from equipment.models import Movement
 from fleet.house import pace
-from fleet.house.pages import zone as zone_of_today
 from fleet.intake.columns import CHOICE, CODE, COUNT, HOURS, INSTANT
 from fleet.intake.registry import Column, SheetKind, unit_columns
-from fleet.intake.stamps import Stamp
-from fleet.loading import lookups as fleet_lookups
 from fleet.loading.batch import Batch
-from fleet.loading.totals import in_utc
 
 from .known_movements import lines_of_movements
+from .named_places import place_of, places_of, when_of, zone_of
+from .replaced import replaced_movements
 from .strict import record_strictly
-
-
-@dataclass(frozen=True, slots=True)
-class Places:
-    """What each line names of a place, by line."""
-
-    aircraft: list[int | None]
-    positions: list[int | None]
-    parents: list[int | None]
-    inside: list[int | None]
-    stations: list[int | None]
 
 
 def bring_movements(batch: Batch) -> None:
     units = lookups.units(batch)
-    places = _places(batch)
+    places = places_of(batch)
     pace.reached(0.15, "finding which lines are known")
     acts = lines_of_movements(batch, units, places.parents).new_acts()
     replaced = replaced_movements(batch, units)
     rows: dict[int, MovementFact] = {}
     pace.reached(0.25, "putting its lines together")
     for line in batch.good:
-        place = _place_of(batch, places, line)
+        place = place_of(batch, places, line)
         if isinstance(place, PlaceAt):
-            fact = _fact(batch, line, place, _zone(batch, places, line))
+            fact = _fact(batch, line, place, zone_of(batch, places, line))
             rows[line] = replace(
                 fact, unit_id=units[line] or 0, act_id=acts[line], corrects=replaced.get(line)
             )
@@ -57,76 +43,6 @@ def bring_movements(batch: Batch) -> None:
 def _record(batch: Batch, rows: list[MovementFact]) -> None:
     bringing = batch.bringing
     record_movements(by=bringing.by, rows=rows, act_id=bringing.key, at=bringing.at, is_strict=True)
-
-
-def _places(batch: Batch) -> Places:
-    aircraft = fleet_lookups.aircraft(batch)
-    parents = lookups.units(batch, "parent_")
-    outer = _parts_around(batch, parents)
-    return Places(
-        aircraft=aircraft,
-        positions=fleet_lookups.aircraft_positions(batch, aircraft),
-        parents=parents,
-        inside=lookups.part_positions(batch, outer, "position"),
-        stations=fleet_lookups.stations(batch),
-    )
-
-
-def _parts_around(batch: Batch, parents: list[int | None]) -> list[int | None]:
-    """The part number of each line's parent that has the position named: what it is, or was."""
-    rows = Unit.objects.filter(pk__in={parent for parent in parents if parent is not None})
-    of_parent = {
-        key: parts for key, *parts in rows.values_list("pk", "part_number_id", "original_part_id")
-    }
-    known = lookups.all_part_positions(batch)
-    outer: list[int | None] = []
-    for parent, code in zip(parents, batch["position"], strict=True):
-        parts = of_parent.get(parent or 0, [None])
-        outer.append(next((part for part in parts if (part, code) in known), parts[0]))
-    return outer
-
-
-def _place_of(batch: Batch, places: Places, line: int) -> PlaceAt | None:
-    """The place that a line names, or None after refusing it for what it lacks."""
-    sort, name = batch["to"][line], batch["name"][line] or ""
-    position, parent, inside = places.positions[line], places.parents[line], places.inside[line]
-    station = places.stations[line]
-    found: tuple[PlaceAt | None, str, str]
-    if sort == Place.AIRCRAFT:
-        place = PlaceAt(sort, aircraft_position_id=position) if position else None
-        found = place, "position", "Give the aircraft and its position."
-    elif sort == Place.INSIDE:
-        place = PlaceAt(sort, parent_unit_id=parent, part_position_id=inside) if inside else None
-        found = place, "position", "Give the unit around it (parent) and the position inside it."
-    elif sort in {Place.STORE, Place.QUARANTINE}:
-        found = (
-            PlaceAt(sort, station_id=station, name=name) if station else None,
-            "station",
-            "Give the station.",
-        )
-    else:
-        found = (
-            PlaceAt(sort, station_id=station, name=name) if name or station else None,
-            "name",
-            "Give the name.",
-        )
-    if found[0] is None:
-        batch.refuse(line, found[1], "place_not_named", f"The place is not named whole. {found[2]}")
-    return found[0]
-
-
-def _zone(batch: Batch, places: Places, line: int) -> str:
-    station, craft = places.stations[line], places.aircraft[line]
-    if station is not None:
-        return fleet_lookups.zones_of_stations(batch)[station]
-    if craft is not None:
-        return fleet_lookups.zones_of_aircraft(batch)[craft]
-    return str(zone_of_today())
-
-
-def when_of(stamp: Stamp, zone: str) -> When:
-    """When something happened, with the precision given; a day alone is its start in ``zone``."""
-    return When(in_utc(stamp, zone), stamp.precision, "UTC" if stamp.is_utc else zone)
 
 
 def _fact(batch: Batch, line: int, place: PlaceAt, zone: str) -> MovementFact:
@@ -143,35 +59,6 @@ def _fact(batch: Batch, line: int, place: PlaceAt, zone: str) -> MovementFact:
         reason=batch["reason"][line] or "",
         quantity=batch["quantity"][line],
     )
-
-
-def replaced_movements(batch: Batch, units: list[int | None]) -> dict[int, int]:
-    """By line, the recorded movement that it names by 'Replaces on' and 'Replaces movement'."""
-    lines = [line for line in batch.good if batch["replaces_on"][line] is not None]
-    if not lines:
-        return {}
-    standing = Movement.objects.filter(
-        unit__in={units[line] for line in lines}, corrected_by=None, annulment=None
-    )
-    known = list(standing.values_list("pk", "unit_id", "sort", "happened_at", "zone", "day_order"))
-    found: dict[int, int] = {}
-    for line in lines:
-        day, sort = batch["replaces_on"][line].on, batch["replaces_sort"][line]
-        of_unit = [row for row in known if row[1] == units[line] and sort in {None, row[2]}]
-        keys = [
-            pk for pk, _, _, at, zone, _ in of_unit if at.astimezone(ZoneInfo(zone)).date() == day
-        ]
-        if len(keys) == 1:
-            found[line] = keys[0]
-        else:
-            many = "several such movements" if keys else "no such movement"
-            batch.refuse(
-                line,
-                "replaces_on",
-                "ambiguous_movement" if keys else "unknown_movement",
-                f"There is {many} of this unit on that day. Give the day on record, and the movement.",
-            )
-    return found
 
 
 _COLUMN_OF = {

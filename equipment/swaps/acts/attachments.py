@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import hashlib
 import re
+from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
 
 from django.db import transaction
 
 from equipment.common.attached import FileFact, media_type_of, refuse_size
+from equipment.common.doors.examples import FILE_SENT
 from equipment.models import Attachment, Certificate, Sighting
 from equipment.swaps.acts.held import lock_swap, refuse_ended, step_of
+from fleet.acts.act import Act
+from fleet.acts.fields import file, number
 from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
@@ -85,3 +89,33 @@ def plain_name(name: str) -> str:
     """A file's name without its path and without what no page should show."""
     bare = re.sub(r"[^\w .()-]", "_", name.replace("\\", "/").rpartition("/")[2])
     return bare.strip()[-120:] or "file"
+
+
+@dataclass(frozen=True, slots=True)
+class Attached:
+    """A photo or a page of a swap (and its step), of a sighting, or the scan of a certificate."""
+
+    file: FileFact = file("The file")
+    swap_id: int | None = number("The swap", name="swap", default=None)
+    step_id: int | None = number("Its step", name="step", default=None, help="The step's number.")
+    sighting_id: int | None = number("The sighting", name="sighting", default=None)
+    certificate_id: int | None = number("The certificate", name="certificate", default=None)
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+ATTACH_FILE = Act(
+    name="attach_file",
+    does=attach_file,
+    said=Attached,
+    tag="Swaps",
+    summary="Attach a file",
+    description="Keeps a photo or a page of a swap (and its step), of a sighting, or the scan of a "
+    "certificate that is on record. A picture or a PDF by its content, whatever its name says.",
+    address="attachments",
+    example={
+        "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6c10",
+        "file": FILE_SENT,
+        "sighting": 41,
+    },
+)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
 
 from django.db import transaction
 
 from equipment.models import InspectorCall, Swap, SwapPresence
+from fleet.acts.act import Act
+from fleet.acts.fields import number
 from fleet.acts.repeats import claim, what_was_done
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
@@ -73,3 +76,45 @@ def note_presence(
         device=device[:40],
         defaults={"step_number": step_number, "seen_at": at},
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Called:
+    """The inspector is called to a step."""
+
+    swap_id: int = number("The swap", least=1, name="swap")
+    step_id: int = number("The step", name="step", most=32767, help="The step's number.")
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """Nothing more is to be said: an inspector is on the way."""
+
+    call_id: int = number("The call", least=1, name="call")
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+CALL_INSPECTOR = Act(
+    name="call_inspector",
+    does=call_inspector,
+    said=Called,
+    tag="Swaps",
+    summary="Call the inspector",
+    description="Calls the inspector to a step; while one is called, calling again is the same.",
+    address="swaps/<int:swap_id>/calls",
+    in_address=("swap_id",),
+    example={"act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6b09", "step": 6},
+)
+ANSWER_CALL = Act(
+    name="answer_call",
+    who="inspect_step",
+    does=answer_call,
+    said=Answered,
+    known_by="the call",
+    tag="Swaps",
+    summary="Answer a call",
+    description="Says that an inspector is on the way to the step.",
+    address="calls/<int:call_id>/answer",
+    in_address=("call_id",),
+)

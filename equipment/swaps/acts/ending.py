@@ -14,6 +14,7 @@ from equipment.models import Signature, SwapEnd
 from equipment.swaps.reads.contents import of_handover
 from equipment.swaps.reads.rows import SwapRows, moves_of, rows_of
 from equipment.swaps.reads.state import step_state
+from fleet.acts.act import Act
 from fleet.acts.repeats import act_id_used, claim, done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Reasons, Refused
@@ -21,6 +22,7 @@ from fleet.house.texts import refuse_blank
 from fleet.models import User
 from fleet.people.proofs import Proof, refuse_stale
 
+from .facts import WithReason
 from .held import lock_swap, refuse_ended
 from .release import end_calls
 from .signature import Signing, signature_of
@@ -141,3 +143,21 @@ def in_hand(rows: SwapRows) -> list[int]:
             is_next_found = True
             found.append(step.number)
     return found
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+ABANDON_SWAP = Act(
+    name="abandon_swap",
+    does=abandon_swap,
+    said=WithReason,
+    tag="Swaps",
+    summary="Abandon a swap",
+    description="Ends a swap for which nothing was taken off or put on after all.",
+    address="swaps/<int:swap_id>/abandonment",
+    in_address=("swap_id",),
+    example={
+        "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6b06",
+        "reason": "Not due after all.",
+    },
+)

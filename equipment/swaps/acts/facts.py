@@ -4,8 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from equipment.common.said import station_coded, unit_row
 from equipment.ledger.facts import PlaceAt
+from equipment.models import Swap
+from fleet.acts.fields import choice, number, part, text
 from fleet.house.refusals import Refusal
+
+MOST_REASON = 200
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,13 +20,26 @@ class NewSwap:
     A ``swap`` at a position where nothing is recorded is opened as a ``fitting``.
     """
 
-    place: int | PlaceAt
-    station_id: int
-    reason: str
-    sort: str = "swap"
-    planned_on_id: int | None = None
-    due_item: int | None = None
-    donor_of_id: int | None = None
+    place: int | PlaceAt = part("The position", PlaceAt)
+    station_id: int = station_coded(help="Where it is done.")
+    reason: str = text("Why", MOST_REASON, needed="Say why it is changed.")
+    sort: str = choice("Sort", Swap.SORTS, default="swap")
+    planned_on_id: int | None = unit_row("To go on", default=None, help="To go on.")
+    due_item: int | None = number("The due item", default=None, help="Begun from it.")
+    donor_of_id: int | None = number(
+        "The swap a unit is taken for",
+        name="donor_of",
+        default=None,
+        help="The swap a unit is taken for.",
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class WithReason:
+    """Why a swap is given up, or corrected."""
+
+    swap_id: int = number("The swap", least=1, name="swap")
+    reason: str = text("Why", MOST_REASON, needed="Say why, in a few words.")
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,12 +8,14 @@ from uuid import UUID
 
 from django.db import transaction
 
+from equipment.common.doors.examples import PLACE_SENT
 from equipment.common.wording import PLACE_PARTS, place_words
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place, RuleSet, Swap, SwapEnd, Unit
 from equipment.swaps.reads.opening import expected_at, step_list_of
 from equipment.swaps.reads.rows import day_of, moves_of
+from fleet.acts.act import Act
 from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
@@ -21,10 +23,9 @@ from fleet.house.texts import refuse_blank
 from fleet.models import Aircraft, Station, User
 from fleet.words.said import moment_words
 
-from .facts import NewSwap
+from .facts import MOST_REASON, NewSwap, WithReason
 from .held import lock_openings_at, lock_swap
 
-MOST_REASON = 200
 OPENED_AT_A_POSITION = (Place.AIRCRAFT, Place.INSIDE)
 
 
@@ -221,3 +222,39 @@ def _last_abandoned(swap: Swap) -> Swap:
     raise Refused(
         "swap_corrected_already", f"Swap {later.pk} corrects this one: go on with that.", "swap"
     )
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+OPEN_SWAP = Act(
+    name="open_swap",
+    does=open_swap,
+    said=NewSwap,
+    as_="new",
+    takes_sender_at=True,
+    tag="Swaps",
+    summary="Open a swap",
+    description="Begins the change of a unit at a position, with the step list and the rules of "
+    "signing in force that day. Where a swap is open already, it is named.",
+    address="swaps",
+    example={
+        "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6b01",
+        "place": PLACE_SENT,
+        "station": "LYD",
+        "reason": "Overhaul is due",
+    },
+)
+CORRECT_SWAP = Act(
+    name="correct_swap",
+    does=correct_swap,
+    said=WithReason,
+    tag="Swaps",
+    summary="Correct a released swap",
+    description="Opens a new swap that corrects a released one, which stays as it was signed.",
+    address="swaps/<int:swap_id>/correction",
+    in_address=("swap_id",),
+    example={
+        "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6b07",
+        "reason": "Wrong wrench named.",
+    },
+)

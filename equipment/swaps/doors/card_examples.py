@@ -1,22 +1,11 @@
-"""Examples of cards and files. Everything in them is invented."""
+"""Examples of cards and files, for the schema. Everything in them is invented."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from equipment.availability.examples import _ACT, _AT, _THERE
-
-#: A picture of one grey point.
-_PNG = (
-    "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAAAAAA6fptVAAAACklEQVR4nGNoAAAAggCBd81ytgAAAABJRU5ErkJggg=="
-)
-
-
-_FILE = {"name": "card-4711.png", "content": _PNG}
-
-
-ATTACHMENT_SENT: dict[str, Any] = {"act_id": _ACT.format(10), "file": _FILE, "sighting": 41}
-
+from equipment.common.doors.examples import FILE_SENT
 
 ATTACHMENT: dict[str, Any] = {
     "id": 5,
@@ -41,7 +30,7 @@ CARD_SENT: dict[str, Any] = {
     "happened_at": _AT,
     "zone": "Europe/London",
     "released": {"signer": "C. Vance", "stamp": "47", "on": "2024-03-03"},
-    "page": _FILE,
+    "page": FILE_SENT,
     "on": 512,
     "log_page": "4711/3",
 }

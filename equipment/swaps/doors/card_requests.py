@@ -67,16 +67,3 @@ class CardSent(WhenSent):
         }
         renamed = {name: attrs.pop(sent) for name, sent in named.items()}
         return {"act_id": act_id, "card": Card(**renamed, **attrs)}
-
-
-class AttachmentSent(Shape):
-    """A photo or a page of a swap (and its step), of a sighting, or the scan of a certificate."""
-
-    act_id = serializers.UUIDField(help_text=ACT_ID)
-    file = FileSent()
-    swap = StrictInteger(required=False, allow_null=True, default=None)
-    step = StrictInteger(
-        required=False, allow_null=True, default=None, help_text="The step's number."
-    )
-    sighting = StrictInteger(required=False, allow_null=True, default=None)
-    certificate = StrictInteger(required=False, allow_null=True, default=None)

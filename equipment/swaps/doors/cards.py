@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
+from django.urls import path
 from django.utils import timezone
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from equipment.common.doors.files import FileSent
 from equipment.models import Step, Swap
-from equipment.swaps.acts.attachments import attach_file
+from equipment.swaps.acts.attachments import ATTACH_FILE
 from equipment.swaps.acts.paper import transcribe_swap
 from fleet.acts.repeats import done_now
+from fleet.doors.acts import act_door, act_path
 from fleet.doors.bodies import LargeJSON
 from fleet.doors.door import Door, answer
 from fleet.doors.fields import Instant
+from fleet.doors.requests import act_request_of
 from fleet.doors.schema import described
 from fleet.house.refusals import Refused
 
@@ -71,44 +76,29 @@ class AttachmentShown(serializers.Serializer[Any]):
     recorded_at = Instant(read_only=True)
 
 
-class Attachments(Door):
-    parser_classes = [LargeJSON]
-
-    @described(
-        tag="Swaps",
-        name="attach_file",
-        summary="Attach a file",
-        description="Keeps a photo or a page of a swap (and its step), of a sighting, or the scan of a "
-        "certificate that is on record. A picture or a PDF by its content, whatever its name says.",
-        takes=card_requests.AttachmentSent,
-        sent=card_examples.ATTACHMENT_SENT,
-        answer=AttachmentShown,
-        example=card_examples.ATTACHMENT,
-        act="attach_file",
-    )
-    def post(self, request: Request) -> Response:
-        sent, at = self.brought(card_requests.AttachmentSent), timezone.now()
-        made = attach_file(
-            by=self.person,
-            file=sent["file"],
-            act_id=sent["act_id"],
-            at=at,
-            swap_id=sent["swap"],
-            step_id=_step(sent),
-            sighting_id=sent["sighting"],
-            certificate_id=sent["certificate"],
-        )
-        is_new = done_now(sent["act_id"], "attach_file", at)
-        return answer(AttachmentShown(made).data, is_new=is_new)
-
-
-def _step(sent: dict[str, Any]) -> int | None:
-    """The key of the swap's step of this number."""
-    if sent["step"] is None:
-        return None
-    lists = Swap.objects.filter(pk=sent["swap"]).values("step_list")
-    steps = Step.objects.filter(step_list__in=lists, number=sent["step"])
+def with_step(said: Mapping[str, Any]) -> dict[str, Any]:
+    """What was said, with the key of the swap's step of this number."""
+    if said["step_id"] is None:
+        return dict(said)
+    lists = Swap.objects.filter(pk=said["swap_id"]).values("step_list")
+    steps = Step.objects.filter(step_list__in=lists, number=said["step_id"])
     key = steps.values_list("pk", flat=True).first()
     if key is None:
         raise Refused("unknown_step", "This swap has no step of this number.", "step")
-    return key
+    return {**said, "step_id": key}
+
+
+AttachmentSent = act_request_of(ATTACH_FILE, "AttachmentSent", file=FileSent())
+AttachmentDoor = act_door(
+    ATTACH_FILE,
+    AttachmentSent,
+    AttachmentShown,
+    card_examples.ATTACHMENT,
+    find=with_step,
+    parsers=[LargeJSON],
+)
+
+urlpatterns = [
+    path("v1/swaps/transcribed", TranscribedSwaps.as_view(), name="api-swaps-transcribed"),
+    act_path(ATTACH_FILE, AttachmentDoor, "api-attachments"),
+]

@@ -9,12 +9,6 @@ from equipment.common.doors.examples import PLACE
 _ACT = "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6b{:02d}"
 _AT = "2027-03-03T14:05:00Z"
 
-SWAP_SENT: dict[str, Any] = {
-    "act_id": _ACT.format(1),
-    "place": {"sort": "aircraft", "aircraft": "Q-AVEN", "position": "D1L-SLIDE"},
-    "station": "LYD",
-    "reason": "Overhaul is due",
-}
 ENTRY_SENT: dict[str, Any] = {
     "act_id": _ACT.format(2),
     "step": 6,
@@ -85,15 +79,12 @@ MOVED: dict[str, Any] = {
     "reasons": [],
     "discrepancy": None,
 }
-ABANDONMENT_SENT: dict[str, Any] = {"act_id": _ACT.format(6), "reason": "Not due after all."}
-SWAP_CORRECTION_SENT: dict[str, Any] = {"act_id": _ACT.format(7), "reason": "Wrong wrench named."}
 HANDOVER_SENT: dict[str, Any] = {
     "act_id": _ACT.format(8),
     "words": "The coupling is torqued, the bonding lead is not measured yet.",
     "giver": CREDENTIALS,
     "taker": {"username": "i.quell", "password": "the taker's own"},
 }
-CALL_SENT: dict[str, Any] = {"act_id": _ACT.format(9), "step": 6}
 CALL: dict[str, Any] = {
     "id": 31,
     "swap": 212,

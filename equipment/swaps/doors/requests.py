@@ -9,15 +9,13 @@ from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 from equipment.availability.requests import TagSent
-from equipment.common.doors.fields import ACT_ID, Act, Credentials
+from equipment.common.doors.fields import Act, Credentials
 from equipment.common.doors.requests import COUNT, PlaceSent, WhenSent, at_field
 from equipment.common.doors.responses import UnitKey
 from equipment.judging.sorts.table import NAMES
-from equipment.models import Swap
-from equipment.swaps.acts import FoundUnit, NewSwap
+from equipment.swaps.acts import FoundUnit
 from fleet.doors.door import Paged
-from fleet.doors.fields import KeyOf, Shape, StrictBoolean, StrictInteger, StrictText
-from fleet.models import Station
+from fleet.doors.fields import Shape, StrictBoolean, StrictInteger, StrictText
 
 OPEN, RELEASED, ABANDONED = "open", "released", "abandoned"
 
@@ -26,34 +24,6 @@ class SwapsAsked(Paged):
     state = serializers.ChoiceField([OPEN, RELEASED, ABANDONED], required=False)
     aircraft = StrictText(required=False, max_length=10, help_text="A registration.")
     station = StrictText(required=False, max_length=8, help_text="Where it is done: a code.")
-
-
-class SwapSent(Act):
-    """A swap to be opened, at a position of an aircraft or one inside a unit."""
-
-    place = PlaceSent()
-    station = KeyOf(Station, "code", "station", max_length=8, help_text="Where it is done.")
-    reason = StrictText(max_length=200)
-    sort = serializers.ChoiceField(Swap.SORTS, default="swap")
-    planned_on = UnitKey(required=False, allow_null=True, default=None, help_text="To go on.")
-    due_item = StrictInteger(
-        required=False, allow_null=True, default=None, help_text="Begun from it."
-    )
-    donor_of = StrictInteger(
-        required=False, allow_null=True, default=None, help_text="The swap a unit is taken for."
-    )
-
-    def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
-        new = NewSwap(
-            place=attrs.pop("place"),
-            station_id=attrs.pop("station"),
-            reason=attrs.pop("reason"),
-            sort=attrs.pop("sort"),
-            planned_on_id=attrs.pop("planned_on"),
-            due_item=attrs.pop("due_item"),
-            donor_of_id=attrs.pop("donor_of"),
-        )
-        return {"new": new, **attrs}
 
 
 def _wrong(name: str, text: Any) -> list[serializers.ErrorDetail]:
@@ -179,21 +149,3 @@ class RemovalSent(MoveSent):
 
 class InstallationSent(MoveSent):
     """What went on, at the swap's own position."""
-
-
-class ReasonSent(Shape):
-    """Why a swap is given up, or corrected."""
-
-    act_id = serializers.UUIDField(help_text=ACT_ID)
-    reason = StrictText(max_length=200)
-
-
-class CallSent(Shape):
-    """The inspector is called to a step."""
-
-    act_id = serializers.UUIDField(help_text=ACT_ID)
-    step = StrictInteger(most=32767, help_text="The step's number.")
-
-
-class AnswerSent(Shape):
-    """Nothing more is to be said: an inspector is on the way."""

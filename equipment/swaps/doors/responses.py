@@ -188,15 +188,15 @@ class SwapRest(serializers.Serializer[Any]):
 class SwapShown(SwapRowShown, SwapRest):
     """A swap as it stands: every step with its latest entry and signatures, what is in the way."""
 
+    def to_representation(self, instance: Swap) -> dict[str, Any]:
+        """Out of the whole swap (``reads.rows.whole``), whose rows are read once."""
+        rows = rows_of(instance)
+        rest = SwapRest(_rest(instance, rows), context={"rows": rows})
+        return {**SwapRowShown(instance).data, **rest.data}
+
 
 def swaps_shown() -> QuerySet[Swap]:
     return Swap.objects.select_related(*SWAP_COLUMNS)
-
-
-def swap_shown(swap: Swap) -> dict[str, Any]:
-    """The whole swap, as :class:`SwapShown` describes it."""
-    rows = rows_of(swap)
-    return {**SwapRowShown(swap).data, **SwapRest(_rest(swap, rows), context={"rows": rows}).data}
 
 
 def _rest(swap: Swap, rows: SwapRows) -> dict[str, Any]:

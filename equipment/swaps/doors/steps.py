@@ -13,10 +13,8 @@ from rest_framework.response import Response
 
 from equipment.common.pages.proving import proof_by
 from equipment.judging.sorts.table import NAMES
-from equipment.models import InspectorCall, Signature, Step, Swap
+from equipment.models import Signature, Step, Swap
 from equipment.swaps.acts import (
-    answer_call,
-    call_inspector,
     enter_step,
     inspect_step,
     reinspect_step,
@@ -172,45 +170,3 @@ class SwapRelease(Signs):
     def post(self, request: Request, swap_id: int) -> Response:
         swap, sent = swap_of(swap_id), self.brought(requests.SignatureSent)
         return self.signed(release_swap, sent, swap_id=swap.pk)
-
-
-class SwapCalls(Door):
-    @described(
-        tag="Swaps",
-        name="call_inspector",
-        summary="Call the inspector",
-        description="Calls the inspector to a step; while one is called, calling again is the same.",
-        takes=requests.CallSent,
-        sent=examples.CALL_SENT,
-        answer=responses.CallShown,
-        example=examples.CALL,
-        act="call_inspector",
-    )
-    def post(self, request: Request, swap_id: int) -> Response:
-        swap, sent = swap_of(swap_id), self.brought(requests.CallSent)
-        step, now = step_key(swap, sent["step"]), timezone.now()
-        call = call_inspector(
-            by=self.person, swap_id=swap.pk, step_id=step, act_id=sent["act_id"], at=now
-        )
-        return answer(responses.CallShown(call).data, is_new=call.called_at == now)
-
-
-class CallAnswer(Door):
-    @described(
-        tag="Swaps",
-        name="answer_call",
-        summary="Answer a call",
-        description="Says that an inspector is on the way to the step.",
-        takes=requests.AnswerSent,
-        sent={},
-        answer=responses.CallShown,
-        example={**examples.CALL, "coming_at": "2027-03-03T14:10:00Z", "coming_by": "i.quell"},
-        act="inspect_step",
-    )
-    def post(self, request: Request, call_id: int) -> Response:
-        self.brought(requests.AnswerSent)
-        sentence = f"No call has the id {call_id}. See the swap's calls: /api/v1/swaps/{{id}}."
-        rows, now = InspectorCall.objects.all(), timezone.now()
-        found: InspectorCall = found_or_missing(rows, "unknown_call", sentence, pk=call_id)
-        call = answer_call(by=self.person, call_id=found.pk, at=now)
-        return answer(responses.CallShown(call).data, is_new=call.coming_at == now)

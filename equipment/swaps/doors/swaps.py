@@ -5,17 +5,23 @@ from __future__ import annotations
 from typing import Any
 
 from django.db.models import Q
+from django.urls import path
 from django.utils import timezone
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from equipment.common.doors.requests import PlaceSent
 from equipment.common.pages.proving import proof_by
 from equipment.models import Swap
-from equipment.swaps.acts import abandon_swap, correct_swap, hand_over_swap, open_swap
+from equipment.swaps.acts import hand_over_swap
+from equipment.swaps.acts.ending import ABANDON_SWAP
+from equipment.swaps.acts.opening import CORRECT_SWAP, OPEN_SWAP
 from equipment.swaps.reads.rows import whole
 from fleet.acts.repeats import done_now
+from fleet.doors.acts import act_door, act_path
 from fleet.doors.door import Door, answer, found_or_missing
+from fleet.doors.requests import act_request_of
 from fleet.doors.schema import described, page_of
 
 from . import examples, requests, responses
@@ -26,14 +32,6 @@ def swap_of(swap_id: int) -> Swap:
     sentence = f"No swap has the id {swap_id}. See /api/v1/swaps for those on record."
     found: Swap = found_or_missing(Swap.objects.all(), "unknown_swap", sentence, pk=swap_id)
     return found
-
-
-def whole_of(swap_id: int) -> dict[str, Any]:
-    """The answer that shows all of a swap."""
-    swap_of(swap_id)
-    swap = whole(swap_id)
-    assert swap is not None
-    return responses.swap_shown(swap)
 
 
 def _asked_for(asked: dict[str, Any]) -> Q:
@@ -62,24 +60,6 @@ class Swaps(Door):
         rows = responses.swaps_shown().filter(_asked_for(asked))
         return self.page(rows, ("-pk",), responses.SwapRowShown, asked)
 
-    @described(
-        tag="Swaps",
-        name="open_swap",
-        summary="Open a swap",
-        description="Begins the change of a unit at a position, with the step list and the rules of "
-        "signing in force that day. Where a swap is open already, it is named.",
-        takes=requests.SwapSent,
-        sent=examples.SWAP_SENT,
-        answer=responses.SwapShown,
-        example=examples.SWAP,
-        act="open_swap",
-    )
-    def post(self, request: Request) -> Response:
-        sent, at = self.brought(requests.SwapSent), timezone.now()
-        swap = open_swap(by=self.person, at=at, **sent)
-        is_new = done_now(sent["act_id"], "open_swap", at)
-        return answer(whole_of(swap.pk), is_new=is_new)
-
 
 class SwapOne(Door):
     @described(
@@ -92,45 +72,8 @@ class SwapOne(Door):
         example=examples.SWAP,
     )
     def get(self, request: Request, swap_id: int) -> Response:
-        return Response(whole_of(swap_id))
-
-
-class SwapAbandonment(Door):
-    @described(
-        tag="Swaps",
-        name="abandon_swap",
-        summary="Abandon a swap",
-        description="Ends a swap for which nothing was taken off or put on after all.",
-        takes=requests.ReasonSent,
-        sent=examples.ABANDONMENT_SENT,
-        answer=responses.EndShown,
-        example={**examples.END, "sort": "abandoned", "reason": "Not due after all.", "works": []},
-        act="abandon_swap",
-    )
-    def post(self, request: Request, swap_id: int) -> Response:
-        swap, sent, at = swap_of(swap_id), self.brought(requests.ReasonSent), timezone.now()
-        end = abandon_swap(by=self.person, swap_id=swap.pk, at=at, **sent)
-        is_new = done_now(sent["act_id"], "abandon_swap", at)
-        return answer(responses.EndShown(end).data, is_new=is_new)
-
-
-class SwapCorrection(Door):
-    @described(
-        tag="Swaps",
-        name="correct_swap",
-        summary="Correct a released swap",
-        description="Opens a new swap that corrects a released one, which stays as it was signed.",
-        takes=requests.ReasonSent,
-        sent=examples.SWAP_CORRECTION_SENT,
-        answer=responses.SwapShown,
-        example={**examples.SWAP, "corrects": 211, "correction_reason": "Wrong wrench named."},
-        act="correct_swap",
-    )
-    def post(self, request: Request, swap_id: int) -> Response:
-        swap, sent, at = swap_of(swap_id), self.brought(requests.ReasonSent), timezone.now()
-        made = correct_swap(by=self.person, swap_id=swap.pk, at=at, **sent)
-        is_new = done_now(sent["act_id"], "correct_swap", at)
-        return answer(whole_of(made.pk), is_new=is_new)
+        swap_of(swap_id)
+        return Response(responses.SwapShown(whole(swap_id)).data)
 
 
 class HandoverShown(serializers.Serializer[Any]):
@@ -160,3 +103,40 @@ class SwapHandover(Door):
         signed = hand_over_swap(**who, swap_id=swap.pk, words=words, act_id=act_id, at=at)
         is_new = done_now(act_id, "hand_over_swap", at)
         return answer(HandoverShown({"signatures": signed}).data, is_new=is_new)
+
+
+ABANDONED = {**examples.END, "sort": "abandoned", "reason": "Not due after all.", "works": []}
+CORRECTED = {**examples.SWAP, "corrects": 211, "correction_reason": "Wrong wrench named."}
+SwapSent = act_request_of(
+    OPEN_SWAP,
+    "SwapSent",
+    "A swap to be opened, at a position of an aircraft or one inside a unit.",
+    place=PlaceSent(),
+)
+#: Of both acts: the same is said to them.
+ReasonSent = act_request_of(ABANDON_SWAP, "ReasonSent")
+SwapDoor = act_door(
+    OPEN_SWAP,
+    SwapSent,
+    responses.SwapShown,
+    examples.SWAP,
+    shown=lambda made: whole(made.pk),
+    base=Swaps,
+)
+AbandonmentDoor = act_door(ABANDON_SWAP, ReasonSent, responses.EndShown, ABANDONED, look_up=swap_of)
+CorrectionDoor = act_door(
+    CORRECT_SWAP,
+    ReasonSent,
+    responses.SwapShown,
+    CORRECTED,
+    shown=lambda made: whole(made.pk),
+    look_up=swap_of,
+)
+
+urlpatterns = [
+    act_path(OPEN_SWAP, SwapDoor, "api-swaps"),
+    path("v1/swaps/<int:swap_id>", SwapOne.as_view(), name="api-swap"),
+    act_path(ABANDON_SWAP, AbandonmentDoor, "api-swap-abandonment"),
+    path("v1/swaps/<int:swap_id>/handover", SwapHandover.as_view(), name="api-swap-handover"),
+    act_path(CORRECT_SWAP, CorrectionDoor, "api-swap-correction"),
+]

@@ -1,12 +1,11 @@
 from django.urls import path
 
-from . import cards, movements, steps, swaps
+from . import calls, cards, movements, steps, swaps
 
 _STEP = "v1/swaps/<int:swap_id>/steps/<int:number>"
 
 urlpatterns = [
-    path("v1/swaps", swaps.Swaps.as_view(), name="api-swaps"),
-    path("v1/swaps/<int:swap_id>", swaps.SwapOne.as_view(), name="api-swap"),
+    *swaps.urlpatterns,
     path(
         "v1/swaps/<int:swap_id>/entries",
         steps.SwapEntries.as_view(),
@@ -30,23 +29,6 @@ urlpatterns = [
         steps.SwapRelease.as_view(),
         name="api-swap-release",
     ),
-    path(
-        "v1/swaps/<int:swap_id>/abandonment",
-        swaps.SwapAbandonment.as_view(),
-        name="api-swap-abandonment",
-    ),
-    path(
-        "v1/swaps/<int:swap_id>/handover",
-        swaps.SwapHandover.as_view(),
-        name="api-swap-handover",
-    ),
-    path(
-        "v1/swaps/<int:swap_id>/correction",
-        swaps.SwapCorrection.as_view(),
-        name="api-swap-correction",
-    ),
-    path("v1/swaps/<int:swap_id>/calls", steps.SwapCalls.as_view(), name="api-swap-calls"),
-    path("v1/calls/<int:call_id>/answer", steps.CallAnswer.as_view(), name="api-call-answer"),
-    path("v1/swaps/transcribed", cards.TranscribedSwaps.as_view(), name="api-swaps-transcribed"),
-    path("v1/attachments", cards.Attachments.as_view(), name="api-attachments"),
+    *calls.urlpatterns,
+    *cards.urlpatterns,
 ]

@@ -10,12 +10,11 @@ from django.core.exceptions import ValidationError
 
 from equipment.ledger.facts import PlaceAt, When
 from equipment.models import UnitTag
+from equipment.swaps.acts.facts import MOST_REASON, NewSwap, WithReason
 from fleet.intake.numbers import count_of, minutes_of
-from fleet.models import Station
-from fleet.screens.act_forms import ActForm, ProofForm
+from fleet.screens.act_forms import ActForm, ProofForm, form_of
 from fleet.screens.fields import Figures, Moment
 
-REASONS = 200
 # Where a unit goes that came off.
 STORE, QUARANTINE, SHOP, SCRAP = "store", "quarantine", "shop", "gone"
 DESTINATIONS = (
@@ -27,20 +26,15 @@ DESTINATIONS = (
 Choices = Iterable[tuple[str, str]]
 
 
-class ReasonForm(ActForm):
-    """Why."""
-
-    reason = forms.CharField(
-        label="Why",
-        max_length=REASONS,
-        error_messages={"required": "Say why, in a few words."},
-    )
+ReasonForm = form_of(WithReason, without=("swap",))
 
 
 class SignForm(ProofForm):
     """A signature on some steps; ``reason`` only where one person inspects the own work again."""
 
-    reason = forms.CharField(required=False, max_length=REASONS, label="Unforeseen circumstances")
+    reason = forms.CharField(
+        required=False, max_length=MOST_REASON, label="Unforeseen circumstances"
+    )
 
 
 class HandOverForm(ActForm):
@@ -62,16 +56,10 @@ class HandOverForm(ActForm):
     )
 
 
-class StartForm(ActForm):
-    """Where, at which station, why, and with which unit a swap begins."""
-
-    reason = forms.CharField(
-        label="Why", max_length=REASONS, error_messages={"required": "Say why it is changed."}
-    )
-    station = forms.ModelChoiceField(
-        Station.objects.order_by("code"), label="Station", empty_label="Choose the station"
-    )
-    planned_on = forms.IntegerField(required=False, widget=forms.HiddenInput)
+#: Where, at which station, why, and with which unit a swap begins.
+StartForm = form_of(
+    NewSwap, without=("place", "sort", "due_item", "donor_of"), first=("reason", "station")
+)
 
 
 class UnitForm(ActForm):

@@ -14,11 +14,10 @@ from equipment.common import scanned
 from equipment.common.wording import PLACE_PARTS, unit_words
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place, Unit
-from equipment.swaps.acts import NewSwap
 from equipment.swaps.reads.start import StartShown, start_of
 from fleet.models import AircraftPosition, User
+from fleet.screens.act_forms import SaidForm
 
-from .forms import StartForm
 from .units_meant import Offered
 
 NAMES = ("place", "position", "unit", "due", "code", "why")
@@ -130,19 +129,7 @@ def initial(asked: Asked, by: User) -> dict[str, Any]:
     }
 
 
-def new_swap(asked: Asked, given: Mapping[str, Any]) -> NewSwap:
-    """The swap to be opened. Only of a valid form with a position."""
-    assert asked.start is not None
-    return NewSwap(
-        place=asked.start.place,
-        station_id=given["station"].pk,
-        reason=given["reason"],
-        planned_on_id=given["planned_on"],
-        due_item=asked.due_item,
-    )
-
-
-def context(asked: Asked, form: StartForm) -> dict[str, Any]:
+def context(asked: Asked, form: SaidForm) -> dict[str, Any]:
     chosen = str(form["planned_on"].value() or "")
     candidates = [
         Offered(

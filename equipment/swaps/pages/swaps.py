@@ -11,13 +11,14 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from equipment.common.pages.desk import attempt
 from equipment.common.pages.person import page, person
-from equipment.swaps.acts import answer_call, open_swap
+from equipment.swaps.acts import answer_call
+from equipment.swaps.acts.opening import OPEN_SWAP
 from equipment.swaps.pages.parts import here, others, swap_of, swap_or_404
 from fleet.house.desks import may
 from fleet.house.pages import reader, today
 from fleet.house.refusals import Refused
+from fleet.screens.act_pages import performed
 
 from . import list_rows, start
 from .forms import StartForm
@@ -44,16 +45,9 @@ def swap_start(request: HttpRequest) -> HttpResponse:
     """Where a swap begins: from a due item, a position, a unit or a scanned code."""
     asked = start.asked_of(request.POST if request.method == "POST" else request.GET, today())
     form = StartForm(request.POST or None, initial=start.initial(asked, person(request)))
-    if request.method == "POST" and asked.start and form.is_valid():
-        opened = attempt(
-            form,
-            lambda: open_swap(
-                by=person(request),
-                new=start.new_swap(asked, form.cleaned_data),
-                act_id=form.act,
-                at=timezone.now(),
-            ),
-        )
+    if asked.start is not None:
+        at, due = asked.start.place, asked.due_item
+        opened = performed(request, OPEN_SWAP, form, place=at, due_item=due)
         if opened is not None:
             return redirect("equipment:swap", swap_id=opened.pk)
     return page(request, "swap_start", start.context(asked, form), form)

@@ -15,11 +15,14 @@ from equipment.common.pages.desk import attempt
 from equipment.common.pages.person import page, person
 from equipment.common.wording import movement_words, unit_words
 from equipment.models import Movement
-from equipment.swaps.acts import abandon_swap, correct_swap, record_installation, record_removal
+from equipment.swaps.acts import record_installation, record_removal
+from equipment.swaps.acts.ending import ABANDON_SWAP
 from equipment.swaps.acts.facts import Moved
+from equipment.swaps.acts.opening import CORRECT_SWAP
 from equipment.swaps.pages.parts import here, others, swap_or_404
 from equipment.swaps.reads.rows import OF_MOVEMENT
 from fleet.house.pages import reader
+from fleet.screens.act_pages import performed
 
 from . import units_meant
 from .forms import InstallationForm, ReasonForm, RemovalForm
@@ -116,19 +119,8 @@ def swap_abandon(request: HttpRequest, swap_id: int) -> HttpResponse:
     """Ends a swap that will not be finished, and says why."""
     shown = swap_page(swap_or_404(swap_id))
     form = ReasonForm(request.POST or None)
-    if request.method == "POST" and form.is_valid():
-        ended = attempt(
-            form,
-            lambda: abandon_swap(
-                by=person(request),
-                swap_id=swap_id,
-                reason=form.cleaned_data["reason"],
-                act_id=form.act,
-                at=timezone.now(),
-            ),
-        )
-        if ended is not None:
-            return redirect("equipment:swap", swap_id=swap_id)
+    if performed(request, ABANDON_SWAP, form, swap_id=swap_id) is not None:
+        return redirect("equipment:swap", swap_id=swap_id)
     context = units_meant.reason_context(form, shown, "abandon")
     return page(request, "swap_reason", {**context, "others": others(request, shown.swap)}, form)
 
@@ -140,18 +132,8 @@ def swap_correct(request: HttpRequest, swap_id: int) -> HttpResponse:
     """Begins the correction of a released swap: a new one, the old kept and readable."""
     shown = swap_page(swap_or_404(swap_id))
     form = ReasonForm(request.POST or None)
-    if request.method == "POST" and form.is_valid():
-        made = attempt(
-            form,
-            lambda: correct_swap(
-                by=person(request),
-                swap_id=swap_id,
-                reason=form.cleaned_data["reason"],
-                act_id=form.act,
-                at=timezone.now(),
-            ),
-        )
-        if made is not None:
-            return redirect("equipment:swap", swap_id=made.pk)
+    made = performed(request, CORRECT_SWAP, form, swap_id=swap_id)
+    if made is not None:
+        return redirect("equipment:swap", swap_id=made.pk)
     context = units_meant.reason_context(form, shown, "correct")
     return page(request, "swap_reason", {**context, "others": others(request, shown.swap)}, form)

@@ -15,8 +15,9 @@ from equipment.ledger.facts import When
 from equipment.models import Movement, Unit
 from equipment.swaps.acts import FoundUnit, TagFact
 from equipment.swaps.reads.start import candidates_at
+from fleet.screens.act_forms import SaidForm
 
-from .forms import InstallationForm, ReasonForm, RemovalForm, UnitForm
+from .forms import InstallationForm, RemovalForm, UnitForm
 from .named import Named
 from .shown import SwapPage
 
@@ -187,6 +188,6 @@ REASONS = {
 }
 
 
-def reason_context(form: ReasonForm, shown: SwapPage, what: str) -> dict[str, Any]:
+def reason_context(form: SaidForm, shown: SwapPage, what: str) -> dict[str, Any]:
     heading, lead, button = REASONS[what]
     return {"swap": shown, "form": form, "heading": heading, "lead": lead, "button": button}

@@ -13,6 +13,7 @@ from equipment.common.clashes import told_by_name
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import Entered, RowsRefused, SightingFact
 from equipment.models import Sighting, Unit
+from fleet.acts.act import Act
 from fleet.acts.repeats import USED, differs
 from fleet.house.desks import ask
 from fleet.house.moments import why_future
@@ -121,3 +122,28 @@ def _said(row: SightingFact, place: int | None, walk_round_id: int | None) -> di
         "walk_round_id": walk_round_id,
         **{name: getattr(row, name) for name in READ},
     }
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+RECORD_SIGHTING = Act(
+    name="record_sighting",
+    does=record_sightings,
+    said=SightingFact,
+    as_="rows",
+    in_rows=True,
+    id_in_row=True,
+    tag="Papers",
+    summary="Record a sighting",
+    description="Records what somebody read on a unit in its place. It moves nothing and is "
+    "reconciled later.",
+    address="sightings",
+    example={
+        "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6a04",
+        "happened_at": "2024-03-03T05:40:00Z",
+        "zone": "Europe/London",
+        "place": {"sort": "aircraft", "aircraft": "Q-AVEN", "position": "D1L-SLIDE"},
+        "serial_number_read": "A00713",
+        "gauge_read": "in the green",
+    },
+)

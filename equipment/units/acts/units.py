@@ -13,6 +13,7 @@ from equipment.keeping.derive import raise_stamps
 from equipment.keeping.locks import lock
 from equipment.ledger.facts import Entered, IdentificationFact, RowsRefused, UnitFact
 from equipment.models import Identification, Unit
+from fleet.acts.act import Act
 from fleet.acts.repeats import differs
 from fleet.house.desks import ask
 from fleet.house.moments import why_future
@@ -185,3 +186,46 @@ def _identify(
         made = {(unit, from_on): key for unit, from_on, key in cursor.fetchall()}
         cursor.execute(CURRENT, [list({row.unit_id for row in rows})])
     return made
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+ENTER_UNIT = Act(
+    name="enter_unit",
+    who="receive_unit",
+    does=enter_units,
+    said=UnitFact,
+    as_="rows",
+    in_rows=True,
+    known_by="its part and serial number",
+    tag="Units",
+    summary="Enter a unit",
+    description="Enters a unit or lot that is nowhere yet; its receipt is a movement. One on "
+    "record already is left as it is.",
+    address="units",
+    example={
+        "part_number": "HS-4410-3",
+        "maker": "HS01",
+        "serial_number": "A00912",
+        "manufactured_on": "2019-02",
+    },
+)
+RE_IDENTIFY_UNIT = Act(
+    name="re_identify_unit",
+    who="record_certificate",
+    does=re_identify_units,
+    said=IdentificationFact,
+    as_="rows",
+    in_rows=True,
+    known_by="the unit and day",
+    tag="Units",
+    summary="Re-identify a unit",
+    description="Records what part number and standard a unit is from a day on, by a document.",
+    address="identifications",
+    example={
+        "unit": 512,
+        "part_number": "HS-4410-3",
+        "from_on": "2023-04-02",
+        "document": "SB-44-01",
+    },
+)

@@ -4,79 +4,22 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.utils import timezone
+from django.db.models import QuerySet
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
 from equipment.common.doors import examples, responses
-from equipment.keeping.papers import record_certificates, record_life_statements, record_titles
+from equipment.common.doors.requests import PlaceSent, WhenSent
+from equipment.keeping.papers import RECORD_CERTIFICATE, RECORD_LIFE_STATEMENT, RECORD_TITLE
 from equipment.models import Certificate, LifeStatement, Sighting, Title
-from equipment.units.acts.sightings import record_sightings
-from fleet.acts.repeats import retry_after_clash
-from fleet.doors.door import Door, Paged, answer
-from fleet.doors.fields import Instant
+from equipment.units.acts.sightings import RECORD_SIGHTING
+from fleet.acts.act import Act
+from fleet.doors.acts import act_door, act_path
+from fleet.doors.door import Door, Paged
+from fleet.doors.fields import Instant, Shape
+from fleet.doors.requests import act_request_of
 from fleet.doors.schema import described, page_of
-
-from . import requests
-
-
-class LifeStatements(Door):
-    @described(
-        tag="Papers",
-        name="record_life_statement",
-        summary="Record a life statement",
-        description="Records a dated total of one measure of one unit. The reckoning counts on from "
-        "the latest.",
-        takes=requests.LifeStatementSent,
-        sent=examples.LIFE_STATEMENT_SENT,
-        answer=responses.LifeStatementShown,
-        example=examples.PAPERS["life_statements"][0],
-        act="record_life_statement",
-    )
-    def post(self, request: Request) -> Response:
-        row = self.brought(requests.LifeStatementSent)["fact"]
-        [entered] = record_life_statements(by=self.person, rows=[row], at=timezone.now())
-        shown = LifeStatement.objects.select_related("measure").get(pk=entered.id)
-        return answer(responses.LifeStatementShown(shown).data, is_new=entered.is_new)
-
-
-class Certificates(Door):
-    @described(
-        tag="Papers",
-        name="record_certificate",
-        summary="Record a certificate",
-        description="Records a release certificate or other paper of a unit.",
-        takes=requests.CertificateSent,
-        sent=examples.CERTIFICATE_SENT,
-        answer=responses.CertificateShown,
-        example=examples.PAPERS["certificates"][0],
-        act="record_certificate",
-    )
-    def post(self, request: Request) -> Response:
-        row = self.brought(requests.CertificateSent)["fact"]
-        [entered] = record_certificates(by=self.person, rows=[row], at=timezone.now())
-        shown = Certificate.objects.get(pk=entered.id)
-        return answer(responses.CertificateShown(shown).data, is_new=entered.is_new)
-
-
-class Titles(Door):
-    @described(
-        tag="Papers",
-        name="record_title",
-        summary="Record whose a unit is",
-        description="Records ownership from a day on, apart from place.",
-        takes=requests.TitleSent,
-        sent=examples.TITLE_SENT,
-        answer=responses.TitleShown,
-        example=examples.TITLE,
-        act="receive_unit",
-    )
-    def post(self, request: Request) -> Response:
-        row = self.brought(requests.TitleSent)["fact"]
-        [entered] = record_titles(by=self.person, rows=[row], at=timezone.now())
-        shown = Title.objects.get(pk=entered.id)
-        return answer(responses.TitleShown(shown).data, is_new=entered.is_new)
 
 
 class SightingShown(serializers.Serializer[Any]):
@@ -116,21 +59,69 @@ class Sightings(Door):
     def get(self, request: Request) -> Response:
         return self.page(sightings_shown(), ("-pk",), SightingShown, self.asked(Paged))
 
-    @described(
-        tag="Papers",
-        name="record_sighting",
-        summary="Record a sighting",
-        description="Records what somebody read on a unit in its place. It moves nothing and is "
-        "reconciled later.",
-        takes=requests.SightingSent,
-        sent=examples.SIGHTING_SENT,
-        answer=SightingShown,
-        example=examples.SIGHTING,
-        act="record_sighting",
-    )
-    def post(self, request: Request) -> Response:
-        row = self.brought(requests.SightingSent)["fact"]
-        at = timezone.now()
-        [entered] = retry_after_clash(lambda: record_sightings(by=self.person, rows=[row], at=at))
-        shown = sightings_shown().get(pk=entered.id)
-        return answer(SightingShown(shown).data, is_new=entered.is_new)
+
+def a_paper(
+    act: Act,
+    takes: type[Shape],
+    shows: type[serializers.Serializer[Any]],
+    example: Any,
+    rows: QuerySet[Any],
+) -> type[Door]:
+    """The door of a paper: what was entered is read again."""
+    return act_door(act, takes, shows, example, shown=lambda made: rows.get(pk=made.id))
+
+
+LifeStatementSent = act_request_of(
+    RECORD_LIFE_STATEMENT,
+    "LifeStatementSent",
+    "A dated total of one measure of one unit; the same again is the same act.",
+)
+CertificateSent = act_request_of(
+    RECORD_CERTIFICATE,
+    "CertificateSent",
+    "A release certificate or other paper; the same form and number again is the same act.",
+)
+TitleSent = act_request_of(
+    RECORD_TITLE,
+    "TitleSent",
+    "Whose a unit is from a day on; the same day again is the same act.",
+)
+SightingSent = act_request_of(
+    RECORD_SIGHTING,
+    "SightingSent",
+    "What was read on a unit in its place. It moves nothing.",
+    base=WhenSent,
+    place=PlaceSent(required=False, allow_null=True, default=None),
+)
+LifeStatementDoor = a_paper(
+    RECORD_LIFE_STATEMENT,
+    LifeStatementSent,
+    responses.LifeStatementShown,
+    examples.PAPERS["life_statements"][0],
+    LifeStatement.objects.select_related("measure"),
+)
+CertificateDoor = a_paper(
+    RECORD_CERTIFICATE,
+    CertificateSent,
+    responses.CertificateShown,
+    examples.PAPERS["certificates"][0],
+    Certificate.objects.all(),
+)
+TitleDoor = a_paper(
+    RECORD_TITLE, TitleSent, responses.TitleShown, examples.TITLE, Title.objects.all()
+)
+SightingDoor = act_door(
+    RECORD_SIGHTING,
+    SightingSent,
+    SightingShown,
+    examples.SIGHTING,
+    shown=lambda made: sightings_shown().get(pk=made.id),
+    base=Sightings,
+)
+
+urlpatterns = [
+    act_path(RECORD_LIFE_STATEMENT, LifeStatementDoor, "api-life-statements"),
+    act_path(RECORD_CERTIFICATE, CertificateDoor, "api-certificates"),
+    act_path(RECORD_TITLE, TitleDoor, "api-titles"),
+    act_path(RECORD_SIGHTING, SightingDoor, "api-sightings"),
+]

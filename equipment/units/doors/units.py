@@ -2,75 +2,65 @@
 
 from __future__ import annotations
 
-from django.utils import timezone
-from rest_framework.request import Request
-from rest_framework.response import Response
-
 from equipment.common.doors import examples, responses
-from equipment.keeping.merge import merge_units
-from equipment.ledger.facts import IdentificationFact, MergeFact, UnitFact
-from equipment.units.acts.units import enter_units, re_identify_units
-from equipment.units.doors.unit_requests import IdentificationSent, MergeSent, UnitSent
-from fleet.doors.door import Door, answer
-from fleet.doors.schema import described
+from equipment.keeping.merge import MERGE_UNITS
+from equipment.models import Identification, Unit, UnitMerge
+from equipment.units.acts.units import ENTER_UNIT, RE_IDENTIFY_UNIT
+from fleet.doors.acts import act_door, act_path
+from fleet.doors.requests import act_request_of
 
 from .lists import Units, unit_of
+from .unit_requests import OriginalPartSent, PartSent
 
 
-class UnitsAndEntry(Units):
-    """The list of units, and the door by which one enters the records."""
-
-    @described(
-        tag="Units",
-        name="enter_unit",
-        summary="Enter a unit",
-        description="Enters a unit or lot that is nowhere yet; its receipt is a movement. One on "
-        "record already is left as it is.",
-        takes=UnitSent,
-        sent=examples.UNIT_SENT,
-        answer=responses.UnitShown,
-        example={**examples.UNIT, "place": None},
-        act="receive_unit",
-    )
-    def post(self, request: Request) -> Response:
-        row = UnitFact(**self.brought(UnitSent))
-        [entered] = enter_units(by=self.person, rows=[row], at=timezone.now())
-        return answer(responses.UnitShown(unit_of(entered.id)).data, is_new=entered.is_new)
+def identified(identification_id: int) -> Unit:
+    """The unit that an identification is of."""
+    return unit_of(Identification.objects.values_list("unit", flat=True).get(pk=identification_id))
 
 
-class Identifications(Door):
-    @described(
-        tag="Units",
-        name="re_identify_unit",
-        summary="Re-identify a unit",
-        description="Records what part number and standard a unit is from a day on, by a document.",
-        takes=IdentificationSent,
-        sent=examples.IDENTIFICATION_SENT,
-        answer=responses.UnitShown,
-        example=examples.UNIT,
-        act="record_certificate",
-    )
-    def post(self, request: Request) -> Response:
-        row = IdentificationFact(**self.brought(IdentificationSent))
-        [entered] = re_identify_units(by=self.person, rows=[row], at=timezone.now())
-        return answer(responses.UnitShown(unit_of(row.unit_id)).data, is_new=entered.is_new)
+def kept_by(merge_id: int) -> Unit:
+    """The unit that stays."""
+    return unit_of(UnitMerge.objects.values_list("kept", flat=True).get(pk=merge_id))
 
 
-class Merges(Door):
-    @described(
-        tag="Units",
-        name="merge_units",
-        summary="Join two units that are one",
-        description="Records that two units turned out to be one: the absorbed one's movements are the "
-        "kept one's. What the records said before stays readable.",
-        takes=MergeSent,
-        sent=examples.MERGE_SENT,
-        answer=responses.UnitShown,
-        example=examples.UNIT,
-        act="merge_units",
-    )
-    def post(self, request: Request) -> Response:
-        sent = self.brought(MergeSent)
-        row = MergeFact(sent["kept"], sent["absorbed"], sent["reason"], sent["document"])
-        [entered] = merge_units(by=self.person, rows=[row], at=timezone.now())
-        return answer(responses.UnitShown(unit_of(row.kept_id)).data, is_new=entered.is_new)
+UnitSent = act_request_of(
+    ENTER_UNIT,
+    "UnitSent",
+    "A unit or lot, known by its original part and serial number: the same again is one act.",
+    base=OriginalPartSent,
+)
+IdentificationSent = act_request_of(
+    RE_IDENTIFY_UNIT,
+    "IdentificationSent",
+    "From a day on a unit is this part number at this standard, by a document.",
+    base=PartSent,
+)
+MergeSent = act_request_of(MERGE_UNITS, "MergeSent", "Two units turned out to be one.")
+UnitDoor = act_door(
+    ENTER_UNIT,
+    UnitSent,
+    responses.UnitShown,
+    {**examples.UNIT, "place": None},
+    shown=lambda made: unit_of(made.id),
+    base=Units,
+)
+IdentificationDoor = act_door(
+    RE_IDENTIFY_UNIT,
+    IdentificationSent,
+    responses.UnitShown,
+    examples.UNIT,
+    shown=lambda made: identified(made.id),
+)
+MergeDoor = act_door(
+    MERGE_UNITS,
+    MergeSent,
+    responses.UnitShown,
+    examples.UNIT,
+    shown=lambda made: kept_by(made.id),
+)
+
+urlpatterns = [
+    act_path(ENTER_UNIT, UnitDoor, "api-units"),
+    act_path(RE_IDENTIFY_UNIT, IdentificationDoor, "api-identifications"),
+    act_path(MERGE_UNITS, MergeDoor, "api-merges"),
+]

@@ -5,11 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 from equipment.common import lookups
+from equipment.ledger.facts import CertificateFact, LifeStatementFact, TitleFact
 from equipment.models import Certificate, LifeStatement, Title
 from equipment.units.acts.bring_in import tell_of_units
-from fleet.intake.columns import CHOICE, CODE, DAY, TOTAL, YES_NO
+from fleet.intake.columns import CHOICE, YES_NO
 from fleet.intake.problems import CellProblem
 from fleet.intake.registry import Column, SheetKind, unit_columns
+from fleet.intake.said import column_of, columns_of
 from fleet.loading import lookups as fleet_lookups
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain, choices_of, recorded, refuse_differing
@@ -141,23 +143,9 @@ STATEMENTS = SheetKind(
     "record_life_statement",
     (
         *unit_columns(),
-        Column("Measure", "measure", CODE, True, "Code of the measure.", most=16),
-        Column(
-            "Stated on",
-            "stated_on",
-            DAY,
-            True,
-            "The total holds at the end of this day.",
-            ("date", "as of"),
-            has_come=True,
-        ),
-        Column(
-            "Total",
-            "total",
-            TOTAL,
-            True,
-            "Hours as 12345:30 or 12345.5, or a whole number, as the measure is counted.",
-        ),
+        column_of(LifeStatementFact, "measure"),
+        column_of(LifeStatementFact, "stated_on"),
+        column_of(LifeStatementFact, "total"),
         Column(
             "Since",
             "since",
@@ -165,15 +153,8 @@ STATEMENTS = SheetKind(
             meaning="since new, or since overhaul; blank: since new.",
             choices=choices_of(LifeStatement, "since"),
         ),
-        Column("Source", "source", needed=True, meaning="The paper that says so."),
-        Column(
-            "Quality",
-            "quality",
-            CHOICE,
-            True,
-            "on a certificate, stated by the previous operator, or cautious assumption.",
-            choices=dict(LifeStatement.QUALITIES),
-        ),
+        column_of(LifeStatementFact, "source"),
+        column_of(LifeStatementFact, "quality"),
         Column(
             "Correction",
             "correction",
@@ -206,27 +187,14 @@ TITLES = SheetKind(
     "receive_unit",
     (
         *unit_columns(),
-        Column("From", "from_on", DAY, True, "From this day on.", ("from date", "date")),
-        Column(
-            "Sort",
-            "sort",
-            CHOICE,
-            True,
-            "owned, leased with the aircraft, pool loan, exchange or consigned.",
-            choices=dict(Title.SORTS),
-        ),
-        Column("Owner", "owner", needed=True, meaning="Who owns it."),
-        Column("Return by", "return_by", DAY, meaning="Day by which it goes back."),
-        Column(
-            "Core due on",
-            "core_due_on",
-            DAY,
-            meaning="Day by which the core is due back.",
-            aliases=("core due",),
-        ),
-        Column("Customs", "customs", meaning="Customs procedure and number."),
-        Column("Restriction", "restriction", meaning="What the owner forbids.", most=120),
-        Column("Document", "document", meaning="The agreement."),
+        column_of(TitleFact, "from_on"),
+        column_of(TitleFact, "sort"),
+        column_of(TitleFact, "owner"),
+        column_of(TitleFact, "return_by"),
+        column_of(TitleFact, "core_due_on"),
+        column_of(TitleFact, "customs"),
+        column_of(TitleFact, "restriction"),
+        column_of(TitleFact, "document"),
     ),
     bring_titles,
     [
@@ -254,29 +222,7 @@ CERTIFICATES = SheetKind(
     "record_certificate",
     (
         *unit_columns(),
-        Column("Form", "form", needed=True, meaning="The form's name as printed.", most=40),
-        Column(
-            "Tracking number",
-            "tracking_number",
-            CODE,
-            True,
-            "Number of the paper.",
-            ("number", "certificate number"),
-            most=40,
-        ),
-        Column(
-            "Issued on", "issued_on", DAY, True, "Day of issue.", ("date", "issued"), has_come=True
-        ),
-        Column("Issuer", "issuer", needed=True, meaning="Who issued it."),
-        Column(
-            "Status",
-            "status",
-            needed=True,
-            meaning="The form's status or work, such as OVERHAULED.",
-            aliases=("work",),
-            most=40,
-        ),
-        Column("Remarks", "remarks", meaning="The form's remarks.", most=200),
+        *columns_of(CertificateFact),
     ),
     bring_certificates,
     [

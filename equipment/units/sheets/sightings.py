@@ -7,14 +7,15 @@ from typing import Any
 from equipment.common import lookups
 from equipment.keeping.sheets.corrections import _BESIDE, _seen
 from equipment.keeping.sheets.known import Lines
-from equipment.keeping.sheets.movements import when_of
+from equipment.keeping.sheets.named_places import when_of
 from equipment.keeping.sheets.strict import record_strictly
 from equipment.ledger.facts import PlaceAt, SightingFact
 from equipment.models import Place
 from equipment.units.acts.sightings import record_sightings
 from fleet.house.pages import zone as zone_of_today
-from fleet.intake.columns import CODE, INSTANT, STAMP
+from fleet.intake.columns import CODE, INSTANT
 from fleet.intake.registry import Column, SheetKind, unit_columns
+from fleet.intake.said import columns_of
 from fleet.loading import lookups as fleet_lookups
 from fleet.loading.batch import Batch
 
@@ -91,14 +92,7 @@ SIGHTINGS = SheetKind(
             most=32,
         ),
         *unit_columns(needed=False),
-        Column("Part number read", "part_number_read", CODE, meaning="As on the plate.", most=40),
-        Column(
-            "Serial number read", "serial_number_read", CODE, meaning="As on the plate.", most=40
-        ),
-        Column("Expiry read", "expiry_read", STAMP, meaning="As on the plate or label."),
-        Column("Gauge read", "gauge_read", meaning="What the gauge showed.", most=40),
-        Column("Pin read", "pin_read", meaning="Whether the pin was in.", most=40),
-        Column("Note", "note", meaning="Anything else seen.", most=200),
+        *columns_of(SightingFact),
     ),
     bring_sightings,
     [

@@ -6,10 +6,12 @@ from collections.abc import Sequence
 from typing import Any
 
 from equipment.common import lookups
+from equipment.ledger.facts import IdentificationFact, UnitFact
 from equipment.models import Identification, PartNumber, Unit
 from equipment.units.acts.bring_in import settle_identifications, tell_of_units
-from fleet.intake.columns import CODE, COUNT, DAY, STAMP
+from fleet.intake.columns import CODE
 from fleet.intake.registry import Column, SheetKind, unit_columns
+from fleet.intake.said import column_of, columns_of
 from fleet.intake.stamps import Stamp
 from fleet.intake.words import confusable
 from fleet.loading.batch import Batch
@@ -139,31 +141,7 @@ UNITS = SheetKind(
             aliases=("mod standard", "modification standard"),
             most=24,
         ),
-        Column(
-            "Manufactured on",
-            "manufactured_on",
-            STAMP,
-            meaning="Day, month or year of manufacture, as stamped.",
-            aliases=("manufactured", "dom", "date of manufacture", "mfg date", "manufacture date"),
-            has_come=True,
-        ),
-        Column(
-            "Stated life (months)",
-            "stated_life_months",
-            COUNT,
-            meaning="Life as stated for this unit; beats the part number's.",
-            aliases=("stated life",),
-        ),
-        Column(
-            "Quantity", "quantity", COUNT, meaning="Pieces in a lot; blank: 1.", aliases=("qty",)
-        ),
-        Column(
-            "Note",
-            "note",
-            meaning="Anything worth keeping.",
-            aliases=("remarks", "notes"),
-            most=200,
-        ),
+        *columns_of(UnitFact),
     ),
     bring_units,
     [
@@ -182,7 +160,7 @@ IDENTIFICATIONS = SheetKind(
     "enter_part_data",
     (
         *unit_columns(),
-        Column("From", "from_on", DAY, True, "From this day on.", ("from date", "date")),
+        column_of(IdentificationFact, "from_on"),
         *part_columns("New"),
         Column(
             "Standard",
@@ -192,7 +170,7 @@ IDENTIFICATIONS = SheetKind(
             aliases=("new standard", "mod standard"),
             most=24,
         ),
-        Column("Document", "document", needed=True, meaning="What re-identifies it."),
+        column_of(IdentificationFact, "document"),
     ),
     bring_identifications,
     [["EXMKR", "EX-10", "S0002", "2024-05-20", "EXMKR", "EX-11", "A", "EX-SB-01"]],
