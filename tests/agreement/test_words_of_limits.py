@@ -19,7 +19,7 @@ import pytest
 
 from scheduling import models
 from scheduling.engine.basis import amounts, words
-from scheduling.engine.basis.limits import Amount, Clock, Limit, words_of
+from scheduling.engine.basis.limits import Amount, Clock, Limit, Variation, words_of
 from scheduling.engine.clocks.due import reckon
 from scheduling.engine.telling import wording
 from scheduling.engine.telling.explain import explain
@@ -154,6 +154,9 @@ def stage(rule: type, field: str, word: str) -> tuple[list[Limit], Any, list[Cas
 def _forced(limit: Limit, rule: type, field: str, word: str) -> Limit:
     if rule is Limit:
         return replace(limit, **{field: word})
+    if field == "anchor":
+        # Which date of the last work counts shows where a variation permits another.
+        limit = replace(limit, variation=Variation(days=30), next_from_original_due=False)
     return replace(limit, clocks=tuple(_clock(one, rule, field, word) for one in limit.clocks))
 
 
