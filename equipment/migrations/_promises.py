@@ -10,7 +10,7 @@ for say it once.
 from django.contrib.postgres.operations import BtreeGistExtension
 from django.db import migrations
 
-# The ledger's key of advisory locks, shared with equipment.actions._locks.
+# The ledger's key of advisory locks, shared with equipment.keeping.locks.
 NESTING_LOCK = 7_204_410
 
 LEDGER_TABLES = (

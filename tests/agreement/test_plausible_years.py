@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 from django import forms
-from equipment.forms_fields import Day
+from fleet.screens.fields import Day
 from rest_framework import serializers
 
 from equipment.findings.pages.settling_forms import StoryForm

@@ -22,9 +22,9 @@ UNITS = 120_000
 BRING = """
 from pathlib import Path
 from django.utils import timezone
-from fleet.actions.loads import bring_load
-from fleet.actions.people import NewPerson, found_house
-from fleet.desks import ADMINISTRATOR, CONTROLLER
+from fleet.loading.acts.loads import bring_load
+from fleet.people.acts.people import NewPerson, found_house
+from fleet.house.desks import ADMINISTRATOR, CONTROLLER
 from fleet.models import User
 people = User.objects.filter(username="kim")
 if not people:

@@ -34,7 +34,7 @@ from django.conf import settings
 settings.DATABASES["default"].update({database!r})
 django.setup()
 from django.utils import timezone
-from scheduling.actions import bulk
+from scheduling.reckoning import bulk
 
 bulk.CELL_UNITS = {cell}
 replace, done = bulk.replace, []

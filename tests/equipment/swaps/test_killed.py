@@ -25,7 +25,7 @@ from django.conf import settings
 settings.DATABASES["default"].update({database!r})
 django.setup()
 from django.db import connection
-from equipment.actions.swaps import release_swap
+from equipment.swaps.acts import release_swap
 from fleet.models import User
 from fleet.proofs import Proof
 
