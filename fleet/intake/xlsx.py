@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from .cells import Cells, SheetMarks, letter_of
-from .glance import Glance, glance_at, longest_text
+from .glance import Glance, glance_at, longest_text, may_be_left_out
 from .markup import BrokenMarkup, elements, month_styles, text_lengths
 from .problems import UnreadableFile
 from .zips import Parts, plain_name
@@ -30,10 +30,10 @@ _STRINGS, _STYLES = "xl/sharedstrings.xml", "xl/styles.xml"
 
 @dataclass(frozen=True, slots=True)
 class Looked:
-    """The part of each sheet by the sheet's name, the sheets that may hold marks, the month styles."""
+    """What was seen of a workbook: its sheets' parts and glances by the sheets' names, month styles."""
 
     parts: dict[str, str]
-    doubtful: frozenset[str]
+    glances: dict[str, Glance]
     months: frozenset[str]
 
 
@@ -42,25 +42,37 @@ def check_sheets(archive: zipfile.ZipFile, name: str) -> Looked:
     parts = Parts(archive)
     sheets = _parts_of_sheets(parts)
     months = month_styles(parts.pieces(_STYLES)) if _STYLES in parts else frozenset()
-    seen = {part: glance_at(parts.pieces(part)) for part in _all_sheets(parts, sheets)}
+    seen = {part: glance_at(parts.pieces(part), months) for part in _all_sheets(parts, sheets)}
     lengths = _lengths_if_long(parts, sum(glance.cells for glance in seen.values()))
     if lengths or not _are_near(parts, seen.values()):
         names = {part: sheet for sheet, part in sheets.items()}
         _check_closely(parts, {part: names.get(part, part) for part in seen}, lengths, name)
-    doubtful = (sheet for sheet, part in sheets.items() if months or seen[part].has_others)
-    return Looked(sheets, frozenset(doubtful), months)
+    return Looked(sheets, {sheet: seen[part] for sheet, part in sheets.items()}, months)
 
 
 def marks_of(path: Path, looked: Looked) -> dict[str, SheetMarks]:
-    """The marks of each sheet that may hold some, by its name."""
-    found = {}
+    """The marks of each sheet by its name."""
     with zipfile.ZipFile(path) as archive:
         parts = Parts(archive)
-        for sheet in looked.doubtful:
-            cells = Cells(looked.months)
-            cells.read(parts.pieces(looked.parts[sheet]))
-            found[sheet] = cells.marks
-    return found
+        return {
+            sheet: _marks(parts, looked.parts[sheet], glance, looked.months)
+            for sheet, glance in looked.glances.items()
+        }
+
+
+def _marks(parts: Parts, part: str, glance: Glance, months: frozenset[str]) -> SheetMarks:
+    """The marks of a sheet, read as markup as far as the glance has left a doubt."""
+    if not glance.months_are_told or not glance.is_plain:
+        cells = Cells(months)
+        cells.read(parts.pieces(part))
+        return cells.marks
+    if not glance.has_others:
+        return SheetMarks(month_places=glance.months)
+    pieces = parts.pieces(part, b"</row>")
+    cells = Cells()
+    cells.read(piece for piece in pieces if not (glance.is_clear and may_be_left_out(piece)))
+    cells.marks.month_places = glance.months
+    return cells.marks
 
 
 def _parts_of_sheets(parts: Parts) -> dict[str, str]:

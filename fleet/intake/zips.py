@@ -13,7 +13,7 @@ MOST_UNPACKED = 512 * 2**20
 ALWAYS_UNPACKED = 10 * 2**20
 MOST_FOLDS = 100
 MOST_PARTS = 5_000
-_PIECE = 2**18
+_PIECE = 2**17
 _LONGEST_TAG = 2**20  # with the text before it; a cell holds 32,767 characters
 
 
@@ -40,8 +40,9 @@ class Parts:
         part = self._parts.get(plain_name(name))
         return part.file_size if part else 0
 
-    def pieces(self, name: str) -> Iterator[bytes]:
-        """A part from its first byte to its last, cut behind ``>`` so that each tag is in one piece.
+    def pieces(self, name: str, end: bytes = b">") -> Iterator[bytes]:
+        """A part from its first byte to its last, cut behind ``end`` if one is near, else behind a
+        ``>``, so that each tag is in one piece.
 
         Nothing of a part that is not there. Raises ``BadZipFile`` for a part that is longer or
         shorter than the directory says (one more byte than that is asked for), and for text of
@@ -57,7 +58,9 @@ class Parts:
             while piece := stream.read(_PIECE):
                 left -= len(piece)
                 kept += piece
-                cut = kept.rfind(b">") + 1
+                cut = kept.rfind(end) + len(end)
+                if cut < len(end):
+                    cut = kept.rfind(b">") + 1
                 if left < 0 or b"\0" in piece or len(kept) - cut > _LONGEST_TAG:
                     raise zipfile.BadZipFile(f"{part.filename} is not what it is said to be")
                 if cut:

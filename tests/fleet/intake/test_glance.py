@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import operator
+import random
+import zipfile
 from pathlib import Path
 
+import pytest
 import python_calamine
 from hypothesis import given
 from hypothesis import strategies as st
@@ -12,8 +16,11 @@ from hypothesis import strategies as st
 from fleet.intake.cells import Cells
 from fleet.intake.glance import glance_at, longest_text
 from fleet.intake.markup import text_lengths
+from fleet.intake.xlsx import check_sheets, marks_of
 
-from .workbooks import SHARED, SHEET, said_of, with_cells, zipped
+from .workbooks import SHARED, SHEET, parts_of, said_of, with_cells, zipped
+
+MONTHS = frozenset({"2"})
 
 # Cells as careless programs write them: each part of a tag in a few ways.
 places = st.sampled_from(["A1", "b2", "C10", "AB7", "Z99", "AAA3", "ZZ999"])
@@ -38,11 +45,12 @@ def written_cells(draw):
     words = {
         "r": places,
         "t": st.sampled_from(["n", "e", "str"]),
-        "s": st.just("0"),
-        "x:r": st.sampled_from(["A1", 'r="A1'.replace('"', "&quot;"), " t="]),
+        "s": st.sampled_from("012"),
+        "x:r": st.sampled_from(["A1", "r=&quot;A1", " s=", " t="]),
     }
-    before = draw(st.sampled_from(["", "<f>1</f>", "<!-- <c r='A1'> -->", "<f/>", "\n"]))
-    value = draw(st.sampled_from(["<v>1</v>", "", "<v/>", "<v>#N/A</v>"]))
+    befores = ["", "<f>1</f>", "<!-- <c r='A1'> -->", "<f/>", '<f t="shared" si="0"/>', "\n"]
+    before = draw(st.sampled_from(befores))
+    value = draw(st.sampled_from(["<v>1</v>", "", "<v/>", "<v></v>", "<v> </v>", "<v>#N/A</v>"]))
     return f"<{tag}{draw(attributes(words))}{draw(spaces)}>{before}{value}</{tag}>"
 
 
@@ -54,18 +62,74 @@ written_rows = st.builds(
 
 
 @SHARED
-@given(st.lists(written_rows, max_size=5))
-def test_the_glance_never_says_nothing_where_something_is(tmp_path, rows):
+@given(st.lists(written_rows, max_size=5), st.randoms(use_true_random=False))
+def test_the_glance_never_says_nothing_where_something_is(tmp_path, rows, chance):
     parts = with_cells("".join(rows).encode())
     parts[SHEET] = parts[SHEET].replace(b"<worksheet ", b'<worksheet xmlns:x="y" ')
-    seen, found = glance_at([parts[SHEET]]), Cells(reach=True)
+    pieces = [piece for piece in cut_by_chance(parts[SHEET], chance) if piece]
+    seen, found = glance_at(pieces, MONTHS), Cells(MONTHS, reach=True)
     found.read([parts[SHEET]])
     path = zipped(tmp_path / "any.xlsx", parts)
 
-    assert seen.has_others or not found.marks
+    assert seen.has_others or not seen.is_plain or not found.marks.errors
+    assert not seen.months_are_told or pairs(found.marks.month_places) <= pairs(seen.months)
     assert not seen.is_clear or (found.rows <= seen.rows and found.columns <= seen.columns)
     assert all(map(operator.le, reach_of(path), (found.rows, found.columns)))
     assert said_of(path) in {"read", "damaged", "sheet_too_wide"}
+
+
+def cut_by_chance(part, chance):
+    """A part in pieces that each end behind a tag."""
+    begins = 0
+    for end in (i + 1 for i, byte in enumerate(part) if byte == ord(">")):
+        if chance.random() < 0.2:
+            yield part[begins:end]
+            begins = end
+    yield part[begins:]
+
+
+def pairs(places):
+    return set(zip(places[::2], places[1::2], strict=True))
+
+
+@pytest.mark.parametrize("is_busy", [False, True])
+def test_of_a_long_sheet_the_same_marks_are_told_whatever_was_left_out(tmp_path, is_busy):
+    chance = random.Random(20_261_125)
+    sorts = {
+        '<c r="{}" s="1"><v>44000</v></c>': 9,
+        '<c r="{}" t="s"><v>0</v></c>': 9,
+        '<c r="{}" s="2"/>': 3,
+        '<c r="{}"><f>A1</f><v>3</v></c>': 3,
+        '<c r="{}" s="2"><v>44000</v></c>': 2 if is_busy else 0.001,
+        '<c r="{}" t="e"><f>1/0</f><v>#DIV/0!</v></c>': 1 if is_busy else 0.001,
+        '<c r="{}"><f>A1</f><v></v></c>': 1 if is_busy else 0.001,
+        '<c r="{}"><f t="shared" si="0"/></c>': 1 if is_busy else 0.001,
+    }
+    lines = []
+    for row in range(1, 20_001):
+        chosen = chance.choices(list(sorts), list(sorts.values()), k=6)
+        cells = (cell.format(f"{'ABCDEF'[i]}{row}") for i, cell in enumerate(chosen))
+        lines.append(f'<row r="{row}">{"".join(cells)}</row>')
+    parts = with_cells("".join(lines).encode(), parts_of(two_formats))
+    path = zipped(tmp_path / "long.xlsx", parts)
+    whole = Cells(MONTHS)
+    whole.read([parts[SHEET]])
+
+    with zipfile.ZipFile(path) as archive:
+        looked = check_sheets(archive, path.name)
+    marks = marks_of(path, looked)["Units"]
+
+    assert marks.errors == whole.marks.errors
+    assert marks.error_places == whole.marks.error_places
+    assert pairs(marks.month_places) >= pairs(whole.marks.month_places)
+    assert len(whole.marks.errors) > 0
+    assert looked.glances["Units"].months_are_told
+
+
+def two_formats(book, sheet):
+    for column, shape in enumerate(("dd/mm/yyyy", "mmm yyyy")):
+        sheet.write_datetime(0, column, dt.date(2021, 2, 3), book.add_format({"num_format": shape}))
+    sheet.write(0, 3, "x")
 
 
 def reach_of(path: Path) -> tuple[int, int]:
