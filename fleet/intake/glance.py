@@ -43,8 +43,8 @@ class Glance:
 
     ``is_clear`` is false where a cell may stand further out than it seems, ``is_plain`` where not
     all is elements and text. ``has_others`` is true where a cell may hold an error, or a formula of
-    which no value is stored. ``months`` are the places (row and column from 0, one after the other) of cells that show a
-    month, unless it is false that the ``months_are_told``.
+    which no value is stored. ``months`` are the places of cells that show a month (row and column
+    from 0, one after the other): of all of them, if the ``months_are_told``.
     """
 
     cells: int = 0

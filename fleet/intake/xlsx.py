@@ -25,6 +25,7 @@ __all__ = ["Looked", "SheetMarks", "check_sheets", "letter_of", "marks_of"]
 MOST_CELLS, ALWAYS_CELLS, BYTES_FOR_A_CELL = 12_000_000, 2_000_000, 4
 #: The texts of all cells may be so long together, or so many times what the workbook unpacks to.
 ALWAYS_TEXT, MOST_TEXT_FOLDS = 64 * 2**20, 8
+_FEW_ROWS = 2**14  # bytes of them
 _STRINGS, _STYLES = "xl/sharedstrings.xml", "xl/styles.xml"
 
 
@@ -62,15 +63,15 @@ def marks_of(path: Path, looked: Looked) -> dict[str, SheetMarks]:
 
 def _marks(parts: Parts, part: str, glance: Glance, months: frozenset[str]) -> SheetMarks:
     """The marks of a sheet, read as markup as far as the glance has left a doubt."""
-    if not glance.months_are_told or not glance.is_plain:
+    if not glance.months_are_told:
         cells = Cells(months)
         cells.read(parts.pieces(part))
         return cells.marks
     if not glance.has_others:
         return SheetMarks(month_places=glance.months)
-    pieces = parts.pieces(part, b"</row>")
+    pieces = parts.pieces(part, b"</row>", _FEW_ROWS)
     cells = Cells()
-    cells.read(piece for piece in pieces if not (glance.is_clear and may_be_left_out(piece)))
+    cells.read(piece for piece in pieces if not may_be_left_out(piece))
     cells.marks.month_places = glance.months
     return cells.marks
 

@@ -78,6 +78,45 @@ def test_the_glance_never_says_nothing_where_something_is(tmp_path, rows, chance
     assert said_of(path) in {"read", "damaged", "sheet_too_wide"}
 
 
+@pytest.mark.parametrize(
+    "pieces",
+    [
+        ["<f>A1</f><v>", "</v>"],
+        ["<f>A1</f>", "<v></v>"],
+        ["<f>A1</f><v>1</v></c><c r='B1'><f>A1</f>", "</c>"],
+        ["<f t='shared' si='0'/>", "<v>", "</v>"],
+    ],
+)
+def test_a_formula_without_a_value_is_seen_wherever_the_piece_is_cut(pieces):
+    first, *others = pieces
+
+    seen = glance_at([f'<row r="1"><c r="A1">{first}'.encode(), *map(str.encode, others)])
+
+    assert seen.has_others
+
+
+@pytest.mark.parametrize(
+    "attributes",
+    [
+        'r="A1" s="2"',
+        "r='A1'\ns='2'",
+        'r="A1" s ="2"',
+        'r="A1" s= "2"',
+        'r="A1" s\t=\n"2"',
+        'r="A1" t="n" s="2"',
+        'r="A1"  s="2"',
+        's="2" r="A1"',
+        'r="A1" t="n" s = "2"',
+    ],
+)
+def test_a_month_is_told_or_left_to_be_asked_for(attributes):
+    cells = '<c r="B1" s="1"><v>1</v></c>', f"<c {attributes}><v>44000</v></c>"
+
+    seen = glance_at([f'<row r="1">{"".join(cells)}</row>'.encode()], MONTHS)
+
+    assert not seen.months_are_told or pairs(seen.months) == {(0, 0)}
+
+
 def cut_by_chance(part, chance):
     """A part in pieces that each end behind a tag."""
     begins = 0
