@@ -72,7 +72,8 @@ def _refuse(*declared: object) -> None:
 
 def elements(pieces: Iterable[bytes], name: str) -> list[dict[str, str]]:
     """The attributes of all elements of that name, in order."""
-    look, found = Look(), []
+    look = Look()
+    found: list[dict[str, str]] = []
     look.acts[name] = found.append
     look.read(pieces)
     return found

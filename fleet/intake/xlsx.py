@@ -9,7 +9,7 @@ glanced at before it is read, and read as markup where the glance leaves a doubt
 from __future__ import annotations
 
 import zipfile
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -25,7 +25,7 @@ __all__ = ["Looked", "SheetMarks", "check_sheets", "letter_of", "marks_of"]
 MOST_CELLS, ALWAYS_CELLS, BYTES_FOR_A_CELL = 12_000_000, 2_000_000, 4
 #: The texts of all cells may be so long together, or so many times what the workbook unpacks to.
 ALWAYS_TEXT, MOST_TEXT_FOLDS = 64 * 2**20, 8
-_FEW_ROWS = 2**14  # bytes of them
+_ROW_END = b"</row>"
 _STRINGS, _STYLES = "xl/sharedstrings.xml", "xl/styles.xml"
 
 
@@ -69,11 +69,23 @@ def _marks(parts: Parts, part: str, glance: Glance, months: frozenset[str]) -> S
         return cells.marks
     if not glance.has_others:
         return SheetMarks(month_places=glance.months)
-    pieces = parts.pieces(part, b"</row>", _FEW_ROWS)
     cells = Cells()
-    cells.read(piece for piece in pieces if not may_be_left_out(piece))
+    cells.read(_rows_in_doubt(parts.pieces(part, _ROW_END)))
     cells.marks.month_places = glance.months
     return cells.marks
+
+
+def _rows_in_doubt(pieces: Iterable[bytes]) -> Iterator[bytes]:
+    """A sheet without those whole rows in which nothing can be that has to be read as markup."""
+    for piece in pieces:
+        if may_be_left_out(piece):
+            continue
+        *rows, rest = piece.split(_ROW_END)
+        for row in rows:
+            whole = row + _ROW_END
+            if not may_be_left_out(whole):
+                yield whole
+        yield rest
 
 
 def _parts_of_sheets(parts: Parts) -> dict[str, str]:

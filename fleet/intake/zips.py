@@ -40,9 +40,9 @@ class Parts:
         part = self._parts.get(plain_name(name))
         return part.file_size if part else 0
 
-    def pieces(self, name: str, end: bytes = b">", about: int = _PIECE) -> Iterator[bytes]:
-        """A part from its first byte to its last, in pieces of ``about`` so many bytes, cut behind
-        ``end`` if one is near, else behind a ``>``, so that each tag is in one piece.
+    def pieces(self, name: str, end: bytes = b">") -> Iterator[bytes]:
+        """A part from its first byte to its last, cut behind ``end`` if one is near, else behind a
+        ``>``, so that each tag is in one piece.
 
         Nothing of a part that is not there. Raises ``BadZipFile`` for a part that is longer or
         shorter than the directory says (one more byte than that is asked for), and for text of
@@ -55,7 +55,7 @@ class Parts:
         asked.file_size += 1
         left, kept = part.file_size, b""
         with self._archive.open(asked) as stream:
-            while piece := stream.read(about):
+            while piece := stream.read(_PIECE):
                 left -= len(piece)
                 kept += piece
                 cut = kept.rfind(end) + len(end)
