@@ -23,6 +23,7 @@ from .workbooks import (
 )
 
 ROW = b'<row r="1">'
+STRAY = b'<row r="1"><c r="A1"><v>1</v></c><c r="XFD1048576"><v>1</v></c></row>'
 BROKEN = [
     b'<c r="A1" t="e">',
     b'<c r="A1" t="e"><v>#N/A</v>',
@@ -204,22 +205,17 @@ def test_a_file_that_unpacks_to_a_thousand_times_its_size_is_a_sentence(tmp_path
 
 @pytest.mark.parametrize("part", [SHEET, STRINGS, STYLES, WORKBOOK, LINKS])
 def test_a_part_that_is_longer_than_the_zip_says_is_a_sentence(tmp_path, part):
-    parts = parts_of()
+    parts = with_cells(b'<row r="1"><c r="A1"><v>1</v></c></row>' + STRAY)
     whole = parts[part]
-    stray = b'<row r="1"><c r="XFD1048576"><v>1</v></c></row></sheetData>'
-    longer = whole.replace(b"</sheetData>", stray) + b" " * 100
-    path = zipped(tmp_path / "lies.xlsx", {**parts, part: longer})
+    told = whole[: whole.index(STRAY)] if part == SHEET else whole[:-20]
+    path = zipped(tmp_path / "lies.xlsx", parts)
     with zipfile.ZipFile(path) as archive:
-        told = archive.getinfo(part)
-        before = struct.pack("<LLL", told.CRC, told.compress_size, told.file_size)
-    shorter = longer[: len(whole) - 20]
-    after = struct.pack("<LLL", zipfile.crc32(shorter), told.compress_size, len(shorter))
+        entry = archive.getinfo(part)
+        before = struct.pack("<LLL", entry.CRC, entry.compress_size, entry.file_size)
+    after = struct.pack("<LLL", zipfile.crc32(told), entry.compress_size, len(told))
     path.write_bytes(path.read_bytes().replace(before, after))
 
     assert said_of(path) == "damaged"
-
-
-STRAY = b'<row r="1"><c r="A1"><v>1</v></c><c r="XFD1048576"><v>1</v></c></row>'
 
 
 @pytest.mark.parametrize(

@@ -137,10 +137,35 @@ def test_a_month_is_told_of_its_own_format_and_not_of_one_for_highlighting(tmp_p
     def fill(book, sheet):
         day = book.add_format({"num_format": "dd/mm/yyyy"})
         sheet.write_datetime(0, 0, dt.date(2021, 2, 3), day)
-        lit = book.add_format({"num_format": "mmm yyyy", "bold": True})
-        sheet.conditional_format("A1", {"type": "no_blanks", "format": lit})
 
-    assert rows_of(zipped(tmp_path / "lit.xlsx", parts_of(fill))) == [[dt.date(2021, 2, 3)]]
+    parts = parts_of(fill)
+    lit = b'<dxfs><dxf><numFmt numFmtId="164" formatCode="mmm yyyy"/></dxf></dxfs></styleSheet>'
+    parts[STYLES] = parts[STYLES].replace(b"</styleSheet>", lit)
+
+    assert b'numFmtId="164" formatCode="dd/mm/yyyy"' in parts[STYLES]
+    assert rows_of(zipped(tmp_path / "lit.xlsx", parts)) == [[dt.date(2021, 2, 3)]]
+
+
+@pytest.mark.parametrize(
+    "target",
+    [
+        "worksheets/sheet1.xml",
+        "/xl/worksheets/sheet1.xml",
+        "xl/worksheets/sheet1.xml",
+        "./worksheets/sheet1.xml",
+        "../xl/worksheets/sheet1.xml",
+        "worksheets/./sheet1.xml",
+        "worksheets//sheet1.xml",
+        "Worksheets/Sheet1.xml",
+        "worksheets\\sheet1.xml",
+    ],
+)
+def test_an_error_is_told_wherever_the_sheet_is_said_to_lie(tmp_path, target):
+    parts = with_cells(b'<row r="1"><c r="A1" t="e"><v>#REF!</v></c><c r="B1"><v>1</v></c></row>')
+    parts[LINKS] = parts[LINKS].replace(b"worksheets/sheet1.xml", target.encode())
+    path = zipped(tmp_path / "error.xlsx", parts)
+
+    assert said_of(path) == "damaged" or isinstance(rows_of(path)[0][0], CellError)
 
 
 SPOILERS = [
