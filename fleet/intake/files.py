@@ -13,9 +13,11 @@ from pathlib import Path
 import python_calamine
 
 from .problems import UnreadableFile
-from .xlsx import SheetMarks, check_directory, check_sheets, marks_of
+from .xlsx import MOST_CELLS, SheetMarks, check_sheets, marks_of
+from .zips import check_directory
 
 MOST_BYTES = 64 * 2**20
+MOST_LINES = 3_000_000
 _ZIP, _OLE, _PDF = b"PK\x03\x04", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", b"%PDF"
 _WORKBOOK = frozenset({".xlsx", ".xlsm"})
 _LEGACY = "Save it as an Excel workbook (.xlsx) or as CSV and bring that."
@@ -93,20 +95,23 @@ _DAMAGED = (
 def _read_workbook(path: Path, name: str) -> list[RawSheet]:
     try:
         with zipfile.ZipFile(path) as archive:
-            check_directory(archive, name)
-            check_sheets(archive, name)
+            check_directory(archive, name, path.stat().st_size)
+            looked = check_sheets(archive, name)
         # The library lets others run while it reads.
         with (
             ThreadPoolExecutor(1) as beside,
             python_calamine.load_workbook(str(path)) as workbook,
         ):
-            marks = beside.submit(marks_of, path)
-            return [
-                RawSheet(found.name, _rows_of(workbook, found.name, marks))
+            marks = beside.submit(marks_of, path, looked)
+            sheets = [
+                found.name
                 for found in workbook.sheets_metadata
                 if found.typ == python_calamine.SheetTypeEnum.WorkSheet
                 and found.visible == python_calamine.SheetVisibleEnum.Visible
             ]
+            if not looked.parts.keys() >= set(sheets):
+                raise _damaged(name)  # the library found a sheet where nobody has looked
+            return [RawSheet(sheet, _rows_of(workbook, sheet, marks)) for sheet in sheets]
     except _DAMAGED as error:
         raise _damaged(name) from error
     except BaseException as error:
@@ -147,6 +152,7 @@ def _read_csv(path: Path, name: str) -> RawSheet:
         ";\t,",
         key=lambda m: sorted(line.count(m) for line in lines)[len(lines) // 2] if lines else 0,
     )
+    _check_count(text, mark, name)
     csv.field_size_limit(1_000_000)
     try:
         rows: list[list[object]] = list(csv.reader(io.StringIO(text, newline=""), delimiter=mark))  # type: ignore[arg-type]
@@ -155,6 +161,18 @@ def _read_csv(path: Path, name: str) -> RawSheet:
             "damaged_csv", f"{name} cannot be read as CSV ({error}). Save it again as CSV."
         ) from error
     return RawSheet(Path(name).stem, rows, is_csv=True)
+
+
+def _check_count(text: str, mark: str, name: str) -> None:
+    """Of the shortest lines and cells a file may hold many millions, each an object when read."""
+    lines = max(text.count("\n"), text.count("\r"))
+    cells = lines + text.count(mark)
+    if lines > MOST_LINES or cells > MOST_CELLS:
+        raise UnreadableFile(
+            "too_many_cells",
+            f"{name} has {lines:,} lines and {cells:,} cells, and at most {MOST_LINES:,} and {MOST_CELLS:,} are "
+            "read. Split it into several files and bring them together.",
+        )
 
 
 def _decoded(raw: bytes, name: str) -> str:

@@ -1,231 +1,156 @@
-"""What the reader library does not tell of a workbook, taken from its parts before it is read.
+"""What the reader library does not tell of a workbook, taken from its parts.
 
 The library holds a sheet as one block from its first to its last cell, so that one stray cell far
-out would need more memory than there is; it gives a formula's error as a blank; and it does not say
-that a date cell shows its month only. Each part is inflated and scanned once for these.
+out would need more memory than there is, and a shared text anew for each cell that has it; it gives
+a formula's error as a blank, and does not say that a date cell shows its month only. So each part is
+glanced at before it is read, and read as markup where the glance leaves a doubt.
 """
 
 from __future__ import annotations
 
-import datetime as dt
-import html
-import re
 import zipfile
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
-from .problems import CellError, UnreadableFile
-from .stamps import MonthCell
+from .cells import Cells, SheetMarks, letter_of
+from .glance import Glance, glance_at, longest_text, may_be_left_out
+from .markup import BrokenMarkup, elements, month_styles, text_lengths
+from .problems import UnreadableFile
+from .zips import Parts, plain_name
 
-MOST_UNPACKED = 512 * 2**20
-MOST_PARTS = 5_000
-MOST_CELLS = 12_000_000
-NO_VALUE = CellError("no stored value; open the workbook and save it again")
+__all__ = ["Looked", "SheetMarks", "check_sheets", "letter_of", "marks_of"]
 
-_TAG = re.compile(r"<(?:\w+:)?(\w+)\s([^<>]*?)/?>")
-_ATTRIBUTE = re.compile(r"([\w:]+)\s*=\s*(?:\"([^\"]*)\"|'([^']*)')")
-# Of cells and rows alike: the library takes a cell's own place for true, whatever its row says.
-_FAR_DOWN = re.compile(rb" r *= *[\"'][A-Za-z]*(\d{6,})")
-_WIDE = re.compile(rb" r *= *[\"']([A-Za-z]{2,})\d")
-_FILLED = re.compile(
-    rb" r *= *[\"']([A-Za-z]+)(\d+)[\"'][^>]*> *"
-    rb"(?:<(?:\w+:)?f[^<]*</(?:\w+:)?f>|<(?:\w+:)?f[^<]*/>)? *<(?:\w+:)?(?:v|is)\b"
-)
-_CELL = re.compile(rb"<(?:\w+:)?c(?= |>)")
-# Two quick looks whether any cell may name no place, and a careful one.
-_MAYBE_PLACELESS = re.compile(rb"<c[ >](?!r)"), re.compile(rb":c[ >](?!r)")
-_PLACELESS = re.compile(_CELL.pattern + rb"(?![^>]* r *=)")
-_ROW = re.compile(rb"<(?:\w+:)?row (?:[^>]* )?r *= *[\"'](\d+)")
-_WHITE = bytes.maketrans(b"\t\r\n", b"   ")
-_ERROR = re.compile(rb"<(?:\w+:)?c ([^>]*\bt=[\"']e[\"'][^>]*)>(.*?)</(?:\w+:)?c>", re.S)
-_UNSAVED = re.compile(
-    rb"<(?:\w+:)?c ([^>]*)>(?:<f[^<]*</f>|<f[^<]*/>)(?:<v></v>|<v ?/>)?</(?:\w+:)?c>"
-)
-_VALUE = re.compile(rb"<(?:\w+:)?v>([^<]*)<")
-_PLACE = re.compile(rb"\br=[\"']([A-Z]{1,3})(\d+)[\"']")
-_QUOTED = re.compile(r"\"[^\"]*\"|\\.|\[[^\]]*\]|_.")
+#: A workbook's sheets may together reach over so many cells, and over one for each so many bytes.
+MOST_CELLS, ALWAYS_CELLS, BYTES_FOR_A_CELL = 12_000_000, 2_000_000, 4
+#: The texts of all cells may be so long together, or so many times what the workbook unpacks to.
+ALWAYS_TEXT, MOST_TEXT_FOLDS = 64 * 2**20, 8
+_ROW_END = b"</row>"
+_STRINGS, _STYLES = "xl/sharedstrings.xml", "xl/styles.xml"
 
 
-@dataclass(slots=True)
-class SheetMarks:
-    """Cells of a sheet (row and column from 0) whose content the library does not tell."""
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """What was seen of a workbook: its sheets' parts and glances by the sheets' names, month styles."""
 
-    errors: list[tuple[int, int, CellError]] = field(default_factory=list)
-    months: list[tuple[int, int]] = field(default_factory=list)
-
-    def put_into(self, rows: list[list[object]]) -> None:
-        """This will replace those cells: errors by :class:`CellError`, months by their month."""
-        for row, column, error in self.errors:
-            if row < len(rows) and column < len(rows[row]):
-                rows[row][column] = error
-        for row, column in self.months:
-            cell = rows[row][column] if row < len(rows) and column < len(rows[row]) else None
-            if isinstance(cell, dt.date):
-                on = cell.date() if isinstance(cell, dt.datetime) else cell
-                rows[row][column] = MonthCell(on)
+    parts: dict[str, str]
+    glances: dict[str, Glance]
+    months: frozenset[str]
 
 
-def check_directory(archive: zipfile.ZipFile, name: str) -> None:
-    """This will refuse, by the zip's own directory, what is no workbook or unpacks too large."""
-    parts = archive.infolist()
-    names = {part.filename for part in parts}
-    if "xl/workbook.xml" not in names:
-        what = (
-            "a workbook of another kind"
-            if names & {"xl/workbook.bin", "content.xml"}
-            else "a zip file, not a workbook"
-        )
-        raise UnreadableFile(
-            "not_a_workbook", f"{name} is {what}. Save it as an Excel workbook (.xlsx) or as CSV."
-        )
-    unpacked = sum(part.file_size for part in parts)
-    if unpacked > MOST_UNPACKED or len(parts) > MOST_PARTS:
-        raise UnreadableFile(
-            "unpacks_too_large",
-            f"{name} unpacks to {unpacked / 2**20:.0f} MB in {len(parts)} parts, more than is read "
-            f"({MOST_UNPACKED // 2**20} MB). Split it into several files.",
-        )
-    if any(part.flag_bits & 1 for part in parts):
-        raise UnreadableFile("protected", f"{name} is protected by a password. Take it off.")
+def check_sheets(archive: zipfile.ZipFile, name: str) -> Looked:
+    """This will refuse (:class:`UnreadableFile`) sheets too large to hold, before they are held."""
+    parts = Parts(archive)
+    sheets = _parts_of_sheets(parts)
+    months = month_styles(parts.pieces(_STYLES)) if _STYLES in parts else frozenset()
+    seen = {part: glance_at(parts.pieces(part), months) for part in _all_sheets(parts, sheets)}
+    lengths = _lengths_if_long(parts, sum(glance.cells for glance in seen.values()))
+    if lengths or not _are_near(parts, seen.values()):
+        names = {part: sheet for sheet, part in sheets.items()}
+        _check_closely(parts, {part: names.get(part, part) for part in seen}, lengths, name)
+    return Looked(sheets, {sheet: seen[part] for sheet, part in sheets.items()}, months)
 
 
-def check_sheets(archive: zipfile.ZipFile, name: str) -> None:
-    """This will refuse (:class:`UnreadableFile`) a sheet too large to hold, before it is held."""
-    for sheet, part in _parts_of_sheets(archive):
-        _check_extent(_xml_of(archive, part), name, sheet)
-    for part in archive.namelist():
-        if part.endswith("sharedStrings.xml"):
-            with archive.open(part) as stream:  # a part that lies about its size fails here
-                while stream.read(1 << 20):
-                    pass
-
-
-def marks_of(path: Path) -> dict[str, SheetMarks]:
+def marks_of(path: Path, looked: Looked) -> dict[str, SheetMarks]:
     """The marks of each sheet by its name."""
-    found = {}
     with zipfile.ZipFile(path) as archive:
-        month_styles = _month_styles(archive)
-        for sheet, part in _parts_of_sheets(archive):
-            xml = _xml_of(archive, part)
-            marks = SheetMarks(list(_errors_in(xml)), list(_months_in(xml, month_styles)))
-            if marks.errors or marks.months:
-                found[sheet] = marks
+        parts = Parts(archive)
+        return {
+            sheet: _marks(parts, looked.parts[sheet], glance, looked.months)
+            for sheet, glance in looked.glances.items()
+        }
+
+
+def _marks(parts: Parts, part: str, glance: Glance, months: frozenset[str]) -> SheetMarks:
+    """The marks of a sheet, read as markup as far as the glance has left a doubt."""
+    if not glance.months_are_told:
+        cells = Cells(months)
+        cells.read(parts.pieces(part))
+        return cells.marks
+    if not glance.has_others:
+        return SheetMarks(month_places=glance.months)
+    cells = Cells()
+    cells.read(_rows_in_doubt(parts.pieces(part, _ROW_END)))
+    cells.marks.month_places = glance.months
+    return cells.marks
+
+
+def _rows_in_doubt(pieces: Iterable[bytes]) -> Iterator[bytes]:
+    """A sheet without those whole rows in which nothing can be that has to be read as markup."""
+    for piece in pieces:
+        if may_be_left_out(piece):
+            continue
+        *rows, rest = piece.split(_ROW_END)
+        for row in rows:
+            whole = row + _ROW_END
+            if not may_be_left_out(whole):
+                yield whole
+        yield rest
+
+
+def _parts_of_sheets(parts: Parts) -> dict[str, str]:
+    """The part of each sheet that is there, found as the library finds it."""
+    targets = {
+        link.get("Id", ""): link.get("Target", "")
+        for link in elements(parts.pieces("xl/_rels/workbook.xml.rels"), "Relationship")
+    }
+    found: dict[str, str] = {}
+    for sheet in elements(parts.pieces("xl/workbook.xml"), "sheet"):
+        key = next((value for word, value in sheet.items() if word.endswith(":id")), "")
+        part = targets.get(key, "").lstrip("/")
+        part = plain_name(part if part.startswith("xl/") else f"xl/{part}")
+        name = sheet.get("name", "")
+        if name in found or part in found.values():
+            raise BrokenMarkup("two sheets of one name, or one part for two sheets")
+        if part in parts:
+            found[name] = part
     return found
 
 
-def _xml_of(archive: zipfile.ZipFile, part: str) -> bytes:
-    """A sheet with spaces for its other white space, so that each mark is looked for in one way."""
-    xml = archive.read(part)
-    begins = xml.find(b"<", xml.find(b"?>") + 1)
-    if any(xml.find(white, begins) >= 0 for white in (b"\n", b"\t", b"\r")):
-        xml = xml.translate(_WHITE)
-    return xml
+def _all_sheets(parts: Parts, sheets: dict[str, str]) -> set[str]:
+    """Also the parts that only look like sheets: the library may find its way to them."""
+    return {name for name in parts.names if "worksheets/" in name} | set(sheets.values())
 
 
-def place_of(letters: bytes, number: bytes) -> tuple[int, int]:
-    """Row and column from 0 of a cell such as ``C17``."""
-    column = 0
-    for letter in letters.upper():
-        column = column * 26 + letter - 64
-    return int(number) - 1, column - 1
+def _lengths_if_long(parts: Parts, cells: int) -> Sequence[int]:
+    """How long each shared text is, if the longest in every cell would be more than is held."""
+    longest = longest_text(parts.pieces(_STRINGS), parts.size(_STRINGS))
+    return text_lengths(parts.pieces(_STRINGS)) if cells * longest > _most_text(parts) else ()
 
 
-def letter_of(column: int) -> str:
-    """``A`` for 0, ``AA`` for 26."""
-    letters = ""
-    while column >= 0:
-        letters = chr(65 + column % 26) + letters
-        column = column // 26 - 1
-    return letters
+def _most_text(parts: Parts) -> int:
+    return max(ALWAYS_TEXT, MOST_TEXT_FOLDS * parts.unpacked)
 
 
-def _tags(xml: str, wanted: str) -> Iterator[dict[str, str]]:
-    for tag in _TAG.finditer(xml):
-        if tag[1] == wanted:
-            yield {
-                key: html.unescape(one or other) for key, one, other in _ATTRIBUTE.findall(tag[2])
-            }
+def _most_cells(parts: Parts) -> int:
+    return min(MOST_CELLS, max(ALWAYS_CELLS, parts.unpacked // BYTES_FOR_A_CELL))
 
 
-def _text(archive: zipfile.ZipFile, part: str) -> str:
-    try:
-        return archive.read(part).decode("utf-8", "replace")
-    except KeyError:
-        return ""
+def _are_near(parts: Parts, seen: Collection[Glance]) -> bool:
+    reach = sum(glance.rows * glance.columns for glance in seen)
+    return reach <= _most_cells(parts) and all(glance.is_clear for glance in seen)
 
 
-def _parts_of_sheets(archive: zipfile.ZipFile) -> Iterator[tuple[str, str]]:
-    targets = {
-        tag.get("Id", ""): tag.get("Target", "")
-        for tag in _tags(_text(archive, "xl/_rels/workbook.xml.rels"), "Relationship")
-    }
-    present = set(archive.namelist())
-    for tag in _tags(_text(archive, "xl/workbook.xml"), "sheet"):
-        key = next((value for name, value in tag.items() if name.endswith(":id")), "")
-        target = targets.get(key, "")
-        part = target.lstrip("/") if target.startswith("/") else f"xl/{target}"
-        if part in present and "worksheets/" in part:
-            yield tag.get("name", ""), part
-
-
-def _check_extent(xml: bytes, name: str, sheet: str) -> None:
-    last_row = max(map(int, _FAR_DOWN.findall(xml)), default=99_999)
-    wide = [place_of(letters, b"1")[1] for letters in set(_WIDE.findall(xml))]
-    is_small = last_row * (max(wide, default=25) + 1) <= MOST_CELLS
-    if is_small and not any(maybe.search(xml) for maybe in _MAYBE_PLACELESS):
-        return
-    rows, columns = _reach(xml)
-    if rows * columns > MOST_CELLS:
+def _check_closely(parts: Parts, sheets: dict[str, str], lengths: Sequence[int], name: str) -> None:
+    """This will read each of ``sheets`` (names by part) as markup, and refuse what is too large."""
+    reaches = {}
+    text = 0
+    for part, sheet in sheets.items():
+        cells = Cells(reach=True, lengths=lengths)
+        cells.read(parts.pieces(part))
+        reaches[sheet] = cells.rows, cells.columns
+        text += cells.text
+    if sum(rows * columns for rows, columns in reaches.values()) > _most_cells(parts):
+        sheet = max(reaches, key=lambda each: reaches[each][0] * reaches[each][1])
+        rows, columns = reaches[sheet]
         raise UnreadableFile(
             "sheet_too_wide",
             f"Sheet '{sheet}' of {name} reaches down to row {rows} and across to column {letter_of(columns - 1)}: a stray "
             "cell far out makes it too large to read. Delete the rows and columns beyond your lines.",
         )
-
-
-def _reach(xml: bytes) -> tuple[int, int]:
-    """How far down and across the cells go that hold something; formatted blanks do no harm."""
-    places = [place_of(letters, number) for letters, number in _FILLED.findall(xml)]
-    rows, columns = (max((place[i] for place in places), default=0) + 1 for i in (0, 1))
-    if _PLACELESS.search(xml):  # such cells stand side by side from the start of their row
-        rows = max(rows, *map(int, _ROW.findall(xml)), 1)
-        in_rows = re.split(rb"<(?:\w+:)?row\b", xml)
-        columns = max(columns, *(len(_CELL.findall(row)) for row in in_rows))
-    return rows, columns
-
-
-def _errors_in(xml: bytes) -> Iterator[tuple[int, int, CellError]]:
-    if b'"e"' in xml or b"'e'" in xml:
-        for attributes, inner in _ERROR.findall(xml):
-            if place := _PLACE.search(attributes):
-                value = _VALUE.search(inner)
-                error = value[1].decode("ascii", "replace") if value else "#ERROR!"
-                yield *place_of(place[1], place[2]), CellError(error)
-    if b"<f" in xml:
-        for attributes in _UNSAVED.findall(xml):
-            if place := _PLACE.search(attributes):
-                yield *place_of(place[1], place[2]), NO_VALUE
-
-
-def _months_in(xml: bytes, styles: list[int]) -> Iterator[tuple[int, int]]:
-    if styles:
-        any_style = b"|".join(str(style).encode() for style in styles)
-        cell = re.compile(rb"<(?:\w+:)?c ([^>]*\bs=[\"'](?:" + any_style + rb")[\"'][^>]*)>")
-        for attributes in cell.findall(xml):
-            if place := _PLACE.search(attributes):
-                yield place_of(place[1], place[2])
-
-
-def _month_styles(archive: zipfile.ZipFile) -> list[int]:
-    """The cell styles whose number format shows month and year and no day."""
-    xml = _text(archive, "xl/styles.xml")
-    formats = {17}  # built in: mmm-yy
-    for tag in _tags(xml, "numFmt"):
-        shape = _QUOTED.sub("", tag.get("formatCode", "")).lower()
-        if "m" in shape and "y" in shape and not set("dhs") & set(shape):
-            formats.add(int(tag.get("numFmtId") or 0))
-    _, _, styles = xml.partition("cellXfs")
-    styles, _, _ = styles.partition("cellXfs>")
-    found = enumerate(_tags(styles, "xf"))
-    return [i for i, tag in found if int(tag.get("numFmtId") or 0) in formats]
+    if text > _most_text(parts):
+        raise UnreadableFile(
+            "text_too_long",
+            f"The texts in the cells of {name} come to {text / 2**20:.0f} MB, since a long one stands in very many "
+            f"cells; {_most_text(parts) / 2**20:.0f} MB are read. Shorten it, or split the file into several.",
+        )

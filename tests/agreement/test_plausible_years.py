@@ -6,7 +6,6 @@ from datetime import date
 
 import pytest
 from django import forms
-from fleet.screens.fields import Day
 from rest_framework import serializers
 
 from equipment.findings.pages.settling_forms import StoryForm
@@ -16,6 +15,7 @@ from fleet.house.pages import day_read
 from fleet.intake.dates import stamp_of
 from fleet.intake.problems import CellProblem
 from fleet.people.pages.tokens import TokenForm
+from fleet.screens.fields import Day
 from scheduling.due.pages.forms import DueFilterForm
 
 
