@@ -12,9 +12,10 @@ from pathlib import Path
 
 import python_calamine
 
+from fleet.intake.workbooks.xlsx import MOST_CELLS, SheetMarks, check_sheets, marks_of
+from fleet.intake.workbooks.zips import check_directory
+
 from .problems import UnreadableFile
-from .xlsx import MOST_CELLS, SheetMarks, check_sheets, marks_of
-from .zips import check_directory
 
 MOST_BYTES = 64 * 2**20
 MOST_LINES = 3_000_000

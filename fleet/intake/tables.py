@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from fleet.house import pace
+from fleet.intake.workbooks.xlsx import letter_of
 
 from .columns import ReadColumn, read_column
 from .files import RawSheet
@@ -22,7 +23,6 @@ from .registry import (
     names,
 )
 from .words import folded
-from .xlsx import letter_of
 
 #: A heading row is looked for among so many first rows.
 HEADING_WITHIN = 40

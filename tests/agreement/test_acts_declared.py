@@ -65,7 +65,6 @@ PAGE_ONLY = {
 SIGNED = "a signature: name and password go with it and are never kept as said"
 LINES = "lines within lines: a list is taken whole or not at all"
 NOTHING_SAID = "nothing is said to it: its address is all"
-IN_ROOM = "its request and door are written out in its room"
 #: Acts of programs' doors that are written out instead of being declared.
 BY_HAND = {
     "sign_step": SIGNED,
@@ -89,39 +88,6 @@ BY_HAND = {
     "read_notice": NOTHING_SAID,
     "issue_unit": NOTHING_SAID,
     "free_reservation": NOTHING_SAID,
-    "abandon_swap": IN_ROOM,
-    "annul_movement": IN_ROOM,
-    "answer_call": IN_ROOM,
-    "attach_file": IN_ROOM,
-    "bring_paper": IN_ROOM,
-    "call_inspector": IN_ROOM,
-    "close_open_item": IN_ROOM,
-    "correct_movement": IN_ROOM,
-    "correct_swap": IN_ROOM,
-    "enter_tool": IN_ROOM,
-    "enter_unit": IN_ROOM,
-    "merge_units": IN_ROOM,
-    "note_promise": IN_ROOM,
-    "open_item": IN_ROOM,
-    "open_swap": IN_ROOM,
-    "re_identify_unit": IN_ROOM,
-    "receive_units": IN_ROOM,
-    "record_calibration": IN_ROOM,
-    "record_certificate": IN_ROOM,
-    "record_discharge": IN_ROOM,
-    "record_filling": IN_ROOM,
-    "record_life_statement": IN_ROOM,
-    "record_sighting": IN_ROOM,
-    "record_title": IN_ROOM,
-    "report_tool": IN_ROOM,
-    "reserve_unit": IN_ROOM,
-    "return_from_shop": IN_ROOM,
-    "see_position": IN_ROOM,
-    "send_to_shop": IN_ROOM,
-    "settle_discrepancy": IN_ROOM,
-    "start_walk_round": IN_ROOM,
-    "stow_unit": IN_ROOM,
-    "tag_unit": IN_ROOM,
 }
 IN_ADDRESS = re.compile(r"<[^>]*>|\{[^}]*\}")
 

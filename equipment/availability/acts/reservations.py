@@ -14,7 +14,7 @@ from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from equipment.keeping.locks import lock
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt
-from equipment.models import Place, Reservation
+from equipment.models import Place, Reservation, Unit
 from fleet.acts.act import Act
 from fleet.acts.fields import day, part, text
 from fleet.acts.repeats import done_before
@@ -58,11 +58,7 @@ def reserve_unit(
         # The position before the unit, as every act of the ledger takes them.
         lock(places=[there.pk], units=())
         unit = lock_unit(unit_id)
-        _refuse_past(need_on, at)
-        if reasons := why_not_use_unit(unit_id=unit.pk, place=there, need_on=need_on, at=at):
-            raise Refused.all_of(reasons)
-        refuse_not_at(unit, "unit_not_in_store", Place.STORE)
-        _refuse_twice(unit.pk, there, need_on)
+        _refuse_use(unit, there, need_on, at)
         return Reservation.objects.create(
             act_id=act_id,
             unit=unit,
@@ -72,6 +68,14 @@ def reserve_unit(
             reserved_at=at,
             reserved_by=by,
         )
+
+
+def _refuse_use(unit: Unit, there: Place, need_on: date, at: datetime) -> None:
+    _refuse_past(need_on, at)
+    if reasons := why_not_use_unit(unit_id=unit.pk, place=there, need_on=need_on, at=at):
+        raise Refused.all_of(reasons)
+    refuse_not_at(unit, "unit_not_in_store", Place.STORE)
+    _refuse_twice(unit.pk, there, need_on)
 
 
 def _place(at: int | PlaceAt) -> Place:

@@ -62,11 +62,8 @@ def open_item(
         return done
     _refuse_shape(opening, at)
     swap = lock_swap(swap_id) if swap_id is not None else None
-    there = _place(place if swap is None else swap.place_id)
+    there = _locked_place(place if swap is None else swap.place_id)
     aircraft = _aircraft(there, swap, aircraft_id)
-    if there is not None:
-        lock_openings_at(there.pk)
-        _refuse_second(there)
     said = {name: getattr(opening, name).strip() for name in _LONGEST}
     return OpenItem.objects.create(
         **said,
@@ -79,6 +76,15 @@ def open_item(
         recorded_at=at,
         recorded_by=by,
     )
+
+
+def _locked_place(at: int | PlaceAt | None) -> Place | None:
+    """The position, held; this will refuse one that is open by another item."""
+    there = _place(at)
+    if there is not None:
+        lock_openings_at(there.pk)
+        _refuse_second(there)
+    return there
 
 
 def _refuse_shape(opening: Opening, at: datetime) -> None:
@@ -188,30 +194,18 @@ def rob_unit(
     ask(by, "open_item")
     donor, parts = position_of(donor_place), Parts.of(act_id, "donor swap")
     read: Said = {"minutes": minutes, "cycles": cycles, "log_page": log_page}
-    told: Said = {
-        "for_swap_id": for_swap_id,
-        "donor_place": donor.pk,
-        "unit_id": unit_id,
-        "when": when,
-    }
-    told |= {"opening": opening, **read}
+    told: Said = {"for_swap_id": for_swap_id, "donor_place": donor.pk, "unit_id": unit_id}
+    told |= {"when": when, "opening": opening, **read}
     if not claim(act_id, "rob_unit", told, by=by, at=at, earlier=parts.earlier):
         return parts.before()
     new = robbery(lock_swap(for_swap_id), donor)
     off = unit_id or only_unit(donor)
     swap = open_swap(by=by, new=new, act_id=parts.swap, at=at)
-    moved = record_removal(
-        by=by,
-        swap_id=swap.pk,
-        to=PlaceAt(Place.STORE, station_id=new.station_id),
-        # To the minute, as the pages of what came off and went on say it: the order is that of the record.
-        when=when or When(at.replace(second=0, microsecond=0)),
-        tag=TagFact("serviceable", "removed_good", new.reason),
-        act_id=parts.removal,
-        at=at,
-        unit_id=off,
-        **read,
-    )
+    # To the minute, as the pages of what came off and went on say it: the order is that of the record.
+    read |= {"when": when or When(at.replace(second=0, microsecond=0)), "unit_id": off}
+    read |= {"to": PlaceAt(Place.STORE, station_id=new.station_id)}
+    good = TagFact("serviceable", "removed_good", new.reason)
+    moved = record_removal(by=by, swap_id=swap.pk, tag=good, act_id=parts.removal, at=at, **read)
     item = open_item(by=by, opening=opening, act_id=parts.item, at=at, swap_id=swap.pk)
     return Robbed(swap, moved, item)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import datetime
+from typing import Any
 from uuid import UUID, uuid5
 
 from django.db import transaction
@@ -62,16 +63,9 @@ def inspect_incoming(
     movement = None
     if inspection.result == "accepted":
         on = at.astimezone(When.on(at.date(), place.station.time_zone).at.tzinfo).date()
-        use = use_now(unit, Asked(on, at))
-        refuse_unusable(use)
-        movement = _release(
-            proof=proof,
-            unit=unit,
-            station=place.station,
-            inspection=inspection,
-            act_id=act_id,
-            at=at,
-        )
+        refuse_unusable(use_now(unit, Asked(on, at)))
+        into: dict[str, Any] = {"unit": unit, "station": place.station, "inspection": inspection}
+        movement = _release(proof=proof, **into, act_id=act_id, at=at)
     made = _signed(
         proof=proof,
         unit=unit,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
+from typing import Any
 from uuid import UUID
 
 from django.db import transaction
@@ -69,16 +70,8 @@ def receive(*, by: User, receipt: Receipt, act_id: UUID, at: datetime) -> Receiv
     papers = _record_papers(by=by, receipt=receipt, lines=lines, units=units, act_id=act_id, at=at)
     _record_titles(by, receipt, units, at)
     reasons = _why_quarantined(receipt, units, at)
-    recorded = _moved(
-        by=by,
-        receipt=receipt,
-        lines=lines,
-        units=units,
-        reasons=reasons,
-        station=station,
-        act_id=act_id,
-        at=at,
-    )
+    came: dict[str, Any] = {"receipt": receipt, "lines": lines, "units": units, "reasons": reasons}
+    recorded = _moved(by=by, **came, station=station, act_id=act_id, at=at)
     return Receiving(
         tuple(
             ReceivedLine(

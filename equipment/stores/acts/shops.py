@@ -48,9 +48,7 @@ def _sent(by: User, order: NewOrder, act_id: UUID, at: datetime, today: date) ->
     unit = lock_unit(order.unit_id)
     shop = refuse_blank(order.shop, "Name the shop.", "shop", 80)
     number = refuse_blank(order.number, "Give the order's number.", "number", 40)
-    station = Station.objects.filter(pk=order.station_id).first()
-    if station is None:
-        raise Refused("unknown_station", "There is no such station: choose one.", "station")
+    station = _station(order.station_id)
     _refuse_promise(order.promised_on, order.sent_on, today)
     _refuse_order(unit, shop, number)
     _refuse_leaving(unit, order.sent_on, at)
@@ -62,13 +60,10 @@ def _sent(by: User, order: NewOrder, act_id: UUID, at: datetime, today: date) ->
         document=f"order {number}",
         reason=order.words.strip()[:200],
     )
-    (done_move,) = record_asked(
-        by=by, rows=[move], act_id=uuid5(act_id, "sent"), at=at, is_strict=True
-    )
     return ShopOrder.objects.create(
         act_id=act_id,
         unit=unit,
-        movement_id=done_move.movement_id,
+        movement_id=_moved_out(move, by=by, act_id=uuid5(act_id, "sent"), at=at),
         shop=shop,
         number=number,
         station=station,
@@ -79,6 +74,19 @@ def _sent(by: User, order: NewOrder, act_id: UUID, at: datetime, today: date) ->
         recorded_at=at,
         recorded_by=by,
     )
+
+
+def _station(station_id: int) -> Station:
+    found = Station.objects.filter(pk=station_id).first()
+    if found is None:
+        raise Refused("unknown_station", "There is no such station: choose one.", "station")
+    return found
+
+
+def _moved_out(move: MovementFact, *, by: User, act_id: UUID, at: datetime) -> int:
+    """The movement's id."""
+    (moved,) = record_asked(by=by, rows=[move], act_id=act_id, at=at, is_strict=True)
+    return moved.movement_id
 
 
 def _refuse_promise(promised_on: date, sent_on: date, today: date) -> None:

@@ -41,18 +41,14 @@ def attach_file(
     """
     ask(by, "attach_file")
     shows = {"swap_id": swap_id, "step_id": step_id, "sighting_id": sighting_id}
-    said = {"file": file, **shows, "certificate_id": certificate_id}
-    rows = Attachment.objects.filter(act_id=act_id)
+    said, rows = {"file": file, **shows}, Attachment.objects.filter(act_id=act_id)
+    said |= {"certificate_id": certificate_id}
     if done := done_before(act_id, "attach_file", said, rows, by=by, at=at):
         return done
     refuse_size(len(file.content))
     media_type = media_type_of(file.content)
     _refuse_nothing(swap_id, sighting_id, certificate_id)
-    if swap_id is not None:
-        swap = lock_swap(swap_id)
-        refuse_ended(swap)
-        if step_id is not None:
-            step_of(swap, step_id)
+    _refuse_of_swap(swap_id, step_id)
     return Attachment.objects.create(
         act_id=act_id,
         swap_id=swap_id,
@@ -67,6 +63,16 @@ def attach_file(
         recorded_at=at,
         recorded_by=by,
     )
+
+
+def _refuse_of_swap(swap_id: int | None, step_id: int | None) -> None:
+    """Nothing is added to a swap that has ended, or to a step that is not its own."""
+    if swap_id is None:
+        return
+    swap = lock_swap(swap_id)
+    refuse_ended(swap)
+    if step_id is not None:
+        step_of(swap, step_id)
 
 
 def _refuse_nothing(

@@ -45,17 +45,15 @@ def open_swap(
         return done
     lock_openings_at(place.pk)
     _refuse_shape(new)
-    station = station_of(new.station_id)
     refuse_second(place)
     off, on = expected_at(place), _planned(new.planned_on_id)
-    has_units = Unit.objects.filter(place=place, merged_into=None).exists()
-    sort = "fitting" if new.sort == "swap" and not has_units else new.sort
+    sort = _sort_of(new, place)
     swap = Swap(
         act_id=act_id,
         sort=sort,
         place=place,
         aircraft=aircraft_of(place),
-        station=station,
+        station=station_of(new.station_id),
         expected_off=off,
         planned_on=on,
         reason=new.reason.strip(),
@@ -72,6 +70,12 @@ def open_swap(
     swap.rule_set = rules_on(day)
     swap.save()
     return swap
+
+
+def _sort_of(new: NewSwap, place: Place) -> str:
+    """A swap at a position with nothing on it is a fitting."""
+    has_units = Unit.objects.filter(place=place, merged_into=None).exists()
+    return "fitting" if new.sort == "swap" and not has_units else new.sort
 
 
 def position_of(at: int | PlaceAt) -> Place:

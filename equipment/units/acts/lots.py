@@ -50,18 +50,10 @@ def split_lot(
             raise Refused("unknown_unit", "There is no such lot: look it up again.", "unit")
         there = _there(lot, when, quantity)
         new = _new_lot(lot, serial_number, quantity, by=by, at=at)
+        parts = ((new.pk, quantity), (lot.pk, there.quantity - quantity))
         rows = [
-            MovementFact(
-                new.pk, "split", there.place_id, when, document=document, quantity=quantity
-            ),
-            MovementFact(
-                lot.pk,
-                "split",
-                there.place_id,
-                when,
-                document=document,
-                quantity=there.quantity - quantity,
-            ),
+            MovementFact(unit, "split", there.place_id, when, document=document, quantity=count)
+            for unit, count in parts
         ]
         return record_movements(by=by, rows=rows, act_id=act_id, at=at)
 

@@ -34,6 +34,12 @@ def totals_of(batch: Batch, measures: list[int | None], name: str = "total") -> 
     return totals
 
 
+_NOTHING_TO_CORRECT = (
+    "There is no statement of this unit, measure and day to correct. Leave 'Correction' blank, or"
+    " check the day."
+)
+
+
 def bring_statements(batch: Batch) -> None:
     """A statement that stands otherwise is replaced only by a line marked as a correction."""
     units, measures = lookups.units(batch), fleet_lookups.measures(batch)
@@ -58,13 +64,7 @@ def bring_statements(batch: Batch) -> None:
         elif there is not None:
             _refuse_standing(batch, line, there[1], said[line], measures[line])
         elif is_correction:
-            batch.refuse(
-                line,
-                "correction",
-                "nothing_to_correct",
-                "There is no statement of this unit, measure and day to correct. Leave 'Correction' "
-                "blank, or check the day.",
-            )
+            batch.refuse(line, "correction", "nothing_to_correct", _NOTHING_TO_CORRECT)
     values: dict[str, list[Any]] = {
         "unit_id": units,
         "measure_id": measures,

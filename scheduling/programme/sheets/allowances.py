@@ -55,6 +55,12 @@ def bring_extensions(batch: Batch) -> None:
     batch.touch()
 
 
+_ANOTHER_OF_THIS_DAY = (
+    "This unit has another disposition of this day. The latest holds: give a later day."
+)
+_NO_DIRECTIVE = "This limit is no directive, so it has no dispositions. Name a directive."
+
+
 def bring_dispositions(batch: Batch) -> None:
     units, limits = equipment_lookups.units(batch), lookups.limits(batch)
     directives = set(Limit.objects.filter(is_directive=True).values_list("pk", flat=True))
@@ -72,19 +78,9 @@ def bring_dispositions(batch: Batch) -> None:
         if key in there and there[key] == (sort, reason, document):
             batch.know([line])
         elif key in there:
-            batch.refuse(
-                line,
-                "on",
-                "one_disposition_of_a_unit_per_day",
-                "This unit has another disposition of this day. The latest holds: give a later day.",
-            )
+            batch.refuse(line, "on", "one_disposition_of_a_unit_per_day", _ANOTHER_OF_THIS_DAY)
         elif limits[line] not in directives:
-            batch.refuse(
-                line,
-                "limit",
-                "limit_no_directive",
-                "This limit is no directive, so it has no dispositions. Name a directive.",
-            )
+            batch.refuse(line, "limit", "limit_no_directive", _NO_DIRECTIVE)
         elif sort in NEED_A_REASON and not (reason or document):
             batch.refuse(
                 line,

@@ -13,10 +13,10 @@ import python_calamine
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fleet.intake.cells import Cells
-from fleet.intake.glance import glance_at, longest_text
-from fleet.intake.markup import text_lengths
-from fleet.intake.xlsx import check_sheets, marks_of
+from fleet.intake.workbooks.cells import Cells
+from fleet.intake.workbooks.glance import glance_at, longest_text
+from fleet.intake.workbooks.markup import text_lengths
+from fleet.intake.workbooks.xlsx import check_sheets, marks_of
 
 from .workbooks import SHARED, SHEET, parts_of, said_of, with_cells, zipped
 

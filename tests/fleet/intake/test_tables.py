@@ -9,7 +9,7 @@ import pytest
 from fleet.intake.files import RawSheet
 from fleet.intake.problems import UnreadableFile
 from fleet.intake.tables import table_of
-from fleet.intake.xlsx import letter_of
+from fleet.intake.workbooks.xlsx import letter_of
 
 HEADINGS = ["Registration", "MSN", "Aircraft type", "Station", "Manufactured on"]
 LINE = ["Q-ONE", "1", "T", "QST", "2015-06-30"]

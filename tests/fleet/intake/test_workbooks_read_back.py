@@ -9,10 +9,10 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from fleet.intake.cells import Cells
-from fleet.intake.markup import BrokenMarkup
 from fleet.intake.problems import CellError
 from fleet.intake.stamps import MonthCell
+from fleet.intake.workbooks.cells import Cells
+from fleet.intake.workbooks.markup import BrokenMarkup
 
 from .workbooks import (
     LINKS,

@@ -6,7 +6,7 @@ import copy
 import zipfile
 from collections.abc import Iterator
 
-from .problems import UnreadableFile
+from fleet.intake.problems import UnreadableFile
 
 MOST_UNPACKED = 512 * 2**20
 #: So much may be unpacked of the smallest file, and so many times its size of a larger one.

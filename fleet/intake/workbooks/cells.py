@@ -8,9 +8,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from string import ascii_letters, digits
 
+from fleet.intake.problems import CellError
+from fleet.intake.stamps import MonthCell
+
 from .markup import BrokenMarkup, Look
-from .problems import CellError
-from .stamps import MonthCell
 
 NO_VALUE = CellError("no stored value; open the workbook and save it again")
 

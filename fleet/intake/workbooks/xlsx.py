@@ -13,10 +13,11 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from fleet.intake.problems import UnreadableFile
+
 from .cells import Cells, SheetMarks, letter_of
 from .glance import Glance, glance_at, longest_text, may_be_left_out
 from .markup import BrokenMarkup, elements, month_styles, text_lengths
-from .problems import UnreadableFile
 from .zips import Parts, plain_name
 
 __all__ = ["Looked", "SheetMarks", "check_sheets", "letter_of", "marks_of"]
