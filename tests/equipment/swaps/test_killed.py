@@ -27,7 +27,7 @@ django.setup()
 from django.db import connection
 from equipment.swaps.acts import release_swap
 from fleet.models import User
-from fleet.proofs import Proof
+from fleet.people.proofs import Proof
 
 def dying(execute, sql, params, many, context):
     done = execute(sql, params, many, context)
