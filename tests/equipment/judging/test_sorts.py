@@ -7,7 +7,6 @@ import pkgutil
 from importlib import import_module
 
 import pytest
-from equipment.swaps.pages.step_forms import controls_of, typed_of
 
 from equipment.judging import sorts
 from equipment.judging.declaring.cells import COLUMNS, rule_from, unplaced
@@ -19,6 +18,7 @@ from equipment.judging.steps.judge import judge
 from equipment.judging.steps.rules import StepRule, rule_of
 from equipment.judging.verdicts import answer_field_of
 from equipment.models import Step, Tool
+from equipment.swaps.pages.step.forms import controls_of, typed_of
 from equipment.swaps.pages.step_rows import typed_words
 from tests.equipment.judging.test_judge import CHART
 

@@ -12,7 +12,7 @@ import pytest
 from equipment.models import Unit
 from scheduling.due.due_list import due_rows
 from scheduling.due.lists.explained import explained_units
-from scheduling.due.lists.rows import DueFilters
+from scheduling.due.lists.filters import DueFilters
 from scheduling.reckoning.bulk import recompute_all
 
 from .conftest import NOW
