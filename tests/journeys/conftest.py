@@ -28,3 +28,9 @@ def controller(demonstration: None, page: Page) -> Page:
     page.get_by_role("button", name="Sign in").click()
     page.get_by_role("heading", name="Due list").wait_for()
     return page
+
+
+def press(page: Page, key: str) -> None:
+    """A key as a person presses it: once the page is whole, its scripts with it."""
+    page.wait_for_load_state("load")
+    page.keyboard.press(key)

@@ -7,7 +7,7 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from .conftest import PASSWORD
+from .conftest import PASSWORD, press
 from .looks import refuse_faults
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -57,9 +57,9 @@ def test_the_clerk_asks_why_not_accepts_and_takes_it_back(clerk: Page) -> None:
     assert "needed on" in need.inner_text()
 
     # by keyboard to the next need and back
-    clerk.keyboard.press("j")
+    press(clerk, "j")
     expect(need.get_by_role("heading", level=2)).not_to_have_text(key)
-    clerk.keyboard.press("k")
+    press(clerk, "k")
     expect(need.get_by_role("heading", level=2)).to_have_text(key)
 
     # why not another: one that is in the list of those that may not go there
@@ -72,7 +72,7 @@ def test_the_clerk_asks_why_not_accepts_and_takes_it_back(clerk: Page) -> None:
     assert asked.locator("li li").count() >= 1
 
     # accepted by one key; the next need is there, and the unit is set aside
-    clerk.keyboard.press("a")
+    press(clerk, "a")
     expect(clerk.get_by_role("status")).to_contain_text(f"{unit} is set aside for {key}.")
     assert count_of(clerk, "set aside") == 1
 
@@ -92,7 +92,7 @@ def test_a_prohibition_moves_the_shortage_and_taking_it_back_moves_it_again(cler
         "becomes short"
     )
     off = clerk.locator("tr.is-here .row-open").get_attribute("href")
-    clerk.keyboard.press("f")
+    press(clerk, "f")
     expect(clerk.get_by_role("status")).to_contain_text("is no longer proposed")
     assert short_of(clerk) == before + 1
 

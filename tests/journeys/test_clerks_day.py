@@ -19,6 +19,7 @@ from tests import builders as build
 from tests.equipment.line_world import PASSWORD, crew
 from tests.scheduling import rules
 
+from .conftest import press
 from .looks import refuse_faults
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -76,7 +77,7 @@ def scanned(page: Page, code: str) -> None:
     """As a scanner does it: the focus waits, the code is typed, a return follows."""
     expect(page.locator("input[name=code]")).to_be_focused()
     page.keyboard.insert_text(code)
-    page.keyboard.press("Enter")
+    press(page, "Enter")
 
 
 def copy_certificate(page: Page, serial: str) -> None:

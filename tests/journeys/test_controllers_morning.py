@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
+from .conftest import press
 from .looks import refuse_faults
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -40,12 +41,12 @@ def test_from_sign_in_to_an_exported_list(controller: Page, tmp_path: Path) -> N
     assert "band=out-of-phase" in controller.url
 
     # a row explains itself in place, by keyboard, and closes again
-    controller.keyboard.press("j")
-    controller.keyboard.press("Enter")
+    press(controller, "j")
+    press(controller, "Enter")
     why = controller.locator(".why-row")
     expect(why).to_contain_text("How it is worked out")
     assert why.locator("ol li").count() >= 2
-    controller.keyboard.press("Escape")
+    press(controller, "Escape")
     expect(why).to_have_count(0)
 
     # a link reproduces the view, and going back brings the list before it
@@ -61,14 +62,14 @@ def test_from_sign_in_to_an_exported_list(controller: Page, tmp_path: Path) -> N
     lines = exported(controller, "Export CSV", tmp_path)
     assert {line["Band"] for line in lines} == {"out of phase"}
     assert len(lines) == len(shown)
-    controller.keyboard.press("j")
-    controller.keyboard.press("x")
+    press(controller, "j")
+    press(controller, "x")
     expect(controller.locator("#picked")).to_have_text("1 selected")
     assert len(exported(controller, "Export CSV", tmp_path)) == 1
 
 
 def test_a_filter_changes_the_list_and_a_further_page_follows(controller: Page) -> None:
-    controller.keyboard.press("/")
+    press(controller, "/")
     expect(controller.get_by_label("Station")).to_be_focused()
     controller.get_by_label("Aircraft").select_option(index=1)
     registration = controller.get_by_label("Aircraft").input_value()

@@ -18,7 +18,7 @@ from fleet.models import Aircraft
 from scheduling.models import WorkDone
 
 from .by_phone import at_step, sign_inspect_release, work_through
-from .conftest import PASSWORD
+from .conftest import PASSWORD, press
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 GS, RS, EOT = "\x1d", "\x1e", "\x04"
@@ -89,8 +89,9 @@ def stores(page: Page) -> None:
 def scanned(page: Page, code: str) -> None:
     """As a scanner does it: the focus waits, the code is typed, a return follows."""
     expect(page.locator("input[name=code]")).to_be_focused()
+    page.wait_for_load_state("load")
     page.keyboard.insert_text(code)
-    page.keyboard.press("Enter")
+    press(page, "Enter")
 
 
 def copy_certificate(page: Page, tracking: str, serial: str) -> None:
@@ -152,7 +153,7 @@ def set_aside(page: Page) -> Reservation:
     line = page.get_by_role("region", name="To set aside").get_by_role("listitem")
     line.filter(has_text="W2048").get_by_role("link").click()
     expect(page.get_by_role("region", name="The need looked at")).to_contain_text("W2048")
-    page.keyboard.press("a")
+    press(page, "a")
     expect(page.get_by_role("status").first).to_contain_text("W2048 is set aside for")
     return Reservation.objects.get(unit__serial_number="W2048", ended_at=None)
 

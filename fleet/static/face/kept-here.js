@@ -1,35 +1,44 @@
 // What stays in this browser until the server has it: entries under names that begin with whose they are.
-// A browser that keeps nothing is no error: then the page itself still has what was typed.
+// Where a browser keeps nothing, this page keeps it as long as it is open: nothing is sent less for that.
+const inThisPage = new Map();
+
 const begins = (prefix) => (key) => key.startsWith(prefix);
 
 export const read = (key) => {
   try {
-    return JSON.parse(localStorage.getItem(key));
+    return JSON.parse(localStorage.getItem(key) ?? inThisPage.get(key) ?? null);
   } catch {
-    return null;
+    return JSON.parse(inThisPage.get(key) ?? null);
   }
 };
 
 export const write = (key, entry) => {
+  const text = JSON.stringify(entry);
   try {
-    localStorage.setItem(key, JSON.stringify(entry));
+    localStorage.setItem(key, text);
+    inThisPage.delete(key);
   } catch {
-    // The page itself still has it.
+    inThisPage.set(key, text);
   }
 };
 
 export const drop = (key) => {
+  inThisPage.delete(key);
   try {
     localStorage.removeItem(key);
   } catch {
-    // Nothing was kept.
+    // It was never there.
   }
 };
 
 export const keysOf = (prefix) => {
+  const here = [...inThisPage.keys()];
   try {
-    return Object.keys(localStorage).filter(begins(prefix));
+    here.push(...Object.keys(localStorage));
   } catch {
-    return [];
+    // Only this page has any.
   }
+  return [...new Set(here)].filter(begins(prefix));
 };
+
+export const isStillIt = (key, entry) => read(key)?.act === entry.act;

@@ -51,6 +51,6 @@ export const keepEveryEdit = (form, sender) => {
   });
   window.addEventListener("pagehide", () => {
     const entry = read(here);
-    if (entry?.state === "typed" && !isEmpty(entry.fields) && form.dataset.step === "each") sender.submit(here);
+    if (entry?.state === "typed" && !isEmpty(entry.fields) && form.dataset.step === "each") sender.submitLeaving(here);
   });
 };

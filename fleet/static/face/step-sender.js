@@ -1,32 +1,20 @@
 // Entries on their way: each stays in this browser until the server has answered it, and is sent again by itself.
-import { drop, keysOf, read, write } from "./kept-here.js";
+import { drop, isStillIt, keysOf, read, write } from "./kept-here.js";
 import { say } from "./said.js";
 import { show } from "./step-answer.js";
 import { entryOf, isSameAct, pathOf } from "./step-entry.js";
+import { ask, isSignedOut } from "./step-request.js";
 
 const SHORTEST_WAIT = 3000; // ms
 const LONGEST_WAIT = 30000;
 
-const token = () => document.querySelector("[name=csrfmiddlewaretoken]")?.value ?? "";
-
-const ask = (entry) => {
-  const body = new URLSearchParams(entry.fields);
-  body.set("act_id", entry.act);
-  body.set("seen", entry.seen);
-  body.set("sender_at", entry.at);
-  const headers = { "X-CSRFToken": token(), "X-Keep": "1" };
-  return fetch(entry.url, { method: "POST", body, keepalive: true, credentials: "same-origin", headers });
-};
-
-const isSignedOut = (answer) => answer.redirected && pathOf(answer.url).startsWith("/sign-in");
-
-const isStillIt = (key, entry) => (read(key)?.act ?? entry.act) === entry.act;
-
 // The sender of a person's entries; store is what their names begin with, form the step of this page, or null.
+// Of one step one entry is on its way at a time: the net may deliver two in either order, and the last counts.
 export class Sender {
   #store;
   #form;
-  #inFlight = new Set();
+  #onItsWay = new Map(); // key -> act
+  #afterwards = new Map(); // act -> what its button wants done with the answer
   #wait = SHORTEST_WAIT;
   #timer = null;
 
@@ -54,7 +42,14 @@ export class Sender {
     if (!entry) return;
     entry.state = "sent";
     write(key, entry);
-    this.#send(key, entry, onDone);
+    if (onDone) this.#afterwards.set(entry.act, onDone);
+    this.#send(key, entry);
+  }
+
+  // The page goes away: what waits for an answer to an earlier entry can wait no longer.
+  submitLeaving(key) {
+    this.#onItsWay.delete(key);
+    this.submit(key);
   }
 
   sendAll() {
@@ -69,20 +64,27 @@ export class Sender {
     this.sendAll();
   }
 
-  async #send(key, entry, onDone) {
-    if (this.#inFlight.has(entry.act)) return;
-    this.#inFlight.add(entry.act);
+  async #send(key, entry) {
     this.#sayHere(entry, "Being kept …");
+    if (this.#onItsWay.has(key)) return;
+    this.#onItsWay.set(key, entry.act);
     try {
       const answer = await ask(entry);
-      this.#answered(key, entry, answer, await answer.text(), onDone);
+      this.#answered(key, entry, answer, await answer.text());
     } catch {
       this.#failed(entry);
     }
-    this.#inFlight.delete(entry.act);
+    if (this.#onItsWay.get(key) === entry.act) this.#onItsWay.delete(key);
+    this.#sendNext(key, entry);
   }
 
-  #answered(key, entry, answer, html, onDone) {
+  // What was typed while the earlier entry was on its way.
+  #sendNext(key, before) {
+    const next = read(key);
+    if (next?.state === "sent" && next.act !== before.act) this.#send(key, next);
+  }
+
+  #answered(key, entry, answer, html) {
     if (isSignedOut(answer)) {
       this.#sayHere(entry, "You are signed out. What you typed stays on this device: sign in again and it is sent.", "refused");
       return;
@@ -97,7 +99,7 @@ export class Sender {
     else write(key, { ...entry, state: "refused" });
     if (!this.#isHere(entry)) return;
     show(this.#form, html, answer);
-    if (answer.ok) onDone?.(answer);
+    if (answer.ok) this.#afterwards.get(entry.act)?.(answer);
   }
 
   #failed(entry) {
