@@ -35,6 +35,12 @@ MOST_IN_A_ROOM = 15
 #: So many modules of a room that begin with the same word are a room of their own.
 FAMILY = 3
 WIDEST = 160  # columns of a template's line
+MOST_IN_A_ROOM_OF_TEMPLATES = 20
+#: Django finds these by their names, and a page of the API's documentation stands in for its package's.
+FOUND_BY_NAME = {f"{code}.html" for code in ("400", "403", "403_csrf", "404", "500")} | {
+    "drf_spectacular/swagger_ui.html"
+}
+TEMPLATE_NAMED = re.compile(r"""["']([a-z0-9_/]+\.html)["']""")
 
 
 def modules() -> list[Path]:
@@ -83,18 +89,74 @@ def test_no_module_is_longer_than_the_ceiling():
     assert not {str(p.relative_to(ROOT)): n for p, n in lengths.items() if n > CEILING}
 
 
-def test_no_template_line_is_wider_than_a_screen():
-    templates = sorted((ROOT / "templates").rglob("*.html"))
+def templates() -> list[Path]:
+    return sorted((ROOT / "templates").rglob("*.html"))
 
+
+def test_no_template_line_is_wider_than_a_screen():
     wide = [
         f"{path.relative_to(ROOT)}:{number}"
-        for path in templates
+        for path in templates()
         for number, line in enumerate(path.read_text().splitlines(), start=1)
         if len(line) > WIDEST
     ]
 
-    assert templates
+    assert templates()
     assert not wide
+
+
+def template_rooms() -> dict[Path, list[str]]:
+    """The templates of each folder, by their names; a fragment's begins with ``_``."""
+    found: dict[Path, list[str]] = {}
+    for path in templates():
+        found.setdefault(path.parent.relative_to(ROOT / "templates"), []).append(path.stem)
+    return found
+
+
+def families_of(names: list[str]) -> list[str]:
+    """The first words that so many names share; a page and its fragment of one name are one."""
+    first = Counter(name.split("_")[0] for name in {name.removeprefix("_") for name in names})
+    return sorted(word for word, count in first.items() if count >= FAMILY)
+
+
+def test_templates_lie_in_the_rooms_of_the_code():
+    folders = [room for room in template_rooms() if room.parts and room.parts[0] in APPS]
+
+    # Deeper folders are a room's own; beside the apps lies only what every page has.
+    assert folders
+    assert not [str(room) for room in folders if not (ROOT / Path(*room.parts[:2])).is_dir()]
+    assert not [str(room) for room in folders if len(room.parts) < 2]
+    assert {room.parts[0] for room in template_rooms() if room.parts} == {*APPS, "drf_spectacular"}
+
+
+def test_no_room_of_templates_is_too_full_and_no_family_hides_in_it():
+    full = {
+        str(room): len(names)
+        for room, names in template_rooms().items()
+        if len(names) > MOST_IN_A_ROOM_OF_TEMPLATES
+    }
+    hidden = {
+        str(room): found
+        for room, names in template_rooms().items()
+        if (found := families_of(names))
+    }
+
+    assert not full
+    assert not hidden
+
+
+def test_a_family_is_found():
+    assert families_of(["swap", "_swap", "swap_sign", "unit"]) == []
+    assert families_of(["swap", "_swap_line", "swap_sign", "unit"]) == ["swap"]
+
+
+def test_every_template_is_used_and_whatever_is_used_is_there():
+    there = {str(path.relative_to(ROOT / "templates")) for path in templates()}
+    sources = [*modules(), *templates(), *(ROOT / "tests" / "fleet" / "drawing").glob("*.py")]
+    named = {name for path in sources for name in TEMPLATE_NAMED.findall(path.read_text())}
+
+    assert named - there == set()
+    assert there - named <= FOUND_BY_NAME
 
 
 def test_no_function_is_longer_than_the_ceiling():

@@ -35,7 +35,7 @@ def fitted_on(aircraft: Aircraft, day: date, known_at: datetime | None) -> Held:
     return by_position(fitted(aircraft.pk, day=day, known_at=known_at))
 
 
-@register.inclusion_tag("equipment/_fitted_list.html", takes_context=True)
+@register.inclusion_tag("equipment/ledger/_fitted.html", takes_context=True)
 def fitted_list(
     context: dict[str, Any], positions: list[PositionRow], held: Held
 ) -> dict[str, Any]:
@@ -45,7 +45,7 @@ def fitted_list(
     return {"positions": shown, "user": context.get("user"), "is_now": is_now}
 
 
-@register.inclusion_tag("equipment/_unit_papers.html")
+@register.inclusion_tag("equipment/units/_papers.html")
 def unit_papers(entries: list[Entry]) -> dict[str, Any]:
     """The entries that are papers: certificates, statements, title, identifications."""
     return {"papers": [entry for entry in entries if entry.sort in PAPERS]}

@@ -24,7 +24,7 @@ WAYS = (
 )
 
 
-@register.inclusion_tag("equipment/_swap_ways.html", takes_context=True)
+@register.inclusion_tag("equipment/swaps/_ways.html", takes_context=True)
 def line_ways(context: dict[str, Any]) -> dict[str, Any]:
     """The pages of the line, with how many wait on them; each shown where it exists."""
     match = getattr(context.get("request"), "resolver_match", None)
@@ -54,13 +54,13 @@ def swap_way(context: dict[str, Any], **asked: Any) -> str:
         return ""
 
 
-@register.inclusion_tag("equipment/_swap_standing.html")
+@register.inclusion_tag("equipment/swaps/_standing.html")
 def swap_standing(aircraft_id: int, today: date) -> dict[str, Any]:
     """Why an aircraft is not releasable as far as its swaps go, and its open items."""
     return {"standing": whereabouts.standing_of(aircraft_id, today), "today": today}
 
 
-@register.inclusion_tag("equipment/_swap_of_unit.html")
+@register.inclusion_tag("equipment/swaps/_of_unit.html")
 def swaps_of_unit(unit_ids: list[int]) -> dict[str, Any]:
     """A unit's swaps and tags."""
     return {"swaps": whereabouts.swaps_of_unit(unit_ids), "tags": whereabouts.tags_of(unit_ids)}

@@ -20,8 +20,8 @@ def unit_list(request: HttpRequest) -> HttpResponse:
     asked = reads.Asked.of(request.GET)
     found, is_more = reads.found(asked)
     context = {"asked": asked, "units": found, "is_more": is_more, "options": reads.options()}
-    name = "_unit_list" if wants_part(request) else "unit_list"
-    return render(request, f"equipment/{name}.html", context)
+    part, whole = "equipment/units/_list.html", "equipment/units/list.html"
+    return render(request, part if wants_part(request) else whole, context)
 
 
 @require_safe
@@ -40,4 +40,4 @@ def unit(request: HttpRequest, unit_id: int) -> HttpResponse:
         "entries": histories.entries_of(unit_ids),
         "today": today(),
     }
-    return render(request, "equipment/unit.html", context)
+    return render(request, "equipment/units/unit.html", context)

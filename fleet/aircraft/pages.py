@@ -17,7 +17,7 @@ from . import reads
 def aircraft_list(request: HttpRequest) -> HttpResponse:
     """Every aircraft with its next check and how its due items stand."""
     return render(
-        request, "fleet/aircraft_list.html", {"fleet": reads.fleet_on(today()), "today": today()}
+        request, "fleet/aircraft/list.html", {"fleet": reads.fleet_on(today()), "today": today()}
     )
 
 
@@ -47,4 +47,4 @@ def aircraft(request: HttpRequest, registration: str) -> HttpResponse:
         "positions": reads.positions_on(shown, day, known_at),
         "used": reads.use_by_month(shown, day),
     }
-    return render(request, "fleet/aircraft.html", context)
+    return render(request, "fleet/aircraft/aircraft.html", context)

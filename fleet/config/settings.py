@@ -48,7 +48,7 @@ AXES_FAILURE_LIMIT = 8
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_COOLOFF_TIME = 0.25  # hours
 AXES_RESET_ON_SUCCESS = True
-AXES_LOCKOUT_TEMPLATE = "locked_out.html"
+AXES_LOCKOUT_TEMPLATE = "fleet/people/locked_out.html"
 AXES_SENSITIVE_PARAMETERS = ["password", "token"]
 AXES_VERBOSE = False
 AXES_ENABLED = not TESTING or env.bool("AXES_IN_TESTS", default=False)

@@ -14,7 +14,9 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("healthz", healthz, name="healthz"),
     path(
         "sign-in/",
-        LoginView.as_view(template_name="sign_in.html", redirect_authenticated_user=True),
+        LoginView.as_view(
+            template_name="fleet/people/sign_in.html", redirect_authenticated_user=True
+        ),
         name="sign-in",
     ),
     path("sign-out/", LogoutView.as_view(), name="sign-out"),

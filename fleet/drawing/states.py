@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """A state as shown. ``code`` names its shape in ``_shapes.html`` and its tone in the style
+    """A state as shown. ``code`` names its shape in ``drawing/_shapes.html`` and its tone in the style
     sheet; ``word`` is what is read; ``is_loud`` is true where a person is needed."""
 
     code: str

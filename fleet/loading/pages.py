@@ -82,7 +82,7 @@ def loads(request: HttpRequest) -> HttpResponse:
         "loads": Load.objects.select_related("brought_by").order_by("-pk")[:SHOWN_LOADS],
         "may_load": may(_person(request), "load_sheets"),
     }
-    return render(request, "fleet/loads.html", context, status=422 if form.errors else 200)
+    return render(request, "fleet/loading/loads.html", context, status=422 if form.errors else 200)
 
 
 @require_safe
@@ -91,7 +91,7 @@ def loads(request: HttpRequest) -> HttpResponse:
 def load(request: HttpRequest, key: UUID) -> HttpResponse:
     """One load: how far it is, what became of its lines, and the decision it waits for."""
     shown = _load(key)
-    name = "fleet/_load.html" if wants_part(request) else "fleet/load.html"
+    name = "fleet/loading/_load.html" if wants_part(request) else "fleet/loading/load.html"
     return render(request, name, _context(request, shown))
 
 

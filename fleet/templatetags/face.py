@@ -31,40 +31,40 @@ register.filter("moment", said.moment_words)
 register.filter("clock", said.clock_words)
 
 
-@register.inclusion_tag("_state.html")
+@register.inclusion_tag("fleet/drawing/_state.html")
 def state(code: str, word: str = "") -> dict[str, Any]:
     """A state as shape and word; ``word`` where the place wants its own (a check's name)."""
     shown = states.state_of(code)
     return {"state": shown, "word": word or shown.word}
 
 
-@register.inclusion_tag("_shape.html")
+@register.inclusion_tag("fleet/drawing/_shape.html")
 def shape(code: str) -> dict[str, Any]:
     """The shape alone, where the word stands beside it."""
     return {"code": code}
 
 
-@register.inclusion_tag("_life_row.html")
+@register.inclusion_tag("fleet/drawing/life/_row.html")
 def life_row(line: lifeline.LifeLine, scale: Scale | None = None) -> dict[str, Any]:
     """A life line the height of a table row, on the scale that all rows share."""
     return {"line": lifeline.drawn(line, scale or row_scale(line.today))}
 
 
-@register.inclusion_tag("_life_axis.html")
+@register.inclusion_tag("fleet/drawing/life/_axis.html")
 def life_axis(today: date) -> dict[str, Any]:
     """The axis over a column of life lines."""
     scale = row_scale(today)
     return {"marks": scale.marks(6), "now": scale.x(today), "today": today}
 
 
-@register.inclusion_tag("_life_sheet.html")
+@register.inclusion_tag("fleet/drawing/life/_sheet.html")
 def life_sheet(lines: list[lifeline.LifeLine], today: date) -> dict[str, Any]:
     """Life lines one below the other on a scale of their own, the deciding one first."""
     is_now = today == pages.today()
     return {"sheet": lifeline.sheet(list(lines), today), "is_now": is_now}
 
 
-@register.inclusion_tag("_cabin_plan.html")
+@register.inclusion_tag("fleet/drawing/_cabin_plan.html")
 def cabin_plan(plan: cabin.Plan, places: Iterable[cabin.Place], label: str) -> dict[str, Any]:
     """An aircraft type seen from above: wide for a desk, tall for a hand; only one is shown."""
     found = list(places)
@@ -74,13 +74,13 @@ def cabin_plan(plan: cabin.Plan, places: Iterable[cabin.Place], label: str) -> d
     }
 
 
-@register.inclusion_tag("_check_line.html")
+@register.inclusion_tag("fleet/drawing/_check_line.html")
 def check_line(planned: list[checks.PlannedCheck], today: date) -> dict[str, Any]:
     """An aircraft's coming checks on a time line."""
     return {"line": checks.check_line(list(planned), today)}
 
 
-@register.inclusion_tag("_chart.html")
+@register.inclusion_tag("fleet/drawing/_chart.html")
 def month_bars(months: list[tuple[date, float]], unit: str, decimals: int = 0) -> dict[str, Any]:
     """Amounts month by month, as bars."""
     return {"chart": chart.chart(list(months), unit, decimals)}

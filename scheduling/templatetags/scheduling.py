@@ -41,7 +41,7 @@ def bands_by_aircraft() -> dict[int, dict[str, int]]:
     return reads.bands_by_aircraft()
 
 
-@register.inclusion_tag("scheduling/_aircraft_bands.html")
+@register.inclusion_tag("scheduling/due/aircraft/_bands.html")
 def aircraft_bands(
     counts: dict[int, dict[str, int]], aircraft_id: int, registration: str
 ) -> dict[str, Any]:
@@ -66,7 +66,7 @@ def aircraft_bands(
     }
 
 
-@register.inclusion_tag("scheduling/_programme_of.html")
+@register.inclusion_tag("scheduling/programme/_of_aircraft.html")
 def programme_of(aircraft: Aircraft, day: date) -> dict[str, Any]:
     """The programme an aircraft follows on a day."""
     return {"programme": reads.programme_on(aircraft.pk, day)}
@@ -78,7 +78,7 @@ def aircraft_due(aircraft: Aircraft, day: date) -> list[DueRow]:
     return list(due_list.due_rows(filters=DueFilters(aircraft=aircraft.registration), as_of=day))
 
 
-@register.inclusion_tag("scheduling/_aircraft_plan.html")
+@register.inclusion_tag("scheduling/due/aircraft/_plan.html")
 def aircraft_plan(
     aircraft: Aircraft, positions: list[PositionRow], held: Held, due: list[DueRow]
 ) -> dict[str, Any]:
@@ -137,7 +137,7 @@ def _place(position: PositionRow, held: list[FittedRow], due: list[DueRow]) -> P
     )
 
 
-@register.inclusion_tag("scheduling/_aircraft_checks.html")
+@register.inclusion_tag("scheduling/due/aircraft/_checks.html")
 def aircraft_checks(aircraft: Aircraft, day: date, due: list[DueRow]) -> dict[str, Any]:
     """The aircraft's checks on a time line, and what falls due before and at each."""
     checks = list(coming_checks(aircraft.pk, day))
@@ -183,7 +183,7 @@ def _groups(checks: list[Check], due: list[DueRow], day: date) -> list[CheckGrou
     return groups
 
 
-@register.inclusion_tag("scheduling/_unit_limits.html")
+@register.inclusion_tag("scheduling/due/_of_unit.html")
 def unit_limits(unit: Any, day: date) -> dict[str, Any]:
     """A unit's limits as life lines, the first to run out on top, and what is left of each."""
     rows = list(due_list.due_rows(filters=DueFilters(unit_id=unit.pk), as_of=day))
@@ -192,7 +192,7 @@ def unit_limits(unit: Any, day: date) -> dict[str, Any]:
     return {"items": items, "lines": [item.line for item in items], "day": day, "as_of": day}
 
 
-@register.inclusion_tag("equipment/_unit_history.html")
+@register.inclusion_tag("equipment/units/_history.html")
 def unit_history(entries: list[Entry], unit_ids: list[int]) -> dict[str, Any]:
     """What equipment knows of a unit, and the works done on it, in one order."""
     return {"entries": newest_first([*entries, *work_entries(unit_ids)])}

@@ -30,7 +30,7 @@ class PageWords:
 
 
 def act_page(request: HttpRequest, form: BaseForm, words: PageWords, **more: Any) -> HttpResponse:
-    return page(request, "line_act", {"form": form, "words": words, **more}, form)
+    return page(request, "equipment/common/act.html", {"form": form, "words": words, **more}, form)
 
 
 def _unit_or_404(unit_id: int) -> Unit:

@@ -19,8 +19,8 @@ def person(request: HttpRequest) -> User:
 
 
 def page(
-    request: HttpRequest, name: str, context: dict[str, Any], form: BaseForm | None = None
+    request: HttpRequest, template: str, context: dict[str, Any], form: BaseForm | None = None
 ) -> HttpResponse:
     """A page of a swap; 422 if its form was refused."""
     status = 422 if form is not None and form.errors else 200
-    return render(request, f"equipment/{name}.html", context, status=status)
+    return render(request, template, context, status=status)

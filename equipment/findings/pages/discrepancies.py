@@ -54,7 +54,7 @@ def discrepancy(request: HttpRequest, discrepancy_id: int) -> HttpResponse:
         "ways": ways,
         "may_settle": may(person(request), "settle_discrepancy") and shown.is_open,
     }
-    return page(request, "discrepancy", context, form)
+    return page(request, "equipment/findings/discrepancy.html", context, form)
 
 
 def _way(way: reads.Way, form: ActForm, *, is_open: bool) -> dict[str, Any]:

@@ -27,7 +27,7 @@ def discrepancies(request: HttpRequest) -> HttpResponse:
         "settled": lists.settled_lately(),
         "may_settle": may(person(request), "settle_discrepancy"),
     }
-    return render(request, "equipment/discrepancies.html", context)
+    return render(request, "equipment/findings/discrepancies.html", context)
 
 
 @require_safe
@@ -37,7 +37,7 @@ def open_items(request: HttpRequest) -> HttpResponse:
     """Positions left open and defects deferred, the first to expire on top."""
     rows, more = open_rows(today(), most=MOST_OPEN)
     context = {"rows": rows, "more": more, "may_close": may(person(request), "open_item")}
-    return render(request, "equipment/swap_open_items.html", context)
+    return render(request, "equipment/findings/open_items.html", context)
 
 
 @require_safe
@@ -45,4 +45,4 @@ def open_items(request: HttpRequest) -> HttpResponse:
 @reader
 def tools(request: HttpRequest) -> HttpResponse:
     """The tools with their calibration; of one found out, every value it touched."""
-    return render(request, "equipment/swap_tools.html", {"tools": tool_list(today())})
+    return render(request, "equipment/tools/list.html", {"tools": tool_list(today())})

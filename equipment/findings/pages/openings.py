@@ -43,7 +43,7 @@ def swap_leave_open(request: HttpRequest, swap_id: int) -> HttpResponse:
         "lead": "Nothing is fitted for now. The document that allows it, and the last day, go on the due list.",
         "button": "Leave it open",
     }
-    return page(request, "swap_reason", context, form)
+    return page(request, "equipment/swaps/reason.html", context, form)
 
 
 @EITHER
@@ -67,7 +67,7 @@ def swap_rob(request: HttpRequest, swap_id: int) -> HttpResponse:
         " The donor's position stays open by the document below.",
         "button": "Record the robbery",
     }
-    return page(request, "swap_reason", context, form)
+    return page(request, "equipment/swaps/reason.html", context, form)
 
 
 def _taken(given: Mapping[str, Any]) -> dict[str, Any]:

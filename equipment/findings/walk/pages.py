@@ -40,7 +40,7 @@ def walk_rounds(request: HttpRequest) -> HttpResponse:
         "rounds": reads.rounds(),
         "may_walk": may(person(request), "walk_round"),
     }
-    return page(request, "walk_rounds", context, form)
+    return page(request, "equipment/findings/walk/rounds.html", context, form)
 
 
 def _asked(request: HttpRequest) -> dict[str, Any]:
@@ -64,7 +64,7 @@ def walk_round(request: HttpRequest, walk_round_id: int) -> HttpResponse:
         "next": shown.next_after(None),
         "may_walk": may(person(request), "walk_round"),
     }
-    return render(request, "equipment/walk_round.html", context)
+    return render(request, "equipment/findings/walk/round.html", context)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -97,7 +97,7 @@ def walk_position(request: HttpRequest, walk_round_id: int, position_id: int) ->
         "picks": [form["gauge"], form["pin_read"]],
         "more": [form["expiry_read"], form["pressure"], form["note"]],
     }
-    return page(request, "walk_position", context, form)
+    return page(request, "equipment/findings/walk/position.html", context, form)
 
 
 def _say(request: HttpRequest, position: PositionShown, done: Sighted) -> None:

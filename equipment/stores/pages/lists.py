@@ -39,7 +39,7 @@ def stores_day(request: HttpRequest) -> HttpResponse:
         "stations": day_sections.stations(),
         "station": station,
     }
-    return page(request, "stores_day", "receive_unit", context)
+    return page(request, "equipment/stores/lists/day.html", "receive_unit", context)
 
 
 @require_safe
@@ -74,7 +74,7 @@ def _lists(
     day = read(today=today(), at=timezone.now(), station=station)
     found = list(day_sections.first_of(day_sections.sections(day, station), *codes))
     context = {"title": title, "sections": found, "station": station}
-    return page(request, "stores_lists", "issue_unit", context)
+    return page(request, "equipment/stores/lists/waiting.html", "issue_unit", context)
 
 
 @require_safe
@@ -92,7 +92,7 @@ def stores_stock(request: HttpRequest) -> HttpResponse:
         context["rows"] = Paginator(rows, ON_A_PAGE).get_page(request.GET.get("page"))
         context["most"] = MOST_ROWS if len(every) == MOST_ROWS else None
         context["states"] = [(code, word, number[code], code == state) for code, word in STATES]
-    return page(request, "stores_stock", "stow_unit", context, form)
+    return page(request, "equipment/stores/lists/stock.html", "stow_unit", context, form)
 
 
 @require_safe
@@ -101,7 +101,7 @@ def stores_stock(request: HttpRequest) -> HttpResponse:
 def stores_shop(request: HttpRequest) -> HttpResponse:
     """What is at the shops, the latest first, and what is known of their turn times and prices."""
     context = {"orders": at_shops(today()), "loop": loop_history()}
-    return page(request, "stores_shop", "send_to_shop", context)
+    return page(request, "equipment/stores/lists/shop.html", "send_to_shop", context)
 
 
 @require_safe
@@ -109,4 +109,6 @@ def stores_shop(request: HttpRequest) -> HttpResponse:
 @reader
 def stores_owed(request: HttpRequest) -> HttpResponse:
     """Loans and cores that must go back, the soonest first."""
-    return page(request, "stores_owed", "send_to_shop", {"owed": owed_back(today())})
+    return page(
+        request, "equipment/stores/lists/owed.html", "send_to_shop", {"owed": owed_back(today())}
+    )

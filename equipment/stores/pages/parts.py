@@ -17,7 +17,11 @@ Done = TypeVar("Done")
 
 
 def page(
-    request: HttpRequest, name: str, act: str, context: dict[str, Any], form: BaseForm | None = None
+    request: HttpRequest,
+    template: str,
+    act: str,
+    context: dict[str, Any],
+    form: BaseForm | None = None,
 ) -> HttpResponse:
     """A page of the stores and whether this person may do its act; 422 if its form was refused."""
     roles = dict(ROLES)
@@ -28,4 +32,4 @@ def page(
         "form": form,
     }
     status = 422 if form is not None and form.errors else 200
-    return render(request, f"equipment/{name}.html", shown | context, status=status)
+    return render(request, template, shown | context, status=status)

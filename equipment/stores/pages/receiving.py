@@ -45,7 +45,7 @@ def stores_receive(request: HttpRequest) -> HttpResponse:
         request.session["stores_station"] = form.cleaned_data["station"].pk
         return redirect("equipment:stores_received", received.lines[0].unit_id)
     context = {"read": read, "code": code, "scan": ScanForm(initial={"code": ""})}
-    return page(request, "stores_receive", "receive_unit", context, form)
+    return page(request, "equipment/stores/receiving/receive.html", "receive_unit", context, form)
 
 
 def _received(request: HttpRequest, form: ReceiveForm) -> Receiving:
@@ -80,7 +80,7 @@ def stores_received(request: HttpRequest, unit_id: int) -> HttpResponse:
         "together": store_units.received_with(unit),
         "scan": ScanForm(),
     }
-    return page(request, "stores_received", "inspect_incoming", context)
+    return page(request, "equipment/stores/receiving/received.html", "inspect_incoming", context)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -108,4 +108,6 @@ def stores_inspect(request: HttpRequest, unit_id: int) -> HttpResponse:
         "starts": limit_starts(unit.pk, today()),
         "statement": STATEMENT,
     }
-    return page(request, "stores_inspect", "inspect_incoming", context, form)
+    return page(
+        request, "equipment/stores/receiving/inspect.html", "inspect_incoming", context, form
+    )

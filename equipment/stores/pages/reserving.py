@@ -46,7 +46,7 @@ def stores_reserve(request: HttpRequest, unit_id: int) -> HttpResponse:
         "button": "Set it aside",
         "meant_for": proposed_for(unit.pk, today()),
     }
-    return page(request, "stores_act", "reserve_unit", context, form)
+    return page(request, "equipment/stores/act.html", "reserve_unit", context, form)
 
 
 def _position(named: str) -> PlaceAt:

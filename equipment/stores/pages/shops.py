@@ -54,7 +54,7 @@ def stores_send(request: HttpRequest, unit_id: int) -> HttpResponse:
         "heading": "Send it to a shop",
         "button": "It is sent",
     }
-    return page(request, "stores_act", "send_to_shop", context, form)
+    return page(request, "equipment/stores/act.html", "send_to_shop", context, form)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -86,7 +86,7 @@ def stores_order(request: HttpRequest, order_id: int) -> HttpResponse:
             request, "It is back.", "equipment:stores_received", order.unit_id
         )
     context = _order_context(order)
-    return page(request, "stores_order", "return_from_shop", context, form)
+    return page(request, "equipment/stores/order.html", "return_from_shop", context, form)
 
 
 def _order_context(order: ShopOrder) -> dict[str, object]:
@@ -130,7 +130,7 @@ def stores_promise(request: HttpRequest, order_id: int) -> HttpResponse:
         )
     context = _order_context(order)
     more = {"heading": f"Chase {order.shop}", "button": "Note it"}
-    return page(request, "stores_act", "note_promise", context | more, form)
+    return page(request, "equipment/stores/act.html", "note_promise", context | more, form)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -151,7 +151,13 @@ def stores_holds(request: HttpRequest) -> HttpResponse:
         words = f"{held} units are held" if held != 1 else "One unit is held"
         shown = f"; {fitted} of them fitted, shown to the controller" if fitted else ""
         return redirect_with_message(request, f"{words}{shown}.", "equipment:stores_holds")
-    return page(request, "stores_holds", "hold_units", {"holds": store_holds.open_holds()}, form)
+    return page(
+        request,
+        "equipment/stores/holds.html",
+        "hold_units",
+        {"holds": store_holds.open_holds()},
+        form,
+    )
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -165,4 +171,4 @@ def stores_hold_end(request: HttpRequest, hold_id: int) -> HttpResponse:
     if made is not None:
         return redirect_with_message(request, "The hold has ended.", "equipment:stores_holds")
     context = {"hold": store_holds.told(hold), "heading": "End a hold", "button": "End the hold"}
-    return page(request, "stores_act", "end_hold", context, form)
+    return page(request, "equipment/stores/act.html", "end_hold", context, form)

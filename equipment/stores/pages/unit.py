@@ -35,7 +35,7 @@ def stores_unit(request: HttpRequest, unit_id: int) -> HttpResponse:
     """A unit as the stores see it, with the one next act and the others."""
     unit = unit_or_404(unit_id)
     context = {"unit": store_units.told(unit, today(), timezone.now())}
-    return page(request, "stores_unit", "stow_unit", context)
+    return page(request, "equipment/stores/unit.html", "stow_unit", context)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -54,7 +54,7 @@ def stores_stow(request: HttpRequest, unit_id: int) -> HttpResponse:
         "heading": "Put it into a bin",
         "button": "It is in the bin",
     }
-    return page(request, "stores_act", "stow_unit", context, form)
+    return page(request, "equipment/stores/act.html", "stow_unit", context, form)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -70,7 +70,7 @@ def stores_inside(request: HttpRequest, unit_id: int) -> HttpResponse:
         words = f"{unit_words(made)} is recorded inside {unit_words(unit)}."
         return redirect_with_message(request, words, "equipment:stores_unit", unit.pk)
     context = {"unit": shown, "heading": "What is inside it", "button": "It is inside"}
-    return page(request, "stores_inside", "receive_unit", context, form)
+    return page(request, "equipment/stores/inside.html", "receive_unit", context, form)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -89,7 +89,7 @@ def stores_tag(request: HttpRequest, unit_id: int) -> HttpResponse:
         "heading": "Tag it",
         "button": "Tag it",
     }
-    return page(request, "stores_act", "tag_unit", context, form)
+    return page(request, "equipment/stores/act.html", "tag_unit", context, form)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -115,7 +115,7 @@ def stores_paper(request: HttpRequest, unit_id: int) -> HttpResponse:
         words = f"The certificate is recorded for {unit_words(unit)}."
         return redirect_with_message(request, words, "equipment:stores_unit", unit.pk)
     context = {"unit": store_units.told(unit, today(), timezone.now())}
-    return page(request, "stores_paper", "record_certificate", context, form)
+    return page(request, "equipment/stores/paper.html", "record_certificate", context, form)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -138,4 +138,4 @@ def stores_reservation(request: HttpRequest, reservation_id: int) -> HttpRespons
             request, f"{unit_words(unit)} is {word}.", "equipment:stores_reservation", held.pk
         )
     context = store_units.reservation_context(held.pk, unit, today(), timezone.now())
-    return page(request, "stores_issue", "issue_unit", context, form)
+    return page(request, "equipment/stores/issue.html", "issue_unit", context, form)

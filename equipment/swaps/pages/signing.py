@@ -56,7 +56,10 @@ def swap_sign(request: HttpRequest, swap_id: int) -> HttpResponse:
             return redirect(signing_shown.back_of(swap_id, request.POST.get("back", "")))
     context = signing_shown.context(shown, what, numbers if request.method == "POST" else None)
     return page(
-        request, "swap_sign", {**context, "form": form, "others": others(request, shown.swap)}, form
+        request,
+        "equipment/swaps/sign.html",
+        {**context, "form": form, "others": others(request, shown.swap)},
+        form,
     )
 
 
@@ -104,7 +107,7 @@ def swap_release(request: HttpRequest, swap_id: int) -> HttpResponse:
         "others": others(request, shown.swap),
         **signing_shown.release_context(shown, person(request)),
     }
-    return page(request, "swap_release", context, form)
+    return page(request, "equipment/swaps/release.html", context, form)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -125,7 +128,7 @@ def swap_hand_over(request: HttpRequest, swap_id: int) -> HttpResponse:
         "lead": f"{shown.done} of {shown.total} steps are signed. Who gives and who takes both sign here.",
         "button": "Hand over",
     }
-    return page(request, "swap_reason", context, form)
+    return page(request, "equipment/swaps/reason.html", context, form)
 
 
 def _hand_over(request: HttpRequest, form: HandOverForm, swap_id: int) -> bool:

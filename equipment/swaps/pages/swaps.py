@@ -35,7 +35,7 @@ def swap_list(request: HttpRequest) -> HttpResponse:
         "released": list_rows.ended_rows(),
         "may_open": may(person(request), "open_swap"),
     }
-    return render(request, "equipment/swap_list.html", context)
+    return render(request, "equipment/swaps/list.html", context)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -50,7 +50,7 @@ def swap_start(request: HttpRequest) -> HttpResponse:
         opened = performed(request, OPEN_SWAP, form, place=at, due_item=due)
         if opened is not None:
             return redirect("equipment:swap", swap_id=opened.pk)
-    return page(request, "swap_start", start.context(asked, form), form)
+    return page(request, "equipment/swaps/start.html", start.context(asked, form), form)
 
 
 @require_safe
@@ -75,7 +75,7 @@ def swap(request: HttpRequest, swap_id: int) -> HttpResponse:
         "print_href": list_rows.print_href(swap_id),
         **_next(shown),
     }
-    return render(request, "equipment/swap.html", context)
+    return render(request, "equipment/swaps/swap.html", context)
 
 
 def _next(shown: SwapPage) -> dict[str, Any]:
@@ -94,7 +94,7 @@ def swap_presence(request: HttpRequest, swap_id: int) -> HttpResponse:
     found = swap_of(swap_id)
     step = request.GET.get("step", "")
     here(request, found, int(step) if step.isascii() and step.isdigit() and len(step) < 5 else None)
-    return render(request, "equipment/_swap_here.html", {"others": others(request, found)})
+    return render(request, "equipment/swaps/_here.html", {"others": others(request, found)})
 
 
 @require_safe
@@ -107,7 +107,7 @@ def swap_inspections(request: HttpRequest) -> HttpResponse:
         "unsigned": list_rows.uninspected(timezone.now()),
         "may_inspect": may(person(request), "inspect_step"),
     }
-    return render(request, "equipment/swap_inspections.html", context)
+    return render(request, "equipment/swaps/inspections.html", context)
 
 
 @require_POST
@@ -118,5 +118,5 @@ def swap_coming(request: HttpRequest, call_id: int) -> HttpResponse:
         answer_call(by=person(request), call_id=call_id, at=timezone.now())
     except Refused as refused:
         context = {"calls": list_rows.calls(timezone.now()), "fault": refused.message}
-        return render(request, "equipment/swap_inspections.html", context, status=422)
+        return render(request, "equipment/swaps/inspections.html", context, status=422)
     return redirect("equipment:swap_inspections")

@@ -47,7 +47,7 @@ def swap_off(request: HttpRequest, swap_id: int) -> HttpResponse:
             _say(request, done)
             return redirect(units_meant.back_of(shown, "removal"))
     context = {**units_meant.off_context(form, shown), "others": others(request, shown.swap)}
-    return page(request, "swap_unit", context, form)
+    return page(request, "equipment/swaps/unit.html", context, form)
 
 
 def _say(request: HttpRequest, done: Moved) -> None:
@@ -99,7 +99,7 @@ def swap_on(request: HttpRequest, swap_id: int) -> HttpResponse:
             _say(request, done)
             return redirect(units_meant.back_of(shown, "installation"))
     context = {**units_meant.on_context(form, shown), "others": others(request, shown.swap)}
-    return page(request, "swap_unit", context, form)
+    return page(request, "equipment/swaps/unit.html", context, form)
 
 
 def _install(request: HttpRequest, form: InstallationForm, shown: SwapPage, found: Any) -> Any:
@@ -122,7 +122,12 @@ def swap_abandon(request: HttpRequest, swap_id: int) -> HttpResponse:
     if performed(request, ABANDON_SWAP, form, swap_id=swap_id) is not None:
         return redirect("equipment:swap", swap_id=swap_id)
     context = units_meant.reason_context(form, shown, "abandon")
-    return page(request, "swap_reason", {**context, "others": others(request, shown.swap)}, form)
+    return page(
+        request,
+        "equipment/swaps/reason.html",
+        {**context, "others": others(request, shown.swap)},
+        form,
+    )
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -136,4 +141,9 @@ def swap_correct(request: HttpRequest, swap_id: int) -> HttpResponse:
     if made is not None:
         return redirect("equipment:swap", swap_id=made.pk)
     context = units_meant.reason_context(form, shown, "correct")
-    return page(request, "swap_reason", {**context, "others": others(request, shown.swap)}, form)
+    return page(
+        request,
+        "equipment/swaps/reason.html",
+        {**context, "others": others(request, shown.swap)},
+        form,
+    )

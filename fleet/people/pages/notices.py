@@ -30,7 +30,7 @@ def notices(request: HttpRequest) -> HttpResponse:
         "unread": list(own.filter(read_at=None).order_by("-at", "-pk")[:ROWS]),
         "read": read.get_page(request.GET.get("page")),
     }
-    return render(request, "fleet/notices.html", context)
+    return render(request, "fleet/people/notices.html", context)
 
 
 @require_POST

@@ -60,7 +60,7 @@ def tokens(request: HttpRequest) -> HttpResponse:
         secret, form = made.secret, TokenForm()
     rows = ApiToken.objects.select_related("user").order_by("-created_at", "-pk")
     page = {"form": form, "secret": secret, "tokens": rows, "now": timezone.now()}
-    return render(request, "fleet/tokens.html", page, status=422 if form.errors else 200)
+    return render(request, "fleet/people/tokens.html", page, status=422 if form.errors else 200)
 
 
 @administrators

@@ -54,7 +54,7 @@ def allocation(request: HttpRequest) -> HttpResponse:
         context["is_stale"] = is_stale(run, today())
     if run is not None and form.is_valid():
         context |= _context(request, run, form)
-    return render(request, "scheduling/allocation.html", context)
+    return render(request, "scheduling/allocation/allocation.html", context)
 
 
 def _context(request: HttpRequest, run: ProposalRun, form: AllocationForm) -> dict[str, Any]:

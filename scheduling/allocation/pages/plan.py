@@ -28,7 +28,7 @@ def shortage(request: HttpRequest) -> HttpResponse:
         "families": [family for family in families if family.short],
         "others": [family for family in families if not family.short],
     }
-    return render(request, "scheduling/shortage.html", context)
+    return render(request, "scheduling/allocation/shortage.html", context)
 
 
 @require_safe
@@ -43,4 +43,4 @@ def float_sizes(request: HttpRequest) -> HttpResponse:
         "families": floats_shown(run) if run else [],
         "chances": chances_shown(),
     }
-    return render(request, "scheduling/float.html", context)
+    return render(request, "scheduling/allocation/float.html", context)

@@ -41,7 +41,7 @@ def due_list(request: HttpRequest) -> HttpResponse:
         else:
             context |= shown.list_context(form, page, as_of)
     wants_list = wants_part(request)
-    name = "scheduling/_due_list.html" if wants_list else "scheduling/due_list.html"
+    name = "scheduling/due/_list.html" if wants_list else "scheduling/due/list.html"
     response = render(request, name, context)
     if wants_list and form.is_valid():
         response["HX-Push-Url"] = request.path + form.address(mark=mark)
@@ -58,7 +58,7 @@ def due_item(request: HttpRequest, item_id: int) -> HttpResponse:
     why = queries.explanation(item_id=item_id, as_of=as_of)
     if why is None:
         raise Http404("This due item is no more: what it rested on has changed.")
-    name = "scheduling/_due_item.html" if wants_part(request) else "scheduling/due_item.html"
+    name = "scheduling/due/_item.html" if wants_part(request) else "scheduling/due/item.html"
     return render(request, name, shown.why_context(why, as_of, bool(asked)) | {"fault": fault})
 
 

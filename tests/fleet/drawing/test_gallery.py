@@ -10,7 +10,7 @@ from tests.fleet.drawing import gallery_data as invented
 
 def gallery() -> str:
     return render_to_string(
-        "gallery.html",
+        "fleet/drawing/gallery.html",
         {
             "today": invented.TODAY,
             "codes": list(STATES),

@@ -49,7 +49,7 @@ def swap_judge(request: HttpRequest, swap_id: int, number: int) -> HttpResponse:
     """What is typed so far, judged and not kept: in range, out of it by how much, or a question."""
     swap = swap_of(swap_id)
     asked = step_shown.Asked(swap, step_of(swap, number), typed_of(request.POST), tool(request))
-    return render(request, "equipment/_swap_judged.html", step_shown.judged(asked, today()))
+    return render(request, "equipment/swaps/step/_judged.html", step_shown.judged(asked, today()))
 
 
 def tool(request: HttpRequest) -> str:
@@ -112,7 +112,7 @@ def _told(
     """The part below the form for a script, the whole page without one."""
     if "X-Keep" in request.headers:
         context = step_shown.context(asked, person(request), today(), {**more, "is_answer": True})
-        return render(request, "equipment/_swap_answer.html", context, status=status)
+        return render(request, "equipment/swaps/step/_answer.html", context, status=status)
     return _whole(request, asked, more, status)
 
 
@@ -122,7 +122,7 @@ def _whole(
     by = person(request)
     context = step_shown.context(asked, by, today(), more)
     context |= {"others": others(request, asked.swap)}
-    return render(request, "equipment/swap_step.html", context, status=status)
+    return render(request, "equipment/swaps/step/step.html", context, status=status)
 
 
 def act_of(request: HttpRequest) -> UUID:
