@@ -17,9 +17,11 @@ from equipment.common.doors.fields import Nothing
 from equipment.common.doors.responses import PlaceShown, with_place
 from equipment.models import Reservation
 from fleet.doors.acts import act_door, act_path
-from fleet.doors.door import Door, Paged, answer, found_or_missing
+from fleet.doors.door import Door, answer, found_or_missing
 from fleet.doors.fields import Instant
-from fleet.doors.schema import described, page_of
+from fleet.doors.lists import listed
+from fleet.doors.rows import RowShown
+from fleet.doors.schema import described
 
 from . import examples, requests
 
@@ -50,17 +52,11 @@ class FillingShown(serializers.Serializer[Any]):
     document = serializers.CharField()
 
 
-class ReservationShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    unit = serializers.IntegerField(source="unit_id")
+class ReservationShown(RowShown):
+    of = Reservation
+    shows = "id unit need_on words reserved_at reserved_by.username issued_at ended_at ended_how"
+    told = {"ended_how": "used, freed, failed; empty while it stands."}
     place = PlaceShown()
-    need_on = serializers.DateField()
-    words = serializers.CharField()
-    reserved_at = Instant(read_only=True)
-    reserved_by = serializers.CharField(source="reserved_by.username")
-    issued_at = Instant(read_only=True, allow_null=True)
-    ended_at = Instant(read_only=True, allow_null=True)
-    ended_how = serializers.CharField(help_text="used, freed, failed; empty while it stands.")
 
 
 def reservations_shown() -> Any:
@@ -68,17 +64,16 @@ def reservations_shown() -> Any:
 
 
 class ReservationList(Door):
-    @described(
+    get = listed(
+        "list_reservations",
         tag="Beside a swap",
-        name="list_reservations",
         summary="Reservations",
         description="Units that are set aside for positions, those that have ended too.",
-        query=Paged,
-        answer=page_of(ReservationShown),
-        example={"next": None, "results": [examples.RESERVATION]},
+        shows=ReservationShown,
+        example=examples.RESERVATION,
+        rows=reservations_shown,
+        order=("-pk",),
     )
-    def get(self, request: Request) -> Response:
-        return self.page(reservations_shown(), ("-pk",), ReservationShown, self.asked(Paged))
 
 
 class ReservationEnd(Door):

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from rest_framework.request import Request
-from rest_framework.response import Response
+from django.db.models import QuerySet
 
 from equipment.ledger.facts import Entered
 from equipment.models import Calibration, Tool
@@ -13,46 +12,50 @@ from equipment.tools.acts.tools import ENTER_TOOL, RECORD_CALIBRATION
 from equipment.tools.requests import CalibrationSent, ToolReportSent, ToolSent
 from equipment.tools.responses import CalibrationKept, ToolKept, ToolReported
 from fleet.doors.acts import act_door, act_path
-from fleet.doors.door import Door, Paged
-from fleet.doors.schema import described, page_of
+from fleet.doors.door import Door
+from fleet.doors.lists import listed
+
+
+def tools_kept() -> QuerySet[Tool]:
+    return Tool.objects.select_related("station")
+
+
+def calibrations_kept() -> QuerySet[Calibration]:
+    return Calibration.objects.select_related("tool")
 
 
 class ToolList(Door):
-    @described(
+    get = listed(
+        "list_tools",
         tag="Tools",
-        name="list_tools",
         summary="Tools",
         description="Wrenches, meters and gauges, each with a code of its own.",
-        query=Paged,
-        answer=page_of(ToolKept),
-        example={"next": None, "results": [examples.TOOL]},
+        shows=ToolKept,
+        example=examples.TOOL,
+        rows=tools_kept,
+        order=("code", "pk"),
     )
-    def get(self, request: Request) -> Response:
-        rows = Tool.objects.select_related("station")
-        return self.page(rows, ("code", "pk"), ToolKept, self.asked(Paged))
 
 
 class CalibrationList(Door):
-    @described(
+    get = listed(
+        "list_calibrations",
         tag="Tools",
-        name="list_calibrations",
         summary="Calibrations",
         description="The record of the tools, the latest recorded first.",
-        query=Paged,
-        answer=page_of(CalibrationKept),
-        example={"next": None, "results": [examples.CALIBRATION]},
+        shows=CalibrationKept,
+        example=examples.CALIBRATION,
+        rows=calibrations_kept,
+        order=("-pk",),
     )
-    def get(self, request: Request) -> Response:
-        rows = Calibration.objects.select_related("tool")
-        return self.page(rows, ("-pk",), CalibrationKept, self.asked(Paged))
 
 
 def _tool(entered: Entered) -> Tool:
-    return Tool.objects.select_related("station").get(pk=entered.id)
+    return tools_kept().get(pk=entered.id)
 
 
 def _calibration(entered: Entered) -> Calibration:
-    return Calibration.objects.select_related("tool").get(pk=entered.id)
+    return calibrations_kept().get(pk=entered.id)
 
 
 tools = act_door(ENTER_TOOL, ToolSent, ToolKept, examples.TOOL, shown=_tool, base=ToolList)

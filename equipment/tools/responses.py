@@ -6,27 +6,19 @@ from typing import Any
 
 from rest_framework import serializers
 
-from fleet.doors.fields import Instant
+from equipment.models import Calibration, Tool
+from fleet.doors.rows import RowShown
 
 
-class CalibrationKept(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    tool = serializers.CharField(source="tool.code")
-    sort = serializers.CharField(help_text="calibrated, found_out or dropped.")
-    done_on = serializers.DateField()
-    due_on = serializers.DateField(allow_null=True)
-    certificate = serializers.CharField(help_text="Or what was found.")
-    recorded_at = Instant(read_only=True)
+class CalibrationKept(RowShown):
+    of = Calibration
+    shows = "id tool.code sort done_on due_on certificate recorded_at"
+    told = {"sort": "calibrated, found_out or dropped.", "certificate": "Or what was found."}
 
 
-class ToolKept(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    code = serializers.CharField()
-    sort = serializers.CharField()
-    description = serializers.CharField()
-    serial_number = serializers.CharField()
-    station = serializers.CharField(source="station.code", default=None, allow_null=True)
-    length_mm = serializers.FloatField(allow_null=True)
+class ToolKept(RowShown):
+    of = Tool
+    shows = "id code sort description serial_number station.code length_mm"
 
 
 class ToolReported(serializers.Serializer[Any]):

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import UTC, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 from django.urls import path
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -15,18 +15,23 @@ from fleet.acts.repeats import Recorded
 from fleet.aircraft.acts.checks import PLAN_CHECK
 from fleet.doors import examples
 from fleet.doors.acts import act_door, act_path
-from fleet.doors.door import Door, Paged, found_or_missing
-from fleet.doors.schema import described, page_of
+from fleet.doors.door import Door, found_or_missing
+from fleet.doors.lists import listed
+from fleet.doors.schema import described
 from fleet.models import Aircraft, AircraftPosition, Check, Measure, Station, UtilisationReading
 from fleet.utilisation.acts.readings import RECORD_READING
 
 from . import responses
 
 
+def aircraft_shown() -> QuerySet[Aircraft]:
+    return Aircraft.objects.select_related("aircraft_type", "station")
+
+
 def aircraft_of(registration: str) -> Aircraft:
     """The aircraft of an address, or a problem that says so."""
     found: Aircraft = found_or_missing(
-        Aircraft.objects.select_related("aircraft_type", "station"),
+        aircraft_shown(),
         "unknown_aircraft",
         f"No aircraft has the registration {registration[:20]!r}. See /api/v1/aircraft for those on record.",
         registration=registration.upper(),
@@ -35,59 +40,44 @@ def aircraft_of(registration: str) -> Aircraft:
 
 
 class Stations(Door):
-    @described(
+    get = listed(
+        "list_stations",
         tag="Fleet",
-        name="list_stations",
         summary="Stations",
         description="Airports and hangars, each with its zone of time and what it is able to do.",
-        query=Paged,
-        answer=page_of(responses.StationShown),
-        example={"next": None, "results": [examples.STATION]},
+        shows=responses.StationShown,
+        example=examples.STATION,
+        rows=Station.objects.all,
+        order=("code", "pk"),
     )
-    def get(self, request: Request) -> Response:
-        return self.page(
-            Station.objects.all(), ("code", "pk"), responses.StationShown, self.asked(Paged)
-        )
 
 
 class Measures(Door):
-    @described(
+    get = listed(
+        "list_measures",
         tag="Fleet",
-        name="list_measures",
         summary="Measures",
         description="What is counted: flight hours, flight cycles, fillings, hours of use.",
-        query=Paged,
-        answer=page_of(responses.MeasureShown),
-        example={"next": None, "results": [examples.MEASURE]},
+        shows=responses.MeasureShown,
+        example=examples.MEASURE,
+        rows=Measure.objects.all,
+        order=("code", "pk"),
     )
-    def get(self, request: Request) -> Response:
-        return self.page(
-            Measure.objects.all(), ("code", "pk"), responses.MeasureShown, self.asked(Paged)
-        )
 
 
 class AircraftList(Door):
-    @described(
+    get = listed(
+        "list_aircraft",
         tag="Aircraft",
-        name="list_aircraft",
         summary="Aircraft",
         description="The operator's aircraft by registration, with their latest status and station.",
-        query=responses.AircraftAsked,
-        answer=page_of(responses.AircraftShown),
-        example={"next": None, "results": [examples.AIRCRAFT]},
+        shows=responses.AircraftShown,
+        example=examples.AIRCRAFT,
+        rows=aircraft_shown,
+        order=("registration", "pk"),
+        asks=responses.AircraftAsked,
+        by={"station": "station__code", "aircraft_type": "aircraft_type__code", "status": "status"},
     )
-    def get(self, request: Request) -> Response:
-        asked = self.asked(responses.AircraftAsked)
-        rows = Aircraft.objects.select_related("aircraft_type", "station")
-        columns = {
-            "station": "station__code",
-            "aircraft_type": "aircraft_type__code",
-            "status": "status",
-        }
-        rows = rows.filter(
-            **{column: asked[name] for name, column in columns.items() if name in asked}
-        )
-        return self.page(rows, ("registration", "pk"), responses.AircraftShown, asked)
 
 
 class AircraftOne(Door):
@@ -113,56 +103,62 @@ def readings_shown() -> QuerySet[UtilisationReading]:
     return UtilisationReading.objects.select_related("measure", "recorded_by")
 
 
+def _readings_of(registration: str) -> QuerySet[UtilisationReading]:
+    return readings_shown().filter(aircraft=aircraft_of(registration))
+
+
+def _read_from(day: date) -> Q:
+    return Q(read_at__gte=datetime.combine(day, time.min, UTC))
+
+
+def _read_until(day: date) -> Q:
+    return Q(read_at__lt=datetime.combine(day + timedelta(days=1), time.min, UTC))
+
+
 class Readings(Door):
-    @described(
+    get = listed(
+        "list_readings",
         tag="Aircraft",
-        name="list_readings",
         summary="Readings of one aircraft",
         description="Totals as read, latest first; late, corrected and not conforming ones too.",
-        query=responses.ReadingsAsked,
-        answer=page_of(responses.ReadingShown),
-        example={"next": None, "results": [examples.READING]},
+        shows=responses.ReadingShown,
+        example=examples.READING,
+        rows=_readings_of,
+        order=("-read_at", "-pk"),
+        asks=responses.ReadingsAsked,
+        by={"measure": "measure__code", "from_on": _read_from, "until_on": _read_until},
     )
-    def get(self, request: Request, registration: str) -> Response:
-        asked = self.asked(responses.ReadingsAsked)
-        rows = readings_shown().filter(aircraft=aircraft_of(registration))
-        if "measure" in asked:
-            rows = rows.filter(measure__code=asked["measure"])
-        if "from_on" in asked:
-            rows = rows.filter(read_at__gte=datetime.combine(asked["from_on"], time.min, UTC))
-        if "until_on" in asked:
-            day_after = asked["until_on"] + timedelta(days=1)
-            rows = rows.filter(read_at__lt=datetime.combine(day_after, time.min, UTC))
-        return self.page(rows, ("-read_at", "-pk"), responses.ReadingShown, asked)
 
 
 def _reading_shown(made: Recorded) -> UtilisationReading:
     return readings_shown().get(pk=made.id)
 
 
+def checks_shown() -> QuerySet[Check]:
+    return Check.objects.select_related("aircraft", "station")
+
+
+def _checks_of(registration: str) -> QuerySet[Check]:
+    return checks_shown().filter(aircraft=aircraft_of(registration))
+
+
 class Checks(Door):
-    @described(
+    get = listed(
+        "list_checks",
         tag="Aircraft",
-        name="list_checks",
         summary="Checks of one aircraft",
         description="Planned ground times and overnight stops by their first day, cancelled ones too.",
-        query=responses.ChecksAsked,
-        answer=page_of(responses.CheckShown),
-        example={"next": None, "results": [examples.CHECK]},
+        shows=responses.CheckShown,
+        example=examples.CHECK,
+        rows=_checks_of,
+        order=("starts_on", "pk"),
+        asks=responses.ChecksAsked,
+        by={"from_on": "ends_on__gte", "is_cancelled": "is_cancelled"},
     )
-    def get(self, request: Request, registration: str) -> Response:
-        asked = self.asked(responses.ChecksAsked)
-        rows = Check.objects.filter(aircraft=aircraft_of(registration))
-        rows = rows.select_related("aircraft", "station")
-        if "from_on" in asked:
-            rows = rows.filter(ends_on__gte=asked["from_on"])
-        if "is_cancelled" in asked:
-            rows = rows.filter(is_cancelled=asked["is_cancelled"])
-        return self.page(rows, ("starts_on", "pk"), responses.CheckShown, asked)
 
 
 def _check_shown(made: Recorded) -> Check:
-    return Check.objects.select_related("aircraft", "station").get(pk=made.id)
+    return checks_shown().get(pk=made.id)
 
 
 def _of_aircraft(values: Mapping[str, Any]) -> dict[str, Any]:

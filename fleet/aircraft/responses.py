@@ -10,33 +10,33 @@ from fleet.aircraft.acts.checks import PLAN_CHECK
 from fleet.doors.door import Paged
 from fleet.doors.fields import Day, Instant, Shape, StrictBoolean, StrictText
 from fleet.doors.requests import act_request_of
+from fleet.doors.rows import RowShown
 from fleet.house.pages import end_of
-from fleet.models import Aircraft, Check
+from fleet.models import Aircraft, Check, Measure, Station, UtilisationReading
 from fleet.utilisation.acts.readings import RECORD_READING
 
 
-class StationShown(serializers.Serializer[Any]):
-    code = serializers.CharField()
-    name = serializers.CharField()
-    time_zone = serializers.CharField(help_text="An IANA zone name.")
-    is_maintenance_base = serializers.BooleanField()
+class StationShown(RowShown):
+    of = Station
+    shows = "code name time_zone is_maintenance_base"
+    told = {"time_zone": "An IANA zone name."}
     abilities = serializers.ListField(child=serializers.CharField())
 
 
-class MeasureShown(serializers.Serializer[Any]):
-    code = serializers.CharField()
-    name = serializers.CharField()
-    unit = serializers.CharField(help_text="How a total is given: minutes, or a count.")
-    counted_on = serializers.CharField(help_text="The aircraft, or the unit itself.")
+class MeasureShown(RowShown):
+    of = Measure
+    shows = "code name unit counted_on"
+    told = {
+        "unit": "How a total is given: minutes, or a count.",
+        "counted_on": "The aircraft, or the unit itself.",
+    }
 
 
-class AircraftShown(serializers.Serializer[Any]):
-    registration = serializers.CharField()
-    msn = serializers.CharField(help_text="Manufacturer's serial number.")
-    aircraft_type = serializers.CharField(source="aircraft_type.code")
+class AircraftShown(RowShown):
+    of = Aircraft
+    shows = "registration msn aircraft_type.code station.code manufactured_on"
+    told = {"msn": "Manufacturer's serial number."}
     status = serializers.ChoiceField(Aircraft.STATUSES)
-    station = serializers.CharField(source="station.code")
-    manufactured_on = serializers.DateField(allow_null=True)
 
 
 class PositionShown(serializers.Serializer[Any]):
@@ -60,26 +60,16 @@ class AircraftAsked(Paged):
     status = serializers.ChoiceField(Aircraft.STATUSES, required=False)
 
 
-class ReadingShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    measure = serializers.CharField(source="measure.code")
+class ReadingShown(RowShown):
+    of = UtilisationReading
+    shows = """
+        id measure.code total read_at is_date_only source corrects is_annulment
+        is_conforming act_id recorded_at recorded_by.username
+    """
+    told = {"is_conforming": "One that contradicts the others is kept and counted by nobody."}
     unit = serializers.CharField(source="measure.unit", help_text="minutes, or count.")
-    total = serializers.IntegerField()
-    read_at = Instant(read_only=True)
-    is_date_only = serializers.BooleanField()
-    source = serializers.CharField()  # type: ignore[assignment]
-    corrects = serializers.IntegerField(source="corrects_id", allow_null=True)
-    is_annulment = serializers.BooleanField()
-    is_conforming = serializers.BooleanField(
-        help_text="One that contradicts the others is kept and counted by nobody."
-    )
     reasons = serializers.ListField(
         child=serializers.JSONField(), help_text="Why it does not conform."
-    )
-    act_id = serializers.UUIDField()
-    recorded_at = Instant(read_only=True)
-    recorded_by = serializers.CharField(
-        source="recorded_by.username", allow_null=True, default=None
     )
 
 
@@ -115,18 +105,14 @@ ReadingSent = act_request_of(
 )
 
 
-class CheckShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    aircraft = serializers.CharField(source="aircraft.registration")
-    name = serializers.CharField()
+class CheckShown(RowShown):
+    of = Check
+    shows = "id aircraft.registration name starts_on ends_on station.code is_cancelled"
+    told = {"ends_on": "The last day on the ground."}
     sort = serializers.ChoiceField(Check.SORTS)
-    starts_on = serializers.DateField()
-    ends_on = serializers.DateField(help_text="The last day on the ground.")
-    station = serializers.CharField(source="station.code")
     abilities = serializers.ListField(
         child=serializers.CharField(), help_text="Codes of works possible there; empty: all."
     )
-    is_cancelled = serializers.BooleanField()
 
 
 class ChecksAsked(Paged):

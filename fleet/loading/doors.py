@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
 from uuid import UUID
 
 from django.db.models import QuerySet
@@ -14,9 +13,11 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from fleet.doors import examples
-from fleet.doors.door import Door, Paged, answer, found_or_missing
-from fleet.doors.fields import Instant, Shape
-from fleet.doors.schema import described, page_of
+from fleet.doors.door import Door, answer, found_or_missing
+from fleet.doors.fields import Shape
+from fleet.doors.lists import listed
+from fleet.doors.rows import RowShown
+from fleet.doors.schema import described
 from fleet.house.refusals import Refused
 from fleet.loading.acts.loads import TO_WORK, bring_load, decide_load, drop_load, restart_load
 from fleet.models import Load, LoadLine, User
@@ -26,35 +27,25 @@ from .tasks import drain_loads
 DROP, AGAIN = "nothing", "again"
 
 
-class LoadShown(serializers.Serializer[Any]):
-    key = serializers.UUIDField()
+class LoadShown(RowShown):
+    of = Load
+    shows = """
+        key mode dates brought_at brought_by.username brought_as applied_at progress_done
+        progress_total progress_words accepted refused known fault
+    """
+    told = {
+        "mode": "How it is applied; empty until that is decided.",
+        "dates": "How slashed dates are read.",
+        "brought_as": "The one role of the token that it came by; empty: all that its person holds.",
+    }
     state = serializers.ChoiceField(Load.STATES)
-    mode = serializers.CharField(help_text="How it is applied; empty until that is decided.")
-    dates = serializers.CharField(help_text="How slashed dates are read.")
-    brought_at = Instant(read_only=True)
-    brought_by = serializers.CharField(source="brought_by.username", default=None, allow_null=True)
-    brought_as = serializers.CharField(
-        help_text="The one role of the token that it came by; empty: all that its person holds."
-    )
-    applied_at = Instant(read_only=True, allow_null=True)
-    progress_done = serializers.IntegerField()
-    progress_total = serializers.IntegerField()
-    progress_words = serializers.CharField()
-    accepted = serializers.IntegerField()
-    refused = serializers.IntegerField()
-    known = serializers.IntegerField()
-    fault = serializers.CharField()
     summary = serializers.ListField(child=serializers.JSONField(), help_text="Per sheet.")
 
 
-class LoadLineShown(serializers.Serializer[Any]):
-    file = serializers.CharField(source="file.name", default=None, allow_null=True)
-    sheet = serializers.CharField()
-    row = serializers.IntegerField()
-    outcome = serializers.CharField(help_text="refused, or warning.")
-    cell = serializers.CharField()
-    code = serializers.CharField()
-    message = serializers.CharField(help_text="What is wrong, and what would do.")
+class LoadLineShown(RowShown):
+    of = LoadLine
+    shows = "file.name sheet row outcome cell code message"
+    told = {"outcome": "refused, or warning.", "message": "What is wrong, and what would do."}
     values = serializers.DictField(child=serializers.CharField(), help_text="As brought.")
 
 
@@ -101,17 +92,16 @@ def load_of(key: UUID) -> Load:
 class Loads(Door):
     parser_classes = [MultiPartParser]
 
-    @described(
+    get = listed(
+        "list_loads",
         tag="Loads",
-        name="list_loads",
         summary="Loads",
         description="Sheets that were brought, the latest first, with how far each is.",
-        query=Paged,
-        answer=page_of(LoadShown),
-        example={"next": None, "results": [examples.LOAD]},
+        shows=LoadShown,
+        example=examples.LOAD,
+        rows=loads_shown,
+        order=("-pk",),
     )
-    def get(self, request: Request) -> Response:
-        return self.page(loads_shown(), ("-pk",), LoadShown, self.asked(Paged))
 
     @described(
         tag="Loads",
@@ -150,19 +140,21 @@ class LoadOne(Door):
         return Response(LoadShown(load_of(key)).data)
 
 
+def _lines_of(key: UUID) -> QuerySet[LoadLine]:
+    return LoadLine.objects.filter(load=load_of(key)).select_related("file")
+
+
 class LoadLines(Door):
-    @described(
+    get = listed(
+        "list_lines_of_load",
         tag="Loads",
-        name="list_lines_of_load",
         summary="Refused lines of a load",
         description="Each line that was refused or warned of, as brought: why, which cell, what would do.",
-        query=Paged,
-        answer=page_of(LoadLineShown),
-        example={"next": None, "results": [examples.LOAD_LINE]},
+        shows=LoadLineShown,
+        example=examples.LOAD_LINE,
+        rows=_lines_of,
+        order=("sheet", "row", "pk"),
     )
-    def get(self, request: Request, key: UUID) -> Response:
-        rows = LoadLine.objects.filter(load=load_of(key)).select_related("file")
-        return self.page(rows, ("sheet", "row", "pk"), LoadLineShown, self.asked(Paged))
 
 
 class LoadDecision(Door):

@@ -6,10 +6,11 @@ from typing import Any
 
 from rest_framework import serializers
 
-from fleet.doors.fields import Instant, KeyOf, Shape, StrictText
+from fleet.doors.fields import KeyOf, Shape, StrictText
 from fleet.doors.requests import act_request_of
+from fleet.doors.rows import RowShown
 from fleet.models import AircraftPosition
-from scheduling.models import Disposition, Limit, Programme
+from scheduling.models import Disposition, Extension, Limit, Programme, WorkDone
 
 from .acts.allowances import GRANT_EXTENSION
 from .acts.dispositions import DISPOSITION_DIRECTIVE
@@ -48,32 +49,14 @@ WorkSent = act_request_of(
 )
 
 
-class SubjectShown(serializers.Serializer[Any]):
-    unit = serializers.IntegerField(source="unit_id", allow_null=True)
-    aircraft = serializers.CharField(source="aircraft.registration", default=None, allow_null=True)
-    position = serializers.IntegerField(source="position_id", allow_null=True)
-
-
-class WorkDoneShown(SubjectShown):
-    id = serializers.IntegerField()
-    work = serializers.CharField(source="work.code")
-    limit_code = serializers.CharField()
-    done_on = serializers.DateField()
-    precision = serializers.CharField(help_text="day, month or year.")
-    released_on = serializers.DateField(allow_null=True)
-    shop_released_on = serializers.DateField(allow_null=True)
-    original_due_on = serializers.DateField(allow_null=True)
-    method = serializers.CharField()
-    total_minutes = serializers.IntegerField(allow_null=True)
-    total_cycles = serializers.IntegerField(allow_null=True)
-    result = serializers.CharField(help_text="passed, or failed.")
-    who = serializers.CharField()
-    document = serializers.CharField()
-    certificate = serializers.CharField()
-    corrects = serializers.IntegerField(source="corrects_id", allow_null=True)
-    is_annulment = serializers.BooleanField()
-    act_id = serializers.UUIDField()
-    recorded_at = Instant(read_only=True)
+class WorkDoneShown(RowShown):
+    of = WorkDone
+    shows = """
+        unit aircraft.registration position id work.code limit_code done_on precision released_on shop_released_on
+        original_due_on method total_minutes total_cycles result who document certificate
+        corrects is_annulment act_id recorded_at
+    """
+    told = {"precision": "day, month or year.", "result": "passed, or failed."}
 
 
 ExtensionSent = act_request_of(
@@ -84,17 +67,13 @@ ExtensionSent = act_request_of(
 )
 
 
-class ExtensionShown(SubjectShown):
-    programme = serializers.CharField(source="programme.code")
+class ExtensionShown(RowShown):
+    of = Extension
+    shows = """
+        unit aircraft.registration position programme.code number granted_on days minutes count
+        document approved_by recorded_at
+    """
     limit = serializers.CharField(source="limit_code")
-    number = serializers.CharField()
-    granted_on = serializers.DateField()
-    days = serializers.IntegerField()
-    minutes = serializers.IntegerField()
-    count = serializers.IntegerField()
-    document = serializers.CharField()
-    approved_by = serializers.CharField()
-    recorded_at = Instant(read_only=True)
 
 
 class OfParagraph(Shape):
@@ -126,12 +105,8 @@ DispositionSent = act_request_of(
 )
 
 
-class DispositionShown(serializers.Serializer[Any]):
-    limit = serializers.CharField(source="limit.code")
+class DispositionShown(RowShown):
+    of = Disposition
+    shows = "limit.code unit on reason document recorded_at"
     revision = serializers.CharField(source="limit.revision")
-    unit = serializers.IntegerField(source="unit_id")
     sort = serializers.ChoiceField(Disposition.SORTS)
-    on = serializers.DateField()
-    reason = serializers.CharField()
-    document = serializers.CharField()
-    recorded_at = Instant(read_only=True)

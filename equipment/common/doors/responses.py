@@ -7,8 +7,17 @@ from typing import Any
 from rest_framework import serializers
 from rest_framework.fields import empty
 
-from equipment.models import Place, Unit
-from fleet.doors.fields import Instant, StrictInteger
+from equipment.models import (
+    Certificate,
+    Identification,
+    LifeStatement,
+    Movement,
+    Place,
+    Title,
+    Unit,
+)
+from fleet.doors.fields import StrictInteger
+from fleet.doors.rows import RowShown
 
 
 class UnitKey(StrictInteger):
@@ -61,24 +70,22 @@ def with_place(at: str) -> tuple[str, ...]:
     return (at, *(f"{at}__{column}" for column in PLACE_COLUMNS))
 
 
-class UnitShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    part_number = serializers.CharField(source="part_number.number", help_text="The current one.")
-    serial_number = serializers.CharField()
+class UnitShown(RowShown):
+    of = Unit
+    shows = """
+        id part_number.number serial_number standard.code manufactured_on
+        manufactured_precision stated_life_months quantity merged_into
+    """
+    told = {
+        "part_number": "The current one.",
+        "manufactured_precision": "day, month or year.",
+        "quantity": "Over one only of a lot.",
+        "merged_into": "The unit that this one turned out to be.",
+    }
     original_part_number = serializers.CharField(source="original_part.number")
     maker = serializers.CharField(source="original_part.maker.code")
     description = serializers.CharField(source="part_number.description")
     kind = serializers.CharField(source="part_number.kind.code")
-    standard = serializers.CharField(source="standard.code", default=None, allow_null=True)
-    manufactured_on = serializers.DateField(allow_null=True)
-    manufactured_precision = serializers.CharField(help_text="day, month or year.")
-    stated_life_months = serializers.IntegerField(allow_null=True)
-    quantity = serializers.IntegerField(help_text="Over one only of a lot.")
-    merged_into = serializers.IntegerField(
-        source="merged_into_id",
-        allow_null=True,
-        help_text="The unit that this one turned out to be.",
-    )
     place = PlaceShown(allow_null=True)
 
 
@@ -90,36 +97,20 @@ UNIT_COLUMNS = (
 )
 
 
-class MovementShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    unit = serializers.IntegerField(source="unit_id")
-    sort = serializers.CharField()
+class MovementShown(RowShown):
+    of = Movement
+    shows = """
+        id unit sort happened_at precision zone day_order aircraft_minutes aircraft_cycles
+        log_page document reason quantity corrects corrected_by.pk is_conforming act_id
+        recorded_at recorded_by.username
+    """
+    told = {
+        "precision": "instant, day, month or year.",
+        "corrected_by": "The later one that holds.",
+    }
     to_place = PlaceShown()
-    happened_at = Instant(read_only=True)
-    precision = serializers.CharField(help_text="instant, day, month or year.")
-    zone = serializers.CharField()
-    day_order = serializers.IntegerField()
-    aircraft_minutes = serializers.IntegerField(allow_null=True)
-    aircraft_cycles = serializers.IntegerField(allow_null=True)
-    log_page = serializers.CharField()
-    document = serializers.CharField()
-    reason = serializers.CharField()
-    quantity = serializers.IntegerField()
-    corrects = serializers.IntegerField(source="corrects_id", allow_null=True)
-    corrected_by = serializers.IntegerField(
-        source="corrected_by.pk",
-        default=None,
-        allow_null=True,
-        help_text="The later one that holds.",
-    )
     is_annulled = serializers.SerializerMethodField()
-    is_conforming = serializers.BooleanField()
     reasons = serializers.ListField(child=serializers.JSONField())
-    act_id = serializers.UUIDField()
-    recorded_at = Instant(read_only=True)
-    recorded_by = serializers.CharField(
-        source="recorded_by.username", default=None, allow_null=True
-    )
 
     def get_is_annulled(self, movement: Any) -> bool:
         return hasattr(movement, "annulment")
@@ -128,41 +119,23 @@ class MovementShown(serializers.Serializer[Any]):
 MOVEMENT_COLUMNS = ("corrected_by", "annulment", "recorded_by", *with_place("to_place"))
 
 
-class CertificateShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    form = serializers.CharField()
-    tracking_number = serializers.CharField()
-    issued_on = serializers.DateField()
-    issuer = serializers.CharField()
-    status = serializers.CharField()
-    remarks = serializers.CharField()
+class CertificateShown(RowShown):
+    of = Certificate
+    shows = "id form tracking_number issued_on issuer status remarks"
 
 
-class LifeStatementShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    measure = serializers.CharField(source="measure.code")
+class LifeStatementShown(RowShown):
+    of = LifeStatement
+    shows = "id measure.code stated_on total since source quality corrects"
+    told = {"since": "new, or overhaul."}
     unit = serializers.CharField(source="measure.unit", help_text="minutes, or count.")
-    stated_on = serializers.DateField()
-    total = serializers.IntegerField()
-    since = serializers.CharField(help_text="new, or overhaul.")
-    source = serializers.CharField()  # type: ignore[assignment]
-    quality = serializers.CharField()
-    corrects = serializers.IntegerField(source="corrects_id", allow_null=True)
 
 
-class TitleShown(serializers.Serializer[Any]):
-    sort = serializers.CharField()
-    owner = serializers.CharField()
-    from_on = serializers.DateField()
-    return_by = serializers.DateField(allow_null=True)
-    core_due_on = serializers.DateField(allow_null=True)
-    customs = serializers.CharField()
-    restriction = serializers.CharField()
-    document = serializers.CharField()
+class TitleShown(RowShown):
+    of = Title
+    shows = "sort owner from_on return_by core_due_on customs restriction document"
 
 
-class IdentificationShown(serializers.Serializer[Any]):
-    part_number = serializers.CharField(source="part_number.number")
-    standard = serializers.CharField(source="standard.code", default=None, allow_null=True)
-    from_on = serializers.DateField()
-    document = serializers.CharField()
+class IdentificationShown(RowShown):
+    of = Identification
+    shows = "part_number.number standard.code from_on document"

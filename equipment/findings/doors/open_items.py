@@ -5,8 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 from rest_framework import serializers
-from rest_framework.request import Request
-from rest_framework.response import Response
 
 from equipment.common.doors.requests import PlaceSent
 from equipment.common.doors.responses import PlaceShown, with_place
@@ -15,24 +13,21 @@ from equipment.models import OpenItem
 from fleet.doors.acts import act_door, act_path
 from fleet.doors.door import Door, Paged, found_or_missing
 from fleet.doors.fields import StrictBoolean
+from fleet.doors.lists import listed
 from fleet.doors.requests import act_request_of
-from fleet.doors.schema import described, page_of
+from fleet.doors.rows import RowShown
 
 from . import examples
 
 
-class OpenItemShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    aircraft = serializers.CharField(source="aircraft.registration")
+class OpenItemShown(RowShown):
+    of = OpenItem
+    shows = """
+        id aircraft.registration swap document words category found_on expires_on
+        repeat_actions effect
+    """
+    told = {"expires_on": "The last day on which it may stay open."}
     place = PlaceShown(allow_null=True)
-    swap = serializers.IntegerField(source="swap_id", allow_null=True)
-    document = serializers.CharField()
-    words = serializers.CharField()
-    category = serializers.CharField()
-    found_on = serializers.DateField()
-    expires_on = serializers.DateField(help_text="The last day on which it may stay open.")
-    repeat_actions = serializers.CharField()
-    effect = serializers.CharField()
     closed_on = serializers.DateField(source="closed.closed_on", default=None, allow_null=True)
     closed_words = serializers.CharField(source="closed.words", default=None, allow_null=True)
 
@@ -46,20 +41,18 @@ def items_shown() -> Any:
 
 
 class OpenItems(Door):
-    @described(
+    get = listed(
+        "list_open_items",
         tag="Open items",
-        name="list_open_items",
         summary="Open items",
         description="Positions left open and defects deferred, the first to expire on top.",
-        query=OpenItemsAsked,
-        answer=page_of(OpenItemShown),
-        example={"next": None, "results": [examples.ITEM]},
+        shows=OpenItemShown,
+        example=examples.ITEM,
+        rows=items_shown,
+        order=("expires_on", "pk"),
+        asks=OpenItemsAsked,
+        by={"is_open": "closed__isnull"},
     )
-    def get(self, request: Request) -> Response:
-        asked, rows = self.asked(OpenItemsAsked), items_shown()
-        if "is_open" in asked:
-            rows = rows.filter(closed__isnull=asked["is_open"])
-        return self.page(rows, ("expires_on", "pk"), OpenItemShown, asked)
 
 
 def shown(key: int) -> OpenItem:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 from django.utils import timezone
-from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
@@ -15,9 +14,10 @@ from equipment.findings.acts.discrepancies import (
     settle_as_unrecorded_swap,
 )
 from equipment.keeping.doors.movements import refused_under
-from equipment.models import Discrepancy
+from equipment.models import Discrepancy, Settlement
 from fleet.doors.door import Door, answer, found_or_missing
-from fleet.doors.fields import Instant, Shape
+from fleet.doors.fields import Shape
+from fleet.doors.rows import RowShown
 from fleet.doors.schema import described
 
 from . import story_requests
@@ -52,15 +52,9 @@ SETTLED: dict[str, Any] = {
 }
 
 
-class SettlementShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    discrepancy = serializers.IntegerField(source="discrepancy_id")
-    sort = serializers.CharField()
-    words = serializers.CharField()
-    movement = serializers.IntegerField(source="movement_id", allow_null=True)
-    settled_at = Instant(read_only=True)
-    settled_by = serializers.CharField(source="settled_by.username")
-    act_id = serializers.UUIDField()
+class SettlementShown(RowShown):
+    of = Settlement
+    shows = "id discrepancy sort words movement settled_at settled_by.username act_id"
 
 
 class UnrecordedSwap(Door):

@@ -6,8 +6,6 @@ from typing import Any
 
 from django.urls import path
 from rest_framework import serializers
-from rest_framework.request import Request
-from rest_framework.response import Response
 
 from equipment.common.doors.requests import PlaceSent
 from equipment.common.doors.responses import PlaceShown, with_place
@@ -17,36 +15,26 @@ from equipment.models import Discrepancy, WalkRound
 from equipment.units.doors.papers import SightingShown, sightings_shown
 from fleet.doors.acts import act_door, act_path
 from fleet.doors.door import Door, Paged, found_or_missing
-from fleet.doors.fields import Instant, StrictBoolean
+from fleet.doors.fields import StrictBoolean
+from fleet.doors.lists import listed
 from fleet.doors.requests import act_request_of
-from fleet.doors.schema import described, page_of
+from fleet.doors.rows import RowShown
 
 from . import examples
 
 
-class WalkRoundShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    aircraft = serializers.CharField(source="aircraft.registration")
-    zone = serializers.CharField()
-    station = serializers.CharField(source="station.code")
-    started_at = Instant(read_only=True)
-    started_by = serializers.CharField(source="started_by.username")
+class WalkRoundShown(RowShown):
+    of = WalkRound
+    shows = "id aircraft.registration zone station.code started_at started_by.username"
 
 
-class DifferenceShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    sort = serializers.CharField()
-    words = serializers.CharField()
-    aircraft = serializers.CharField(source="aircraft.registration", default=None, allow_null=True)
+class DifferenceShown(RowShown):
+    of = Discrepancy
+    shows = """
+        id sort words aircraft.registration swap walk_round sighting movement recorded_unit
+        found_unit found_at found_by.username
+    """
     place = PlaceShown(allow_null=True)
-    swap = serializers.IntegerField(source="swap_id", allow_null=True)
-    walk_round = serializers.IntegerField(source="walk_round_id", allow_null=True)
-    sighting = serializers.IntegerField(source="sighting_id", allow_null=True)
-    movement = serializers.IntegerField(source="movement_id", allow_null=True)
-    recorded_unit = serializers.IntegerField(source="recorded_unit_id", allow_null=True)
-    found_unit = serializers.IntegerField(source="found_unit_id", allow_null=True)
-    found_at = Instant(read_only=True)
-    found_by = serializers.CharField(source="found_by.username")
     settled_how = serializers.CharField(source="settlement.sort", default=None, allow_null=True)
     settled_words = serializers.CharField(source="settlement.words", default=None, allow_null=True)
 
@@ -72,34 +60,31 @@ def differences_shown() -> Any:
 
 
 class WalkRounds(Door):
-    @described(
+    get = listed(
+        "list_walk_rounds",
         tag="Walk-rounds",
-        name="list_walk_rounds",
         summary="Walk-rounds",
         description="Checks of what is really on an aircraft, the latest first.",
-        query=Paged,
-        answer=page_of(WalkRoundShown),
-        example={"next": None, "results": [examples.WALK_ROUND]},
+        shows=WalkRoundShown,
+        example=examples.WALK_ROUND,
+        rows=rounds_shown,
+        order=("-pk",),
     )
-    def get(self, request: Request) -> Response:
-        return self.page(rounds_shown(), ("-pk",), WalkRoundShown, self.asked(Paged))
 
 
 class Differences(Door):
-    @described(
+    get = listed(
+        "list_discrepancies",
         tag="Walk-rounds",
-        name="list_discrepancies",
         summary="Discrepancies",
         description="What was found to differ from the records, those that were settled too.",
-        query=DifferencesAsked,
-        answer=page_of(DifferenceShown),
-        example={"next": None, "results": [examples.DIFFERENCE]},
+        shows=DifferenceShown,
+        example=examples.DIFFERENCE,
+        rows=differences_shown,
+        order=("-pk",),
+        asks=DifferencesAsked,
+        by={"is_open": "settlement__isnull"},
     )
-    def get(self, request: Request) -> Response:
-        asked, rows = self.asked(DifferencesAsked), differences_shown()
-        if "is_open" in asked:
-            rows = rows.filter(settlement__isnull=asked["is_open"])
-        return self.page(rows, ("-pk",), DifferenceShown, asked)
 
 
 def look_up_walk(walk_round_id: int) -> None:

@@ -10,8 +10,9 @@ from rest_framework.response import Response
 from equipment.models import BottleChart, RuleSet, Step, StepList
 from equipment.procedures.acts.charts import enter_charts
 from equipment.procedures.acts.procedures import enter_rule_set, enter_step_lists
-from fleet.doors.door import Door, Paged, answer
-from fleet.doors.schema import described, page_of
+from fleet.doors.door import Door, answer
+from fleet.doors.lists import listed
+from fleet.doors.schema import described
 
 from . import examples, requests, responses
 
@@ -23,18 +24,16 @@ def step_lists_kept() -> QuerySet[StepList]:
 
 
 class StepLists(Door):
-    @described(
+    get = listed(
+        "list_step_lists",
         tag="Procedures",
-        name="list_step_lists",
         summary="Step lists",
         description="The operator's lists of steps, each revision a list of its own, with their steps.",
-        query=Paged,
-        answer=page_of(responses.StepListKept),
-        example={"next": None, "results": [examples.STEP_LIST]},
+        shows=responses.StepListKept,
+        example=examples.STEP_LIST,
+        rows=step_lists_kept,
+        order=("code", "from_on", "pk"),
     )
-    def get(self, request: Request) -> Response:
-        order = ("code", "from_on", "pk")
-        return self.page(step_lists_kept(), order, responses.StepListKept, self.asked(Paged))
 
     @described(
         tag="Procedures",
@@ -56,18 +55,16 @@ class StepLists(Door):
 
 
 class RuleSets(Door):
-    @described(
+    get = listed(
+        "list_rule_sets",
         tag="Procedures",
-        name="list_rule_sets",
         summary="Rules of signing",
         description="The operator's rules of signing with their exact statements, by the day they hold from.",
-        query=Paged,
-        answer=page_of(responses.RuleSetKept),
-        example={"next": None, "results": [examples.RULE_SET]},
+        shows=responses.RuleSetKept,
+        example=examples.RULE_SET,
+        rows=RuleSet.objects.all,
+        order=("from_on", "pk"),
     )
-    def get(self, request: Request) -> Response:
-        rows = RuleSet.objects.all()
-        return self.page(rows, ("from_on", "pk"), responses.RuleSetKept, self.asked(Paged))
 
     @described(
         tag="Procedures",
@@ -88,21 +85,21 @@ class RuleSets(Door):
         return answer(responses.RuleSetKept(shown).data, is_new=entered.is_new)
 
 
+def charts_kept() -> QuerySet[BottleChart]:
+    return BottleChart.objects.select_related("part_number")
+
+
 class Charts(Door):
-    @described(
+    get = listed(
+        "list_charts",
         tag="Procedures",
-        name="list_charts",
         summary="Charts of bottles",
         description="Which pressure a bottle of a part number should show at which temperature.",
-        query=Paged,
-        answer=page_of(responses.ChartKept),
-        example={"next": None, "results": [examples.CHART]},
+        shows=responses.ChartKept,
+        example=examples.CHART,
+        rows=charts_kept,
+        order=("part_number__number", "pk"),
     )
-    def get(self, request: Request) -> Response:
-        rows = BottleChart.objects.select_related("part_number")
-        return self.page(
-            rows, ("part_number__number", "pk"), responses.ChartKept, self.asked(Paged)
-        )
 
     @described(
         tag="Procedures",
@@ -119,6 +116,6 @@ class Charts(Door):
     def post(self, request: Request) -> Response:
         new = self.brought(requests.ChartSent)["new"]
         [entered] = enter_charts(by=self.person, rows=[new], at=timezone.now())
-        shown = BottleChart.objects.select_related("part_number").get(pk=entered.id)
+        shown = charts_kept().get(pk=entered.id)
         body = {**responses.ChartKept(shown).data, "odd": list(entered.odd)}
         return answer(body, is_new=entered.is_new)

@@ -2,63 +2,45 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from rest_framework import serializers
 
-
-class StepKept(serializers.Serializer[Any]):
-    number = serializers.IntegerField()
-    phase = serializers.CharField()
-    sort = serializers.CharField()
-    words = serializers.CharField()
-    caution = serializers.CharField()
-    document = serializers.CharField()
-    rule = serializers.JSONField()
-    is_needed = serializers.BooleanField()
-    is_inspected = serializers.BooleanField()
-    posts = serializers.CharField(help_text="removal, installation, or nothing.")
-    returns = serializers.IntegerField(allow_null=True)
-    earns = serializers.CharField(help_text="Code of the work that the released job counts as.")
+from equipment.models import BottleChart, RuleSet, Step, StepList
+from fleet.doors.rows import RowShown
 
 
-class StepListKept(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    code = serializers.CharField()
-    revision = serializers.CharField()
-    title = serializers.CharField()
-    kind = serializers.CharField(source="kind.code")
-    part_number = serializers.CharField(source="part_number.number", default=None, allow_null=True)
-    document = serializers.CharField()
-    document_revision = serializers.CharField()
-    from_on = serializers.DateField()
+class StepKept(RowShown):
+    of = Step
+    shows = """
+        number phase sort words caution document rule is_needed is_inspected posts returns
+        earns
+    """
+    told = {
+        "posts": "removal, installation, or nothing.",
+        "earns": "Code of the work that the released job counts as.",
+    }
+
+
+class StepListKept(RowShown):
+    of = StepList
+    shows = """
+        id code revision title kind.code part_number.number document document_revision
+        from_on
+    """
     steps = StepKept(many=True, source="steps_in_order")
 
 
-class RuleSetKept(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    code = serializers.CharField()
-    revision = serializers.CharField()
-    document = serializers.CharField()
-    from_on = serializers.DateField()
-    may_reinspect = serializers.BooleanField()
-    warns_same_mistake = serializers.BooleanField()
-    step_statement = serializers.CharField()
-    inspection_statement = serializers.CharField()
-    reinspection_statement = serializers.CharField()
-    release_statement = serializers.CharField()
+class RuleSetKept(RowShown):
+    of = RuleSet
+    shows = """
+        id code revision document from_on may_reinspect warns_same_mistake step_statement
+        inspection_statement reinspection_statement release_statement
+    """
 
 
-class ChartKept(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    part_number = serializers.CharField(source="part_number.number")
-    revision = serializers.CharField()
-    gas = serializers.CharField()
-    charge_psig = serializers.FloatField()
-    charge_at_f = serializers.FloatField()
-    points = serializers.JSONField(help_text="Of [°F, least psig, most psig].")
-    document = serializers.CharField()
-    from_on = serializers.DateField()
+class ChartKept(RowShown):
+    of = BottleChart
+    shows = "id part_number.number revision gas charge_psig charge_at_f points document from_on"
+    told = {"points": "Of [°F, least psig, most psig]."}
 
 
 class ChartEntered(ChartKept):

@@ -6,7 +6,9 @@ from typing import Any
 
 from rest_framework import serializers
 
+from equipment.models import IncomingInspection
 from fleet.doors.fields import Instant
+from fleet.doors.rows import RowShown
 
 
 class LineShown(serializers.Serializer[Any]):
@@ -20,16 +22,9 @@ class ReceivingShown(serializers.Serializer[Any]):
     lines = LineShown(many=True)
 
 
-class InspectionShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    unit = serializers.IntegerField(source="unit_id")
-    result = serializers.CharField()
-    checks = serializers.JSONField()
-    words = serializers.CharField()
-    statement = serializers.CharField()
-    name = serializers.CharField()
-    digest = serializers.CharField()
-    signed_at = Instant(read_only=True)
+class InspectionShown(RowShown):
+    of = IncomingInspection
+    shows = "id unit result checks words statement name digest signed_at"
 
 
 class OrderShown(serializers.Serializer[Any]):

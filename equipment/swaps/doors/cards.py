@@ -12,15 +12,15 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from equipment.common.doors.files import FileSent
-from equipment.models import Step, Swap
+from equipment.models import Attachment, Step, Swap
 from equipment.swaps.acts.attachments import ATTACH_FILE
 from equipment.swaps.acts.paper import transcribe_swap
 from fleet.acts.repeats import done_now
 from fleet.doors.acts import act_door, act_path
 from fleet.doors.bodies import LargeJSON
 from fleet.doors.door import Door, answer
-from fleet.doors.fields import Instant
 from fleet.doors.requests import act_request_of
+from fleet.doors.rows import RowShown
 from fleet.doors.schema import described
 from fleet.house.refusals import Refused
 
@@ -63,17 +63,10 @@ class TranscribedSwaps(Door):
         return answer(body, is_new=is_new)
 
 
-class AttachmentShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    name = serializers.CharField()
-    media_type = serializers.CharField(help_text="By its content.")
-    size = serializers.IntegerField(help_text="In bytes.")
-    sha256 = serializers.CharField()
-    swap = serializers.IntegerField(source="swap_id", allow_null=True)
-    step = serializers.IntegerField(source="step.number", default=None, allow_null=True)
-    sighting = serializers.IntegerField(source="sighting_id", allow_null=True)
-    certificate = serializers.IntegerField(source="certificate_id", allow_null=True)
-    recorded_at = Instant(read_only=True)
+class AttachmentShown(RowShown):
+    of = Attachment
+    shows = "id name media_type size sha256 swap step.number sighting certificate recorded_at"
+    told = {"media_type": "By its content.", "size": "In bytes."}
 
 
 def with_step(said: Mapping[str, Any]) -> dict[str, Any]:

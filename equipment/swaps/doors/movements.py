@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import asdict
 from typing import Any
 
@@ -14,6 +14,7 @@ from rest_framework.response import Response
 from equipment.swaps.acts import Moved, record_installation, record_removal
 from fleet.acts.repeats import done_now
 from fleet.doors.door import Door, answer
+from fleet.doors.fields import Shape
 from fleet.doors.schema import described
 
 from . import examples, requests
@@ -35,46 +36,54 @@ class MovedShown(serializers.Serializer[Any]):
     discrepancy = serializers.IntegerField(allow_null=True, source="discrepancy_id")
 
 
-class Moves(Door):
-    """What both doors have in common."""
+def moved(
+    act: Callable[..., Moved],
+    summary: str,
+    description: str,
+    takes: type[Shape],
+    sent: Mapping[str, Any],
+) -> Callable[..., Response]:
+    """The ``post`` of a door by which a removal or an installation of a swap is recorded."""
 
-    def moved(self, swap_id: int, act: Callable[..., Moved], sent: dict[str, Any]) -> Response:
-        swap, at = swap_of(swap_id), timezone.now()
-        moved = act(by=self.person, swap_id=swap.pk, at=at, **sent)
-        is_new = done_now(sent["act_id"], act.__name__, at)
-        return answer(MovedShown(asdict(moved)).data, is_new=is_new)
+    def post(self: Door, request: Request, swap_id: int) -> Response:
+        given, swap, at = self.brought(takes), swap_of(swap_id), timezone.now()
+        made = act(by=self.person, swap_id=swap.pk, at=at, **given)
+        is_new = done_now(given["act_id"], act.__name__, at)
+        return answer(MovedShown(asdict(made)).data, is_new=is_new)
 
-
-class SwapRemoval(Moves):
-    @described(
+    describe = described(
         tag="Swaps",
-        name="record_removal",
-        summary="Record what came off",
-        description="Records what came off, where it goes and how it is tagged. Another unit than "
+        name=act.__name__,
+        summary=summary,
+        description=description,
+        takes=takes,
+        sent=sent,
+        answer=MovedShown,
+        example=examples.MOVED,
+        act="record_movement",
+    )
+    method: Callable[..., Response] = describe(post)
+    return method
+
+
+class SwapRemoval(Door):
+    post = moved(
+        record_removal,
+        "Record what came off",
+        "Records what came off, where it goes and how it is tagged. Another unit than "
         "recorded is kept as not conforming, with a discrepancy; one on no record (`found`) is noted "
         "as seen. A second removal corrects the first.",
-        takes=requests.RemovalSent,
-        sent=examples.REMOVAL_SENT,
-        answer=MovedShown,
-        example=examples.MOVED,
-        act="record_movement",
+        requests.RemovalSent,
+        examples.REMOVAL_SENT,
     )
-    def post(self, request: Request, swap_id: int) -> Response:
-        return self.moved(swap_id, record_removal, self.brought(requests.RemovalSent))
 
 
-class SwapInstallation(Moves):
-    @described(
-        tag="Swaps",
-        name="record_installation",
-        summary="Record what went on",
-        description="Records what went on at the swap's position. One that may not go there is kept "
+class SwapInstallation(Door):
+    post = moved(
+        record_installation,
+        "Record what went on",
+        "Records what went on at the swap's position. One that may not go there is kept "
         "as not conforming, with a discrepancy. A second installation corrects the first.",
-        takes=requests.InstallationSent,
-        sent=examples.INSTALLATION_SENT,
-        answer=MovedShown,
-        example=examples.MOVED,
-        act="record_movement",
+        requests.InstallationSent,
+        examples.INSTALLATION_SENT,
     )
-    def post(self, request: Request, swap_id: int) -> Response:
-        return self.moved(swap_id, record_installation, self.brought(requests.InstallationSent))

@@ -10,42 +10,52 @@ from rest_framework import serializers
 
 from equipment.common.doors.responses import PlaceShown, with_place
 from equipment.judging.release.obstacles import StepState, stands_in_the_way
-from equipment.models import Discrepancy, Signature, Step, Swap
+from equipment.models import (
+    Discrepancy,
+    InspectorCall,
+    Signature,
+    Step,
+    StepEntry,
+    StepList,
+    Swap,
+    SwapEnd,
+)
 from equipment.swaps.reads.contents import is_current
 from equipment.swaps.reads.rows import SwapRows, rows_of
 from equipment.swaps.reads.state import state_of_rows
 from fleet.doors.fields import Instant
+from fleet.doors.rows import RowShown
 
 from .requests import ABANDONED, OPEN, RELEASED
 
 
-class EntryShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    step = serializers.IntegerField(source="step.number")
+class EntryShown(RowShown):
+    of = StepEntry
+    shows = """
+        id step.number values verdict sentence is_confirmed tool.code entered_at
+        entered_by.username act_id
+    """
+    told = {
+        "values": "The same in the rule's own units.",
+        "verdict": "in, out, cannot_judge or none.",
+        "sentence": "The verdict in words: by how much.",
+    }
     typed = serializers.DictField(child=serializers.CharField(), help_text="As typed.")
-    values = serializers.JSONField(help_text="The same in the rule's own units.")
-    verdict = serializers.CharField(help_text="in, out, cannot_judge or none.")
-    sentence = serializers.CharField(help_text="The verdict in words: by how much.")
-    is_confirmed = serializers.BooleanField()
-    tool = serializers.CharField(source="tool.code", default=None, allow_null=True)
-    entered_at = Instant(read_only=True)
-    entered_by = serializers.CharField(source="entered_by.username")
-    act_id = serializers.UUIDField()
 
 
-class SignatureShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
+class SignatureShown(RowShown):
+    of = Signature
+    shows = """
+        id step.number by.username name statement data_revision reason digest signed_at
+        act_id
+    """
+    told = {
+        "name": "The signer's, as it was then.",
+        "statement": "What was signed.",
+        "digest": "SHA-256 of the facts signed.",
+    }
     sort = serializers.ChoiceField(Signature.SORTS)
-    step = serializers.IntegerField(source="step.number", default=None, allow_null=True)
-    by = serializers.CharField(source="by.username")
-    name = serializers.CharField(help_text="The signer's, as it was then.")
-    statement = serializers.CharField(help_text="What was signed.")
-    data_revision = serializers.CharField()
     authorisation = serializers.CharField(source="authorisation_words")
-    reason = serializers.CharField()
-    digest = serializers.CharField(help_text="SHA-256 of the facts signed.")
-    signed_at = Instant(read_only=True)
-    act_id = serializers.UUIDField()
 
 
 class StepSignatureShown(SignatureShown):
@@ -75,12 +85,9 @@ class StepShown(serializers.Serializer[Any]):
     signatures = StepSignatureShown(many=True)
 
 
-class StepListShown(serializers.Serializer[Any]):
-    code = serializers.CharField()
-    revision = serializers.CharField()
-    title = serializers.CharField()
-    document = serializers.CharField()
-    document_revision = serializers.CharField()
+class StepListShown(RowShown):
+    of = StepList
+    shows = "code revision title document document_revision"
 
 
 class ObstacleShown(serializers.Serializer[Any]):
@@ -96,53 +103,38 @@ class MoveShown(serializers.Serializer[Any]):
     is_conforming = serializers.BooleanField()
 
 
-class DiscrepancyShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    sort = serializers.CharField()
-    words = serializers.CharField()
-    found_at = Instant(read_only=True)
+class DiscrepancyShown(RowShown):
+    of = Discrepancy
+    shows = "id sort words found_at"
 
 
-class CallShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    swap = serializers.IntegerField(source="swap_id")
-    step = serializers.IntegerField(source="step.number")
-    called_at = Instant(read_only=True)
-    called_by = serializers.CharField(source="called_by.username")
-    coming_at = Instant(read_only=True, allow_null=True)
-    coming_by = serializers.CharField(source="coming_by.username", default=None, allow_null=True)
-    ended_at = Instant(read_only=True, allow_null=True)
+class CallShown(RowShown):
+    of = InspectorCall
+    shows = """
+        id swap step.number called_at called_by.username coming_at coming_by.username
+        ended_at
+    """
 
 
-class EndShown(serializers.Serializer[Any]):
-    swap = serializers.IntegerField(source="swap_id")
-    sort = serializers.CharField(help_text="released or abandoned.")
-    reason = serializers.CharField()
+class EndShown(RowShown):
+    of = SwapEnd
+    shows = "swap sort reason at by.username"
+    told = {"sort": "released or abandoned."}
     dispositions = serializers.ListField(child=serializers.JSONField())
     works = serializers.ListField(child=serializers.CharField(), help_text="Works it counts as.")
-    at = Instant(read_only=True)
-    by = serializers.CharField(source="by.username")
 
 
-class SwapRowShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
+class SwapRowShown(RowShown):
+    of = Swap
+    shows = """
+        id aircraft.registration station.code reason expected_off planned_on due_item
+        donor_of corrects corrected_by.pk correction_reason is_transcribed opened_at
+        opened_by.username act_id
+    """
+    told = {"is_transcribed": "Done on paper, entered afterwards."}
     sort = serializers.ChoiceField(Swap.SORTS)
     state = serializers.SerializerMethodField(help_text=f"{OPEN}, {RELEASED} or {ABANDONED}.")
     place = PlaceShown()
-    aircraft = serializers.CharField(source="aircraft.registration", default=None, allow_null=True)
-    station = serializers.CharField(source="station.code")
-    reason = serializers.CharField()
-    expected_off = serializers.IntegerField(source="expected_off_id", allow_null=True)
-    planned_on = serializers.IntegerField(source="planned_on_id", allow_null=True)
-    due_item = serializers.IntegerField(allow_null=True)
-    donor_of = serializers.IntegerField(source="donor_of_id", allow_null=True)
-    corrects = serializers.IntegerField(source="corrects_id", allow_null=True)
-    corrected_by = serializers.IntegerField(source="corrected_by.pk", default=None, allow_null=True)
-    correction_reason = serializers.CharField()
-    is_transcribed = serializers.BooleanField(help_text="Done on paper, entered afterwards.")
-    opened_at = Instant(read_only=True)
-    opened_by = serializers.CharField(source="opened_by.username")
-    act_id = serializers.UUIDField()
 
     def get_state(self, swap: Swap) -> str:
         end = getattr(swap, "end", None)

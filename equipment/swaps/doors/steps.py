@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import replace
 from typing import Any
@@ -23,6 +23,7 @@ from equipment.swaps.acts import (
 )
 from fleet.acts.repeats import done_now
 from fleet.doors.door import Door, answer, found_or_missing
+from fleet.doors.fields import Shape
 from fleet.doors.schema import described
 from fleet.house.refusals import Refused
 
@@ -86,87 +87,83 @@ class SwapEntries(Door):
         return answer(responses.EntryShown(entry).data, is_new=is_new)
 
 
-class Signs(Door):
-    """What the doors of signatures have in common."""
+def signed(
+    act: Callable[..., Signature],
+    summary: str,
+    description: str,
+    example: Mapping[str, Any],
+    *,
+    takes: type[Shape] = requests.SignatureSent,
+    sent: Mapping[str, Any] = examples.SIGNATURE_SENT,
+    row: str = "",
+) -> Callable[..., Response]:
+    """The ``post`` of a door by which somebody signs, who proves to be there; shown as it was kept.
 
-    def signed(self, act: Callable[..., Signature], sent: dict[str, Any], **of: Any) -> Response:
-        """One signature by who proves to be there, shown as it was kept."""
-        proof = proof_by(self.request, {name: sent.pop(name) for name in ("username", "password")})
+    What is signed stands in the address: a swap, or a step of it. ``row`` is of the table of who may
+    do what, where it is not named as the act.
+    """
+
+    def post(self: Door, request: Request, swap_id: int, number: int | None = None) -> Response:
+        swap = swap_of(swap_id)
+        of = {} if number is None else {"step_id": step_of(swap, number).pk}
+        given = self.brought(takes)
+        proof = proof_by(request, {name: given.pop(name) for name in ("username", "password")})
         at = timezone.now()
-        made = act(proof=proof, at=at, **of, **sent)
-        is_new = done_now(sent["act_id"], act.__name__, at)
+        made = act(proof=proof, at=at, swap_id=swap.pk, **of, **given)
+        is_new = done_now(given["act_id"], act.__name__, at)
         return answer(responses.SignatureShown(made).data, is_new=is_new)
 
-
-class StepSignature(Signs):
-    @described(
+    describe = described(
         tag="Swaps",
-        name="sign_step",
-        summary="Sign a step off",
-        description=f"Signs a step off as it stands, done and within tolerance. {SIGNING}",
-        takes=requests.SignatureSent,
-        sent=examples.SIGNATURE_SENT,
+        name=act.__name__,
+        summary=summary,
+        description=f"{description} {SIGNING}",
+        takes=takes,
+        sent=sent,
         answer=responses.SignatureShown,
-        example=examples.SIGNATURE,
-        act="sign_step",
+        example=example,
+        act=row or act.__name__,
     )
-    def post(self, request: Request, swap_id: int, number: int) -> Response:
-        swap = swap_of(swap_id)
-        step, sent = step_of(swap, number), self.brought(requests.SignatureSent)
-        return self.signed(sign_step, sent, swap_id=swap.pk, step_id=step.pk)
+    method: Callable[..., Response] = describe(post)
+    return method
 
 
-class StepInspection(Signs):
-    @described(
-        tag="Swaps",
-        name="inspect_step",
-        summary="Sign an inspection",
-        description="Signs that a second person, who took no part in the step, inspected it after "
-        f"its sign-off. {SIGNING}",
-        takes=requests.SignatureSent,
-        sent=examples.SIGNATURE_SENT,
-        answer=responses.SignatureShown,
-        example=examples.INSPECTION,
-        act="inspect_step",
+class StepSignature(Door):
+    post = signed(
+        sign_step,
+        "Sign a step off",
+        "Signs a step off as it stands, done and within tolerance.",
+        examples.SIGNATURE,
     )
-    def post(self, request: Request, swap_id: int, number: int) -> Response:
-        swap = swap_of(swap_id)
-        step, sent = step_of(swap, number), self.brought(requests.SignatureSent)
-        return self.signed(inspect_step, sent, swap_id=swap.pk, step_id=step.pk)
 
 
-class StepReinspection(Signs):
-    @described(
-        tag="Swaps",
-        name="reinspect_step",
-        summary="Sign a reinspection of the own work",
-        description="Only where the rules of signing allow it: whoever did the step inspects it again "
-        f"in unforeseen circumstances, which are named. {SIGNING}",
+class StepInspection(Door):
+    post = signed(
+        inspect_step,
+        "Sign an inspection",
+        "Signs that a second person, who took no part in the step, inspected it after its sign-off.",
+        examples.INSPECTION,
+    )
+
+
+class StepReinspection(Door):
+    post = signed(
+        reinspect_step,
+        "Sign a reinspection of the own work",
+        "Only where the rules of signing allow it: whoever did the step inspects it again in "
+        "unforeseen circumstances, which are named.",
+        examples.REINSPECTION,
         takes=requests.ReinspectionSent,
         sent=examples.REINSPECTION_SENT,
-        answer=responses.SignatureShown,
-        example=examples.REINSPECTION,
-        act="sign_step",
+        row="sign_step",
     )
-    def post(self, request: Request, swap_id: int, number: int) -> Response:
-        swap = swap_of(swap_id)
-        step, sent = step_of(swap, number), self.brought(requests.ReinspectionSent)
-        return self.signed(reinspect_step, sent, swap_id=swap.pk, step_id=step.pk)
 
 
-class SwapRelease(Signs):
-    @described(
-        tag="Swaps",
-        name="release_swap",
-        summary="Release a swap",
-        description="Signs off a swap that nothing stands in the way of. Everything that does is "
-        f"named, at the field `step-7` if it is of step 7. {SIGNING}",
-        takes=requests.SignatureSent,
-        sent=examples.SIGNATURE_SENT,
-        answer=responses.SignatureShown,
-        example=examples.RELEASE,
-        act="release_swap",
+class SwapRelease(Door):
+    post = signed(
+        release_swap,
+        "Release a swap",
+        "Signs off a swap that nothing stands in the way of. Everything that does is named, at the "
+        "field `step-7` if it is of step 7.",
+        examples.RELEASE,
     )
-    def post(self, request: Request, swap_id: int) -> Response:
-        swap, sent = swap_of(swap_id), self.brought(requests.SignatureSent)
-        return self.signed(release_swap, sent, swap_id=swap.pk)

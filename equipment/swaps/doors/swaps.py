@@ -21,8 +21,9 @@ from equipment.swaps.reads.rows import whole
 from fleet.acts.repeats import done_now
 from fleet.doors.acts import act_door, act_path
 from fleet.doors.door import Door, answer, found_or_missing
+from fleet.doors.lists import in_capitals, listed
 from fleet.doors.requests import act_request_of
-from fleet.doors.schema import described, page_of
+from fleet.doors.schema import described
 
 from . import examples, requests, responses
 
@@ -34,31 +35,27 @@ def swap_of(swap_id: int) -> Swap:
     return found
 
 
-def _asked_for(asked: dict[str, Any]) -> Q:
-    chosen = Q()
-    if "aircraft" in asked:
-        chosen &= Q(aircraft__registration=asked["aircraft"].upper())
-    if "station" in asked:
-        chosen &= Q(station__code=asked["station"].upper())
-    if state := asked.get("state"):
-        chosen &= Q(end=None) if state == requests.OPEN else Q(end__sort=state)
-    return chosen
+def _in_state(state: str) -> Q:
+    return Q(end=None) if state == requests.OPEN else Q(end__sort=state)
 
 
 class Swaps(Door):
-    @described(
+    get = listed(
+        "list_swaps",
         tag="Swaps",
-        name="list_swaps",
         summary="Swaps",
         description="Swaps, the latest opened first, narrowed by state, aircraft and station.",
-        query=requests.SwapsAsked,
-        answer=page_of(responses.SwapRowShown),
-        example={"next": None, "results": [examples.SWAP_ROW]},
+        shows=responses.SwapRowShown,
+        example=examples.SWAP_ROW,
+        rows=responses.swaps_shown,
+        order=("-pk",),
+        asks=requests.SwapsAsked,
+        by={
+            "aircraft": in_capitals("aircraft__registration"),
+            "station": in_capitals("station__code"),
+            "state": _in_state,
+        },
     )
-    def get(self, request: Request) -> Response:
-        asked = self.asked(requests.SwapsAsked)
-        rows = responses.swaps_shown().filter(_asked_for(asked))
-        return self.page(rows, ("-pk",), responses.SwapRowShown, asked)
 
 
 class SwapOne(Door):

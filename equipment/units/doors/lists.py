@@ -12,8 +12,9 @@ from equipment.ledger.on_aircraft import fitted_at
 from equipment.models import Movement, Place, Unit
 from equipment.units.doors.responses import FittedAsked, FittedShown, PapersShown, UnitsAsked
 from fleet.aircraft.doors import aircraft_of
-from fleet.doors.door import Door, Paged, found_or_missing
-from fleet.doors.schema import described, page_of
+from fleet.doors.door import Door, found_or_missing
+from fleet.doors.lists import in_capitals, listed
+from fleet.doors.schema import described
 
 
 def units_shown() -> QuerySet[Unit]:
@@ -31,38 +32,31 @@ def unit_of(unit_id: int) -> Unit:
     return found
 
 
-def _place_asked(asked: dict[str, str]) -> Q:
-    chosen = Q()
-    if "aircraft" in asked:
-        chosen &= Q(aircraft__registration=asked["aircraft"].upper())
-    if "station" in asked:
-        stores = (Place.STORE, Place.QUARANTINE)
-        chosen &= Q(place__station__code=asked["station"].upper(), place__sort__in=stores)
-    if "place" in asked:
-        chosen &= Q(place__sort=asked["place"])
-    return chosen
+def _in_stores_at(station: str) -> Q:
+    stores = (Place.STORE, Place.QUARANTINE)
+    return Q(place__station__code=station.upper(), place__sort__in=stores)
 
 
 class Units(Door):
-    @described(
+    get = listed(
+        "list_units",
         tag="Units",
-        name="list_units",
         summary="Units",
         description="Units and lots in the order of their receipt, narrowed by what they are and where.",
-        query=UnitsAsked,
-        answer=page_of(responses.UnitShown),
-        example={"next": None, "results": [examples.UNIT]},
+        shows=responses.UnitShown,
+        example=examples.UNIT,
+        rows=units_shown,
+        order=("pk",),
+        asks=UnitsAsked,
+        by={
+            "aircraft": in_capitals("aircraft__registration"),
+            "station": _in_stores_at,
+            "place": "place__sort",
+            "serial_number": in_capitals("serial_number"),
+            "part_number": in_capitals("part_number__number"),
+            "kind": "part_number__kind__code",
+        },
     )
-    def get(self, request: Request) -> Response:
-        asked = self.asked(UnitsAsked)
-        rows = units_shown().filter(_place_asked(asked))
-        if "serial_number" in asked:
-            rows = rows.filter(serial_number=asked["serial_number"].upper())
-        if "part_number" in asked:
-            rows = rows.filter(part_number__number=asked["part_number"].upper())
-        if "kind" in asked:
-            rows = rows.filter(part_number__kind__code=asked["kind"])
-        return self.page(rows, ("pk",), responses.UnitShown, asked)
 
 
 class UnitOne(Door):
@@ -78,22 +72,22 @@ class UnitOne(Door):
         return Response(responses.UnitShown(unit_of(unit_id)).data)
 
 
+def _movements_of(unit_id: int) -> QuerySet[Movement]:
+    rows = Movement.objects.select_related(*responses.MOVEMENT_COLUMNS)
+    return rows.filter(unit=unit_of(unit_id))
+
+
 class UnitMovements(Door):
-    @described(
+    get = listed(
+        "list_movements_of_unit",
         tag="Units",
-        name="list_movements_of_unit",
         summary="Movements of one unit",
         description="Its whole history, latest first; corrected, annulled and not conforming ones too.",
-        query=Paged,
-        answer=page_of(responses.MovementShown),
-        example={"next": None, "results": [examples.MOVEMENT]},
+        shows=responses.MovementShown,
+        example=examples.MOVEMENT,
+        rows=_movements_of,
+        order=("-happened_at", "-day_order", "-pk"),
     )
-    def get(self, request: Request, unit_id: int) -> Response:
-        unit = unit_of(unit_id)
-        rows = Movement.objects.filter(unit=unit).select_related(*responses.MOVEMENT_COLUMNS)
-        return self.page(
-            rows, ("-happened_at", "-day_order", "-pk"), responses.MovementShown, self.asked(Paged)
-        )
 
 
 class UnitPapers(Door):

@@ -6,8 +6,6 @@ from typing import Any
 
 from django.db.models import QuerySet
 from rest_framework import serializers
-from rest_framework.request import Request
-from rest_framework.response import Response
 
 from equipment.common.doors import examples, responses
 from equipment.common.doors.requests import PlaceSent, WhenSent
@@ -16,30 +14,20 @@ from equipment.models import Certificate, LifeStatement, Sighting, Title
 from equipment.units.acts.sightings import RECORD_SIGHTING
 from fleet.acts.act import Act
 from fleet.doors.acts import act_door, act_path
-from fleet.doors.door import Door, Paged
-from fleet.doors.fields import Instant, Shape
+from fleet.doors.door import Door
+from fleet.doors.fields import Shape
+from fleet.doors.lists import listed
 from fleet.doors.requests import act_request_of
-from fleet.doors.schema import described, page_of
+from fleet.doors.rows import RowShown
 
 
-class SightingShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    seen_at = Instant(read_only=True)
-    precision = serializers.CharField()
+class SightingShown(RowShown):
+    of = Sighting
+    shows = """
+        id seen_at precision unit part_number_read serial_number_read expiry_read gauge_read
+        pin_read note reconciles reconciled_by.pk act_id recorded_at
+    """
     place = responses.PlaceShown(allow_null=True)
-    unit = serializers.IntegerField(source="unit_id", allow_null=True)
-    part_number_read = serializers.CharField()
-    serial_number_read = serializers.CharField()
-    expiry_read = serializers.DateField(allow_null=True)
-    gauge_read = serializers.CharField()
-    pin_read = serializers.CharField()
-    note = serializers.CharField()
-    reconciles = serializers.IntegerField(source="reconciles_id", allow_null=True)
-    reconciled_by = serializers.IntegerField(
-        source="reconciled_by.pk", default=None, allow_null=True
-    )
-    act_id = serializers.UUIDField()
-    recorded_at = Instant(read_only=True)
 
 
 def sightings_shown() -> Any:
@@ -47,17 +35,16 @@ def sightings_shown() -> Any:
 
 
 class Sightings(Door):
-    @described(
+    get = listed(
+        "list_sightings",
         tag="Papers",
-        name="list_sightings",
         summary="Sightings",
         description="What was read on units in their places, the latest recorded first.",
-        query=Paged,
-        answer=page_of(SightingShown),
-        example={"next": None, "results": [examples.SIGHTING]},
+        shows=SightingShown,
+        example=examples.SIGHTING,
+        rows=sightings_shown,
+        order=("-pk",),
     )
-    def get(self, request: Request) -> Response:
-        return self.page(sightings_shown(), ("-pk",), SightingShown, self.asked(Paged))
 
 
 def a_paper(

@@ -4,31 +4,29 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.db.models import QuerySet
 from rest_framework import serializers
-from rest_framework.request import Request
-from rest_framework.response import Response
 
 from fleet.acts.repeats import Recorded
 from fleet.doors.acts import act_door, act_path
-from fleet.doors.door import Door, Paged, found_or_missing
+from fleet.doors.door import Door, found_or_missing
+from fleet.doors.lists import listed
 from fleet.doors.requests import act_request_of
-from fleet.doors.schema import described, page_of
+from fleet.doors.rows import RowShown
 from fleet.models import Authorisation
 from fleet.people.acts.authorisations import END_AUTHORISATION, GRANT_AUTHORISATION
 
 
-class AuthorisationShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
+class AuthorisationShown(RowShown):
+    of = Authorisation
+    shows = "id number sort title acts aircraft_types kinds stamp from_on until_on"
+    told = {
+        "sort": "licence or approval.",
+        "aircraft_types": "None: any.",
+        "kinds": "None: any.",
+        "until_on": "The last day on which it is good.",
+    }
     person = serializers.CharField(source="user.username")
-    number = serializers.CharField()
-    sort = serializers.CharField(help_text="licence or approval.")
-    title = serializers.CharField()
-    acts = serializers.ListField(child=serializers.CharField())
-    aircraft_types = serializers.ListField(child=serializers.CharField(), help_text="None: any.")
-    kinds = serializers.ListField(child=serializers.CharField(), help_text="None: any.")
-    stamp = serializers.CharField()
-    from_on = serializers.DateField()
-    until_on = serializers.DateField(help_text="The last day on which it is good.")
     ended_on = serializers.DateField(
         source="ended.ended_on", default=None, allow_null=True, help_text="An early end."
     )
@@ -46,26 +44,27 @@ AuthorisationSent = act_request_of(
 AuthorisationEndSent = act_request_of(END_AUTHORISATION, "AuthorisationEndSent")
 
 
+def authorisations_shown() -> QuerySet[Authorisation]:
+    return Authorisation.objects.select_related("user", "ended")
+
+
 class Authorisations(Door):
-    @described(
+    get = listed(
+        "list_authorisations",
         tag="People",
-        name="list_authorisations",
         summary="Authorisations",
         description="What people may sign, for which types and kinds, from when to when.",
-        query=Paged,
-        answer=page_of(AuthorisationShown),
-        example={"next": None, "results": [EXAMPLE]},
+        shows=AuthorisationShown,
+        example=EXAMPLE,
+        rows=authorisations_shown,
+        order=("number", "pk"),
     )
-    def get(self, request: Request) -> Response:
-        rows = Authorisation.objects.select_related("user", "ended")
-        return self.page(rows, ("number", "pk"), AuthorisationShown, self.asked(Paged))
 
 
 def _held(authorisation_id: int) -> Authorisation:
     sentence = f"No authorisation has the id {authorisation_id}. See /api/v1/authorisations."
-    rows = Authorisation.objects.select_related("user", "ended")
     found: Authorisation = found_or_missing(
-        rows, "unknown_authorisation", sentence, pk=authorisation_id
+        authorisations_shown(), "unknown_authorisation", sentence, pk=authorisation_id
     )
     return found
 
@@ -75,7 +74,7 @@ def _granted(made: Recorded) -> Authorisation:
 
 
 def _ended(made: Recorded) -> Authorisation:
-    return Authorisation.objects.select_related("user", "ended").get(ended=made.id)
+    return authorisations_shown().get(ended=made.id)
 
 
 urlpatterns = [

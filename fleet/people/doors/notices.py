@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.utils import timezone
-from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
 from fleet.doors import examples
 from fleet.doors.door import Door, Paged, answer, found_or_missing
-from fleet.doors.fields import Instant, Shape, StrictBoolean
+from fleet.doors.fields import Shape, StrictBoolean
+from fleet.doors.rows import RowShown
 from fleet.doors.schema import described, page_of
 from fleet.models import Notice
 from fleet.people.acts.notices import read_notice
@@ -27,12 +25,10 @@ class Nothing(Shape):
     """No fields: the address says it all."""
 
 
-class NoticeShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    words = serializers.CharField()
-    link = serializers.CharField(help_text="The page where it can be looked at; may be empty.")
-    at = Instant(read_only=True)
-    read_at = Instant(read_only=True, allow_null=True)
+class NoticeShown(RowShown):
+    of = Notice
+    shows = "id words link at read_at"
+    told = {"link": "The page where it can be looked at; may be empty."}
 
 
 class Notices(Door):

@@ -7,7 +7,9 @@ from typing import Any
 from rest_framework import serializers
 
 from fleet.doors.fields import Shape, StrictInteger, StrictText
+from fleet.doors.rows import RowShown
 from scheduling.allocation.reads.kept import STATES, Wanted
+from scheduling.models import PairingRuling
 
 
 class NeedsAsked(Shape):
@@ -40,14 +42,11 @@ class WhyAsked(Shape):
     )
 
 
-class RulingShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    act_id = serializers.UUIDField()
-    sort = serializers.CharField(help_text="accept, lock, forbid or free.")
+class RulingShown(RowShown):
+    of = PairingRuling
+    shows = "id act_id sort unit reservation words"
+    told = {"sort": "accept, lock, forbid or free."}
     need = serializers.CharField(source="need_key")
-    unit = serializers.IntegerField(source="unit_id")
-    reservation = serializers.IntegerField(source="reservation_id", allow_null=True)
-    words = serializers.CharField()
     ruled_at = serializers.DateTimeField()
     ruled_by = serializers.CharField(source="ruled_by.shown_name")
 
