@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from .operator import REFERENCE
 from .step_lists import STEP_LISTS
-from .steps import S, StepListOf
+from .step_lists.steps import S, StepListOf
 
 Row = dict[str, object]
 

@@ -1,4 +1,4 @@
-"""The step lists of what stands at a door or a wing: slides, slide-rafts, door cylinders."""
+"""The step lists of slides and slide-rafts, at a door and over a wing."""
 
 from __future__ import annotations
 
@@ -234,76 +234,4 @@ OVERWING = StepListOf(
         REMARKS,
     ),
     revision="3",
-)
-
-DOOR_CYLINDER = StepListOf(
-    "DOOR-CYLINDER",
-    "Door emergency cylinder: off and on",
-    "DOORCYL",
-    "VAR-CM-52-10-20",
-    "3",
-    (
-        S(
-            SAFE,
-            "confirm",
-            "Door disarmed: the mode lever is at DISARMED and its window shows it.",
-            "An armed door is thrown open by this cylinder when its handle moves.",
-        ),
-        S(
-            SAFE,
-            "count",
-            "Safety pin in the cylinder's head, its flag seen. Pins fitted:",
-            "Without the pin the door is driven open with the force that breaks bones.",
-            items="safety pins",
-            key="pins",
-        ),
-        S(
-            SAFE,
-            "count",
-            "Lock the open door in its gust lock. Lock pins fitted:",
-            items="lock pins",
-            key="locks",
-        ),
-        TOOLS_OUT,
-        S(OFF, "confirm", "Gas line off at the head, both ends capped."),
-        S(
-            OFF,
-            "confirm",
-            "Cylinder out of its brackets. Record what came off.",
-            "Charged: hold by the body, relief port away from people.",
-            posts="removal",
-        ),
-        S(LOOK, "confirm", "Brackets, trigger linkage and line ends: clean and undamaged."),
-        PAPERS,
-        S(
-            LOOK,
-            "weight",
-            "Weigh the cylinder to be fitted, against the weight stamped on it.",
-            loss="5",
-            unit="kg",
-            tool=True,
-            earns="WEIGH",
-        ),
-        S(LOOK, "pressure", "Gauge and temperature, against the cylinder's own chart.", unit="psi"),
-        S(
-            ON,
-            "confirm",
-            "Cylinder in its brackets, gauge to the window. Record what went on.",
-            posts="installation",
-        ),
-        S(ON, "torque", "Bracket bolts.", low="50", high="70", unit="in-lb", inspected=True),
-        S(
-            ON,
-            "torque",
-            "Gas line nut.",
-            low="120",
-            high="140",
-            unit="in-lb",
-            drag=True,
-            inspected=True,
-        ),
-        S(ON, "confirm", "Trigger linkage on, its gap as the document gives.", inspected=True),
-        S(TEST, "confirm", "No leak at the gas line with leak fluid; wiped dry."),
-        *DOOR_BACK,
-    ),
 )

@@ -5,8 +5,10 @@ The practice is that of the trade; every number, document and tool is invented.
 
 from __future__ import annotations
 
-from .step_lists_cabin import BOTTLE, LIGHT, LIGHT_PACK, PORTABLE_EXTINGUISHER, PORTABLE_OXYGEN
-from .step_lists_door import DOOR_CYLINDER, DOOR_SLIDE, OVERWING, SLIDE_RAFT
+from .bottles import BOTTLE, DOOR_CYLINDER
+from .lights import LIGHT, LIGHT_PACK
+from .portables import PORTABLE_EXTINGUISHER, PORTABLE_OXYGEN
+from .slides import DOOR_SLIDE, OVERWING, SLIDE_RAFT
 
 STEP_LISTS = (
     DOOR_SLIDE,

@@ -1,0 +1,110 @@
+"""Limits of bottles, cartridges and door cylinders."""
+
+from __future__ import annotations
+
+from .shape import HOUR, Amount, Clock, Limit, from_reference, life, months, pressure_test
+
+BOTTLES = [
+    Limit(
+        "BTL-HYD3",
+        "Hydrostatic test, steel bottle",
+        "HYDRO",
+        [pressure_test(36, 288)],
+        "TWV-CMM-720",
+        "8",
+        parts=["TWV-720"],
+    ),
+    Limit(
+        "BTL-LIFE3",
+        "Steel bottle life",
+        "RETIRE",
+        life(288, "FILL", 4380),
+        "TWV-CMM-720",
+        "8",
+        parts=["TWV-720"],
+    ),
+    Limit(
+        "BTL-HYD5C",
+        "Hydrostatic test, composite bottle",
+        "HYDRO",
+        [pressure_test(60, 180)],
+        "TWV-CMM-755",
+        "3",
+        parts=["TWV-755"],
+    ),
+    Limit(
+        "BTL-LIFE5C",
+        "Composite bottle life",
+        "RETIRE",
+        life(180, "FILL", 5000),
+        "TWV-CMM-755",
+        "3",
+        parts=["TWV-755"],
+    ),
+    Limit(
+        "BTL-HYD5",
+        "Hydrostatic test, fuselage bottle",
+        "HYDRO",
+        [pressure_test(60)],
+        "TWV-CMM-760",
+        "2",
+        parts=["TWV-760"],
+    ),
+    Limit(
+        "CART-LIFE",
+        "Cartridge life",
+        "EXCHANGE",
+        [
+            months(120, counts_from="manufacture", rounds="month_end", runs_out="end_of_life"),
+            months(60, counts_from="this_installation", runs_out="end_of_life"),
+        ],
+        "TWV-CMM-C18",
+        "6",
+        kind="CART",
+    ),
+    Limit(
+        "DCY-HYD",
+        "Hydrostatic test, door cylinder",
+        "HYDRO",
+        [pressure_test(60)],
+        "TWV-CMM-512",
+        "4",
+        kind="DOORCYL",
+    ),
+    Limit(
+        "DCY-WGT",
+        "Door cylinder weight check",
+        "WEIGH",
+        [months(24, first_from="manufacture", rounds="month_end")],
+        "VAR-MP-35-110",
+        "7",
+        kind="DOORCYL",
+    ),
+    Limit(
+        "DIR-26-04",
+        "Bottle valve check, listed serials, until modified",
+        "VALVECHK",
+        [
+            Clock(
+                "days",
+                [Amount(90, when="first")],
+                first_from="given_date",
+                given_on=from_reference(-40),
+                never_later_on=from_reference(60),
+            ),
+            Clock(
+                "FH",
+                [Amount(500 * HOUR, when="first")],
+                first_from="given_date",
+                given_on=from_reference(-40),
+            ),
+            Clock("FC", [Amount(1000, when="repeat")]),
+        ],
+        "QAA-AD-26-04",
+        "original",
+        parts=["TWV-720"],
+        serials=["T4100..T4119"],
+        directive=True,
+        paragraph="(a)",
+    ),
+]
