@@ -196,6 +196,18 @@ def test_no_family_of_names_hides_in_a_room():
     assert not families
 
 
+def test_tests_lie_in_the_rooms_of_the_code():
+    of_apps = {
+        path.parent.relative_to(ROOT / "tests")
+        for app in APPS
+        for path in (ROOT / "tests" / app).rglob("test_*.py")
+    }
+
+    assert of_apps
+    assert not [str(room) for room in of_apps if not (ROOT / room).is_dir()]
+    assert {path.stem for path in (ROOT / "tests").glob("test_*.py")} == {"test_house"}
+
+
 def test_every_room_says_what_it_is():
     silent = [
         str(room)

@@ -7,6 +7,7 @@ from django.test import Client
 from rest_framework.test import APIClient
 
 from fleet.models import ApiToken, User
+from tests.api.conftest import administrator  # noqa: F401
 
 
 @pytest.fixture
@@ -15,7 +16,7 @@ def cora(db):
 
 
 @pytest.fixture
-def desk(administrator):
+def desk(administrator):  # noqa: F811
     browser = Client()
     browser.force_login(administrator)
     return browser
