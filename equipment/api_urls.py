@@ -2,14 +2,17 @@
 
 from django.urls import include, path
 
+from fleet.offers.offer import api_paths
+
+from .offers import OFFERS
+
 urlpatterns = [
+    *api_paths(OFFERS),
     path("", include("equipment.findings.doors.urls")),
-    path("", include("equipment.tools.doors")),
     path("", include("equipment.swaps.doors.urls")),
     path("", include("equipment.stores.doors.urls")),
     path("", include("equipment.procedures.doors.urls")),
     path("", include("equipment.units.doors.urls")),
     path("", include("equipment.availability.doors")),
-    path("", include("equipment.availability.hold_doors")),
     path("", include("equipment.keeping.doors.movements")),
 ]

@@ -9,6 +9,9 @@ from equipment.stores import sheets as stores
 from equipment.tools import sheets as tools
 from equipment.units.sheets import fits, makers, papers, parts, sightings, units
 from fleet.intake.registry import register
+from fleet.offers.offer import sheet_kinds
+
+from .offers import OFFERS
 
 SHEETS = (
     *makers.SHEETS,
@@ -25,6 +28,7 @@ SHEETS = (
     *steps.SHEETS,
     *charts.SHEETS,
     *stores.SHEETS,
+    *sheet_kinds(OFFERS),
     *findings.SHEETS,
 )
 

@@ -1,4 +1,4 @@
-"""Doors of what is done beside a swap: tags, fillings, discharges, reservations."""
+"""Doors of what is set aside: listed, freed again."""
 
 from __future__ import annotations
 
@@ -10,46 +10,17 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.availability.acts.fillings import RECORD_DISCHARGE, RECORD_FILLING
-from equipment.availability.acts.reservations import RESERVE_UNIT, free_reservation
-from equipment.availability.acts.tags import TAG_UNIT
+from equipment.availability.acts.reservations import free_reservation
 from equipment.common.doors.fields import Nothing
 from equipment.common.doors.responses import PlaceShown, with_place
 from equipment.models import Reservation
-from fleet.doors.acts import act_door, act_path
 from fleet.doors.door import Door, answer, found_or_missing
 from fleet.doors.fields import Instant
 from fleet.doors.lists import listed
 from fleet.doors.rows import RowShown
 from fleet.doors.schema import described
 
-from . import examples, requests
-
-
-class TagShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    unit = serializers.IntegerField(source="unit_id")
-    sort = serializers.CharField()
-    why = serializers.CharField()
-    words = serializers.CharField()
-    actions_needed = serializers.CharField()
-    exposure = serializers.CharField()
-    preservation = serializers.CharField()
-    total_minutes = serializers.IntegerField(allow_null=True)
-    total_cycles = serializers.IntegerField(allow_null=True)
-    swap = serializers.IntegerField(source="swap_id", allow_null=True)
-    tagged_at = Instant(read_only=True)
-
-
-class FillingShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    unit = serializers.IntegerField(source="unit_id")
-    sort = serializers.CharField(help_text="filling, inflation or discharge.")
-    number = serializers.IntegerField(help_text="The how-manieth of the unit's life.")
-    done_on = serializers.DateField()
-    psig = serializers.FloatField(allow_null=True)
-    temperature_f = serializers.FloatField(allow_null=True)
-    document = serializers.CharField()
+from . import examples
 
 
 class ReservationShown(RowShown):
@@ -99,33 +70,13 @@ class ReservationEnd(Door):
         return answer(ReservationShown(shown).data, is_new=held.ended_at is None)
 
 
-def _shown(made: Reservation) -> Reservation:
+def reservation_shown(made: Reservation) -> Reservation:
+    """A reservation read again, with all that it names."""
     found: Reservation = reservations_shown().get(pk=made.pk)
     return found
 
 
-tags = act_door(TAG_UNIT, requests.TagDoorSent, TagShown, examples.TAG)
-fillings = act_door(RECORD_FILLING, requests.FillingSent, FillingShown, examples.FILLING)
-discharges = act_door(
-    RECORD_DISCHARGE,
-    requests.DischargeSent,
-    FillingShown,
-    {**examples.FILLING, "sort": "inflation"},
-)
-reservations = act_door(
-    RESERVE_UNIT,
-    requests.ReservationSent,
-    ReservationShown,
-    examples.RESERVATION,
-    shown=_shown,
-    base=ReservationList,
-)
-
 urlpatterns = [
-    act_path(TAG_UNIT, tags, "api-tags"),
-    act_path(RECORD_FILLING, fillings, "api-fillings"),
-    act_path(RECORD_DISCHARGE, discharges, "api-discharges"),
-    act_path(RESERVE_UNIT, reservations, "api-reservations"),
     path(
         "v1/reservations/<int:reservation_id>/end",
         ReservationEnd.as_view(),

@@ -4,28 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from equipment.availability.acts.tags import TAG_UNIT
 from equipment.common.doors.examples import PLACE
 
 _ACT = "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6c{:02d}"
 _THERE = {"sort": "aircraft", "aircraft": "Q-AVEN", "position": "D1L-SLIDE"}
 _AT = "2024-03-03T14:05:00Z"
-TAG: dict[str, Any] = {
-    "id": 61,
-    **{name: value for name, value in TAG_UNIT.example.items() if name != "act_id"},
-    "preservation": "",
-    "swap": None,
-}
-FILLING: dict[str, Any] = {
-    "id": 15,
-    "unit": 512,
-    "sort": "filling",
-    "number": 78,
-    "done_on": "2024-03-03",
-    "psig": 3002.3,
-    "temperature_f": 69.8,
-    "document": "WO-2231",
-}
 RESERVATION: dict[str, Any] = {
     "id": 44,
     "unit": 512,

@@ -1,48 +1,54 @@
-"""Pages of what is done beside a swap: a bottle filled, a slide inflated or a bottle discharged."""
+"""What the pages of holds are about."""
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect
-from django.views.decorators.cache import never_cache
+from collections.abc import Mapping
+from typing import Any
+from uuid import NAMESPACE_OID, UUID, uuid5
 
-from equipment.availability.acts.fillings import RECORD_DISCHARGE, RECORD_FILLING
-from equipment.common.pages.act import EITHER, _of_unit, _unit_or_404, act_page
-from fleet.house.pages import reader, today
-from fleet.screens.act_pages import performed
+from django.http import HttpRequest
+from django.shortcuts import get_object_or_404
+from django.urls import reverse
 
-from .forms import DischargeForm, FillingForm
-
-
-@EITHER
-@never_cache
-@reader
-def unit_filling(request: HttpRequest, unit_id: int) -> HttpResponse:
-    """Records that a bottle was filled; refused past its test or its life."""
-    unit = _unit_or_404(unit_id)
-    form = FillingForm(request.POST or None, initial={"done_on": today()})
-    if performed(request, RECORD_FILLING, form, unit_id=unit.pk) is not None:
-        return redirect("equipment:unit", unit_id=unit.pk)
-    lead = "Each filling is counted. Past its test month a bottle may stay until emptied, but is not filled."
-    return act_page(request, form, _of_unit(unit, "Record a filling", lead, "Record the filling"))
+from equipment.availability import held
+from equipment.availability.acts.holds import NewHold
+from equipment.models import Hold
+from fleet.house.pages import today
+from fleet.offers.page import About, Done
 
 
-@EITHER
-@never_cache
-@reader
-def unit_discharge(request: HttpRequest, unit_id: int) -> HttpResponse:
-    """Records that a slide was inflated or a bottle discharged: to the shop before it is used again."""
-    unit = _unit_or_404(unit_id)
-    form = DischargeForm(request.POST or None, initial={"done_on": today()})
-    done = performed(
-        request,
-        RECORD_DISCHARGE,
-        form,
-        lambda: {"sort": form.cleaned_data["what"]},
-        unit_id=unit.pk,
+def about_holds(request: HttpRequest) -> About:
+    """What is held; the unit that one comes from is in the query."""
+    return About(
+        starts={"value": request.GET.get("unit", "")[:80].replace("\x00", "")},
+        back=reverse("equipment:stores_holds"),
+        shown=lambda: {"holds": held.open_holds()},
     )
-    if done is not None:
-        return redirect("equipment:unit", unit_id=unit.pk)
-    lead = "It is tagged unserviceable until the shop has had it, and what it was set aside for is freed."
-    words = _of_unit(unit, "Record an inflation or discharge", lead, "Record it")
-    return act_page(request, form, words)
+
+
+def unit_held(typed: Mapping[str, Any]) -> dict[str, Any]:
+    """The unit that a hold of one unit names."""
+    return {"unit_id": held.unit_id_of(typed, today().year)}
+
+
+def held_words(done: Done) -> str:
+    count, fitted = len(done.made.unit_ids), len(done.made.fitted_ids)
+    words = f"{count} units are held" if count != 1 else "One unit is held"
+    shown = f"; {fitted} of them fitted, shown to the controller" if fitted else ""
+    return f"{words}{shown}."
+
+
+def about_hold(request: HttpRequest, hold_id: int) -> About:
+    """The hold of the address; 404 if there is none."""
+    hold = get_object_or_404(Hold.objects.select_related("unit__part_number", "ended"), pk=hold_id)
+    return About(
+        given={"hold_id": hold.pk},
+        back=reverse("equipment:stores_holds"),
+        shown=lambda: {"hold": held.told(hold)},
+    )
+
+
+def hold_id_of(hold: NewHold) -> UUID:
+    """The id of a sheet's line: another document for the same doubt is no other hold."""
+    name = f"hold {hold.scope} {hold.value.upper()} {hold.unit_id} {hold.why} {hold.words}"
+    return uuid5(NAMESPACE_OID, name)

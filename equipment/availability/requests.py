@@ -7,7 +7,6 @@ from typing import Any
 from equipment.availability.acts.fillings import RECORD_DISCHARGE, RECORD_FILLING
 from equipment.availability.acts.reservations import RESERVE_UNIT
 from equipment.availability.acts.tag_facts import TagFact
-from equipment.availability.acts.tags import TAG_UNIT
 from equipment.common.doors.fields import Measured
 from equipment.common.doors.requests import PlaceSent
 from fleet.doors.requests import act_request_of, request_of
@@ -15,7 +14,6 @@ from fleet.doors.requests import act_request_of, request_of
 TagSent = request_of(
     TagFact, "TagSent", "How a unit is tagged, and what whoever gets it must know."
 )
-TagDoorSent = act_request_of(TAG_UNIT, "TagDoorSent")
 
 
 def _readings() -> dict[str, Any]:

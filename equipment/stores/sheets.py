@@ -1,4 +1,4 @@
-"""What the stores are run by: ways between stations, rules of stock, orders at shops, holds."""
+"""What the stores are run by: ways between stations, rules of stock, orders at shops."""
 
 from __future__ import annotations
 
@@ -6,9 +6,8 @@ import uuid
 from collections.abc import Callable
 from typing import Any
 
-from equipment.availability.acts.holds import NewHold, hold_units
 from equipment.common import lookups
-from equipment.models import Hold, ShopOrder, StoresRule, Transport
+from equipment.models import ShopOrder, StoresRule, Transport
 from equipment.stores.acts.shops import NewOrder, send_to_shop
 from fleet.acts.repeats import USED
 from fleet.house.refusals import Refused
@@ -87,22 +86,6 @@ def bring_orders(batch: Batch) -> None:
         return is_new
 
     _one_by_one(batch, send, {"unit": "serial", "station": "station"} | _same(ORDERS))
-
-
-def bring_holds(batch: Batch) -> None:
-    """Each line holds by the act itself; the same doubt again is known."""
-    units = lookups.units(batch)
-    at, by = batch.bringing.at, batch.bringing.by
-
-    def hold(line: int) -> bool:
-        new = said_on(NewHold, batch.line(line), unit_id=units[line])
-        name = f"hold {new.scope} {new.value.upper()} {units[line]} {new.why} {new.words}"
-        act = uuid.uuid5(uuid.NAMESPACE_OID, name)
-        is_new = not Hold.objects.filter(act_id=act).exists()
-        hold_units(by=by, hold=new, act_id=act, at=at)
-        return is_new
-
-    _one_by_one(batch, hold, {"unit": "serial"} | _same(HOLDS))
 
 
 def _same(kind: SheetKind) -> dict[str, str]:
@@ -197,32 +180,4 @@ ORDERS = SheetKind(
     ],
 )
 
-HOLDS = SheetKind(
-    "Holds",
-    "Doubts about a unit, or about all of a certificate, a supplier or a lot.",
-    91,
-    "hold_units",
-    (
-        column_of(NewHold, "scope"),
-        column_of(NewHold, "value"),
-        *unit_columns(needed=False),
-        column_of(NewHold, "why"),
-        column_of(NewHold, "words"),
-        column_of(NewHold, "document"),
-    ),
-    bring_holds,
-    [
-        [
-            "every unit of a supplier",
-            "Example Supplier",
-            "",
-            "",
-            "",
-            "suspected unapproved part",
-            "Stamps that nobody knows.",
-            "EX-SUP-1",
-        ]
-    ],
-)
-
-SHEETS = (TRANSPORT, STORES_RULES, ORDERS, HOLDS)
+SHEETS = (TRANSPORT, STORES_RULES, ORDERS)

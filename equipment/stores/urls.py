@@ -17,18 +17,15 @@ urlpatterns = [
     path("receive/<int:unit_id>/", receiving.stores_received, name="stores_received"),
     path("units/<int:unit_id>/", unit.stores_unit, name="stores_unit"),
     path("units/<int:unit_id>/inspect/", receiving.stores_inspect, name="stores_inspect"),
-    path("units/<int:unit_id>/send/", shops.stores_send, name="stores_send"),
     # "Clear why it is here": all that may do so starts from the unit's own page.
     path("units/<int:unit_id>/papers/", unit.stores_unit, name="stores_papers"),
     path("units/<int:unit_id>/paper/", unit.stores_paper, name="stores_paper"),
-    path("units/<int:unit_id>/bin/", unit.stores_stow, name="stores_stow"),
     path("units/<int:unit_id>/inside/", unit.stores_inside, name="stores_inside"),
     path(
         "units/<int:unit_id>/set-aside/",
         reserving.stores_reserve,
         name="stores_reserve",
     ),
-    path("units/<int:unit_id>/tag/", unit.stores_tag, name="stores_tag"),
     path(
         "reservations/<int:reservation_id>/",
         unit.stores_reservation,
@@ -36,9 +33,6 @@ urlpatterns = [
     ),
     path("shop/", lists.stores_shop, name="stores_shop"),
     path("shop/<int:order_id>/", shops.stores_order, name="stores_order"),
-    path("shop/<int:order_id>/promise/", shops.stores_promise, name="stores_promise"),
-    path("holds/", shops.stores_holds, name="stores_holds"),
-    path("holds/<int:hold_id>/end/", shops.stores_hold_end, name="stores_hold_end"),
     path("units/<int:unit_id>/label/", label_pages.label_of_unit, name="stores_label"),
     path("units/<int:unit_id>/hung-tag/", label_pages.tag_of_unit, name="stores_hung_tag"),
     path(

@@ -1,4 +1,4 @@
-"""Doors of the tools: entered, calibrated, found out of tolerance or dropped."""
+"""Doors that list tools and calibrations, and how either is read again once it is entered."""
 
 from __future__ import annotations
 
@@ -7,11 +7,7 @@ from django.db.models import QuerySet
 from equipment.ledger.facts import Entered
 from equipment.models import Calibration, Tool
 from equipment.procedures.doors import examples
-from equipment.tools.acts.reports import REPORT_TOOL
-from equipment.tools.acts.tools import ENTER_TOOL, RECORD_CALIBRATION
-from equipment.tools.requests import CalibrationSent, ToolReportSent, ToolSent
-from equipment.tools.responses import CalibrationKept, ToolKept, ToolReported
-from fleet.doors.acts import act_door, act_path
+from equipment.tools.responses import CalibrationKept, ToolKept
 from fleet.doors.door import Door
 from fleet.doors.lists import listed
 
@@ -50,29 +46,9 @@ class CalibrationList(Door):
     )
 
 
-def _tool(entered: Entered) -> Tool:
+def tool_kept(entered: Entered) -> Tool:
     return tools_kept().get(pk=entered.id)
 
 
-def _calibration(entered: Entered) -> Calibration:
+def calibration_kept(entered: Entered) -> Calibration:
     return calibrations_kept().get(pk=entered.id)
-
-
-tools = act_door(ENTER_TOOL, ToolSent, ToolKept, examples.TOOL, shown=_tool, base=ToolList)
-calibrations = act_door(
-    RECORD_CALIBRATION,
-    CalibrationSent,
-    CalibrationKept,
-    examples.CALIBRATION,
-    shown=_calibration,
-    base=CalibrationList,
-)
-reports = act_door(
-    REPORT_TOOL, ToolReportSent, ToolReported, {"calibration": 12, "discrepancies": [31, 32]}
-)
-
-urlpatterns = [
-    act_path(ENTER_TOOL, tools, "api-tools"),
-    act_path(RECORD_CALIBRATION, calibrations, "api-calibrations"),
-    act_path(REPORT_TOOL, reports, "api-tool-reports"),
-]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from equipment.common.doors.fields import Written
-from equipment.tools.acts.reports import REPORT_TOOL
 from equipment.tools.acts.tools import ENTER_TOOL, RECORD_CALIBRATION
 from fleet.acts.fields import field_named
 from fleet.doors.requests import act_request_of
@@ -25,4 +24,3 @@ CalibrationSent = act_request_of(
     "CalibrationSent",
     "A tool was calibrated; the same tool and day again is the same act.",
 )
-ToolReportSent = act_request_of(REPORT_TOOL, "ToolReportSent")

@@ -19,12 +19,3 @@ class CalibrationKept(RowShown):
 class ToolKept(RowShown):
     of = Tool
     shows = "id code sort description serial_number station.code length_mm"
-
-
-class ToolReported(serializers.Serializer[Any]):
-    """The report, and the discrepancies of the values that the tool may have spoilt."""
-
-    calibration = serializers.IntegerField(source="calibration_id")
-    discrepancies = serializers.ListField(
-        child=serializers.IntegerField(), source="discrepancy_ids"
-    )

@@ -29,7 +29,8 @@ class Act:
     which people say one. ``known_by`` says by what the same again is known where its sender makes no
     id for it; ``does`` then takes none. ``id_in_row``: that id is an attribute of what is said.
     ``takes_sender_at``: ``does`` also takes the sender's own clock. ``example`` is what a program sends, in the schema
-    and in the tests.
+    and in the tests; ``shows`` the dataclass of what it is shown of what the act gave (:mod:`.answers`), with ``answer``
+    as its example, where plain fields tell that.
     """
 
     name: str
@@ -50,6 +51,8 @@ class Act:
     address: str = ""
     in_address: tuple[str, ...] = ()
     example: Mapping[str, Any] = field(default_factory=dict)
+    shows: type | None = None
+    answer: Mapping[str, Any] = field(default_factory=dict)
 
     @property
     def row(self) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import ast
 import importlib
+import importlib.util
 import inspect
 import pkgutil
 import re
@@ -19,7 +20,10 @@ from django.urls import URLPattern, URLResolver, get_resolver
 from drf_spectacular.generators import SchemaGenerator
 
 from fleet.acts.act import Act
+from fleet.acts.fields import fields_of
 from fleet.house.desks import ACTS
+from fleet.intake.registry import kinds
+from fleet.offers.offer import Offer
 
 APPS = ("fleet", "equipment", "scheduling")
 SHEETS_ONLY = "plain facts that come by the hundred, by sheet"
@@ -131,6 +135,29 @@ def declared() -> dict[str, Act]:
 
 
 @cache
+def lists_of_rooms() -> dict[str, tuple[Offer, ...]]:
+    """By room, its list of the acts that it offers: what its module ``declared`` has."""
+    found = {}
+    for app in APPS:
+        package = importlib.import_module(app)
+        for each in pkgutil.walk_packages(package.__path__, f"{app}."):
+            room, _, name = each.name.rpartition(".")
+            if name == "declared":
+                found[room] = importlib.import_module(each.name).OFFERS
+    return found
+
+
+@cache
+def offered() -> tuple[Offer, ...]:
+    """All that the apps make addresses and sheets of: what their modules ``offers`` gather."""
+    found: list[Offer] = []
+    for app in APPS:
+        if importlib.util.find_spec(f"{app}.offers") and app != "fleet":
+            found += importlib.import_module(f"{app}.offers").OFFERS
+    return tuple(found)
+
+
+@cache
 def operations() -> dict[str, tuple[str, str]]:
     """The API's operations that do something: each with its address and its row of the table."""
     schema = SchemaGenerator().get_schema(request=None, public=True)
@@ -210,7 +237,8 @@ def used_in(module: ModuleType) -> Iterator[Any]:
 def rows_with_pages() -> frozenset[str]:
     """The rows of every act that a module of pages brings in."""
     used = (value for module in modules_of_pages() for value in used_in(module))
-    return frozenset(row for value in used for row in rows_of(value))
+    by_hand = {row for value in used for row in rows_of(value)}
+    return frozenset(by_hand | {each.act.row for each in offered() if each.page is not None})
 
 
 # --- what holds -------------------------------------------------------------------------------
@@ -221,6 +249,50 @@ def test_acts_are_found():
     assert rows_asked_in(sys.modules["scheduling.allocation.acts.decide"])["accept_pairing"] == {
         "reserve_unit"
     }
+
+
+def test_what_a_room_lists_is_offered():
+    rooms = lists_of_rooms()
+
+    assert {"equipment.availability", "equipment.stores"} <= set(rooms)
+    assert {id(each) for room in rooms.values() for each in room} == set(map(id, offered()))
+
+
+def test_an_act_of_a_room_that_keeps_a_list_stands_on_it():
+    rooms = lists_of_rooms()
+    missing = [
+        act.name
+        for module in modules_of_acts()
+        for act in acts_in(module)
+        if (room := module.__name__.partition(".acts")[0]) in rooms
+        and act.name not in PAGE_ONLY
+        and act not in [each.act for each in rooms[room]]
+    ]
+
+    assert not missing, "list it in the room's module declared"
+
+
+def test_every_way_is_offered_once():
+    ways = [
+        (each.act.name, way)
+        for each in offered()
+        for way in ("api", "page", "sheet")
+        if getattr(each, way) is not None
+    ]
+
+    assert not {way for way in ways if ways.count(way) > 1}
+
+
+@pytest.mark.parametrize("name", sorted(declared()))
+def test_what_an_act_says_on_sheets_is_on_one(name):
+    headed = {
+        each.said.heading.name
+        for each in fields_of(declared()[name].said)
+        if each.said.heading is not None
+    }
+
+    of_kinds = [{column.name for column in kind.columns} for kind in kinds()]
+    assert not headed or any(headed <= names for names in of_kinds), headed
 
 
 def test_every_act_that_is_declared_has_its_row_in_the_table_of_who_may():

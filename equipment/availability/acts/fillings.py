@@ -20,6 +20,7 @@ from equipment.keeping.papers import state_asked
 from equipment.ledger.facts import LifeStatementFact
 from equipment.models import BottleChart, Filling, LifeStatement, Unit, UnitTag
 from fleet.acts.act import Act
+from fleet.acts.answers import shown
 from fleet.acts.fields import choice, day, text, within, yes_no
 from fleet.acts.repeats import claim, what_was_done
 from fleet.house.desks import ask
@@ -211,8 +212,30 @@ def _record_as_said(*, sort: str, **told: Any) -> Filling:
     return record_discharge(is_inflation=sort == INFLATION, **told)
 
 
+@dataclass(frozen=True, slots=True)
+class FillingShown:
+    id: int
+    unit: int = shown("unit_id")
+    sort: str = shown(help="filling, inflation or discharge.")
+    number: int = shown(help="The how-manieth of the unit's life.")
+    done_on: date
+    psig: float | None
+    temperature_f: float | None
+    document: str
+
+
 # --- declared ---------------------------------------------------------------------------------
 
+_SHOWN = {
+    "id": 15,
+    "unit": 512,
+    "sort": FILLING,
+    "number": 78,
+    "done_on": "2024-03-03",
+    "psig": 3002.3,
+    "temperature_f": 69.8,
+    "document": "WO-2231",
+}
 RECORD_FILLING = Act(
     name="record_filling",
     does=record_filling,
@@ -230,6 +253,8 @@ RECORD_FILLING = Act(
         "pressure": "207 bar",
         "temperature": "21 °C",
     },
+    shows=FillingShown,
+    answer=_SHOWN,
 )
 RECORD_DISCHARGE = Act(
     name="record_discharge",
@@ -247,4 +272,6 @@ RECORD_DISCHARGE = Act(
         "done_on": "2024-03-03",
         "words": "Door opened from inside with the slide armed.",
     },
+    shows=FillingShown,
+    answer={**_SHOWN, "sort": INFLATION},
 )

@@ -16,6 +16,7 @@ from equipment.keeping.freeing import free_failed
 from equipment.keeping.locks import lock
 from equipment.models import Certificate, Discrepancy, Hold, HoldEnd, Unit
 from fleet.acts.act import EXAMPLE_ID, Act
+from fleet.acts.answers import shown
 from fleet.acts.fields import Heading, choice, number, text
 from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
@@ -211,6 +212,22 @@ class Held:
     discrepancy_ids: tuple[int, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class HeldShown:
+    hold: int = shown("hold_id")
+    units: tuple[int, ...] = shown("unit_ids")
+    fitted: tuple[int, ...] = shown("fitted_ids")
+    discrepancies: tuple[int, ...] = shown("discrepancy_ids")
+
+
+@dataclass(frozen=True, slots=True)
+class HoldEndShown:
+    hold: int = shown("hold_id")
+    words: str
+    document: str
+    ended_at: datetime
+
+
 # --- declared ---------------------------------------------------------------------------------
 
 HOLD_UNITS = Act(
@@ -230,6 +247,8 @@ HOLD_UNITS = Act(
         "why": "unapproved",
         "words": "Stamps that the shop does not know.",
     },
+    shows=HeldShown,
+    answer={"hold": 4, "units": [812, 815], "fitted": [815], "discrepancies": [77]},
 )
 END_HOLD = Act(
     name="end_hold",
@@ -244,5 +263,12 @@ END_HOLD = Act(
         "hold": 4,
         "words": "The maker confirms both.",
         "document": "Letter HS-77",
+    },
+    shows=HoldEndShown,
+    answer={
+        "hold": 4,
+        "words": "The maker confirms both.",
+        "document": "Letter HS-77",
+        "ended_at": "2024-03-01T10:00:00Z",
     },
 )

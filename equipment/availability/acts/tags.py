@@ -14,6 +14,7 @@ from equipment.common.wording import unit_words
 from equipment.keeping.freeing import free_failed
 from equipment.models import UnitTag
 from fleet.acts.act import Act
+from fleet.acts.answers import shown
 from fleet.acts.fields import moment, within
 from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
@@ -83,8 +84,35 @@ class Tagged:
     tag: TagFact = within(TagFact)
 
 
+@dataclass(frozen=True, slots=True)
+class TagShown:
+    id: int
+    unit: int = shown("unit_id")
+    sort: str
+    why: str
+    words: str
+    actions_needed: str
+    exposure: str
+    preservation: str
+    total_minutes: int | None
+    total_cycles: int | None
+    swap: int | None = shown("swap_id")
+    tagged_at: datetime
+
+
 # --- declared ---------------------------------------------------------------------------------
 
+_SAID = {
+    "unit": 512,
+    "tagged_at": "2024-03-03T14:05:00Z",
+    "sort": "unserviceable",
+    "why": "defect",
+    "words": "Girt torn at the left end.",
+    "actions_needed": "To the shop: repair.",
+    "exposure": "None known.",
+    "total_minutes": 512400,
+    "total_cycles": 6120,
+}
 TAG_UNIT = Act(
     name="tag_unit",
     does=tag_unit,
@@ -94,16 +122,7 @@ TAG_UNIT = Act(
     description="Tags a unit serviceable or not, from a moment on, with what whoever gets it must "
     "know. One that was deployed or discharged is serviceable again when the shop has had it.",
     address="tags",
-    example={
-        "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6c01",
-        "unit": 512,
-        "tagged_at": "2024-03-03T14:05:00Z",
-        "sort": "unserviceable",
-        "why": "defect",
-        "words": "Girt torn at the left end.",
-        "actions_needed": "To the shop: repair.",
-        "exposure": "None known.",
-        "total_minutes": 512400,
-        "total_cycles": 6120,
-    },
+    example={"act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6c01", **_SAID},
+    shows=TagShown,
+    answer={"id": 61, **_SAID, "preservation": "", "swap": None},
 )

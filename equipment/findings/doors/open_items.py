@@ -8,9 +8,8 @@ from rest_framework import serializers
 
 from equipment.common.doors.requests import PlaceSent
 from equipment.common.doors.responses import PlaceShown, with_place
-from equipment.findings.acts.open_items import CLOSE_ITEM, OPEN_ITEM
+from equipment.findings.acts.open_items import OPEN_ITEM
 from equipment.models import OpenItem
-from fleet.doors.acts import act_door, act_path
 from fleet.doors.door import Door, Paged, found_or_missing
 from fleet.doors.fields import StrictBoolean
 from fleet.doors.lists import listed
@@ -72,25 +71,3 @@ OpenItemSent = act_request_of(
     "OpenItemSent",
     place=PlaceSent(required=False, allow_null=True, default=None),
 )
-ClosingSent = act_request_of(CLOSE_ITEM, "ClosingSent")
-OpenItemDoor = act_door(
-    OPEN_ITEM,
-    OpenItemSent,
-    OpenItemShown,
-    examples.ITEM,
-    shown=lambda made: shown(made.pk),
-    base=OpenItems,
-)
-ClosingDoor = act_door(
-    CLOSE_ITEM,
-    ClosingSent,
-    OpenItemShown,
-    CLOSED,
-    shown=lambda made: shown(made.open_item_id),
-    look_up=look_up,
-)
-
-urlpatterns = [
-    act_path(OPEN_ITEM, OpenItemDoor, "api-open-items"),
-    act_path(CLOSE_ITEM, ClosingDoor, "api-open-item-closing"),
-]

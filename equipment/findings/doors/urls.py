@@ -1,6 +1,6 @@
 from django.urls import path
 
-from . import open_items, stories, walks
+from . import stories, walks
 
 urlpatterns = [
     path(
@@ -13,6 +13,5 @@ urlpatterns = [
         stories.UnknownUnit.as_view(),
         name="api-unknown-unit",
     ),
-    *open_items.urlpatterns,
-    *walks.urlpatterns,
+    path("v1/discrepancies", walks.Differences.as_view(), name="api-discrepancies"),
 ]

@@ -4,16 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.urls import path
 from rest_framework import serializers
 
 from equipment.common.doors.requests import PlaceSent
 from equipment.common.doors.responses import PlaceShown, with_place
-from equipment.findings.acts.by_fact import SETTLE
-from equipment.findings.acts.walk_rounds import SEE_POSITION, START_WALK_ROUND, Sighted
+from equipment.findings.acts.walk_rounds import SEE_POSITION, Sighted
 from equipment.models import Discrepancy, WalkRound
 from equipment.units.doors.papers import SightingShown, sightings_shown
-from fleet.doors.acts import act_door, act_path
 from fleet.doors.door import Door, Paged, found_or_missing
 from fleet.doors.fields import StrictBoolean
 from fleet.doors.lists import listed
@@ -106,32 +103,4 @@ def look_shown(seen: Sighted) -> Any:
 
 
 SETTLED = {**examples.DIFFERENCE, "settled_how": "put_right", "settled_words": "Pin stowed."}
-WalkRoundSent = act_request_of(START_WALK_ROUND, "WalkRoundSent")
 LookSent = act_request_of(SEE_POSITION, "LookSent", place=PlaceSent())
-SettlementSent = act_request_of(SETTLE, "SettlementSent")
-WalkRoundDoor = act_door(
-    START_WALK_ROUND,
-    WalkRoundSent,
-    WalkRoundShown,
-    examples.WALK_ROUND,
-    shown=lambda made: rounds_shown().get(pk=made.pk),
-    base=WalkRounds,
-)
-LookDoor = act_door(
-    SEE_POSITION, LookSent, LookShown, examples.LOOK, shown=look_shown, look_up=look_up_walk
-)
-SettlementDoor = act_door(
-    SETTLE,
-    SettlementSent,
-    DifferenceShown,
-    SETTLED,
-    shown=lambda settled: differences_shown().get(pk=settled.settlement.discrepancy_id),
-    look_up=look_up_difference,
-)
-
-urlpatterns = [
-    act_path(START_WALK_ROUND, WalkRoundDoor, "api-walk-rounds"),
-    act_path(SEE_POSITION, LookDoor, "api-walk-round-sightings"),
-    path("v1/discrepancies", Differences.as_view(), name="api-discrepancies"),
-    act_path(SETTLE, SettlementDoor, "api-discrepancy-settlement"),
-]

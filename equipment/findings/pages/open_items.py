@@ -1,52 +1,37 @@
-"""Pages of what is open by a document: recorded by itself, closed by itself."""
+"""What the pages of open items are about: recorded by itself, closed by itself."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
-from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect
-from django.views.decorators.cache import never_cache
+from django.http import HttpRequest
+from django.shortcuts import get_object_or_404
+from django.urls import reverse
 
 from equipment.common import scanned
-from equipment.common.pages.act import EITHER, PageWords, act_page
-from equipment.findings.acts.open_items import CLOSE_ITEM, OPEN_ITEM
-from equipment.findings.pages.opening_forms import CloseItemForm, DeferralForm
 from equipment.ledger.facts import PlaceAt
 from equipment.models import OpenItem, Place
-from fleet.house.pages import reader, today
 from fleet.house.refusals import Refused
 from fleet.models import Aircraft
-from fleet.screens.act_pages import performed
+from fleet.offers.page import About
 from fleet.words.said import day_words
 
-BACK = ("/open-items/", "All open items")
+BACK_LABEL = "All open items"
 
 
-@EITHER
-@never_cache
-@reader
-def open_item_new(request: HttpRequest) -> HttpResponse:
-    """Records a defect that is deferred, or a position that stays open, without a swap."""
-    initial = {"found_on": today(), "where": request.GET.get("at", "")[:60]}
-    form = DeferralForm(request.POST or None, initial=initial)
-    done = performed(request, OPEN_ITEM, form, lambda: _where(form.cleaned_data["where"]))
-    if done is not None:
-        messages.success(request, f"Open until {day_words(done.expires_on)}: {done.words}")
-        return redirect("equipment:open_items")
-    words = PageWords(
-        "Record an open item",
-        "A defect that is deferred, or a position that stays open, by a document and until a day. It falls"
-        " due like anything else.",
-        "Record it",
-        *BACK,
+def about_new(request: HttpRequest) -> About:
+    """Where it is open may stand in the query."""
+    return About(
+        starts={"where": request.GET.get("at", "")[:60]},
+        back=reverse("equipment:open_items"),
+        back_label=BACK_LABEL,
     )
-    return act_page(request, form, words)
 
 
-def _where(text: str) -> dict[str, Any]:
+def where_open(typed: Mapping[str, Any]) -> dict[str, Any]:
     """The aircraft, and the position if the text names one; refuses what names neither."""
+    text = typed["where"]
     craft = Aircraft.objects.filter(registration__iexact=text.strip()).first()
     if craft is not None:
         return {"aircraft_id": craft.pk}
@@ -58,22 +43,14 @@ def _where(text: str) -> dict[str, Any]:
     return {"aircraft_id": position.aircraft_id, "place": place}
 
 
-@EITHER
-@never_cache
-@reader
-def open_item_close(request: HttpRequest, open_item_id: int) -> HttpResponse:
-    """Closes what no swap closes by itself, saying by what."""
+def about_item(request: HttpRequest, open_item_id: int) -> About:
+    """The open item of the address; 404 if there is none."""
     item = get_object_or_404(OpenItem.objects.select_related("aircraft"), pk=open_item_id)
-    form = CloseItemForm(request.POST or None, initial={"closed_on": today()})
-    if performed(request, CLOSE_ITEM, form, open_item_id=item.pk) is not None:
-        messages.success(request, f"Closed: {item.words}")
-        return redirect("equipment:open_items")
-    words = PageWords(
-        "Close an open item",
-        f"{item.words}. Open by {item.document}, until {day_words(item.expires_on)}. A position left open"
-        " is closed by the release of the swap that fills it.",
-        "Close it",
-        *BACK,
-        item.aircraft.registration,
+    return About(
+        given={"open_item_id": item.pk},
+        subject=item.aircraft.registration,
+        lead=f"{item.words}. Open by {item.document}, until {day_words(item.expires_on)}. A position left"
+        " open is closed by the release of the swap that fills it.",
+        back=reverse("equipment:open_items"),
+        back_label=BACK_LABEL,
     )
-    return act_page(request, form, words)

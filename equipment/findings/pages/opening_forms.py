@@ -5,7 +5,7 @@ from __future__ import annotations
 from django import forms
 
 from equipment.findings.acts.open_items import Robbery
-from equipment.findings.acts.openings import ASKED, ItemClosed, ItemOpened
+from equipment.findings.acts.openings import ASKED, ItemOpened
 from fleet.screens.act_forms import Groups, SaidForm, form_of, grouped
 from fleet.screens.fields import Day
 
@@ -50,4 +50,3 @@ RobberyForm = form_of(
     first=("donor", "happened_on", "log_page", *ASKED),
     base=Robbed,
 )
-CloseItemForm = form_of(ItemClosed, without=("open_item",))

@@ -14,6 +14,7 @@ from equipment.keeping.record import record_asked
 from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, When
 from equipment.models import Movement, Place
 from fleet.acts.act import EXAMPLE_ID, Act
+from fleet.acts.answers import shown
 from fleet.acts.fields import text
 from fleet.acts.repeats import claim, what_was_done
 from fleet.house.desks import ask
@@ -51,6 +52,13 @@ class Stowed:
     bin_name: str = text("Bin", 80, name="bin")
 
 
+@dataclass(frozen=True, slots=True)
+class BinShown:
+    unit: int = shown("unit_id")
+    movement: int = shown("movement_id")
+    is_conforming: bool
+
+
 # --- declared ---------------------------------------------------------------------------------
 
 STOW_UNIT = Act(
@@ -62,4 +70,6 @@ STOW_UNIT = Act(
     description="Records in which bin of its store, or of its quarantine, a unit lies.",
     address="stores/bins",
     example={"act_id": EXAMPLE_ID, "unit": 812, "bin": "R1-04"},
+    shows=BinShown,
+    answer={"unit": 812, "movement": 9020, "is_conforming": True},
 )

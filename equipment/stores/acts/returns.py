@@ -18,6 +18,7 @@ from equipment.ledger.facts import Entered, MovementFact, PlaceAt
 from equipment.models import Place, ShopOrder, ShopReturn, Unit, UnitTag
 from equipment.stores.acts.scans import attach_paper
 from fleet.acts.act import EXAMPLE_ID, Act
+from fleet.acts.answers import shown
 from fleet.acts.fields import choice, day, number, part, parts, text
 from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
@@ -182,6 +183,16 @@ class ShopBack:
     words: str = text("In words", 300, default="")
 
 
+@dataclass(frozen=True, slots=True)
+class ReturnShown:
+    order: int = shown("order_id")
+    how: str
+    returned_on: date
+    works: tuple[str, ...]
+    price: Decimal | None
+    currency: str
+
+
 # --- declared ---------------------------------------------------------------------------------
 
 RETURN_FROM_SHOP = Act(
@@ -206,6 +217,15 @@ RETURN_FROM_SHOP = Act(
         "printed_serial": "B00117",
         "certifies": [{"term": "Overhauled", "works": ["overhaul"]}],
         "works": [{"code": "overhaul", "done_on": "2024-04-09"}],
+        "price": "12500.00",
+        "currency": "EUR",
+    },
+    shows=ReturnShown,
+    answer={
+        "order": 18,
+        "how": "done",
+        "returned_on": "2024-04-12",
+        "works": ["overhaul"],
         "price": "12500.00",
         "currency": "EUR",
     },

@@ -18,6 +18,7 @@ from equipment.segregation.facts import Asked
 from equipment.stores.ports import known_works
 from equipment.stores.reads.shop_loop import known_shops
 from fleet.acts.act import EXAMPLE_ID, Act
+from fleet.acts.answers import shown
 from fleet.acts.fields import Heading, codes, day, number, text
 from fleet.acts.repeats import done_before, retry_after_clash
 from fleet.house.desks import ask
@@ -226,6 +227,24 @@ class NewPromise:
     words: str = text("What the shop said", 200, default="")
 
 
+@dataclass(frozen=True, slots=True)
+class OrderShown:
+    id: int
+    unit: int = shown("unit_id")
+    shop: str
+    number: str
+    works: tuple[str, ...]
+    sent_on: date
+    promised_on: date
+
+
+@dataclass(frozen=True, slots=True)
+class PromiseShown:
+    order: int = shown("order_id")
+    promised_on: date
+    words: str
+
+
 # --- declared ---------------------------------------------------------------------------------
 
 SEND_TO_SHOP = Act(
@@ -248,6 +267,16 @@ SEND_TO_SHOP = Act(
         "promised_on": "2099-04-10",
         "works": ["overhaul"],
     },
+    shows=OrderShown,
+    answer={
+        "id": 18,
+        "unit": 812,
+        "shop": "Lee Shore Overhaul",
+        "number": "PO-118",
+        "works": ["overhaul"],
+        "sent_on": "2024-02-26",
+        "promised_on": "2099-04-10",
+    },
 )
 NOTE_PROMISE = Act(
     name="note_promise",
@@ -264,4 +293,6 @@ NOTE_PROMISE = Act(
         "promised_on": "2099-04-20",
         "words": "Seal late.",
     },
+    shows=PromiseShown,
+    answer={"order": 18, "promised_on": "2099-04-20", "words": "Seal late."},
 )

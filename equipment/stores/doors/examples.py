@@ -37,24 +37,6 @@ INSPECTION = {
     "digest": "9f2c",
     "signed_at": "2024-02-26T09:10:00Z",
 }
-ORDER = {
-    "id": 18,
-    "unit": 812,
-    "shop": "Lee Shore Overhaul",
-    "number": "PO-118",
-    "works": ["overhaul"],
-    "sent_on": "2024-02-26",
-    "promised_on": "2099-04-10",
-}
-PROMISE = {"order": 18, "promised_on": "2099-04-20", "words": "Seal late."}
-RETURN = {
-    "order": 18,
-    "how": "done",
-    "returned_on": "2024-04-12",
-    "works": ["overhaul"],
-    "price": "12500.00",
-    "currency": "EUR",
-}
 LATE_PAPER = {
     "id": 77,
     "form": "Form 1",
@@ -64,7 +46,6 @@ LATE_PAPER = {
     "status": "Overhauled",
     "remarks": "",
 }
-BIN = {"unit": 812, "movement": 9020, "is_conforming": True}
 ISSUE_SENT = {"reservation": 52}
 ISSUE = {
     "reservation": 52,

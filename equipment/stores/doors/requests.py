@@ -11,15 +11,13 @@ from equipment.common.doors.files import FileSent
 from equipment.common.doors.responses import UnitKey
 from equipment.models import IncomingInspection
 from equipment.stores.acts import facts
-from equipment.stores.acts.bins import STOW_UNIT
 from equipment.stores.acts.inspections import CHECKS
 from equipment.stores.acts.late_papers import BRING_PAPER
 from equipment.stores.acts.receiving import RECEIVE
 from equipment.stores.acts.returns import RETURN_FROM_SHOP
-from equipment.stores.acts.shops import NOTE_PROMISE, SEND_TO_SHOP
 from equipment.stores.reads.stock import StockAsked
 from fleet.doors.fields import Shape, StrictBoolean, StrictInteger, StrictText
-from fleet.doors.requests import ACT_ID, PLAIN, act_request_of, query_of, request_of
+from fleet.doors.requests import ACT_ID, act_request_of, query_of, request_of
 
 
 def text(most: int, **more: Any) -> StrictText:
@@ -86,8 +84,6 @@ ReceiptSent = act_request_of(
     title=TitleSaidSent(**MAY_BE_NULL),
     **certified(),
 )
-OrderSent = act_request_of(SEND_TO_SHOP, "OrderSent", "A unit goes to a shop.")
-PromiseSent = act_request_of(NOTE_PROMISE, "PromiseSent", PLAIN)
 ReturnSent = act_request_of(
     RETURN_FROM_SHOP,
     "ReturnSent",
@@ -102,7 +98,6 @@ LatePaperSent = act_request_of(
     certificate=PaperSent(),
     **certified(),
 )
-BinSent = act_request_of(STOW_UNIT, "BinSent", PLAIN)
 
 
 class InspectionSent(Shape):

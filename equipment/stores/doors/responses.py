@@ -27,37 +27,6 @@ class InspectionShown(RowShown):
     shows = "id unit result checks words statement name digest signed_at"
 
 
-class OrderShown(serializers.Serializer[Any]):
-    id = serializers.IntegerField()
-    unit = serializers.IntegerField(source="unit_id")
-    shop = serializers.CharField()
-    number = serializers.CharField()
-    works = serializers.ListField(child=serializers.CharField())
-    sent_on = serializers.DateField()
-    promised_on = serializers.DateField()
-
-
-class PromiseShown(serializers.Serializer[Any]):
-    order = serializers.IntegerField(source="order_id")
-    promised_on = serializers.DateField()
-    words = serializers.CharField()
-
-
-class ReturnShown(serializers.Serializer[Any]):
-    order = serializers.IntegerField(source="order_id")
-    how = serializers.CharField()
-    returned_on = serializers.DateField()
-    works = serializers.ListField(child=serializers.CharField())
-    price = serializers.DecimalField(max_digits=12, decimal_places=2, allow_null=True)
-    currency = serializers.CharField()
-
-
-class BinShown(serializers.Serializer[Any]):
-    unit = serializers.IntegerField(source="unit_id")
-    movement = serializers.IntegerField(source="movement_id")
-    is_conforming = serializers.BooleanField()
-
-
 class IssueShown(serializers.Serializer[Any]):
     reservation = serializers.IntegerField(source="pk")
     unit = serializers.IntegerField(source="unit_id")

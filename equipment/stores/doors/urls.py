@@ -2,10 +2,9 @@ from django.urls import path
 
 from equipment.units.doors import labels
 
-from . import declared, stores
+from . import stores
 
 urlpatterns = [
-    *declared.urlpatterns,
     path("v1/stores/stock", stores.Stock.as_view(), name="api-stock"),
     path("v1/stores/inspections", stores.Inspections.as_view(), name="api-inspections"),
     path(

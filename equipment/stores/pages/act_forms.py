@@ -8,12 +8,9 @@ from typing import Any
 from django import forms
 
 from equipment.availability.acts.reservations import SetAside
-from equipment.availability.acts.tags import Tagged
 from equipment.models import ShopReturn
-from equipment.stores.acts.bins import Stowed
 from equipment.stores.acts.inside import FoundInside
 from equipment.stores.acts.returns import ShopBack
-from equipment.stores.acts.shops import NewOrder, NewPromise
 from equipment.stores.reads.inside import Inner
 from equipment.stores.reads.stock import StockAsked
 from fleet.screens.act_forms import SaidForm, form_of
@@ -110,19 +107,11 @@ class InsideBase(SaidForm):
         return [each for each in super().shown if kept.get(each.name, True)]
 
 
-SendForm = form_of(NewOrder, without=["unit"])
-PromiseForm = form_of(NewPromise, without=["order"])
-BinForm = form_of(Stowed, without=["unit"])
 InsideForm = form_of(
     FoundInside,
     without=["unit"],
     first=["position", "part_number", "serial_number", "manufactured_on", "standard"],
     base=InsideBase,
-)
-TagForm = form_of(
-    Tagged,
-    without=["unit", "exposure", "preservation", "total_minutes", "total_cycles"],
-    first=["sort", "why", "words", "actions_needed"],
 )
 
 

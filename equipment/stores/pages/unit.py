@@ -2,28 +2,30 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_safe
 
 from equipment.availability.acts.reservations import free_reservation
-from equipment.availability.acts.tags import TAG_UNIT
 from equipment.common.pages.desk import attempt_sent, redirect_with_message, unit_or_404
 from equipment.common.pages.person import person
 from equipment.common.wording import unit_words
 from equipment.models import Reservation
-from equipment.stores.acts.bins import STOW_UNIT
 from equipment.stores.acts.inside import NOTE_INSIDE
 from equipment.stores.acts.issues import issue_unit
 from equipment.stores.acts.late_papers import bring_paper
 from equipment.stores.reads import unit as store_units
 from fleet.house.pages import reader, today
+from fleet.offers.page import About
 from fleet.screens.act_forms import ActForm
 from fleet.screens.act_pages import performed
 
-from .act_forms import BinForm, InsideForm, TagForm
+from .act_forms import InsideForm
 from .inspection_forms import LatePaperForm
 from .parts import page
 
@@ -38,23 +40,20 @@ def stores_unit(request: HttpRequest, unit_id: int) -> HttpResponse:
     return page(request, "equipment/stores/unit.html", "stow_unit", context)
 
 
-@require_http_methods(["GET", "HEAD", "POST"])
-@never_cache
-@reader
-def stores_stow(request: HttpRequest, unit_id: int) -> HttpResponse:
-    """A unit is put into a bin."""
+def about_stored(request: HttpRequest, unit_id: int) -> About:
+    """The unit as the stores see it; 404 if there is none."""
     unit = unit_or_404(unit_id)
-    form = BinForm(request.POST or None)
-    made = performed(request, STOW_UNIT, form, unit_id=unit.pk)
-    if made is not None:
-        words = f"{unit_words(unit)} is in bin {form.cleaned_data['bin']}."
-        return redirect_with_message(request, words, "equipment:stores_unit", unit.pk)
-    context = {
-        "unit": store_units.told(unit, today(), timezone.now()),
-        "heading": "Put it into a bin",
-        "button": "It is in the bin",
-    }
-    return page(request, "equipment/stores/act.html", "stow_unit", context, form)
+    return About(
+        given={"unit_id": unit.pk},
+        subject=unit_words(unit),
+        back=reverse("equipment:stores_unit", args=[unit.pk]),
+        shown=lambda: {"unit": store_units.told(unit, today(), timezone.now())},
+    )
+
+
+def about_tagged(request: HttpRequest, unit_id: int) -> About:
+    """The same, tagged now unless another moment is said."""
+    return replace(about_stored(request, unit_id), starts={"tagged_at": timezone.now()})
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -71,25 +70,6 @@ def stores_inside(request: HttpRequest, unit_id: int) -> HttpResponse:
         return redirect_with_message(request, words, "equipment:stores_unit", unit.pk)
     context = {"unit": shown, "heading": "What is inside it", "button": "It is inside"}
     return page(request, "equipment/stores/inside.html", "receive_unit", context, form)
-
-
-@require_http_methods(["GET", "HEAD", "POST"])
-@never_cache
-@reader
-def stores_tag(request: HttpRequest, unit_id: int) -> HttpResponse:
-    """A unit is tagged, and why."""
-    unit = unit_or_404(unit_id)
-    form = TagForm(request.POST or None, initial={"tagged_at": timezone.now()})
-    made = performed(request, TAG_UNIT, form, unit_id=unit.pk)
-    if made is not None:
-        words = f"{unit_words(unit)} is tagged {made.get_sort_display()}."
-        return redirect_with_message(request, words, "equipment:stores_unit", unit.pk)
-    context = {
-        "unit": store_units.told(unit, today(), timezone.now()),
-        "heading": "Tag it",
-        "button": "Tag it",
-    }
-    return page(request, "equipment/stores/act.html", "tag_unit", context, form)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

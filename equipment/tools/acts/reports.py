@@ -14,6 +14,7 @@ from equipment.models import Calibration, Discrepancy, StepEntry, Tool
 from equipment.tools.acts.tools import report_known, unknown_tool
 from equipment.tools.touched import entries_touched
 from fleet.acts.act import Act
+from fleet.acts.answers import shown
 from fleet.acts.fields import choice, day, text
 from fleet.acts.repeats import act_id_used, claim
 from fleet.house.desks import ask
@@ -109,6 +110,14 @@ class ToolReport:
     words: str = text("What was found", 200, needed="Say what was found.", help="What was found.")
 
 
+@dataclass(frozen=True, slots=True)
+class ToolReported:
+    """The report, and the discrepancies of the values that the tool may have spoilt."""
+
+    calibration: int = shown("calibration_id")
+    discrepancies: tuple[int, ...] = shown("discrepancy_ids")
+
+
 # --- declared ---------------------------------------------------------------------------------
 
 REPORT_TOOL = Act(
@@ -128,4 +137,6 @@ REPORT_TOOL = Act(
         "found_on": "2024-03-09",
         "words": "Reads 8 % low at 60 in-lb.",
     },
+    shows=ToolReported,
+    answer={"calibration": 12, "discrepancies": [31, 32]},
 )

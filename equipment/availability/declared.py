@@ -1,0 +1,104 @@
+"""What people do about what may be used: each act once, with the ways to it."""
+
+from __future__ import annotations
+
+from equipment.availability import doors, examples, requests
+from equipment.availability.acts.fillings import RECORD_DISCHARGE, RECORD_FILLING
+from equipment.availability.acts.holds import END_HOLD, HOLD_UNITS
+from equipment.availability.acts.reservations import RESERVE_UNIT
+from equipment.availability.acts.tags import TAG_UNIT
+from equipment.availability.forms import DischargeForm, FillingForm
+from equipment.availability.pages import about_hold, about_holds, held_words, hold_id_of, unit_held
+from equipment.common.pages.about import about_unit
+from equipment.common.sheets import UNIT_NAMED
+from fleet.doors.requests import PLAIN
+from fleet.offers.api import Api
+from fleet.offers.offer import Offer
+from fleet.offers.page import Page
+from fleet.offers.sheet import Sheet
+
+FILLING = Page(
+    address="units/<int:unit_id>/filling/",
+    name="unit_filling",
+    heading="Record a filling",
+    lead="Each filling is counted. Past its test month a bottle may stay until emptied, but is not filled.",
+    button="Record the filling",
+    done=lambda done: f"Filling {done.made.number} is recorded.",
+    about=about_unit,
+    begins_today=("done_on",),
+    form=FillingForm,
+    stands_on="unit",
+)
+DISCHARGE = Page(
+    address="units/<int:unit_id>/discharge/",
+    name="unit_discharge",
+    heading="Record an inflation or discharge",
+    lead="It is tagged unserviceable until the shop has had it, and what it was set aside for is freed.",
+    button="Record it",
+    done="It is recorded, and the unit is tagged unserviceable.",
+    about=about_unit,
+    begins_today=("done_on",),
+    form=DischargeForm,
+    find=lambda typed: {"sort": typed["what"]},
+    stands_on="unit",
+)
+HOLDS = Page(
+    address="stores/holds/",
+    name="stores_holds",
+    heading="Holds",
+    button="Hold them",
+    done=held_words,
+    about=about_holds,
+    known=("unit",),
+    first=("scope", "value"),
+    find=unit_held,
+    template="equipment/stores_holds.html",
+)
+HOLD_END = Page(
+    address="stores/holds/<int:hold_id>/end/",
+    name="stores_hold_end",
+    heading="End a hold",
+    button="End the hold",
+    done="The hold has ended.",
+    about=about_hold,
+    known=("hold",),
+    template="equipment/stores_act.html",
+)
+HOLD_LINES = Sheet(
+    name="Holds",
+    purpose="Doubts about a unit, or about all of a certificate, a supplier or a lot.",
+    order=91,
+    columns=("scope", "value", "unit", "why", "words", "document"),
+    named={"unit": UNIT_NAMED},
+    act_id=hold_id_of,
+    example=[
+        [
+            "every unit of a supplier",
+            "Example Supplier",
+            "",
+            "",
+            "",
+            "suspected unapproved part",
+            "Stamps that nobody knows.",
+            "EX-SUP-1",
+        ]
+    ],
+)
+
+OFFERS = (
+    Offer(TAG_UNIT, Api(sent="TagDoorSent")),
+    Offer(RECORD_FILLING, Api(takes=requests.FillingSent), FILLING),
+    Offer(RECORD_DISCHARGE, Api(takes=requests.DischargeSent), DISCHARGE),
+    Offer(
+        RESERVE_UNIT,
+        Api(
+            takes=requests.ReservationSent,
+            shows=doors.ReservationShown,
+            example=examples.RESERVATION,
+            base=doors.ReservationList,
+            ways={"shown": doors.reservation_shown},
+        ),
+    ),
+    Offer(HOLD_UNITS, Api(sent="HoldSent"), HOLDS, HOLD_LINES),
+    Offer(END_HOLD, Api(sent="HoldEndSent", about=PLAIN), HOLD_END),
+)

@@ -1,0 +1,101 @@
+"""What people do about what is found, and what stays open: each act once, with the ways to it."""
+
+from __future__ import annotations
+
+from equipment.findings.acts.by_fact import SETTLE
+from equipment.findings.acts.open_items import CLOSE_ITEM, OPEN_ITEM
+from equipment.findings.acts.walk_rounds import SEE_POSITION, START_WALK_ROUND
+from equipment.findings.doors import examples, open_items, walks
+from equipment.findings.pages.open_items import about_item, about_new, where_open
+from equipment.findings.pages.opening_forms import DeferralForm
+from fleet.offers.api import Api
+from fleet.offers.offer import Offer
+from fleet.offers.page import Page
+from fleet.words.said import day_words
+
+NEW_ITEM = Page(
+    address="open-items/new/",
+    name="open_item_new",
+    heading="Record an open item",
+    lead="A defect that is deferred, or a position that stays open, by a document and until a day. It falls"
+    " due like anything else.",
+    button="Record it",
+    done=lambda done: f"Open until {day_words(done.made.expires_on)}: {done.made.words}",
+    about=about_new,
+    begins_today=("found_on",),
+    form=DeferralForm,
+    find=where_open,
+)
+CLOSED_ITEM = Page(
+    address="open-items/<int:open_item_id>/close/",
+    name="open_item_close",
+    heading="Close an open item",
+    button="Close it",
+    done=lambda done: f"Closed: {done.made.open_item.words}",
+    about=about_item,
+    known=("open_item",),
+    begins_today=("closed_on",),
+)
+
+OFFERS = (
+    Offer(
+        OPEN_ITEM,
+        Api(
+            takes=open_items.OpenItemSent,
+            shows=open_items.OpenItemShown,
+            example=examples.ITEM,
+            base=open_items.OpenItems,
+            ways={"shown": lambda made: open_items.shown(made.pk)},
+        ),
+        NEW_ITEM,
+    ),
+    Offer(
+        CLOSE_ITEM,
+        Api(
+            name="api-open-item-closing",
+            sent="ClosingSent",
+            shows=open_items.OpenItemShown,
+            example=open_items.CLOSED,
+            ways={
+                "shown": lambda made: open_items.shown(made.open_item_id),
+                "look_up": open_items.look_up,
+            },
+        ),
+        CLOSED_ITEM,
+    ),
+    Offer(
+        START_WALK_ROUND,
+        Api(
+            sent="WalkRoundSent",
+            shows=walks.WalkRoundShown,
+            example=examples.WALK_ROUND,
+            base=walks.WalkRounds,
+            ways={"shown": lambda made: walks.rounds_shown().get(pk=made.pk)},
+        ),
+    ),
+    Offer(
+        SEE_POSITION,
+        Api(
+            name="api-walk-round-sightings",
+            takes=walks.LookSent,
+            shows=walks.LookShown,
+            example=examples.LOOK,
+            ways={"shown": walks.look_shown, "look_up": walks.look_up_walk},
+        ),
+    ),
+    Offer(
+        SETTLE,
+        Api(
+            name="api-discrepancy-settlement",
+            sent="SettlementSent",
+            shows=walks.DifferenceShown,
+            example=walks.SETTLED,
+            ways={
+                "shown": lambda settled: walks.differences_shown().get(
+                    pk=settled.settlement.discrepancy_id
+                ),
+                "look_up": walks.look_up_difference,
+            },
+        ),
+    ),
+)

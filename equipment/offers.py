@@ -1,0 +1,16 @@
+"""What people do about the equipment, room by room: of each list the doors, pages and sheets are made."""
+
+from __future__ import annotations
+
+from equipment.availability import declared as availability
+from equipment.findings import declared as findings
+from equipment.stores import declared as stores
+from equipment.tools import declared as tools
+from fleet.offers.offer import Offer
+
+OFFERS: tuple[Offer, ...] = (
+    *availability.OFFERS,
+    *stores.OFFERS,
+    *tools.OFFERS,
+    *findings.OFFERS,
+)

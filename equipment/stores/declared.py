@@ -1,0 +1,100 @@
+"""What people do in the stores: each act once, with the ways to it."""
+
+from __future__ import annotations
+
+from django.urls import reverse
+
+from equipment.availability.acts.tags import TAG_UNIT
+from equipment.common.doors.responses import CertificateShown
+from equipment.models import Certificate
+from equipment.stores.acts.bins import STOW_UNIT
+from equipment.stores.acts.late_papers import BRING_PAPER
+from equipment.stores.acts.receiving import RECEIVE
+from equipment.stores.acts.returns import RETURN_FROM_SHOP
+from equipment.stores.acts.shops import NOTE_PROMISE, SEND_TO_SHOP
+from equipment.stores.doors import examples, requests, responses
+from equipment.stores.pages.shops import about_promise, about_sending
+from equipment.stores.pages.unit import about_stored, about_tagged
+from fleet.doors.bodies import LargeJSON
+from fleet.doors.requests import PLAIN
+from fleet.offers.api import Api
+from fleet.offers.offer import Offer
+from fleet.offers.page import Page
+
+#: The look of the stores' own pages: the unit, or the order, over the form.
+LOOK = "equipment/stores_act.html"
+
+SENDING = Page(
+    address="stores/units/<int:unit_id>/send/",
+    name="stores_send",
+    heading="Send it to a shop",
+    button="It is sent",
+    done=lambda done: (
+        f"{done.about.subject} is sent to {done.made.shop} under order {done.made.number}."
+    ),
+    about=about_sending,
+    known=("unit",),
+    begins_today=("sent_on",),
+    then=lambda done: reverse("equipment:stores_order", args=[done.made.pk]),
+    template=LOOK,
+)
+PROMISE = Page(
+    address="stores/shop/<int:order_id>/promise/",
+    name="stores_promise",
+    heading="Chase the shop",
+    button="Note it",
+    done="The promise is noted.",
+    about=about_promise,
+    known=("order",),
+    template=LOOK,
+)
+BIN = Page(
+    address="stores/units/<int:unit_id>/bin/",
+    name="stores_stow",
+    heading="Put it into a bin",
+    button="It is in the bin",
+    done=lambda done: f"{done.about.subject} is in bin {done.typed['bin']}.",
+    about=about_stored,
+    known=("unit",),
+    template=LOOK,
+)
+TAG = Page(
+    address="stores/units/<int:unit_id>/tag/",
+    name="stores_tag",
+    heading="Tag it",
+    button="Tag it",
+    done=lambda done: f"{done.about.subject} is tagged {done.made.get_sort_display()}.",
+    about=about_tagged,
+    known=("unit", "exposure", "preservation", "total_minutes", "total_cycles"),
+    first=("sort", "why", "words", "actions_needed"),
+    template=LOOK,
+)
+
+OFFERS = (
+    Offer(
+        RECEIVE,
+        Api(
+            takes=requests.ReceiptSent,
+            shows=responses.ReceivingShown,
+            example=examples.RECEIVING,
+            parsers=[LargeJSON],
+        ),
+    ),
+    Offer(SEND_TO_SHOP, Api(sent="OrderSent", about="A unit goes to a shop."), SENDING),
+    Offer(NOTE_PROMISE, Api(sent="PromiseSent", about=PLAIN), PROMISE),
+    Offer(RETURN_FROM_SHOP, Api(takes=requests.ReturnSent, parsers=[LargeJSON])),
+    Offer(
+        BRING_PAPER,
+        Api(
+            name="api-late-papers",
+            takes=requests.LatePaperSent,
+            shows=CertificateShown,
+            example=examples.LATE_PAPER,
+            parsers=[LargeJSON],
+            ways={"shown": lambda entered: Certificate.objects.get(pk=entered.id)},
+        ),
+    ),
+    Offer(STOW_UNIT, Api(sent="BinSent", about=PLAIN), BIN),
+    # Programs tag by the door of the act's own room.
+    Offer(TAG_UNIT, None, TAG),
+)

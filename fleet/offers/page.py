@@ -1,0 +1,148 @@
+"""The page of an offered act: its form, what the act refuses at its fields, what is said once it is done.
+
+What was typed is kept, the form carries the act's id, and whose role does not allow the act is told
+who does it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import URLPattern, path
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods
+
+from fleet.acts.act import Act
+from fleet.house.desks import ACTS as WHO
+from fleet.house.desks import ROLES, may
+from fleet.house.pages import View, reader, today
+from fleet.screens.act_forms import SaidForm, form_of
+from fleet.screens.act_pages import performed
+
+Shown = Mapping[str, Any]
+
+
+def _nothing(*said: Any) -> Shown:
+    return {}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class About:
+    """What a page's address tells: which facts of the act, and what the page says of them.
+
+    ``given`` has these facts by the attributes of what is said; ``subject`` is what the page is about,
+    in words, ``lead`` the sentence over the form, ``starts`` what the form shows at first; ``back``
+    is the address that one came from and goes to again. ``shown`` is what a template of the page's
+    own shows besides.
+    """
+
+    given: Shown = field(default_factory=dict)
+    subject: str = ""
+    lead: str = ""
+    starts: Shown = field(default_factory=dict)
+    back: str = "/"
+    back_label: str = "Back"
+    shown: Callable[[], Shown] = dict
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """An act just done from its page: what it gave, what the page was about, what the form said."""
+
+    made: Any
+    about: About
+    typed: Shown
+
+
+def _of_nothing(request: HttpRequest) -> About:
+    return About()
+
+
+def _back(done: Done) -> str:
+    return done.about.back
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """The page of an act: where it is, and its words.
+
+    ``address`` is under the app's own, ``name`` the one that links use; ``about`` says what the
+    address tells (404 of what is not there), ``known`` names the fields that the form leaves out for
+    it, ``begins_today`` the days that are today's unless changed, ``first`` those that stand first; ``form`` stands in for the form made of what is said.
+    ``find`` looks up what a text of the form means, and may refuse. ``done`` is what is said once it
+    is done, ``then`` where one goes, if not back. ``stands_on`` names the page that offers it
+    (``unit``: the address takes the unit's id).
+    """
+
+    address: str
+    heading: str
+    button: str
+    done: str | Callable[[Done], str]
+    name: str = ""
+    lead: str = ""
+    known: tuple[str, ...] = ()
+    begins_today: tuple[str, ...] = ()
+    first: tuple[str, ...] = ()
+    form: type[SaidForm] | None = None
+    about: Callable[..., About] = _of_nothing
+    find: Callable[[Shown], Shown] = _nothing
+    then: Callable[[Done], str] = _back
+    template: str = "act.html"
+    stands_on: str = ""
+
+
+def page_path(act: Act, page: Page) -> URLPattern:
+    """The address of the act's page."""
+    return path(page.address, page_view(act, page), name=page.name or act.name)
+
+
+def page_view(act: Act, page: Page) -> View:
+    """The view of the act's page: the form shown, or the act done. 422 if it was refused."""
+    form_type = page.form or form_of(act.said, without=page.known, first=page.first)
+
+    @require_http_methods(["GET", "HEAD", "POST"])
+    @never_cache
+    @reader
+    def view(request: HttpRequest, **named: Any) -> HttpResponse:
+        about = page.about(request, **named)
+        form = form_type(request.POST or None, initial=_starts(page) | dict(about.starts))
+        made = performed(request, act, form, lambda: page.find(form.cleaned_data), **about.given)
+        if made is not None:
+            done = Done(made, about, form.cleaned_data)
+            words = page.done if isinstance(page.done, str) else page.done(done)
+            messages.success(request, words)
+            return redirect(page.then(done))
+        status = 422 if form.errors else 200
+        context = _context(request, act, page, about, form)
+        return render(request, page.template, context, status=status)
+
+    view.__doc__ = page.lead or act.description
+    return view
+
+
+def _starts(page: Page) -> dict[str, Any]:
+    return dict.fromkeys(page.begins_today, today())
+
+
+def _context(
+    request: HttpRequest, act: Act, page: Page, about: About, form: SaidForm
+) -> dict[str, Any]:
+    roles = dict(ROLES)
+    return {
+        "form": form,
+        "heading": page.heading,
+        "lead": about.lead or page.lead,
+        "button": page.button,
+        "subject": about.subject,
+        "back": about.back,
+        "back_label": about.back_label,
+        "may_act": may(request.user, act.row),  # type: ignore[arg-type]
+        "who_may": ", ".join(sorted(roles[role].lower() for role in WHO[act.row])),
+        "today": today(),
+        **about.shown(),
+    }
