@@ -7,8 +7,10 @@ from datetime import date, datetime
 from typing import Any
 
 from django import template
+from django.urls import reverse
 
 from equipment.ledger.on_aircraft import FittedRow, Held, by_position, fitted
+from equipment.offers import OFFERS
 from equipment.units.histories import Entry
 from fleet.aircraft.reads import PositionRow
 from fleet.models import Aircraft
@@ -43,6 +45,13 @@ def fitted_list(
     shown = [FittedPosition(position, held.get(position.id, [])) for position in positions]
     is_now = not (context.get("is_past") or context.get("known_on"))
     return {"positions": shown, "user": context.get("user"), "is_now": is_now}
+
+
+@register.simple_tag
+def offered_on(page: str, key: int) -> list[tuple[str, str]]:
+    """The acts whose pages stand on this page, of the thing with this id: address and words of each."""
+    shown = [each.page for each in OFFERS if each.page is not None and each.page.stands_on == page]
+    return [(reverse(f"equipment:{each.name}", args=[key]), each.heading) for each in shown]
 
 
 @register.inclusion_tag("equipment/units/_papers.html")

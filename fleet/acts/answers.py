@@ -3,7 +3,7 @@
 A frozen dataclass of plain types: each field is read off what the act gave by its own name, unless
 :func:`shown` names another::
 
-    @dataclass(frozen=True, slots=True)
+    @dataclass(frozen=True, slots=True, kw_only=True)
     class HoldEndShown:
         hold: int = shown("hold_id")
         words: str

@@ -80,10 +80,10 @@ class Page:
     """
 
     address: str
+    name: str
     heading: str
     button: str
     done: str | Callable[[Done], str]
-    name: str = ""
     lead: str = ""
     known: tuple[str, ...] = ()
     begins_today: tuple[str, ...] = ()
@@ -98,7 +98,7 @@ class Page:
 
 def page_path(act: Act, page: Page) -> URLPattern:
     """The address of the act's page."""
-    return path(page.address, page_view(act, page), name=page.name or act.name)
+    return path(page.address, page_view(act, page), name=page.name)
 
 
 def page_view(act: Act, page: Page) -> View:

@@ -212,7 +212,7 @@ def _record_as_said(*, sort: str, **told: Any) -> Filling:
     return record_discharge(is_inflation=sort == INFLATION, **told)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FillingShown:
     id: int
     unit: int = shown("unit_id")

@@ -212,7 +212,7 @@ class Held:
     discrepancy_ids: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class HeldShown:
     hold: int = shown("hold_id")
     units: tuple[int, ...] = shown("unit_ids")
@@ -220,7 +220,7 @@ class HeldShown:
     discrepancies: tuple[int, ...] = shown("discrepancy_ids")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class HoldEndShown:
     hold: int = shown("hold_id")
     words: str

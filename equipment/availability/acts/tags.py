@@ -84,7 +84,7 @@ class Tagged:
     tag: TagFact = within(TagFact)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TagShown:
     id: int
     unit: int = shown("unit_id")

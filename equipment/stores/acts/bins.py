@@ -52,7 +52,7 @@ class Stowed:
     bin_name: str = text("Bin", 80, name="bin")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BinShown:
     unit: int = shown("unit_id")
     movement: int = shown("movement_id")

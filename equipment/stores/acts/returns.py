@@ -183,7 +183,7 @@ class ShopBack:
     words: str = text("In words", 300, default="")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ReturnShown:
     order: int = shown("order_id")
     how: str

@@ -227,7 +227,7 @@ class NewPromise:
     words: str = text("What the shop said", 200, default="")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OrderShown:
     id: int
     unit: int = shown("unit_id")
@@ -238,7 +238,7 @@ class OrderShown:
     promised_on: date
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PromiseShown:
     order: int = shown("order_id")
     promised_on: date

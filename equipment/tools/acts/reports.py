@@ -110,7 +110,7 @@ class ToolReport:
     words: str = text("What was found", 200, needed="Say what was found.", help="What was found.")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ToolReported:
     """The report, and the discrepancies of the values that the tool may have spoilt."""
 
