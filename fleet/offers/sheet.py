@@ -34,8 +34,8 @@ class Named:
 class Sheet:
     """The kind of sheet whose lines do an act.
 
-    ``columns`` are fields of what is said in the order of the sheet, if not all that have a heading
-    or are ``named``; ``named`` tells, by field, of rows that several columns name. ``act_id`` gives a
+    Its columns are the fields that have a heading or are ``named``: those of ``first``, then the others
+    as they are declared. ``example`` may leave out the last cells of a line. ``named`` tells, by field, of rows that several columns name. ``act_id`` gives a
     line's id from what it says, where not all of it tells the act. The rest is :class:`SheetKind`'s.
     """
 
@@ -43,7 +43,7 @@ class Sheet:
     purpose: str
     order: int
     example: Sequence[Sequence[object]]
-    columns: tuple[str, ...] = ()
+    first: tuple[str, ...] = ()
     named: Mapping[str, Named] = field(default_factory=dict)
     act_id: Callable[[Any], UUID] | None = None
     aliases: tuple[str, ...] = ()
@@ -56,9 +56,9 @@ def sheet_of(act: Act, sheet: Sheet) -> SheetKind:
             f"{act.name}: what is known otherwise than by its id has a sheet of its own."
         )
     said = {each.name: each for each in fields_of(act.said)}
-    told = (name for name, each in said.items() if each.said.heading or name in sheet.named)
+    told = [name for name, each in said.items() if each.said.heading or name in sheet.named]
     columns: list[Column] = []
-    for name in sheet.columns or tuple(told):
+    for name in (*sheet.first, *(name for name in told if name not in sheet.first)):
         if name in sheet.named:
             columns += sheet.named[name].columns(said[name].is_needed)
         else:
@@ -70,7 +70,7 @@ def sheet_of(act: Act, sheet: Sheet) -> SheetKind:
         act.row,
         tuple(columns),
         lambda batch: bring(batch, act, sheet),
-        sheet.example,
+        [[*line, *[""] * (len(columns) - len(line))] for line in sheet.example],
         sheet.aliases,
     )
 
