@@ -52,7 +52,7 @@ HOLDS = Page(
     known=("unit",),
     first=("scope", "value"),
     find=unit_held,
-    template="equipment/stores_holds.html",
+    template="equipment/stores/holds.html",
 )
 HOLD_END = Page(
     address="stores/holds/<int:hold_id>/end/",
@@ -62,7 +62,7 @@ HOLD_END = Page(
     done="The hold has ended.",
     about=about_hold,
     known=("hold",),
-    template="equipment/stores_act.html",
+    template="equipment/stores/act.html",
 )
 HOLD_LINES = Sheet(
     name="Holds",

@@ -6,7 +6,6 @@ from typing import Any
 
 from django.urls import path
 from django.utils import timezone
-from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
@@ -15,7 +14,6 @@ from equipment.common.doors.fields import Nothing
 from equipment.common.doors.responses import PlaceShown, with_place
 from equipment.models import Reservation
 from fleet.doors.door import Door, answer, found_or_missing
-from fleet.doors.fields import Instant
 from fleet.doors.lists import listed
 from fleet.doors.rows import RowShown
 from fleet.doors.schema import described

@@ -22,7 +22,7 @@ from fleet.offers.offer import Offer
 from fleet.offers.page import Page
 
 #: The look of the stores' own pages: the unit, or the order, over the form.
-LOOK = "equipment/stores_act.html"
+LOOK = "equipment/stores/act.html"
 
 SENDING = Page(
     address="stores/units/<int:unit_id>/send/",

@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-from rest_framework import serializers
-
 from equipment.models import Calibration, Tool
 from fleet.doors.rows import RowShown
 

@@ -92,7 +92,7 @@ class Page:
     about: Callable[..., About] = _of_nothing
     find: Callable[[Shown], Shown] = _nothing
     then: Callable[[Done], str] = _back
-    template: str = "act.html"
+    template: str = "fleet/offers/act.html"
     stands_on: str = ""
 
 
