@@ -16,6 +16,7 @@ WITHOUT_DATABASE = {
     "version",
     "check",
     "collectstatic",
+    "make_accounts",
     "spectacular",
     "--help",
     "--version",

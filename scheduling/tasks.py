@@ -15,6 +15,7 @@ from django.db import transaction
 from django.utils import timezone
 from kombu.exceptions import OperationalError
 
+from fleet.config.models import beat
 from fleet.house.pages import today
 from scheduling.allocation.acts.make import renew_if_stale
 from scheduling.due.due_list import stored_day
@@ -33,6 +34,7 @@ def nightly() -> None:
     day = today()
     ask_for_day(day, timezone.now())
     finish_runs(as_of=day, now=timezone.now())
+    beat("night")
 
 
 @shared_task(name="scheduling.tasks.drain", acks_late=True)
@@ -42,9 +44,11 @@ def drain() -> None:
 
     It asks for today's list too: the night's message may have been lost, or no worker was there.
     """
-    day = today()
+    day, was = today(), stored_day()
     ask_for_day(day, timezone.now())
     finish_runs(as_of=day, now=timezone.now())
+    if was != day == stored_day():
+        beat("night")
     with only_runner(wait=False) as mine:
         for _ in range(MOST_BATCHES if mine and stored_day() == day else 0):
             if not recompute_stale(day):

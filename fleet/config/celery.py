@@ -7,10 +7,13 @@ from typing import Any
 
 import structlog
 from celery import Celery, bootsteps
+from kombu.transport import TRANSPORT_ALIASES
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "fleet.config.settings")
 
 HEARTBEAT_SECONDS = 5.0
+# Messages as files, of which a torn one stops nobody.
+TRANSPORT_ALIASES["folder"] = "fleet.config.serving.messages:Transport"
 
 app = Celery("greenband", task_cls="fleet.config.nudge:Nudge")
 app.config_from_object("django.conf:settings", namespace="CELERY")
@@ -26,9 +29,12 @@ class SignOfLife(bootsteps.StartStopStep):
 
     def __init__(self, parent: Any, **kwargs: Any) -> None:
         self.entry: Any = None
+        self.process = "worker"
         super().__init__(parent, **kwargs)
 
     def start(self, parent: Any) -> None:
+        # Its name for celery is name@machine; a worker that nobody named reckons.
+        self.process = "loader" if parent.hostname.startswith("loader@") else "worker"
         self._beat()
         self.entry = parent.timer.call_repeatedly(HEARTBEAT_SECONDS, self._beat)
 
@@ -43,7 +49,7 @@ class SignOfLife(bootsteps.StartStopStep):
         from .models import beat
 
         try:
-            beat("worker")
+            beat(self.process)
         except Error as error:  # a database that is away must not end the worker
             log.warning("heartbeat not written", reason=type(error).__name__)
         finally:

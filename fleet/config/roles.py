@@ -18,22 +18,24 @@ APPLICATION = "greenband_app"
 TESTER = "greenband_test"
 
 
-def make_accounts(admin_url: str, passwords: dict[str, str], database: str | None) -> None:
+def make_accounts(
+    admin_url: str, passwords: dict[str, str], database: str | None, *, with_tester: bool = True
+) -> None:
     """This will create or refresh the accounts on a server, and the database if one is named.
 
-    ``passwords`` has owner_password, app_password, test_password. Safe to repeat.
+    ``passwords`` has owner_password, app_password, test_password. Safe to repeat. The tester, who may
+    act as both, is for the private servers only: a server of one's own has none.
     """
-    wanted = {
-        OWNER: passwords["owner_password"],
-        APPLICATION: passwords["app_password"],
-        TESTER: passwords["test_password"],
-    }
+    wanted = {OWNER: passwords["owner_password"], APPLICATION: passwords["app_password"]}
+    if with_tester:
+        wanted[TESTER] = passwords["test_password"]
     with psycopg.connect(admin_url, autocommit=True) as connection:
         # Two runs that refresh one account at the same moment would fail: one waits.
         connection.execute("SELECT pg_advisory_lock(20260301)")
         for role, password in wanted.items():
             _make_account(connection, role, password)
-        _let_tester_act_as_both(connection)
+        if with_tester:
+            _let_tester_act_as_both(connection)
         if database and not _exists(connection, "pg_database", "datname", database):
             create = sql.SQL("CREATE DATABASE {} OWNER {}")
             connection.execute(create.format(sql.Identifier(database), sql.Identifier(OWNER)))

@@ -6,6 +6,7 @@ Prints what it does. Ctrl-C or SIGTERM ends every process that it started.
 from __future__ import annotations
 
 import contextlib
+import errno
 import fcntl
 import os
 import signal
@@ -22,8 +23,10 @@ from types import FrameType
 import psycopg
 
 from . import databases, postgres
-from .children import ENDING, Child, end, end_leftovers
 from .private import ROOT, Unusable, made_folder
+from .serving import production
+from .serving.children import ENDING, Child, end, end_leftovers
+from .serving.processes import Watched, children
 
 ANSWER_SECONDS = 90.0  # for the web server to answer at all
 READY_SECONDS = 45.0  # from then on, for every part to be well
@@ -56,6 +59,7 @@ def _end(number: int, frame: FrameType | None) -> None:
 
 
 def _run(port: int) -> None:
+    production.refuse_faults(production.faults())
     folder = made_folder()
     # Children find the same data folder, and a later run knows them by it.
     os.environ["GREENBAND_DATA"] = str(folder)
@@ -68,17 +72,39 @@ def _serve(folder: Path, port: int) -> None:
     began = time.monotonic()
     with _database() as server:
         _prepare(folder)
-        children = _children(folder, port)
+        bind = _bind()
+        started = children(folder / "log", f"{bind}:{port}")
         try:
-            for child in children:
+            for child in started:
                 child.start()
-            _wait_until_ready(children, port)
+            _wait_until_ready(started, f"{_reached(bind)}:{port}")
             say(f"\nGreenband is ready after {time.monotonic() - began:.0f} s.")
-            say(f"Open http://127.0.0.1:{port}/   (Ctrl-C stops it; logs are in {folder / 'log'})")
-            _watch(children, server)
+            say(f"Open {_address(bind, port)}   (Ctrl-C stops it; logs are in {folder / 'log'})")
+            watched = Watched(started, server, say)
+            while True:
+                time.sleep(0.5)
+                watched.look()
         finally:
             say("Stopping...")
-            end(children)
+            end(started)
+
+
+def _bind() -> str:
+    """The address of this machine at which it is served: only this machine's own unless BIND says more."""
+    return os.environ.get("BIND") or "127.0.0.1"
+
+
+def _reached(bind: str) -> str:
+    return {"0.0.0.0": "127.0.0.1", "::": "[::1]", "[::]": "[::1]"}.get(bind, bind)  # noqa: S104
+
+
+def _address(bind: str, port: int) -> str:
+    """Where a person opens it: by the name that is allowed, through the proxy if https is meant."""
+    if not production.is_meant():
+        return f"http://{_reached(bind)}:{port}/"
+    names = [name for name in os.environ.get("ALLOWED_HOSTS", "").split(",") if name.strip()]
+    name = names[0].strip() if names else "the name of your proxy"
+    return f"https://{name}/ (the proxy's; it asks http://{_reached(bind)}:{port}/)"
 
 
 def _port() -> int:
@@ -89,15 +115,22 @@ def _port() -> int:
 
 
 def _refuse_taken(port: int) -> None:
-    with socket.socket() as probe:
+    bind = _bind().strip("[]")
+    family = socket.AF_INET6 if ":" in bind else socket.AF_INET
+    with socket.socket(family) as probe:
         probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
-            probe.bind(("127.0.0.1", port))
+            probe.bind((bind, port))
         except PermissionError:
             raise Unusable(
                 f"Port {port} is not open to this user. Try: make run PORT=8000"
             ) from None
-        except OSError:
+        except socket.gaierror:
+            raise Unusable(f"BIND is {bind!r}; it must be an address of this machine.") from None
+        except OSError as fault:
+            if fault.errno == errno.EADDRNOTAVAIL:
+                words = f"BIND is {bind!r}, which is no address of this machine."
+                raise Unusable(words) from None
             raise Unusable(
                 f"Port {port} is in use. Name another: make run PORT={port + 1}"
             ) from None
@@ -143,8 +176,10 @@ def _refuse_absent(url: str) -> None:
 def _prepare(folder: Path) -> None:
     (folder / "log").mkdir(exist_ok=True)
     _manage("bring_up")
-    if os.environ.get("DEMO", "1") != "0":
+    if production.shows_demonstration():
         _manage("load_demo", "--if-empty")
+    if production.is_meant():
+        _manage("refuse_unsafe")
 
 
 def _manage(*arguments: str) -> None:
@@ -160,71 +195,33 @@ def _manage(*arguments: str) -> None:
         raise Unusable(f"The step 'manage.py {arguments[0]}' failed; its own words are above.")
 
 
-def _children(folder: Path, port: int) -> list[Child]:
-    python = [sys.executable, "-m"]
-    worker = ["celery", "-A", "fleet.config", "worker", "--beat", "--loglevel", "INFO"]
-    lean = ["--without-gossip", "--without-mingle", "--without-heartbeat"]
-    web = ["gunicorn", "fleet.config.wsgi", "--bind", f"127.0.0.1:{port}"]
-    size = [
-        "--workers",
-        "2",
-        "--threads",
-        "4",
-        "--preload",
-        "--no-control-socket",
-        "--timeout",
-        "120",
-        "--graceful-timeout",
-        "10",
-    ]
-    return [
-        Child("worker", [*python, *worker, *lean], folder / "log" / "worker.log"),
-        Child("web", [*python, *web, *size], folder / "log" / "web.log"),
-    ]
-
-
-def _wait_until_ready(children: list[Child], port: int) -> None:
+def _wait_until_ready(started: list[Child], address: str) -> None:
     deadline = time.monotonic() + ANSWER_SECONDS
     answered = False
     while (now := time.monotonic()) < deadline:
-        for child in children:
+        for child in started:
             if child.exit_code is not None:
                 raise Unusable(f"The {child.name} process did not start:\n{child.last_lines()}")
-        status = _health(port)
+        status = _health(address)
         if status == 200:
             return
         if status and not answered:
             answered, deadline = True, now + READY_SECONDS
         time.sleep(0.2)
     if not answered:
-        raise Unusable(f"The web server did not answer:\n{children[-1].last_lines()}")
-    say(f"Not every part is ready yet: see http://127.0.0.1:{port}/healthz")
+        raise Unusable(f"The web server did not answer:\n{started[-1].last_lines()}")
+    say(f"Not every part is ready yet: see http://{address}/healthz")
 
 
-def _health(port: int) -> int | None:
+def _health(address: str) -> int | None:
     """The status that /healthz answers with; None when nothing answers."""
     try:
-        with urllib.request.urlopen(f"http://127.0.0.1:{port}/healthz", timeout=5) as answer:
+        with urllib.request.urlopen(f"http://{address}/healthz", timeout=5) as answer:
             return int(answer.status)
     except urllib.error.HTTPError as refusal:
         return refusal.code
     except OSError:
         return None
-
-
-def _watch(children: list[Child], server: postgres.Server | None) -> None:
-    while True:
-        time.sleep(0.5)
-        if server and server.pid() is None:
-            say("PostgreSQL ended; starting it again.")
-            postgres.start(server)
-        for child in children:
-            if (code := child.exit_code) is None:
-                continue
-            if child.dies_too_often(time.monotonic()):
-                raise Unusable(f"The {child.name} process keeps ending:\n{child.last_lines()}")
-            say(f"The {child.name} process ended (exit {code}); starting it again.")
-            child.start()
 
 
 if __name__ == "__main__":

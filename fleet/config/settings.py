@@ -11,6 +11,7 @@ from environs import Env
 
 from . import databases, logs
 from .private import ROOT, data_folder, kept_secrets
+from .serving import production
 
 env = Env()
 DATA_DIR = data_folder()
@@ -75,6 +76,7 @@ INSTALLED_APPS = [
     "fleet.config.apps.HouseConfig",  # last: it grants rights on every table made before it
 ]
 MIDDLEWARE = [
+    "fleet.config.serving.health.HealthFirst",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
@@ -112,6 +114,8 @@ DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 2**20
 FILE_UPLOAD_MAX_MEMORY_SIZE = 2 * 2**20  # larger uploads stream to a file
 FILE_UPLOAD_TEMP_DIR = None
 MEDIA_ROOT = DATA_DIR / "uploads"
+#: Less than this left on the disk, in bytes, is said on the pages and by /healthz.
+LEAST_ROOM = env.int("LEAST_ROOM_MB", default=500) * 2**20
 
 # --- people -----------------------------------------------------------------------------------
 AUTH_USER_MODEL = "fleet.User"
@@ -193,7 +197,7 @@ _BROKER = env.str("BROKER_URL", default="")
 BROKER_FOLDERS = (
     [] if _BROKER else [DATA_DIR / "broker" / "messages", DATA_DIR / "broker" / "control"]
 )
-CELERY_BROKER_URL = _BROKER or "filesystem://localhost"
+CELERY_BROKER_URL = _BROKER or "folder://localhost"
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 CELERY_BROKER_CONNECTION_TIMEOUT = 1
 # kombu reads no limit as "try for ever": one try, so that a request never waits for a broker.
@@ -224,7 +228,12 @@ CELERY_WORKER_SEND_TASK_EVENTS = False
 CELERY_WORKER_ENABLE_REMOTE_CONTROL = False
 CELERY_TIMEZONE = GREENBAND_TODAY_ZONE
 CELERY_TASK_ALWAYS_EAGER = False
-CELERY_BEAT_SCHEDULE_FILENAME = str(DATA_DIR / "beat-schedule")
+CELERY_BEAT_SCHEDULER = "fleet.config.serving.scheduler:Scheduler"
+# Sheets have a worker of their own: a load of an hour keeps no due date waiting.
+CELERY_TASK_ROUTES = {"fleet.tasks.drain_loads": {"queue": "loads"}}
+# No job may hold its worker for ever: it is told to end, and ended if it does not.
+CELERY_TASK_SOFT_TIME_LIMIT = env.int("MOST_JOB_SECONDS", default=1800)
+CELERY_TASK_TIME_LIMIT = CELERY_TASK_SOFT_TIME_LIMIT + 60
 CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
     "nightly": {"task": "scheduling.tasks.nightly", "schedule": crontab(hour="0", minute="10")},
     "drain": {
@@ -244,4 +253,4 @@ LOGGING_CONFIG = None
 logs.configure(level=env.str("LOG_LEVEL", default="WARNING" if TESTING else "INFO"))
 
 #: Whether every screen and print says that what is shown is the invented demonstration.
-SHOWS_DEMONSTRATION = env.str("DEMO", default="1") != "0"
+SHOWS_DEMONSTRATION = production.shows_demonstration()

@@ -6,12 +6,15 @@ from django.contrib.auth.views import LoginView, LogoutView
 from django.urls import URLPattern, URLResolver, include, path
 from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitView
 
-from .health import healthz
+from .serving.health import healthz, livez
 
 APPS = ("fleet", "equipment", "scheduling")
 
+handler500 = "fleet.config.serving.faults.fault"
+
 urlpatterns: list[URLPattern | URLResolver] = [
     path("healthz", healthz, name="healthz"),
+    path("livez", livez, name="livez"),
     path(
         "sign-in/",
         LoginView.as_view(

@@ -12,7 +12,7 @@ from typing import Any
 
 from django.core.exceptions import PermissionDenied, RequestDataTooBig, SuspiciousOperation
 from django.core.exceptions import ValidationError as FormError
-from django.db import DataError, IntegrityError
+from django.db import DataError, IntegrityError, InterfaceError, OperationalError
 from django.forms import BaseForm
 from django.http import Http404
 from rest_framework import exceptions
@@ -75,6 +75,23 @@ def problem(status: int, code: str, detail: str, errors: Iterable[Refusal] = ())
     }
 
 
+AWAY = problem(
+    HTTPStatus.SERVICE_UNAVAILABLE,
+    "database_away",
+    "The records cannot be reached just now; nothing was changed. Try again in a minute.",
+)
+#: What PostgreSQL says of a connection that cannot be had or has ended: classes of its codes.
+GONE = ("08", "57P", "53")
+
+
+def is_database_away(error: BaseException | None) -> bool:
+    """Whether this is the database not being there, rather than something that it refuses."""
+    if isinstance(error, InterfaceError):
+        return True
+    state = getattr(error.__cause__, "sqlstate", None) if error else None
+    return isinstance(error, OperationalError) and (state is None or state.startswith(GONE))
+
+
 def problem_of(refused: Refused, status: int | None = None) -> dict[str, Any]:
     """The problem that a refusal is: 403 where the role does not allow it, else 422."""
     if status is None:
@@ -91,7 +108,7 @@ def problem_response(body: Mapping[str, Any], headers: Mapping[str, str] | None 
 
 def problem_handler(error: Exception, context: Mapping[str, Any]) -> Response | None:
     """This will answer every expected error as a problem; None leaves a fault to be a fault."""
-    body = _problem_of_error(error)
+    body = AWAY if is_database_away(error) else _problem_of_error(error)
     if body is None:
         return None
     set_rollback()
@@ -152,6 +169,8 @@ def _headers_of(error: Exception) -> dict[str, str]:
     headers: dict[str, str] = {}
     if challenge := getattr(error, "auth_header", None):
         headers["WWW-Authenticate"] = challenge
+    if is_database_away(error):
+        headers["Retry-After"] = "30"
     if wait := getattr(error, "wait", None):
         headers["Retry-After"] = str(int(wait))
     return headers

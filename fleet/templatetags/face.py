@@ -15,6 +15,7 @@ from fleet.drawing import cabin, chart, checks, lifeline, states
 from fleet.drawing.time import Scale, row_scale
 from fleet.house import pages
 from fleet.house.desks import may
+from fleet.house.disk import is_short_of_room
 from fleet.models import User
 from fleet.words import said
 
@@ -155,3 +156,9 @@ def unread_notices(context: dict[str, Any]) -> int:
 def shows_demonstration() -> bool:
     """Whether what is shown is the invented demonstration. Said unless the operator switched it off."""
     return bool(getattr(settings, "SHOWS_DEMONSTRATION", True))
+
+
+@register.simple_tag
+def short_of_room() -> bool:
+    """Whether the disk will soon be full, so that everybody may know before records are refused."""
+    return is_short_of_room()

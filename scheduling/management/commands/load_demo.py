@@ -12,6 +12,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
+from demo_fixtures import people as invented
 from demo_fixtures.copies import FOLDER, LOADS, moved_copies, reference_day
 from fleet.doors.options import day_of
 from fleet.house.desks import ADMINISTRATOR
@@ -24,8 +25,6 @@ from fleet.people.acts.people import NewPerson, found_house, make_people
 from scheduling.allocation.acts.make import make_proposal
 from scheduling.reckoning.bulk import recompute_all
 
-#: Only ever the password of the invented people of a demonstration.
-PASSWORD = "greenband-demo"  # noqa: S105
 LOADER = "controller"
 #: The line's data name people and authorise them: the administrator brings them, the rest the controller.
 LOADERS = {"line": "admin"}
@@ -89,7 +88,7 @@ class Command(BaseCommand):
         self.stdout.write(f"Sheets “{load}”: {result.accepted} lines taken.")
 
     def _say_people(self) -> None:
-        self.stdout.write(f"Sign in with password {PASSWORD} as:")
+        self.stdout.write(f"Sign in with password {invented.PASSWORD} as:")
         for person in _people():
             self.stdout.write(f"  {person.username:<13}{person.first_name} {person.last_name}")
 
@@ -103,16 +102,15 @@ def _clock_of(day: date) -> Callable[[], datetime]:
 
 
 def _people() -> Iterator[NewPerson]:
-    with (FOLDER / "people.csv").open(newline="", encoding="utf-8") as file:
-        for row in csv.DictReader(file):
-            yield NewPerson(
-                username=row["username"],
-                first_name=row["first name"],
-                last_name=row["last name"],
-                password=PASSWORD,
-                roles=(row["roles"],),
-                home_station=row["home station"],
-            )
+    for row in invented.rows():
+        yield NewPerson(
+            username=row["username"],
+            first_name=row["first name"],
+            last_name=row["last name"],
+            password=invented.PASSWORD,
+            roles=(row["roles"],),
+            home_station=row["home station"],
+        )
 
 
 def _is_house_of_demo() -> bool:

@@ -4,7 +4,7 @@ import time
 
 import pytest
 from celery import current_app
-from django.db import connection, transaction
+from django.db import OperationalError, connection, transaction
 
 from fleet.config.models import beat, seconds_since_beat
 
@@ -28,6 +28,11 @@ def a_broker_away():
     use_broker(kept)
 
 
+def gone():
+    """As the driver says it of a server that is not there."""
+    raise OperationalError("connection refused")
+
+
 @current_app.task(name="tests.nudge")
 def nudge():
     """A job of which only the message matters here."""
@@ -39,12 +44,22 @@ def parts_of(client):
 
 
 def test_all_well_is_200(client):
-    beat("worker")
+    for process in ("worker", "loader", "scheduler"):
+        beat(process)
 
     status, parts = parts_of(client)
 
     assert status == 200, parts
-    assert set(parts) == {"database", "migrations", "broker", "worker"}
+    assert set(parts) == {
+        "database",
+        "migrations",
+        "broker",
+        "worker",
+        "loader",
+        "scheduler",
+        "disk",
+        "night",
+    }
 
 
 def test_a_worker_that_never_ran_is_named(client):
@@ -108,3 +123,54 @@ def test_migrations_that_wait_are_named(client, as_owner):
 
     assert status == 503
     assert "1 not applied" in parts["migrations"]["words"]
+
+
+@pytest.mark.parametrize("process", ["worker", "loader", "scheduler"])
+def test_each_process_that_fell_silent_is_named(client, process):
+    for other in ("worker", "loader", "scheduler"):
+        beat(other)
+    with connection.cursor() as cursor:
+        query = (
+            "UPDATE house_heartbeat SET beat_at = now() - interval '1 minute' WHERE process = %s"
+        )
+        cursor.execute(query, [process])
+
+    status, parts = parts_of(client)
+
+    assert status == 503
+    assert [name for name, part in parts.items() if not part["ok"]] == [process]
+
+
+def test_a_night_that_did_not_come_is_named(client):
+    beat("night")
+    with connection.cursor() as cursor:
+        cursor.execute("UPDATE house_heartbeat SET beat_at = now() - interval '50 hours'")
+
+    assert parts_of(client)[1]["night"] == {"ok": False, "words": "the last run ended 50 hours ago"}
+
+
+def test_a_disk_short_of_room_is_named_and_said_on_every_page(client, settings):
+    assert "nearly full" not in client.get("/sign-in/").content.decode()
+    settings.LEAST_ROOM = 2**60
+
+    assert "make room" in parts_of(client)[1]["disk"]["words"]
+    assert "The disk is nearly full." in client.get("/sign-in/").content.decode()
+
+
+@pytest.mark.parametrize("address", ["/healthz", "/livez"])
+def test_no_redirect_and_no_name_stand_before_health(client, settings, address):
+    settings.SECURE_SSL_REDIRECT = True
+    settings.ALLOWED_HOSTS = ["green.example"]
+
+    answer = client.get(address, headers={"host": "127.0.0.1"})
+
+    assert answer.status_code in {200, 503}
+    assert client.get("/sign-in/", headers={"host": "green.example"}).status_code == 301
+
+
+def test_a_process_that_answers_is_alive_though_the_database_is_not(client, monkeypatch):
+    monkeypatch.setattr(connection, "ensure_connection", gone)
+    connection.close()
+
+    assert client.get("/livez").json() == {"ok": True}
+    assert client.get("/healthz").status_code == 503

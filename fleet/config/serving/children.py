@@ -17,8 +17,9 @@ import psutil
 #: What ends a run.
 ENDING = (signal.SIGINT, signal.SIGTERM, signal.SIGHUP)
 LOG_BYTES = 10 * 2**20
-QUICK_DEATHS = 5  # within
-QUICK_SECONDS = 60.0
+#: Deaths so long ago, in seconds, no longer make the next start later.
+FORGIVEN_SECONDS = 600.0
+LONGEST_PAUSE = 60.0
 _PR_SET_PDEATHSIG = 1
 
 
@@ -31,6 +32,7 @@ class Child:
     log: Path
     process: subprocess.Popen[bytes] | None = None
     deaths: list[float] = field(default_factory=list)
+    starts_at: float | None = None
 
     def start(self) -> None:
         """This will start the process in a group of its own, so that Ctrl-C reaches only us.
@@ -54,10 +56,22 @@ class Child:
     def exit_code(self) -> int | None:
         return self.process.poll() if self.process else None
 
-    def dies_too_often(self, now: float) -> bool:
-        """This will count one death at ``now`` (seconds); whether starting again is hopeless."""
-        self.deaths = [t for t in self.deaths if now - t < QUICK_SECONDS] + [now]
-        return len(self.deaths) >= QUICK_DEATHS
+    def note_death(self, now: float) -> float:
+        """This will count a death at ``now``. Returns the seconds until it is started again.
+
+        It is started again as often as it takes: at once, then after 1, 2, 4 seconds, at most a minute.
+        """
+        self.deaths = [t for t in self.deaths if now - t < FORGIVEN_SECONDS] + [now]
+        earlier = len(self.deaths) - 1
+        pause = min(2.0 ** (earlier - 1), LONGEST_PAUSE) if earlier else 0.0
+        self.starts_at = now + pause
+        return pause
+
+    def start_if_time(self, now: float) -> None:
+        """This will start it again once its pause is over."""
+        if self.starts_at is not None and now >= self.starts_at:
+            self.starts_at = None
+            self.start()
 
     def signal(self, number: signal.Signals) -> None:
         if self.process:

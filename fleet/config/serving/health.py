@@ -1,4 +1,8 @@
-"""``GET /healthz``: whether each part is there, by name, in a second or so at worst."""
+"""Whether the house is well: ``/livez``, the process answers; ``/healthz``, every part by name.
+
+Both are answered before anything else looks at a request: no redirect to https, no host's name and no
+session stands between a watcher and the answer.
+"""
 
 from __future__ import annotations
 
@@ -7,14 +11,16 @@ from collections.abc import Callable
 from celery import current_app
 from django.db import Error, connection
 from django.db.migrations.executor import MigrationExecutor
-from django.http import HttpRequest, JsonResponse
+from django.http import HttpRequest, HttpResponseBase, JsonResponse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 from kombu.exceptions import KombuError
 
-from .models import seconds_since_beat
+from fleet.config.models import seconds_since_beat
+from fleet.house.disk import is_short_of_room, room
 
-SILENCE_SECONDS = 30.0
+SILENCE_SECONDS = 20.0
+NIGHT_SECONDS = 36 * 3600.0
 
 
 def database() -> str:
@@ -44,9 +50,9 @@ def broker() -> str:
     return "takes messages"
 
 
-def worker() -> str:
-    """Whether the worker wrote its sign of life lately: nothing is asked of the worker itself."""
-    age = seconds_since_beat("worker")
+def _sign_of_life(process: str) -> str:
+    """Whether the process wrote its sign of life lately: nothing is asked of the process itself."""
+    age = seconds_since_beat(process)
     if age is None:
         raise RuntimeError("has never run on this database")
     if age > SILENCE_SECONDS:
@@ -54,11 +60,48 @@ def worker() -> str:
     return f"alive {age:.0f} seconds ago"
 
 
+def worker() -> str:
+    """What reckons the due list."""
+    return _sign_of_life("worker")
+
+
+def loader() -> str:
+    """What reads and applies sheets."""
+    return _sign_of_life("loader")
+
+
+def scheduler() -> str:
+    """What asks for the jobs at their times."""
+    return _sign_of_life("scheduler")
+
+
+def disk() -> str:
+    """Whether there is room for what will be recorded."""
+    left = f"{room() / 2**30:.1f} GiB left"
+    if is_short_of_room():
+        raise RuntimeError(f"{left}: make room, or records can soon not be kept")
+    return left
+
+
+def night() -> str:
+    """Whether every due item was reckoned anew since yesterday morning."""
+    age = seconds_since_beat("night")
+    if age is None:
+        return "has not come yet"
+    if age > NIGHT_SECONDS:
+        raise RuntimeError(f"the last run ended {age / 3600:.0f} hours ago")
+    return f"the last run ended {age / 3600:.0f} hours ago"
+
+
 PARTS: dict[str, Callable[[], str]] = {
     "database": database,
     "migrations": migrations,
     "broker": broker,
     "worker": worker,
+    "loader": loader,
+    "scheduler": scheduler,
+    "disk": disk,
+    "night": night,
 }
 
 
@@ -78,3 +121,24 @@ def healthz(request: HttpRequest) -> JsonResponse:
     parts = {name: _state_of(part) for name, part in PARTS.items()}
     well = all(state["ok"] for state in parts.values())
     return JsonResponse({"ok": well, "parts": parts}, status=200 if well else 503)
+
+
+@never_cache
+@require_safe
+def livez(request: HttpRequest) -> JsonResponse:
+    """200 as long as this process answers at all; it asks nothing of anybody."""
+    return JsonResponse({"ok": True})
+
+
+ADDRESSES = {"/healthz": healthz, "/livez": livez}
+
+
+class HealthFirst:
+    """The middleware that answers for health, before every other."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponseBase:
+        view = ADDRESSES.get(request.path_info)
+        return view(request) if view else self.get_response(request)

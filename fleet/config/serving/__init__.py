@@ -1,0 +1,1 @@
+"""Keeping the house up: its processes, its health, its messages, and what may not be served."""
