@@ -15,7 +15,6 @@ from django.db import transaction
 from django.utils import timezone
 from kombu.exceptions import OperationalError
 
-from fleet.config.models import beat
 from fleet.house.pages import today
 from scheduling.allocation.acts.make import renew_if_stale
 from scheduling.due.due_list import stored_day
@@ -29,32 +28,35 @@ MOST_BATCHES = 10
 
 
 @shared_task(name="scheduling.tasks.nightly", acks_late=True)
-def nightly() -> None:
-    """This will ask for the new day's list and make it. Twice in a day it does nothing more."""
+def nightly() -> bool:
+    """This will ask for the new day's list and make it. Twice in a day it does nothing more.
+
+    Returns whether the day's list is there: the house notes when that was last so.
+    """
     day = today()
     ask_for_day(day, timezone.now())
     finish_runs(as_of=day, now=timezone.now())
-    beat("night")
+    return stored_day() == day
 
 
 @shared_task(name="scheduling.tasks.drain", acks_late=True)
-def drain() -> None:
+def drain() -> bool:
     """This will finish what was asked for, and then what is stale, a bounded batch after another; and
     make the proposal of the allocation anew where facts differ from those it was made from.
 
     It asks for today's list too: the night's message may have been lost, or no worker was there.
+    Returns whether that was so, and the list is there now.
     """
     day, was = today(), stored_day()
     ask_for_day(day, timezone.now())
     finish_runs(as_of=day, now=timezone.now())
-    if was != day == stored_day():
-        beat("night")
     with only_runner(wait=False) as mine:
         for _ in range(MOST_BATCHES if mine and stored_day() == day else 0):
             if not recompute_stale(day):
                 break
     if stored_day() == day:
         renew_if_stale(as_of=day, at=timezone.now())
+    return was != day == stored_day()
 
 
 def ask_for_day(day: date, now: datetime) -> None:

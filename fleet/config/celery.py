@@ -7,6 +7,7 @@ from typing import Any
 
 import structlog
 from celery import Celery, bootsteps
+from celery.signals import task_success
 from kombu.transport import TRANSPORT_ALIASES
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "fleet.config.settings")
@@ -57,3 +58,15 @@ class SignOfLife(bootsteps.StartStopStep):
 
 
 app.steps["worker"].add(SignOfLife)
+
+#: The jobs that say whether they made the new day's list.
+NIGHTS = {"scheduling.tasks.nightly", "scheduling.tasks.drain"}
+
+
+@task_success.connect
+def note_night(sender: Any, result: Any, **_: Any) -> None:
+    """This will note when the new day's list was last made, for health."""
+    from .models import beat
+
+    if sender.name in NIGHTS and result is True:
+        beat("night")

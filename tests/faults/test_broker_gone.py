@@ -10,6 +10,7 @@ import pytest
 from django.utils import timezone
 from kombu.exceptions import OperationalError
 
+from fleet.config.models import seconds_since_beat
 from fleet.house.pages import today
 from fleet.models import User
 from scheduling import tasks
@@ -85,3 +86,16 @@ def test_what_is_asked_for_while_a_run_is_at_work_keeps_its_turn(fleet, no_broke
 
     assert RecomputeRun.objects.get(finished_at=None) == late[0]
     assert bulk.finish_runs(as_of=today(), now=timezone.now()) == 1
+
+
+def test_when_the_day_was_last_made_is_noted_by_the_night_and_by_a_drain_that_made_up_for_it(fleet):
+    assert seconds_since_beat("night") is None
+    tasks.drain.apply()
+    first = seconds_since_beat("night")
+    assert first is not None
+
+    tasks.drain.apply()
+    assert seconds_since_beat("night") > first  # nothing was made: nothing is noted
+
+    tasks.nightly.apply()
+    assert seconds_since_beat("night") < first + 1

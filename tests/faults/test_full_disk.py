@@ -57,7 +57,9 @@ def test_it_says_so_before_and_comes_back_once_there_is_room(
     fill(filling)
     installation.wait_for(lambda: "disk" in not_well(installation), seconds=30)
     messages = installation.data / "broker" / "messages"
-    made = installation.manage("recompute")  # an act that must write: it is refused or done, never half
+    made = installation.manage(
+        "recompute"
+    )  # an act that must write: it is refused or done, never half
     assert made.returncode in {0, 1}
     installation.wait_for(lambda: not list(messages.glob("*.draft")))
 
