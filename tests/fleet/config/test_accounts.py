@@ -47,3 +47,13 @@ def test_tables_are_emptied_between_transactional_tests():
     with connection.cursor() as cursor:
         cursor.execute("INSERT INTO house_heartbeat VALUES ('worker', now())")
     connection.close()
+
+
+def test_every_ledger_has_the_trigger_that_not_even_the_owner_gets_past(db):
+    with connection.cursor() as cursor:
+        cursor.execute(
+            "SELECT tgrelid::regclass::text FROM pg_trigger WHERE tgname = 'the_ledger_only_grows'"
+        )
+        guarded = {table for (table,) in cursor.fetchall()}
+
+    assert set(roles.ledger_tables()) - guarded == set()
