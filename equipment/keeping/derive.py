@@ -14,7 +14,10 @@ from django.db import connection
 from equipment.ledger.arrays import array_of
 from equipment.ledger.nesting import EVER_INSIDE
 from equipment.ledger.sql import FITTED, STAYS
+from equipment.models import Unit
 from fleet.house.signals import facts_changed
+
+from .locks import lock
 
 PROMISES = (
     "a_unit_is_in_one_place_at_a_time, a_position_holds_no_more_than_its_places,"
@@ -120,6 +123,16 @@ def derive(unit_ids: Iterable[int], *, at: datetime) -> None:
         # Now, inside the act: at commit it would be nobody's error.
         cursor.execute(f"SET CONSTRAINTS {PROMISES} IMMEDIATE")
     _tell(list(touched), aircraft)
+
+
+def derive_of_parts(part_ids: Iterable[int], *, at: datetime) -> None:
+    """This will bring up to the ledger what is kept of every unit of these part numbers, and of all inside
+    them: for a fact of the part number that decides with what a unit comes off.
+    """
+    units = list(Unit.objects.filter(part_number__in=set(part_ids)).values_list("pk", flat=True))
+    if units:
+        lock(places=(), units=units)
+        derive(units, at=at)
 
 
 def raise_stamps(unit_ids: Iterable[int]) -> None:

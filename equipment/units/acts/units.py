@@ -9,7 +9,7 @@ from datetime import date, datetime
 from django.db import connection, transaction
 
 from equipment.common.clashes import told_by_name
-from equipment.keeping.derive import raise_stamps
+from equipment.keeping.derive import derive
 from equipment.keeping.locks import lock
 from equipment.ledger.facts import Entered, IdentificationFact, RowsRefused, UnitFact
 from equipment.models import Identification, Unit
@@ -122,7 +122,8 @@ def re_identify_units(
         new = [row for row in rows if (row.unit_id, row.from_on) not in before]
         made = _identify(new, by=by, at=at) if new else {}
         if new:
-            raise_stamps({row.unit_id for row in new})
+            # What it is now may come off otherwise than what it was, with all that is inside it.
+            derive({row.unit_id for row in new}, at=at)
     return [
         Entered(before[key].pk, is_new=False) if key in before else Entered(made[key])
         for key in ((row.unit_id, row.from_on) for row in rows)

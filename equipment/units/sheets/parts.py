@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
 from equipment.common import lookups
+from equipment.keeping.derive import derive_of_parts
 from equipment.models import (
     ModificationStandard,
     PartNumber,
@@ -31,7 +33,17 @@ def bring_part_numbers(batch: Batch) -> None:
         "stated_life_months": batch["stated_life_months"],
     }
     changing = ("description", "mass_kg", "dangerous_goods", "removed", "stated_life_months")
+    before = _removed(values["number"])
     bring_plain(batch, PartNumber, key=("maker_id", "number"), values=values, may_change=changing)
+    after = _removed(values["number"])
+    if moved := {key for key, removed in before.items() if after[key] != removed}:
+        derive_of_parts(moved, at=batch.bringing.at)
+
+
+def _removed(numbers: Sequence[Any]) -> dict[int, str]:
+    """Where what is on record under these numbers comes off, by key."""
+    found = PartNumber.objects.filter(number__in={each for each in numbers if each})
+    return dict(found.values_list("pk", "removed"))
 
 
 def bring_standards(batch: Batch) -> None:
