@@ -236,6 +236,10 @@ CELERY_TASK_SOFT_TIME_LIMIT = env.int("MOST_JOB_SECONDS", default=1800)
 CELERY_TASK_TIME_LIMIT = CELERY_TASK_SOFT_TIME_LIMIT + 60
 CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
     "nightly": {"task": "scheduling.tasks.nightly", "schedule": crontab(hour="0", minute="10")},
+    "whereabouts": {
+        "task": "equipment.keeping.nightly",
+        "schedule": crontab(hour="1", minute="30"),
+    },
     "drain": {
         "task": "scheduling.tasks.drain",
         "schedule": 20.0,
