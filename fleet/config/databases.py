@@ -19,7 +19,9 @@ NAME = "greenband"
 # take. To look for a better one of ten tables takes PostgreSQL longer than the read itself.
 PLANNING = "-c join_collapse_limit=4"
 #: Commands that change tables; manage.py runs them under the owner's account.
-OWNER_COMMANDS = frozenset({"migrate", "bring_up", "grant_roles", "flush", "sqlflush", "bench"})
+OWNER_COMMANDS = frozenset(
+    {"migrate", "bring_up", "grant_roles", "flush", "sqlflush", "bench", "backup", "restore"}
+)
 
 
 def from_environment(env: Env) -> dict[str, dict[str, Any]]:

@@ -10,7 +10,13 @@ from django.contrib.staticfiles.finders import get_finders
 from django.core.management import BaseCommand, call_command
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
+from django.utils import timezone
 
+from fleet.config.keeping.copies import has_room, make_backup
+from fleet.config.private import Unusable
+
+#: How many backups made before a change of the tables are kept.
+KEPT_BEFORE = 5
 # A package brings two viewers of the API; one is used.
 UNUSED = ["redoc*"]
 
@@ -20,6 +26,8 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         if tables_wait():
+            if has_records():
+                self._keep_before()
             self.stdout.write("Tables: bringing up to date")
             call_command("migrate", interactive=False, verbosity=0)
         stamp = settings.STATIC_ROOT / ".stamp"
@@ -30,6 +38,29 @@ class Command(BaseCommand):
                 "collectstatic", interactive=False, clear=True, verbosity=0, ignore_patterns=UNUSED
             )
             stamp.write_text(state)
+
+    def _keep_before(self) -> None:
+        """A copy before the tables change, of its own accord; without room for it nothing is changed."""
+        path = settings.DATA_DIR / "backups" / f"before-{timezone.now():%Y-%m-%d-%H%M%S}.greenband"
+        if not has_room(path):
+            raise Unusable(
+                "The tables are to be brought up to date, and there is no room for a backup before it. Make "
+                "room on the disk of the data folder. Nothing was changed."
+            )
+        self.stdout.write(f"Backup before the tables change: {path}")
+        make_backup(path, at=timezone.now())
+        for old in sorted(path.parent.glob("before-*.greenband"))[:-KEPT_BEFORE]:
+            old.unlink()
+
+
+def has_records() -> bool:
+    """Whether somebody is here already."""
+    tables = connection.introspection.table_names()
+    if "fleet_user" not in tables:
+        return False
+    with connection.cursor() as cursor:
+        cursor.execute("SELECT EXISTS (SELECT FROM fleet_user)")
+        return bool(cursor.fetchone()[0])
 
 
 def tables_wait() -> bool:

@@ -1,0 +1,1 @@
+"""The house's records into one file, and out of it again."""
