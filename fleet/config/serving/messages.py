@@ -25,23 +25,23 @@ ASIDE = "aside"
 MOST_ASIDE = 100
 
 
-class Channel(filesystem.Channel):  # type: ignore[misc]
+class Channel(filesystem.Channel):
     """One end of the folder: a message is there whole or not at all, and a torn one stops nobody."""
 
-    def _put(self, queue: str, payload: Any, **kwargs: Any) -> None:
+    def _put(self, queue: str, message: Any, **kwargs: Any) -> None:
         """This will write the message under another name first. Raises ChannelError if it cannot."""
         name = f"{round(monotonic() * 1000)}_{uuid4()}.{queue}.msg"
         folder = Path(self.data_folder_out)
         draft = folder / f"{name}.draft"
         try:
-            draft.write_text(dumps(payload))
+            draft.write_text(dumps(message))
             draft.replace(folder / name)
         except OSError as fault:
             with suppress(OSError):
                 draft.unlink(missing_ok=True)
             raise ChannelError(f"A message cannot be written: {fault.strerror}") from fault
 
-    def _get(self, queue: str) -> Any:
+    def _get(self, queue: str, timeout: Any = None) -> Any:
         """The oldest message that can be read; Empty when there is none."""
         folder = Path(self.data_folder_in)
         for name in sorted(os.listdir(folder)):
@@ -76,7 +76,7 @@ class Channel(filesystem.Channel):  # type: ignore[misc]
         log.warning("table of listeners could not be read and is written anew", exchange=exchange)
 
 
-class Transport(filesystem.Transport):  # type: ignore[misc]
+class Transport(filesystem.Transport):
     """Celery's way to the folder."""
 
     Channel = Channel

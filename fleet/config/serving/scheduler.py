@@ -15,7 +15,7 @@ log = structlog.get_logger(__name__)
 SIGN_SECONDS = 5.0
 
 
-class Scheduler(BeatScheduler):  # type: ignore[misc]
+class Scheduler(BeatScheduler):
     """Celery's scheduler with a sign of life, and no file of its own that a full disk could tear.
 
     It need not remember: what a night missed is asked for by the next ``drain``.
