@@ -28,13 +28,13 @@ MOST_ASIDE = 100
 class Channel(filesystem.Channel):
     """One end of the folder: a message is there whole or not at all, and a torn one stops nobody."""
 
-    def _put(self, queue: str, message: Any, **kwargs: Any) -> None:
+    def _put(self, queue: str, payload: Any, **kwargs: Any) -> None:  # type: ignore[override]
         """This will write the message under another name first. Raises ChannelError if it cannot."""
         name = f"{round(monotonic() * 1000)}_{uuid4()}.{queue}.msg"
         folder = Path(self.data_folder_out)
         draft = folder / f"{name}.draft"
         try:
-            draft.write_text(dumps(message))
+            draft.write_text(dumps(payload))
             draft.replace(folder / name)
         except OSError as fault:
             with suppress(OSError):
