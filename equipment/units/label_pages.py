@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.conf import settings
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
@@ -11,7 +13,7 @@ from django.views.decorators.http import require_safe
 
 from equipment.common.pages.desk import unit_or_404
 from equipment.models import Reservation, UnitTag
-from fleet.house.pages import reader
+from fleet.house.pages import reader, today
 
 from .labels import Sheet, pdf_of, set_aside_label, unit_label, unit_tag
 
@@ -22,7 +24,7 @@ from .labels import Sheet, pdf_of, set_aside_label, unit_label, unit_tag
 def label_of_unit(request: HttpRequest, unit_id: int) -> HttpResponse:
     """A label for the shelf or the box, with the unit's code."""
     unit = unit_or_404(unit_id)
-    return _pdf(unit_label(unit.pk, is_demonstration=_is_demonstration()), f"label-{unit.pk}")
+    return _pdf(unit_label(unit.pk, **_now()), f"label-{unit.pk}")
 
 
 @require_safe
@@ -34,7 +36,7 @@ def tag_of_unit(request: HttpRequest, unit_id: int) -> HttpResponse:
     tag = tags.order_by("tagged_at", "pk").last()
     if tag is None:
         raise Http404("This unit has no tag yet.")
-    return _pdf(unit_tag(tag, is_demonstration=_is_demonstration()), f"tag-{tag.pk}")
+    return _pdf(unit_tag(tag, **_now()), f"tag-{tag.pk}")
 
 
 @require_safe
@@ -43,12 +45,14 @@ def tag_of_unit(request: HttpRequest, unit_id: int) -> HttpResponse:
 def label_of_reservation(request: HttpRequest, reservation_id: int) -> HttpResponse:
     """A label for a unit that is set aside: for which position, when, by whom."""
     held = get_object_or_404(Reservation, pk=reservation_id)
-    sheet = set_aside_label(held.pk, is_demonstration=_is_demonstration())
+    sheet = set_aside_label(held.pk, **_now())
     return _pdf(sheet, f"set-aside-{held.pk}")
 
 
-def _is_demonstration() -> bool:
-    return bool(getattr(settings, "SHOWS_DEMONSTRATION", True))
+def _now() -> dict[str, Any]:
+    """As of when a label is printed, and whether it is the demonstration's."""
+    is_demonstration = bool(getattr(settings, "SHOWS_DEMONSTRATION", True))
+    return {"on": today(), "at": timezone.now(), "is_demonstration": is_demonstration}
 
 
 def _pdf(sheet: Sheet, name: str) -> HttpResponse:

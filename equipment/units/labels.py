@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date, datetime
 from io import BytesIO
 
 import numpy as np
@@ -18,6 +19,8 @@ from equipment.common.paper import FACE, register_face
 from equipment.common.wording import PLACE_PARTS, happened_on_words, movement_words, place_words
 from equipment.models import Certificate, LifeStatement, Movement, Reservation, Unit, UnitTag
 from fleet.words.said import count_words, day_words, hours_words
+
+from .printed_state import NOT_FOR_USE, PrintedState, state_of
 
 #: Width and height: a label for a shelf or a box, a tag that hangs on the unit.
 LABEL, TAG = (90 * mm, 50 * mm), (105 * mm, 148 * mm)
@@ -63,20 +66,25 @@ def whole_unit(unit_id: int) -> Unit:
     ).get(pk=unit_id)
 
 
-def unit_label(unit_id: int, *, is_demonstration: bool) -> Sheet:
-    """A label for the shelf or the box."""
+def unit_label(unit_id: int, *, on: date, at: datetime, is_demonstration: bool) -> Sheet:
+    """A label for the shelf or the box: what it is, how it stands, what ends first, how it is kept."""
     unit = whole_unit(unit_id)
+    state = state_of(unit, on=on, at=at)
+    lines = [
+        *_identity(unit),
+        ("Place", place_words(unit.place)),
+        *_standing(state),
+        ("As of", day_words(on)),
+    ]
     return Sheet(
-        "Unit",
-        LABEL,
-        [*_identity(unit), ("Place", place_words(unit.place))],
-        code_of(unit),
-        is_demonstration,
+        state.word, LABEL, lines, code_of(unit), is_demonstration, is_striking=not state.may_be_used
     )
 
 
-def set_aside_label(reservation_id: int, *, is_demonstration: bool) -> Sheet:
-    """A label for a unit that is set aside: for which position, when, by whom."""
+def set_aside_label(
+    reservation_id: int, *, on: date, at: datetime, is_demonstration: bool
+) -> Sheet:
+    """A label for a unit that is set aside: for which position, when, by whom; or why it may not be used."""
     parts = (f"place__{part}" for part in PLACE_PARTS)
     kept = Reservation.objects.select_related("reserved_by", *parts).get(pk=reservation_id)
     unit = whole_unit(kept.unit_id)
@@ -86,26 +94,50 @@ def set_aside_label(reservation_id: int, *, is_demonstration: bool) -> Sheet:
         ("Needed on", day_words(kept.need_on)),
         ("Set aside by", f"{kept.reserved_by.shown_name}, {day_words(kept.reserved_at.date())}"),
     ]
-    return Sheet("Set aside", LABEL, lines, code_of(unit), is_demonstration, is_striking=True)
+    state = state_of(unit, on=on, at=at)
+    title = "Set aside" if state.may_be_used else f"{NOT_FOR_USE}: {state.word.lower()}"
+    lines += _standing(state)
+    return Sheet(title, LABEL, lines, code_of(unit), is_demonstration, is_striking=True)
 
 
-def unit_tag(tag: UnitTag, *, is_demonstration: bool) -> Sheet:
+def unit_tag(tag: UnitTag, *, on: date, at: datetime, is_demonstration: bool) -> Sheet:
     """The tag that hangs on a unit. Unserviceable: identification, why, what it needs, times in
-    service, preservation, failures, exposure. Serviceable: the release that makes it so."""
+    service, preservation, failures, exposure. Serviceable: the release that makes it so, and who
+    accepted it; only where segregation lets the unit be used. Else the tag says why it is not.
+    """
     unit = whole_unit(tag.unit_id)
-    is_good = tag.sort == "serviceable"
+    state = state_of(unit, on=on, at=at)
+    is_tagged_good = tag.sort == "serviceable"
+    is_good = is_tagged_good and state.may_be_used
     lines = [
         *_identity(unit),
         ("Standard", unit.standard.code if unit.standard else ""),
         ("Tagged", f"{day_words(tag.tagged_at.date())} by {tag.recorded_by.shown_name}"),
-        ("Why", tag.get_why_display() if tag.why else ""),
-        *(_release(unit) if is_good else _failure(tag)),
+        ("Why", tag.get_why_display() if tag.why and is_good == is_tagged_good else ""),
+        *([] if is_good else [("Not for use", " ".join(state.reasons))]),
+        *(_release(unit) if is_good else [] if is_tagged_good else _failure(tag)),
+        *([("Accepted to stock by", state.accepted_by)] if is_good else []),
+        *([("Good until", _ends(state))] if is_good else []),
         ("Times in service", _times(unit, tag)),
         ("Preservation", tag.preservation),
         ("Came from", _came_from(unit)),
+        ("As of", day_words(on)),
     ]
-    title = tag.get_sort_display().capitalize()
+    title = (
+        "Not serviceable" if is_tagged_good and not is_good else tag.get_sort_display().capitalize()
+    )
     return Sheet(title, TAG, lines, code_of(unit), is_demonstration, CAUTION, not is_good)
+
+
+def _standing(state: PrintedState) -> list[tuple[str, str]]:
+    said = [("Why not", state.reasons[0])] if state.reasons else []
+    return [*said, ("Good until", _ends(state)), ("Kept", state.preservation)]
+
+
+def _ends(state: PrintedState) -> str:
+    if state.ends is None:
+        return "no date on record"
+    return f"{day_words(state.ends.on)} ({state.ends.words})"
 
 
 def _identity(unit: Unit) -> list[tuple[str, str]]:

@@ -16,6 +16,7 @@ from equipment.stores import ports as of_stores
 from equipment.stores.ports import CertifiedWork, KnownWork, ToSetAside
 from equipment.swaps import ports as of_swaps
 from equipment.swaps.reads.rows import day_of
+from equipment.units.ports import ends_first
 from fleet.house.pages import zone
 from fleet.house.refusals import Refused
 from fleet.models import User
@@ -33,6 +34,7 @@ def provide_all() -> None:
     of_swaps.life_status_of.provide(life_is_told)
     bottle_limits_of.provide(swaps.bottle_limits)
     expired_among.provide(stores.run_out)
+    ends_first.provide(stores.ends_first_of)
     of_stores.record_certified_works.provide(works_are_recorded)
     of_stores.limit_starts.provide(stores.starts_of)
     of_stores.nested_scope.provide(stores.scope_of)

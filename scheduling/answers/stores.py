@@ -9,6 +9,7 @@ from equipment.common.wording import unit_words
 from equipment.ledger.nesting import inside_now
 from equipment.models import Unit
 from equipment.stores.ports import LimitStart, NestedWork
+from equipment.units.ports import Ending
 from fleet.words.said import day_words
 from scheduling.answers.acts.rehearse import due_if_done
 from scheduling.due.due_list import stored_day
@@ -64,6 +65,24 @@ def _sentence(item: Item, limit: Limit, unit: Unit) -> str:
     ended = "its life has ended" if item.flags & Flag.END_OF_LIFE else "it is past its limit"
     since = f", due {day_words(item.due_on)}" if item.due_on else ""
     return f"{unit_words(unit)}: {limit.title} ({limit.code}), {ended}{since}."
+
+
+def ends_first_of(unit_id: int, on: date) -> Ending | None:
+    """The earliest day on which something of the unit, or inside it, ends; and which limit of which."""
+    items = [
+        item
+        for item in reckoned(inside_now([unit_id])[unit_id], on)
+        if subject_of(item.id)[2] == UNIT and item.due_on is not None
+    ]
+    if not items:
+        return None
+    first = min(items, key=lambda item: (item.due_on or on, item.id))
+    limit = Limit.objects.get(pk=first.limit_id)
+    words = limit.title
+    if first.unit_id != unit_id and first.unit_id is not None:
+        inner = Unit.objects.select_related("part_number").get(pk=first.unit_id)
+        words = f"{limit.title}, {unit_words(inner)} in it"
+    return Ending(first.due_on or on, words)
 
 
 def starts_of(unit_id: int, on: date) -> list[LimitStart]:

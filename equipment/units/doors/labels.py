@@ -16,6 +16,7 @@ from equipment.models import Reservation, Unit, UnitTag
 from equipment.units.labels import Sheet, pdf_of, set_aside_label, unit_label, unit_tag
 from fleet.doors.door import Door, Missing, found_or_missing
 from fleet.doors.schema import described
+from fleet.house.pages import today
 
 TAG = "Stores"
 PDF: dict[str, Any] = {
@@ -56,7 +57,7 @@ class UnitLabel(PdfDoor):
     )
     def get(self, request: Request, unit_id: int) -> Response:
         key = _unit(unit_id)
-        return self.sheet(unit_label(key, is_demonstration=_is_demonstration()), f"label-{key}")
+        return self.sheet(unit_label(key, **_now()), f"label-{key}")
 
 
 class HungTag(PdfDoor):
@@ -72,7 +73,7 @@ class HungTag(PdfDoor):
         tag = tags.order_by("tagged_at", "pk").last()
         if tag is None:
             raise Missing("no_tag", "This unit has no tag yet. See /api/v1/tags.")
-        return self.sheet(unit_tag(tag, is_demonstration=_is_demonstration()), f"tag-{tag.pk}")
+        return self.sheet(unit_tag(tag, **_now()), f"tag-{tag.pk}")
 
 
 class SetAsideLabel(PdfDoor):
@@ -87,7 +88,7 @@ class SetAsideLabel(PdfDoor):
         sentence = f"No reservation has the id {reservation_id}. See /api/v1/reservations."
         rows = Reservation.objects.all()
         held = found_or_missing(rows, "unknown_reservation", sentence, pk=reservation_id)
-        sheet = set_aside_label(held.pk, is_demonstration=_is_demonstration())
+        sheet = set_aside_label(held.pk, **_now())
         return self.sheet(sheet, f"set-aside-{held.pk}")
 
 
@@ -98,5 +99,7 @@ def _unit(unit_id: int) -> int:
     return found.merged_into_id or found.pk
 
 
-def _is_demonstration() -> bool:
-    return bool(getattr(settings, "SHOWS_DEMONSTRATION", True))
+def _now() -> dict[str, Any]:
+    """As of when a label is printed, and whether it is the demonstration's."""
+    is_demonstration = bool(getattr(settings, "SHOWS_DEMONSTRATION", True))
+    return {"on": today(), "at": timezone.now(), "is_demonstration": is_demonstration}

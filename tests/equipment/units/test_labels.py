@@ -8,13 +8,16 @@ import pytest
 import zxingcpp
 from reportlab.pdfgen.canvas import Canvas
 
+from equipment.availability.acts.holds import NewHold, hold_units
 from equipment.codes.read import read_mark
-from equipment.models import Maker, UnitTag
+from equipment.models import Certificate, Maker, Unit, UnitTag
 from equipment.units import labels
+from equipment.units.ports import Ending
 from tests import builders as build
-from tests.equipment.stores.world import AT, a_stocked_unit, set_aside
+from tests.equipment.stores.world import AT, TODAY, a_stocked_unit, set_aside
 
 pytestmark = pytest.mark.django_db
+NOW = {"on": TODAY, "at": AT, "is_demonstration": False}
 
 
 @pytest.fixture
@@ -51,7 +54,7 @@ def read_back(text):
 
 
 def test_the_drawn_code_is_read_back_to_the_same_part_and_serial(unit):
-    code = labels.unit_label(unit.pk, is_demonstration=False).code
+    code = labels.unit_label(unit.pk, **NOW).code
 
     mark = read_mark(read_back(code), year=2027)
 
@@ -61,14 +64,14 @@ def test_the_drawn_code_is_read_back_to_the_same_part_and_serial(unit):
 def test_what_a_label_cannot_carry_is_coded_in_plain_text(unit):
     Maker.objects.update(code="HALYARD")
 
-    assert labels.unit_label(unit.pk, is_demonstration=False).code == "P/N HS-1 S/N A100"
+    assert labels.unit_label(unit.pk, **NOW).code == "P/N HS-1 S/N A100"
 
 
 def test_a_unit_set_aside_says_for_what_when_and_by_whom(unit):
     clerk = build.a_person("stores")
     kept = set_aside(unit, unit.place_id, clerk)
 
-    sheet = labels.set_aside_label(kept.pk, is_demonstration=False)
+    sheet = labels.set_aside_label(kept.pk, **NOW)
 
     assert lines(sheet)["Needed on"] == "1 Jul 2027"
     assert clerk.shown_name in lines(sheet)["Set aside by"]
@@ -96,7 +99,7 @@ def tag(unit, sort="unserviceable", **more):
 
 
 def test_an_unserviceable_tag_says_all_that_is_asked_of_one(unit):
-    sheet = labels.unit_tag(tag(unit), is_demonstration=False)
+    sheet = labels.unit_tag(tag(unit), **NOW)
 
     said = lines(sheet)
     assert sheet.title == "Unserviceable"
@@ -115,7 +118,7 @@ def test_an_unserviceable_tag_says_all_that_is_asked_of_one(unit):
 
 
 def test_a_serviceable_tag_names_the_release(unit):
-    sheet = labels.unit_tag(tag(unit, "serviceable", why="shop"), is_demonstration=False)
+    sheet = labels.unit_tag(tag(unit, "serviceable", why="shop"), **NOW)
 
     assert lines(sheet)["Certificate"] == f"Form 1 C-{unit.pk}, Overhauled, 1 Feb 2027"
     assert lines(sheet)["Released by"] == "Lee Shore Overhaul"
@@ -123,7 +126,9 @@ def test_a_serviceable_tag_names_the_release(unit):
 
 @pytest.mark.parametrize("is_demonstration", [True, False])
 def test_it_prints_on_one_page_and_is_the_same_each_time(unit, is_demonstration):
-    sheet = labels.unit_tag(tag(unit, words="very " * 60), is_demonstration=is_demonstration)
+    sheet = labels.unit_tag(
+        tag(unit, words="very " * 60), **NOW | {"is_demonstration": is_demonstration}
+    )
 
     made = labels.pdf_of(sheet)
 
@@ -136,6 +141,64 @@ def test_demonstration_is_marked_as_invented(unit, monkeypatch):
     drawn = []
     monkeypatch.setattr(Canvas, "drawString", lambda self, x, y, text: drawn.append(text))
 
-    labels.pdf_of(labels.unit_label(unit.pk, is_demonstration=True))
+    labels.pdf_of(labels.unit_label(unit.pk, **NOW | {"is_demonstration": True}))
 
     assert "Invented demonstration data. Not for use." in drawn
+
+
+AGAINST = [
+    ("quarantine", "Quarantine", "in quarantine"),
+    ("hold", "Held", "is held: suspected unapproved part"),
+    ("condemned", "Unserviceable", "is tagged unsalvageable"),
+    ("no certificate", "No certificate", "no release certificate"),
+]
+
+
+def made_unusable(unit, how):
+    """The unit in a state in which nobody may use it."""
+    if how == "quarantine":
+        build.moved(unit, "quarantined", build.in_quarantine(unit.place.station), "2027-03-02")
+    elif how == "hold":
+        hold = NewHold("unit", "unapproved", "Stamps unknown", unit_id=unit.pk)
+        hold_units(by=build.a_person("stores"), hold=hold, act_id=uuid4(), at=AT)
+    elif how == "condemned":
+        tag(unit, "unsalvageable", words="Burnt")
+    else:
+        Certificate.objects.filter(unit=unit).delete()
+    return Unit.objects.get(pk=unit.pk)
+
+
+@pytest.mark.parametrize(("how", "title", "words"), AGAINST)
+def test_a_label_says_that_a_unit_may_not_be_used_and_why(unit, as_owner, how, title, words):
+    with as_owner():
+        unit = made_unusable(unit, how)
+
+    sheet = labels.unit_label(unit.pk, **NOW)
+
+    assert sheet.title == title
+    assert sheet.is_striking
+    assert words in lines(sheet)["Why not"]
+
+
+@pytest.mark.parametrize(("how", "title", "words"), [a for a in AGAINST if a[0] != "condemned"])
+def test_no_serviceable_tag_prints_for_what_may_not_be_used(unit, as_owner, how, title, words):
+    with as_owner():
+        unit = made_unusable(unit, how)
+
+    sheet = labels.unit_tag(tag(unit, "serviceable", why="shop"), **NOW)
+
+    assert sheet.title == "Not serviceable"
+    assert words in lines(sheet)["Not for use"]
+    assert "Released by" not in lines(sheet)
+
+
+def test_what_may_be_used_says_until_when_and_by_which_limit(unit, monkeypatch):
+    monkeypatch.setattr(
+        "equipment.units.printed_state.ends_first",
+        lambda unit_id, on: Ending(build.day("2029-03-14"), "Overhaul"),
+    )
+
+    sheet = labels.unit_label(unit.pk, **NOW)
+
+    assert sheet.title == "Serviceable"
+    assert lines(sheet)["Good until"] == "14 Mar 2029 (Overhaul)"
