@@ -7,6 +7,9 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
+from equipment.models import Reservation
+from scheduling.models import PairingRuling
+
 from .conftest import PASSWORD, press
 from .looks import refuse_faults
 
@@ -71,8 +74,8 @@ def test_the_clerk_asks_why_not_accepts_and_takes_it_back(clerk: Page) -> None:
     expect(asked).to_contain_text(f"{other} may not go there")
     assert asked.locator("li li").count() >= 1
 
-    # accepted by one key; the next need is there, and the unit is set aside
-    press(clerk, "a")
+    # accepted by keys; the next need is there, and the unit is set aside
+    press(clerk, "Alt+a")
     expect(clerk.get_by_role("status")).to_contain_text(f"{unit} is set aside for {key}.")
     assert count_of(clerk, "set aside") == 1
 
@@ -92,7 +95,7 @@ def test_a_prohibition_moves_the_shortage_and_taking_it_back_moves_it_again(cler
         "becomes short"
     )
     off = clerk.locator("tr.is-here .row-open").get_attribute("href")
-    press(clerk, "f")
+    press(clerk, "Alt+f")
     expect(clerk.get_by_role("status")).to_contain_text("is no longer proposed")
     assert short_of(clerk) == before + 1
 
@@ -116,3 +119,25 @@ def test_every_page_is_accessible_and_within_its_width(clerk: Page) -> None:
     href = clerk.locator("tr[data-need] .row-open").nth(3).get_attribute("href")
     addresses = ("/allocation/", f"/allocation/{href}", "/shortage/", "/float/")
     refuse_faults(clerk, addresses, LOOKS)
+
+
+@pytest.mark.parametrize("scanned", ["CCF-A12", "LLAF-0012", "FFFFFF", "AJLKF1"])
+def test_a_stray_scan_decides_nothing_and_is_read_as_a_scan(clerk: Page, scanned: str) -> None:
+    clerk.wait_for_load_state("load")
+    clerk.locator("body").click(position={"x": 2, "y": 2})
+
+    clerk.keyboard.type(scanned, delay=4)
+    clerk.keyboard.press("Enter")
+
+    clerk.wait_for_url(f"**/scan/?code={scanned}")
+    assert not PairingRuling.objects.exists()
+    assert not Reservation.objects.filter(reserved_by__username="stores").exists()
+
+
+def test_letters_alone_decide_nothing(clerk: Page) -> None:
+    for letter in "alfALF":
+        press(clerk, letter)
+        clerk.wait_for_timeout(120)
+
+    assert clerk.url.endswith("/allocation/")
+    assert not PairingRuling.objects.exists()

@@ -147,13 +147,13 @@ def inspect(page: Page, bin_name: str) -> None:
 
 
 def set_aside(page: Page) -> Reservation:
-    """What the day proposes for the unit: looked at, and accepted by one key."""
+    """What the day proposes for the unit: looked at, and accepted by keys."""
     stores(page)
     page.get_by_role("region", name="To set aside").get_by_role("link", name="more").click()
     line = page.get_by_role("region", name="To set aside").get_by_role("listitem")
     line.filter(has_text="W2048").get_by_role("link").click()
     expect(page.get_by_role("region", name="The need looked at")).to_contain_text("W2048")
-    press(page, "a")
+    press(page, "Alt+a")
     expect(page.get_by_role("status").first).to_contain_text("W2048 is set aside for")
     return Reservation.objects.get(unit__serial_number="W2048", ended_at=None)
 

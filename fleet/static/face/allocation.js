@@ -1,5 +1,7 @@
-// Needs by keyboard: J and K go to the next and the previous need, A, L and F press the buttons that bear
-// these letters. Everything also works by links and buttons without it.
+// Needs by keyboard: J and K go to the next and the previous need; Alt with A, L or F presses the button that bears
+// the letter. Nothing is decided by one key: a scanner types letters too. Everything also works by links and buttons.
+import { onLoneKey } from "./lone-keys.js";
+
 const step = (by) => {
   const rows = Array.from(document.querySelectorAll("tr[data-need]"));
   const at = rows.findIndex((row) => row.classList.contains("is-here"));
@@ -8,26 +10,20 @@ const step = (by) => {
   if (link && !row.classList.contains("is-here")) location.assign(link.href);
 };
 
-const press = (key) => {
-  const button = /^[a-z]$/.test(key) && document.querySelector(`button[data-key='${key}']`);
-  if (button) button.click();
-  return Boolean(button);
-};
-
-const isOurs = (event) =>
-  !(event.ctrlKey || event.metaKey || event.altKey || event.repeat) && !event.target.closest("input, select, textarea");
-
 const STEPS = { j: 1, k: -1 };
 
+onLoneKey((key) => {
+  const by = STEPS[key.toLowerCase()];
+  if (by) step(by);
+});
+
 document.addEventListener("keydown", (event) => {
-  if (!isOurs(event)) return;
-  const key = event.key.toLowerCase();
-  if (Object.hasOwn(STEPS, key)) {
-    event.preventDefault();
-    step(STEPS[key]);
-  } else if (press(key)) {
-    event.preventDefault();
-  }
+  if (!event.altKey || event.ctrlKey || event.metaKey || event.repeat) return;
+  const letter = /^Key([A-Z])$/.exec(event.code)?.[1].toLowerCase();
+  const button = letter && document.querySelector(`button[data-key='${letter}']`);
+  if (!button) return;
+  event.preventDefault();
+  button.click();
 });
 
 const here = document.querySelector("tr.is-here");

@@ -1,6 +1,7 @@
 // A list by keyboard: j k or arrows move, Enter opens, x selects, / goes to the filters, Escape closes.
 // Everything also works without it.
 import { close, goTo, here, mark, rows, table } from "./list-table.js";
+import { onLoneKey } from "./lone-keys.js";
 
 const move = (by) => {
   const all = rows();
@@ -21,25 +22,32 @@ const closeHere = () => {
 };
 
 const ACTS = {
-  j: () => move(1),
   ArrowDown: () => move(1),
-  k: () => move(-1),
   ArrowUp: () => move(-1),
-  x: () => here()?.querySelector("input[type=checkbox]")?.click(),
   Escape: closeHere,
+};
+
+// Letters only when they come alone: a scanner types them too.
+const LETTERS = {
+  j: () => move(1),
+  k: () => move(-1),
+  x: () => here()?.querySelector("input[type=checkbox]")?.click(),
   "/": toFilters,
 };
 
+const isPlain = (event) => !(event.ctrlKey || event.metaKey || event.altKey);
+
+const act = (event) => {
+  const isOurs = Object.hasOwn(ACTS, event.key);
+  if (isOurs || event.key === "/") event.preventDefault();
+  if (isOurs) ACTS[event.key]();
+};
+
 const onKey = (event) => {
-  if (event.ctrlKey || event.metaKey || event.altKey || !table()) return;
+  if (!isPlain(event) || !table()) return;
   const field = event.target.closest("input:not([type=checkbox]), select, textarea");
-  if (field) {
-    if (event.key === "Escape") field.blur();
-    return;
-  }
-  if (!Object.hasOwn(ACTS, event.key)) return;
-  event.preventDefault();
-  ACTS[event.key]();
+  if (!field) act(event);
+  else if (event.key === "Escape") field.blur();
 };
 
 const onFocus = (event) => {
@@ -49,5 +57,8 @@ const onFocus = (event) => {
 
 export const listenToKeys = () => {
   document.addEventListener("keydown", onKey);
+  onLoneKey((key) => {
+    if (table() && Object.hasOwn(LETTERS, key)) LETTERS[key]();
+  });
   document.addEventListener("focusin", onFocus);
 };

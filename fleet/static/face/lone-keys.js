@@ -1,0 +1,67 @@
+// A scanner is a keyboard that types fast. A key counts as a person's when no other follows at once; what comes
+// in a burst is a scan, and goes to where scans are read, whatever page is open and wherever the focus is.
+const BURST = 50; // ms between two keys of a scanner, at most
+const LONE = 70; // ms after which a key was a person's
+const LEAST = 4; // characters that make a scan
+const CONTROLS = { "]": "\x1d", "^": "\x1e", 6: "\x1e", d: "\x04", D: "\x04" };
+
+const hearers = [];
+let typed = "";
+let last = 0;
+let timer = null;
+
+const isField = (target) => Boolean(target.closest?.("input:not([type=checkbox], [type=radio]), select, textarea"));
+
+const charOf = (event) => {
+  if (event.altKey || event.metaKey) return "";
+  if (event.ctrlKey) return typed ? (CONTROLS[event.key] ?? "") : "";
+  return event.key.length === 1 ? event.key : "";
+};
+
+const send = (code) => {
+  const field = document.querySelector("form[role=search] input[name=code], input[name=code]");
+  const scans = document.querySelector("meta[name=scans]")?.content;
+  if (field) {
+    field.value = code;
+    field.form.requestSubmit();
+  } else if (scans) {
+    location.assign(`${scans}?code=${encodeURIComponent(code)}`);
+  }
+};
+
+const settle = () => {
+  const code = typed;
+  typed = "";
+  if (code.length === 1) hearers.forEach((hear) => hear(code));
+};
+
+const take = (event, char) => {
+  typed += char;
+  last = event.timeStamp;
+  clearTimeout(timer);
+  timer = setTimeout(settle, LONE);
+  if (typed.length > 1) event.preventDefault();
+};
+
+const onKey = (event) => {
+  if (event.repeat || isField(event.target)) return;
+  if (event.timeStamp - last > BURST && typed.length > 1) typed = "";
+  const char = charOf(event);
+  if (char) {
+    take(event, char);
+  } else if (event.key === "Enter" && typed.length >= LEAST) {
+    event.preventDefault();
+    event.stopPropagation();
+    clearTimeout(timer);
+    const code = typed;
+    typed = "";
+    send(code);
+  }
+};
+
+document.addEventListener("keydown", onKey, { capture: true });
+
+// Hears each key that was pressed alone, outside every field.
+export const onLoneKey = (hear) => {
+  hearers.push(hear);
+};
