@@ -31,6 +31,7 @@ def controller(demonstration: None, page: Page) -> Page:
 
 
 def press(page: Page, key: str) -> None:
-    """A key as a person presses it: once the page is whole, its scripts with it."""
+    """A key as a person presses it: once the page is whole, its scripts with it, and no next one at once."""
     page.wait_for_load_state("load")
     page.keyboard.press(key)
+    page.wait_for_timeout(100)

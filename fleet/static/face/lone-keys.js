@@ -43,20 +43,29 @@ const take = (event, char) => {
   if (typed.length > 1) event.preventDefault();
 };
 
+const takeScan = (event) => {
+  event.preventDefault();
+  event.stopPropagation();
+  clearTimeout(timer);
+  const code = typed;
+  typed = "";
+  send(code);
+};
+
+// A letter, then at once an arrow or Enter: a quick person's.
+const takeOther = (event) => {
+  if (typed.length !== 1 || event.key.length === 1 || event.key === "Shift") return;
+  clearTimeout(timer);
+  settle();
+};
+
 const onKey = (event) => {
   if (event.repeat || isField(event.target)) return;
   if (event.timeStamp - last > BURST && typed.length > 1) typed = "";
   const char = charOf(event);
-  if (char) {
-    take(event, char);
-  } else if (event.key === "Enter" && typed.length >= LEAST) {
-    event.preventDefault();
-    event.stopPropagation();
-    clearTimeout(timer);
-    const code = typed;
-    typed = "";
-    send(code);
-  }
+  if (char) take(event, char);
+  else if (event.key === "Enter" && typed.length >= LEAST) takeScan(event);
+  else takeOther(event);
 };
 
 document.addEventListener("keydown", onKey, { capture: true });
