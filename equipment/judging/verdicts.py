@@ -39,10 +39,11 @@ class Judgement:
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """Asked before a value is kept that would be right in another unit.
+    """Asked before a value is kept that is hardly meant: one right in another unit, or no value at all.
 
-    ``answer`` is what to send back in ``answer_field`` to keep the value as typed; it names that
-    value, so an answer given for one value never lets another pass.
+    ``instead`` is the value in the other unit; empty if no unit would make it right. ``answer`` is
+    what to send back in ``answer_field`` to keep the value as typed; it names that value, so an
+    answer given for one value never lets another pass.
     """
 
     sentence: str
@@ -126,11 +127,15 @@ def within(low: Decimal | None, value: Decimal, high: Decimal | None, unit: str)
 
 
 def range_words(low: Decimal | None, high: Decimal | None, unit: str) -> str:
-    """``20 to 25 in-lb``, ``at least 10 min``, ``at most 6 s``."""
+    """``20 to 25 in-lb``, ``at least 10 min``, ``at most 6 s``; one value where both ends are that."""
     if low is None and high is None:
         return "any value"
     if low is None or high is None:
         bound = high if low is None else low
         assert bound is not None
         return f"{'at most' if low is None else 'at least'} {amount_words(bound, unit)}"
-    return f"{number_words(low)} to {amount_words(high, unit)}"
+    return (
+        amount_words(high, unit)
+        if low == high
+        else f"{number_words(low)} to {amount_words(high, unit)}"
+    )

@@ -56,8 +56,11 @@ class Typed:
     ) -> None:
         """Keeps a question about a value, unless the person has answered it for this very value."""
         question = questioned(quantity, low, high, field)
-        if question is None:
-            return
+        if question is not None:
+            self.put(question)
+
+    def put(self, question: Question) -> None:
+        """Keeps a question, unless it is answered, or another was put before it."""
         if self.text(question.answer_field) == question.answer:
             self.values[question.answer_field] = question.answer
         elif self.question is None:

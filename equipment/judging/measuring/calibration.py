@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from typing import Literal
 
 from dateutil.relativedelta import relativedelta
 
-from equipment.judging.verdicts import Problem
+from equipment.judging.verdicts import Problem, amount_words, range_words
 from fleet.words.said import day_words
+
+from .units import converted, sort_of, unit_named
 
 Sort = Literal["calibrated", "found_out", "dropped"]
 YEARLY_MONTHS = 12
@@ -32,13 +35,15 @@ class ToolFacts:
     """A tool and its record, in the order recorded; ``at_least_yearly`` caps what a paper says.
 
     Of one day's records the later recorded counts: dropped and calibrated again the same day is
-    good, calibrated and then dropped is not.
+    good, calibrated and then dropped is not. ``measures`` is the least and most that it can show,
+    with their unit; None if that is not on record.
     """
 
     code: str
     history: tuple[CalibrationFact, ...] = ()
     at_least_yearly: bool = False
     length_mm: float | None = None
+    measures: tuple[Decimal, Decimal, str] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +90,21 @@ def why_not_use(tool: ToolFacts, on: date) -> Problem | None:
         sentence = f"{tool.code} was calibrated until {day_words(until)}."
         return Problem("tool_out_of_date", sentence, "tool")
     return None
+
+
+def why_not_measured(tool: ToolFacts, value: Decimal, unit: str) -> Problem | None:
+    """Why a tool cannot have shown a value, in the unit it was read in: beyond what it measures."""
+    if tool.measures is None:
+        return None
+    low, high, own = tool.measures
+    said = f"{tool.code} measures {range_words(low, high, own)}"
+    sort = sort_of(own)
+    if sort is None or unit_named(unit, sort) is None:
+        return Problem("tool_measures_other", f"{said}: it shows no {unit or 'count'}.", "tool")
+    if low <= converted(value, unit, own, sort) <= high:
+        return None
+    sentence = f"{said}: {amount_words(value, unit)} is beyond it. Take another tool."
+    return Problem("beyond_tool", sentence, "tool")
 
 
 def values_touched(tool: ToolFacts, found_on: date, values: Iterable[ValueFact]) -> list[ValueFact]:

@@ -32,6 +32,15 @@ class Quantity:
         """In the unit that the person used."""
         return amount_words(self.typed_value, self.in_unit)
 
+    @property
+    def readable_to(self) -> Decimal:
+        """Half a unit of the last figure typed, in the rule's unit: what was read is good to that."""
+        exponent = self.typed_value.as_tuple().exponent
+        half = Decimal(5).scaleb((exponent if isinstance(exponent, int) else 0) - 1)
+        if not self.typed_value:
+            return half
+        return abs(half * self.value / self.typed_value)
+
     def as_json(self) -> dict[str, Any]:
         """This will be kept with the entry: numbers as strings, so that none is rounded."""
         return {

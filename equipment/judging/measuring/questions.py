@@ -67,6 +67,12 @@ def _would_be_right(value: Decimal, low: Decimal | None, high: Decimal | None) -
     return low is not None and low / NEAR <= value <= low * NEAR
 
 
+def doubted(quantity: Quantity, sentence: str, field: str = "value") -> Question:
+    """A question about a value that no other unit would make right."""
+    answer = f"{number_words(quantity.typed_value)} {quantity.in_unit}"
+    return Question(sentence, "", answer, field)
+
+
 def _question(
     quantity: Quantity, unit: str, low: Decimal | None, high: Decimal | None, field: str
 ) -> Question:

@@ -13,7 +13,10 @@ from .units import tidied
 
 @dataclass(frozen=True, slots=True)
 class TorqueRule:
-    """The torque wanted on the fastener, in ``unit``; ``has_drag`` if friction drag is added to it."""
+    """The torque wanted on the fastener, in ``unit``; ``has_drag`` if friction drag is added to it.
+
+    A torque of one value has both ends at it.
+    """
 
     low: Decimal
     high: Decimal
@@ -65,28 +68,36 @@ def final_range(rule: TorqueRule, drag: Decimal) -> tuple[Decimal, Decimal]:
     return rule.low + drag, rule.high + drag
 
 
-def judge_torque(rule: TorqueRule, reading: Decimal, drag: Decimal | None = None) -> Judgement:
+def judge_torque(
+    rule: TorqueRule,
+    reading: Decimal,
+    drag: Decimal | None = None,
+    *,
+    readable_to: Decimal = Decimal(0),
+) -> Judgement:
     """Whether the final torque at the fastener is in the range with the drag added; ends included.
 
-    ``reading`` and ``drag`` are in the rule's unit. A rule with drag and no drag recorded cannot
-    be judged.
+    ``reading`` and ``drag`` are in the rule's unit; a drag that was read counts, whether the rule asks
+    for it or not. A rule with drag and no drag recorded cannot be judged. Of a torque of one value a
+    reading within ``readable_to`` of it is that value: the wrench's scale shows no more.
     """
     wanted = range_words(rule.low, rule.high, rule.unit)
     if rule.has_drag and drag is None:
         sentence = f"It cannot be judged: the friction drag to add to {wanted} is not recorded."
         return Judgement("cannot_judge", sentence)
-    added = (drag or Decimal(0)) if rule.has_drag else Decimal(0)
-    low, high = final_range(rule, added)
+    low, high = final_range(rule, drag or Decimal(0))
     by = within(low, reading, high, rule.unit)
-    said = _said(rule, reading, added)
+    if rule.low == rule.high and abs(reading - low) <= readable_to:
+        by = None
+    said = _said(rule, reading, drag)
     if by is None:
         return Judgement("in", f"{said} is within {wanted}.")
     return Judgement("out", f"{said} is outside {wanted}: {by}.", by)
 
 
-def _said(rule: TorqueRule, reading: Decimal, drag: Decimal) -> str:
+def _said(rule: TorqueRule, reading: Decimal, drag: Decimal | None) -> str:
     final = amount_words(reading, rule.unit)
-    if not rule.has_drag:
+    if drag is None:
         return final
     net = amount_words(reading - drag, rule.unit)
     return f"{final} less {amount_words(drag, rule.unit)} of drag, {net},"

@@ -14,6 +14,7 @@ from equipment.judging.declaring.controls import Controls, measured
 from equipment.judging.declaring.rule_data import RuleData
 from equipment.judging.declaring.sort import Example, Given, Sort
 from equipment.judging.declaring.typed import Typed
+from equipment.judging.measuring.questions import doubted
 from equipment.judging.verdicts import Judgement, amount_words, off_words
 
 
@@ -54,6 +55,12 @@ def _judge(read: Typed, rule: ResistanceRule, given: Given) -> Judgement | None:
     if reading is None:
         return None
     read.ask(reading, None, rule.limit)
+    if not reading.value:
+        sentence = (
+            f"The meter showed {reading.typed_words}: no bond has none. Is it zeroed, and are its "
+            "leads on the two parts and not on each other?"
+        )
+        read.put(doubted(reading, sentence))
     return judge_resistance(rule, reading.value)
 
 

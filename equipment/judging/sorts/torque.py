@@ -54,13 +54,19 @@ def _judge(read: Typed, rule: TorqueRule, given: Given) -> Judgement | None:
     lever = _lever(read, _on_record(given))
     if reading is None or read.problems:
         return None
-    if drag is not None and rule.has_drag:
+    if drag is not None:
         read.ask(drag, None, rule.high, "drag")
+        if not rule.has_drag:
+            read.beside.append(
+                "The step does not ask for the friction drag: as it was entered, it is taken off."
+            )
     if lever is not None:
         return _with_lever(read, rule, reading, drag, lever)
-    added = drag.value if drag and rule.has_drag else Decimal(0)
-    read.ask(reading, *final_range(rule, added))
-    return judge_torque(rule, reading.value, drag.value if drag else None)
+    read.ask(reading, *final_range(rule, drag.value if drag else Decimal(0)))
+    # In its own unit a reading is the number itself; converted it is good to the figures typed.
+    good_to = Decimal(0) if reading.in_unit == rule.unit else reading.readable_to
+    drag_value = drag.value if drag else None
+    return judge_torque(rule, reading.value, drag_value, readable_to=good_to)
 
 
 def _with_lever(
@@ -70,14 +76,17 @@ def _with_lever(
     applied_drag = _applied(read, drag.value, lever) if drag else None
     if applied is None:
         return None
-    added = applied_drag if applied_drag and rule.has_drag else Decimal(0)
-    low, high = (_setting(end, lever) for end in final_range(rule, added))
+    ends = final_range(rule, applied_drag or Decimal(0))
+    low, high = (_setting(end, lever) for end in ends)
     read.ask(reading, low, high)
     read.values["applied"] = {"value": f"{applied:f}", "unit": rule.unit}
     read.beside.append(
         f"With this extension the wrench shows {range_words(low, high, rule.unit)} when it is right."
     )
-    return judge_torque(rule, applied, applied_drag)
+    good_to = applied_of(reading.readable_to, *lever)
+    # The same lever has just given a torque.
+    assert isinstance(good_to, Decimal)
+    return judge_torque(rule, applied, applied_drag, readable_to=good_to)
 
 
 def _lever(read: Typed, length_mm: Decimal | None) -> Lever | None:
@@ -156,8 +165,12 @@ def _aim_with_lever(rule: TorqueRule, drag: Decimal, lever: Lever) -> str:
         return ""
     # The drag was read on the same wrench with the same extension: it is added as it was read.
     # Rounded inwards: a setting that is read out is never outside the range itself.
-    low = (low + drag).quantize(Decimal("0.1"), ROUND_CEILING)
-    high = (high + drag).quantize(Decimal("0.1"), ROUND_FLOOR)
+    ends = (low + drag, high + drag)
+    low = ends[0].quantize(Decimal("0.1"), ROUND_CEILING)
+    high = ends[1].quantize(Decimal("0.1"), ROUND_FLOOR)
+    if low > high:
+        # A torque of one value, or nearly: as near to it as a wrench is set.
+        low = high = (sum(ends) / 2).quantize(Decimal("0.1"))
     also = ": the drag is in it" if drag else ""
     return f"With this extension set the wrench to {range_words(low, high, rule.unit)}{also}."
 

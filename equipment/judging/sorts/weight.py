@@ -14,6 +14,7 @@ from equipment.judging.declaring.controls import Controls, measured
 from equipment.judging.declaring.rule_data import RuleData
 from equipment.judging.declaring.sort import Example, Given, Sort
 from equipment.judging.declaring.typed import Typed
+from equipment.judging.measuring.questions import doubted
 from equipment.judging.verdicts import Judgement, amount_words, number_words, off_words
 
 
@@ -49,6 +50,8 @@ def judge_weight(rule: WeightRule, weight: Decimal, full: Decimal | None = None)
 def _judge_loss(rule: WeightRule, weight: Decimal, full: Decimal, most: Decimal) -> Judgement:
     allowed = full * most / 100
     lost = full - weight
+    if lost < 0:
+        return _judge_more(rule, weight, full, allowed)
     percent = f"{number_words((lost * 100 / full).quantize(Decimal('0.01')))} %"
     limit = f"{'less than' if rule.is_strict else 'at most'} {number_words(most)} %"
     said = f"{amount_words(weight, rule.unit)} of {amount_words(full, rule.unit)}, a loss of {percent},"
@@ -60,6 +63,18 @@ def _judge_loss(rule: WeightRule, weight: Decimal, full: Decimal, most: Decimal)
         else "equal to the limit"
     )
     return Judgement("out", f"{said} is beyond the limit, {limit}: {by}.", by)
+
+
+def _judge_more(rule: WeightRule, weight: Decimal, full: Decimal, allowed: Decimal) -> Judgement:
+    """More than the full weight, as much beyond it as may be lost, is a scale's; beyond that one of
+    the two weights is wrong."""
+    said = f"{amount_words(weight, rule.unit)} of {amount_words(full, rule.unit)}"
+    if weight - full <= allowed:
+        return Judgement("in", f"{said}: nothing is lost.")
+    sentence = (
+        f"It cannot be judged: {said} is more than it holds. One of the two weights is wrong."
+    )
+    return Judgement("cannot_judge", sentence)
 
 
 def _rule_of(read: RuleData) -> WeightRule:
@@ -81,6 +96,10 @@ def _judge(read: Typed, rule: WeightRule, given: Given) -> Judgement | None:
     full = typed.value if typed else rule.full
     least = full / 2 if full else rule.at_least
     read.ask(weight, least, full * 2 if full else None)
+    if full and weight.value > full:
+        more, holds = (amount_words(each, rule.unit) for each in (weight.value - full, full))
+        sentence = f"Is it right? {weight.words} is {more} more than it weighs full, {holds}."
+        read.put(doubted(weight, sentence))
     return judge_weight(rule, weight.value, full)
 
 

@@ -227,3 +227,74 @@ def test_with_an_extension_the_drag_is_brought_to_the_fastener_too():
     # 60 · 1.2 − 5 · 1.2 = 66
     assert (within.verdict, beyond.verdict) == ("in", "out")
     assert judge(rule, {"value": "60"} | lever).judgement.verdict == "cannot_judge"
+
+
+def test_a_bonding_of_nought_is_asked_about_before_it_passes():
+    # Leads that touch each other, or a meter not zeroed, show nought: no bond does.
+    asked = judge(EVERY["resistance"], {"value": "0"})
+
+    assert asked.judgement is None
+    assert asked.question.sentence.startswith("The meter showed 0 mΩ")
+    assert asked.question.instead == ""
+    kept = judge(EVERY["resistance"], {"value": "0", "confirmed": asked.question.answer})
+    assert kept.judgement.verdict == "in"
+    assert judge(EVERY["resistance"], {"value": "0.1"}).judgement.verdict == "in"
+
+
+def test_a_drag_that_the_step_does_not_ask_for_is_said_and_taken_off():
+    outcome = judge(TORQUE, {"value": "141", "drag": "6"})
+
+    assert outcome.judgement.verdict == "in"
+    assert "141 in-lb less 6 in-lb of drag, 135 in-lb" in outcome.sentence
+    assert outcome.values["drag"]["value"] == "6"
+    assert "does not ask for the friction drag" in outcome.beside[0]
+
+
+def test_more_in_a_bottle_than_it_holds_is_asked_about_and_never_a_negative_loss():
+    asked = judge(EVERY["weight"], {"value": "7", "full": "5"})
+
+    assert asked.question.sentence == "Is it right? 7 kg is 2 kg more than it weighs full, 5 kg."
+    much = judge(EVERY["weight"], {"value": "7", "full": "5", "confirmed": asked.question.answer})
+    assert much.judgement.verdict == "cannot_judge"
+    assert "−" not in much.sentence
+    little = {"value": "5.02", "full": "5"}
+    answer = judge(EVERY["weight"], little).question.answer
+    assert judge(EVERY["weight"], {**little, "confirmed": answer}).judgement.verdict == "in"
+
+
+RANGED = ToolFacts("VT-1041", GOOD_TOOL.history, measures=(D(10), D(100), "in-lb"), length_mm=254)
+
+
+@pytest.mark.parametrize(
+    ("value", "verdict"),
+    [("100", "in"), ("100.5", "cannot_judge"), ("11.3 N·m", "cannot_judge"), ("11.2 N·m", "in")],
+)
+def test_a_value_beyond_what_its_tool_measures_is_not_judged(value, verdict):
+    rule = rule_of("torque", {"low": 90, "high": 110, "unit": "in-lb", "needs_tool": True})
+
+    outcome = judge(rule, {"value": value}, tool=ToolOnDay(RANGED, ON))
+
+    assert outcome.judgement.verdict == verdict
+    if verdict == "cannot_judge":
+        assert "VT-1041 measures 10 to 100 in-lb" in outcome.sentence
+
+
+def test_with_an_extension_what_the_wrench_showed_is_held_to_its_range():
+    rule = rule_of("torque", {"low": 115, "high": 130, "unit": "in-lb"})
+    typed = {"value": "99", "extension": "2", "wrench_length": "10", "length_unit": "in"}
+
+    assert judge(rule, typed, tool=ToolOnDay(RANGED, ON)).judgement.verdict == "in"
+
+
+def test_a_gauge_that_measures_no_further_cannot_say_that_a_bottle_is_full():
+    gauge = ToolFacts("VT-3003", GOOD_TOOL.history, measures=(D(0), D(2000), "psi"))
+
+    outcome = judge(
+        EVERY["pressure"],
+        {"value": "2950", "temperature": "70"},
+        chart=CHART,
+        tool=ToolOnDay(gauge, ON),
+    )
+
+    assert outcome.judgement.verdict == "cannot_judge"
+    assert "VT-3003 measures 0 to 2\u202f000 psi" in outcome.sentence

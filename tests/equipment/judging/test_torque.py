@@ -52,7 +52,10 @@ def test_judging_with_drag_is_judging_the_rest_without(reading, drag):
     assert (with_drag.verdict, with_drag.by) == (net.verdict, net.by)
 
 
-def test_a_drag_that_the_rule_does_not_ask_for_changes_nothing():
+def test_a_drag_that_was_typed_counts_though_the_rule_does_not_ask_for_it():
+    # AC 43.13-1B ¶7-40 d adds the friction drag to the desired torque, whoever asks for it.
     rule = TorqueRule(D(20), D(25), "N·m")
 
-    assert judge_torque(rule, D(26), D(5)).verdict == "out"
+    assert judge_torque(rule, D(26), D(5)).verdict == "in"
+    assert judge_torque(rule, D(24), D(5)).by == "1 N·m too low"
+    assert judge_torque(rule, D(24)).verdict == "in"

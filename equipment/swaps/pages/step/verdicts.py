@@ -60,6 +60,9 @@ def verdict_of(outcome: Outcome | None, *, is_typing: bool = False) -> Verdict:
 
 def _asking(question: Question) -> Verdict:
     instead = instead_field_of(question.field)
+    really = Answer(question.answer_field, question.answer, f"It really is {question.answer}")
+    if not question.instead:
+        return Verdict("asking", "Is this right?", "asks", (question.sentence,), (really,))
     return Verdict(
         "asking",
         "Is this the right unit?",
@@ -67,6 +70,6 @@ def _asking(question: Question) -> Verdict:
         (question.sentence,),
         (
             Answer(instead, question.instead, f"It is {question.instead}", is_first=True),
-            Answer(question.answer_field, question.answer, f"It really is {question.answer}"),
+            really,
         ),
     )
