@@ -14,6 +14,8 @@ def sorts_of_step() -> tuple[tuple[str, str], ...]:
 class RuleSet(models.Model):
     """The operator's rules of signing, from a day on. Insert-only: a change is a later row.
 
+    Those of one ``aircraft`` (leased in under another authority's rules, say) go before those of a
+    maintenance ``programme``, these before the house's, which name neither.
     The statements are printed beside the signature exactly as they stand here.
     """
 
@@ -21,6 +23,17 @@ class RuleSet(models.Model):
     revision = models.CharField(max_length=24)
     document = models.CharField(max_length=80)
     from_on = models.DateField()
+    programme = models.CharField(
+        max_length=32, blank=True, help_text="Code: only for aircraft that follow it."
+    )
+    aircraft = models.ForeignKey(
+        "fleet.Aircraft",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+        help_text="Only for it.",
+    )
     may_reinspect = models.BooleanField(
         default=False,
         help_text="Whether one person may inspect the own work again in unforeseen circumstances.",
@@ -40,7 +53,11 @@ class RuleSet(models.Model):
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(fields=["from_on"], name="one_rule_set_from_a_day"),
+            models.UniqueConstraint(
+                fields=["from_on", "programme", "aircraft"],
+                name="one_rule_set_from_a_day",
+                nulls_distinct=False,
+            ),
             models.UniqueConstraint(fields=["code", "revision"], name="one_rule_set_revision"),
         ]
 
@@ -140,8 +157,9 @@ class Step(models.Model):
 class BottleChart(models.Model):
     """The pressure that a bottle should show at a temperature, from its own data. Insert-only.
 
-    ``points`` are [temperature °F, least psig, most psig], by temperature; between them it is
-    linear, beyond them nothing is said. ``charge`` is its nominal charge at ``charge_at_f``.
+    ``points`` are [temperature °F, least, most], by temperature, the pressures in ``unit`` as a gauge
+    shows them; null for most where only a least is laid down. Between them it is linear, beyond them
+    nothing is said. ``charge_psig`` is its nominal charge at ``charge_at_f``.
     """
 
     GASES = (
@@ -154,6 +172,7 @@ class BottleChart(models.Model):
         ("co2_n2_30", "30 % carbon dioxide in nitrogen"),
         ("other", "another charge (chart only)"),
     )
+    UNITS = (("psi", "psi"), ("bar", "bar"), ("kPa", "kPa"), ("MPa", "MPa"))
     part_number = models.ForeignKey(
         "equipment.PartNumber", on_delete=models.PROTECT, related_name="charts"
     )
@@ -161,6 +180,7 @@ class BottleChart(models.Model):
     gas = models.CharField(max_length=12, choices=GASES)
     charge_psig = models.FloatField()
     charge_at_f = models.FloatField(default=70)
+    unit = models.CharField(max_length=4, choices=UNITS, default="psi")
     points = models.JSONField()
     document = models.CharField(max_length=80)
     from_on = models.DateField()
@@ -187,6 +207,10 @@ class Tool(models.Model):
         ("thermometer", "thermometer"),
         ("scale", "scale"),
         ("timer", "timer"),
+        ("lightmeter", "light meter"),
+        ("flowmeter", "flow meter"),
+        ("forcegauge", "force gauge"),
+        ("insulation", "insulation tester"),
         ("other", "other"),
     )
     code = models.CharField(max_length=24, unique=True)
@@ -198,6 +222,12 @@ class Tool(models.Model):
     )
     length_mm = models.FloatField(
         null=True, blank=True, help_text="Of a wrench: from the square to the middle of the grip."
+    )
+    measures = models.CharField(
+        max_length=60, blank=True, help_text="The least and most that it can show, with their unit."
+    )
+    at_least_yearly = models.BooleanField(
+        default=False, help_text="No calibration is good for more than a year, whatever it says."
     )
     recorded_at = models.DateTimeField()
 

@@ -166,6 +166,14 @@ class Signature(models.Model):
     )
     authorisation_words = models.CharField(max_length=200, blank=True)
     reason = models.CharField(max_length=200, blank=True)
+    assigned = models.ForeignKey(
+        "fleet.User",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+        help_text="Of a reinspection: the inspector who had been assigned to the shift.",
+    )
     content = models.JSONField()
     digest = models.CharField(max_length=64)
     is_ink = models.BooleanField(default=False)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 
 from equipment.judging.release.obstacles import Obstacle
 from equipment.models import Signature, Swap
@@ -38,3 +38,6 @@ record_earned_works: Port[[EarnedWorks], set[str]] = Port(
 life_status_of: Port[[int, datetime], list[dict[str, str]]] = Port(
     "how much of its life a unit has used"
 )
+#: Asked with an aircraft and a day. The code of the maintenance programme that it follows then; empty
+#: if it follows none.
+programme_followed_by: Port[[int, date], str] = Port("which programme an aircraft follows")

@@ -14,4 +14,6 @@ class CalibrationKept(RowShown):
 
 class ToolKept(RowShown):
     of = Tool
-    shows = "id code sort description serial_number station.code length_mm"
+    shows = """
+        id code sort description serial_number station.code length_mm measures at_least_yearly
+    """

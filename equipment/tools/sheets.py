@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from equipment.judging.measuring.calibration import range_of
+from equipment.judging.verdicts import Problem
 from equipment.models import Calibration, Tool
 from equipment.tools.acts.reports import report_tool
 from equipment.tools.acts.tools import NewCalibration, NewTool
@@ -23,7 +25,13 @@ def bring_tools(batch: Batch) -> None:
     }
     values["station_id"] = lookups.stations(batch)
     values["length_mm"] = [None if mm is None else float(mm) for mm in batch["length_mm"]]
-    changing = ("description", "station_id", "length_mm")
+    values["measures"], values["at_least_yearly"] = batch["measures"], batch["at_least_yearly"]
+    for line in batch.good:
+        said = batch["measures"][line]
+        why = range_of(batch["sort"][line], said) if said else None
+        if isinstance(why, Problem):
+            batch.refuse(line, "measures", why.code, why.sentence)
+    changing = ("description", "station_id", "length_mm", "measures", "at_least_yearly")
     at = {"recorded_at": batch.bringing.at}
     bring_plain(batch, Tool, key=("code",), values=values, fixed=at, may_change=changing)
 
@@ -102,7 +110,7 @@ TOOLS = SheetKind(
         ),
     ),
     bring_tools,
-    [["EX-W1", "torque wrench", "Torque wrench, 10 to 100 in-lb", "W100", "QEX1", "230"]],
+    [["EX-W1", "torque wrench", "Torque wrench", "W100", "QEX1", "10 to 100 in-lb", "yes", "230"]],
 )
 
 CALIBRATIONS = SheetKind(

@@ -21,7 +21,7 @@ from fleet.house.pages import zone
 from fleet.house.refusals import Refused
 from fleet.models import User
 from scheduling.allocation.reads.to_set_aside import to_set_aside
-from scheduling.models import DueItem, Work
+from scheduling.models import DueItem, ProgrammeOfAircraft, Work
 from scheduling.programme.acts.works import NewWork, record_certified, record_works
 
 from . import stores, swaps
@@ -32,6 +32,7 @@ def provide_all() -> None:
     of_swaps.release_obstacles.provide(what_is_due_stands_in_the_way)
     of_swaps.record_earned_works.provide(works_are_earned)
     of_swaps.life_status_of.provide(life_is_told)
+    of_swaps.programme_followed_by.provide(programme_code)
     bottle_limits_of.provide(swaps.bottle_limits)
     expired_among.provide(stores.run_out)
     ends_first.provide(stores.ends_first_of)
@@ -53,6 +54,12 @@ def what_is_due_stands_in_the_way(
     if unit_on_id is None:
         return []
     return swaps.why_due(unit_on_id, day_of(swap, at), earned)
+
+
+def programme_code(aircraft_id: int, on: date) -> str:
+    """The code of the programme that an aircraft follows on a day; empty if none."""
+    rows = ProgrammeOfAircraft.objects.filter(aircraft=aircraft_id, from_on__lte=on)
+    return rows.order_by("-from_on", "-pk").values_list("programme__code", flat=True).first() or ""
 
 
 def works_are_earned(earned: of_swaps.EarnedWorks) -> set[str]:

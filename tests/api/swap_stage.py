@@ -81,6 +81,7 @@ def about_swap(job: ByApi, body: Any, role: str) -> Any:
         "happened_at": timezone.now().isoformat(),
         "place": body_of_swap(job.line)["place"],
         "station": job.line.station.code,
+        "inspector": "certifying" if role == "inspector" else "inspector",
         "giver": credentials(role),
         "taker": credentials(other),
         **credentials(role),

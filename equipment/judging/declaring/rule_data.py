@@ -150,15 +150,16 @@ def chart_of(data: Any, unit: str = "psi") -> Chart | list[Problem]:
 
 
 def points_of(data: Any) -> tuple[Point, ...] | None:
-    """Points from lists of three numbers; None if they are anything else."""
+    """Points from lists of three numbers, of which the last may be left out; None if they are
+    anything else."""
     if isinstance(data, str) or not isinstance(data, Sequence):
         return None
-    points = []
+    points: list[Point] = []
     for row in data:
         if isinstance(row, str) or not isinstance(row, Sequence) or len(row) != 3:
             return None
-        numbers = [number_from(each) for each in row]
-        if any(number is None for number in numbers):
+        warmth, low, high = (number_from(each) for each in row)
+        if warmth is None or low is None or (high is None and row[2] is not None):
             return None
-        points.append(tuple(number for number in numbers if number is not None))
-    return tuple((point[0], point[1], point[2]) for point in points)
+        points.append((warmth, low, high))
+    return tuple(points)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -13,10 +13,24 @@ from dateutil.relativedelta import relativedelta
 from equipment.judging.verdicts import Problem, amount_words, range_words
 from fleet.words.said import day_words
 
-from .units import converted, sort_of, unit_named
+from .quantities import read_range
+from .units import UNITS, converted, sort_of, unit_named
 
 Sort = Literal["calibrated", "found_out", "dropped"]
 YEARLY_MONTHS = 12
+# What a tool of a sort measures; one of another sort may measure anything.
+MEASURES: Mapping[str, tuple[str, ...]] = {
+    "wrench": ("torque",),
+    "ohmmeter": ("resistance",),
+    "gauge": ("pressure",),
+    "thermometer": ("temperature",),
+    "scale": ("mass",),
+    "timer": ("time",),
+    "lightmeter": ("luminance", "illuminance"),
+    "flowmeter": ("flow",),
+    "forcegauge": ("force",),
+    "insulation": ("insulation",),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +104,11 @@ def why_not_use(tool: ToolFacts, on: date) -> Problem | None:
         sentence = f"{tool.code} was calibrated until {day_words(until)}."
         return Problem("tool_out_of_date", sentence, "tool")
     return None
+
+
+def range_of(sort: str, text: str) -> tuple[Decimal, Decimal, str] | Problem:
+    """What a tool of a sort measures, out of ``10 to 100 in-lb``."""
+    return read_range(text, *MEASURES.get(sort, tuple(UNITS)))
 
 
 def why_not_measured(tool: ToolFacts, value: Decimal, unit: str) -> Problem | None:

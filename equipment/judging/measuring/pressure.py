@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
@@ -11,7 +12,8 @@ from equipment.judging.verdicts import Judgement, amount_words, number_words, ra
 from .gas import GAS_WORDS, CannotSay, expected_psig
 from .units import converted, tidied
 
-Point = tuple[Decimal, Decimal, Decimal]
+# Temperature, least, most; no most where only a least is laid down.
+Point = tuple[Decimal, Decimal, Decimal | None]
 REFERENCE_F = Decimal(70)
 CHART_TOLERANCE = Decimal("0.02")
 
@@ -47,13 +49,30 @@ class Plausibility:
     sentence: str
 
 
-def range_at(chart: Chart, temperature_f: Decimal) -> tuple[Decimal, Decimal] | None:
-    """Least and most at a temperature, linear between the chart's points; None beyond them."""
+def range_at(chart: Chart, temperature_f: Decimal) -> tuple[Decimal, Decimal | None] | None:
+    """Least and most at a temperature, linear between the chart's points; None beyond them.
+
+    The most is None where a point beside that temperature has none.
+    """
     for (t0, low0, high0), (t1, low1, high1) in pairwise(chart.points):
         if t0 <= temperature_f <= t1:
             share = (temperature_f - t0) / (t1 - t0)
-            return tidied(low0 + (low1 - low0) * share), tidied(high0 + (high1 - high0) * share)
+            low = tidied(low0 + (low1 - low0) * share)
+            if high0 is None or high1 is None:
+                return low, None
+            return low, tidied(high0 + (high1 - high0) * share)
     return None
+
+
+def in_fahrenheit(points: Iterable[Point], unit: str) -> tuple[Point, ...]:
+    """Points whose temperatures are in ``unit``, by rising temperature in °F."""
+    warm = [(converted(t, unit, "°F", "temperature"), low, high) for t, low, high in points]
+    return tuple(sorted(warm, key=lambda point: point[0]))
+
+
+def plain_points(points: Iterable[Point]) -> list[list[float | None]]:
+    """Points as they are kept."""
+    return [[None if each is None else float(each) for each in point] for point in points]
 
 
 def judge_pressure(chart: Chart, reading: Decimal, temperature_f: Decimal | None) -> Judgement:
@@ -132,12 +151,17 @@ def shape_of(chart: Chart) -> list[str]:
         f"At {number_words(t)} °F the least, {number_words(low)}, is not below the most, "
         f"{number_words(high)}."
         for t, low, high in chart.points
-        if not 0 < low < high
+        if high is not None and not 0 < low < high
+    ]
+    found += [
+        f"At {number_words(t)} °F the least, {number_words(low)}, is nothing."
+        for t, low, high in chart.points
+        if high is None and low <= 0
     ]
     for (t0, low0, high0), (t1, low1, high1) in pairwise(chart.points):
         if t1 <= t0:
             found.append(f"{number_words(t1)} °F does not come after {number_words(t0)} °F.")
-        elif low1 < low0 or high1 < high0:
+        elif low1 < low0 or (high0 is not None and high1 is not None and high1 < high0):
             found.append(f"The pressure falls from {number_words(t0)} to {number_words(t1)} °F.")
     return found
 
@@ -146,12 +170,17 @@ def _against_gas(chart: Chart, tolerance: Decimal) -> list[str]:
     reference = min(chart.points, key=lambda point: abs(point[0] - REFERENCE_F))
     found = []
     for point in chart.points:
-        for column, which in ((1, "least"), (2, "most")):
-            by_gas = _by_gas(chart, reference[0], reference[column], point[0])
-            if by_gas is None or abs(point[column] - by_gas) <= tolerance * by_gas:
+        for from_pressure, pressure, which in (
+            (reference[1], point[1], "least"),
+            (reference[2], point[2], "most"),
+        ):
+            if from_pressure is None or pressure is None:
+                continue
+            by_gas = _by_gas(chart, reference[0], from_pressure, point[0])
+            if by_gas is None or abs(pressure - by_gas) <= tolerance * by_gas:
                 continue
             found.append(
-                f"At {number_words(point[0])} °F the {which}, {number_words(point[column])}, does "
+                f"At {number_words(point[0])} °F the {which}, {number_words(pressure)}, does "
                 f"not fit {GAS_WORDS[chart.gas]}, which would show {_whole(by_gas, chart.unit)}."
             )
     return found

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 
 from equipment.judging.verdicts import Problem
@@ -32,6 +33,25 @@ def read_quantity(text: str, unit: str, *, expected: str) -> Quantity | Problem:
     number, rest = found
     named = _unit_behind(rest, chosen, sort)
     return named if isinstance(named, Problem) else _taken(number, named, target, text, sort)
+
+
+def read_range(text: str, *sorts: str) -> tuple[Decimal, Decimal, str] | Problem:
+    """The least and most of ``10 to 100 in-lb``, and their unit, which measures one of these sorts."""
+    low_text, _, high_text = re.sub(r"(?<=[0-9])\s*[-–—]\s*(?=[0-9])", " to ", text).partition(
+        " to "
+    )
+    low, high = numbers.number_and_rest(low_text), numbers.number_and_rest(high_text)
+    if isinstance(low, Problem) or isinstance(high, Problem):
+        sentence = f"“{text.strip()}” is not a range. Enter it such as 10 to 100 in-lb."
+        return Problem("not_a_range", sentence)
+    found = {units.unit_named(high[1], sort) for sort in sorts} - {None}
+    unit = next(iter(found), None)
+    if unit is None or low[1] not in ("", high[1]):
+        ways = ", ".join(unit for sort in sorts for unit in units.units_of(sort))
+        return Problem("unit_unknown", f"“{high[1]}” is not a unit of this tool: use {ways}.")
+    if low[0] >= high[0]:
+        return Problem("upside_down", "The least that it shows is not below the most.")
+    return low[0], high[0], unit
 
 
 def _unit_behind(rest: str, chosen: str, sort: str) -> str | Problem:

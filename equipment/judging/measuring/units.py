@@ -60,6 +60,35 @@ UNITS: dict[str, dict[str, tuple[str, str]]] = {
         "m": ("meter", "m metre metres meter meters"),
     },
     "angle": {"°": ("degree", "° deg degree degrees")},
+    "luminance": {
+        "cd/m²": ("candela/meter**2", "cdm2 cdm nit nits"),
+        "fL": ("foot_lambert", "fl ftl footlambert footlamberts"),
+        "µL": ("micro_lambert", "μl microlambert microlamberts"),
+    },
+    "illuminance": {
+        "lx": ("lux", "lx lux"),
+        "fc": ("foot_candle", "fc ftc footcandle footcandles"),
+    },
+    "flow": {
+        "l/min": ("liter/minute", "lmin lpm litresperminute litersperminute"),
+        "ml/min": ("milliliter/minute", "mlmin ccmin mlperminute"),
+        "cfm": ("foot**3/minute", "cfm ft3min cubicfeetperminute"),
+    },
+    "force": {
+        "N": ("newton", "n newton newtons"),
+        "daN": ("decanewton", "dan"),
+        "lbf": ("force_pound", "lbf poundforce poundsforce"),
+        "kgf": ("kilogram_force", "kgf kp"),
+    },
+    "insulation": {
+        "MΩ": ("megaohm", "megaohm megaohms megohm megohms"),
+        "kΩ": ("kiloohm", "kω kiloohm kiloohms kohm kohms"),
+        "GΩ": ("gigaohm", "gω gigaohm gigaohms gohm gohms"),
+    },
+    "current": {
+        "mA": ("milliampere", "ma milliampere milliamperes milliamp milliamps"),
+        "A": ("ampere", "a ampere amperes amp amps"),
+    },
     "voltage": {
         "V": ("volt", "v volt volts vdc"),
         "mV": ("millivolt", "mv millivolt millivolts"),
@@ -117,7 +146,12 @@ def sort_of(unit: str) -> str | None:
 @cache
 def _registry() -> pint.UnitRegistry[Any]:
     # Made when first needed: it takes half a second, which a page without values need not pay.
-    return pint.UnitRegistry(non_int_type=Decimal)
+    registry: pint.UnitRegistry[Any] = pint.UnitRegistry(non_int_type=Decimal)
+    # 1/π candela a square foot; 10⁻⁶/π candela a square centimetre; a lumen a square foot.
+    registry.define("foot_lambert = 3.42625909963539 * candela / meter ** 2")
+    registry.define("micro_lambert = 0.00318309886183791 * candela / meter ** 2")
+    registry.define("foot_candle = 10.7639104167097 * lux")
+    return registry
 
 
 def converted(value: Decimal, unit: str, to: str, sort: str) -> Decimal:

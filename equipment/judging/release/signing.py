@@ -166,8 +166,11 @@ def why_not_reinspect(
         sentence = "Say which unforeseen circumstances leave no other inspector."
         found.append(Problem("reason_needed", sentence, "reason"))
     if not was_inspector_assigned:
-        sentence = "No inspector was assigned to this shift: that is not unforeseen."
-        found.append(Problem("not_unforeseen", sentence))
+        sentence = (
+            "Name the inspector, authorised for this, who was assigned to this shift: with nobody "
+            "assigned it was not unforeseen."
+        )
+        found.append(Problem("not_unforeseen", sentence, "inspector"))
     return found
 
 

@@ -22,6 +22,8 @@ from equipment.judging.measuring.pressure import Chart, judge_pressure, plausibl
 from equipment.judging.measuring.units import converted
 from equipment.judging.verdicts import Judgement, amount_words, range_words
 
+STEPS = {"bar": Decimal("0.1"), "MPa": Decimal("0.01")}
+
 
 @dataclass(frozen=True, slots=True)
 class PressureRule:
@@ -53,10 +55,11 @@ def _judge(read: Typed, rule: PressureRule, given: Given) -> Judgement | None:
     return judge_pressure(chart, reading.value, at)
 
 
-def _expected(chart: Chart, at: Decimal | None) -> tuple[Decimal, Decimal]:
+def _expected(chart: Chart, at: Decimal | None) -> tuple[Decimal, Decimal | None]:
     """The band at the temperature or, where there is none, all that the chart covers."""
     band = range_at(chart, at) if at is not None else None
-    return band or (min(p[1] for p in chart.points), max(p[2] for p in chart.points))
+    most = [p[2] for p in chart.points if p[2] is not None]
+    return band or (min(p[1] for p in chart.points), max(most, default=None))
 
 
 def _beside(read: Typed, chart: Chart, reading: Decimal, at: Decimal) -> None:
@@ -82,10 +85,10 @@ def _aim(rule: PressureRule, typed: Mapping[str, Any], given: Given) -> str:
     band = range_at(chart, warmth)
     if band is None:
         return f"{chart.words.capitalize()} says nothing at {amount_words(warmth, '°F')}."
-    low, high = (
-        band[0].quantize(Decimal(1), ROUND_CEILING),
-        band[1].quantize(Decimal(1), ROUND_FLOOR),
-    )
+    # A gauge in psi or kPa is read to whole ones, one in bar to a tenth, in MPa to a hundredth.
+    step = STEPS.get(chart.unit, Decimal(1))
+    low = band[0].quantize(step, ROUND_CEILING)
+    high = band[1].quantize(step, ROUND_FLOOR) if band[1] is not None else None
     return f"{range_words(low, high, chart.unit)} at this temperature."
 
 

@@ -12,8 +12,15 @@ from django.db import transaction
 from equipment.common.texts import lock_entering, too_long
 from equipment.judging.declaring.rule_data import points_of
 from equipment.judging.measuring.gas import GASES
-from equipment.judging.measuring.pressure import Chart, check_chart, shape_of
+from equipment.judging.measuring.pressure import (
+    Chart,
+    check_chart,
+    in_fahrenheit,
+    plain_points,
+    shape_of,
+)
 from equipment.judging.measuring.quantities import read_quantity
+from equipment.judging.measuring.units import converted
 from equipment.judging.verdicts import Problem
 from equipment.ledger.facts import RowsRefused
 from equipment.models import BottleChart, PartNumber
@@ -22,11 +29,13 @@ from fleet.house.refusals import Refusal
 from fleet.models import User
 
 MOST_POINTS = 200
+WARMTHS = (("°F", "°F"), ("°C", "°C"))
 
 
 @dataclass(frozen=True, slots=True)
 class NewChart:
-    """A chart: ``points`` of [°F, least psig, most psig]; ``charge`` and its temperature as typed."""
+    """A chart: ``points`` of [temperature, least, most] in these units, most None where only a least
+    is laid down; ``charge`` and its temperature as typed."""
 
     part_number_id: int
     revision: str
@@ -36,6 +45,8 @@ class NewChart:
     document: str
     from_on: date
     charge_at: str = "70 °F"
+    unit: str = "psi"
+    temperature_unit: str = "°F"
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +68,7 @@ class _Read:
 
     @property
     def points(self) -> list[list[float]]:
-        return [[float(number) for number in point] for point in self.chart.points]
+        return plain_points(self.chart.points)
 
 
 @transaction.atomic
@@ -95,8 +106,12 @@ def _read(row: NewChart) -> _Read | list[Refusal]:
     if row.gas not in GASES and row.gas != "other":
         words = f"The gas is one of {', '.join(GASES)}, other."
         found.append(Refusal("gas_unknown", words, "gas"))
-    charge = read_quantity(row.charge, "psi", expected="psi")
-    warmth = read_quantity(row.charge_at, "°F", expected="°F")
+    if row.unit not in dict(BottleChart.UNITS) or row.temperature_unit not in dict(WARMTHS):
+        words = f"Pressures are in {', '.join(dict(BottleChart.UNITS))}, temperatures in °F or °C."
+        found.append(Refusal("unit_unknown", words, "unit"))
+        return found
+    charge = read_quantity(row.charge, row.unit, expected="psi")
+    warmth = read_quantity(row.charge_at, row.temperature_unit, expected="°F")
     found += [
         each.as_refusal(name)
         for each, name in ((charge, "charge"), (warmth, "charge_at"))
@@ -104,16 +119,20 @@ def _read(row: NewChart) -> _Read | list[Refusal]:
     ]
     points = points_of(row.points) if len(row.points) <= MOST_POINTS else None
     if points is None:
-        words = f"The points are lists of three numbers (°F, least, most), at most {MOST_POINTS}."
+        words = (
+            "The points are lists of three numbers (temperature, least, most; the most may be left "
+            f"out), at most {MOST_POINTS}."
+        )
         found.append(Refusal("not_a_chart", words, "points"))
     if found or points is None or isinstance(charge, Problem) or isinstance(warmth, Problem):
         return found
     chart = Chart(
-        tuple(sorted(points)),
+        in_fahrenheit(points, row.temperature_unit),
         row.gas,
         row.document,
         row.revision,
-        charge=charge.value,
+        row.unit,
+        charge=converted(charge.value, "psi", row.unit, "pressure"),
         charge_at_f=warmth.value,
     )
     shape = [Refusal("chart_shape", each, "points") for each in shape_of(chart)]
@@ -126,6 +145,7 @@ def _entered(place: int, row: NewChart, read: _Read, by: User, at: datetime) -> 
         "gas": row.gas,
         "charge_psig": read.charge_psig,
         "charge_at_f": read.charge_at_f,
+        "unit": row.unit,
         "points": read.points,
         "document": row.document,
         "from_on": row.from_on,

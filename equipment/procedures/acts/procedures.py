@@ -8,7 +8,6 @@ from datetime import date, datetime
 from typing import Any
 
 from django.db import transaction
-from django.forms.models import model_to_dict
 
 from equipment.common.texts import lock_entering, too_long
 from equipment.judging.steps.step_lists import NewStep, why_not_steps
@@ -40,7 +39,10 @@ class NewStepList:
 
 @dataclass(frozen=True, slots=True)
 class NewRuleSet:
-    """The rules of signing from a day on; the statements are printed exactly as they stand here."""
+    """The rules of signing from a day on; the statements are printed exactly as they stand here.
+
+    With ``programme`` (a code) or ``aircraft_id`` they hold only for what follows it, or for it.
+    """
 
     code: str
     revision: str
@@ -52,6 +54,8 @@ class NewRuleSet:
     reinspection_statement: str = ""
     may_reinspect: bool = False
     warns_same_mistake: bool = True
+    programme: str = ""
+    aircraft_id: int | None = None
 
 
 @transaction.atomic
@@ -165,25 +169,31 @@ def enter_rule_set(*, by: User, new: NewRuleSet, at: datetime) -> Entered:
     """This will enter the rules of signing that hold from a day on; the same again changes nothing.
 
     Refuses an empty statement, a code and revision on record with other contents, a day from which
-    others hold, and rules that have reinspection without its statement.
+    others hold for the same, both a programme and an aircraft, and rules that have reinspection
+    without its statement.
     """
     ask(by, "enter_procedures")
     lock_entering("rule sets")
     lengths = {"code": 24, "revision": 24, "document": 80, **_STATEMENTS}
     found = too_long(new, lengths, needed=tuple(lengths))
-    found += too_long(new, {"reinspection_statement": 400})
+    found += too_long(new, {"reinspection_statement": 400, "programme": 32})
     if new.may_reinspect and not new.reinspection_statement.strip():
         words = "Say what a reinspection by the same person states."
         found.append(Refusal("missing", words, "reinspection_statement"))
+    if new.programme.strip() and new.aircraft_id is not None:
+        words = "The rules are a programme's or an aircraft's, not both."
+        found.append(Refusal("one_of_two", words, "aircraft"))
     if found:
         raise Refused.all_of(found)
+    new = replace(new, programme=new.programme.strip())
     known = RuleSet.objects.filter(code=new.code, revision=new.revision).first()
     if known is not None:
-        if {name: model_to_dict(known)[name] for name in asdict(new)} != asdict(new):
+        if {name: getattr(known, name) for name in asdict(new)} != asdict(new):
             words = "This revision of the rules is on record with other contents: give it the next."
             raise Refused("rule_set_on_record", words, "revision")
         return Entered(known.pk, is_new=False)
-    if RuleSet.objects.filter(from_on=new.from_on).exists():
+    same = RuleSet.objects.filter(programme=new.programme, aircraft=new.aircraft_id)
+    if same.filter(from_on=new.from_on).exists():
         words = "Other rules hold from this day: give another day."
         raise Refused("rule_set_from_day", words, "from_on")
     return Entered(RuleSet.objects.create(**asdict(new), recorded_at=at, recorded_by=by).pk)

@@ -82,6 +82,8 @@ RULE_SET_SENT: dict[str, Any] = {
     "inspection_statement": "I have inspected this step independently.",
     "reinspection_statement": "I have inspected my own work again, in unforeseen circumstances.",
     "release_statement": "I certify that this work was carried out as the data named require.",
+    "programme": "",
+    "aircraft": None,
 }
 RULE_SET: dict[str, Any] = {"id": 2, **RULE_SET_SENT}
 CHART_SENT: dict[str, Any] = {
@@ -114,6 +116,8 @@ TOOL: dict[str, Any] = {
     "serial_number": "TW-5521",
     "station": "LYD",
     "length_mm": 230.0,
+    "measures": "20 to 100 in-lb",
+    "at_least_yearly": True,
 }
 _CALIBRATED: dict[str, Any] = {
     "tool": "VT-104",

@@ -9,10 +9,10 @@ from rest_framework import serializers
 from equipment.common.doors.fields import Written
 from equipment.common.doors.requests import part_named
 from equipment.models import BottleChart, Step
-from equipment.procedures.acts.charts import NewChart
+from equipment.procedures.acts.charts import WARMTHS, NewChart
 from equipment.procedures.acts.procedures import NewRuleSet, NewStep, NewStepList
 from fleet.doors.fields import Day, KeyOf, Shape, StrictBoolean, StrictInteger, StrictText
-from fleet.models import Kind
+from fleet.models import Aircraft, Kind
 
 POSTS = [code for code, _ in Step.POSTS if code]
 
@@ -83,8 +83,26 @@ class RuleSetSent(Shape):
     )
     may_reinspect = StrictBoolean(default=False)
     warns_same_mistake = StrictBoolean(default=True)
+    programme = StrictText(
+        required=False,
+        default="",
+        allow_blank=True,
+        max_length=32,
+        help_text="Code: only for aircraft that follow it.",
+    )
+    aircraft = KeyOf(
+        Aircraft,
+        "registration",
+        "aircraft",
+        max_length=12,
+        required=False,
+        allow_null=True,
+        default=None,
+        help_text="Registration: only for it.",
+    )
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
+        attrs["aircraft_id"] = attrs.pop("aircraft")
         return {"new": NewRuleSet(**attrs)}
 
 
@@ -98,10 +116,18 @@ class ChartSent(Shape):
     charge = Written(max_length=60, help_text="Its nominal charge, as 3000 psi or 207 bar.")
     charge_at = Written(default="70 °F", max_length=60, help_text="The temperature of that charge.")
     points = serializers.ListField(
-        child=serializers.ListField(child=serializers.FloatField(), min_length=3, max_length=3),
+        child=serializers.ListField(
+            child=serializers.FloatField(allow_null=True), min_length=3, max_length=3
+        ),
         min_length=2,
         max_length=200,
-        help_text="Of [°F, least psig, most psig].",
+        help_text="Of [temperature, least, most]; most null where only a least is laid down.",
+    )
+    unit = serializers.ChoiceField(
+        BottleChart.UNITS, default="psi", help_text="Of the points' pressures, a gauge's."
+    )
+    temperature_unit = serializers.ChoiceField(
+        WARMTHS, default="°F", help_text="Of the points' temperatures."
     )
     document = StrictText(max_length=80)
     from_on = Day()

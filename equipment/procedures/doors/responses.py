@@ -33,14 +33,17 @@ class RuleSetKept(RowShown):
     of = RuleSet
     shows = """
         id code revision document from_on may_reinspect warns_same_mistake step_statement
-        inspection_statement reinspection_statement release_statement
+        inspection_statement reinspection_statement release_statement programme
+        aircraft.registration
     """
 
 
 class ChartKept(RowShown):
     of = BottleChart
-    shows = "id part_number.number revision gas charge_psig charge_at_f points document from_on"
-    told = {"points": "Of [°F, least psig, most psig]."}
+    shows = """
+        id part_number.number revision gas charge_psig charge_at_f unit points document from_on
+    """
+    told = {"points": "Of [°F, least, most].", "unit": "Of the points' pressures."}
 
 
 class ChartEntered(ChartKept):

@@ -7,7 +7,16 @@ from decimal import Decimal
 from typing import Any
 
 from equipment.common import lookups
-from equipment.judging.measuring.pressure import Chart, check_chart, shape_of
+from equipment.judging.measuring.pressure import (
+    REFERENCE_F,
+    Chart,
+    Point,
+    check_chart,
+    in_fahrenheit,
+    plain_points,
+    shape_of,
+)
+from equipment.judging.measuring.units import converted
 from equipment.models import BottleChart
 from equipment.units.sheets.parts import part_columns
 from fleet.intake.columns import CHOICE, CODE, DAY, NUMBER, SIGNED
@@ -23,10 +32,10 @@ def bring_charts(batch: Batch) -> None:
     lines: dict[tuple[int | None, str], list[int]] = defaultdict(list)
     for line in batch.good:
         lines[parts[line], batch["revision"][line]].append(line)
-    kept: dict[tuple[int | None, str], tuple[str, object]] = {
-        (part, revision): (gas, points)
-        for part, revision, gas, points in BottleChart.objects.values_list(
-            "part_number", "revision", "gas", "points"
+    kept: dict[tuple[int | None, str], tuple[str, str, object]] = {
+        (part, revision): (gas, unit, points)
+        for part, revision, gas, unit, points in BottleChart.objects.values_list(
+            "part_number", "revision", "gas", "unit", "points"
         )
     }
     fresh: dict[tuple[int | None, str], list[int]] = {}
@@ -40,7 +49,7 @@ def bring_charts(batch: Batch) -> None:
                 "chart_not_whole",
                 "Another point of this chart cannot be taken. Put it right first.",
             )
-        elif kept.get(key) == (batch["gas"][of_chart[0]], _points(batch, of_chart)):
+        elif kept.get(key) == _said(batch, of_chart):
             batch.know(of_chart)
         elif key in kept:
             _refuse_whole(
@@ -61,29 +70,70 @@ def _refuse_whole(batch: Batch, lines: list[int], name: str | None, code: str, w
             batch.refuse(line, name, code, words)
 
 
-def _points(batch: Batch, lines: list[int]) -> list[list[float]]:
-    names = ("temperature_f", "least_psig", "most_psig")
-    return sorted([float(batch[name][line]) for name in names] for line in lines)
+def _said(batch: Batch, lines: list[int]) -> tuple[str, str, list[list[float | None]]]:
+    """Gas, unit and points of a chart, as they are kept."""
+    first = lines[0]
+    return batch["gas"][first], _unit(batch, first), plain_points(_points(batch, lines))
+
+
+def _unit(batch: Batch, line: int) -> str:
+    return batch["unit"][line] or "psi"
+
+
+def _points(batch: Batch, lines: list[int]) -> tuple[Point, ...]:
+    """The points of a chart by rising temperature in °F, their pressures as the sheet has them."""
+    found: list[Point] = []
+    for line in lines:
+        low, high = (_number(batch[name][line]) for name in ("least", "most"))
+        warmth = _fahrenheit(batch, line, "temperature")
+        assert warmth is not None  # both are needed columns
+        assert low is not None
+        found.append((warmth, low, high))
+    return in_fahrenheit(found, "°F")
+
+
+def _number(value: Any) -> Decimal | None:
+    return None if value is None else Decimal(str(value))
+
+
+def _fahrenheit(batch: Batch, line: int, name: str) -> Decimal | None:
+    value = _number(batch[name][line])
+    unit = batch["temperature_unit"][line] or "°F"
+    return None if value is None else converted(value, unit, "°F", "temperature")
+
+
+def _charge_at(batch: Batch, line: int) -> Decimal:
+    """The temperature of the charge in °F: nought is a temperature too."""
+    found = _fahrenheit(batch, line, "charge_at")
+    return REFERENCE_F if found is None else found
 
 
 def _look_at(batch: Batch, lines: list[int]) -> None:
     first = lines[0]
-    points = tuple(
-        (Decimal(str(t)), Decimal(str(low)), Decimal(str(high)))
-        for t, low, high in _points(batch, lines)
-    )
+    for line in lines:
+        if _unit(batch, line) != _unit(batch, first):
+            words = "One chart has one unit of pressure. Write all of its points in the same."
+            batch.refuse(line, "unit", "chart_units_differ", words)
+            return
     chart = Chart(
-        points,
+        _points(batch, lines),
         batch["gas"][first],
         batch["document"][first],
         batch["revision"][first],
-        charge=Decimal(str(batch["charge_psig"][first])),
+        _unit(batch, first),
+        charge=Decimal(str(batch["charge"][first])),
+        charge_at_f=_charge_at(batch, first),
     )
     for sentence in shape_of(chart):
-        batch.refuse(first, "temperature_f", "chart_unusable", sentence)
+        batch.refuse(first, "temperature", "chart_unusable", sentence)
         return
     for sentence in check_chart(chart):
-        batch.warn(first, "temperature_f", "chart_odd", f"{sentence} Check it against the maker's.")
+        batch.warn(first, "temperature", "chart_odd", f"{sentence} Check it against the maker's.")
+
+
+def _charge_psig(batch: Batch, line: int) -> float:
+    charge = Decimal(str(batch["charge"][line]))
+    return float(converted(charge, _unit(batch, line), "psi", "pressure"))
 
 
 def _write(batch: Batch, fresh: dict[tuple[int | None, str], list[int]]) -> None:
@@ -94,9 +144,10 @@ def _write(batch: Batch, fresh: dict[tuple[int | None, str], list[int]]) -> None
         "part_number_id": [part for part, _ in fresh],
         "revision": [revision for _, revision in fresh],
         "gas": [batch["gas"][line] for line in firsts],
-        "charge_psig": [float(batch["charge_psig"][line]) for line in firsts],
-        "charge_at_f": [float(batch["charge_at_f"][line] or 70) for line in firsts],
-        "points": [_points(batch, lines) for lines in fresh.values()],
+        "charge_psig": [_charge_psig(batch, line) for line in firsts],
+        "charge_at_f": [float(_charge_at(batch, line)) for line in firsts],
+        "unit": [_unit(batch, line) for line in firsts],
+        "points": [plain_points(_points(batch, lines)) for lines in fresh.values()],
         "document": [batch["document"][line] for line in firsts],
         "from_on": [batch["from_on"][line] for line in firsts],
     }
@@ -117,31 +168,57 @@ CHARTS = SheetKind(
         Column(
             "Gas", "gas", CHOICE, True, "What it is charged with.", choices=dict(BottleChart.GASES)
         ),
-        Column("Charge (psig)", "charge_psig", NUMBER, True, "Its nominal charge.", ("charge",)),
         Column(
-            "Charge at (°F)",
-            "charge_at_f",
+            "Pressure unit",
+            "unit",
+            CHOICE,
+            meaning="psi, bar, kPa or MPa, as the gauge shows them; blank: psi.",
+            choices=dict(BottleChart.UNITS),
+        ),
+        Column(
+            "Temperature unit",
+            "temperature_unit",
+            CHOICE,
+            meaning="°F or °C; blank: °F.",
+            choices={"°F": "°F", "°C": "°C"},
+        ),
+        Column(
+            "Charge",
+            "charge",
+            NUMBER,
+            True,
+            "Its nominal charge.",
+            ("charge (psig)", "charge psig"),
+        ),
+        Column(
+            "Charge at",
+            "charge_at",
             SIGNED,
-            meaning="The temperature of that charge; blank: 70.",
+            meaning="The temperature of that charge; blank: 70 °F.",
+            aliases=("charge at (°F)",),
         ),
         Column(
-            "Temperature (°F)", "temperature_f", SIGNED, True, "Of this point.", ("temperature",)
+            "Temperature",
+            "temperature",
+            SIGNED,
+            True,
+            "Of this point.",
+            ("temperature (°F)",),
         ),
         Column(
-            "Least (psig)",
-            "least_psig",
+            "Least",
+            "least",
             NUMBER,
             True,
             "The least it should show there.",
-            ("least", "low"),
+            ("least (psig)", "low"),
         ),
         Column(
-            "Most (psig)",
-            "most_psig",
+            "Most",
+            "most",
             NUMBER,
-            True,
-            "The most it should show there.",
-            ("most", "high"),
+            meaning="The most it should show there; blank: only a least is laid down.",
+            aliases=("most (psig)", "high"),
         ),
         Column("Document", "document", needed=True, meaning="The maker's document."),
         Column("From", "from_on", DAY, True, "The first day on which it is used."),
@@ -153,6 +230,8 @@ CHARTS = SheetKind(
             "EX-10",
             "1",
             "nitrogen",
+            "psi",
+            "°F",
             "3000",
             "70",
             "32",
@@ -166,6 +245,8 @@ CHARTS = SheetKind(
             "EX-10",
             "1",
             "nitrogen",
+            "psi",
+            "°F",
             "3000",
             "70",
             "70",
@@ -179,6 +260,8 @@ CHARTS = SheetKind(
             "EX-10",
             "1",
             "nitrogen",
+            "psi",
+            "°F",
             "3000",
             "70",
             "100",

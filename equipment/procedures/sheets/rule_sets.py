@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from equipment.models import RuleSet
 from fleet.intake.columns import CODE, DAY, YES_NO
 from fleet.intake.registry import Column, SheetKind
+from fleet.loading import lookups
 from fleet.loading.batch import Batch
 from fleet.loading.plain import bring_plain, recorded
 
@@ -22,7 +25,13 @@ def bring_rule_sets(batch: Batch) -> None:
         "reinspection_statement",
         "release_statement",
     )
-    values = {name: batch[name] for name in fields}
+    values: dict[str, list[Any]] = {name: batch[name] for name in fields}
+    values["programme"] = [code or "" for code in batch["programme"]]
+    values["aircraft_id"] = lookups.aircraft(batch)
+    for line in batch.good:
+        if values["programme"][line] and values["aircraft_id"][line]:
+            words = "The rules are a programme's or an aircraft's, not both. Leave one blank."
+            batch.refuse(line, "aircraft", "one_of_two", words)
     bring_plain(batch, RuleSet, key=("code", "revision"), values=values, fixed=recorded(batch))
 
 
@@ -83,6 +92,10 @@ RULE_SETS = SheetKind(
             meaning="What the sign-off of the whole swap says.",
             most=_STATEMENT,
         ),
+        Column(
+            "Programme", "programme", CODE, meaning="Only for aircraft that follow it.", most=32
+        ),
+        Column("Registration", "aircraft", CODE, meaning="Only for this aircraft.", most=12),
     ),
     bring_rule_sets,
     [
@@ -97,6 +110,8 @@ RULE_SETS = SheetKind(
             "I have inspected this step independently.",
             "",
             "I certify that this work was carried out as the data named require.",
+            "",
+            "",
         ]
     ],
 )

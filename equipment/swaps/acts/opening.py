@@ -13,6 +13,7 @@ from equipment.common.wording import PLACE_PARTS, place_words
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place, RuleSet, Swap, SwapEnd, Unit
+from equipment.swaps.ports import programme_followed_by
 from equipment.swaps.reads.opening import expected_at, step_list_of
 from equipment.swaps.reads.rows import day_of, moves_of
 from fleet.acts.act import Act
@@ -67,7 +68,7 @@ def open_swap(
     swap.step_list = step_list_of(place, [off, on], day)
     if swap.step_list is None and sort != "removal":
         raise _no_steps(place)
-    swap.rule_set = rules_on(day)
+    swap.rule_set = rules_on(day, swap.aircraft)
     swap.save()
     return swap
 
@@ -152,9 +153,17 @@ def aircraft_of(place: Place) -> Aircraft | None:
     return place.around.aircraft if place.around is not None else None
 
 
-def rules_on(day: date) -> RuleSet:
-    """The rules of signing in force on a day; refuses ``no_rule_set``."""
-    found = RuleSet.objects.filter(from_on__lte=day).order_by("-from_on", "-pk").first()
+def rules_on(day: date, aircraft: Aircraft | None) -> RuleSet:
+    """The rules of signing in force on a day: the aircraft's own, else those of the programme that it
+    follows, else the house's; refuses ``no_rule_set``."""
+    begun = RuleSet.objects.filter(from_on__lte=day).order_by("-from_on", "-pk")
+    house = begun.filter(aircraft=None, programme="")
+    found = None
+    if aircraft is not None:
+        found = begun.filter(aircraft=aircraft).first()
+        if found is None and (programme := programme_followed_by(aircraft.pk, day)):
+            found = begun.filter(aircraft=None, programme__iexact=programme).first()
+    found = found or house.first()
     if found is None:
         words = "No rules of signing are in force: have them entered before a swap is begun."
         raise Refused("no_rule_set", words)
@@ -198,7 +207,7 @@ def correct_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datet
         correction_reason=wrong,
         opened_at=at,
         opened_by=by,
-        rule_set=rules_on(day_of(first, at)),
+        rule_set=rules_on(day_of(first, at), first.aircraft),
     )
     if made.step_list is None and made.sort != "removal":
         units = [made.expected_off, made.planned_on]

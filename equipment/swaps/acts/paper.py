@@ -163,7 +163,7 @@ def _opened(card: Card, place: Place, by: User, act_id: UUID, at: datetime) -> S
         reason=card.reason.strip(),
         is_transcribed=True,
         card_reference=card.reference.strip(),
-        rule_set=rules_on(card.when.day),
+        rule_set=rules_on(card.when.day, aircraft_of(place)),
         opened_at=at,
         opened_by=by,
     )

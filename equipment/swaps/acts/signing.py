@@ -26,7 +26,14 @@ from fleet.people.proofs import Proof, refuse_stale
 
 from .held import lock_swap, refuse_ended
 from .signature import Signing, signature_of
-from .why_not_sign import why_not_looked_again, why_not_looked_at, why_not_sign_off
+from .why_not_sign import (
+    NO_REASON,
+    Unforeseen,
+    unforeseen,
+    why_not_looked_again,
+    why_not_looked_at,
+    why_not_sign_off,
+)
 
 MOST_STATEMENT, MOST_REASON = 600, 200
 
@@ -39,7 +46,7 @@ class _Sort:
     code: str
     door: str
     act: str
-    why_not: Callable[[Signing, Step, str], list[Problem]]
+    why_not: Callable[[Signing, Step, Unforeseen], list[Problem]]
 
 
 def sign_steps(
@@ -81,15 +88,18 @@ def reinspect_steps(
     swap_id: int,
     steps: Mapping[int, UUID],
     reason: str,
+    inspector: str = "",
     at: datetime,
     sender_at: datetime | None = None,
 ) -> list[Signature]:
     """This will sign that whoever did steps inspected them again, nobody else being there.
 
     Only where the rule set has it, with the unforeseen circumstances named, after the sign-off and
-    before the release. Refuses whoever took no part: that is an ordinary inspection.
+    before the release. ``inspector`` is the username of who had been assigned to the shift, and may
+    inspect these steps: without one it was not unforeseen. Refuses whoever took no part: that is an
+    ordinary inspection.
     """
-    why = refuse_long(reason, "reason", MOST_REASON)
+    why = unforeseen(refuse_long(reason, "reason", MOST_REASON), inspector)
     return _signed(_REINSPECTION, Signings(proof, swap_id, steps, at, sender_at, why))
 
 
@@ -129,6 +139,7 @@ def reinspect_step(
     reason: str,
     act_id: UUID,
     at: datetime,
+    inspector: str = "",
     sender_at: datetime | None = None,
 ) -> Signature:
     """This will sign the reinspection of one step: see :func:`reinspect_steps`."""
@@ -137,6 +148,7 @@ def reinspect_step(
         swap_id=swap_id,
         steps={step_id: act_id},
         reason=reason,
+        inspector=inspector,
         at=at,
         sender_at=sender_at,
     )[0]
@@ -151,7 +163,7 @@ class Signings:
     steps: Mapping[int, UUID]
     at: datetime
     sender_at: datetime | None
-    reason: str = ""
+    why: Unforeseen = NO_REASON
 
 
 @transaction.atomic
@@ -174,7 +186,10 @@ def _done_before(sort: _Sort, asked: Signings) -> dict[int, Signature]:
     """
     found, by = {}, asked.proof.user
     for step, act in sorted(asked.steps.items()):
-        told = {"swap_id": asked.swap_id, "step_id": step, "signer": by.pk, "reason": asked.reason}
+        why = {"reason": asked.why.reason}
+        if asked.why.inspector:
+            why["inspector"] = asked.why.inspector
+        told = {"swap_id": asked.swap_id, "step_id": step, "signer": by.pk, **why}
         rows = Signature.objects.filter(act_id=act)
         at, sender_at = asked.at, asked.sender_at
         if claim(act, sort.name, told, by=by, at=at, earlier=[rows], sender_at=sender_at):
@@ -191,7 +206,7 @@ def _given(
     if set(left) - set(own):
         raise Refused("unknown_step", "This swap has no such step: look it up again.", "step")
     first = Signing(rows, asked.proof, next(iter(left.values())), asked.at, asked.sender_at)
-    told = {step: sort.why_not(first, own[step], asked.reason) for step in left}
+    told = {step: sort.why_not(first, own[step], asked.why) for step in left}
     refuse_all(_all_of(told))
     held = first.held(sort.act)
     made = {}
@@ -199,7 +214,8 @@ def _given(
         content = of_step(rows, own[step], sort.code, asked.proof.user.pk)
         words = _with_words(statement_of(swap, sort.code), own[step])
         made[step] = signature_of(first, sort.code, content, words, held)
-        made[step].act_id, made[step].reason = act, asked.reason
+        made[step].act_id, made[step].reason = act, asked.why.reason
+        made[step].assigned = asked.why.assigned
         made[step].step, made[step].entry = own[step], rows.entry(step)
     Signature.objects.bulk_create(made.values())
     if sort.code in INSPECTIONS:

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from equipment.judging.release.signing import (
+    INSPECT,
     SIGN_STEP,
     StepToSign,
+    authorisation_for,
     why_not_authorised,
     why_not_inspect,
     why_not_reinspect,
@@ -12,14 +16,37 @@ from equipment.judging.release.signing import (
 )
 from equipment.judging.verdicts import Problem
 from equipment.models import Signature, Step
-from equipment.swaps.reads.people import performers_of, person_of, rules_of
+from equipment.swaps.reads.people import authorisations_of, performers_of, person_of, rules_of
 from equipment.swaps.reads.rows import INSPECTIONS, day_of, kind_of, type_of
 from equipment.swaps.reads.state import mark_of
+from fleet.models import User
 
 from .signature import Signing
 
 
-def why_not_sign_off(signing: Signing, step: Step, reason: str) -> list[Problem]:
+@dataclass(frozen=True, slots=True)
+class Unforeseen:
+    """Why nobody else could inspect: the circumstances, and the inspector assigned to the shift.
+
+    ``inspector`` is the username as it was said, ``assigned`` who that is, if anybody.
+    """
+
+    reason: str = ""
+    inspector: str = ""
+    assigned: User | None = None
+
+
+NO_REASON = Unforeseen()
+
+
+def unforeseen(reason: str, inspector: str) -> Unforeseen:
+    """What was said of a reinspection, with the person who was named."""
+    name = inspector.strip()[:150]
+    found = User.objects.filter(username__iexact=name).first() if name else None
+    return Unforeseen(reason, name, found)
+
+
+def why_not_sign_off(signing: Signing, step: Step, why: Unforeseen) -> list[Problem]:
     """Why this person may not sign off this step as it stands."""
     rows, swap = signing.rows, signing.rows.swap
     entry = rows.entry(step.pk)
@@ -53,7 +80,7 @@ def _why_unsignable(signing: Signing, step: Step) -> Problem | None:
     return None
 
 
-def why_not_looked_at(signing: Signing, step: Step, reason: str) -> list[Problem]:
+def why_not_looked_at(signing: Signing, step: Step, why: Unforeseen) -> list[Problem]:
     """Why this person may not sign that a second person inspected this step."""
     rows, swap = signing.rows, signing.rows.swap
     if problem := _why_uninspectable(signing, step):
@@ -72,13 +99,17 @@ def why_not_looked_at(signing: Signing, step: Step, reason: str) -> list[Problem
     )
 
 
-def why_not_looked_again(signing: Signing, step: Step, reason: str) -> list[Problem]:
+def why_not_looked_again(signing: Signing, step: Step, why: Unforeseen) -> list[Problem]:
     """Why this person may not sign that they inspected their own step again."""
     rows, swap, person = signing.rows, signing.rows.swap, person_of(signing.proof.user)
     if problem := _why_uninspectable(signing, step):
         return [problem]
     signed = mark_of(rows, step, Signature.STEP)
-    found = why_not_reinspect(rules_of(swap.rule_set), reason)
+    found = why_not_reinspect(
+        rules_of(swap.rule_set),
+        why.reason,
+        was_inspector_assigned=_was_assigned(signing, why.assigned),
+    )
     if signing.proof.user.pk not in {user.pk for user in performers_of(rows, step)}:
         words = f"{person.name} took no part in this step: that is an ordinary inspection."
         found.append(Problem("not_own_work", words))
@@ -96,6 +127,16 @@ def why_not_looked_again(signing: Signing, step: Step, reason: str) -> list[Prob
         aircraft_type=type_of(swap),
         kind=kind_of(swap),
     )
+
+
+def _was_assigned(signing: Signing, inspector: User | None) -> bool:
+    """Whether somebody else, who may inspect this that day, had been assigned to the shift."""
+    swap = signing.rows.swap
+    if inspector is None or inspector.pk == signing.proof.user.pk or not inspector.is_active:
+        return False
+    held = authorisations_of(inspector)
+    day, kind, craft = day_of(swap, signing.at), kind_of(swap), type_of(swap)
+    return authorisation_for(INSPECT, craft, kind, held, day) is not None
 
 
 def _why_uninspectable(signing: Signing, step: Step) -> Problem | None:

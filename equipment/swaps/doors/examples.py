@@ -33,6 +33,7 @@ SIGNATURE_SENT: dict[str, Any] = {"act_id": _ACT.format(3), **CREDENTIALS}
 REINSPECTION_SENT: dict[str, Any] = {
     **SIGNATURE_SENT,
     "reason": "The second engineer was called to a diverted flight.",
+    "inspector": "i.quill",
 }
 SIGNATURE: dict[str, Any] = {
     "id": 7001,
@@ -44,6 +45,7 @@ SIGNATURE: dict[str, Any] = {
     "data_revision": "CM-25-66 revision 5",
     "authorisation": "company approval A-17, technician, until 31 Dec 2027",
     "reason": "",
+    "assigned": None,
     "digest": "0f" * 32,
     "signed_at": _AT,
     "act_id": _ACT.format(3),
@@ -54,6 +56,7 @@ REINSPECTION = {
     "id": 7003,
     "sort": "reinspection",
     "reason": REINSPECTION_SENT["reason"],
+    "assigned": "i.quill",
 }
 RELEASE = {**INSPECTION, "id": 7009, "sort": "release", "step": None}
 HANDED = {**SIGNATURE, "id": 7004, "sort": "handed_over", "step": None}

@@ -91,6 +91,13 @@ class ReinspectionSent(SignatureSent):
         max_length=200,
         help_text="The unforeseen circumstances, which the act asks for.",
     )
+    inspector = StrictText(
+        required=False,
+        default="",
+        allow_blank=True,
+        max_length=150,
+        help_text="Username of the inspector who was assigned to this shift.",
+    )
 
 
 class HandoverSent(Act):

@@ -46,8 +46,8 @@ class EntryShown(RowShown):
 class SignatureShown(RowShown):
     of = Signature
     shows = """
-        id step.number by.username name statement data_revision reason digest signed_at
-        act_id
+        id step.number by.username name statement data_revision reason assigned.username digest
+        signed_at act_id
     """
     told = {
         "name": "The signer's, as it was then.",

@@ -30,10 +30,17 @@ ReasonForm = form_of(WithReason, without=("swap",))
 
 
 class SignForm(ProofForm):
-    """A signature on some steps; ``reason`` only where one person inspects the own work again."""
+    """A signature on some steps; ``reason`` and ``inspector`` only where one person inspects the own work again."""
 
     reason = forms.CharField(
         required=False, max_length=MOST_REASON, label="Unforeseen circumstances"
+    )
+    inspector = forms.CharField(
+        required=False,
+        max_length=150,
+        label="Inspector who was assigned to this shift (username)",
+        help_text="With nobody assigned it was not unforeseen.",
+        widget=forms.TextInput(attrs={"autocapitalize": "none", "autocomplete": "off"}),
     )
 
 

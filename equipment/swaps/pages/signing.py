@@ -47,7 +47,7 @@ def swap_sign(request: HttpRequest, swap_id: int) -> HttpResponse:
         initial={"username": "" if what.is_other else person(request).username},
     )
     if not what.has_reason:
-        del form.fields["reason"]
+        del form.fields["reason"], form.fields["inspector"]
     numbers = signing_shown.numbers_of(request.POST.getlist("step"))
     if request.method == "POST" and form.is_valid():
         if not numbers:
@@ -79,7 +79,8 @@ def _sign(
     }
     keys = {row.number: row.step.pk for row in shown.rows}
     steps = {keys.get(number, 0): uuid5(form.act, str(number)) for number in numbers}
-    more = {"reason": form.cleaned_data["reason"]} if what.has_reason else {}
+    told = ("reason", "inspector") if what.has_reason else ()
+    more = {name: form.cleaned_data[name] for name in told}
     acts[what.code](proof=proof, swap_id=shown.id, steps=steps, at=timezone.now(), **more)
     return True
 

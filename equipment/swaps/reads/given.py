@@ -8,10 +8,18 @@ from decimal import Decimal
 from typing import cast
 
 from equipment.judging.declaring.rule_data import points_of
-from equipment.judging.measuring.calibration import CalibrationFact, Sort, ToolFacts, latest_of
+from equipment.judging.measuring.calibration import (
+    CalibrationFact,
+    Sort,
+    ToolFacts,
+    latest_of,
+    range_of,
+)
 from equipment.judging.measuring.pressure import Chart
+from equipment.judging.measuring.units import converted
 from equipment.judging.sorts.table import BY_CODE
 from equipment.judging.steps.judge import ToolOnDay
+from equipment.judging.verdicts import Problem
 from equipment.models import BottleChart, Step, StepEntry, Swap, Tool, Unit
 
 from .rows import moves_of
@@ -59,7 +67,14 @@ def tool_facts(tool: Tool) -> ToolFacts:
         CalibrationFact(cast(Sort, each.sort), each.done_on, each.due_on, each.certificate, each.pk)
         for each in tool.calibrations.order_by("pk")
     )
-    return ToolFacts(tool.code, history, length_mm=tool.length_mm)
+    measures = range_of(tool.sort, tool.measures) if tool.measures else None
+    return ToolFacts(
+        tool.code,
+        history,
+        at_least_yearly=tool.at_least_yearly,
+        length_mm=tool.length_mm,
+        measures=None if isinstance(measures, Problem) else measures,
+    )
 
 
 def fitted_before(swap: Swap, step: Step) -> int | None:
@@ -128,11 +143,13 @@ def _chart(row: BottleChart) -> Chart | None:
     points = points_of(row.points)
     if not points:
         return None
+    charge = Decimal(repr(row.charge_psig))
     return Chart(
         points,
         row.gas,
         row.document,
         row.revision,
-        charge=Decimal(repr(row.charge_psig)),
+        row.unit,
+        charge=converted(charge, "psi", row.unit, "pressure"),
         charge_at_f=Decimal(repr(row.charge_at_f)),
     )

@@ -10,12 +10,13 @@ from django.db import transaction
 
 from equipment.common.said import station_coded
 from equipment.common.texts import lock_entering, too_long
+from equipment.judging.measuring.calibration import range_of
 from equipment.judging.measuring.quantities import read_quantity
 from equipment.judging.verdicts import Problem
 from equipment.ledger.facts import Entered, RowsRefused
 from equipment.models import Calibration, Tool
 from fleet.acts.act import Act
-from fleet.acts.fields import Heading, choice, day, text
+from fleet.acts.fields import Heading, choice, day, text, yes_no
 from fleet.house.desks import ask
 from fleet.house.moments import why_future
 from fleet.house.refusals import Refusal
@@ -51,6 +52,26 @@ class NewTool:
         default="",
         help="Of a wrench, as 230 mm: from the square to the middle of the grip.",
     )
+    measures: str = text(
+        "Measures",
+        60,
+        default="",
+        help="The least and most that it can show, as 10 to 100 in-lb. A value beyond it is not judged.",
+        heading=Heading(
+            "Measures",
+            "The least and most that it can show: 10 to 100 in-lb. A value beyond it is not judged.",
+            ("range",),
+        ),
+    )
+    at_least_yearly: bool = yes_no(
+        "Calibrated at least yearly",
+        help="No calibration of it is good for more than a year, whatever its certificate says.",
+        heading=Heading(
+            "Calibrated at least yearly",
+            "yes: no calibration is good for more than a year, whatever its certificate says.",
+            ("at least yearly",),
+        ),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,11 +88,11 @@ class NewCalibration:
 
 @transaction.atomic
 def enter_tools(*, by: User, rows: Sequence[NewTool], at: datetime) -> list[Entered]:
-    """This will enter tools by their codes; of one on record, where it is kept, its description
-    and length become what is said.
+    """This will enter tools by their codes; of one on record, where it is kept, its description,
+    length, range and yearly calibration become what is said.
 
-    Refuses (:class:`RowsRefused`) an unknown sort or station, a length that cannot be read, and a
-    code on record for a tool of another sort or serial number.
+    Refuses (:class:`RowsRefused`) an unknown sort or station, a length or range that cannot be read,
+    and a code on record for a tool of another sort or serial number.
     """
     ask(by, "enter_tool")
     lock_entering("tools")
@@ -96,6 +117,8 @@ def _why_not_tool(row: NewTool, known: Tool | None, length: object) -> list[Refu
         found.append(Refusal("unknown_sort", words, "sort"))
     if row.station_id is not None and not Station.objects.filter(pk=row.station_id).exists():
         found.append(Refusal("unknown_station", "There is no such station.", "station"))
+    if row.measures.strip() and isinstance(why := range_of(row.sort, row.measures), Problem):
+        found.append(why.as_refusal("measures"))
     if isinstance(length, Problem):
         found.append(length.as_refusal("length"))
     elif length is not None and not getattr(length, "value", 0) > 0:
@@ -113,6 +136,7 @@ def _tool(row: NewTool, length: float | None, at: datetime) -> Entered:
         code=row.code.strip(), sort=row.sort, serial_number=row.serial_number, recorded_at=at
     )
     tool.description, tool.station_id, tool.length_mm = row.description, row.station_id, length
+    tool.measures, tool.at_least_yearly = row.measures.strip(), row.at_least_yearly
     tool.save()
     return Entered(tool.pk, is_new=is_new)
 
@@ -185,8 +209,8 @@ ENTER_TOOL = Act(
     known_by="its code: what may change becomes what is sent",
     tag="Tools",
     summary="Enter a tool",
-    description="Enters a tool by its code; of one on record, where it is kept, its description and "
-    "its length become what is sent.",
+    description="Enters a tool by its code; of one on record, where it is kept, its description, its "
+    "length, its range and whether it is calibrated at least yearly become what is sent.",
     address="tools",
     example={
         "code": "VT-122",
@@ -195,6 +219,8 @@ ENTER_TOOL = Act(
         "serial_number": "TW-5521",
         "station": "LYD",
         "length": "230 mm",
+        "measures": "20 to 100 in-lb",
+        "at_least_yearly": True,
     },
 )
 RECORD_CALIBRATION = Act(

@@ -16,7 +16,7 @@ from equipment.procedures.acts.procedures import (
     enter_step_lists,
 )
 from fleet.house.refusals import Refused
-from tests.builders import NOW, a_kind, a_part, a_person, day
+from tests.builders import NOW, a_kind, a_part, a_person, an_aircraft, day
 
 pytestmark = pytest.mark.django_db
 PIN = NewStep(1, "make_safe", "count", "Fit the pin.", {"what": "pins"})
@@ -202,3 +202,28 @@ def test_a_charge_is_read_with_its_unit_and_comma():
     charted(a_chart(charge="206,8 bar"))
 
     assert BottleChart.objects.get().charge_psig == pytest.approx(2999.4, abs=1)
+
+
+def test_a_chart_is_entered_in_bar_and_celsius_with_a_least_alone():
+    points = [[0, 178, None], [20, 199, None]]
+
+    done = charted(a_chart(points, charge="207", charge_at="21", unit="bar", temperature_unit="°C"))
+
+    kept = BottleChart.objects.get()
+    assert (kept.unit, kept.points) == ("bar", [[32.0, 178.0, None], [68.0, 199.0, None]])
+    assert kept.charge_psig == pytest.approx(3002.3, abs=0.1)
+    assert done.odd == ()
+
+
+def test_other_rules_may_hold_from_the_same_day_for_an_aircraft_or_a_programme():
+    by, aircraft = a_person("controller"), an_aircraft()
+    enter_rule_set(by=by, new=rules(), at=NOW)
+    enter_rule_set(by=by, new=rules(revision="2", programme="QP-1"), at=NOW)
+    enter_rule_set(by=by, new=rules(revision="3", aircraft_id=aircraft.pk), at=NOW)
+
+    with pytest.raises(Refused) as refused:
+        new = rules(revision="4", programme="QP-1", aircraft_id=aircraft.pk)
+        enter_rule_set(by=by, new=new, at=NOW)
+
+    assert refused.value.code == "one_of_two"
+    assert RuleSet.objects.count() == 3

@@ -9,6 +9,7 @@ import pytest
 from equipment.ledger.facts import PlaceAt
 from equipment.swaps.acts import NewSwap, open_swap
 from fleet.house.refusals import Refused
+from scheduling.models import Programme, ProgrammeOfAircraft
 from tests import builders as build
 from tests import builders_swaps as swaps
 
@@ -115,3 +116,24 @@ def test_an_auditor_opens_nothing():
         job.open(by=build.a_person("auditor"))
 
     assert told.value.code == "not_permitted"
+
+
+def test_the_rules_are_the_aircrafts_own_then_its_programmes_then_the_houses():
+    # AMC4 145.A.48 knows reinspection by the same person, 14 CFR 121.371(c) does not: which holds is
+    # the aircraft's matter.
+    job = swaps.a_job()
+    house = swaps.a_rule_set()
+    assert job.open().rule_set == house
+
+    second = swaps.a_job()
+    programme = Programme.objects.create(code="QP-121", name="Part 121", revision="1")
+    ProgrammeOfAircraft.objects.create(
+        aircraft=second.aircraft, programme=programme, from_on=swaps.EVER, recorded_at=build.NOW
+    )
+    by_programme = swaps.a_rule_set(programme="QP-121")
+    assert second.open().rule_set == by_programme
+
+    third = swaps.a_job()
+    own = swaps.a_rule_set(aircraft=third.aircraft)
+    assert third.open().rule_set == own
+    assert swaps.a_job().open().rule_set == house

@@ -8,7 +8,7 @@ from uuid import uuid4
 import pytest
 
 from equipment.common.digests import digest_of
-from equipment.models import InspectorCall, StepEntry
+from equipment.models import InspectorCall, Signature, StepEntry
 from equipment.swaps.acts import inspect_step, reinspect_step, sign_step, sign_steps
 from equipment.swaps.reads.state import state_of
 from fleet.house.refusals import Refused
@@ -232,13 +232,15 @@ def test_credentials_entered_long_ago_sign_nothing(job, act, age):
 # --- one person alone -------------------------------------------------------------------------
 
 
-def reinspected(job, reason="a storm closed the station", by=None):
+def reinspected(job, reason="a storm closed the station", by=None, inspector=None):
     at = job.tick()
+    assigned = job.inspector.username if inspector is None else inspector
     return reinspect_step(
         proof=swaps.proof_of(by or job.technician, at),
         swap_id=job.swap.pk,
         step_id=job.step(7).pk,
         reason=reason,
+        inspector=assigned,
         act_id=uuid4(),
         at=at,
     )
@@ -264,6 +266,21 @@ def test_reinspection_by_the_same_person_is_recorded_as_such_with_its_reason():
 
     mark = step_7(job).inspected
     assert (mark.is_reinspection, mark.reason) == (True, "a storm closed the station")
+    assert Signature.objects.get(sort="reinspection").assigned == job.inspector
+
+
+def test_a_shift_without_an_inspector_is_not_unforeseen():
+    # AMC4 145.A.48(b)(d): "cannot be considered unforeseen if … not assigned a suitable
+    # 'independent qualified person' to that … shift".
+    swaps.a_rule_set(may_reinspect=True)
+    job = swaps.a_job(swaps.SHORT)
+    job.open()
+    job.enter(7)
+    job.sign(7)
+
+    nobody, oneself, another = "", job.technician.username, swaps.a_technician().username
+    for inspector in (nobody, "nobody.there", oneself, another):
+        assert codes(reinspected, job, inspector=inspector) == ["not_unforeseen"], inspector
 
 
 # --- many at once -----------------------------------------------------------------------------

@@ -133,3 +133,42 @@ def test_a_technician_reports_no_tool(measured):
         reported(measured, by="technician")
 
     assert refused.value.code == "not_permitted"
+
+
+@pytest.mark.parametrize(
+    ("measures", "field"),
+    [("10 to 100 psi", "measures"), ("100 to 10 in-lb", "measures"), ("ten", "measures")],
+)
+def test_a_range_that_cannot_be_a_wrenchs_is_refused_at_its_field(measures, field):
+    with pytest.raises(Refused) as refused:
+        entered(replace(WRENCH, measures=measures))
+
+    assert refused.value.field == field
+
+
+@pytest.mark.parametrize("measures", ["10 to 65 in-lb", "1–7 N·m"])
+def test_a_value_beyond_its_wrench_is_kept_and_not_judged(measures):
+    # Seen: 250 in-lb with a wrench of 10 to 100 was in tolerance.
+    job = a_job(SHORT)
+    job.open()
+    Tool.objects.filter(pk=job.tools["torque"].pk).update(measures=measures)
+
+    entry = job.enter(7, {"value": "68", "drag": "3"})
+
+    assert entry.verdict == "cannot_judge"
+    assert "is beyond it" in entry.sentence
+    assert job.enter(7, {"value": "58", "drag": "3"}).verdict == "in"
+
+
+def test_a_wrench_calibrated_at_least_yearly_is_no_good_after_a_year_whatever_its_paper_says():
+    # AC 43.13-1B ¶7-40a: "Calibrate the torque wrench at least once a year".
+    job = a_job(SHORT)
+    job.open()
+    wrench = job.tools["torque"]
+    assert job.enter(7).verdict == "in"
+
+    Tool.objects.filter(pk=wrench.pk).update(at_least_yearly=True)
+
+    late = job.enter(7)
+    assert late.verdict == "cannot_judge"
+    assert "calibrated until" in late.sentence

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from equipment.models import BottleChart, Calibration, Step
+from equipment.models import BottleChart, Calibration, RuleSet, Step, Tool
 from fleet.models import Authorisation, User
 
 from .ground import GROUND
@@ -223,6 +223,77 @@ def test_a_chart_upside_down_is_refused_as_a_whole(ground, bring):
 
     assert sorted(refusals(result).values()) == ["chart_not_whole", "chart_unusable"]
     assert not BottleChart.objects.exists()
+
+
+METRIC = [*CHART[:4], "Pressure unit", "Temperature unit", "Charge", "Charge at", "Temperature"]
+METRIC = [*METRIC, "Least", "Most", "Document", "From"]
+
+
+def metric(*points, charge_at="21"):
+    told = ("QMK", "QB-1", "1", "nitrogen", "bar", "°C", 207, charge_at)
+    return [METRIC, *([*told, *point, "QCMM-1", "2026-01-01"] for point in points)]
+
+
+def test_a_chart_in_bar_and_celsius_is_kept_in_bar_and_judged_in_it(ground, bring):
+    sheets = {"Bottle charts": metric((0, 178, 192), (20, 199, 213))}
+
+    assert refusals(bring(sheets)) == {}
+    assert bring(sheets).known == 2
+    kept = BottleChart.objects.get()
+    assert (kept.unit, kept.points) == ("bar", [[32, 178, 192], [68, 199, 213]])
+    assert kept.charge_psig == pytest.approx(3002.3, abs=0.1)
+    assert kept.charge_at_f == pytest.approx(69.8)
+
+
+def test_a_charge_at_nought_degrees_stays_at_nought(ground, bring):
+    sheet = metric((0, 178, 192), (20, 199, 213), charge_at="0")
+    in_fahrenheit = [[*row[:5], "°F" if row[5] == "°C" else row[5], *row[6:]] for row in sheet]
+
+    assert refusals(bring({"Bottle charts": in_fahrenheit})) == {}
+
+    assert BottleChart.objects.get().charge_at_f == 0
+
+
+def test_a_chart_may_lay_down_a_least_alone(ground, bring):
+    assert refusals(bring({"Bottle charts": chart((32, 2590, ""), (70, 2900, ""))})) == {}
+
+    assert BottleChart.objects.get().points == [[32, 2590, None], [70, 2900, None]]
+
+
+def test_a_chart_of_two_units_is_refused(ground, bring):
+    sheet = metric((0, 178, 192), (20, 199, 213))
+    sheet[2][4] = "psi"
+
+    assert "chart_units_differ" in refusals(bring({"Bottle charts": sheet})).values()
+
+
+RANGES = ["Tool", "Kind of tool", "Description", "Measures", "Calibrated at least yearly"]
+
+
+def test_a_tool_comes_with_what_it_measures_and_its_year(ground, bring):
+    line = ["QW-1", "torque wrench", "Wrench", "10 to 100 in-lb", "yes"]
+
+    assert refusals(bring({"Tools": [RANGES, line]})) == {}
+
+    kept = Tool.objects.get(code="QW-1")
+    assert (kept.measures, kept.at_least_yearly) == ("10 to 100 in-lb", True)
+    bad = ["QW-2", "torque wrench", "Wrench", "10 to 100 psi", ""]
+    assert refusals(bring({"Tools": [RANGES, bad]})) == {"D2": "unit_unknown"}
+
+
+RULES = ["Code", "Revision", "Document", "From", "Step statement", "Inspection statement"]
+RULES = [*RULES, "Release statement", "Programme", "Registration"]
+
+
+def test_rules_of_signing_come_for_one_aircraft_or_programme(ground, bring):
+    told = ["QMOE", "2026-01-01", "I did.", "I looked.", "I certify."]
+    lines = [["QS-1", "1", *told, "", ""], ["QS-2", "1", *told, "QP-1", ""]]
+    lines.append(["QS-3", "1", *told, "QP-1", GROUND["Aircraft"][1][0]])
+
+    result = bring({"Rule sets": [RULES, *lines]})
+
+    assert list(refusals(result).values()) == ["one_of_two"]
+    assert set(RuleSet.objects.values_list("code", "programme")) == {("QS-1", ""), ("QS-2", "QP-1")}
 
 
 PEOPLE = ["Person", "Number", "Kind", "Acts", "Aircraft types", "From", "Until"]
