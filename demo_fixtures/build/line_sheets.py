@@ -127,11 +127,13 @@ def charts() -> list[Row]:
             "Part number": part,
             "Revision": revision,
             "Gas": gas,
-            "Charge (psig)": charge,
-            "Charge at (°F)": 70,
-            "Temperature (°F)": temperature,
-            "Least (psig)": least,
-            "Most (psig)": most,
+            "Pressure unit": "psi",
+            "Temperature unit": "°F",
+            "Charge": charge,
+            "Charge at": 70,
+            "Temperature": temperature,
+            "Least": least,
+            "Most": most,
             "Document": document,
             "From": _ago(700),
         }
@@ -155,6 +157,18 @@ TOOLS = [
 ]
 
 
+MEASURES = {
+    "VT-1041": "10 to 100 in-lb",
+    "VT-1042": "50 to 250 in-lb",
+    "VT-1043": "100 to 600 in-lb",
+    "VT-1051": "50 to 250 in-lb",
+    "VT-2007": "0 to 200 mΩ",
+    "VT-2008": "0 to 200 mΩ",
+    "VT-3003": "0 to 5000 psi",
+    "VT-5001": "0 to 150 kg",
+}
+
+
 def tools() -> list[Row]:
     return [
         {
@@ -163,6 +177,8 @@ def tools() -> list[Row]:
             "Description": description,
             "Serial number": serial,
             "Station": station,
+            "Measures": MEASURES.get(code, ""),
+            "Calibrated at least yearly": YES if sort == "wrench" else "",
             "Length (mm)": "" if length is None else length,
         }
         for code, sort, description, serial, station, length, _, _ in TOOLS

@@ -5,6 +5,7 @@ from __future__ import annotations
 from .steps import (
     BACK,
     CLEAR,
+    COVER_OFF,
     DOOR_BACK,
     LOOK,
     OFF,
@@ -18,6 +19,8 @@ from .steps import (
     TOOLS_OUT,
     S,
     StepListOf,
+    each_bolt,
+    gauge_once_more,
 )
 
 BOTTLE = StepListOf(
@@ -74,7 +77,11 @@ BOTTLE = StepListOf(
             "Bottle in its clamps, gauge to the window. Record what went on.",
             posts="installation",
         ),
-        S(ON, "torque", "Clamp bolts.", low="35", high="45", unit="in-lb", inspected=True),
+        *each_bolt(
+            S(ON, "torque", "Clamp bolt", inspected=True, low="35", high="45", unit="in-lb"),
+            "forward",
+            "aft",
+        ),
         S(
             ON,
             "torque",
@@ -92,7 +99,7 @@ BOTTLE = StepListOf(
             inspected=True,
         ),
         S(TEST, "confirm", "No leak at the hose nut with leak fluid; wiped dry."),
-        S(TEST, "confirm", "The gauge can be read and stands in its band."),
+        gauge_once_more("the bottle"),
         S(
             BACK,
             "count",
@@ -103,8 +110,8 @@ BOTTLE = StepListOf(
             returns="pins",
         ),
         TOOLS_BACK,
-        CLEAR,
         PICTURE,
+        CLEAR,
         REMARKS,
     ),
 )
@@ -138,6 +145,7 @@ DOOR_CYLINDER = StepListOf(
             key="locks",
         ),
         TOOLS_OUT,
+        COVER_OFF,
         S(OFF, "confirm", "Gas line off at the head, both ends capped."),
         S(
             OFF,
@@ -164,7 +172,11 @@ DOOR_CYLINDER = StepListOf(
             "Cylinder in its brackets, gauge to the window. Record what went on.",
             posts="installation",
         ),
-        S(ON, "torque", "Bracket bolts.", low="50", high="70", unit="in-lb", inspected=True),
+        *each_bolt(
+            S(ON, "torque", "Bracket bolt", inspected=True, low="50", high="70", unit="in-lb"),
+            "upper",
+            "lower",
+        ),
         S(
             ON,
             "torque",

@@ -16,6 +16,7 @@ from .steps import (
     TOOLS_OUT,
     S,
     StepListOf,
+    each_bolt,
 )
 
 LIGHT = StepListOf(
@@ -79,7 +80,9 @@ LIGHT_PACK = StepListOf(
         S(LOOK, "confirm", "Tray and connector: no corrosion, no trace of a leaking cell."),
         PAPERS,
         S(ON, "confirm", "Pack in its tray. Record what went on.", posts="installation"),
-        S(ON, "torque", "Tray screws.", low="12", high="15", unit="in-lb"),
+        *each_bolt(
+            S(ON, "torque", "Tray screw", low="12", high="15", unit="in-lb"), "left", "right"
+        ),
         S(ON, "resistance", "Case to structure.", high="2.5", unit="mΩ", strict=True),
         S(
             TEST,

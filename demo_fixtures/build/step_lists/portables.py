@@ -59,8 +59,8 @@ PORTABLE_OXYGEN = StepListOf(
         ),
         S(TEST, "function", "Valve opened slowly: flow at the mask; valve shut."),
         S(BACK, "confirm", "Quick release locked; the bottle does not turn by hand."),
-        CLEAR,
         PICTURE,
+        CLEAR,
         REMARKS,
     ),
 )

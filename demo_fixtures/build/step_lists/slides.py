@@ -5,8 +5,10 @@ from __future__ import annotations
 from .steps import (
     BACK,
     CLEAR,
+    COVER_OFF,
     DOOR_BACK,
     DOOR_SAFE,
+    HELPER,
     LOOK,
     OFF,
     ON,
@@ -19,6 +21,8 @@ from .steps import (
     TOOLS_OUT,
     S,
     StepListOf,
+    each_bolt,
+    gauge_once_more,
 )
 
 
@@ -26,6 +30,8 @@ def door_pack(mass: str, bolts: tuple[str, str]) -> tuple[S, ...]:
     """A slide or slide-raft pack at a door."""
     return (
         *DOOR_SAFE,
+        HELPER,
+        COVER_OFF,
         S(OFF, "confirm", "Girt bar out of its floor fittings and strapped to the pack."),
         S(OFF, "confirm", "Bonding lead and light connector off, connector capped."),
         S(
@@ -66,15 +72,21 @@ def door_pack(mass: str, bolts: tuple[str, str]) -> tuple[S, ...]:
             "Lift the pack on to its mounts. Record what went on.",
             posts="installation",
         ),
-        S(
-            ON,
-            "torque",
-            "Mount bolts, all four, in a cross.",
-            inspected=True,
-            low=bolts[0],
-            high=bolts[1],
-            unit="in-lb",
-            drag=True,
+        *each_bolt(
+            S(
+                ON,
+                "torque",
+                "Mount bolt",
+                inspected=True,
+                low=bolts[0],
+                high=bolts[1],
+                unit="in-lb",
+                drag=True,
+            ),
+            "forward upper",
+            "aft lower",
+            "aft upper",
+            "forward lower",
         ),
         S(
             ON,
@@ -86,7 +98,7 @@ def door_pack(mass: str, bolts: tuple[str, str]) -> tuple[S, ...]:
         S(ON, "confirm", "Light connector and bonding lead on; girt bar in its stowage."),
         S(ON, "resistance", "Bonding lead to structure.", high="3", unit="mΩ"),
         S(TEST, "function", "Slide light: lit when its test switch is held."),
-        S(TEST, "confirm", "The gauge can be read through its window and stands in its band."),
+        gauge_once_more("the bottle, through its window,"),
         *DOOR_BACK,
     )
 
@@ -98,7 +110,7 @@ DOOR_SLIDE = StepListOf(
     "VAR-CM-25-66-10",
     "6",
     door_pack("62 kg", ("50", "70")),
-    revision="2",
+    revision="3",
 )
 SLIDE_RAFT = StepListOf(
     "SLIDE-RAFT",
@@ -107,6 +119,7 @@ SLIDE_RAFT = StepListOf(
     "VAR-CM-25-66-40",
     "3",
     door_pack("104 kg", ("100", "140")),
+    revision="2",
 )
 
 OVERWING = StepListOf(
@@ -119,7 +132,7 @@ OVERWING = StepListOf(
         S(
             SAFE,
             "confirm",
-            "Flaps set as the document asks, flap lever locked and tagged.",
+            "Flaps at 25, flap lever locked there and tagged.",
             "A flap that moves crushes whoever works at the trailing edge.",
         ),
         S(SAFE, "confirm", "Overwing exit closed and guarded; its slide is not armed."),
@@ -139,6 +152,14 @@ OVERWING = StepListOf(
             key="locks",
         ),
         TOOLS_OUT,
+        HELPER,
+        S(
+            OFF,
+            "count",
+            "Panel off over the fuselage coupling, its studs in their bag. Studs opened:",
+            items="studs",
+            key="studs",
+        ),
         S(
             OFF,
             "confirm",
@@ -194,22 +215,25 @@ OVERWING = StepListOf(
         S(
             ON,
             "confirm",
-            "With a helper, lay the pack in its compartment. Record what went on.",
-            posts="installation",
+            "Hold: hose and coupling nut are inspected and signed before the pack covers them.",
+            "Once the pack lies on them nobody sees a twist or a loose nut.",
+            inspected=True,
         ),
         S(
             ON,
-            "torque",
-            "Pack strap bolts, both.",
-            inspected=True,
-            low="30",
-            high="40",
-            unit="in-lb",
+            "confirm",
+            "With a helper, lay the pack in its compartment. Record what went on.",
+            posts="installation",
+        ),
+        *each_bolt(
+            S(ON, "torque", "Pack strap bolt", inspected=True, low="30", high="40", unit="in-lb"),
+            "inboard",
+            "outboard",
         ),
         S(ON, "confirm", "Light connector and bonding lead on."),
         S(ON, "resistance", "Bonding lead to structure.", high="2.5", unit="mΩ", strict=True),
         S(TEST, "function", "Slide light: lit when its test switch is held."),
-        S(TEST, "confirm", "The bottle's gauge can be read and stands in its band."),
+        gauge_once_more("the fuselage bottle"),
         S(
             BACK,
             "count",
@@ -220,6 +244,16 @@ OVERWING = StepListOf(
             items="safety pins",
             returns="pins",
         ),
+        TOOLS_BACK,
+        PICTURE,
+        S(
+            BACK,
+            "count",
+            "Panel on over the fuselage coupling, each stud flush. Studs closed:",
+            inspected=True,
+            items="studs",
+            returns="studs",
+        ),
         S(
             BACK,
             "count",
@@ -227,11 +261,9 @@ OVERWING = StepListOf(
             items="door locks",
             returns="locks",
         ),
-        TOOLS_BACK,
-        S(BACK, "confirm", "Flap lever unlocked, its tag off, flaps as found."),
         CLEAR,
-        PICTURE,
+        S(BACK, "confirm", "Flap lever unlocked, its tag off, flaps up."),
         REMARKS,
     ),
-    revision="3",
+    revision="4",
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 SAFE, OFF, LOOK, ON, TEST, BACK = "make_safe", "remove", "inspect", "install", "test", "restore"
 
@@ -68,6 +68,31 @@ CLEAR = S(
     "confirm",
     "The area is clear of tools and loose parts, every panel opened is refitted.",
 )
+HELPER = S(SAFE, "note", "Who helps with the lift:")
+
+
+def each_bolt(bolt: S, *names: str) -> tuple[S, ...]:
+    """One value for each bolt, in the order of tightening: ``Mount bolt, forward.``"""
+    return tuple(replace(bolt, words=f"{bolt.words}, {name}.") for name in names)
+
+
+def gauge_once_more(what: str) -> S:
+    """The last reading, once all is connected."""
+    return S(
+        TEST,
+        "pressure",
+        f"Gauge of {what} and its temperature once more, all connected.",
+        unit="psi",
+    )
+
+
+COVER_OFF = S(
+    OFF,
+    "count",
+    "Cover off, its fasteners kept in their bag. Fasteners opened:",
+    items="fasteners",
+    key="cover",
+)
 REMARKS = S(BACK, "note", "Anything the next shift should know.", needed=False)
 PICTURE = S(
     BACK, "photo", "A photo of the unit as fitted, gauge and pin's place in view.", needed=False
@@ -115,6 +140,18 @@ DOOR_BACK = (
         items="safety pins",
         returns="pins",
     ),
+    TOOLS_BACK,
+    PICTURE,
+    S(
+        BACK,
+        "count",
+        "Cover on, each fastener locked. Fasteners closed:",
+        "Behind the cover nobody looks again: pin, tools and gauge come first.",
+        inspected=True,
+        items="fasteners",
+        returns="cover",
+    ),
+    CLEAR,
     S(
         BACK,
         "count",
@@ -122,14 +159,11 @@ DOOR_BACK = (
         items="lock pins",
         returns="locks",
     ),
-    TOOLS_BACK,
     S(
         BACK,
         "confirm",
         "Door closed; the mode lever is where the task card asks, its window shows it.",
         inspected=True,
     ),
-    CLEAR,
-    PICTURE,
     REMARKS,
 )

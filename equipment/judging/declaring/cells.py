@@ -7,7 +7,17 @@ from dataclasses import dataclass
 from typing import Any
 
 # Every column that may say something of a rule; a sort has a place for some of them.
-COLUMNS = ("low", "high", "unit", "is_strict", "has_drag", "loss_percent", "counted")
+COLUMNS = (
+    "low",
+    "high",
+    "unit",
+    "is_strict",
+    "has_drag",
+    "loss_percent",
+    "counted",
+    "minutes",
+    "steady_f",
+)
 
 
 @dataclass(frozen=True, slots=True)

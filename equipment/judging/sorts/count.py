@@ -63,7 +63,7 @@ def _controls(rule: CountRule, fitted: int | None) -> Controls:
     field = Field("count", rule.what.capitalize(), keypad="numeric")
     if rule.is_returned:
         wanted = "not recorded yet" if fitted is None else count_words(fitted)
-        return Controls(wanted=wanted, more="were fitted to make safe", counter=field)
+        return Controls(wanted=wanted, more="were counted before", counter=field)
     wanted = count_words(rule.number) if rule.number is not None else ""
     return Controls(wanted=wanted, more="laid down" if wanted else "", counter=field)
 

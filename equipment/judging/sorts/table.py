@@ -11,10 +11,13 @@ from .confirm import CONFIRM
 from .count import COUNT
 from .endurance import ENDURANCE
 from .function import FUNCTION
+from .leak import LEAK
+from .measured import MEASURED
 from .note import NOTE
 from .photo import PHOTO
 from .pressure import PRESSURE
 from .resistance import RESISTANCE
+from .series import SERIES
 from .torque import TORQUE
 from .weight import WEIGHT
 
@@ -27,6 +30,9 @@ SORTS: tuple[Sort[Any], ...] = (
     FUNCTION,
     ENDURANCE,
     WEIGHT,
+    MEASURED,
+    LEAK,
+    SERIES,
     NOTE,
     PHOTO,
 )

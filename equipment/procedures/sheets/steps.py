@@ -161,12 +161,17 @@ _COLUMNS = (
         meaning="Code of the work that the released job counts as.",
         most=32,
     ),
-    Column("Low", "low", NUMBER, meaning="The least that is in tolerance."),
+    Column(
+        "Low",
+        "low",
+        NUMBER,
+        meaning="The least that is in tolerance; of a series how many must succeed in a row.",
+    ),
     Column(
         "High",
         "high",
         NUMBER,
-        meaning="The most that is in tolerance; of a resistance its limit.",
+        meaning="The most that is in tolerance; of a resistance its limit, of a leak test the most drop.",
     ),
     Column("Unit", "unit", meaning="Of low and high: in-lb, N·m, mΩ, psi, min, kg …", most=16),
     Column("Less than", "is_strict", YES_NO, meaning="yes: the limit itself is out of tolerance."),
@@ -181,6 +186,13 @@ _COLUMNS = (
         "loss_percent",
         NUMBER,
         meaning="The most weight lost, in per cent of the full weight.",
+    ),
+    Column("Over (min)", "minutes", NUMBER, meaning="How long a leak test stands at least."),
+    Column(
+        "Steady within (°F)",
+        "steady_f",
+        NUMBER,
+        meaning="Of a leak test: the temperature must change by less.",
     ),
     Column("Counted", "counted", meaning="What is counted: safety pins, tools …"),
     Column(

@@ -9,7 +9,7 @@ from django.db import transaction
 from django.urls import reverse
 from django.utils import timezone
 
-from equipment.models import Discrepancy, Signature, StepEntry, Swap, SwapMovement
+from equipment.models import Discrepancy, Signature, StepEntry, Swap, SwapMovement, Tool
 from equipment.swaps.acts import NewSwap, open_swap
 from tests.builders import a_station, a_unit, at_position, in_quarantine, in_store, moved
 from tests.equipment.line_world import (
@@ -227,7 +227,7 @@ def test_a_returned_count_stands_beside_what_was_fitted(desk, swap):
 
     page = text(desk.get(step_url(swap, 11)))
     assert "<b>2</b>" in page
-    assert "were fitted to make safe" in page
+    assert "were counted before" in page
     answer = entered(desk, swap, 11, count="1")
     assert "1 missing" in text(desk.get(answer["Location"]))
 
@@ -603,3 +603,43 @@ def test_a_handover_is_signed_by_both_each_fault_at_its_own_password(desk, swap)
     assert "id_taker_password_error" in text(wrong)
     assert right.status_code == 302
     assert set(Signature.objects.values_list("sort", flat=True)) == {"handed_over", "taken_over"}
+
+
+def test_a_step_before_fitting_shows_the_unit_and_its_certificate(desk, swap, line):
+    # Seen: the step asked that part, serial and certificate agree with this record, and showed none.
+    page = text(desk.get(step_url(swap, 4)))
+
+    assert "To be fitted" in page
+    for words in ("HLY-OW-210", "00533", "Form 1", "C-533", "overhauled"):
+        assert words in page, words
+    assert "To be fitted" not in text(desk.get(step_url(swap, 3)))
+
+
+def test_a_unit_without_a_certificate_is_said_so_before_it_is_fitted(desk, line, people):
+    bare = a_unit(line.old.part_number, serial_number="00777")
+    moved(bare, "received", in_store(line.station), "2026-02-05")
+    new = NewSwap(
+        at_position(line.aircraft, POSITION), line.station.pk, "due", planned_on_id=bare.pk
+    )
+    made = open_swap(by=people["technician"], new=new, act_id=uuid4(), at=timezone.now())
+
+    assert "No certificate is on record" in text(desk.get(step_url(made, 4)))
+
+
+def test_a_bonding_of_nought_is_asked_about_on_its_page(desk, swap):
+    asked = entered(desk, swap, 7, value="0", tool="VT-2")
+
+    assert asked.status_code == 422
+    assert "no bond has none" in text(asked)
+    assert "Is this right?" in text(asked)
+    assert not StepEntry.objects.exists()
+
+
+def test_a_value_beyond_its_wrench_is_said_while_it_is_typed(desk, swap, line):
+    Tool.objects.filter(code="VT-1").update(measures="10 to 100 in-lb")
+    address = reverse("equipment:swap_judge", args=[swap.pk, 6])
+
+    page = text(desk.post(address, {"value": "240", "drag": "5", "tool": "VT-1"}))
+
+    assert "Cannot be judged" in page
+    assert "VT-1 measures 10 to 100 in-lb" in page

@@ -51,7 +51,7 @@ def controls_of(
         return Controls(more=" ".join(problem.sentence for problem in rule))
     declared = BY_CODE[sort]
     made = _filled(declared.controls(rule.rule, fitted), typed, problems or {})
-    return replace(made, tool_sort=declared.tool, needs_tool=rule.needs_tool)
+    return replace(made, tool_sort=declared.tool or made.tool_sort, needs_tool=rule.needs_tool)
 
 
 def _filled(made: Controls, typed: Typed, problems: Problems) -> Controls:

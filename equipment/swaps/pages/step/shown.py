@@ -28,6 +28,7 @@ from fleet.screens.act_forms import ProofForm
 from fleet.words.said import clock_words
 
 from .forms import controls_of
+from .papers import papers_of
 from .tools import tools_for
 from .verdicts import Verdict, verdict_of
 
@@ -132,6 +133,7 @@ def context(asked: Asked, by: User, on: date, more: Mapping[str, Any]) -> dict[s
         **_form(showing),
         **_told(showing),
         **_signing(page, row, by),
+        "papers": papers_of(page, row),
         **more,
     }
 

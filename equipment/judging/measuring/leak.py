@@ -12,10 +12,10 @@ from equipment.judging.verdicts import Judgement, amount_words, off_words
 class LeakRule:
     """The most drop after at least so long, and the change of temperature that it must stay under."""
 
-    most_drop: Decimal = Decimal(100)
-    unit: str = "psi"
-    minutes: Decimal = Decimal(60)
-    temperature_change_f: Decimal = Decimal(10)
+    most_drop: Decimal
+    unit: str
+    minutes: Decimal
+    steady_f: Decimal
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +46,8 @@ def _why_not_valid(rule: LeakRule, reading: LeakReading) -> str:
     if reading.before_f is None or reading.after_f is None:
         return "the temperature is not recorded both times"
     change = abs(reading.after_f - reading.before_f)
-    if change >= rule.temperature_change_f:
-        allowed = amount_words(rule.temperature_change_f, "°F")
+    if change >= rule.steady_f:
+        allowed = amount_words(rule.steady_f, "°F")
         return f"the temperature changed by {amount_words(change, '°F')}, not less than {allowed}"
     if reading.minutes < rule.minutes:
         taken, needed = amount_words(reading.minutes, "min"), amount_words(rule.minutes, "min")
