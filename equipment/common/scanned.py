@@ -21,7 +21,7 @@ def units_of(text: str, year: int) -> list[Unit]:
     """
     units = Unit.objects.filter(merged_into=None).select_related("part_number", "original_part")
     mark = read_mark(_plain(text), year=year)
-    number, serial = mark.original_part_number or mark.part_number, mark.serial
+    number, serial = mark.keyed_part_number, mark.serial
     if serial:
         found = units.filter(serial_number__iexact=serial)
         if number:

@@ -19,9 +19,9 @@ FILLINGS_3HT = 4380
 class BottleFacts:
     """A bottle on a day: when its requalification and its life run out, and how often it was filled.
 
-    Requalification counts by month and year, so any day of ``requalify_by``'s month is good;
-    ``life_ends_on`` is the last good day. ``fillings`` are those so far; ``most_fillings`` the life
-    in fillings, None without one. ``filled_on`` is None if not known.
+    ``requalify_by`` and ``life_ends_on`` are the last good days: whether a month is good to its end is
+    said by the limit. ``fillings`` are those so far, None if they are not on record from new;
+    ``most_fillings`` the life in fillings, None without one. ``filled_on`` is None if not known.
     """
 
     gas: str
@@ -39,10 +39,15 @@ def end_of_month(day: date) -> date:
     return day + relativedelta(day=31)
 
 
+def due_words(last: date) -> str:
+    """The month alone where its last day is the last good one."""
+    return month_words(last) if last == end_of_month(last) else day_words(last)
+
+
 def why_not_fill(bottle: BottleFacts, on: date) -> list[Problem]:
     """Every reason not to fill a bottle that day; empty if it may be filled.
 
-    Not past the month of its requalification, never past its service life, not once more than its
+    Not past its requalification, never past its service life, not once more than its
     most fillings (the 4,380th is allowed, the next is not); an oxygen bottle found empty is not
     recharged (AC 43.13-1B p. 9-42).
     """
@@ -60,10 +65,10 @@ def _requalification(bottle: BottleFacts, on: date) -> list[Problem]:
     if bottle.requalify_by is None:
         sentence = "When its requalification is due is not recorded: it may not be filled."
         return [Problem("requalification_unknown", sentence)]
-    if on <= end_of_month(bottle.requalify_by):
+    if on <= bottle.requalify_by:
         return []
     sentence = (
-        f"Its requalification was due by {month_words(bottle.requalify_by)}: it may stay in service "
+        f"Its requalification was due by {due_words(bottle.requalify_by)}: it may stay in service "
         "until emptied, but not be filled."
     )
     return [Problem("requalification_due", sentence)]
@@ -81,7 +86,10 @@ def _fillings(bottle: BottleFacts) -> list[Problem]:
     if most is None:
         return []
     if bottle.fillings is None:
-        sentence = f"Its fillings are not recorded; it may be filled {count_words(most)} times."
+        sentence = (
+            f"It may be filled {count_words(most)} times, and its fillings since new are not on record. "
+            "Filled more than once every other day on average, it must have them: bring its total."
+        )
         return [Problem("fillings_unknown", sentence)]
     if bottle.fillings < most:
         return []
@@ -103,14 +111,16 @@ def why_not_stay(bottle: BottleFacts, on: date) -> list[Problem]:
     """
     if not bottle.is_test_required or bottle.requalify_by is None:
         return []
-    due = end_of_month(bottle.requalify_by)
+    due = bottle.requalify_by
     if on <= due:
         return []
     if bottle.is_empty:
-        sentence = f"It is empty and its requalification was due by {month_words(due)}."
+        sentence = f"It is empty and its requalification was due by {due_words(due)}."
         return [Problem("emptied_past_due", sentence)]
     if bottle.filled_on is None:
-        sentence = f"When it was filled is not recorded; its requalification was due by {month_words(due)}."
+        sentence = (
+            f"When it was filled is not recorded; its requalification was due by {due_words(due)}."
+        )
         return [Problem("filling_unknown", sentence)]
     if bottle.filled_on > due:
         sentence = (

@@ -7,6 +7,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_safe
 from django.views.decorators.vary import vary_on_headers
 
+from equipment.availability.bottles import bottle_standing
 from fleet.house.pages import reader, today, wants_part
 
 from . import histories, reads
@@ -38,6 +39,7 @@ def unit(request: HttpRequest, unit_id: int) -> HttpResponse:
         "where": reads.whereabouts(shown),
         "inside": reads.inside(shown),
         "entries": histories.entries_of(unit_ids),
+        "bottle": bottle_standing(shown, today()),
         "today": today(),
     }
     return render(request, "equipment/units/unit.html", context)

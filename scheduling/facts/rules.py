@@ -234,8 +234,6 @@ CLOCK_READS: Mapping[str, Callable[[models.Clock], Any]] = {
 AMOUNT_READS: Mapping[str, Callable[[models.Amount], Any]] = {
     "share": lambda row: _share(row.share_percent),
 }
-#: No programme says it yet, so no column holds it.
-WITHOUT_COLUMN = frozenset({"never_later_total"})
 
 
 def _read(rule: type[R], row: M, reads: Mapping[str, Callable[[M], Any]]) -> R:
@@ -243,10 +241,9 @@ def _read(rule: type[R], row: M, reads: Mapping[str, Callable[[M], Any]]) -> R:
     ``reads`` says. AttributeError for a field that no column holds: none is left out in silence."""
     said: dict[str, Any] = {}
     for one in fields(rule):
-        if one.name not in WITHOUT_COLUMN:
-            value = reads[one.name](row) if one.name in reads else getattr(row, one.name)
-            # A blank that must not be stays one, and is refused.
-            said[one.name] = None if value == "" and one.default is None else value
+        value = reads[one.name](row) if one.name in reads else getattr(row, one.name)
+        # A blank that must not be stays one, and is refused.
+        said[one.name] = None if value == "" and one.default is None else value
     return rule(**said)
 
 

@@ -182,6 +182,9 @@ class Clock(models.Model):
     never_later_months = models.PositiveIntegerField(
         null=True, blank=True, help_text="From manufacture."
     )
+    never_later_total = models.PositiveBigIntegerField(
+        null=True, blank=True, help_text="Of its measure since new, in minutes or a count."
+    )
     runs_out = models.CharField(max_length=WORD, choices=choices.runs_out, default="may_not_fly")
 
     class Meta:

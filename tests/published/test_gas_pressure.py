@@ -14,6 +14,8 @@ import pytest
 
 from equipment.judging.measuring.gas import CannotSay, expected_psig
 from equipment.judging.measuring.pressure import Chart, judge_pressure, normalised, plausible
+from equipment.judging.steps.judge import judge
+from equipment.judging.steps.rules import rule_of
 
 TOLERANCE = {"oxygen": 1.5}
 # Charged to 3000 psig at 70 °F: °F -> nitrogen, ideal gas, oxygen, air, helium.
@@ -93,7 +95,15 @@ def test_oxygen_bottles_of_1800_and_1850_psig(charge, warmth, nitrogen, oxygen):
     ],
 )
 def test_a_reading_brought_to_70_degrees(gas, reading, warmth, at_70):
-    assert is_near(gas, normalised(gas, reading, warmth), at_70)
+    # Through the product: it is kept with the entry, and said beside the verdict of the bottle's chart.
+    points = [[-65, 1000, 4000], [160, 2000, 5000]]
+    data = {"points": points, "gas": gas, "document": "invented"}
+    rule = rule_of("pressure", {"unit": "psi", "chart": data})
+
+    outcome = judge(rule, {"value": str(reading), "temperature": str(warmth)})
+
+    assert is_near(gas, float(outcome.values["at_70_f"]["value"]), at_70)
+    assert any(said.startswith("Brought to 70 °F") for said in outcome.beside)
 
 
 def test_the_ideal_gas_hides_a_leak():

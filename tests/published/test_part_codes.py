@@ -15,6 +15,8 @@ from equipment.codes.label import write_label
 from equipment.codes.mark import Dated
 from equipment.codes.near import near_matches
 from equipment.codes.read import read_mark
+from equipment.stores.reads import scans
+from tests import builders as build
 
 RS, GS, EOT = "\x1e", "\x1d", "\x04"
 FORMAT_06 = f"[)>{RS}06{GS}17V98897{GS}1P4L0014-163B{GS}SSA10197{RS}{EOT}"
@@ -62,11 +64,27 @@ def test_the_older_header_is_read_like_the_present_one():
     assert (mark.sort, mark.serial, mark.doubts) == ("format_12", "674A36458", ())
 
 
+@pytest.mark.django_db
 def test_dm_03_the_unit_is_known_by_its_original_part_number_and_shown_by_its_present_one():
-    mark = read(format_12("MFR 0CVA5", "PNO 4202435-01", "SEQ 17", "PNR 4202435-02"))
+    # Through the clerk's scan: found by PNO, receiving begins with it; the plate's part is PNR.
+    unit = build.a_unit(build.a_part("4202435-01"), serial_number="17")
+    code = format_12("MFR 0CVA5", "PNO 4202435-01", "SEQ 17", "PNR 4202435-02")
 
-    assert mark.keyed_part_number == "4202435-01"
-    assert mark.shown_part_number == "4202435-02"
+    read = scans.read(code, build.day("2027-06-01"))
+
+    assert read.unit == unit
+    assert read.part_number == "4202435-01"
+    facts = dict(read.facts)
+    assert (facts["Part number"], facts["Original part number"]) == ("4202435-02", "4202435-01")
+
+
+@pytest.mark.django_db
+def test_a_part_that_kept_its_number_is_told_by_one_number():
+    read = scans.read(format_12("MFR 0CVA5", "PNO 42-01", "SEQ 17"), build.day("2027-06-01"))
+
+    facts = dict(read.facts)
+    assert facts["Part number"] == "42-01"
+    assert "Original part number" not in facts
 
 
 # Uniqueness constructs: from memory in published-facts.

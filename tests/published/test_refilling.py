@@ -57,12 +57,15 @@ def test_filled_after_it_was_due_it_may_not_remain():
     ]
 
 
-def test_the_whole_month_of_the_requalification_is_good():
-    # 180.205(c): "at any time during or before the month and year that the requalification is due".
-    stamped = replace(DUE, requalify_by=date(2026, 9, 1))
+def test_whether_a_month_is_good_to_its_end_is_the_programmes_to_say():
+    # 180.205(c): "at any time during or before the month and year that the requalification is due";
+    # section 13 policy 1: a stricter programme takes the first. The act asks the limit's own last day.
+    strict = replace(DUE, requalify_by=date(2026, 9, 1))
 
-    assert why_not_fill(stamped, date(2026, 9, 30)) == []
-    assert codes(why_not_fill(stamped, date(2026, 10, 1))) == ["requalification_due"]
+    assert why_not_fill(strict, date(2026, 9, 1)) == []
+    assert codes(why_not_fill(strict, date(2026, 9, 30))) == ["requalification_due"]
+    assert "1 Sep 2026" in why_not_fill(strict, date(2026, 9, 30))[0].sentence
+    assert "by Sep 2026:" in why_not_fill(DUE, date(2026, 10, 1))[0].sentence
 
 
 @pytest.mark.parametrize(("on", "expected"), [("2026-07-31", []), ("2026-08-01", ["life_ended"])])

@@ -10,15 +10,15 @@ from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
-from equipment.availability.ports import bottle_limits_of
+from equipment.availability.bottles import bottle_facts, measure_of, standing_of
 from equipment.common.said import UNIT_ID, unit_row
 from equipment.common.texts import derived_act_id
 from equipment.common.wording import unit_words
-from equipment.judging.fillings import BottleFacts, why_not_fill
+from equipment.judging.fillings import why_not_fill
 from equipment.keeping.freeing import free_failed
 from equipment.keeping.papers import state_asked
 from equipment.ledger.facts import LifeStatementFact
-from equipment.models import BottleChart, Filling, LifeStatement, Unit, UnitTag
+from equipment.models import Filling, LifeStatement, Unit, UnitTag
 from fleet.acts.act import Act
 from fleet.acts.answers import shown
 from fleet.acts.fields import choice, day, text, within, yes_no
@@ -27,7 +27,7 @@ from fleet.house.desks import ask
 from fleet.house.moments import refuse_future
 from fleet.house.refusals import Refusal, Refused
 from fleet.house.texts import refuse_blank
-from fleet.models import Measure, User
+from fleet.models import User
 from fleet.words.said import day_words
 
 from .units import lock_unit
@@ -55,9 +55,10 @@ class Use:
 def record_filling(*, by: User, unit_id: int, use: Use, act_id: UUID, at: datetime) -> Filling:
     """This will record that a bottle was filled, count it, and so move what its fillings limit.
 
-    Refuses by 49 CFR 180.205(c) past the month of its requalification (``requalification_due``) or
-    its service life (``life_ended``), past its most fillings (``fillings_used_up``), an oxygen bottle
-    found empty (``empty_oxygen``), and a day that has not come or lies before the latest count.
+    Refuses by 49 CFR 180.205(c) past its requalification (``requalification_due``) or its service
+    life (``life_ended``), past its most fillings (``fillings_used_up``), one filled more than every
+    other day whose fillings since new are not on record (``fillings_unknown``), an oxygen bottle found
+    empty (``empty_oxygen``), and a day that has not come or lies before the latest count.
     """
     ask(by, "record_filling")
     said, rows = {"unit_id": unit_id, "use": use}, Filling.objects.filter(act_id=act_id)
@@ -65,7 +66,7 @@ def record_filling(*, by: User, unit_id: int, use: Use, act_id: UUID, at: dateti
         return what_was_done(rows.filter(sort=FILLING))
     unit = lock_unit(unit_id)
     refuse_future(use.done_on, at, "done_on")
-    problems = why_not_fill(bottle_facts(unit, use), use.done_on)
+    problems = why_not_fill(bottle_facts(unit, use.done_on, is_empty=use.is_empty), use.done_on)
     if problems:
         raise Refused.all_of([Refusal(each.code, each.sentence, "done_on") for each in problems])
     return _count(unit, FILLING, use, by=by, act_id=act_id, at=at)
@@ -109,46 +110,10 @@ def _noon(day: date) -> datetime:
     return datetime.combine(day, time(12), ZoneInfo("UTC"))
 
 
-def bottle_facts(unit: Unit, use: Use) -> BottleFacts:
-    """What a filling that day is judged by: the bottle's limits, its count, its gas."""
-    limits = bottle_limits_of(unit.pk, use.done_on)
-    chart = (
-        BottleChart.objects.filter(part_number=unit.part_number_id, from_on__lte=use.done_on)
-        .order_by("-from_on", "-pk")
-        .first()
-    )
-    count = _standing(unit, _measure(FILLING))
-    so_far = count.total if count is not None else None
-    most = None
-    if limits.fillings_left is not None:
-        most = (so_far or 0) + limits.fillings_left
-    return BottleFacts(
-        gas=chart.gas if chart else "",
-        requalify_by=limits.requalify_by,
-        is_test_required=limits.is_test_required,
-        life_ends_on=limits.life_ends_on,
-        fillings=so_far,
-        most_fillings=most,
-        is_empty=use.is_empty,
-    )
-
-
-def _measure(sort: str) -> Measure | None:
-    return Measure.objects.filter(counts=sort).order_by("pk").first()
-
-
-def _standing(unit: Unit, measure: Measure | None) -> LifeStatement | None:
-    """The latest total of the measure that no other corrects."""
-    if measure is None:
-        return None
-    rows = LifeStatement.objects.filter(unit=unit, measure=measure, since="new", corrected_by=None)
-    return rows.order_by("-stated_on", "-pk").first()
-
-
 def _count(unit: Unit, sort: str, use: Use, *, by: User, act_id: UUID, at: datetime) -> Filling:
     """The use with its number in the unit's life; one more of the measure that counts it."""
-    measure = _measure(sort)
-    before = _standing(unit, measure)
+    measure = measure_of(sort)
+    before = standing_of(unit, measure)
     _refuse_before(unit, before, use)
     earlier = Filling.objects.filter(unit=unit, sort=sort).order_by("-number").first()
     number = max(before.total if before else 0, earlier.number if earlier else 0) + 1

@@ -127,7 +127,7 @@ def _plate_of(code: str, year: int) -> tuple[str, str]:
         return units[0].part_number.number, units[0].serial_number
     mark = read_mark(code, year=year)
     if mark.serial:
-        return mark.original_part_number or mark.part_number or "", mark.serial
+        return mark.shown_part_number or "", mark.serial
     words = [word for word in code.split() if word.upper() not in {"S/N", "SN", "P/N", "PN"}]
     if len(words) == 2:
         return words[0][:40], words[1][:40]

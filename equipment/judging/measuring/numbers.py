@@ -49,9 +49,11 @@ def _problem_behind(front: str, rest: str, text: str) -> Problem | None:
     """What follows the figures may be a unit and nothing else."""
     if re.match(r"[eE][-+]?[0-9]", rest):
         return Problem("exponent", f"Write “{text}” in plain figures, without an exponent.")
-    if any(_is_raised(mark) for mark in rest.replace("in²", "")):
+    # The square of a length belongs to its unit: lb/in², cd/m2.
+    rest = re.sub(r"(?<=in|ft|/m)[2²]", "", rest.lower())
+    if any(_is_raised(mark) for mark in rest):
         return Problem(NOT_A_NUMBER, f"Write “{text}” in plain figures, without raised ones.")
-    if re.search(r"[0-9]", rest.lower().replace("in2", "").replace("in²", "")):
+    if re.search(r"[0-9]", rest):
         return _two(text)
     if front[-1] in ".,":
         return Problem(

@@ -17,8 +17,14 @@ from equipment.judging.declaring.controls import Controls, measured
 from equipment.judging.declaring.rule_data import RuleData
 from equipment.judging.declaring.sort import Example, Given, Sort
 from equipment.judging.declaring.typed import Typed, read_so_far
-from equipment.judging.measuring.gas import GASES
-from equipment.judging.measuring.pressure import Chart, judge_pressure, plausible, range_at
+from equipment.judging.measuring.gas import GASES, CannotSay
+from equipment.judging.measuring.pressure import (
+    Chart,
+    judge_pressure,
+    normalised,
+    plausible,
+    range_at,
+)
 from equipment.judging.measuring.units import converted
 from equipment.judging.verdicts import Judgement, amount_words, range_words
 
@@ -63,11 +69,27 @@ def _expected(chart: Chart, at: Decimal | None) -> tuple[Decimal, Decimal | None
 
 
 def _beside(read: Typed, chart: Chart, reading: Decimal, at: Decimal) -> None:
-    if chart.charge is None or chart.gas not in GASES:
+    if chart.gas not in GASES:
         return
-    charge, shown = (converted(x, chart.unit, "psi", "pressure") for x in (chart.charge, reading))
+    shown = converted(reading, chart.unit, "psi", "pressure")
+    _at_reference(read, chart, float(shown), float(at))
+    if chart.charge is None:
+        return
+    charge = converted(chart.charge, chart.unit, "psi", "pressure")
     answer = plausible(chart.gas, float(charge), float(chart.charge_at_f), float(shown), float(at))
     read.beside.append(answer.sentence)
+
+
+def _at_reference(read: Typed, chart: Chart, psig: float, at: float) -> None:
+    """The reading brought to 70 °F by the gas itself, kept with the entry: what readings of several
+    days are compared by."""
+    found = normalised(chart.gas, psig, at)
+    if isinstance(found, CannotSay):
+        return
+    there = converted(Decimal(repr(round(found, 1))), "psi", chart.unit, "pressure")
+    read.values["at_70_f"] = {"value": f"{there:f}", "unit": chart.unit}
+    said = amount_words(there.quantize(STEPS.get(chart.unit, Decimal(1))), chart.unit)
+    read.beside.append(f"Brought to 70 °F by the gas itself: {said}.")
 
 
 def _controls(rule: PressureRule, fitted: int | None) -> Controls:

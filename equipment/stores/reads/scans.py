@@ -98,14 +98,19 @@ def _typed(code: str) -> tuple[str, str]:
 def _facts(mark: Mark) -> tuple[tuple[str, str], ...]:
     said = (
         ("Maker's code", mark.maker_code),
-        ("Part number", mark.part_number),
-        ("Original part number", mark.original_part_number),
+        ("Part number", mark.shown_part_number),
+        ("Original part number", _original(mark)),
         ("Serial number", mark.serial),
         ("Lot", mark.lot),
         ("Manufactured", _day(mark.manufactured)),
         ("Expires", _day(mark.expires)),
     )
     return tuple((label, value) for label, value in said if value)
+
+
+def _original(mark: Mark) -> str | None:
+    """What the unit is known by, where that is not what it is now."""
+    return None if mark.keyed_part_number == mark.shown_part_number else mark.keyed_part_number
 
 
 def _day(found: Dated | None) -> str:

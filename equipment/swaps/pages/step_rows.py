@@ -163,11 +163,14 @@ def holds(mark: Mark | None) -> bool:
 def typed_words(step: Step, typed: Mapping[str, Any]) -> str:
     """What was typed at a step, in a few words: ``62 in-lb``, ``done``, ``2``."""
     unit = str(typed.get("unit") or step.rule.get("unit") or "")
+    if typed.get("before") and typed.get("after"):
+        fall = f"{typed['before']} to {typed['after']} {unit}"
+        return f"{fall} over {typed.get('value') or '?'} min"
     if value := str(typed.get("value") or ""):
         words = value if not unit or any(mark.isalpha() for mark in value) else f"{value} {unit}"
         result = str(typed.get("result") or "")
         return f"{WORDS.get(result, result)}, {words}" if result else words
-    for name in ("done", "result", "count", "text"):
+    for name in ("done", "result", "results", "count", "text"):
         if said := str(typed.get(name) or ""):
             said = WORDS.get(said, said)
             return said if len(said) <= LONGEST else f"{said[:LONGEST]}…"

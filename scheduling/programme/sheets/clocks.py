@@ -26,7 +26,7 @@ from scheduling.models import Amount, Clock
 
 from . import lookups
 from .limit_columns import OF_LIMIT
-from .measured import amounts_said, measures_said
+from .measured import CALENDAR, amounts_said, measures_said
 
 CLOCK_COLUMNS = (
     *OF_LIMIT,
@@ -126,6 +126,12 @@ CLOCK_COLUMNS = (
         meaning="A backstop in months from manufacture.",
     ),
     Column(
+        "Never later (total)",
+        "never_later_total",
+        TOTAL,
+        meaning="A backstop in the total of its measure since new: hours as 12000:00, or a count.",
+    ),
+    Column(
         "When it runs out",
         "runs_out",
         CHOICE,
@@ -136,7 +142,9 @@ CLOCK_COLUMNS = (
 )
 
 #: Columns that name the clock, or are read with others; each of the rest fills the field of its name.
-READ_TOGETHER = frozenset({"programme", "limit", "revision", "clock", "measure", "amount"})
+READ_TOGETHER = frozenset(
+    {"programme", "limit", "revision", "clock", "measure", "amount", "never_later_total"}
+)
 _PLAIN = tuple(one.field for one in CLOCK_COLUMNS if one.field not in READ_TOGETHER)
 #: Of what words ask for, the column of another name.
 _NEEDED = {"store_ratio": "store_ratio_percent"}
@@ -151,10 +159,23 @@ def bring_clocks(batch: Batch) -> None:
         "limit_id": limits,
         "seq": batch["clock"],
         "measure": measures,
+        "never_later_total": _totals(batch, measures),
         **{name: batch[name] for name in _PLAIN},
     }
     bring_plain(batch, Clock, key=("limit_id", "seq"), values=values)
     _bring_only_amounts(batch, lookups.clocks(batch, limits), amounts)
+
+
+def _totals(batch: Batch, measures: list[str | None]) -> list[int | None]:
+    """The most of its measure since new; of months and days there is no such total."""
+    totals = amounts_said(batch, measures, "never_later_total")
+    for line in batch.good:
+        if totals[line] is not None and measures[line] in CALENDAR.values():
+            words = (
+                "Months and days have no total. Give 'Never later (months)' or 'Never later on'."
+            )
+            batch.refuse(line, "never_later_total", "no_total_of_calendar", words)
+    return totals
 
 
 def _need_what_words_ask_for(batch: Batch) -> None:

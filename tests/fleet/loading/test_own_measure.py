@@ -119,6 +119,30 @@ def test_it_falls_due_by_its_own_rate_and_not_by_that_of_flights(told):
     assert (row.due_on, row.decided_by) == (date(2027, 1, 23), NAME)
 
 
+def test_no_more_than_a_total_since_new_is_a_column_of_the_clock(bring):
+    head, *lines = PROGRAMME["Clocks"]
+    clocks = [[*head, "Never later (total)"], *([*line, ""] for line in lines)]
+    clocks[2][-1] = 300
+    sheets = {**GROUND, "Measures": MEASURES, "Readings": READINGS, **PROGRAMME, **SLIDE}
+    result = bring({**sheets, "Clocks": clocks})
+    recompute_all(as_of=TODAY, now=NOW)
+
+    assert result.is_clean
+    [row] = [r for r in due_rows(filters=DueFilters(), as_of=TODAY) if r.limit == "LIFE"]
+    # 400 from manufacture, never later than 300: 20 more, ten days from 24 November
+    assert (row.due_at_other, row.left_other, row.due_on) == (300, 20, date(2026, 12, 4))
+
+
+def test_months_have_no_total(bring):
+    head, *lines = PROGRAMME["Clocks"]
+    clocks = [[*head, "Never later (total)"], *([*line, ""] for line in lines)]
+    clocks[1][-1] = 100
+    result = bring({**GROUND, "Measures": MEASURES, **PROGRAMME, "Clocks": clocks})
+
+    codes = {found.code for sheet in result.sheets for found in sheet.findings}
+    assert "no_total_of_calendar" in codes
+
+
 def test_its_explanation_can_be_followed_with_a_pencil(told):
     steps = " ".join(told["LIFE"][1].steps)
 
