@@ -9,6 +9,7 @@ from .offers import OFFERS
 urlpatterns = [
     *api_paths(OFFERS),
     path("", include("equipment.findings.doors.urls")),
+    path("", include("equipment.complement.doors")),
     path("", include("equipment.swaps.doors.urls")),
     path("", include("equipment.stores.doors.urls")),
     path("", include("equipment.procedures.doors.urls")),

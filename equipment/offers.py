@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from equipment.availability import declared as availability
+from equipment.complement import declared as complement
 from equipment.findings import declared as findings
 from equipment.stores import declared as stores
 from equipment.tools import declared as tools
@@ -13,4 +14,5 @@ OFFERS: tuple[Offer, ...] = (
     *stores.OFFERS,
     *tools.OFFERS,
     *findings.OFFERS,
+    *complement.OFFERS,
 )

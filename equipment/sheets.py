@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from equipment.complement import sheets as complement
 from equipment.findings import sheets as findings
 from equipment.keeping.sheets import corrections, movements
 from equipment.procedures.sheets import charts, rule_sets, step_lists, steps
 from equipment.stores import sheets as stores
 from equipment.tools import sheets as tools
-from equipment.units.sheets import fits, makers, papers, parts, sightings, units
+from equipment.units.sheets import cylinders, fits, makers, papers, parts, sightings, units
 from fleet.intake.registry import register
 from fleet.offers.offer import sheet_kinds
 
@@ -16,6 +17,7 @@ from .offers import OFFERS
 SHEETS = (
     *makers.SHEETS,
     *parts.SHEETS,
+    *cylinders.SHEETS,
     *fits.SHEETS,
     *units.SHEETS,
     *papers.SHEETS,
@@ -30,6 +32,7 @@ SHEETS = (
     *stores.SHEETS,
     *sheet_kinds(OFFERS),
     *findings.SHEETS,
+    *complement.SHEETS,
 )
 
 

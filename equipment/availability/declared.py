@@ -5,6 +5,7 @@ from __future__ import annotations
 from equipment.availability import doors, examples, requests
 from equipment.availability.acts.fillings import RECORD_DISCHARGE, RECORD_FILLING
 from equipment.availability.acts.holds import END_HOLD, HOLD_UNITS
+from equipment.availability.acts.requalifications import RECORD_REQUALIFICATION
 from equipment.availability.acts.reservations import RESERVE_UNIT
 from equipment.availability.acts.tags import TAG_UNIT
 from equipment.availability.forms import DischargeForm, FillingForm
@@ -40,6 +41,18 @@ DISCHARGE = Page(
     begins_today=("done_on",),
     form=DischargeForm,
     find=lambda typed: {"sort": typed["what"]},
+    stands_on="unit",
+)
+REQUALIFICATION = Page(
+    address="units/<int:unit_id>/requalification/",
+    name="unit_requalification",
+    heading="Record a requalification",
+    lead="Passed, it may be filled until its next test. A permanent expansion over its specification's "
+    "condemns it, and it is never filled again.",
+    button="Record it",
+    done=lambda done: done.made.sentence,
+    about=about_unit,
+    known=("unit",),
     stands_on="unit",
 )
 HOLDS = Page(
@@ -89,6 +102,15 @@ OFFERS = (
     Offer(TAG_UNIT, Api(sent="TagDoorSent")),
     Offer(RECORD_FILLING, Api(takes=requests.FillingSent), FILLING),
     Offer(RECORD_DISCHARGE, Api(takes=requests.DischargeSent), DISCHARGE),
+    Offer(
+        RECORD_REQUALIFICATION,
+        Api(
+            sent="RequalificationSent",
+            shows=doors.RequalificationShown,
+            example=examples.REQUALIFICATION,
+        ),
+        REQUALIFICATION,
+    ),
     Offer(
         RESERVE_UNIT,
         Api(

@@ -12,13 +12,26 @@ from rest_framework.response import Response
 from equipment.availability.acts.reservations import free_reservation
 from equipment.common.doors.fields import Nothing
 from equipment.common.doors.responses import PlaceShown, with_place
-from equipment.models import Reservation
+from equipment.models import Requalification, Reservation
 from fleet.doors.door import Door, answer, found_or_missing
 from fleet.doors.lists import listed
 from fleet.doors.rows import RowShown
 from fleet.doors.schema import described
 
 from . import examples
+
+
+class RequalificationShown(RowShown):
+    of = Requalification
+    shows = """
+        id unit marking requalifier done_on method specification verdict sentence operator document
+    """
+    told = {
+        "marking": "As stamped.",
+        "requalifier": "Its number, read round the stamp.",
+        "done_on": "First day of the month stamped.",
+        "verdict": "in: requalified; out: condemned.",
+    }
 
 
 class ReservationShown(RowShown):

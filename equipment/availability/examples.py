@@ -21,3 +21,16 @@ RESERVATION: dict[str, Any] = {
     "ended_at": None,
     "ended_how": "",
 }
+REQUALIFICATION: dict[str, Any] = {
+    "id": 9,
+    "unit": 512,
+    "marking": "A1 9 23 32",
+    "requalifier": "A123",
+    "done_on": "2023-09-01",
+    "method": "volumetric",
+    "specification": "3HT",
+    "verdict": "in",
+    "sentence": "A permanent expansion of 4.3 % is within 10 % of the total.",
+    "operator": "Lee Shore Cylinders",
+    "document": "LSC-2023-881",
+}

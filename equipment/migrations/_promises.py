@@ -254,3 +254,10 @@ STORES = _only_grow(
         "equipment_shoppromise", "equipment_shopreturn",
     )
 )
+# What a rule of the cabin or of a cylinder said stands, and so does a cylinder's test.
+JUDGED = _only_grow(
+    (
+        "equipment_cabin", "equipment_complementrule", "equipment_cylinderspecification",
+        "equipment_requalification",
+    )
+)

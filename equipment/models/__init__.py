@@ -1,5 +1,7 @@
 """The facts of the equipment: what a unit is, where it was, what was said of it."""
 
+from .complement import Cabin, ComplementRule
+from .cylinders import CylinderDesign, CylinderSpecification, Requalification
 from .findings import (
     Attachment,
     Discrepancy,
@@ -49,9 +51,13 @@ __all__ = [
     "Alternate",
     "Attachment",
     "BottleChart",
+    "Cabin",
     "Calibration",
     "Certificate",
+    "ComplementRule",
     "Correction",
+    "CylinderDesign",
+    "CylinderSpecification",
     "Discrepancy",
     "Filling",
     "Fit",
@@ -71,6 +77,7 @@ __all__ = [
     "PartNumber",
     "PartPosition",
     "Place",
+    "Requalification",
     "Reservation",
     "RuleSet",
     "Settlement",

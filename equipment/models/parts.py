@@ -47,6 +47,11 @@ class PartNumber(models.Model):
     stated_life_months = models.PositiveIntegerField(
         null=True, blank=True, help_text="As its maker states."
     )
+    carries = models.PositiveSmallIntegerField(
+        null=True,
+        blank=True,
+        help_text="Of a raft or slide-raft: how many persons it is rated for.",
+    )
 
     class Meta:
         constraints = [

@@ -43,6 +43,7 @@ ACTS: dict[str, frozenset[str]] = {
     "plan_check": frozenset({CONTROLLER}),
     # facts of the equipment
     "enter_part_data": frozenset({CONTROLLER, ADMINISTRATOR}),
+    "state_cabin": frozenset({CONTROLLER, ADMINISTRATOR}),
     "receive_unit": frozenset({STORES, CONTROLLER}),
     "record_movement": LINE | {STORES, CONTROLLER},
     "correct_movement": frozenset({CONTROLLER}),
@@ -67,6 +68,7 @@ ACTS: dict[str, frozenset[str]] = {
     "tag_unit": LINE | {STORES, CONTROLLER},
     "record_filling": LINE | {STORES},
     "record_discharge": LINE | {CONTROLLER},
+    "record_requalification": frozenset({STORES, CONTROLLER, CERTIFYING}),
     "walk_round": LINE | {STORES, CONTROLLER},
     "settle_discrepancy": frozenset({CONTROLLER}),
     "open_item": frozenset({CONTROLLER, CERTIFYING}),

@@ -7,7 +7,11 @@ from collections.abc import Sequence
 from datetime import date, datetime
 from uuid import uuid5
 
-from equipment.availability.ports import bottle_limits_of
+from equipment.availability.ports import (
+    Requalified,
+    bottle_limits_of,
+    record_requalified_works,
+)
 from equipment.findings.walk import ports
 from equipment.judging.release.obstacles import Obstacle
 from equipment.models import Swap
@@ -34,6 +38,7 @@ def provide_all() -> None:
     of_swaps.life_status_of.provide(life_is_told)
     of_swaps.programme_followed_by.provide(programme_code)
     bottle_limits_of.provide(swaps.bottle_limits)
+    record_requalified_works.provide(cylinder_is_tested)
     expired_among.provide(stores.run_out)
     ends_first.provide(stores.ends_first_of)
     of_stores.record_certified_works.provide(works_are_recorded)
@@ -54,6 +59,31 @@ def what_is_due_stands_in_the_way(
     if unit_on_id is None:
         return []
     return swaps.why_due(unit_on_id, day_of(swap, at), earned)
+
+
+def cylinder_is_tested(test: Requalified) -> set[str]:
+    """A test is the work of each limit that forbids a filling once it is due; the codes that were recorded."""
+    works = swaps.works_of_tests(test.unit_id, day_of_act(test.at))
+    rows = [
+        NewWork(
+            work_id=work.pk,
+            unit_id=test.unit_id,
+            done_on=test.month,
+            precision="month",
+            act_id=uuid5(test.act_id, f"work {work.code}"),
+            method=test.method,
+            result="passed" if test.is_passed else "failed",
+            who=test.who,
+            document=test.document,
+        )
+        for work in works
+    ]
+    record_certified(by=test.by, rows=rows, now=test.at)
+    return {work.code for work in works}
+
+
+def day_of_act(at: datetime) -> date:
+    return at.astimezone(zone()).date()
 
 
 def programme_code(aircraft_id: int, on: date) -> str:

@@ -165,6 +165,14 @@ def bottle_limits(unit_id: int, on: date) -> BottleLimits:
     )
 
 
+def works_of_tests(unit_id: int, on: date) -> list[Work]:
+    """The works of the limits of a unit that forbid a filling once they are due."""
+    items = [i for i in reckoned([unit_id], on) if subject_of(i.id)[2] == UNIT]
+    limits = Limit.objects.filter(pk__in={item.limit_id for item in items})
+    tests = limits.filter(clocks__runs_out="until_emptied").values("work")
+    return list(Work.objects.filter(pk__in=tests).order_by("code"))
+
+
 def _fillings_left(batch: Batch) -> dict[int, int]:
     """What each item that counts fillings has left of them, whichever of its clocks decides."""
     counts = set(Measure.objects.filter(counts="filling").values_list("code", flat=True))

@@ -74,6 +74,10 @@ UNITS: dict[str, dict[str, tuple[str, str]]] = {
         "ml/min": ("milliliter/minute", "mlmin ccmin mlperminute"),
         "cfm": ("foot**3/minute", "cfm ft3min cubicfeetperminute"),
     },
+    "volume": {
+        "ml": ("milliliter", "ml cc millilitre millilitres milliliter milliliters"),
+        "l": ("liter", "l litre litres liter liters"),
+    },
     "force": {
         "N": ("newton", "n newton newtons"),
         "daN": ("decanewton", "dan"),

@@ -31,8 +31,16 @@ def bring_part_numbers(batch: Batch) -> None:
         "dangerous_goods": batch["dangerous_goods"],
         "is_lot": batch["is_lot"],
         "stated_life_months": batch["stated_life_months"],
+        "carries": batch["carries"],
     }
-    changing = ("description", "mass_kg", "dangerous_goods", "removed", "stated_life_months")
+    changing = (
+        "description",
+        "mass_kg",
+        "dangerous_goods",
+        "removed",
+        "stated_life_months",
+        "carries",
+    )
     before = _removed(values["number"])
     bring_plain(batch, PartNumber, key=("maker_id", "number"), values=values, may_change=changing)
     after = _removed(values["number"])
@@ -139,6 +147,13 @@ PART_NUMBERS = SheetKind(
             COUNT,
             meaning="Life as its maker states it.",
             aliases=("stated life",),
+        ),
+        Column(
+            "Carries (persons)",
+            "carries",
+            COUNT,
+            meaning="Of a raft or slide-raft: how many persons it is rated for.",
+            aliases=("capacity",),
         ),
     ),
     bring_part_numbers,
