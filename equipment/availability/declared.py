@@ -53,7 +53,6 @@ REQUALIFICATION = Page(
     done=lambda done: done.made.sentence,
     about=about_unit,
     known=("unit",),
-    stands_on="unit",
 )
 HOLDS = Page(
     address="stores/holds/",

@@ -13,10 +13,22 @@ import time_machine
 from django.urls import reverse
 
 from equipment.availability.acts.fillings import Use, record_filling
-from equipment.availability.ports import bottle_limits_of
+from equipment.availability.acts.requalifications import Requalifying, record_requalification
+from equipment.availability.ports import bottle_limits_of, record_requalified_works
 from equipment.findings.walk.ports import expiries_of
 from equipment.findings.walk.record import on_record
-from equipment.models import Filling, Reservation, ShopOrder, Signature, SwapEnd, Unit
+from equipment.models import (
+    CylinderDesign,
+    CylinderSpecification,
+    Filling,
+    Requalification,
+    Reservation,
+    ShopOrder,
+    Signature,
+    Swap,
+    SwapEnd,
+    Unit,
+)
 from equipment.segregation.facts import Asked, uses_of
 from equipment.segregation.ports import expired_among
 from equipment.stores.ports import (
@@ -28,7 +40,12 @@ from equipment.stores.ports import (
 )
 from equipment.stores.reads.clerk_day import proposed_for, to_hand_out
 from equipment.stores.reads.shop_loop import at_shops, scope_of_order
-from equipment.swaps.ports import life_status_of, record_earned_works, release_obstacles
+from equipment.swaps.ports import (
+    life_status_of,
+    programme_followed_by,
+    record_earned_works,
+    release_obstacles,
+)
 from equipment.swaps.reads.state import state_of
 from fleet.house.desks import ROLES
 from fleet.house.ports import Port, PortFault, declared
@@ -149,6 +166,31 @@ def test_no_bottle_is_filled(job, silence):
     assert not Filling.objects.exists()
 
 
+def test_no_swap_is_opened_under_rules_of_which_nobody_was_asked(silence):
+    silence(programme_followed_by)
+
+    with pytest.raises(PortFault, match=programme_followed_by.question):
+        swaps.a_job(swaps.SHORT).open()
+
+    assert not Swap.objects.exists()
+
+
+def test_no_cylinder_is_requalified_without_its_work(job, silence):
+    specification = CylinderSpecification.objects.create(
+        code="3E", document="x", recorded_at=build.NOW
+    )
+    CylinderDesign.objects.create(
+        part_number=job.new.part_number, specification=specification, service_psig=1000
+    )
+    silence(record_requalified_works)
+    test = Requalifying(job.new.pk, marking="A1 9 26 E 32", operator="Shop", is_sound=True)
+
+    with pytest.raises(PortFault, match=record_requalified_works.question):
+        record_requalification(by=build.a_person("stores"), test=test, act_id=uuid4(), at=build.NOW)
+
+    assert not Requalification.objects.exists()
+
+
 @pytest.mark.parametrize("port", [record_certified_works, known_works], ids=question)
 def test_nothing_is_received_of_which_a_paper_certifies_works(port, silence):
     works()
@@ -196,5 +238,6 @@ def test_no_list_is_shown_empty_of_what_nobody_was_asked(port, read, silence):
 
 def test_every_question_is_tried_here():
     acts = {release_obstacles, record_earned_works, life_status_of, bottle_limits_of}
+    acts |= {programme_followed_by, record_requalified_works}
 
     assert {*dict(READS), *acts, record_certified_works} == set(declared())

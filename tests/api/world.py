@@ -13,6 +13,8 @@ from equipment.keeping.record import record_movements
 from equipment.ledger.facts import MovementFact, When
 from equipment.models import (
     Certificate,
+    CylinderDesign,
+    CylinderSpecification,
     Discrepancy,
     Fit,
     Maker,
@@ -147,6 +149,8 @@ def a_world() -> World:
         until_on=date(2025, 12, 31),
         recorded_at=AT,
     )
+    beside = _beside(person, aircraft, station, place, slide, twin)
+    beside["lot"] = _lot(person, part, store)
     return World(
         station=station,
         aircraft=aircraft,
@@ -160,8 +164,29 @@ def a_world() -> World:
         overhaul=overhaul,
         directive=directive,
         authorisation=authorisation,
-        beside=_beside(person, aircraft, station, place, slide, twin),
+        beside=beside,
     )
+
+
+def _lot(person, part, store):
+    """Ten vests of one batch in the store; and the slide's part is a cylinder of a specification."""
+    vest = PartNumber.objects.create(
+        maker=part.maker, number="HS-20", description="Vest", kind=part.kind, is_lot=True
+    )
+    lot = Unit.objects.create(
+        original_part=vest,
+        part_number=vest,
+        serial_number="BATCH-17",
+        quantity=10,
+        recorded_at=AT,
+    )
+    receipt = MovementFact(lot.pk, "received", store.pk, When.on(date(2024, 1, 10)), quantity=10)
+    record_movements(by=person, rows=[receipt], act_id=uuid.uuid4(), at=AT)
+    specification = CylinderSpecification.objects.create(
+        code="3HT", document="180.209", times_over=5, times_under=3, recorded_at=AT
+    )
+    CylinderDesign.objects.create(part_number=part, specification=specification, service_psig=1850)
+    return lot.pk
 
 
 def _beside(person, aircraft, station, place, slide, twin):
@@ -245,6 +270,7 @@ def about(world, body):
         "absorbed": world.twin.pk,
         "on": world.slide.pk,
         "sighting": world.beside["sighting"],
+        "lot": world.beside["lot"],
     }
     if isinstance(body, dict):
         return {

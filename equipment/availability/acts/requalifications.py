@@ -72,33 +72,14 @@ def record_requalification(
     if done := done_before(act_id, "record_requalification", {"test": test}, rows, by=by, at=at):
         return done
     unit = lock_unit(test.unit_id)
-    stamp, read = _read(test, at)
-    design = _design_of(unit)
-    judged = _judged(design, stamp, test, read)
-    if judged.verdict == "cannot_judge":
-        raise Refused("not_requalified", judged.sentence, "test_pressure")
-    made = Requalification.objects.create(
-        act_id=act_id,
-        unit=unit,
-        marking=" ".join(test.marking.split()),
-        requalifier=stamp.requalifier,
-        done_on=stamp.month,
-        method=stamp.method,
-        specification=design.specification.code,
-        service_psig=design.service_psig,
-        is_sound=test.is_sound,
-        test_psig=read["test_pressure"],
-        total_ml=read["total_expansion"],
-        permanent_ml=read["permanent_expansion"],
-        verdict=judged.verdict,
-        sentence=judged.sentence,
-        operator=test.operator.strip(),
-        document=test.document.strip(),
-        recorded_at=at,
-        recorded_by=by,
-    )
+    found = _judged(_design_of(unit), *_read(test, at), test)
+    if found.judged.verdict == "cannot_judge":
+        raise Refused("not_requalified", found.judged.sentence, "test_pressure")
+    made = _kept(test, found)
+    made.act_id, made.unit, made.recorded_at, made.recorded_by = act_id, unit, at, by
+    made.save()
     _tell_limits(made, by=by, at=at)
-    if judged.verdict == "out":
+    if made.verdict == "out":
         _condemn(made, by=by, at=at)
     return made
 
@@ -133,12 +114,22 @@ def _design_of(unit: Unit) -> CylinderDesign:
     return found
 
 
+@dataclass(frozen=True, slots=True)
+class _Tested:
+    """A test as it was read and judged."""
+
+    design: CylinderDesign
+    stamp: CylinderStamp
+    read: dict[str, Decimal | None]
+    judged: Judgement
+
+
 def _judged(
     design: CylinderDesign,
     stamp: CylinderStamp,
-    test: Requalifying,
     read: dict[str, Decimal | None],
-) -> Judgement:
+    test: Requalifying,
+) -> _Tested:
     asked, (_, pressure, expansion) = design.specification, METHODS[stamp.symbol]
     times = (asked.times_over, asked.times_under)
     rule = CylinderRule(
@@ -156,7 +147,28 @@ def _judged(
         pressure,
         expansion,
     )
-    return judge_requalification(rule, facts, found)
+    return _Tested(design, stamp, read, judge_requalification(rule, facts, found))
+
+
+def _kept(test: Requalifying, found: _Tested) -> Requalification:
+    """The record of a test, not saved yet: what 180.215(b)(2) asks it to hold."""
+    design, stamp, read = found.design, found.stamp, found.read
+    return Requalification(
+        marking=" ".join(test.marking.split()),
+        requalifier=stamp.requalifier,
+        done_on=stamp.month,
+        method=stamp.method,
+        specification=design.specification.code,
+        service_psig=design.service_psig,
+        is_sound=test.is_sound,
+        test_psig=read["test_pressure"],
+        total_ml=read["total_expansion"],
+        permanent_ml=read["permanent_expansion"],
+        verdict=found.judged.verdict,
+        sentence=found.judged.sentence,
+        operator=test.operator.strip(),
+        document=test.document.strip(),
+    )
 
 
 def _tell_limits(made: Requalification, *, by: User, at: datetime) -> None:

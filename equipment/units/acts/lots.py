@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 from uuid import UUID
 
 from django.db import transaction
@@ -11,6 +13,9 @@ from equipment.keeping.locks import lock
 from equipment.keeping.record import record_movements
 from equipment.ledger.facts import MovementFact, Recorded, UnitFact, When
 from equipment.models import Movement, Stay, Unit
+from fleet.acts.act import EXAMPLE_ID, Act
+from fleet.acts.answers import shown
+from fleet.acts.fields import moment, number, row, text
 from fleet.acts.repeats import claim
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
@@ -88,3 +93,50 @@ def _new_lot(lot: Unit, serial_number: str, quantity: int, *, by: User, at: date
     new.part_number_id, new.standard_id, new.split_from = lot.part_number_id, lot.standard_id, lot
     new.save(update_fields=["part_number", "standard", "split_from"])
     return new
+
+
+@dataclass(frozen=True, slots=True)
+class LotSplit:
+    """So many of a lot become a lot of their own, in the same place."""
+
+    lot_id: int = row("Lot", Unit, "lot", help="A unit's id.")
+    quantity: int = number("How many", least=1, most=100_000)
+    serial_number: str = text("Number of the new lot", 40)
+    happened_at: datetime = moment("When, in UTC")
+    document: str = text("Document", 80, default="")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LotShown:
+    unit: int = shown("unit_id", help="The new lot.")
+    movement: int = shown("movement_id")
+    is_conforming: bool
+
+
+def _split_as_said(*, lot_id: int, happened_at: datetime, **told: Any) -> Recorded:
+    """The new lot's row, of what a person says."""
+    return split_lot(unit_id=lot_id, when=When(happened_at), **told)[0]
+
+
+# --- declared ---------------------------------------------------------------------------------
+
+SPLIT_LOT = Act(
+    name="split_lot",
+    does=_split_as_said,
+    said=LotSplit,
+    who="receive_unit",
+    tag="Stores",
+    summary="Split a lot",
+    description="Makes so many of a lot a lot of their own, in the same place; the rest stays the lot.",
+    address="lot-splits",
+    example={
+        "act_id": EXAMPLE_ID,
+        "lot": 640,
+        "quantity": 4,
+        "serial_number": "BATCH-17-B",
+        "happened_at": "2024-03-03T14:05:00Z",
+        "document": "WO-2240",
+    },
+    shows=LotShown,
+    answer={"unit": 641, "movement": 9102, "is_conforming": True},
+)

@@ -4,6 +4,8 @@ from datetime import timedelta
 from uuid import uuid4
 
 import pytest
+import time_machine
+from django.urls import reverse
 
 from equipment.keeping.merge import merge_units
 from equipment.ledger.facts import IdentificationFact, MergeFact, PlaceAt, RowsRefused, UnitFact
@@ -273,3 +275,22 @@ def test_units_are_read_by_where_they_are():
     assert list(Unit.objects.in_quarantine(station)) == [held]
     assert set(Unit.objects.installed_on(aircraft)) == {slide, light}
     assert list(Unit.objects.inside(slide)) == [light]
+
+
+def test_a_lot_is_split_on_its_page(client):
+    _, lot = a_bin_of_vests()
+    with time_machine.travel(LATER, tick=False):
+        client.force_login(build.a_person("controller"))
+        assert (
+            "Split this lot"
+            in client.get(reverse("equipment:unit", args=[lot.pk])).content.decode()
+        )
+        address = reverse("equipment:unit_split", args=[lot.pk])
+        sent = {"quantity": "9", "serial_number": "B2", "happened_at": "2027-04-01T10:00"}
+        refused = client.post(address, sent)
+        answer = client.post(address, {**sent, "quantity": "2"})
+
+    assert refused.status_code == 422
+    assert "had 6 then" in refused.content.decode()
+    made = Unit.objects.get(serial_number="B2")
+    assert (answer.status_code, made.split_from, made.quantity) == (302, lot, 2)

@@ -1,0 +1,40 @@
+"""What people do about units: each act once, with the ways to it."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest
+from django.urls import reverse
+from django.utils import timezone
+
+from equipment.common.pages.about import about_unit
+from equipment.units.acts.lots import SPLIT_LOT
+from fleet.offers.api import Api
+from fleet.offers.offer import Offer
+from fleet.offers.page import About, Page
+
+
+def about_lot(request: HttpRequest, unit_id: int) -> About:
+    """The lot of the address; 404 if there is none."""
+    about = about_unit(request, unit_id)
+    return About(
+        given={"lot_id": about.given["unit_id"]},
+        subject=about.subject,
+        starts={"happened_at": timezone.now()},
+        back=about.back,
+        back_label=about.back_label,
+    )
+
+
+SPLIT = Page(
+    address="units/<int:unit_id>/split/",
+    name="unit_split",
+    heading="Split this lot",
+    lead="They stay where they are, under a number of their own; the rest stays this lot.",
+    button="Split it",
+    done="The new lot is recorded.",
+    about=about_lot,
+    known=("lot",),
+    then=lambda done: reverse("equipment:unit", args=[done.made.unit_id]),
+)
+
+OFFERS = (Offer(SPLIT_LOT, Api(sent="LotSplitSent"), SPLIT),)
