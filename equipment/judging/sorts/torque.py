@@ -170,7 +170,7 @@ def _aim_with_lever(rule: TorqueRule, drag: Decimal, lever: Lever) -> str:
     high = ends[1].quantize(Decimal("0.1"), ROUND_FLOOR)
     if low > high:
         # A torque of one value, or nearly: as near to it as a wrench is set.
-        low = high = (sum(ends) / 2).quantize(Decimal("0.1"))
+        low = high = ((ends[0] + ends[1]) / 2).quantize(Decimal("0.1"))
     also = ": the drag is in it" if drag else ""
     return f"With this extension set the wrench to {range_words(low, high, rule.unit)}{also}."
 

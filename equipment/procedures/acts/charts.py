@@ -67,7 +67,7 @@ class _Read:
     charge_at_f: float
 
     @property
-    def points(self) -> list[list[float]]:
+    def points(self) -> list[list[float | None]]:
         return plain_points(self.chart.points)
 
 
