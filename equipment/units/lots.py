@@ -1,4 +1,4 @@
-"""What people do about units: each act once, with the ways to it."""
+"""Splitting a lot: the act with the ways to it. The other acts of the room write out their doors."""
 
 from __future__ import annotations
 
