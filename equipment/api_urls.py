@@ -5,9 +5,11 @@ from django.urls import include, path
 from fleet.offers.offer import api_paths
 
 from .offers import OFFERS
+from .units.lots import split_door
 
 urlpatterns = [
     *api_paths(OFFERS),
+    split_door,
     path("", include("equipment.findings.doors.urls")),
     path("", include("equipment.complement.doors")),
     path("", include("equipment.swaps.doors.urls")),

@@ -7,7 +7,6 @@ from equipment.complement import declared as complement
 from equipment.findings import declared as findings
 from equipment.stores import declared as stores
 from equipment.tools import declared as tools
-from equipment.units import lots
 from fleet.offers.offer import Offer
 
 OFFERS: tuple[Offer, ...] = (
@@ -16,5 +15,4 @@ OFFERS: tuple[Offer, ...] = (
     *tools.OFFERS,
     *findings.OFFERS,
     *complement.OFFERS,
-    *lots.OFFERS,
 )

@@ -6,12 +6,14 @@ from fleet.offers.offer import page_paths
 
 from .offers import OFFERS
 from .units import pages as views
+from .units.lots import split_page
 
 app_name = "equipment"
 urlpatterns = [
     path("units/", views.unit_list, name="unit_list"),
     path("units/<int:unit_id>/", views.unit, name="unit"),
     *page_paths(OFFERS),
+    split_page,
     path("attachments/<int:attachment_id>/", prints.attachment, name="attachment"),
     path("swaps/", include("equipment.swaps.urls")),
     path("swaps/<int:swap_id>/leave-open/", openings.swap_leave_open, name="swap_leave_open"),

@@ -8,9 +8,8 @@ from django.utils import timezone
 
 from equipment.common.pages.about import about_unit
 from equipment.units.acts.lots import SPLIT_LOT
-from fleet.offers.api import Api
-from fleet.offers.offer import Offer
-from fleet.offers.page import About, Page
+from fleet.offers.api import Api, api_path
+from fleet.offers.page import About, Page, page_path
 
 
 def about_lot(request: HttpRequest, unit_id: int) -> About:
@@ -37,4 +36,5 @@ SPLIT = Page(
     then=lambda done: reverse("equipment:unit", args=[done.made.unit_id]),
 )
 
-OFFERS = (Offer(SPLIT_LOT, Api(sent="LotSplitSent"), SPLIT),)
+split_page = page_path(SPLIT_LOT, SPLIT)
+split_door = api_path(SPLIT_LOT, Api(sent="LotSplitSent"))
