@@ -72,12 +72,12 @@ def _beside(read: Typed, chart: Chart, reading: Decimal, at: Decimal) -> None:
     if chart.gas not in GASES:
         return
     shown = converted(reading, chart.unit, "psi", "pressure")
+    if chart.charge is not None:
+        charge = float(converted(chart.charge, chart.unit, "psi", "pressure"))
+        charged_at = float(chart.charge_at_f)
+        answer = plausible(chart.gas, charge, charged_at, float(shown), float(at))
+        read.beside.append(answer.sentence)
     _at_reference(read, chart, float(shown), float(at))
-    if chart.charge is None:
-        return
-    charge = converted(chart.charge, chart.unit, "psi", "pressure")
-    answer = plausible(chart.gas, float(charge), float(chart.charge_at_f), float(shown), float(at))
-    read.beside.append(answer.sentence)
 
 
 def _at_reference(read: Typed, chart: Chart, psig: float, at: float) -> None:
