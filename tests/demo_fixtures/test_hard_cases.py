@@ -14,6 +14,7 @@ from django.test import Client, TransactionTestCase
 from pytest_django.plugin import DjangoDbBlocker
 
 from demo_fixtures.copies import reference_day
+from demo_fixtures.people import PASSWORD
 from equipment.findings.reads.open_items import open_rows
 from equipment.models import Movement, Sighting, Unit
 from equipment.stores.reads.clerk_day import clerk_day
@@ -29,7 +30,6 @@ from fleet.models import (
 from scheduling.due.due_list import due_rows
 from scheduling.due.lists.filters import DueFilters
 from scheduling.due.lists.rows import DueRow
-from scheduling.management.commands.load_demo import PASSWORD
 from scheduling.models import Amount, Clock, Disposition, Limit
 
 Rows = dict[tuple[str, str], DueRow]
