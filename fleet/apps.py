@@ -13,6 +13,8 @@ class FleetConfig(AppConfig):
     )
 
     def ready(self) -> None:
-        from fleet import sheets  # noqa: PLC0415 - models are ready only now
+        # Models are ready only now; ports are declared here, whether or not anybody answers.
+        from fleet import sheets  # noqa: PLC0415
+        from fleet.aircraft import ports as of_aircraft  # noqa: F401, PLC0415
 
         sheets.make_known()

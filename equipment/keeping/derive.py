@@ -12,7 +12,7 @@ from datetime import datetime
 from django.db import connection
 
 from equipment.ledger.arrays import array_of
-from equipment.ledger.nesting import EVER_INSIDE
+from equipment.ledger.nesting import EVER_INSIDE, inside_now
 from equipment.ledger.sql import FITTED, STAYS
 from equipment.models import Unit
 from fleet.house.signals import facts_changed
@@ -138,10 +138,18 @@ def derive_of_parts(part_ids: Iterable[int], *, at: datetime) -> None:
 def raise_stamps(unit_ids: Iterable[int]) -> None:
     """This will tell that facts of these units changed that do not move them (papers, totals)."""
     touched = sorted(set(unit_ids))
+    if not touched:
+        return
     with connection.cursor() as cursor:
         cursor.execute(RAISE_STAMPS, {"units": array_of(touched)})
         aircraft = {each for (each,) in cursor.fetchall()}
     _tell(touched, aircraft)
+
+
+def tell_condition(unit_ids: Iterable[int]) -> None:
+    """This will tell that these units are serviceable no longer, or again, and so all inside them."""
+    inside = inside_now(unit_ids).values()
+    raise_stamps(unit for units in inside for unit in units)
 
 
 def _tell(units: list[int], aircraft: set[int | None]) -> None:

@@ -17,13 +17,12 @@ from equipment.models import (
     ShopOrder,
     Title,
     Unit,
-    UnitTag,
 )
 from equipment.segregation.ports import expired_among
 from fleet.words.said import day_words
 
 from .rule import TitleFact, UnitUse, why_foreign
-from .shop_first import is_for_the_shop, not_back_from_shop
+from .shop_first import latest_tags
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +71,7 @@ class _Rows:
         self.kept = {unit: unit for unit in every}
         for unit in Unit.objects.filter(merged_into__in=every):
             self.kept[unit.pk] = unit.merged_into_id or unit.pk
-        self.tags = self._latest_tags()
+        self.tags = latest_tags(self.kept, asked.at)
         self.papers = self._certificates()
         self.titles = self._titles()
         self.orders = self._orders()
@@ -126,17 +125,6 @@ class _Rows:
         unit = self.units[unit_id]
         serials = {unit.serial_number, unit.split_from.serial_number if unit.split_from else ""}
         return unit.part_number.is_lot and value in {serial.casefold() for serial in serials}
-
-    def _latest_tags(self) -> dict[int, UnitTag]:
-        """The tag that counts: the latest, but for one that only the shop may lift."""
-        rows = UnitTag.objects.filter(unit__in=self.kept, tagged_at__lte=self.asked.at)
-        tags = list(rows.order_by("tagged_at", "pk"))
-        found = {self.kept[tag.unit_id]: tag for tag in tags}
-        for_the_shop = {self.kept[tag.unit_id] for tag in tags if is_for_the_shop(tag)}
-        if for_the_shop:
-            ids = {each: kept for each, kept in self.kept.items() if kept in for_the_shop}
-            found |= not_back_from_shop(ids)
-        return found
 
     def _certificates(self) -> dict[int, list[tuple[str, str]]]:
         found: dict[int, list[tuple[str, str]]] = defaultdict(list)

@@ -41,6 +41,24 @@ def not_back_from_shop(kept: Mapping[int, int]) -> dict[int, UnitTag]:
     return found
 
 
+def latest_tags(kept: Mapping[int, int], at: datetime) -> dict[int, UnitTag]:
+    """The tag of each unit that counts at an instant: the latest, but for one that only the shop may lift.
+
+    ``kept`` maps every unit, and every one that was merged into it, to the one it is now. An untagged
+    unit is missing.
+    """
+    tags = list(
+        UnitTag.objects.filter(unit__in=kept, tagged_at__lte=at).order_by("tagged_at", "pk")
+    )
+    found = {kept[tag.unit_id]: tag for tag in tags}
+    for_the_shop = {kept[tag.unit_id] for tag in tags if is_for_the_shop(tag)}
+    if for_the_shop:
+        found |= not_back_from_shop(
+            {each: unit for each, unit in kept.items() if unit in for_the_shop}
+        )
+    return found
+
+
 def straight_from_shop(unit_ids: Iterable[int], at: datetime) -> str:
     """The shop that a unit (its merged ids) was at until an instant, in words; empty if at none.
 

@@ -10,6 +10,7 @@ from django import template
 from django.urls import NoReverseMatch, reverse
 
 from equipment.swaps.reads import whereabouts
+from fleet.aircraft.ports import groundings_of
 from fleet.house.desks import may
 
 register = template.Library()
@@ -56,8 +57,11 @@ def swap_way(context: dict[str, Any], **asked: Any) -> str:
 
 @register.inclusion_tag("equipment/swaps/_standing.html")
 def swap_standing(aircraft_id: int, today: date) -> dict[str, Any]:
-    """Why an aircraft is not releasable as far as its swaps go, and its open items."""
-    return {"standing": whereabouts.standing_of(aircraft_id, today), "today": today}
+    """Why an aircraft is not releasable, and its open items."""
+    return {
+        "groundings": groundings_of([aircraft_id], today).get(aircraft_id, ()),
+        "open_items": whereabouts.open_items_on(aircraft_id),
+    }
 
 
 @register.inclusion_tag("equipment/swaps/_of_unit.html")

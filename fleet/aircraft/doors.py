@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
@@ -18,10 +18,12 @@ from fleet.doors.acts import act_door, act_path
 from fleet.doors.door import Door, found_or_missing
 from fleet.doors.lists import listed
 from fleet.doors.schema import described
+from fleet.house.pages import today
 from fleet.models import Aircraft, AircraftPosition, Check, Measure, Station, UtilisationReading
 from fleet.utilisation.acts.readings import RECORD_READING
 
 from . import responses
+from .ports import Grounding, groundings_of
 
 
 def aircraft_shown() -> QuerySet[Aircraft]:
@@ -37,6 +39,18 @@ def aircraft_of(registration: str) -> Aircraft:
         registration=registration.upper(),
     )
     return found
+
+
+def with_groundings(rows: list[Aircraft]) -> list[Aircraft]:
+    """The same aircraft, each with what grounds it today; a page of them asks as often as for all."""
+    return _grounded(rows, groundings_of(None, today()))
+
+
+def _grounded(rows: list[Aircraft], found: Mapping[int, Sequence[Grounding]]) -> list[Aircraft]:
+    for each in rows:
+        each.grounded_by = list(found.get(each.pk, ()))  # type: ignore[attr-defined]
+        each.is_releasable = not found.get(each.pk)  # type: ignore[attr-defined]
+    return rows
 
 
 class Stations(Door):
@@ -70,13 +84,15 @@ class AircraftList(Door):
         "list_aircraft",
         tag="Aircraft",
         summary="Aircraft",
-        description="The operator's aircraft by registration, with their latest status and station.",
+        description="The operator's aircraft by registration, with their latest status and station, and what "
+        "grounds them today.",
         shows=responses.AircraftShown,
         example=examples.AIRCRAFT,
         rows=aircraft_shown,
         order=("registration", "pk"),
         asks=responses.AircraftAsked,
         by={"station": "station__code", "aircraft_type": "aircraft_type__code", "status": "status"},
+        completed=with_groundings,
     )
 
 
@@ -96,7 +112,8 @@ class AircraftOne(Door):
             .select_related("type_position__kind")
             .order_by("type_position__code", "pk")
         )
-        return Response(responses.AircraftInFull(aircraft).data)
+        (shown,) = _grounded([aircraft], groundings_of([aircraft.pk], today()))
+        return Response(responses.AircraftInFull(shown).data)
 
 
 def readings_shown() -> QuerySet[UtilisationReading]:

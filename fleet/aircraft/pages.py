@@ -10,15 +10,19 @@ from fleet.house.pages import day_asked, end_of, reader, today
 from fleet.models import Aircraft
 
 from . import reads
+from .ports import groundings_of
 
 
 @require_safe
 @reader
 def aircraft_list(request: HttpRequest) -> HttpResponse:
-    """Every aircraft with its next check and how its due items stand."""
-    return render(
-        request, "fleet/aircraft/list.html", {"fleet": reads.fleet_on(today()), "today": today()}
-    )
+    """Every aircraft with whether it is releasable, its next check and how its due items stand."""
+    grounded = groundings_of(None, today())
+    context = {
+        "fleet": [(one, grounded.get(one.pk, ())) for one in reads.fleet_on(today())],
+        "today": today(),
+    }
+    return render(request, "fleet/aircraft/list.html", context)
 
 
 @require_safe

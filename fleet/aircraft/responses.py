@@ -32,11 +32,23 @@ class MeasureShown(RowShown):
     }
 
 
+class GroundingShown(serializers.Serializer[Any]):
+    """One thing that grounds an aircraft."""
+
+    code = serializers.CharField(help_text="What it is, for programs.")
+    sentence = serializers.CharField()
+    position = serializers.CharField(help_text="Code of its position; empty: of the aircraft.")
+    unit = serializers.IntegerField(source="unit_id", allow_null=True)
+    swap = serializers.IntegerField(source="swap_id", allow_null=True)
+
+
 class AircraftShown(RowShown):
     of = Aircraft
     shows = "registration msn aircraft_type.code station.code manufactured_on"
     told = {"msn": "Manufacturer's serial number."}
     status = serializers.ChoiceField(Aircraft.STATUSES)
+    is_releasable = serializers.BooleanField(help_text="Nothing grounds it today.")
+    grounded_by = GroundingShown(many=True, help_text="The gravest first; empty: releasable.")
 
 
 class PositionShown(serializers.Serializer[Any]):

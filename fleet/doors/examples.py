@@ -11,6 +11,16 @@ AIRCRAFT: dict[str, Any] = {
     "status": "in_service",
     "station": "LYD",
     "manufactured_on": "2014-05-20",
+    "is_releasable": False,
+    "grounded_by": [
+        {
+            "code": "unit_unserviceable",
+            "sentence": "D1L-SLIDE: HS-4410-3 S/N A00731 is tagged unserviceable (deployed), since 3 Mar 2027.",
+            "position": "D1L-SLIDE",
+            "unit": 512,
+            "swap": None,
+        }
+    ],
 }
 POSITION: dict[str, Any] = {
     "code": "D1L-SLIDE",

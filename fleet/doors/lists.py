@@ -29,18 +29,21 @@ def listed(
     order: Sequence[str],
     asks: type[Paged] = Paged,
     by: Mapping[str, Narrowing] | None = None,
+    completed: Callable[[list[Any]], list[Any]] = list,
 ) -> Callable[..., Response]:
     """The ``get`` of a door that lists: a page of ``rows`` in this order, shown each as ``shows``.
 
     ``rows`` is called with what stands in the address. ``order`` ends in something unique and knows no
     empty value. ``asks`` is the query, ``by`` what each of its values does, where it was given.
+    ``completed`` adds to the rows of a page what is not of their table.
     """
     narrowings = by or {}
 
     def get(self: Door, request: Request, **named: Any) -> Response:
         asked = self.asked(asks)
         chosen = [_condition(how, asked[what]) for what, how in narrowings.items() if what in asked]
-        return self.page(rows(**named).filter(*chosen), order, shows, asked)
+        found = rows(**named).filter(*chosen)
+        return self.page(found, order, shows, asked, completed=completed)
 
     describe = described(
         tag=tag,

@@ -19,6 +19,9 @@ class State:
 STATES: dict[str, State] = {
     state.code: state
     for state in (
+        State(
+            "unserviceable", "unserviceable", "fitted, and not serviceable: it comes off now", True
+        ),
         State("overdue", "overdue", "past its limit", True),
         State("no-basis", "no basis", "cannot be computed: a fact is missing", True),
         State("out-of-phase", "out of phase", "runs out before the next check begins", True),
@@ -37,6 +40,7 @@ STATES: dict[str, State] = {
 }
 # From the most urgent: the worst of several states is the first found here.
 URGENCY = (
+    "unserviceable",
     "overdue",
     "not-fitted",
     "no-basis",

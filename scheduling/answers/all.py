@@ -20,7 +20,11 @@ from equipment.stores import ports as of_stores
 from equipment.stores.ports import CertifiedWork, KnownWork, ToSetAside
 from equipment.swaps import ports as of_swaps
 from equipment.swaps.reads.rows import day_of
+<<<<<<< HEAD
 from equipment.units.ports import ends_first
+=======
+from fleet.aircraft.ports import groundings_of
+>>>>>>> 49c8ab8 (What grounds an aircraft is one rule, asked by its page, the list, the API, the due list and the plan)
 from fleet.house.pages import zone
 from fleet.house.refusals import Refused
 from fleet.models import User
@@ -28,7 +32,7 @@ from scheduling.allocation.reads.to_set_aside import to_set_aside
 from scheduling.models import DueItem, ProgrammeOfAircraft, Work
 from scheduling.programme.acts.works import NewWork, record_certified, record_works
 
-from . import stores, swaps
+from . import grounding, stores, swaps
 
 
 def provide_all() -> None:
@@ -47,6 +51,7 @@ def provide_all() -> None:
     of_stores.known_works.provide(what_works_there_are)
     of_stores.proposed_to_set_aside.provide(what_is_proposed)
     ports.expiries_of.provide(when_limits_run_out)
+    groundings_of.provide(grounding.what_grounds)
 
 
 # --- swaps ------------------------------------------------------------------------------------

@@ -29,6 +29,7 @@ def _page(door: Door, asked: dict[str, Any], unit_id: int | None = None) -> Resp
         "next": door.address_with(cursor=page.next_after) if page.next_after else None,
         "as_of": as_of,
         "counts": page.counts,
+        "grounding": page.grounding,
         "results": page.rows,
     }
     return Response(shapes.DuePageShown(shown).data)

@@ -6,7 +6,7 @@ other day they are reckoned for the page by the same engine, banded and ordered 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 
 from django.db.models import Q
@@ -58,6 +58,7 @@ def due_page(*, filters: DueFilters, as_of: date, mark: str = "", limit: int = 5
     return DuePage(
         rows=rows_of([item for item, _ in found], as_of=as_of, is_stored=is_stored),
         counts=counted,
+        grounding=source.grounding(scope),
         total=counted[filters.band] if filters.band else _total(counted),
         next_after="n" + marks.mark_of(scope.sort, found[-1][1]) if has_next else "",
         previous_before=BACK + marks.mark_of(scope.sort, found[0][1]) if has_previous else "",
@@ -91,6 +92,19 @@ def _batches(scope: Scope, as_of: date, is_stored: bool) -> Iterator[list[Item]]
     if is_stored:
         return stored.everything(scope)
     return reckoned.listed(scope, as_of).everything(scope)
+
+
+def grounding_items(aircraft_ids: Sequence[int] | None, as_of: date) -> list[Item]:
+    """The items that ground these aircraft (all: None) as of a day, most urgent first."""
+    one = aircraft_ids[0] if aircraft_ids is not None and len(aircraft_ids) == 1 else None
+    scope = Scope(grounds=True, aircraft_id=one)
+    wanted = None if aircraft_ids is None else set(aircraft_ids)
+    return [
+        item
+        for items in _batches(scope, as_of, stored_day() == as_of)
+        for item in items
+        if wanted is None or item.aircraft_id in wanted
+    ]
 
 
 def explanation(*, item_id: int, as_of: date) -> Explanation | None:

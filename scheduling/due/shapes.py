@@ -78,6 +78,7 @@ class DueShown(serializers.Serializer[Any]):
     check_starts_on = serializers.DateField(allow_null=True)
     check_id = serializers.IntegerField(allow_null=True)
     is_stale = serializers.BooleanField(help_text="What it rested on has changed since.")
+    grounds_aircraft = serializers.BooleanField(help_text="Its aircraft may not fly as it is.")
 
 
 class DuePageShown(serializers.Serializer[Any]):
@@ -87,6 +88,9 @@ class DuePageShown(serializers.Serializer[Any]):
         child=serializers.IntegerField(),
         help_text="Per band, under all filters but the band's own; "
         f"{MOST_COUNTED + 1} means more than {MOST_COUNTED}.",
+    )
+    grounding = serializers.IntegerField(
+        help_text="How many ground their aircraft, whatever their band, under all other filters."
     )
     results = DueShown(many=True)
 

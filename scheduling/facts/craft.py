@@ -18,6 +18,7 @@ from scheduling.engine.basis.bands import Checks, Planned
 from scheduling.engine.basis.columns import Aircraft, Readings
 
 from ..models import Work
+from .condition.unfit import UnfitUnits, unfit_units
 from .copying import (
     Ints,
     day,
@@ -78,6 +79,11 @@ class AircraftFacts:
     def msns(self) -> tuple[str, ...]:
         """Read when a rule asks for them."""
         return _msns(self.of)
+
+    @cached_property
+    def unfit(self) -> UnfitUnits:
+        """What is on these aircraft and not serviceable. Read when due items are made of it."""
+        return unfit_units(self.of, self.as_of)
 
     def index(self, aircraft_ids: Ints) -> Ints:
         """The index of each aircraft, -1 for none."""

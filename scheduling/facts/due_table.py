@@ -55,7 +55,9 @@ def table_of(batch: Batch, due: Due | None = None) -> Table:
     due = batch.reckoned() if due is None else due
     subjects, rules = batch.subjects, batch.rules.rules
     limit_ids = np.array([rule.id for rule in rules], np.int64)
-    band, check = band_of(batch.rules.limits, batch.facts, due, batch.craft.checks, batch.as_of)
+    is_unfit = np.isin(subjects.unit_id, batch.craft.unfit.every) & (subjects.aircraft >= 0)
+    limits, checks = batch.rules.limits, batch.craft.checks
+    band, check = band_of(limits, batch.facts, due, checks, batch.as_of, is_unfit=is_unfit)
     limit_id = limit_ids[subjects.rule]
     table = {
         "id": keys_of(batch),
@@ -72,7 +74,7 @@ def table_of(batch: Batch, due: Due | None = None) -> Table:
         "band": band.astype(np.int64),
         "sort_on": _sort_on(due, band),
         "missing": due.missing.astype(np.int64),
-        "flags": _flags(due),
+        "flags": _flags(due) | _grounds(batch, due),
         "check_planned_id": _of(batch.craft.check_ids, check),
         "unit_stamp": subjects.unit_stamp,
         "aircraft_stamp": np.maximum(_of(batch.craft.stamp, subjects.aircraft), 0),
@@ -152,6 +154,14 @@ def _flags(due: Due) -> Ints:
     for flag, holds in held:
         flags |= np.where(holds, int(flag), 0)
     return flags
+
+
+def _grounds(batch: Batch, due: Due) -> Ints:
+    """What grounds its aircraft: a limit passed that it may not fly with, or what is not serviceable and
+    no document lets stay. A spare grounds nothing, nor what may stay until it is emptied."""
+    subjects = batch.subjects
+    holds = ~due.may_fly | np.isin(subjects.unit_id, batch.craft.unfit.grounding)
+    return np.where(holds & (subjects.aircraft >= 0), int(Flag.GROUNDS), 0)
 
 
 def items_of(table: Table, rows: Sequence[int] | Ints) -> list[Item]:

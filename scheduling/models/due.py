@@ -150,6 +150,12 @@ class DueItem(models.Model):
                 models.Index(fields=[what, "band", "sort_on", "id"], name=f"due_of_{what}")
                 for what in ("aircraft", "station", "kind", "part_number", "work")
             ),
+            # Few ground their aircraft, however many items there are.
+            models.Index(
+                fields=["band", "sort_on", "id"],
+                condition=Q(flags__gte=1 << 14),
+                name="due_grounding",
+            ),
             # Counted by any of these together, out of the index alone: of a condition that is not
             # given the index is entered once for each value that there is, and those are few.
             models.Index(

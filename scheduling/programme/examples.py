@@ -43,11 +43,13 @@ DUE: dict[str, Any] = {
     "check_starts_on": "2027-06-07",
     "check_id": 77,
     "is_stale": False,
+    "grounds_aircraft": False,
 }
 PAGE: dict[str, Any] = {
     "next": None,
     "as_of": "2027-03-03",
     "counts": {"overdue": 0, "next-check": 1},
+    "grounding": 0,
     "results": [DUE],
 }
 EXPLANATION: dict[str, Any] = {

@@ -23,7 +23,7 @@ from scheduling.due.pages import reads, shown
 from scheduling.programme.reads import work_entries
 
 register = template.Library()
-LOUD = ("overdue", "no-basis", "out-of-phase")
+LOUD = ("unserviceable", "overdue", "no-basis", "out-of-phase")
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,8 +171,9 @@ def _groups(checks: list[Check], due: list[DueRow], day: date) -> list[CheckGrou
     whole = [group for group in groups if group.check.sort == Check.CHECK]
     for row in due:
         if row.band in LOUD:
-            # Overdue without a date, or without a basis, it is before the next check in any case.
-            ends_on = row.due_on or row.worst_on or date.min
+            # Not serviceable, overdue without a date, or without a basis: before the next check in any case.
+            is_now = row.band == "unserviceable"
+            ends_on = date.min if is_now else row.due_on or row.worst_on or date.min
             group = next(
                 (g for g in whole if g.check.starts_on > ends_on and g.check.starts_on >= day), None
             )

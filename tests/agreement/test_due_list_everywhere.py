@@ -22,6 +22,7 @@ from equipment.models import Unit
 from fleet.house.pages import today
 from fleet.models import Aircraft, User
 from fleet.words.said import MINUS
+from scheduling.engine.basis.bands import Band
 from scheduling.models import DueItem
 from tests.kept import put_demonstration
 
@@ -200,7 +201,7 @@ def test_no_page_asks_more_for_more_rows(desk: Client) -> None:
         "/": 24,
         "/?band=overdue": 24,
         f"/?as_of={today() + timedelta(days=30)}": 45,
-        "/aircraft/": 8,
+        "/aircraft/": 18,
         f"/aircraft/{aircraft[0]}/": 40,
         "/units/?text=B": 8,
         "/units/?text=B0815": 8,
@@ -217,7 +218,7 @@ def test_no_page_asks_more_for_more_rows(desk: Client) -> None:
 
 def test_every_urgent_item_of_an_aircraft_stands_before_one_of_its_checks(desk: Client) -> None:
     """One that is over by a meter has no date, and is before the next check in any case."""
-    over = DueItem.objects.get(aircraft__registration="Q7-VAC", band=0, due_on=None)
+    over = DueItem.objects.get(aircraft__registration="Q7-VAC", band=Band.OVERDUE, due_on=None)
 
     checks = desk.get("/aircraft/Q7-VAC/").content.decode()
 

@@ -47,6 +47,8 @@ from equipment.swaps.ports import (
     release_obstacles,
 )
 from equipment.swaps.reads.state import state_of
+from fleet.aircraft.doors import with_groundings
+from fleet.aircraft.ports import groundings_of
 from fleet.house.desks import ROLES
 from fleet.house.ports import Port, PortFault, declared
 from fleet.models import Load
@@ -212,6 +214,14 @@ def starts_on_the_page():
     signed_in(clerk).get(reverse("equipment:stores_received", args=[a_stocked_unit().pk]))
 
 
+def aircraft_on_the_page():
+    signed_in(build.a_person("controller")).get(reverse("fleet:aircraft_list"))
+
+
+def aircraft_by_api():
+    with_groundings([build.an_aircraft()])
+
+
 #: What is read of the app above, through whatever reads it.
 READS = [
     (limit_starts, starts_on_the_page),
@@ -224,6 +234,8 @@ READS = [
     (proposed_to_set_aside, lambda: proposed_for(1, TODAY)),
     (expiries_of, lambda: on_record([a_stocked_unit()], TODAY)),
     (expired_among, lambda: uses_of([a_stocked_unit().pk], Asked(TODAY, AT))),
+    (groundings_of, aircraft_on_the_page),
+    (groundings_of, aircraft_by_api),
 ]
 
 

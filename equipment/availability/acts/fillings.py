@@ -14,7 +14,12 @@ from equipment.availability.bottles import bottle_facts, measure_of, standing_of
 from equipment.common.said import UNIT_ID, unit_row
 from equipment.common.texts import derived_act_id
 from equipment.common.wording import unit_words
+<<<<<<< HEAD
 from equipment.judging.fillings import why_not_fill
+=======
+from equipment.judging.fillings import BottleFacts, why_not_fill
+from equipment.keeping.derive import tell_condition
+>>>>>>> 49c8ab8 (What grounds an aircraft is one rule, asked by its page, the list, the API, the due list and the plan)
 from equipment.keeping.freeing import free_failed
 from equipment.keeping.papers import state_asked
 from equipment.ledger.facts import LifeStatementFact
@@ -77,7 +82,8 @@ def record_discharge(
     *, by: User, unit_id: int, use: Use, words: str, act_id: UUID, at: datetime, is_inflation: bool
 ) -> Filling:
     """This will record that a slide was inflated (deployed), or a bottle discharged: it is tagged
-    unserviceable until the shop has had it, and what it was set aside for is freed.
+    unserviceable until the shop has had it, what it was set aside for is freed, and the aircraft that
+    it is on is grounded.
 
     Refuses without saying how it happened, an unknown unit, and a day that has not come.
     """
@@ -103,6 +109,7 @@ def record_discharge(
     )
     became = "was deployed" if is_inflation else "was discharged"
     free_failed(unit_ids=[unit.pk], words=f"{became}: {said}", by=by, at=at)
+    tell_condition([unit.pk])
     return made
 
 

@@ -11,6 +11,7 @@ from django.db import transaction
 from equipment.availability.acts.tag_facts import TagFact, refuse_tag
 from equipment.common.said import UNIT_ID, unit_row
 from equipment.common.wording import unit_words
+from equipment.keeping.derive import tell_condition
 from equipment.keeping.freeing import free_failed
 from equipment.models import UnitTag
 from fleet.acts.act import Act
@@ -32,7 +33,8 @@ FOR_THE_SHOP = frozenset({"deployed", "discharged"})
 def tag_unit(
     *, by: User, unit_id: int, tag: TagFact, tagged_at: datetime, act_id: UUID, at: datetime
 ) -> UnitTag:
-    """This will tag a unit from a moment on; one that fails frees what it was set aside for.
+    """This will tag a unit from a moment on; one that fails frees what it was set aside for,
+    and grounds the aircraft that it is on.
 
     Refuses an unknown unit, a tag that does not say why, a time to come, and *serviceable* for a
     unit that was deployed or discharged and has not been in the shop since (``shop_must_see_it``).
@@ -65,6 +67,7 @@ def tag_unit(
     if tag.sort != "serviceable":
         words = f"is tagged {made.get_sort_display()}: {made.words or made.get_why_display()}"
         free_failed(unit_ids=[unit.pk], words=words, by=by, at=at)
+    tell_condition([unit.pk])
     return made
 
 

@@ -11,9 +11,10 @@ from django.db import transaction
 from equipment.availability.acts.tag_facts import TagFact
 from equipment.common.doors.examples import PLACE_SENT
 from equipment.common.wording import PLACE_PARTS, place_words
+from equipment.keeping.derive import tell_condition
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt, When
-from equipment.models import OpenItem, OpenItemClosed, Place, Swap
+from equipment.models import OpenItem, OpenItemClosed, Place, Swap, Unit
 from equipment.swaps.acts.held import lock_openings_at, lock_swap
 from equipment.swaps.acts.movements import record_removal
 from equipment.swaps.acts.opening import open_swap, position_of
@@ -65,7 +66,7 @@ def open_item(
     there = _locked_place(place if swap is None else swap.place_id)
     aircraft = _aircraft(there, swap, aircraft_id)
     said = {name: getattr(opening, name).strip() for name in _LONGEST}
-    return OpenItem.objects.create(
+    made = OpenItem.objects.create(
         **said,
         act_id=act_id,
         aircraft=aircraft,
@@ -76,6 +77,14 @@ def open_item(
         recorded_at=at,
         recorded_by=by,
     )
+    _tell_units_at(there)
+    return made
+
+
+def _tell_units_at(place: Place | None) -> None:
+    """What may stay as it is, and so grounds nothing, is told by the open items of its position."""
+    if place is not None:
+        tell_condition(Unit.objects.filter(place=place).values_list("pk", flat=True))
 
 
 def _locked_place(at: int | PlaceAt | None) -> Place | None:
@@ -145,7 +154,7 @@ def close_item(
     if before := done_before(act_id, "close_item", told, rows, by=by, at=at):
         return before
     said = refuse_blank(words, "Say by what it was closed.", "words", 200)
-    item = OpenItem.objects.select_related("closed").filter(pk=open_item_id).first()
+    item = OpenItem.objects.select_related("closed", "place").filter(pk=open_item_id).first()
     if item is None:
         raise Refused("unknown_open_item", "There is no such open item: look it up again.")
     if item.place_id is not None:
@@ -157,7 +166,7 @@ def close_item(
     if closed_on < item.found_on or not has_come(closed_on, at):
         sentence = "The day it was closed lies between the day it was found and today."
         raise Refused("wrong_day", sentence, "closed_on")
-    return OpenItemClosed.objects.create(
+    made = OpenItemClosed.objects.create(
         open_item=item,
         act_id=act_id,
         words=said,
@@ -165,6 +174,8 @@ def close_item(
         recorded_at=at,
         recorded_by=by,
     )
+    _tell_units_at(item.place)
+    return made
 
 
 @transaction.atomic

@@ -13,6 +13,7 @@ from django.db.models import QuerySet
 from equipment.availability.acts.tag_facts import TagFact, refuse_tag
 from equipment.common.clashes import told_by_name
 from equipment.common.texts import derived_act_id
+from equipment.keeping.derive import tell_condition
 from equipment.keeping.record import record_asked
 from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, When
 from equipment.models import Discrepancy, Movement, Swap, SwapMovement, Unit, UnitTag
@@ -212,3 +213,5 @@ def _tag(post: Post, unit: Unit, tag: TagFact) -> None:
         recorded_at=post.at,
         recorded_by=post.by,
     )
+    if tag.sort != "serviceable":
+        tell_condition([unit.pk])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
@@ -60,24 +60,6 @@ class SwapLine:
     opened_at: datetime
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
-    """What keeps an aircraft from being releasable as far as its equipment's swaps go."""
-
-    swaps: list[SwapLine]
-    discrepancies: list[str]
-    open_items: list[OpenItem]
-    today: date
-
-    @property
-    def is_clear(self) -> bool:
-        return not (self.swaps or self.discrepancies or any(self.expired))
-
-    @property
-    def expired(self) -> list[OpenItem]:
-        return [item for item in self.open_items if item.expires_on < self.today]
-
-
 def open_only(swaps: QuerySet[Swap]) -> QuerySet[Swap]:
     return swaps.filter(end__isnull=True)
 
@@ -91,17 +73,10 @@ def _line(swap: Swap) -> SwapLine:
     return SwapLine(swap.pk, place_words(swap.place), swap.reason, is_open, swap.opened_at)
 
 
-def standing_of(aircraft_id: int, today: date) -> Standing:
-    """The open swaps, unsettled discrepancies and open items of an aircraft: three queries."""
-    swaps = with_places(open_only(Swap.objects.filter(aircraft=aircraft_id)))
-    found = Discrepancy.objects.filter(aircraft=aircraft_id, settlement__isnull=True)
+def open_items_on(aircraft_id: int) -> list[OpenItem]:
+    """What is open on an aircraft by a document, the first to end first."""
     items = OpenItem.objects.filter(aircraft=aircraft_id, closed__isnull=True)
-    return Standing(
-        [_line(swap) for swap in swaps.order_by("opened_at", "pk")[:MOST]],
-        list(found.order_by("found_at", "pk").values_list("words", flat=True)[:MOST]),
-        list(items.order_by("expires_on", "pk")[:MOST]),
-        today,
-    )
+    return list(items.order_by("expires_on", "pk")[:MOST])
 
 
 def swaps_of_unit(unit_ids: list[int]) -> list[SwapLine]:

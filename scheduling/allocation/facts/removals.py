@@ -18,13 +18,15 @@ from scheduling.models import DueItem
 from .plan import Stop
 from .reading import rows
 
-DATED = (Band.OVERDUE, Band.OUT_OF_PHASE, Band.NEXT_CHECK, Band.LATER_CHECK, Band.BEYOND_PLAN)
+NOW = (Band.UNSERVICEABLE, Band.OVERDUE)
+DATED = (*NOW, Band.OUT_OF_PHASE, Band.NEXT_CHECK, Band.LATER_CHECK, Band.BEYOND_PLAN)
 ITEMS = """
 SELECT d.line_unit_id, d.unit_id, d.aircraft_id, d.position_id, d.band, d.due_on, d.check_planned_id,
        d.flags, w.code, w.name
 FROM scheduling_dueitem d JOIN scheduling_work w ON w.id = d.work_id
 WHERE d.line_unit_id IS NOT NULL AND d.aircraft_id IS NOT NULL AND d.band = ANY(%(bands)s)
-  AND d.sort_on <= %(until)s AND (d.unit_id <> d.line_unit_id OR NOT w.is_done_in_place)
+  AND (d.sort_on <= %(until)s OR d.band = %(unfit)s) AND (d.unit_id <> d.line_unit_id OR NOT w.is_done_in_place
+  OR d.band = %(unfit)s)
 ORDER BY d.line_unit_id, d.id
 """
 
@@ -64,7 +66,11 @@ def removals_until(
     """Every removal planned from a day through another, one for each unit, in the order of their keys.
     One question."""
     of_unit: dict[int, list[DueRow]] = defaultdict(list)
-    values = {"bands": [int(band) for band in DATED], "until": until}
+    values = {
+        "bands": [int(band) for band in DATED],
+        "until": until,
+        "unfit": int(Band.UNSERVICEABLE),
+    }
     for row in rows(DueRow, ITEMS, values):
         of_unit[row.line_unit_id].append(row)
     found = [
@@ -101,10 +107,10 @@ def _removal(items: list[DueRow], stops: tuple[Stop, ...], as_of: date) -> Remov
 def _when(item: DueRow, stops: tuple[Stop, ...], as_of: date) -> tuple[date, Stop | None]:
     """The day on which an item's work is planned, and the stop.
 
-    Overdue: now. Out of phase: by its due date, the next check comes too late. Beyond the plan: the
+    Overdue or not serviceable: now. Out of phase: by its due date, the next check comes too late. Beyond the plan: the
     last stop before its due date that can do it, as no later one is planned.
     """
-    if item.band == Band.OVERDUE:
+    if item.band in NOW:
         return as_of, None
     due = max(item.due_on or as_of, as_of)
     if item.band == Band.OUT_OF_PHASE:

@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from scheduling.engine.telling.flags import Flag
 from scheduling.facts.due_table import Table
 
 Bools = npt.NDArray[np.bool_]
@@ -59,6 +60,15 @@ def below(column: str) -> Compared:
     return Compared(
         lambda number: [(f"d.{column} < %s", int(number))],
         lambda table, number: table[column] < number,
+    )
+
+
+def grounding() -> Compared:
+    """It grounds its aircraft: the flag is above all others, so a number as great has it."""
+    least = int(Flag.GROUNDS)
+    return Compared(
+        lambda asked: [("d.flags >= %s", least)],
+        lambda table, asked: table["flags"] >= least,
     )
 
 

@@ -64,6 +64,9 @@ class DueFilters:
         "Work", Work, "code", "work", 24, choices=_by_name(Work), help="A work's code."
     )
     band: str = choice("Band", BANDS, default="", what="band")
+    grounds: bool = yes_no(
+        "Grounds its aircraft", help="Only what its aircraft may not fly with as it is."
+    )
     part_number: str = text("Part number", 40, default="")
     until_on: date | None = day(
         "Due until", default=None, help="Due, or at worst due, on this day or earlier."

@@ -14,6 +14,7 @@ from django.db.models import Q
 
 from equipment.models import FittedPeriod, PartNumber, Unit
 from fleet.models import Aircraft
+from scheduling.engine.telling.flags import Flag
 from scheduling.facts.batch import batch_of_craft, batch_of_units, units_listed
 from scheduling.facts.craft import craft_on
 from scheduling.facts.due_table import NULL, Table, items_of, table_of
@@ -66,6 +67,11 @@ class ReckonedList:
         """How many items in each band, each at most one above ``MOST_COUNTED``."""
         found = np.bincount(self.table["band"][self.everywhere], minlength=len(BAND_CODES))
         return np.minimum(found, MOST_COUNTED + 1).tolist()
+
+    def grounding(self, scope: Scope) -> int:
+        """How many of them, whatever their band, ground their aircraft, as far as they are counted."""
+        flags = self.table["flags"][self.everywhere]
+        return min(int((flags >= int(Flag.GROUNDS)).sum()), MOST_COUNTED + 1)
 
     def _shown(self) -> list[Any]:
         """The keys as marks hold them: days since year 1, names as they are."""

@@ -15,6 +15,7 @@ Check = tuple[date, str]  # first day, name
 # In the order of urgency: the place of each is its number in scheduling.engine.bands.Band. Of the
 # last, "quiet" (no clock runs), only the page of a unit and who asks for it hear.
 BANDS: tuple[tuple[str, str], ...] = (
+    ("unserviceable", "unserviceable"),
     ("overdue", "overdue"),
     ("out-of-phase", "out of phase"),
     ("before-return", "before return to service"),
@@ -84,6 +85,7 @@ class DueRow:
     check_starts_on: date | None = None
     check_id: int | None = None
     is_stale: bool = False
+    grounds_aircraft: bool = False
     checks: tuple[Check, ...] = ()
 
     @property
@@ -102,12 +104,14 @@ MOST_COUNTED = 2000
 class DuePage:
     """One page. ``counts`` are per band under all filters but the band's own; one above
     ``MOST_COUNTED`` means more than that (``total`` likewise is a sum that stopped counting).
+    ``grounding`` is how many of them all, whatever their band, ground their aircraft.
     ``next_after`` and ``previous_before`` are opaque marks for the neighbouring pages; empty where
     there is none. ``is_stored`` is false when the list was reckoned for this page, for another day."""
 
     rows: list[DueRow]
     counts: dict[str, int]
     total: int
+    grounding: int = 0
     next_after: str = ""
     previous_before: str = ""
     is_stored: bool = True

@@ -13,7 +13,18 @@ from fleet.acts.fields import field_named
 from fleet.house.refusals import Reasons
 from scheduling.engine.basis.bands import CODES, Band
 
-from .comparing import Bools, Compared, Conditions, Table, among, below, equal, of_unit, up_to
+from .comparing import (
+    Bools,
+    Compared,
+    Conditions,
+    Table,
+    among,
+    below,
+    equal,
+    grounding,
+    of_unit,
+    up_to,
+)
 from .filters import ORDER, DueFilters
 from .rows import SORTS
 
@@ -84,6 +95,7 @@ class Scope:
     )
     until_on: date | None = means("until_on", as_given, up_to("sort_on"))
     ids: tuple[int, ...] = means("ids", as_given, among("id"), default=())
+    grounds: bool = means("grounds", as_given, grounding(), default=False)
     band: int | None = means("band", band_of_code, equal("band"))
     sort: str = "urgency"
     is_descending: bool = False

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 from django.db import connection
@@ -17,6 +18,9 @@ from .rows import MOST_COUNTED
 from .scope import BAND_CODES, Scope
 
 BY_DATE = ["d.sort_on", "d.id"]
+
+
+_COUNT = sql.SQL("(SELECT count(*) FROM (SELECT 1 FROM scheduling_dueitem d{} LIMIT {}) x)")
 
 
 def shape_of(sort: str) -> Key:
@@ -69,10 +73,20 @@ def counts(scope: Scope) -> list[int]:
     if scope.is_empty:
         return [0] * len(BAND_CODES)
     where, params = where_of(scope, with_band=False)
-    one = sql.SQL("(SELECT count(*) FROM (SELECT 1 FROM scheduling_dueitem d{} LIMIT {}) x)")
-    of_band = one.format(all_of([*where, "d.band = %s"]), sql.Literal(MOST_COUNTED + 1))
+    of_band = _COUNT.format(all_of([*where, "d.band = %s"]), sql.Literal(MOST_COUNTED + 1))
     statement = sql.SQL("SELECT ") + sql.SQL(", ").join([of_band] * len(BAND_CODES))
     everyone = [value for band in range(len(BAND_CODES)) for value in (*params, band)]
     with connection.cursor() as cursor:
         cursor.execute(statement, everyone)
         return list(cursor.fetchone())
+
+
+def grounding(scope: Scope) -> int:
+    """How many of the scope, whatever its band, ground their aircraft; at most ``MOST_COUNTED`` + 1."""
+    if scope.is_empty:
+        return 0
+    where, params = where_of(replace(scope, grounds=True), with_band=False)
+    counted = _COUNT.format(all_of(where), sql.Literal(MOST_COUNTED + 1))
+    with connection.cursor() as cursor:
+        cursor.execute(sql.SQL("SELECT ") + counted, params)
+        return int(cursor.fetchone()[0])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from scheduling.engine.telling.flags import flag_words, missing_words
+from scheduling.engine.telling.flags import Flag, flag_words, missing_words
 from scheduling.facts.items import Item
 from scheduling.models import Clock
 
@@ -44,6 +44,7 @@ def row_of(item: Item, names: Names, as_of: date, is_stored: bool) -> DueRow:
         missing=missing_words(item.missing),
         notes=flag_words(item.flags),
         **_checks_of(item, names),
+        grounds_aircraft=bool(item.flags & Flag.GROUNDS),
         is_stale=is_stored and is_stale(item, names),
     )
 

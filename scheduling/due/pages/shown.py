@@ -89,6 +89,7 @@ def list_context(form: DueFilterForm, page: DuePage, as_of: date) -> dict[str, A
         "items": items_of(page.rows, as_of),
         "bands": [_band(form, page, code, word) for code, word in BANDS],
         "all_bands": _all(form, page),
+        "grounding": _grounding(form, page),
         "heads": [_head(form, label, sort) for label, sort in HEADS],
         "kept": [
             (name, "on" if given[name] is True else given[name]) for name in hidden if given[name]
@@ -147,6 +148,14 @@ def _band(form: DueFilterForm, page: DuePage, code: str, word: str) -> Band:
     count = page.counts.get(code, 0)
     is_here = form.cleaned_data["band"] == code
     return Band(code, word, count_said(count), not count, form.address(band=code), is_here)
+
+
+def _grounding(form: DueFilterForm, page: DuePage) -> Band:
+    """What grounds its aircraft, of whatever band; shown again it leads back to the whole list."""
+    is_here = bool(form.cleaned_data["grounds"])
+    href = form.address(grounds="" if is_here else True)
+    count = page.grounding
+    return Band("overdue", "grounds its aircraft", count_said(count), not count, href, is_here)
 
 
 def _all(form: DueFilterForm, page: DuePage) -> Band:

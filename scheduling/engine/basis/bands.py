@@ -26,21 +26,24 @@ _SPAN = 1 << 24
 
 
 class Band(IntEnum):
-    """In the order of urgency. ``IN_STORE``: the unit is on no aircraft. ``QUIET``: nothing runs."""
+    """In the order of urgency. ``UNSERVICEABLE``: the unit is on an aircraft and not serviceable, or in one
+    that is not, whatever its limit says. ``IN_STORE``: it is on none. ``QUIET``: nothing runs."""
 
-    OVERDUE = 0
-    OUT_OF_PHASE = 1
-    BEFORE_RETURN = 2
-    NEXT_CHECK = 3
-    LATER_CHECK = 4
-    BEYOND_PLAN = 5
-    IN_STORE = 6
-    NO_BASIS = 7
-    QUIET = 8
+    UNSERVICEABLE = 0
+    OVERDUE = 1
+    OUT_OF_PHASE = 2
+    BEFORE_RETURN = 3
+    NEXT_CHECK = 4
+    LATER_CHECK = 5
+    BEYOND_PLAN = 6
+    IN_STORE = 7
+    NO_BASIS = 8
+    QUIET = 9
 
 
 # The codes by which screens, export and command know them.
 CODES: dict[Band, str] = {
+    Band.UNSERVICEABLE: "unserviceable",
     Band.OVERDUE: "overdue",
     Band.OUT_OF_PHASE: "out-of-phase",
     Band.BEFORE_RETURN: "before-return",
@@ -73,11 +76,18 @@ class Checks:
 
 
 def band_of(
-    limits: Sequence[Limit], facts: Facts, due: Due, checks: Checks, as_of: date
+    limits: Sequence[Limit],
+    facts: Facts,
+    due: Due,
+    checks: Checks,
+    as_of: date,
+    *,
+    is_unfit: Bools | None = None,
 ) -> tuple[npt.NDArray[np.int8], Indices]:
     """The band of each item, and the row of the check it is due at (-1 where none is named).
 
-    Named are the next check, a later check, and out of phase the check that comes too late.
+    Named are the next check, a later check, and out of phase the check that comes too late. ``is_unfit``
+    tells the items of units that are not serviceable where they are.
     """
     items = facts.items
     is_unit = items.unit >= 0
@@ -91,6 +101,7 @@ def band_of(
         (is_unit & (aircraft < 0), Band.IN_STORE),
         (due.state == State.QUIET, Band.QUIET),
         (due.state == State.NO_BASIS, Band.NO_BASIS),
+        (np.zeros(1, bool) if is_unfit is None else is_unfit, Band.UNSERVICEABLE),
         (due.is_past, Band.OVERDUE),
     ):
         band = np.where(holds, worth, band)

@@ -19,6 +19,8 @@ class Flag(IntFlag):
     GROWING = 64
     NO_RATE = 128
     MAY_NOT_FLY = 256
+    #: Its aircraft may not fly as it is. Above all others, so that who has it is found by an index.
+    GROUNDS = 1 << 14
 
 
 WORDS: dict[Flag, str] = {

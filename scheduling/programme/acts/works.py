@@ -9,6 +9,7 @@ from uuid import UUID
 
 from django.db import transaction
 
+from equipment.ledger.nesting import inside_now
 from fleet.acts.act import Act
 from fleet.acts.fields import choice, coded, day, number, stamp, text, unsaid, yes_no
 from fleet.acts.repeats import Recorded, act_id_used, differs, retry_after_clash
@@ -152,9 +153,13 @@ def _refuse_correction(
 
 def _tell(rows: Sequence[NewWork]) -> None:
     """Positions and aircraft raise their stamps in the database; their items follow here."""
-    units = sorted({row.unit_id for row in rows if row.unit_id})
-    raise_unit_stamps(units)
-    facts_changed.send(sender=record_works, unit_ids=units, aircraft_ids=aircraft_of(rows))
+    units = {row.unit_id for row in rows if row.unit_id}
+    # A unit that failed, or passes after it had failed, is a fact of all that is inside it.
+    failures = WorkDone.objects.filter(unit__in=units, result="failed")
+    failed = set(failures.values_list("unit", flat=True))
+    units |= {one for inside in inside_now(failed).values() for one in inside} if failed else set()
+    raise_unit_stamps(sorted(units))
+    facts_changed.send(sender=record_works, unit_ids=sorted(units), aircraft_ids=aircraft_of(rows))
 
 
 # --- declared ---------------------------------------------------------------------------------

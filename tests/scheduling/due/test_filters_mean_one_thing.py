@@ -7,12 +7,15 @@ import dataclasses
 from argparse import ArgumentParser
 from dataclasses import dataclass
 from datetime import date, timedelta
+from uuid import uuid4
 
 import pytest
 from django.http import QueryDict
 from django.utils import timezone
 
-from equipment.models import PartNumber
+from equipment.availability.acts.tag_facts import TagFact
+from equipment.availability.acts.tags import tag_unit
+from equipment.models import PartNumber, Unit
 from fleet.acts import fields
 from fleet.acts.fields import choices_of, field_named, fields_of, text
 from fleet.doors.options import asked_by, options_of
@@ -23,8 +26,10 @@ from scheduling.due.lists import reckoned, stored
 from scheduling.due.lists.filters import ORDER, DueFilters
 from scheduling.due.lists.scope import Scope, meanings_of, scope_of
 from scheduling.due.pages.forms import DueFilterForm
+from scheduling.engine.basis.bands import Band
 from scheduling.models import DueItem
 from scheduling.reckoning.bulk import recompute_all
+from tests import builders as build
 from tests.conftest import acting_as_owner
 
 DAY = date(2026, 11, 25)
@@ -41,6 +46,14 @@ def fleet_of_today(one_stage):
     with acting_as_owner():
         fill(500, DAY)
     recompute_all(as_of=DAY, now=timezone.now())
+    for unit in Unit.objects.filter(aircraft__isnull=False).order_by("pk")[:3]:
+        a_tag(unit)
+
+
+def a_tag(unit):
+    by = build.a_person("technician")
+    tag, at = TagFact("unserviceable", "defect"), build.instant("2026-11-24 12:00")
+    tag_unit(by=by, unit_id=unit.pk, tag=tag, tagged_at=at, act_id=uuid4(), at=at)
 
 
 def some_parts():
@@ -56,6 +69,7 @@ def some_items():
 # What to try of a filter whose declaration does not tell it.
 TRIED = {
     "part_number": some_parts,
+    "grounds": lambda: [True],
     "unit_id": lambda: [7, 11, 10**6],
     "ids": some_items,
 }
@@ -93,7 +107,11 @@ def test_stored_and_reckoned_items_are_narrowed_alike(name):
 
 
 def test_all_filters_at_once_narrow_alike():
-    item = DueItem.objects.exclude(aircraft=None).filter(band__lt=8, unit__isnull=False).first()
+    item = (
+        DueItem.objects.exclude(aircraft=None)
+        .filter(band__lt=Band.QUIET, unit__isnull=False)
+        .first()
+    )
     asked = DueFilters(
         station=item.station.code,
         aircraft=item.aircraft.registration.lower(),

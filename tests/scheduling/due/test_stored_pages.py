@@ -14,6 +14,7 @@ from scheduling.due.lists import stored
 from scheduling.due.lists.marks import Key
 from scheduling.due.lists.rows import MOST_COUNTED
 from scheduling.due.lists.scope import Scope
+from scheduling.engine.basis.bands import Band
 from scheduling.models import DueItem, Work
 from tests import builders
 
@@ -52,7 +53,7 @@ def items() -> list[DueItem]:
                 part_number=part,
                 work=chance.choice(works),
                 as_of=DAY,
-                band=chance.randrange(9),
+                band=chance.randrange(len(Band)),
                 sort_on=DAY + timedelta(days=chance.randrange(20)),
             )
         )
@@ -75,7 +76,7 @@ def expected(items: list[DueItem], scope: Scope) -> list[int]:
     held = [
         item
         for item in items
-        if item.band < 8
+        if item.band < Band.QUIET
         and scope.station_id in (None, item.station_id)
         and scope.kind_id in (None, item.kind_id)
         and (scope.until_on is None or item.sort_on <= scope.until_on)
@@ -128,7 +129,7 @@ def test_counts_of_each_band_are_those_of_the_rows(items):
 
     shown = set(expected(items, scope))
     assert counted == [
-        sum(item.pk in shown for item in items if item.band == band) for band in range(9)
+        sum(item.pk in shown for item in items if item.band == band) for band in range(len(Band))
     ]
 
 

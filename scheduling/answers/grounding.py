@@ -1,0 +1,56 @@
+"""What grounds aircraft, of everything that is known: what is fitted, what is open, what falls due."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from equipment.common.wording import unit_words
+from equipment.grounding.rule import Groundings, of_equipment
+from equipment.models import Unit
+from fleet.aircraft.ports import Grounding
+from fleet.models import AircraftPosition
+from fleet.words.said import day_words
+from scheduling.due.due_list import grounding_items
+from scheduling.engine.basis.bands import Band
+from scheduling.facts.condition.unfit import unfit_on
+from scheduling.facts.items import Item
+from scheduling.models import Limit
+
+
+def what_grounds(aircraft_ids: Sequence[int] | None, on: date) -> Groundings:
+    """Everything that grounds each of these aircraft (all: None) on a day; one that nothing does is missing.
+
+    The same facts as the flag of its due items: a limit passed with which it may not fly, and a unit
+    that is not serviceable, unless a document lets it stay.
+    """
+    found = of_equipment(aircraft_ids, on, unfit_on(aircraft_ids, on))
+    for aircraft, of_limits in _of_limits(aircraft_ids, on).items():
+        found[aircraft] = [*found.get(aircraft, []), *of_limits]
+    return found
+
+
+def _of_limits(aircraft_ids: Sequence[int] | None, on: date) -> Groundings:
+    """What is past a limit. What is only in a unit that is not serviceable is told with that unit."""
+    items = [each for each in grounding_items(aircraft_ids, on) if each.band == Band.OVERDUE]
+    limits = Limit.objects.in_bulk({item.limit_id for item in items})
+    keys = {item.unit_id for item in items if item.unit_id is not None}
+    units = Unit.objects.select_related("part_number").in_bulk(keys)
+    positions = AircraftPosition.objects.select_related("type_position").in_bulk(
+        {item.position_id for item in items if item.position_id is not None}
+    )
+    found: Groundings = {}
+    for item in items:
+        position = positions.get(item.position_id or 0)
+        at = position.type_position.code if position else ""
+        words = _sentence(item, limits[item.limit_id], units.get(item.unit_id or 0), at)
+        of_aircraft = found.setdefault(item.aircraft_id or 0, [])
+        of_aircraft.append(Grounding("limit_passed", words, at, unit_id=item.unit_id))
+    return found
+
+
+def _sentence(item: Item, limit: Limit, unit: Unit | None, position: str) -> str:
+    at = f"{position}: " if position else ""
+    what = f"{unit_words(unit)}, " if unit else ""
+    since = f" since {day_words(item.due_on)}" if item.due_on else ""
+    return f"{at}{what}{limit.title} ({limit.code}): past its limit{since}."
