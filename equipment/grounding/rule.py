@@ -13,6 +13,7 @@ from fleet.aircraft.ports import Grounding
 from fleet.words.said import day_words, moment_words
 
 from .unfit import Unfit, sentences_of
+from .unreconciled import on_aircraft, sentence_of
 
 Groundings = dict[int, list[Grounding]]
 
@@ -25,6 +26,9 @@ def of_equipment(
     found: Groundings = defaultdict(list)
     _of_units([each for each in unfit if each.grounds(on)], found)
     _of_discrepancies(aircraft_ids, found)
+    for aircraft, movement in on_aircraft(aircraft_ids):
+        unit = movement.unit.merged_into_id or movement.unit_id
+        found[aircraft].append(Grounding("does_not_conform", sentence_of(movement), unit_id=unit))
     _of_open_items(aircraft_ids, on, found)
     _of_swaps(aircraft_ids, found)
     return dict(found)

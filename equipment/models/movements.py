@@ -220,7 +220,13 @@ class Movement(models.Model):
                 name="a_movement_does_not_correct_itself",
             ),
         ]
-        indexes = [models.Index(fields=["unit", "happened_at"], name="movement_of_unit_by_time")]
+        indexes = [
+            models.Index(fields=["unit", "happened_at"], name="movement_of_unit_by_time"),
+            # Few do not conform: what waits to be reconciled is found among them.
+            models.Index(
+                fields=["unit"], condition=Q(is_conforming=False), name="movement_to_reconcile"
+            ),
+        ]
 
 
 class Correction(models.Model):

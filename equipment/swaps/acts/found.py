@@ -12,7 +12,7 @@ from django.db.models import Q
 from equipment.common.texts import derived_act_id
 from equipment.common.wording import place_words, unit_words
 from equipment.ledger.facts import Recorded, SightingFact, When
-from equipment.models import Discrepancy, Sighting, Stay, Swap, Unit
+from equipment.models import Discrepancy, Settlement, Sighting, Stay, Swap, Unit
 from equipment.units.acts.sightings import record_sightings
 from fleet.house.refusals import Refusal
 from fleet.house.texts import refuse_blank
@@ -89,6 +89,22 @@ def note_discrepancy(post: Posted, unit: Unit, recorded: list[Unit], done: Recor
         words = f"{what} of {unit_words(unit)} at {where} does not conform. {told}"
     told_of = Told(sort, words, unit, recorded, done.movement_id)
     return _noted(post, told_of)
+
+
+def settle_corrected(post: Posted, unit: Unit, before_id: int, done: Recorded) -> None:
+    """This will settle what was noted of the movement that was recorded wrongly, now that it is recorded
+    again and conforms: the fact itself answers it, and what was entered first stays readable."""
+    words = f"Recorded again in the swap: it was {unit_words(unit)}."
+    for each in Discrepancy.objects.filter(movement=before_id, settlement=None).order_by("pk"):
+        Settlement.objects.create(
+            discrepancy=each,
+            act_id=derived_act_id(post.act_id, f"settles {each.pk}"),
+            sort="corrected",
+            words=words,
+            movement_id=done.movement_id,
+            settled_at=post.at,
+            settled_by=post.by,
+        )
 
 
 def note_unknown(swap: Swap, found: FoundUnit, post: Posted) -> Moved:

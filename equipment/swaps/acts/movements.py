@@ -24,7 +24,13 @@ from fleet.house.refusals import Refusal, Refused
 from fleet.models import User
 
 from .facts import FoundUnit, Moved
-from .found import note_discrepancy, note_unknown, occupants_at, unit_read
+from .found import (
+    note_discrepancy,
+    note_unknown,
+    occupants_at,
+    settle_corrected,
+    unit_read,
+)
 from .held import lock_swap, refuse_ended
 
 
@@ -133,19 +139,21 @@ def _posted(post: Post, unit_id: int | None, found: FoundUnit | None) -> tuple[M
         assert found is not None
         return note_unknown(post.swap, found, post), None
     recorded = occupants_at(post.swap.place_id, post.when.at)
-    done = _record(post, unit)
+    before = moves_of(post.swap).get(post.role)
+    done = _record(post, unit, before)
     link = SwapMovement(swap=post.swap, role=post.role, movement_id=done.movement_id)
     if not SwapMovement.objects.filter(movement=done.movement_id).exists():
         link.save()
     discrepancy = None
     if not done.is_conforming:
         discrepancy = note_discrepancy(post, unit, recorded, done)
+    elif before is not None:
+        settle_corrected(post, unit, before.pk, done)
     return Moved(done.movement_id, done.is_conforming, done.reasons, discrepancy), unit
 
 
-def _record(post: Post, unit: Unit) -> Recorded:
+def _record(post: Post, unit: Unit, before: Movement | None) -> Recorded:
     """One row of the ledger; it corrects what the swap recorded before for the same."""
-    before = moves_of(post.swap).get(post.role)
     fact = MovementFact(
         unit_id=unit.pk,
         sort="removed" if post.role == SwapMovement.OFF else "installed",

@@ -12,6 +12,7 @@ from django.utils import timezone
 from equipment.common.wording import place_words
 from equipment.judging.release.obstacles import Obstacle, StepState, SwapState, stands_in_the_way
 from equipment.models import Discrepancy, Movement, Swap, SwapEnd, SwapMovement
+from equipment.swaps.reads.resting import Resting, resting_of
 from equipment.swaps.reads.rows import WHOLE, WITH_PLACE, SwapRows, rows_of, rows_of_many
 from equipment.swaps.reads.state import state_of_rows, step_states
 from fleet.words.said import moment_words
@@ -175,6 +176,12 @@ class SwapPage(SwapSteps):
     """One swap with all that its release is decided by."""
 
     state: SwapState
+    read: SwapRows
+
+    @cached_property
+    def rests_on(self) -> Resting:
+        """What a release rests on: read before it is signed, and of a swap that is released."""
+        return resting_of(self.read)
 
     @cached_property
     def discrepancies(self) -> list[Discrepancy]:
@@ -196,7 +203,7 @@ def swap_page(swap: Swap) -> SwapPage:
     """The page of a swap that :func:`whole_swap` gave."""
     read = rows_of(swap)
     state = state_of_rows(read, timezone.now())
-    return SwapPage(swap, _step_rows(read, state.steps), read.moves, state)
+    return SwapPage(swap, _step_rows(read, state.steps), read.moves, state, read)
 
 
 def steps_of(swaps: Iterable[Swap]) -> list[SwapSteps]:

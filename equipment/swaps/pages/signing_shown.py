@@ -124,6 +124,8 @@ WAYS = {
     "installation_not_conforming": ("discrepancies", "Settle it"),
     "nested_unaccounted": ("stores_inside", "Say what is there"),
     "no_certificate": ("stores_paper", "Record its certificate"),
+    "discrepancy_open": ("discrepancies", "Settle it"),
+    "unit_not_reconciled": ("unit", "Look at the unit"),
     "unit_quarantined": ("stores_unit", "Look at the unit"),
     "unit_unserviceable": ("stores_unit", "Look at the unit"),
     "unit_on_hold": ("stores_unit", "Look at the unit"),
@@ -136,7 +138,7 @@ def _way(shown: SwapPage, obstacle: Obstacle) -> Way:
         return Way(obstacle.sentence)
     if name.startswith("swap"):
         return Way(obstacle.sentence, reverse(f"equipment:{name}", args=[shown.id]), words)
-    if not name.startswith("stores"):
+    if name == "discrepancies":
         return Way(obstacle.sentence, reverse(f"equipment:{name}"), words)
     if shown.on is None:
         return Way(obstacle.sentence)

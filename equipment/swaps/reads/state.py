@@ -9,6 +9,7 @@ from typing import cast
 from django.utils import timezone
 
 from equipment.common.wording import unit_words
+from equipment.grounding.unreconciled import of_units, sentence_of
 from equipment.judging.release.obstacles import (
     PHASES_OF_FITTING,
     CountPair,
@@ -20,7 +21,7 @@ from equipment.judging.release.obstacles import (
     SwapState,
 )
 from equipment.judging.release.state import Verdict
-from equipment.ledger.nesting import inside_at
+from equipment.ledger.nesting import inside_at, inside_now
 from equipment.models import (
     Attachment,
     Discrepancy,
@@ -217,24 +218,26 @@ def _other(rows: SwapRows) -> list[Obstacle]:
     found = []
     if rows.on is not None:
         found += _not_there_now(rows.on)
+        found += _not_reconciled(rows)
     photos = set(Attachment.objects.filter(swap=rows.swap).values_list("step_id", flat=True))
     for step in rows.steps:
         if step.sort == "photo" and rows.entry(step.pk) is not None and step.pk not in photos:
             sentence = f"Step {step.number}, “{step.words.rstrip('.')}”, has no photo."
             found.append(Obstacle("photo_missing", sentence, step.number))
-    open_ones = Discrepancy.objects.filter(swap=rows.swap, settlement=None)
-    for each in open_ones.select_related("movement__corrected_by", "movement__annulment"):
-        if not _is_answered(each):
-            found.append(Obstacle("discrepancy_open", each.words))
-    return found
+    open_ones = Discrepancy.objects.filter(swap=rows.swap, settlement=None).order_by("pk")
+    return found + [Obstacle("discrepancy_open", each.words) for each in open_ones]
 
 
-def _is_answered(discrepancy: Discrepancy) -> bool:
-    """What did not conform was corrected or annulled: the fact itself answers it."""
-    movement = discrepancy.movement
-    if discrepancy.sort != "nonconforming" or movement is None:
-        return False
-    return hasattr(movement, "corrected_by") or hasattr(movement, "annulment")
+def _not_reconciled(rows: SwapRows) -> list[Obstacle]:
+    """What somebody recorded of the unit that went on, or of what is in it, and does not conform."""
+    assert rows.on is not None
+    inside = inside_now([rows.on.unit_id])[rows.on.unit_id]
+    own = {movement.pk for movement in rows.moves.values()}
+    return [
+        Obstacle("unit_not_reconciled", sentence_of(movement))
+        for movement in of_units(inside)
+        if movement.pk not in own
+    ]
 
 
 def _not_there_now(on: Movement) -> list[Obstacle]:
