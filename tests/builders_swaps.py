@@ -320,6 +320,7 @@ class Job:
             "act_id": uuid4(),
             "unit_id": (unit or self.old).pk,
             "by": self.technician,
+            "is_confirmed": True,
             **more,
         }
         return swaps.record_removal(swap_id=self.swap.pk, at=at, **facts)
@@ -331,6 +332,7 @@ class Job:
             "act_id": uuid4(),
             "unit_id": (unit or self.new).pk,
             "by": self.technician,
+            "is_confirmed": True,
             **more,
         }
         return swaps.record_installation(swap_id=self.swap.pk, at=at, **facts)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Protocol
@@ -74,12 +75,15 @@ def unit_read(found: FoundUnit) -> Unit | None:
     return units[0] if len(units) == 1 else None
 
 
-def note_discrepancy(post: Posted, unit: Unit, recorded: list[Unit], done: Recorded) -> int:
-    """This will note what did not conform: another unit than recorded, or another contradiction."""
+def note_discrepancy(
+    post: Posted, unit: Unit, recorded: list[Unit], done: Recorded, more: Sequence[Refusal] = ()
+) -> int:
+    """This will note what did not conform: another unit than recorded, or another contradiction;
+    ``more`` is what was asked about besides."""
     differs = post.role == "off" and unit.pk not in {each.pk for each in recorded}
     sort = ("other_unit" if recorded else "unrecorded_unit") if differs else "nonconforming"
     where = place_words(post.swap.place)
-    told = " ".join(reason.message for reason in done.reasons)
+    told = " ".join(reason.message for reason in (*more, *done.reasons))
     if differs:
         said = ", ".join(map(unit_words, recorded)) or "nothing"
         words = f"{unit_words(unit)} came off {where}, where {said} is recorded. {told}"

@@ -23,6 +23,7 @@ from fleet.house.desks import ask
 from fleet.house.refusals import Refusal, Refused
 from fleet.models import User
 
+from .asking import ask_first, expected_in, place_before, why_ask_of_plate, why_ask_of_unit
 from .facts import FoundUnit, Moved
 from .found import (
     note_discrepancy,
@@ -49,6 +50,7 @@ class Post:
     minutes: int | None
     cycles: int | None
     log_page: str
+    is_confirmed: bool = False
 
 
 class _Call(TypedDict):
@@ -74,18 +76,21 @@ def record_removal(
     minutes: int | None = None,
     cycles: int | None = None,
     log_page: str = "",
+    is_confirmed: bool = False,
     sender_at: datetime | None = None,
 ) -> Moved:
     """This will record what came off, where it goes and how it is tagged.
 
-    Another unit than recorded is kept as not conforming, with a sighting and a discrepancy for the
-    controller; one on no record is named by ``found`` and noted as seen. A second removal of the
+    Another unit than recorded is asked about (``confirm_first``); confirmed, it is kept as not
+    conforming, with a sighting and a discrepancy for the controller; one on no record is named by
+    ``found`` and noted as seen. A second removal of the
     same swap corrects the first. ``minutes`` and ``cycles`` are the aircraft's, as read. Refuses an
     unknown unit or place, a time to come, and a swap that has ended.
     """
     ask(by, "record_movement")
     told: Said = {"swap_id": swap_id, "unit_id": unit_id, "found": found, "to": to, "tag": tag}
     told |= {"when": when, "minutes": minutes, "cycles": cycles, "log_page": log_page}
+    told |= {"is_confirmed": is_confirmed}
     call: _Call = {"by": by, "at": at, "sender_at": sender_at, "earlier": left_by(act_id)}
     with told_by_name(), transaction.atomic():
         if not claim(act_id, "record_removal", told, **call):
@@ -93,7 +98,9 @@ def record_removal(
         refuse_tag(tag)
         read = minutes, cycles, log_page
         swap = lock_swap(swap_id)
-        post = Post(by, swap, SwapMovement.OFF, to, when, act_id, at, sender_at, *read)
+        post = Post(
+            by, swap, SwapMovement.OFF, to, when, act_id, at, sender_at, *read, is_confirmed
+        )
         moved, unit = _posted(post, unit_id, found)
         if moved.movement_id is not None and unit is not None:
             _tag(post, unit, tag)
@@ -112,41 +119,50 @@ def record_installation(
     minutes: int | None = None,
     cycles: int | None = None,
     log_page: str = "",
+    is_confirmed: bool = False,
     sender_at: datetime | None = None,
 ) -> Moved:
     """This will record what went on, at the swap's own position.
 
-    One that may not go there, or is recorded elsewhere, is kept as not conforming with a
-    discrepancy. A second installation of the same swap corrects the first. Refuses as a removal does.
+    One that may not go there, is recorded elsewhere or lies at another station is asked about
+    (``confirm_first``); confirmed, it is kept, and where it does not conform with a discrepancy. A second installation of the same swap corrects the first. Refuses as a removal does.
     """
     ask(by, "record_movement")
     told: Said = {"swap_id": swap_id, "unit_id": unit_id, "found": found, "when": when}
     told |= {"minutes": minutes, "cycles": cycles, "log_page": log_page}
+    told |= {"is_confirmed": is_confirmed}
     call: _Call = {"by": by, "at": at, "sender_at": sender_at, "earlier": left_by(act_id)}
     with told_by_name(), transaction.atomic():
         if not claim(act_id, "record_installation", told, **call):
             return moved_by(act_id, SwapMovement.ON)
         swap, read = lock_swap(swap_id), (minutes, cycles, log_page)
         to, role = swap.place_id, SwapMovement.ON
-        post = Post(by, swap, role, to, when, act_id, at, sender_at, *read)
+        post = Post(by, swap, role, to, when, act_id, at, sender_at, *read, is_confirmed)
         return _posted(post, unit_id, found)[0]
 
 
 def _posted(post: Post, unit_id: int | None, found: FoundUnit | None) -> tuple[Moved, Unit | None]:
     refuse_ended(post.swap)
     unit = _unit(unit_id, found)
+    recorded = occupants_at(post.swap.place_id, post.when.at)
+    expected = expected_in(post.swap, post.role, recorded)
     if unit is None:
         assert found is not None
+        if not post.is_confirmed:
+            ask_first(why_ask_of_plate(found, expected))
         return note_unknown(post.swap, found, post), None
-    recorded = occupants_at(post.swap.place_id, post.when.at)
+    asked = why_ask_of_unit(post.swap, post.role, unit, expected, place_before(unit))
     before = moves_of(post.swap).get(post.role)
     done = _record(post, unit, before)
+    if not post.is_confirmed:
+        ask_first([*asked, *done.reasons])
     link = SwapMovement(swap=post.swap, role=post.role, movement_id=done.movement_id)
     if not SwapMovement.objects.filter(movement=done.movement_id).exists():
         link.save()
     discrepancy = None
     if not done.is_conforming:
-        discrepancy = note_discrepancy(post, unit, recorded, done)
+        hand = [each for each in asked if each.code == "wrong_hand"]
+        discrepancy = note_discrepancy(post, unit, recorded, done, hand)
     elif before is not None:
         settle_corrected(post, unit, before.pk, done)
     return Moved(done.movement_id, done.is_conforming, done.reasons, discrepancy), unit

@@ -72,6 +72,7 @@ class Card:
     minutes: int | None = None
     cycles: int | None = None
     log_page: str = ""
+    is_confirmed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,6 +176,7 @@ def _moved(card: Card, swap: Swap, *, by: User, act_id: UUID, at: datetime) -> l
         "minutes": card.minutes,
         "cycles": card.cycles,
         "log_page": card.log_page,
+        "is_confirmed": card.is_confirmed,
         "at": at,
         "by": by,
         "swap_id": swap.pk,

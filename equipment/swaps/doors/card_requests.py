@@ -13,7 +13,7 @@ from equipment.common.doors.requests import COUNT, PlaceSent, WhenSent, at_field
 from equipment.common.doors.responses import UnitKey
 from equipment.swaps.acts.paper import Card, Ink
 from equipment.swaps.doors.requests import FoundSent
-from fleet.doors.fields import Day, KeyOf, Shape, StrictInteger, StrictText
+from fleet.doors.fields import Day, KeyOf, Shape, StrictBoolean, StrictInteger, StrictText
 from fleet.models import Station
 
 
@@ -50,6 +50,9 @@ class CardSent(WhenSent):
     )
     aircraft_cycles = StrictInteger(required=False, allow_null=True, default=None, most=COUNT)
     log_page = blank(40)
+    is_confirmed = StrictBoolean(
+        default=False, help_text="It is really so, though it was asked about (`confirm_first`)."
+    )
 
     def validate(self, attrs: dict[str, Any]) -> Any:
         attrs = super().validate(attrs)

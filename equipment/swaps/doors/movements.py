@@ -71,8 +71,8 @@ class SwapRemoval(Door):
         record_removal,
         "Record what came off",
         "Records what came off, where it goes and how it is tagged. Another unit than "
-        "recorded is kept as not conforming, with a discrepancy; one on no record (`found`) is noted "
-        "as seen. A second removal corrects the first.",
+        "recorded is asked about (`confirm_first`); confirmed, it is kept as not conforming, with a "
+        "discrepancy; one on no record (`found`) is noted as seen. A second removal corrects the first.",
         requests.RemovalSent,
         examples.REMOVAL_SENT,
     )
@@ -82,8 +82,9 @@ class SwapInstallation(Door):
     post = moved(
         record_installation,
         "Record what went on",
-        "Records what went on at the swap's position. One that may not go there is kept "
-        "as not conforming, with a discrepancy. A second installation corrects the first.",
+        "Records what went on at the swap's position. One that may not go there, or is on "
+        "record elsewhere, is asked about (`confirm_first`); confirmed, it is kept as not conforming, with "
+        "a discrepancy. A second installation corrects the first.",
         requests.InstallationSent,
         examples.INSTALLATION_SENT,
     )

@@ -130,6 +130,9 @@ class MoveSent(Act, WhenSent):
         required=False, allow_null=True, default=None, most=COUNT, help_text="As read."
     )
     log_page = StrictText(required=False, default="", allow_blank=True, max_length=40)
+    is_confirmed = StrictBoolean(
+        default=False, help_text="It is really so, though it was asked about (`confirm_first`)."
+    )
 
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         attrs = super().validate(attrs)

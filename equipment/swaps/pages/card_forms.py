@@ -50,6 +50,7 @@ class CardForm(RemovalForm):
         ("What came off", ("off_code", "to", "shop", "tag", "why", "words")),
         ("What went on", ("on_code",)),
         ("Who signed in ink", ("signer", "stamp", "signed_on", "inspector", "inspector_stamp")),
+        ("If you are asked about a unit", ("is_confirmed",)),
     )
     field_order = tuple(name for _, names in GROUPS for name in names)
 

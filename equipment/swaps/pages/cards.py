@@ -86,6 +86,7 @@ def _card(request: HttpRequest, form: CardForm, start: StartShown) -> Card | Non
         minutes=given["hours"],
         cycles=given["cycles"],
         log_page=given["log_page"],
+        is_confirmed=given["is_confirmed"],
     )
 
 

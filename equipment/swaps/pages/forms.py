@@ -87,6 +87,14 @@ class UnitForm(ActForm):
     hours = Figures(minutes_of, label="Aircraft's hours, as read")
     cycles = Figures(count_of, label="Aircraft's cycles, as read")
     log_page = forms.CharField(required=False, max_length=40, label="Log page")
+    is_confirmed = forms.BooleanField(required=False, label="It is really so: record it as it is")
+
+    @property
+    def asks(self) -> bool:
+        """Whether something was asked about, or has been answered: then the answer is on the page."""
+        return self.is_bound and bool(
+            self.errors.get("is_confirmed") or self["is_confirmed"].value()
+        )
 
     @property
     def when(self) -> When:

@@ -85,6 +85,7 @@ def facts_of(form: UnitForm, found: Found | None) -> dict[str, Any]:
         "minutes": given["hours"],
         "cycles": given["cycles"],
         "log_page": given["log_page"],
+        "is_confirmed": given["is_confirmed"],
     }
 
 
