@@ -7,6 +7,7 @@ import re
 from django.db.models import Q, QuerySet
 
 from equipment.codes.read import read_mark
+from equipment.ledger.nesting import inside_now
 from equipment.models import Unit
 from fleet.models import AircraftPosition
 
@@ -65,6 +66,29 @@ def position_of(text: str) -> AircraftPosition | None:
     whole = [each for each in found if each.type_position.code.upper() == code[0]]
     named = whole or found
     return named[0] if len(named) == 1 else None
+
+
+def unit_named_at(text: str) -> tuple[AircraftPosition | None, Unit | None, str]:
+    """The position that a text names, the unit that it names there, and what of it nothing answers to.
+
+    ``Q7-VAE D1R-SLIDE`` names what stands in the position; ``Q7-VAE D1R-SLIDE LIGHT``, or with a serial
+    number, a unit inside it: that one, and never what is around it.
+    """
+    words = [word for word in re.split(r"[\s·|,;/]+", _plain(text)) if word]
+    words = [word for word in words if word.upper() not in {"S/N", "SN", "S", "N"}]
+    position = position_of(" ".join(words[:2]))
+    if position is None or len(words) < 3:
+        return position, None, ""
+    there = Unit.objects.filter(place__aircraft_position=position, merged_into=None)
+    inside = [
+        unit for units in inside_now(there.values_list("pk", flat=True)).values() for unit in units
+    ]
+    named = words[-1]
+    found = Unit.objects.filter(pk__in=inside).filter(
+        Q(place__part_position__code__iexact=named) | Q(serial_number__iexact=named)
+    )
+    units = list(found.select_related("place", "part_number").order_by("pk")[:2])
+    return position, units[0] if len(units) == 1 else None, named
 
 
 def _plain(text: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from equipment.findings.acts.by_fact import SETTLE
-from equipment.findings.acts.open_items import CLOSE_ITEM, OPEN_ITEM
+from equipment.findings.acts.open_items import CLOSE_ITEM, OPEN_ITEM, ROB_UNIT
 from equipment.findings.acts.walk_rounds import SEE_POSITION, START_WALK_ROUND
 from equipment.findings.doors import examples, open_items, walks
 from equipment.findings.pages.open_items import about_item, about_new, where_open
@@ -62,6 +62,16 @@ OFFERS = (
             },
         ),
         CLOSED_ITEM,
+    ),
+    Offer(
+        ROB_UNIT,
+        Api(
+            name="api-swap-robbery",
+            takes=open_items.RobberySent,
+            shows=open_items.RobbedShown,
+            example=examples.ROBBED,
+            ways={"look_up": open_items.look_up_swap},
+        ),
     ),
     Offer(
         START_WALK_ROUND,

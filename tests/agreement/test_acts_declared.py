@@ -64,7 +64,6 @@ WITHOUT_PAGE = {
 #: Declared acts that only a page does.
 PAGE_ONLY = {
     "make_token": "a program does not make itself a key",
-    "rob_unit": "programs say its three parts: the donor's swap, its removal, the open item",
     "note_inside": "programs enter the unit, and move it to where it is",
 }
 SIGNED = "a signature: name and password go with it and are never kept as said"

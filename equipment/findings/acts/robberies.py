@@ -19,11 +19,12 @@ from fleet.house.refusals import Refused
 
 @dataclass(frozen=True, slots=True)
 class Robbed:
-    """What became of a robbery: the donor's own swap, its removal, the item that leaves it open."""
+    """What became of a robbery: the donor's own swap, its removal, the item that leaves it open, if
+    whoever recorded it could say by what."""
 
     swap: Swap
     moved: Moved
-    item: OpenItem
+    item: OpenItem | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +47,7 @@ class Parts:
 
     def before(self) -> Robbed:
         """What the same act came to before."""
-        item = what_was_done(OpenItem.objects.filter(act_id=self.item))
+        item = OpenItem.objects.filter(act_id=self.item).first()
         moved = moved_by(self.removal, SwapMovement.OFF)
         return Robbed(what_was_done(self.earlier[0]), moved, item)
 

@@ -17,6 +17,12 @@ ITEM: dict[str, Any] = {
     "closed_on": None,
     "closed_words": None,
 }
+ROBBED: dict[str, Any] = {
+    "swap": 212,
+    "movement": 90311,
+    "is_conforming": True,
+    "open_item": 9,
+}
 WALK_ROUND: dict[str, Any] = {
     "id": 7,
     "aircraft": "Q-AVEN",

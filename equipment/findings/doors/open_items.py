@@ -6,10 +6,10 @@ from typing import Any
 
 from rest_framework import serializers
 
-from equipment.common.doors.requests import PlaceSent
+from equipment.common.doors.requests import PlaceSent, WhenSent
 from equipment.common.doors.responses import PlaceShown, with_place
-from equipment.findings.acts.open_items import OPEN_ITEM
-from equipment.models import OpenItem
+from equipment.findings.acts.open_items import OPEN_ITEM, ROB_UNIT
+from equipment.models import OpenItem, Swap
 from fleet.doors.door import Door, Paged, found_or_missing
 from fleet.doors.fields import StrictBoolean
 from fleet.doors.lists import listed
@@ -70,4 +70,23 @@ OpenItemSent = act_request_of(
     OPEN_ITEM,
     "OpenItemSent",
     place=PlaceSent(required=False, allow_null=True, default=None),
+)
+
+
+def look_up_swap(for_swap_id: int) -> None:
+    sentence = f"No swap has the id {for_swap_id}. See /api/v1/swaps for those on record."
+    found_or_missing(Swap.objects.all(), "unknown_swap", sentence, pk=for_swap_id)
+
+
+class RobbedShown(serializers.Serializer[Any]):
+    """What became of a robbery: the donor's own swap, its removal, the item that leaves it open."""
+
+    swap = serializers.IntegerField(source="swap.pk", help_text="The donor's own.")
+    movement = serializers.IntegerField(source="moved.movement_id", allow_null=True)
+    is_conforming = serializers.BooleanField(source="moved.is_conforming")
+    open_item = serializers.IntegerField(source="item.pk", allow_null=True, default=None)
+
+
+RobberySent = act_request_of(
+    ROB_UNIT, "RobberySent", base=WhenSent, place=PlaceSent(help_text="Where it is taken from.")
 )

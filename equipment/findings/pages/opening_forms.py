@@ -5,9 +5,11 @@ from __future__ import annotations
 from django import forms
 
 from equipment.findings.acts.open_items import Robbery
-from equipment.findings.acts.openings import ASKED, ItemOpened
+from equipment.findings.acts.openings import ASKED, ItemOpened, Opening
 from fleet.screens.act_forms import Groups, SaidForm, form_of, grouped
 from fleet.screens.fields import Day
+
+TAKEN = ("donor", "happened_on", "log_page")
 
 
 class Deferred(SaidForm):
@@ -27,26 +29,31 @@ class Robbed(SaidForm):
     donor = forms.CharField(
         label="Aircraft and position that it is taken from",
         max_length=60,
-        help_text="As: Q7-VAB D1L-SLIDE",
+        help_text="As: Q7-VAB D1L-SLIDE, or of a unit inside it: Q7-VAB D1L-SLIDE LIGHT",
         error_messages={"required": "Name the aircraft and the position."},
     )
     happened_on = Day(label="Taken off on")
-    GROUPS = (
-        ("Where it is taken from", ("donor", "happened_on", "log_page")),
-        ("By what its position there stays open", ASKED),
-    )
+    GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (("Where it is taken from", TAKEN),)
 
     @property
     def groups(self) -> Groups:
-        return grouped(self, self.GROUPS)
+        """The answer to what was asked about stands there once it was asked."""
+        asked = self.errors.get("is_confirmed") if self.is_bound else None
+        answer = (("You were asked about the unit", ("is_confirmed",)),) if asked else ()
+        return grouped(self, (*self.GROUPS, *answer))
+
+
+class RobbedByDocument(Robbed, form_of(Opening, first=ASKED)):  # type: ignore[misc]
+    """The same, and by what the donor's position stays open: of whoever may say that."""
+
+    GROUPS = (*Robbed.GROUPS, ("By what its position there stays open", ASKED))
 
 
 WHERE = ("place", "aircraft", "swap")
 OpeningForm = form_of(ItemOpened, without=WHERE, first=ASKED)
 DeferralForm = form_of(ItemOpened, without=WHERE, first=("where", *ASKED), base=Deferred)
-RobberyForm = form_of(
-    Robbery,
-    without=("swap", "donor_place"),
-    first=("donor", "happened_on", "log_page", *ASKED),
-    base=Robbed,
+KNOWN = ("swap", "place", "unit", "opening")
+RobberyForm = form_of(Robbery, without=KNOWN, first=TAKEN, base=Robbed)
+DocumentedRobberyForm = form_of(
+    Robbery, without=KNOWN, first=(*TAKEN, *ASKED), base=RobbedByDocument
 )

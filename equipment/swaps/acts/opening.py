@@ -16,6 +16,7 @@ from equipment.models import Place, RuleSet, Swap, SwapEnd, Unit
 from equipment.swaps.ports import programme_followed_by
 from equipment.swaps.reads.opening import expected_at, step_list_of
 from equipment.swaps.reads.rows import day_of, moves_of
+from equipment.swaps.reads.state import ONLY_OFF
 from fleet.acts.act import Act
 from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
@@ -66,7 +67,7 @@ def open_swap(
     )
     day = day_of(swap, at)
     swap.step_list = step_list_of(place, [off, on], day)
-    if swap.step_list is None and sort != "removal":
+    if swap.step_list is None and sort not in ONLY_OFF:
         raise _no_steps(place)
     swap.rule_set = rules_on(day, swap.aircraft)
     swap.save()

@@ -50,13 +50,14 @@ class CardForm(RemovalForm):
         ("What came off", ("off_code", "to", "shop", "tag", "why", "words")),
         ("What went on", ("on_code",)),
         ("Who signed in ink", ("signer", "stamp", "signed_on", "inspector", "inspector_stamp")),
-        ("If you are asked about a unit", ("is_confirmed",)),
     )
     field_order = tuple(name for _, names in GROUPS for name in names)
 
     @property
     def groups(self) -> Groups:
-        return grouped(self, self.GROUPS)
+        """The answer to what was asked about stands there once it was asked."""
+        answer = (("You were asked about a unit", ("is_confirmed",)),) if self.asks else ()
+        return grouped(self, (*self.GROUPS, *answer))
 
     def __init__(self, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)
