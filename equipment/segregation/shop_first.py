@@ -1,5 +1,5 @@
-"""Units that only the shop can make serviceable again: deployed, discharged, unsalvageable; and units
-that came straight from a shop."""
+"""Units that only the shop can make serviceable again (deployed, discharged), or nobody (condemned as
+unsalvageable); and units that came straight from a shop."""
 
 from __future__ import annotations
 
@@ -9,14 +9,23 @@ from datetime import datetime
 from django.db.models import Q
 
 from equipment.common.wording import PLACE_PARTS, place_words
-from equipment.models import Place, Stay, UnitTag
+from equipment.models import Place, Stay, Unit, UnitTag
 
-SHOP_FIRST = Q(why__in=("deployed", "discharged")) | Q(sort="unsalvageable")
+SHOP_FIRST = Q(why__in=("deployed", "discharged"))
+CONDEMNED = "unsalvageable"
 
 
 def is_for_the_shop(tag: UnitTag) -> bool:
     """Whether a tag is one that only the shop may lift."""
-    return tag.why in ("deployed", "discharged") or tag.sort == "unsalvageable"
+    return tag.why in ("deployed", "discharged")
+
+
+def condemned_by(unit_id: int) -> UnitTag | None:
+    """The tag by which a unit, or a record of it, was condemned: it stays so, whoever had it since."""
+    units = Unit.objects.same_as([unit_id])
+    return (
+        UnitTag.objects.filter(unit__in=units, sort=CONDEMNED).order_by("tagged_at", "pk").first()
+    )
 
 
 def not_back_from_shop(kept: Mapping[int, int]) -> dict[int, UnitTag]:
@@ -42,7 +51,8 @@ def not_back_from_shop(kept: Mapping[int, int]) -> dict[int, UnitTag]:
 
 
 def latest_tags(kept: Mapping[int, int], at: datetime) -> dict[int, UnitTag]:
-    """The tag of each unit that counts at an instant: the latest, but for one that only the shop may lift.
+    """The tag of each unit that counts at an instant: the latest, but for one that only the shop may lift,
+    and for one that condemned it, which nobody lifts.
 
     ``kept`` maps every unit, and every one that was merged into it, to the one it is now. An untagged
     unit is missing.
@@ -56,6 +66,7 @@ def latest_tags(kept: Mapping[int, int], at: datetime) -> dict[int, UnitTag]:
         found |= not_back_from_shop(
             {each: unit for each, unit in kept.items() if unit in for_the_shop}
         )
+    found |= {kept[tag.unit_id]: tag for tag in reversed(tags) if tag.sort == CONDEMNED}
     return found
 
 

@@ -14,6 +14,7 @@ from equipment.common.wording import unit_words
 from equipment.keeping.derive import tell_condition
 from equipment.keeping.freeing import free_failed
 from equipment.models import UnitTag
+from equipment.segregation.shop_first import condemned_by
 from fleet.acts.act import Act
 from fleet.acts.answers import shown
 from fleet.acts.fields import moment, within
@@ -22,6 +23,7 @@ from fleet.house.desks import ask
 from fleet.house.moments import refuse_future
 from fleet.house.refusals import Refused
 from fleet.models import User
+from fleet.words.said import day_words
 
 from .units import lock_unit
 
@@ -37,7 +39,8 @@ def tag_unit(
     and grounds the aircraft that it is on.
 
     Refuses an unknown unit, a tag that does not say why, a time to come, and *serviceable* for a
-    unit that was deployed or discharged and has not been in the shop since (``shop_must_see_it``).
+    unit that was deployed or discharged and has not been in the shop since (``shop_must_see_it``), or
+    that was condemned as unsalvageable (``unit_condemned``).
     """
     ask(by, "tag_unit")
     said = {"unit_id": unit_id, "tag": tag, "tagged_at": tagged_at}
@@ -47,6 +50,8 @@ def tag_unit(
     refuse_tag(tag)
     unit = lock_unit(unit_id)
     refuse_future(tagged_at, at, "happened_on")
+    if tag.sort == "serviceable":
+        refuse_condemned(unit.pk, unit_words(unit))
     if tag.sort == "serviceable" and tag.why != "shop":
         _refuse_before_the_shop(unit.pk, unit_words(unit))
     made = UnitTag.objects.create(
@@ -69,6 +74,21 @@ def tag_unit(
         free_failed(unit_ids=[unit.pk], words=words, by=by, at=at)
     tell_condition([unit.pk])
     return made
+
+
+def refuse_condemned(unit_id: int, words: str) -> None:
+    """This will refuse ``unit_condemned`` of a unit that was ever tagged unsalvageable: it stays condemned."""
+    by = condemned_by(unit_id)
+    if by is not None:
+        raise Refused(
+            "unit_condemned", f"{words} {condemned_words(by)}: it stays condemned.", "tag"
+        )
+
+
+def condemned_words(by: UnitTag) -> str:
+    """``was tagged unsalvageable on 3 Mar 2027 (Girt torn)``."""
+    because = f" ({by.words.rstrip('.')})" if by.words else ""
+    return f"was tagged {by.get_sort_display()} on {day_words(by.tagged_at.date())}{because}"
 
 
 def _refuse_before_the_shop(unit_id: int, words: str) -> None:

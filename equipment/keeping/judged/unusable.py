@@ -118,14 +118,17 @@ def _uses_on_record(movements: Iterable[int]) -> set[tuple[int, int, int]]:
 def _doubtful(units: Iterable[int]) -> set[int]:
     """Units of which anything at all was ever said that could forbid a use: mostly none.
 
-    Of few units any hold at all makes them doubtful, for it may be about what is inside them.
+    Of few units what is said of anything inside them counts as well, and any hold at all makes them
+    doubtful, for it may be about what is inside.
     """
     wanted = set(units)
+    is_few = len(wanted) <= MOST_ASKED
+    inside = inside_now(wanted) if is_few else {unit: [unit] for unit in wanted}
+    every = {each for within in inside.values() for each in within}
     with connection.cursor() as cursor:
-        cursor.execute(
-            DOUBTFUL, {"units": array_of(sorted(wanted)), "is_few": len(wanted) <= MOST_ASKED}
-        )
-        return {unit for (unit,) in cursor.fetchall()}
+        cursor.execute(DOUBTFUL, {"units": array_of(sorted(every)), "is_few": is_few})
+        found = {unit for (unit,) in cursor.fetchall()}
+    return {unit for unit in wanted if found & set(inside.get(unit, [unit]))}
 
 
 def _why_not(call: Call, row: int, *, is_new: bool) -> list[Refusal]:

@@ -16,6 +16,7 @@ from equipment.common.said import station_coded
 from equipment.keeping.record import record_asked
 from equipment.ledger.facts import Entered, MovementFact, PlaceAt
 from equipment.models import Place, ShopOrder, ShopReturn, Unit, UnitTag
+from equipment.segregation.shop_first import condemned_by
 from equipment.stores.acts.scans import attach_paper
 from fleet.acts.act import EXAMPLE_ID, Act
 from fleet.acts.answers import shown
@@ -52,7 +53,7 @@ def return_from_shop(*, by: User, back: ShopBack, act_id: UUID, at: datetime) ->
     price = _refuse_back(order, unit, back)
     movement = _moved_back(by=by, order=order, unit=unit, back=back, act_id=act_id, at=at)
     paper = _record_paper(by, unit, back, act_id, at)
-    if back.how == "done" and paper is not None:
+    if back.how == "done" and paper is not None and condemned_by(unit.pk) is None:
         _tag(by, unit, back, act_id, at)
     return ShopReturn.objects.create(
         order=order,

@@ -7,23 +7,11 @@ from collections.abc import Iterable, Sequence
 from equipment.codes.near import is_one_off
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from equipment.models import Fit, Place, Swap, Unit
-from fleet.house.refusals import Refusal, Refused
+from fleet.house.refusals import Refusal
 
 from .facts import FoundUnit
 
-#: Said last, at the field by which it is answered.
-CONFIRM = Refusal(
-    "confirm_first",
-    "Look at the plate again. If it is really so, confirm it, and it is recorded as it is.",
-    "is_confirmed",
-)
 IN_HAND = (Place.STORE, Place.QUARANTINE)
-
-
-def ask_first(asked: Sequence[Refusal]) -> None:
-    """This will refuse, with each question, what has to be confirmed before it is recorded."""
-    if asked:
-        raise Refused.all_of([*asked, CONFIRM])
 
 
 def expected_in(swap: Swap, role: str, recorded: Sequence[Unit]) -> list[Unit]:

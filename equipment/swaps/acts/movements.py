@@ -12,6 +12,7 @@ from django.db.models import QuerySet
 
 from equipment.availability.acts.tag_facts import TagFact, refuse_tag
 from equipment.common.clashes import told_by_name
+from equipment.common.questions import ask_first
 from equipment.common.texts import derived_act_id
 from equipment.keeping.derive import tell_condition
 from equipment.keeping.record import record_asked
@@ -23,7 +24,7 @@ from fleet.house.desks import ask
 from fleet.house.refusals import Refusal, Refused
 from fleet.models import User
 
-from .asking import ask_first, expected_in, place_before, why_ask_of_plate, why_ask_of_unit
+from .asking import expected_in, place_before, why_ask_of_plate, why_ask_of_unit
 from .facts import FoundUnit, Moved
 from .found import (
     note_discrepancy,

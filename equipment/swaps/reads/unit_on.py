@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import replace
 from datetime import date, datetime
 
-from equipment.common.wording import unit_words
+from equipment.common.wording import PLACE_PARTS, unit_words
 from equipment.judging.release.obstacles import Obstacle, UnitOnFacts
+from equipment.ledger.nesting import inside_now
 from equipment.models import Movement, PartPosition, Place, Unit
 from equipment.segregation.facts import Asked, aircraft_names, uses_of
 from equipment.segregation.rule import UnitUse, why_not_use
@@ -72,11 +74,26 @@ def use_at(unit: Unit, place: Place, on: date, at: datetime) -> UnitUse:
 
 
 def empty_inside(unit: Unit) -> list[str]:
-    """The positions inside a unit at which nothing is recorded, in words."""
-    unit = unit.merged_into or unit
-    positions = PartPosition.objects.filter(part_number=unit.part_number_id)
-    held = Unit.objects.inside(unit)
+    """The positions inside a unit, and inside what is in it, at which nothing is recorded, in words."""
+    every = inside_now([unit.pk])[unit.pk]
+    parts = (f"place__{part}" for part in PLACE_PARTS)
+    rows = Unit.objects.select_related("part_number", "place__parent_unit__merged_into", *parts)
+    units = rows.in_bulk(every)
     # Named by code: what was fitted before a re-identification is at the old part's position.
-    taken = set(held.values_list("place__part_position__code", flat=True))
-    codes = positions.order_by("code").values_list("code", flat=True)
-    return [f"{code} of {unit_words(unit)}" for code in codes if code not in taken]
+    taken = {
+        (each.place.around_id, each.place.part_position.code)
+        for each in units.values()
+        if each.place is not None and each.place.part_position is not None
+    }
+    codes: dict[int, list[str]] = defaultdict(list)
+    of_parts = PartPosition.objects.filter(
+        part_number__in={u.part_number_id for u in units.values()}
+    )
+    for part, code in of_parts.order_by("code", "pk").values_list("part_number", "code"):
+        codes[part].append(code)
+    return [
+        f"{code} of {unit_words(units[each])}"
+        for each in every
+        for code in codes[units[each].part_number_id]
+        if (each, code) not in taken
+    ]
