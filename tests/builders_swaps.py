@@ -109,7 +109,7 @@ def an_authorisation(
 ) -> Authorisation:
     return Authorisation.objects.create(
         user=user,
-        number=f"QAUT-{next(_numbers)}",
+        number=more.pop("number", f"QAUT-{next(_numbers)}"),
         sort="approval",
         title="Engineer",
         acts=list(acts),
@@ -118,6 +118,16 @@ def an_authorisation(
         recorded_at=build.NOW,
         **more,
     )
+
+
+def an_ink_signer(name: str, number: str, *acts: str, **more: Any) -> User:
+    """Somebody whose ink is on cards: the stamp is the number of the authorisation."""
+    first, last = name.split()
+    user = build.a_person("inspector" if acts == ("inspect",) else "certifying")
+    user.first_name, user.last_name = first, last
+    user.save()
+    an_authorisation(user, *acts, number=number, **more)
+    return user
 
 
 def a_signer(role: str, *acts: str, password: str = "") -> User:

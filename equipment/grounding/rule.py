@@ -49,6 +49,7 @@ def _asked(aircraft_ids: Sequence[int] | None) -> dict[str, Sequence[int] | bool
 
 def _of_discrepancies(aircraft_ids: Sequence[int] | None, found: Groundings) -> None:
     rows = Discrepancy.objects.filter(settlement__isnull=True, **_asked(aircraft_ids))
+    rows = rows.exclude(sort__in=Discrepancy.OF_RECORDS)
     columns = ("aircraft", "words", "place__aircraft_position__type_position__code", "swap")
     for aircraft, words, position, swap in rows.order_by("found_at", "pk").values_list(*columns):
         found[aircraft].append(Grounding("does_not_conform", words, position or "", swap_id=swap))

@@ -26,7 +26,10 @@ class Discrepancy(models.Model):
         ("condition", "its expiry, gauge or pin is not as it should be"),
         ("nonconforming", "done though it does not conform"),
         ("tool", "a value of a tool found out of tolerance"),
+        ("late_entry", "entered long after the work"),
     )
+    #: What is wrong with the record alone, and grounds nothing.
+    OF_RECORDS = ("late_entry",)
     act_id = models.UUIDField(unique=True)
     sort = models.CharField(max_length=16, choices=SORTS)
     aircraft = models.ForeignKey(

@@ -71,7 +71,9 @@ class Swap(models.Model):
                 name="a_correction_of_a_swap_has_a_reason",
             ),
             models.CheckConstraint(
-                condition=Q(is_transcribed=True) | Q(step_list__isnull=False) | Q(sort="removal"),
+                condition=Q(is_transcribed=True)
+                | Q(step_list__isnull=False)
+                | Q(sort__in=["removal", "robbery"]),
                 name="a_swap_has_steps_or_a_card",
             ),
         ]

@@ -13,7 +13,10 @@ from fleet.house.ports import Port
 
 @dataclass(frozen=True, slots=True)
 class EarnedWorks:
-    """The works that a released swap counts as, by their codes, and the units that came off and went on."""
+    """The works that a released swap counts as, by their codes, and the units that came off and went on.
+
+    ``done_on`` is the day of the work where it was done on paper, and entered afterwards.
+    """
 
     swap: Swap
     signature: Signature
@@ -21,6 +24,7 @@ class EarnedWorks:
     unit_off_id: int | None
     codes: Sequence[str]
     at: datetime
+    done_on: date | None = None
 
 
 #: Asked with the swap, the unit that went on (None: none did), the codes of the works that the job

@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 from equipment.common.paper import Paper, Part
 from equipment.common.wording import happened_on_words, place_words, unit_words
 from equipment.models import Movement, Signature, Step, StepEntry, Swap, SwapMovement, UnitTag
+from equipment.swaps.reads.dispositions import disposition_words
 from fleet.words.said import count_words, day_words, hours_words, moment_words
 
 CAUTION = (
@@ -232,9 +233,7 @@ def _notes(swap: Swap) -> list[str]:
     end = getattr(swap, "end", None)
     notes = []
     for told in end.dispositions if end is not None else ():
-        notes.append(
-            "Life-limited unit taken off: " + ", ".join(f"{k} {v}" for k, v in told.items())
-        )
+        notes.append(f"Life-limited unit taken off: {disposition_words(told)}")
     if end is not None and end.works:
         notes.append(f"Works done that this swap counts as: {', '.join(map(str, end.works))}.")
     return [*notes, CAUTION]

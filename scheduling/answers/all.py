@@ -20,11 +20,8 @@ from equipment.stores import ports as of_stores
 from equipment.stores.ports import CertifiedWork, KnownWork, ToSetAside
 from equipment.swaps import ports as of_swaps
 from equipment.swaps.reads.rows import day_of
-<<<<<<< HEAD
 from equipment.units.ports import ends_first
-=======
 from fleet.aircraft.ports import groundings_of
->>>>>>> 49c8ab8 (What grounds an aircraft is one rule, asked by its page, the list, the API, the due list and the plan)
 from fleet.house.pages import zone
 from fleet.house.refusals import Refused
 from fleet.models import User
@@ -103,7 +100,7 @@ def works_are_earned(earned: of_swaps.EarnedWorks) -> set[str]:
     if unit is None or not earned.codes:
         return set()
     signature = earned.signature
-    day = day_of(earned.swap, earned.at)
+    day = earned.done_on or day_of(earned.swap, earned.at)
     subjects = swaps.subjects_of_works(unit, list(earned.codes), day)
     rows = [
         NewWork(
@@ -112,13 +109,15 @@ def works_are_earned(earned: of_swaps.EarnedWorks) -> set[str]:
             done_on=day,
             released_on=day,
             act_id=uuid5(signature.act_id, f"{code} {subject}"),
-            who=signature.name[:80],
+            who=(signature.ink_signer or signature.name)[:80],
             document=f"swap {earned.swap.pk}",
             certificate=signature.authorisation_words[:40],
         )
         for subject, code, work in subjects
     ]
-    record_works(by=signature.by, rows=rows, now=earned.at)
+    # Whoever enters a card records what others did and signed for: that act has asked for its permission.
+    record = record_certified if signature.is_ink else record_works
+    record(by=signature.by, rows=rows, now=earned.at)
     return {code for _, code, _ in subjects}
 
 

@@ -14,12 +14,8 @@ from equipment.availability.bottles import bottle_facts, measure_of, standing_of
 from equipment.common.said import UNIT_ID, unit_row
 from equipment.common.texts import derived_act_id
 from equipment.common.wording import unit_words
-<<<<<<< HEAD
 from equipment.judging.fillings import why_not_fill
-=======
-from equipment.judging.fillings import BottleFacts, why_not_fill
 from equipment.keeping.derive import tell_condition
->>>>>>> 49c8ab8 (What grounds an aircraft is one rule, asked by its page, the list, the API, the due list and the plan)
 from equipment.keeping.freeing import free_failed
 from equipment.keeping.papers import state_asked
 from equipment.ledger.facts import LifeStatementFact

@@ -61,6 +61,7 @@ OPEN_TO: dict[str, tuple[str, ...]] = {
     "condition": (PUT_RIGHT, MISREAD, FACT),
     "nonconforming": (FACT,),
     "tool": (PUT_RIGHT, MISREAD, FACT),
+    "late_entry": (PUT_RIGHT, FACT),
 }
 
 

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from equipment.availability.acts.tag_facts import TagFact
+from equipment.common.attached import FileFact
 from equipment.common.said import station_coded, unit_row
-from equipment.ledger.facts import PlaceAt
+from equipment.ledger.facts import PlaceAt, When
 from equipment.models import Swap
+from equipment.swaps.reads.ink import Ink
 from fleet.acts.fields import choice, number, part, text
 from fleet.house.refusals import Refusal
 
@@ -61,3 +64,31 @@ class Moved:
     is_conforming: bool
     reasons: tuple[Refusal, ...] = ()
     discrepancy_id: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """A swap as its card tells it. Units by key, or as their plates read where they are on no record.
+
+    ``released`` is the ink under the release, ``inspected`` that of the independent inspection, if
+    the card has one. ``minutes`` and ``cycles`` are the aircraft's, as read.
+    """
+
+    place: int | PlaceAt
+    station_id: int
+    reference: str
+    reason: str
+    when: When
+    released: Ink
+    page: FileFact
+    off_id: int | None = None
+    off_found: FoundUnit | None = None
+    off_to: PlaceAt | None = None
+    tag: TagFact | None = None
+    on_id: int | None = None
+    on_found: FoundUnit | None = None
+    inspected: Ink | None = None
+    minutes: int | None = None
+    cycles: int | None = None
+    log_page: str = ""
+    is_confirmed: bool = False

@@ -9,19 +9,25 @@ from uuid import UUID
 
 from django.db import transaction
 
-from equipment.availability.acts.tag_facts import TagFact
-from equipment.common.attached import FileFact
 from equipment.common.clashes import told_by_name
 from equipment.common.digests import digest_of
 from equipment.common.texts import derived_act_id
 from equipment.judging.release.obstacles import Obstacle, stands_in_the_way
-from equipment.ledger.facts import PlaceAt, When
-from equipment.models import Place, Signature, Swap, SwapEnd
-from equipment.swaps.reads.contents import of_release
+from equipment.judging.release.signing import INSPECT, RELEASE
+from equipment.models import Discrepancy, Place, Signature, Swap, SwapEnd, Unit
+from equipment.swaps.ports import EarnedWorks, record_earned_works
+from equipment.swaps.reads.contents import data_revision, of_release
 from equipment.swaps.reads.dispositions import dispositions_of
-from equipment.swaps.reads.opening import expected_at
+from equipment.swaps.reads.ink import (
+    LATEST_DAYS,
+    Ink,
+    authorisation_of,
+    days_late,
+    why_not_inked,
+)
+from equipment.swaps.reads.opening import expected_at, step_list_of
 from equipment.swaps.reads.rows import SwapRows, rows_of
-from equipment.swaps.reads.state import state_of_rows
+from equipment.swaps.reads.state import earned_by, state_of_rows
 from fleet.acts.repeats import act_id_used, done_before
 from fleet.house.desks import ask
 from fleet.house.moments import refuse_future
@@ -31,48 +37,11 @@ from fleet.models import User
 from fleet.words.said import day_words
 
 from .attachments import attach_file
-from .facts import FoundUnit, Moved
+from .facts import Card, Moved
 from .held import lock_openings_at, lock_swap
 from .movements import record_installation, record_removal
 from .opening import aircraft_of, position_of, refuse_second, rules_on, station_of
-from .release import finish
-
-
-@dataclass(frozen=True, slots=True)
-class Ink:
-    """Who signed on the paper, with which stamp, on which day."""
-
-    signer: str
-    stamp: str
-    on: date
-
-
-@dataclass(frozen=True, slots=True)
-class Card:
-    """A swap as its card tells it. Units by key, or as their plates read where they are on no record.
-
-    ``released`` is the ink under the release, ``inspected`` that of the independent inspection, if
-    the card has one. ``minutes`` and ``cycles`` are the aircraft's, as read.
-    """
-
-    place: int | PlaceAt
-    station_id: int
-    reference: str
-    reason: str
-    when: When
-    released: Ink
-    page: FileFact
-    off_id: int | None = None
-    off_found: FoundUnit | None = None
-    off_to: PlaceAt | None = None
-    tag: TagFact | None = None
-    on_id: int | None = None
-    on_found: FoundUnit | None = None
-    inspected: Ink | None = None
-    minutes: int | None = None
-    cycles: int | None = None
-    log_page: str = ""
-    is_confirmed: bool = False
+from .release import finish, works_told
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +57,9 @@ def transcribe_swap(*, by: User, card: Card, act_id: UUID, at: datetime) -> Tran
     the card, the ink of who signed, and who transcribed it.
 
     It ends released where nothing stands in the way; else it stays open with what does, for the
-    controller. Refuses a card without reference, page or signer, one without either unit, ink of a
+    controller: also where its list asks for an inspection and the card names no other person who might
+    inspect that day, or who signed its release might not. It earns the works of its list; entered later
+    than a record may be, that is a finding. Refuses a card without reference, page or signer, one without either unit, ink of a
     day that has not come or before the work, and what opening a swap and recording movements refuse.
     """
     ask(by, "transcribe_swap")
@@ -96,30 +67,57 @@ def transcribe_swap(*, by: User, card: Card, act_id: UUID, at: datetime) -> Tran
         place, rows_left = position_of(card.place), Swap.objects.filter(act_id=act_id)
         told = {"card": replace(card, place=place.pk)}
         if done := done_before(act_id, "transcribe_swap", told, rows_left, by=by, at=at):
-            return _done_before(done)
+            return _done_before(done, card)
         _refuse_shape(card, at)
         swap = _opened(card, place, by, act_id, at)
         _moved(card, swap, by=by, act_id=act_id, at=at)
         attach_file(
             by=by, file=card.page, act_id=derived_act_id(act_id, "page"), at=at, swap_id=swap.pk
         )
-        rows = rows_of(lock_swap(swap.pk))
-        obstacles = stands_in_the_way(state_of_rows(rows, at))
-        signing = _Signing(rows, card, by, act_id, at)
         if card.inspected is not None:
-            signing.inked(Signature.INSPECTION, card.inspected).save()
+            first = _Signing(rows_of(lock_swap(swap.pk)), card, by, act_id, at)
+            first.inked(Signature.INSPECTION, card.inspected).save()
+        signing = _Signing(rows_of(lock_swap(swap.pk)), card, by, act_id, at)
+        _note_late(signing)
+        obstacles = _in_the_way(signing.rows, card, at)
         if not obstacles:
             _end(signing)
         return Transcribed(swap, tuple(obstacles))
 
 
-def _done_before(swap: Swap) -> Transcribed:
+def _in_the_way(rows: SwapRows, card: Card, at: datetime) -> list[Obstacle]:
+    """What keeps a card from counting as released: as of any swap, and the ink of its release."""
+    found = stands_in_the_way(state_of_rows(rows, at))
+    return [*found, *why_not_inked(RELEASE, card.released, rows.swap)]
+
+
+def _note_late(signing: _Signing) -> None:
+    """A card that comes later than a record may is a finding, which the controller settles."""
+    rows, days = signing.rows, days_late(signing.rows.swap, signing.rows.moves.values())
+    if days <= LATEST_DAYS:
+        return
+    words = (
+        f"Card {rows.swap.card_reference} was entered {days} days after the work: it is due within "
+        f"{LATEST_DAYS} days."
+    )
+    Discrepancy.objects.create(
+        act_id=derived_act_id(signing.act_id, "late"),
+        sort="late_entry",
+        aircraft=rows.swap.aircraft,
+        place=rows.swap.place,
+        swap=rows.swap,
+        words=words,
+        found_at=signing.at,
+        found_by=signing.by,
+    )
+
+
+def _done_before(swap: Swap, card: Card) -> Transcribed:
     if not swap.is_transcribed:
         raise act_id_used()
     rows = rows_of(lock_swap(swap.pk))
     is_open = getattr(rows.swap, "end", None) is None
-    found = stands_in_the_way(state_of_rows(rows, swap.opened_at)) if is_open else []
-    return Transcribed(swap, tuple(found))
+    return Transcribed(swap, tuple(_in_the_way(rows, card, swap.opened_at) if is_open else ()))
 
 
 def _refuse_shape(card: Card, at: datetime) -> None:
@@ -153,6 +151,7 @@ def _opened(card: Card, place: Place, by: User, act_id: UUID, at: datetime) -> S
     is_off = card.off_id is not None or card.off_found is not None
     is_on = card.on_id is not None or card.on_found is not None
     sort = "swap" if is_off and is_on else "removal" if is_off else "fitting"
+    on = Unit.objects.filter(pk=card.on_id).first() if card.on_id is not None else None
     return Swap.objects.create(
         act_id=act_id,
         sort=sort,
@@ -162,6 +161,7 @@ def _opened(card: Card, place: Place, by: User, act_id: UUID, at: datetime) -> S
         expected_off=expected_at(place),
         planned_on_id=card.on_id,
         reason=card.reason.strip(),
+        step_list=step_list_of(place, [expected_at(place), on], card.when.day),
         is_transcribed=True,
         card_reference=card.reference.strip(),
         rule_set=rules_on(card.when.day, aircraft_of(place)),
@@ -221,7 +221,13 @@ class _Signing:
             "signer": ink.signer.strip(),
             "stamp": ink.stamp.strip(),
             "on": ink.on.isoformat(),
+            "released": {
+                "signer": self.card.released.signer.strip(),
+                "stamp": self.card.released.stamp.strip(),
+            },
         }
+        act = RELEASE if sort == Signature.RELEASE else INSPECT
+        held = authorisation_of(act, ink, self.rows.swap)
         statement = (
             f"Signed in ink on card {self.card.reference.strip()}, its page attached; transcribed."
         )
@@ -232,7 +238,9 @@ class _Signing:
             by=self.by,
             name=self.by.shown_name[:120],
             statement=statement,
-            data_revision=self.card.reference.strip(),
+            data_revision=data_revision(self.rows.swap),
+            authorisation_id=int(held.id) if held is not None else None,
+            authorisation_words=f"{held.sort} {held.number}"[:200] if held is not None else "",
             content=content,
             digest=digest_of(content),
             is_ink=True,
@@ -246,13 +254,26 @@ class _Signing:
 def _end(signing: _Signing) -> None:
     signature = signing.inked(Signature.RELEASE, signing.card.released)
     signature.save()
+    rows = signing.rows
+    earned = earned_by(rows)
+    recorded = record_earned_works(
+        EarnedWorks(
+            swap=rows.swap,
+            signature=signature,
+            unit_on_id=rows.on.unit_id if rows.on else None,
+            unit_off_id=rows.off.unit_id if rows.off else None,
+            codes=earned,
+            at=signing.at,
+            done_on=signing.card.when.day,
+        )
+    )
     SwapEnd.objects.create(
         swap=signing.rows.swap,
         act_id=derived_act_id(signing.act_id, "end"),
         sort="released",
         signature=signature,
         dispositions=dispositions_of(signing.rows, signing.at),
-        works=[],
+        works=works_told(earned, recorded),
         at=signing.at,
         by=signing.by,
     )

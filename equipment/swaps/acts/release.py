@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
@@ -139,6 +140,11 @@ def _works(released: Released) -> list[str]:
             at=at,
         )
     )
+    return works_told(earned, recorded)
+
+
+def works_told(earned: Sequence[str], recorded: Collection[str]) -> list[str]:
+    """The works earned; one that no programme knows is said to be so."""
     return [code if code in recorded else f"{code} (no such work on record)" for code in earned]
 
 

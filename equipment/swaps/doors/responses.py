@@ -46,10 +46,12 @@ class EntryShown(RowShown):
 class SignatureShown(RowShown):
     of = Signature
     shows = """
-        id step.number by.username name statement data_revision reason assigned.username digest
-        signed_at act_id
+        id step.number by.username name statement data_revision is_ink ink_signer ink_stamp
+        ink_on reason assigned.username digest signed_at act_id
     """
     told = {
+        "is_ink": "In ink, on a card; `by` is who entered it.",
+        "ink_signer": "Whose the ink is.",
         "name": "The signer's, as it was then.",
         "statement": "What was signed.",
         "digest": "SHA-256 of the facts signed.",

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from equipment.common.wording import happened_on_words, place_words, unit_words
-from equipment.models import Movement, SwapEnd, Unit
-from fleet.words.said import moment_words
+from equipment.models import Movement, Signature, SwapEnd, Unit
+from equipment.swaps.reads.dispositions import disposition_words
+from fleet.words.said import day_words, moment_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,19 +46,23 @@ def ended_words(end: SwapEnd) -> Ended:
     signature = end.signature
     if signature is None:
         return Ended("Abandoned", end.reason, f"{end.by.shown_name}, {moment_words(end.at)}", [])
-    under = f", under {signature.authorisation_words}" if signature.authorisation_words else ""
-    cite = (
-        f"{signature.name}{under}, {moment_words(signature.signed_at)}. "
-        f"Data: {signature.data_revision}."
-    )
+    cite = f"{signer_words(signature)}. Data: {signature.data_revision}."
     works = [f"Counts as done: {work}." for work in end.works]
     return Ended(
         "Released", signature.statement, cite, [*works, *map(_disposition, end.dispositions)]
     )
 
 
+def signer_words(signature: Signature) -> str:
+    """Who signed, under what, when: of ink whose it is and of which day, then who entered it."""
+    under = f", under {signature.authorisation_words}" if signature.authorisation_words else ""
+    if not signature.is_ink:
+        return f"{signature.name}{under}, {moment_words(signature.signed_at)}"
+    stamp = f", stamp {signature.ink_stamp}" if signature.ink_stamp else ""
+    on = f", on {day_words(signature.ink_on)}" if signature.ink_on else ""
+    entered = f"entered by {signature.name}, {moment_words(signature.signed_at)}"
+    return f"{signature.ink_signer}, in ink{stamp}{under}{on}; {entered}"
+
+
 def _disposition(told: Any) -> str:
-    if not isinstance(told, Mapping):
-        return str(told)
-    said = ", ".join(f"{name} {value}" for name, value in told.items() if value not in (None, ""))
-    return f"Of the unit that came off: {said}."
+    return f"Came off: {disposition_words(told)}"

@@ -12,10 +12,11 @@ from django.utils import timezone
 from equipment.common.wording import place_words
 from equipment.judging.release.obstacles import Obstacle, StepState, SwapState, stands_in_the_way
 from equipment.models import Discrepancy, Movement, Swap, SwapEnd, SwapMovement
+from equipment.swaps.reads.ink import days_late
 from equipment.swaps.reads.resting import Resting, resting_of
 from equipment.swaps.reads.rows import WHOLE, WITH_PLACE, SwapRows, rows_of, rows_of_many
 from equipment.swaps.reads.state import state_of_rows, step_states
-from fleet.words.said import moment_words
+from fleet.words.said import days_words, moment_words
 
 from .named import Ended, Named, ended_words, moved, named
 from .step_rows import Phase, StepRow, phases_of
@@ -53,7 +54,11 @@ class SwapSteps:
         listed = self.swap.step_list
         if listed is None:
             return self.swap.card_reference or "no step list"
-        return f"{listed.document} revision {listed.document_revision}, step list {listed.code} {listed.revision}"
+        card = f", card {self.swap.card_reference}" if self.swap.is_transcribed else ""
+        return (
+            f"{listed.document} revision {listed.document_revision}, step list {listed.code} "
+            f"{listed.revision}{card}"
+        )
 
     @property
     def end(self) -> SwapEnd | None:
@@ -66,9 +71,18 @@ class SwapSteps:
     @property
     def state_words(self) -> str:
         if self.end is None:
-            return "Open."
+            return f"Open. {self.from_paper}".strip()
         said = f"{self.end.get_sort_display().capitalize()} {moment_words(self.end.at)}."
-        return f"{said} Entered from paper." if self.swap.is_transcribed else said
+        return f"{said} {self.from_paper}".strip()
+
+    @property
+    def from_paper(self) -> str:
+        """That it was done on a card, which, and how long after the work it was entered, by whom."""
+        if not self.swap.is_transcribed:
+            return ""
+        late = days_late(self.swap, self.moves.values())
+        after = f", {days_words(late)} after the work" if late else ""
+        return f"Entered from card {self.swap.card_reference}{after}, by {self.opened_by}."
 
     @cached_property
     def phases(self) -> list[Phase]:

@@ -52,6 +52,9 @@ def data_revision(swap: Swap) -> str:
     listed = swap.step_list
     if listed is None:
         return swap.card_reference or "no step list"
+    if swap.is_transcribed:
+        card = f", card {swap.card_reference}" if swap.card_reference else ""
+        return f"{listed.document} revision {listed.document_revision}{card}"[:120]
     words = f"{listed.document} revision {listed.document_revision}, list {listed.code} {listed.revision}"
     return words[:120]
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import datetime
 from typing import Any
 
@@ -27,6 +28,16 @@ def dispositions_of(rows: SwapRows, at: datetime) -> list[dict[str, Any]]:
         for unit in units.select_related("part_number").order_by("pk")
         for told in life_status_of(unit.pk, at)
     ]
+
+
+def disposition_words(told: Mapping[str, Any]) -> str:
+    """``HS-1 S/N 7: BT-LIFE life of the bottle, 4 000 cycles used, 380 left.``"""
+    unit = f" {told['unit']}" if told.get("unit") else ""
+    used, left = told.get("used", "not known"), told.get("left", "not known")
+    return (
+        f"{told.get('part', '')} S/N {told.get('serial', '')}: {told.get('limit', '')}, "
+        f"{used}{unit} used, {left} left."
+    )
 
 
 def needs_disposition(rows: SwapRows) -> bool:

@@ -105,7 +105,8 @@ def rows_of_many(swaps: Iterable[Swap]) -> dict[int, SwapRows]:
     return {
         key: SwapRows(
             swap=swap,
-            steps=steps[swap.step_list_id],
+            # Of a card nothing was entered step by step: its list is named, and was followed on paper.
+            steps=[] if swap.is_transcribed else steps[swap.step_list_id],
             entries=entries[key],
             signatures=signatures[key],
             moves=moves[key],

@@ -35,6 +35,7 @@ from equipment.models import (
 from equipment.swaps.ports import release_obstacles
 
 from .contents import is_current
+from .ink import earned_on_paper, why_not_inspected_on_paper
 from .people import performers_of, person_of
 from .rows import INSPECTIONS, SwapRows, day_of, rows_of, whole
 from .unit_on import unit_on_of
@@ -77,6 +78,8 @@ def state_of_rows(rows: SwapRows, at: datetime) -> SwapState:
 
 def earned_by(rows: SwapRows) -> list[str]:
     """The codes of the works that the job counts as once it is released, each once."""
+    if rows.swap.is_transcribed:
+        return earned_on_paper(rows)
     codes = []
     for step in rows.steps:
         entry = rows.entry(step.pk)
@@ -224,7 +227,10 @@ def _other(rows: SwapRows) -> list[Obstacle]:
         if step.sort == "photo" and rows.entry(step.pk) is not None and step.pk not in photos:
             sentence = f"Step {step.number}, “{step.words.rstrip('.')}”, has no photo."
             found.append(Obstacle("photo_missing", sentence, step.number))
-    open_ones = Discrepancy.objects.filter(swap=rows.swap, settlement=None).order_by("pk")
+    if rows.swap.is_transcribed:
+        found += why_not_inspected_on_paper(rows)
+    open_ones = Discrepancy.objects.filter(swap=rows.swap, settlement=None)
+    open_ones = open_ones.exclude(sort__in=Discrepancy.OF_RECORDS).order_by("pk")
     return found + [Obstacle("discrepancy_open", each.words) for each in open_ones]
 
 

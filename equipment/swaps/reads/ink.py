@@ -1,0 +1,133 @@
+"""What a card says in ink, held against the rules: who signed, whether they might on that day, how late it came."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from equipment.judging.release.obstacles import PHASES_OF_FITTING, Obstacle
+from equipment.judging.release.signing import (
+    INSPECT,
+    AuthorisationFact,
+    authorisation_for,
+    why_not_authorised,
+)
+from equipment.models import Movement, Signature, Step, Swap
+from fleet.models import Authorisation, User
+
+from .people import authorisations_of, person_of
+from .rows import SwapRows, kind_of, type_of
+
+#: A record made later than this after the work is a finding of its own.
+LATEST_DAYS = 30
+
+
+@dataclass(frozen=True, slots=True)
+class Ink:
+    """Who signed on paper: the name as it stands there, the stamp, the day."""
+
+    signer: str
+    stamp: str
+    on: date
+
+
+def person_who_signed(ink: Ink) -> User | None:
+    """The one person on record whose authorisation the stamp is, or whose name the ink is."""
+    found: set[int] = set()
+    if stamp := ink.stamp.strip():
+        held = Authorisation.objects.filter(number__iexact=stamp)
+        found = set(held.values_list("user", flat=True))
+    if not found:
+        name = " ".join(ink.signer.split()).casefold()
+        people = User.objects.filter(authorisations__isnull=False).distinct()
+        found = {
+            each.pk
+            for each in people
+            if name in (each.shown_name.casefold(), each.username.casefold())
+        }
+    return User.objects.get(pk=found.pop()) if len(found) == 1 else None
+
+
+def authorisation_of(act: str, ink: Ink, swap: Swap) -> AuthorisationFact | None:
+    """The authorisation under which this ink could do an act on the day beside it."""
+    user = person_who_signed(ink)
+    if user is None:
+        return None
+    return authorisation_for(act, type_of(swap), kind_of(swap), authorisations_of(user), ink.on)
+
+
+def why_not_inked(act: str, ink: Ink, swap: Swap) -> list[Obstacle]:
+    """Why this ink does not count for an act: nobody on record, or not authorised on the day beside it."""
+    user = person_who_signed(ink)
+    if user is None:
+        stamp = f", stamp {ink.stamp.strip()}" if ink.stamp.strip() else ""
+        words = (
+            f"{ink.signer.strip()}{stamp}, is nobody on record with an authorisation: give the stamp "
+            "as the authorisation's number, or have it entered."
+        )
+        return [Obstacle("signer_unknown", words)]
+    problems = why_not_authorised(
+        act,
+        person_of(user),
+        authorisations_of(user),
+        ink.on,
+        aircraft_type=type_of(swap),
+        kind=kind_of(swap),
+    )
+    return [Obstacle(each.code, each.sentence) for each in problems]
+
+
+def steps_on_paper(rows: SwapRows) -> list[Step]:
+    """The needed steps of the list that a card was worked by, as far as its sort of swap has them."""
+    found = Step.objects.filter(step_list=rows.swap.step_list_id, is_needed=True)
+    if rows.on is None:
+        found = found.exclude(phase__in=PHASES_OF_FITTING)
+    if rows.swap.sort == "fitting":
+        found = found.exclude(phase="remove")
+    return list(found.order_by("number"))
+
+
+def earned_on_paper(rows: SwapRows) -> list[str]:
+    """The codes of the works that a card counts as, each once."""
+    return list(dict.fromkeys(step.earns for step in steps_on_paper(rows) if step.earns))
+
+
+def why_not_inspected_on_paper(rows: SwapRows) -> list[Obstacle]:
+    """What is wrong with a card's independent inspection, where its list asks for one: there is none, its
+    inspector might not inspect that day, or is the one who signed for the work."""
+    numbers = [str(step.number) for step in steps_on_paper(rows) if step.is_inspected]
+    if not numbers:
+        return []
+    signed = [each for each in rows.signatures if each.sort == Signature.INSPECTION and each.is_ink]
+    if not signed:
+        words = f"The card names no inspector, and its list asks for one at {_steps(numbers)}."
+        return [Obstacle("inspection_missing", words)]
+    last = signed[-1]
+    ink = Ink(last.ink_signer, last.ink_stamp, last.ink_on or last.signed_at.date())
+    return [*why_not_inked(INSPECT, ink, rows.swap), *_why_same(ink, last.content.get("released"))]
+
+
+def _steps(numbers: list[str]) -> str:
+    return f"step {numbers[0]}" if len(numbers) == 1 else f"steps {', '.join(numbers)}"
+
+
+def _why_same(ink: Ink, released: object) -> list[Obstacle]:
+    """Whether the ink under the release is the inspector's own."""
+    if not isinstance(released, dict):
+        return []
+    other = Ink(str(released.get("signer", "")), str(released.get("stamp", "")), ink.on)
+    is_same_name = ink.signer.strip().casefold() == other.signer.strip().casefold()
+    one, two = person_who_signed(ink), person_who_signed(other)
+    if not is_same_name and (one is None or one != two):
+        return []
+    words = f"{ink.signer.strip()} signed for the work and inspected it: another person inspects."
+    return [Obstacle("inspected_by_performer", words)]
+
+
+def days_late(swap: Swap, movements: Iterable[Movement]) -> int:
+    """How many days after the work a card was entered; nought of a swap that was no card."""
+    done = [each.happened_at for each in movements]
+    if not swap.is_transcribed or not done:
+        return 0
+    return max(0, (swap.opened_at.date() - min(done).date()).days)
