@@ -1,12 +1,14 @@
-"""The sheet of paper: one A4 page of headed lines and tables, with a code that opens the record."""
+"""The sheets of paper: A4 pages of headed lines and tables, numbered, with a code that opens the record."""
 
 from __future__ import annotations
 
 from base64 import b64decode
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 from importlib.resources import as_file, files
 from io import BytesIO
+from typing import Any
 from xml.sax.saxutils import escape
 
 import segno
@@ -14,14 +16,24 @@ from reportlab.lib.colors import HexColor
 from reportlab.lib.pagesizes import A4
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import Flowable, Image, KeepInFrame, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import (
+    Flowable,
+    Image,
+    KeepTogether,
+    Paragraph,
+    SimpleDocTemplate,
+    Spacer,
+    Table,
+    TableStyle,
+)
 
 FACE = "Plex"
 INK, SOFT, RULE = HexColor("#111417"), HexColor("#3d464d"), HexColor("#9aa4ab")
-MARGIN, CODE = 12 * mm, 20 * mm
+MARGIN, CODE, FOOT, PHOTO = 12 * mm, 20 * mm, 6 * mm, 90 * mm
 PLAIN = ParagraphStyle("plain", fontName=FACE, fontSize=7.6, leading=9.4, textColor=INK)
 SMALL = ParagraphStyle("small", parent=PLAIN, fontSize=6.6, leading=8.2, textColor=SOFT)
 HEAD = ParagraphStyle("head", parent=PLAIN, fontSize=9.5, leading=12, spaceBefore=4)
@@ -40,8 +52,16 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
+class Photo:
+    """A picture with its caption; one that cannot be drawn is left to its caption."""
+
+    caption: str
+    content: bytes
+
+
+@dataclass(frozen=True, slots=True)
 class Paper:
-    """One page: its title, its state in words, facts as label and value, parts, notes at the foot."""
+    """A record on paper: its title, its state in words, facts as label and value, parts, photos, notes."""
 
     title: str
     state: str
@@ -50,21 +70,53 @@ class Paper:
     notes: Sequence[str]
     address: str
     is_demonstration: bool
+    photos: Sequence[Photo] = ()
 
 
 def pdf_of(paper: Paper) -> bytes:
-    """The page as PDF. What does not fit is drawn smaller: it stays one page."""
+    """The record as PDF, on as many pages as it takes, each with its number, how many there are, and whose
+    record it is."""
     register_face()
-    canvas = Canvas(BytesIO(), pagesize=A4, pageCompression=1, invariant=1)
-    canvas.setTitle(paper.title)
-    canvas.setAuthor("Greenband")
-    width, height = A4[0] - 2 * MARGIN, A4[1] - 2 * MARGIN
-    frame = KeepInFrame(width, height, _flow(paper, width), mode="shrink", vAlign="TOP")
-    _, taken = frame.wrapOn(canvas, width, height)
-    frame.drawOn(canvas, MARGIN, A4[1] - MARGIN - taken)
-    canvas.showPage()
-    made: bytes = canvas.getpdfdata()
-    return made
+    made = BytesIO()
+    foot = f"{paper.title}. {'Invented demonstration data. ' if paper.is_demonstration else ''}".strip()
+    document = SimpleDocTemplate(
+        made,
+        pagesize=A4,
+        leftMargin=MARGIN,
+        rightMargin=MARGIN,
+        topMargin=MARGIN,
+        bottomMargin=MARGIN + FOOT,
+        pageCompression=1,
+        invariant=1,
+        title=paper.title,
+        author="Greenband",
+    )
+    width = A4[0] - 2 * MARGIN - 12  # a frame keeps six points on each side
+    document.build(_flow(paper, width), canvasmaker=partial(_Numbered, foot))
+    return made.getvalue()
+
+
+class _Numbered(Canvas):  # type: ignore[misc]
+    """Draws each page's foot once it is known how many there are."""
+
+    def __init__(self, foot: str, *args: Any, **more: Any) -> None:
+        super().__init__(*args, **more)
+        self._foot = foot
+        self._pages: list[dict[str, Any]] = []
+
+    def showPage(self) -> None:
+        self._pages.append(dict(self.__dict__))
+        self._startPage()
+
+    def save(self) -> None:
+        """This will draw what was kept of each page, and its number of them all."""
+        for number, page in enumerate(self._pages, start=1):
+            self.__dict__.update(page)
+            self.setFont(FACE, 7)
+            self.drawString(MARGIN + 6, MARGIN, self._foot)
+            self.drawRightString(A4[0] - MARGIN - 6, MARGIN, f"Page {number} of {len(self._pages)}")
+            Canvas.showPage(self)
+        Canvas.save(self)
 
 
 def register_face() -> None:
@@ -82,7 +134,23 @@ def _flow(paper: Paper, width: float) -> list[Flowable]:
     for part in paper.parts:
         if part.rows:
             flow += [Paragraph(_text(part.heading), HEAD), _table(part, width)]
+    flow += _photos(paper.photos, width)
     flow += [Spacer(1, 5), *(Paragraph(_text(note), SMALL) for note in paper.notes)]
+    return flow
+
+
+def _photos(photos: Sequence[Photo], width: float) -> list[Flowable]:
+    """Each no wider than the page and no higher than a third of it, with its caption below."""
+    flow: list[Flowable] = []
+    for photo in photos:
+        try:
+            across, down = ImageReader(BytesIO(photo.content)).getSize()
+        except Exception:  # noqa: BLE001 (whatever somebody brought as a picture: the record is printed)
+            flow.append(Paragraph(_text(f"{photo.caption}: it cannot be drawn."), SMALL))
+            continue
+        share = min(width / across, PHOTO / down, 1)
+        picture = Image(BytesIO(photo.content), width=across * share, height=down * share)
+        flow.append(KeepTogether([Spacer(1, 6), picture, Paragraph(_text(photo.caption), SMALL)]))
     return flow
 
 

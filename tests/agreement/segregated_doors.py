@@ -115,6 +115,7 @@ def release_by_program(stage: Stage, programs: Programs) -> set[str]:
 def card_by_page(stage: Stage, programs: Programs) -> set[str]:
     """The card tells what happened, so it is kept; the swap stays open and says why."""
     swaps.a_rule_set()
+    swaps.an_ink_signer("Una Skerry", "VAR 900", "release")
     old = stage.fleet.fitted[stage.aircraft.registration]
     sent = {
         "act_id": act(),
@@ -123,6 +124,7 @@ def card_by_page(stage: Stage, programs: Programs) -> set[str]:
         "signer": "Una Skerry",
         "happened_at": "2027-06-01T10:00",
         "signed_on": "2027-06-01",
+        "is_confirmed": "on",
         "off_code": code_of(old),
         "on_code": code_of(stage.spare),
         "page": SimpleUploadedFile("card.png", PNG),
@@ -139,6 +141,7 @@ def card_by_page(stage: Stage, programs: Programs) -> set[str]:
 
 def card_by_program(stage: Stage, programs: Programs) -> set[str]:
     swaps.a_rule_set()
+    swaps.an_ink_signer("Una Skerry", "VAR 900", "release")
     sent = {
         "act_id": act(),
         "place": at(stage.empty),
@@ -148,6 +151,7 @@ def card_by_program(stage: Stage, programs: Programs) -> set[str]:
         "reason": "It was open",
         "happened_at": "2027-06-01T10:00:00Z",
         "released": {"signer": "Una Skerry", "on": "2027-06-01"},
+        "is_confirmed": True,
         "page": {"name": "card.png", "content": base64.b64encode(PNG).decode()},
     }
     answer = programs("technician").post("/api/v1/swaps/transcribed", sent, format="json").json()

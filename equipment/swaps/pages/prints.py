@@ -11,7 +11,7 @@ from django.views.decorators.http import require_safe
 
 from equipment.common.paper import pdf_of
 from equipment.models import Attachment, Swap
-from equipment.swaps.printed import swap_paper
+from equipment.swaps.printed.paper import swap_paper
 from fleet.house.pages import reader
 
 
@@ -19,7 +19,7 @@ from fleet.house.pages import reader
 @never_cache
 @reader
 def swap_print(request: HttpRequest, swap_id: int) -> HttpResponse:
-    """A swap on one page (PDF), with a code that opens it."""
+    """A swap on paper (PDF), with a code that opens it."""
     swap = get_object_or_404(Swap, pk=swap_id)
     address = request.build_absolute_uri(reverse("equipment:swap", args=[swap.pk]))
     is_demonstration = bool(getattr(settings, "SHOWS_DEMONSTRATION", True))

@@ -1,0 +1,1 @@
+"""What of a swap is printed: a record that is enough by itself."""
