@@ -27,6 +27,22 @@ class Migration(migrations.Migration):
                 max_length=16,
             ),
         ),
+        migrations.AlterField(
+            model_name="signature",
+            name="sort",
+            field=models.CharField(
+                choices=[
+                    ("step", "step signed off"),
+                    ("inspection", "independent inspection"),
+                    ("reinspection", "reinspection by the same person"),
+                    ("release", "swap signed off"),
+                    ("handed_over", "handed over"),
+                    ("taken_over", "taken over"),
+                    ("correction", "one fact corrected"),
+                ],
+                max_length=14,
+            ),
+        ),
         migrations.RemoveConstraint(model_name="swap", name="a_swap_has_steps_or_a_card"),
         migrations.AddConstraint(
             model_name="swap",

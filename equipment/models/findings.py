@@ -1,7 +1,8 @@
 from __future__ import annotations
 
+from django.apps import apps
 from django.db import models
-from django.db.models import F, Q
+from django.db.models import Exists, F, OuterRef, Q
 
 
 class WalkRound(models.Model):
@@ -146,6 +147,19 @@ class OpenItemClosed(models.Model):
     recorded_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
 
 
+class UnitTagQuerySet(models.QuerySet["UnitTag"]):
+    """A unit's tags by whether they were ever its own."""
+
+    def standing(self) -> UnitTagQuerySet:
+        """Without those that a swap gave to what it took off, where it turned out to be another unit."""
+        links = apps.get_model("equipment", "SwapMovement")._default_manager
+        of_tag = links.filter(swap=OuterRef("swap"), role="off", movement__unit=OuterRef("unit"))
+        other = of_tag.filter(movement__corrected_by__is_conforming=True)
+        other = other.exclude(movement__corrected_by__unit=OuterRef("unit"))
+        never = of_tag.filter(movement__annulment__isnull=False)
+        return self.exclude(Q(swap__isnull=False) & (Exists(other) | Exists(never)))
+
+
 class UnitTag(models.Model):
     """What a unit was tagged, from a moment on: serviceable or not, and why. Insert-only.
 
@@ -185,6 +199,8 @@ class UnitTag(models.Model):
     tagged_at = models.DateTimeField()
     recorded_at = models.DateTimeField()
     recorded_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
+
+    objects = UnitTagQuerySet.as_manager()
 
     class Meta:
         indexes = [models.Index(fields=["unit", "tagged_at"], name="tag_of_unit_by_time")]

@@ -141,7 +141,7 @@ class Signature(models.Model):
     """
 
     STEP, INSPECTION, REINSPECTION, RELEASE = "step", "inspection", "reinspection", "release"
-    HANDED, TAKEN = "handed_over", "taken_over"
+    HANDED, TAKEN, CORRECTION = "handed_over", "taken_over", "correction"
     SORTS = (
         (STEP, "step signed off"),
         (INSPECTION, "independent inspection"),
@@ -149,6 +149,7 @@ class Signature(models.Model):
         (RELEASE, "swap signed off"),
         (HANDED, "handed over"),
         (TAKEN, "taken over"),
+        (CORRECTION, "one fact corrected"),
     )
     act_id = models.UUIDField(unique=True)
     swap = models.ForeignKey(Swap, on_delete=models.PROTECT, related_name="signatures")

@@ -24,7 +24,10 @@ def condemned_by(unit_id: int) -> UnitTag | None:
     """The tag by which a unit, or a record of it, was condemned: it stays so, whoever had it since."""
     units = Unit.objects.same_as([unit_id])
     return (
-        UnitTag.objects.filter(unit__in=units, sort=CONDEMNED).order_by("tagged_at", "pk").first()
+        UnitTag.objects.standing()
+        .filter(unit__in=units, sort=CONDEMNED)
+        .order_by("tagged_at", "pk")
+        .first()
     )
 
 
@@ -34,7 +37,7 @@ def not_back_from_shop(kept: Mapping[int, int]) -> dict[int, UnitTag]:
     ``kept`` maps every unit, and every one that was merged into it, to the one it is now. The shop has
     had it when the unit came out of a shop after the tag, or the shop tagged it itself.
     """
-    tags = UnitTag.objects.filter(unit__in=kept)
+    tags = UnitTag.objects.standing().filter(unit__in=kept)
     shop_first = tags.filter(SHOP_FIRST).order_by("tagged_at", "pk")
     found = {kept[tag.unit_id]: tag for tag in shop_first}
     if not found:
@@ -58,7 +61,9 @@ def latest_tags(kept: Mapping[int, int], at: datetime) -> dict[int, UnitTag]:
     unit is missing.
     """
     tags = list(
-        UnitTag.objects.filter(unit__in=kept, tagged_at__lte=at).order_by("tagged_at", "pk")
+        UnitTag.objects.standing()
+        .filter(unit__in=kept, tagged_at__lte=at)
+        .order_by("tagged_at", "pk")
     )
     found = {kept[tag.unit_id]: tag for tag in tags}
     for_the_shop = {kept[tag.unit_id] for tag in tags if is_for_the_shop(tag)}

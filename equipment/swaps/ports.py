@@ -9,13 +9,15 @@ from datetime import date, datetime
 from equipment.judging.release.obstacles import Obstacle
 from equipment.models import Signature, Swap
 from fleet.house.ports import Port
+from fleet.models import User
 
 
 @dataclass(frozen=True, slots=True)
 class EarnedWorks:
     """The works that a released swap counts as, by their codes, and the units that came off and went on.
 
-    ``done_on`` is the day of the work where it was done on paper, and entered afterwards.
+    ``done_on`` is the day of the work where it was done on paper, and entered afterwards. Where it turned
+    out to be another unit than ``instead_of_unit_id``, that one's are withdrawn, by whom and when.
     """
 
     swap: Swap
@@ -25,6 +27,9 @@ class EarnedWorks:
     codes: Sequence[str]
     at: datetime
     done_on: date | None = None
+    instead_of_unit_id: int | None = None
+    corrected_by: User | None = None
+    corrected_at: datetime | None = None
 
 
 #: Asked with the swap, the unit that went on (None: none did), the codes of the works that the job

@@ -25,5 +25,6 @@ urlpatterns = [
     path("<int:swap_id>/off/", units.swap_off, name="swap_off"),
     path("<int:swap_id>/on/", units.swap_on, name="swap_on"),
     path("<int:swap_id>/abandon/", units.swap_abandon, name="swap_abandon"),
+    path("<int:swap_id>/correct-unit/", units.swap_correct_unit, name="swap_correct_unit"),
     path("<int:swap_id>/correct/", units.swap_correct, name="swap_correct"),
 ]

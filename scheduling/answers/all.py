@@ -14,6 +14,7 @@ from equipment.availability.ports import (
 )
 from equipment.findings.walk import ports
 from equipment.judging.release.obstacles import Obstacle
+from equipment.ledger.nesting import inside_now
 from equipment.models import Swap
 from equipment.segregation.ports import expired_among
 from equipment.stores import ports as of_stores
@@ -26,7 +27,7 @@ from fleet.house.pages import zone
 from fleet.house.refusals import Refused
 from fleet.models import User
 from scheduling.allocation.reads.to_set_aside import to_set_aside
-from scheduling.models import DueItem, ProgrammeOfAircraft, Work
+from scheduling.models import DueItem, ProgrammeOfAircraft, Work, WorkDone
 from scheduling.programme.acts.works import NewWork, record_certified, record_works
 
 from . import grounding, stores, swaps
@@ -101,6 +102,8 @@ def works_are_earned(earned: of_swaps.EarnedWorks) -> set[str]:
         return set()
     signature = earned.signature
     day = earned.done_on or day_of(earned.swap, earned.at)
+    if earned.instead_of_unit_id is not None:
+        _withdraw(earned, earned.instead_of_unit_id)
     subjects = swaps.subjects_of_works(unit, list(earned.codes), day)
     rows = [
         NewWork(
@@ -116,9 +119,31 @@ def works_are_earned(earned: of_swaps.EarnedWorks) -> set[str]:
         for subject, code, work in subjects
     ]
     # Whoever enters a card records what others did and signed for: that act has asked for its permission.
+    by, now = earned.corrected_by or signature.by, earned.corrected_at or earned.at
     record = record_certified if signature.is_ink else record_works
-    record(by=signature.by, rows=rows, now=earned.at)
+    record(by=by, rows=rows, now=now)
     return {code for _, code, _ in subjects}
+
+
+def _withdraw(earned: of_swaps.EarnedWorks, unit_id: int) -> None:
+    """The works that the swap earned for a unit that was not the one, and for what is in it."""
+    of_swap = {"document": f"swap {earned.swap.pk}", "corrected_by": None, "is_annulment": False}
+    found = WorkDone.objects.filter(unit__in=inside_now([unit_id])[unit_id], **of_swap)
+    rows = [
+        NewWork(
+            work_id=each.work_id,
+            unit_id=each.unit_id,
+            done_on=each.done_on,
+            act_id=uuid5(each.act_id, "withdrawn"),
+            document=each.document,
+            corrects_id=each.pk,
+            is_annulment=True,
+        )
+        for each in found.order_by("pk")
+    ]
+    if rows:
+        by = earned.corrected_by or earned.signature.by
+        record_certified(by=by, rows=rows, now=earned.corrected_at or earned.at)
 
 
 def life_is_told(unit_id: int, at: datetime) -> list[dict[str, str]]:

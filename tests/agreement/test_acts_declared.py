@@ -76,6 +76,7 @@ BY_HAND = {
     "reinspect_step": SIGNED,
     "release_swap": SIGNED,
     "hand_over_swap": SIGNED,
+    "correct_swap_unit": SIGNED,
     "inspect_incoming": SIGNED,
     "enter_step": "what a step asks is in its procedure",
     "transcribe_swap": "a card: as many steps as were done on paper",

@@ -18,13 +18,18 @@ from equipment.keeping.derive import tell_condition
 from equipment.keeping.record import record_asked
 from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, When
 from equipment.models import Discrepancy, Movement, Swap, SwapMovement, Unit, UnitTag
+from equipment.swaps.reads.asking import (
+    expected_in,
+    place_before,
+    why_ask_of_plate,
+    why_ask_of_unit,
+)
 from equipment.swaps.reads.rows import moves_of
 from fleet.acts.repeats import Said, act_id_used, claim
 from fleet.house.desks import ask
 from fleet.house.refusals import Refusal, Refused
 from fleet.models import User
 
-from .asking import expected_in, place_before, why_ask_of_plate, why_ask_of_unit
 from .facts import FoundUnit, Moved
 from .found import (
     note_discrepancy,
@@ -150,7 +155,7 @@ def _posted(post: Post, unit_id: int | None, found: FoundUnit | None) -> tuple[M
     if unit is None:
         assert found is not None
         if not post.is_confirmed:
-            ask_first(why_ask_of_plate(found, expected))
+            ask_first(why_ask_of_plate(found.part_number, found.serial_number, expected))
         return note_unknown(post.swap, found, post), None
     asked = why_ask_of_unit(post.swap, post.role, unit, expected, place_before(unit))
     before = moves_of(post.swap).get(post.role)

@@ -44,6 +44,10 @@ SIGNATURE: dict[str, Any] = {
     "statement": "I have done this step as the data require. Step 6: Hose coupling nut.",
     "data_revision": "CM-25-66 revision 5",
     "authorisation": "company approval A-17, technician, until 31 Dec 2027",
+    "is_ink": False,
+    "ink_signer": "",
+    "ink_stamp": "",
+    "ink_on": None,
     "reason": "",
     "assigned": None,
     "digest": "0f" * 32,
@@ -57,6 +61,20 @@ REINSPECTION = {
     "sort": "reinspection",
     "reason": REINSPECTION_SENT["reason"],
     "assigned": "i.quill",
+}
+UNIT_CORRECTION_SENT: dict[str, Any] = {
+    **SIGNATURE_SENT,
+    "role": "off",
+    "unit": 512,
+    "reason": "A00713 was typed for A00731.",
+}
+UNIT_CORRECTION = {
+    **INSPECTION,
+    "id": 7010,
+    "sort": "correction",
+    "step": None,
+    "statement": "I correct one fact of this swap: HS-4410-3 S/N A00731 came off, not HS-4410-3 S/N A00713.",
+    "reason": UNIT_CORRECTION_SENT["reason"],
 }
 RELEASE = {**INSPECTION, "id": 7009, "sort": "release", "step": None}
 HANDED = {**SIGNATURE, "id": 7004, "sort": "handed_over", "step": None}

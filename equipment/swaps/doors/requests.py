@@ -14,6 +14,7 @@ from equipment.common.doors.requests import COUNT, PlaceSent, WhenSent, at_field
 from equipment.common.doors.responses import UnitKey
 from equipment.judging.sorts.table import NAMES
 from equipment.swaps.acts import FoundUnit
+from equipment.swaps.acts.correcting import UnitCorrection
 from fleet.doors.door import Paged
 from fleet.doors.fields import Shape, StrictBoolean, StrictInteger, StrictText
 
@@ -98,6 +99,22 @@ class ReinspectionSent(SignatureSent):
         max_length=150,
         help_text="Username of the inspector who was assigned to this shift.",
     )
+
+
+class UnitCorrectionSent(SignatureSent):
+    """Which unit really came off or went on, signed."""
+
+    role = serializers.ChoiceField([("off", "came off"), ("on", "went on")])
+    unit = UnitKey(help_text="The id of the unit that it was.")
+    reason = StrictText(max_length=200, help_text="What was wrong.")
+    is_confirmed = StrictBoolean(
+        default=False, help_text="It is really so, though it was asked about (`confirm_first`)."
+    )
+
+    def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
+        attrs = super().validate(attrs)
+        said = {name: attrs.pop(name) for name in ("role", "reason", "is_confirmed")}
+        return {**attrs, "correction": UnitCorrection(unit_id=attrs.pop("unit"), **said)}
 
 
 class HandoverSent(Act):

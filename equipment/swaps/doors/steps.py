@@ -21,6 +21,7 @@ from equipment.swaps.acts import (
     release_swap,
     sign_step,
 )
+from equipment.swaps.acts.correcting import correct_swap_unit
 from fleet.acts.repeats import done_now
 from fleet.doors.door import Door, answer, found_or_missing
 from fleet.doors.fields import Shape
@@ -166,4 +167,17 @@ class SwapRelease(Door):
         "Signs off a swap that nothing stands in the way of. Everything that does is named, at the "
         "field `step-7` if it is of step 7.",
         examples.RELEASE,
+    )
+
+
+class SwapUnitCorrection(Door):
+    post = signed(
+        correct_swap_unit,
+        "Correct one unit of a released swap",
+        "Puts right which unit came off or went on, by a signature of its own: the movement recorded is "
+        "kept and replaced, and no step is signed again.",
+        examples.UNIT_CORRECTION,
+        takes=requests.UnitCorrectionSent,
+        sent=examples.UNIT_CORRECTION_SENT,
+        row="correct_swap",
     )

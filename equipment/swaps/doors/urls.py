@@ -29,6 +29,11 @@ urlpatterns = [
         steps.SwapRelease.as_view(),
         name="api-swap-release",
     ),
+    path(
+        "v1/swaps/<int:swap_id>/unit-correction",
+        steps.SwapUnitCorrection.as_view(),
+        name="api-swap-unit-correction",
+    ),
     *calls.urlpatterns,
     *cards.urlpatterns,
 ]

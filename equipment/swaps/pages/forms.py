@@ -12,7 +12,7 @@ from equipment.ledger.facts import PlaceAt, When
 from equipment.models import UnitTag
 from equipment.swaps.acts.facts import MOST_REASON, NewSwap, WithReason
 from fleet.intake.numbers import count_of, minutes_of
-from fleet.screens.act_forms import ActForm, ProofForm, form_of
+from fleet.screens.act_forms import ActForm, Groups, ProofForm, form_of, grouped
 from fleet.screens.fields import Figures, Moment
 
 # Where a unit goes that came off.
@@ -99,6 +99,35 @@ class UnitForm(ActForm):
     @property
     def when(self) -> When:
         return When(self.cleaned_data["happened_at"])
+
+
+class UnitCorrectionForm(ProofForm):
+    """Which unit it really was, and who signs that."""
+
+    role = forms.ChoiceField(
+        choices=(("off", "What came off"), ("on", "What went on")),
+        label="What was recorded wrongly",
+    )
+    code = forms.CharField(
+        max_length=200,
+        label="The unit that it really was: scan it, or P/N and S/N",
+        error_messages={"required": "Scan the unit, or type its part and serial number."},
+    )
+    reason = forms.CharField(
+        max_length=MOST_REASON,
+        label="What was wrong",
+        error_messages={"required": "Say what was wrong, in a few words."},
+    )
+    is_confirmed = forms.BooleanField(required=False, label="It is really so: record it as it is")
+    GROUPS = (("What it really was", ("role", "code", "reason")),)
+    ASKED = (("You were asked about the unit", ("is_confirmed",)),)
+    SIGNED = (("Who signs the correction", ("username", "password")),)
+
+    @property
+    def groups(self) -> Groups:
+        """The answer to what was asked about stands there once it was asked."""
+        asked = self.is_bound and (self.errors.get("is_confirmed") or self["is_confirmed"].value())
+        return grouped(self, (*self.GROUPS, *(self.ASKED if asked else ()), *self.SIGNED))
 
 
 class RemovalForm(UnitForm):

@@ -13,9 +13,11 @@ from django.views.decorators.http import require_http_methods
 
 from equipment.common.pages.desk import attempt
 from equipment.common.pages.person import page, person
+from equipment.common.pages.proving import proof_of
 from equipment.common.wording import movement_words, unit_words
 from equipment.models import Movement
 from equipment.swaps.acts import record_installation, record_removal
+from equipment.swaps.acts.correcting import UnitCorrection, correct_swap_unit
 from equipment.swaps.acts.ending import ABANDON_SWAP
 from equipment.swaps.acts.facts import Moved
 from equipment.swaps.acts.opening import CORRECT_SWAP
@@ -25,7 +27,7 @@ from fleet.house.pages import reader
 from fleet.screens.act_pages import performed
 
 from . import units_meant
-from .forms import InstallationForm, ReasonForm, RemovalForm
+from .forms import InstallationForm, ReasonForm, RemovalForm, UnitCorrectionForm
 from .shown import SwapPage, swap_page
 
 
@@ -147,3 +149,32 @@ def swap_correct(request: HttpRequest, swap_id: int) -> HttpResponse:
         {**context, "others": others(request, shown.swap)},
         form,
     )
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@never_cache
+@reader
+def swap_correct_unit(request: HttpRequest, swap_id: int) -> HttpResponse:
+    """Puts right which unit a released swap took off or put on: one fact, one signature."""
+    shown = swap_page(swap_or_404(swap_id))
+    form = UnitCorrectionForm(request.POST or None, initial={"username": person(request).username})
+    unit = units_meant.by_code(form) if request.method == "POST" and form.is_valid() else None
+    if unit is not None and attempt(form, lambda: _correct_unit(request, form, shown.id, unit.pk)):
+        return redirect("equipment:swap", swap_id=swap_id)
+    context = units_meant.reason_context(form, shown, "correct_unit")
+    return page(
+        request,
+        "equipment/swaps/reason.html",
+        {**context, "others": others(request, shown.swap)},
+        form,
+    )
+
+
+def _correct_unit(
+    request: HttpRequest, form: UnitCorrectionForm, swap_id: int, unit_id: int
+) -> Any:
+    given = form.cleaned_data
+    correction = UnitCorrection(given["role"], unit_id, given["reason"], given["is_confirmed"])
+    proof = proof_of(request, form)
+    facts = {"correction": correction, "act_id": form.act, "at": timezone.now()}
+    return correct_swap_unit(proof=proof, swap_id=swap_id, **facts)

@@ -17,7 +17,7 @@ from equipment.swaps.acts import FoundUnit, TagFact
 from equipment.swaps.reads.start import candidates_at
 from fleet.screens.act_forms import SaidForm
 
-from .forms import InstallationForm, RemovalForm, UnitForm
+from .forms import InstallationForm, RemovalForm, UnitCorrectionForm, UnitForm
 from .named import Named
 from .shown import SwapPage
 
@@ -41,7 +41,7 @@ def found_by(form: UnitForm) -> Found | None:
     if given.get("part_number") or given.get("serial_number"):
         return _by_plate(form)
     if given.get("code"):
-        return _by_code(form)
+        return by_code(form)
     unit = Unit.objects.filter(pk=given.get("unit") or 0).first()
     if unit is None:
         words = "Scan the unit, choose it below, or write what its plate says."
@@ -60,7 +60,8 @@ def _by_plate(form: UnitForm) -> Found | None:
     return known[0] if len(known) == 1 else FoundUnit(number, serial)
 
 
-def _by_code(form: UnitForm) -> Unit | None:
+def by_code(form: UnitForm | UnitCorrectionForm) -> Unit | None:
+    """The one unit that the form's code means; faults go on the form."""
     known = scanned.units_of(form.cleaned_data["code"], timezone.now().year)
     if len(known) == 1:
         return known[0]
@@ -186,9 +187,16 @@ REASONS = {
         "A new record begins that names this one; its signatures do not count for the new one.",
         "Begin the correction",
     ),
+    "correct_unit": (
+        "Correct one unit",
+        "One fact, signed by itself: what was recorded is kept and replaced, and no step is signed again.",
+        "Sign the correction",
+    ),
 }
 
 
-def reason_context(form: SaidForm, shown: SwapPage, what: str) -> dict[str, Any]:
+def reason_context(
+    form: SaidForm | UnitCorrectionForm, shown: SwapPage, what: str
+) -> dict[str, Any]:
     heading, lead, button = REASONS[what]
     return {"swap": shown, "form": form, "heading": heading, "lead": lead, "button": button}

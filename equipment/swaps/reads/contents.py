@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from equipment.common.digests import Content, digest_of
 from equipment.models import Movement, Signature, Step, StepEntry, Swap
 
 from .rows import SwapRows
+
+HANDOVERS = (Signature.HANDED, Signature.TAKEN)
 
 
 def of_step(rows: SwapRows, step: Step, sort: str, by: int) -> Content:
@@ -20,7 +23,7 @@ def of_step(rows: SwapRows, step: Step, sort: str, by: int) -> Content:
         "statement": statement_of(rows.swap, sort),
         "step": _step(step, rows.swap),
         "entry": _entry(entry) if entry else None,
-        "movement": _movement(rows.move_of(step)),
+        "movement": movement_content(rows.move_of(step)),
         "fitted": _values(rows.entry_of(step.returns)) if step.returns else None,
     }
 
@@ -78,7 +81,8 @@ def _values(entry: StepEntry | None) -> Any:
     return entry.values if entry else None
 
 
-def _movement(movement: Movement | None) -> Content | None:
+def movement_content(movement: Movement | None) -> Content | None:
+    """What a signature holds of a removal or an installation."""
     if movement is None:
         return None
     return {
@@ -104,7 +108,7 @@ def of_release(rows: SwapRows, by: int) -> Content:
         "signatures": [
             [s.sort, s.step_id, s.digest]
             for s in rows.signatures
-            if s.sort not in (Signature.RELEASE, Signature.HANDED, Signature.TAKEN)
+            if s.sort not in (Signature.RELEASE, Signature.CORRECTION, *HANDOVERS)
         ],
     }
 
@@ -118,8 +122,8 @@ def of_handover(rows: SwapRows, by: int) -> Content:
         "place": rows.swap.place_id,
         "list": data_revision(rows.swap),
         "entries": {str(number): _entry(entry) for number, entry in latest.items() if entry},
-        "off": _movement(rows.off),
-        "on": _movement(rows.on),
+        "off": movement_content(rows.off),
+        "on": movement_content(rows.on),
     }
 
 
@@ -129,4 +133,16 @@ def is_current(rows: SwapRows, step: Step, signature: Signature) -> bool:
         return True
     signer = signature.content.get("by", signature.by_id)
     now = of_step(rows, step, signature.sort, signer)
-    return digest_of(now) == signature.digest == digest_of(signature.content)
+    if signature.digest != digest_of(signature.content):
+        return False
+    return any(digest_of(each) == signature.digest for each in _as_signed(rows, step, now))
+
+
+def _as_signed(rows: SwapRows, step: Step, now: Content) -> Iterator[Content]:
+    """What stands there; and where one fact was corrected since by a signature of its own, as it stood
+    before: that voids no other."""
+    yield now
+    role = {"removal": "off", "installation": "on"}.get(step.posts)
+    for each in rows.signatures:
+        if each.sort == Signature.CORRECTION and each.content.get("role") == role:
+            yield {**now, "movement": each.content["before"]}

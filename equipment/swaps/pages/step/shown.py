@@ -132,6 +132,7 @@ def context(asked: Asked, by: User, on: date, more: Mapping[str, Any]) -> dict[s
         **_aim(shown, given),
         **_form(showing),
         **_told(showing),
+        "earlier": _earlier(page, asked.step),
         **_signing(page, row, by),
         "papers": papers_of(page, row),
         **more,
@@ -186,6 +187,29 @@ def _told(showing: Showing) -> dict[str, Any]:
         verdict = Verdict("out", "Not kept", "out", sentences)
     words = "Not kept yet: what you typed stays here."
     return {"verdict": verdict, "kept": {"words": words, "mood": "waiting"}}
+
+
+@dataclass(frozen=True, slots=True)
+class Earlier:
+    """What was entered at a step before the entry that counts."""
+
+    words: str
+    by: str
+    at: Any
+
+
+def _earlier(page: SwapPage, step: Step) -> list[Earlier]:
+    """What later entries replaced, the latest first: it stays readable."""
+    *replaced, _ = page.read.entries.get(step.pk) or [None]
+    return [
+        Earlier(
+            each.sentence or typed_words(step, each.typed),
+            each.entered_by.shown_name,
+            each.entered_at,
+        )
+        for each in reversed(replaced)
+        if each is not None
+    ]
 
 
 def _kept(entry: StepEntry | None) -> dict[str, str]:

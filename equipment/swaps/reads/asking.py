@@ -9,8 +9,6 @@ from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from equipment.models import Fit, Place, Swap, Unit
 from fleet.house.refusals import Refusal
 
-from .facts import FoundUnit
-
 IN_HAND = (Place.STORE, Place.QUARANTINE)
 
 
@@ -42,11 +40,11 @@ def why_ask_of_unit(
     return found
 
 
-def why_ask_of_plate(found: FoundUnit, expected: Sequence[Unit]) -> list[Refusal]:
+def why_ask_of_plate(number: str, serial: str, expected: Sequence[Unit]) -> list[Refusal]:
     """What to ask of a plate that no unit on record has."""
-    words = f"P/N {found.part_number.strip()} S/N {found.serial_number.strip()} is on no record."
+    words = f"P/N {number.strip()} S/N {serial.strip()} is on no record."
     return [
-        *did_you_mean(found.serial_number.strip(), expected),
+        *did_you_mean(serial.strip(), expected),
         Refusal("unknown_unit", words, "unit"),
     ]
 
