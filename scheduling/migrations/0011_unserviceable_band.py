@@ -5,7 +5,7 @@ class Migration(migrations.Migration):
     """A band on top of the others, for what is fitted and not serviceable: each other is one further down."""
 
     dependencies = [
-        ("scheduling", "0009_words_of_the_engine"),
+        ("scheduling", "0010_works_only_grow"),
     ]
 
     operations = [
