@@ -5,10 +5,8 @@ from __future__ import annotations
 from base64 import b64decode
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import partial
 from importlib.resources import as_file, files
 from io import BytesIO
-from typing import Any
 from xml.sax.saxutils import escape
 
 import segno
@@ -77,8 +75,14 @@ def pdf_of(paper: Paper) -> bytes:
     """The record as PDF, on as many pages as it takes, each with its number, how many there are, and whose
     record it is."""
     register_face()
+    _, pages = _built(paper, pages=0)
+    made, _ = _built(paper, pages)
+    return made
+
+
+def _built(paper: Paper, pages: int) -> tuple[bytes, int]:
+    """The document, and how many pages it took: each says its own number of so many."""
     made = BytesIO()
-    foot = f"{paper.title}. {'Invented demonstration data. ' if paper.is_demonstration else ''}".strip()
     document = SimpleDocTemplate(
         made,
         pagesize=A4,
@@ -91,32 +95,16 @@ def pdf_of(paper: Paper) -> bytes:
         title=paper.title,
         author="Greenband",
     )
+
+    def foot(canvas: Canvas, on: SimpleDocTemplate) -> None:
+        canvas.setFont(FACE, 7)
+        demonstration = " Invented demonstration data." if paper.is_demonstration else ""
+        canvas.drawString(MARGIN + 6, MARGIN, f"{paper.title}.{demonstration}")
+        canvas.drawRightString(A4[0] - MARGIN - 6, MARGIN, f"Page {on.page} of {pages}")
+
     width = A4[0] - 2 * MARGIN - 12  # a frame keeps six points on each side
-    document.build(_flow(paper, width), canvasmaker=partial(_Numbered, foot))
-    return made.getvalue()
-
-
-class _Numbered(Canvas):  # type: ignore[misc]
-    """Draws each page's foot once it is known how many there are."""
-
-    def __init__(self, foot: str, *args: Any, **more: Any) -> None:
-        super().__init__(*args, **more)
-        self._foot = foot
-        self._pages: list[dict[str, Any]] = []
-
-    def showPage(self) -> None:
-        self._pages.append(dict(self.__dict__))
-        self._startPage()
-
-    def save(self) -> None:
-        """This will draw what was kept of each page, and its number of them all."""
-        for number, page in enumerate(self._pages, start=1):
-            self.__dict__.update(page)
-            self.setFont(FACE, 7)
-            self.drawString(MARGIN + 6, MARGIN, self._foot)
-            self.drawRightString(A4[0] - MARGIN - 6, MARGIN, f"Page {number} of {len(self._pages)}")
-            Canvas.showPage(self)
-        Canvas.save(self)
+    document.build(_flow(paper, width), onFirstPage=foot, onLaterPages=foot)
+    return made.getvalue(), document.page
 
 
 def register_face() -> None:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from equipment.findings.acts.by_fact import SETTLE
-from equipment.findings.acts.open_items import CLOSE_ITEM, OPEN_ITEM, ROB_UNIT
+from equipment.findings.acts.open_items import CLOSE_ITEM, OPEN_ITEM
+from equipment.findings.acts.robbing import ROB_UNIT
 from equipment.findings.acts.walk_rounds import SEE_POSITION, START_WALK_ROUND
 from equipment.findings.doors import examples, open_items, walks
 from equipment.findings.pages.open_items import about_item, about_new, where_open

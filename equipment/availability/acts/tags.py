@@ -9,11 +9,12 @@ from uuid import UUID
 from django.db import transaction
 
 from equipment.availability.acts.tag_facts import TagFact, refuse_tag
+from equipment.common.questions import ask_first
 from equipment.common.said import UNIT_ID, unit_row
 from equipment.common.wording import unit_words
 from equipment.keeping.derive import tell_condition
 from equipment.keeping.freeing import free_failed
-from equipment.models import UnitTag
+from equipment.models import Unit, UnitTag
 from equipment.segregation.shop_first import condemned_by
 from fleet.acts.act import Act
 from fleet.acts.answers import shown
@@ -21,7 +22,7 @@ from fleet.acts.fields import moment, within
 from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.moments import refuse_future
-from fleet.house.refusals import Refused
+from fleet.house.refusals import Refusal, Refused
 from fleet.models import User
 from fleet.words.said import day_words
 
@@ -50,10 +51,7 @@ def tag_unit(
     refuse_tag(tag)
     unit = lock_unit(unit_id)
     refuse_future(tagged_at, at, "happened_on")
-    if tag.sort == "serviceable":
-        refuse_condemned(unit.pk, unit_words(unit))
-    if tag.sort == "serviceable" and tag.why != "shop":
-        _refuse_before_the_shop(unit.pk, unit_words(unit))
+    _refuse_serviceable(unit, tag)
     made = UnitTag.objects.create(
         act_id=act_id,
         unit=unit,
@@ -76,13 +74,25 @@ def tag_unit(
     return made
 
 
-def refuse_condemned(unit_id: int, words: str) -> None:
-    """This will refuse ``unit_condemned`` of a unit that was ever tagged unsalvageable: it stays condemned."""
-    by = condemned_by(unit_id)
+def _refuse_serviceable(unit: Unit, tag: TagFact) -> None:
+    """What was condemned stays so; what was deployed or discharged, until the shop has had it."""
+    if tag.sort != "serviceable":
+        return
+    by, words = condemned_by(unit.pk), unit_words(unit)
     if by is not None:
         raise Refused(
             "unit_condemned", f"{words} {condemned_words(by)}: it stays condemned.", "tag"
         )
+    if tag.why != "shop":
+        _refuse_before_the_shop(unit.pk, words)
+
+
+def ask_of_condemned(unit: Unit, *, is_confirmed: bool) -> None:
+    """This will ask, before a unit goes to a shop, whether one that was condemned is really to go there."""
+    by = condemned_by(unit.pk)
+    if by is not None and not is_confirmed:
+        words = f"{unit_words(unit)} {condemned_words(by)}: no shop makes it serviceable again."
+        ask_first([Refusal("unit_condemned", words, "unit")])
 
 
 def condemned_words(by: UnitTag) -> str:

@@ -8,7 +8,8 @@ from rest_framework import serializers
 
 from equipment.common.doors.requests import PlaceSent, WhenSent
 from equipment.common.doors.responses import PlaceShown, with_place
-from equipment.findings.acts.open_items import OPEN_ITEM, ROB_UNIT
+from equipment.findings.acts.open_items import OPEN_ITEM
+from equipment.findings.acts.robbing import ROB_UNIT
 from equipment.models import OpenItem, Swap
 from fleet.doors.door import Door, Paged, found_or_missing
 from fleet.doors.fields import StrictBoolean

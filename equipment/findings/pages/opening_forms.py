@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from django import forms
 
-from equipment.findings.acts.open_items import Robbery
 from equipment.findings.acts.openings import ASKED, ItemOpened, Opening
+from equipment.findings.acts.robbing import Robbery
 from fleet.screens.act_forms import Groups, SaidForm, form_of, grouped
 from fleet.screens.fields import Day
 

@@ -13,8 +13,9 @@ from django.views.decorators.http import require_http_methods
 
 from equipment.common import scanned
 from equipment.common.pages.person import page, person
-from equipment.findings.acts.open_items import OPEN_ITEM, ROB_UNIT
+from equipment.findings.acts.open_items import OPEN_ITEM
 from equipment.findings.acts.openings import Opening
+from equipment.findings.acts.robbing import ROB_UNIT
 from equipment.findings.pages.opening_forms import DocumentedRobberyForm, OpeningForm, RobberyForm
 from equipment.ledger.facts import PlaceAt, When
 from equipment.models import Place

@@ -8,16 +8,14 @@ from uuid import UUID, uuid5
 
 from django.db import transaction
 
-from equipment.availability.acts.tags import condemned_words
+from equipment.availability.acts.tags import ask_of_condemned
 from equipment.availability.acts.units import lock_unit, use_now, when_on
-from equipment.common.questions import ask_first
 from equipment.common.said import station_coded, unit_row
 from equipment.common.wording import unit_words
 from equipment.keeping.record import record_asked
 from equipment.ledger.facts import MovementFact, PlaceAt
 from equipment.models import Place, ShopOrder, ShopPromise, ShopReturn, Unit
 from equipment.segregation.facts import Asked
-from equipment.segregation.shop_first import condemned_by
 from equipment.stores.ports import known_works
 from equipment.stores.reads.shop_loop import known_shops
 from fleet.acts.act import EXAMPLE_ID, Act
@@ -25,7 +23,7 @@ from fleet.acts.answers import shown
 from fleet.acts.fields import Heading, codes, day, number, text, yes_no
 from fleet.acts.repeats import done_before, retry_after_clash
 from fleet.house.desks import ask
-from fleet.house.refusals import Refusal, Refused
+from fleet.house.refusals import Refused
 from fleet.house.texts import refuse_blank
 from fleet.models import Station, User
 from fleet.words.said import day_words
@@ -37,8 +35,7 @@ def send_to_shop(
     """This will send a unit to a shop under an order, with the works asked and the day promised.
 
     Refuses a promise that is past, an order number that the shop has had, a unit set aside for a
-    need or held as suspected unapproved, and one that is recorded as fitted or at a shop; one that was
-    condemned unless it is confirmed (``confirm_first``).
+    need or held as suspected unapproved, one recorded as fitted or at a shop; asks of a condemned one.
     """
     ask(by, "send_to_shop")
     # Of two orders under one number at one moment, the second is told of the first.
@@ -57,10 +54,7 @@ def _sent(by: User, order: NewOrder, act_id: UUID, at: datetime, today: date) ->
     _refuse_promise(order.promised_on, order.sent_on, today)
     _refuse_order(unit, shop, number)
     _refuse_leaving(unit, order.sent_on, at)
-    by_tag = condemned_by(unit.pk)
-    if by_tag is not None and not order.is_confirmed:
-        words = f"{unit_words(unit)} {condemned_words(by_tag)}: no shop makes it serviceable again."
-        ask_first([Refusal("unit_condemned", words, "unit")])
+    ask_of_condemned(unit, is_confirmed=order.is_confirmed)
     move = MovementFact(
         unit.pk,
         "sent",
@@ -224,9 +218,7 @@ class NewOrder:
     words: str = text(
         "Words for the shop", 300, default="", heading=Heading("Remarks", "Anything else.")
     )
-    is_confirmed: bool = yes_no(
-        "Send it though it was condemned", help="Of a condemned unit: it is really to be sent."
-    )
+    is_confirmed: bool = yes_no("Send it though it was condemned", help="If it was condemned.")
 
 
 @dataclass(frozen=True, slots=True)

@@ -89,8 +89,7 @@ def record_removal(
 
     Another unit than recorded is asked about (``confirm_first``); confirmed, it is kept as not
     conforming, with a sighting and a discrepancy for the controller; one on no record is named by
-    ``found`` and noted as seen. A second removal of the
-    same swap corrects the first. ``minutes`` and ``cycles`` are the aircraft's, as read. Refuses an
+    ``found`` and noted as seen. A second removal of the same swap corrects the first. ``minutes`` and ``cycles`` are the aircraft's, as read. Refuses an
     unknown unit or place, a time to come, and a swap that has ended.
     """
     ask(by, "record_movement")
@@ -102,11 +101,9 @@ def record_removal(
         if not claim(act_id, "record_removal", told, **call):
             return moved_by(act_id, SwapMovement.OFF)
         refuse_tag(tag)
-        read = minutes, cycles, log_page
-        swap = lock_swap(swap_id)
-        post = Post(
-            by, swap, SwapMovement.OFF, to, when, act_id, at, sender_at, *read, is_confirmed
-        )
+        read = minutes, cycles, log_page, is_confirmed
+        swap, role = lock_swap(swap_id), SwapMovement.OFF
+        post = Post(by, swap, role, to, when, act_id, at, sender_at, *read)
         moved, unit = _posted(post, unit_id, found)
         if moved.movement_id is not None and unit is not None:
             _tag(post, unit, tag)

@@ -114,7 +114,8 @@ class UnitCorrectionSent(SignatureSent):
     def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
         attrs = super().validate(attrs)
         said = {name: attrs.pop(name) for name in ("role", "reason", "is_confirmed")}
-        return {**attrs, "correction": UnitCorrection(unit_id=attrs.pop("unit"), **said)}
+        said["unit_id"] = attrs.pop("unit")
+        return {**attrs, "correction": UnitCorrection(**said)}
 
 
 class HandoverSent(Act):

@@ -11,7 +11,8 @@ from equipment.availability.acts.fillings import Use, record_discharge, record_f
 from equipment.availability.acts.reservations import free_reservation, reserve_unit
 from equipment.availability.acts.tags import tag_unit
 from equipment.common.attached import FileFact
-from equipment.findings.acts.open_items import Opening, close_item, open_item, rob_unit
+from equipment.findings.acts.open_items import Opening, close_item, open_item
+from equipment.findings.acts.robbing import rob_unit
 from equipment.models import Attachment, LifeStatement, Reservation, Unit, UnitTag
 from equipment.swaps.acts import TagFact
 from equipment.swaps.acts.attachments import attach_file

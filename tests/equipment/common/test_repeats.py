@@ -13,11 +13,8 @@ from equipment.availability.acts.fillings import Use, record_filling
 from equipment.availability.acts.holds import NewHold, hold_units
 from equipment.availability.acts.reservations import reserve_unit
 from equipment.availability.acts.tags import tag_unit
-from equipment.findings.acts.open_items import (
-    Opening,
-    open_item,
-    rob_unit,
-)
+from equipment.findings.acts.open_items import Opening, open_item
+from equipment.findings.acts.robbing import rob_unit
 from equipment.models import Certificate, Filling, Hold, OpenItem, Reservation, UnitTag
 from equipment.stores.acts.inside import FoundInside, note_inside
 from equipment.swaps.acts import TagFact
