@@ -48,9 +48,8 @@ def rob_unit(
     from where the receiving swap installs it.
 
     Without ``unit_id`` it is the one recorded there; without ``when`` it comes off now, to the minute.
-    Whoever may not say by what the position stays open says none: then the donor is grounded until
-    somebody does. Refuses as opening a swap, recording a removal and leaving a position open do, and robbing the
-    very position that the unit is for (``robs_itself``).
+    Whoever may not say by what the position stays open says none: the donor is grounded until somebody
+    does. Refuses as its parts do, and robbing the very position that the unit is for (``robs_itself``).
     """
     _ask(by, opening)
     donor, parts = position_of(donor_place), Parts.of(act_id, "donor swap")
@@ -59,17 +58,15 @@ def rob_unit(
     told |= {"when": when, "opening": opening, "is_confirmed": is_confirmed, **read}
     if not claim(act_id, "rob_unit", told, by=by, at=at, earlier=parts.earlier):
         return parts.before()
-    new = robbery(lock_swap(for_swap_id), donor)
-    off = unit_id or only_unit(donor)
+    new, off = robbery(lock_swap(for_swap_id), donor), unit_id or only_unit(donor)
     swap = open_swap(by=by, new=new, act_id=parts.swap, at=at)
     # To the minute, as the pages of what came off and went on say it: the order is that of the record.
     read |= {"when": when or When(at.replace(second=0, microsecond=0)), "unit_id": off}
     read |= {"is_confirmed": is_confirmed, "to": PlaceAt(Place.STORE, station_id=new.station_id)}
     good = TagFact("serviceable", "removed_good", new.reason)
     moved = record_removal(by=by, swap_id=swap.pk, tag=good, act_id=parts.removal, at=at, **read)
-    item = None
-    if opening is not None:
-        item = open_item(by=by, opening=opening, act_id=parts.item, at=at, swap_id=swap.pk)
+    by_what = {"by": by, "act_id": parts.item, "at": at, "swap_id": swap.pk}
+    item = open_item(opening=opening, **by_what) if opening is not None else None
     return Robbed(swap, moved, item)
 
 

@@ -34,11 +34,10 @@ def send_to_shop(
 ) -> ShopOrder:
     """This will send a unit to a shop under an order, with the works asked and the day promised.
 
-    Refuses a promise that is past, an order number that the shop has had, a unit set aside for a
-    need or held as suspected unapproved, one recorded as fitted or at a shop; asks of a condemned one.
+    Refuses a promise that is past, an order number that the shop has had (of two at one moment, the
+    second), a unit set aside, held as suspected or recorded as fitted; asks of a condemned one.
     """
     ask(by, "send_to_shop")
-    # Of two orders under one number at one moment, the second is told of the first.
     return retry_after_clash(lambda: _sent(by, order, act_id, at, today))
 
 
