@@ -104,7 +104,7 @@ def with_documents(unfit: Iterable[Unfit], on: date) -> list[Unfit]:
     return [replace(each, until=_until(each, told)) for each in found]
 
 
-def _until(unfit: Unfit, items: list[tuple[int, int | None, date, date]]) -> date | None:
+def _until(unfit: Unfit, items: Sequence[tuple[int, int | None, date, date]]) -> date | None:
     days = [
         expires_on
         for place, position, found_on, expires_on in items

@@ -136,7 +136,7 @@ def _signatures(signatures: Sequence[Signature]) -> Part:
 
 def _authorisations(signatures: Sequence[Signature]) -> Part:
     """Each person once for each sort of signature, with what it was given under."""
-    told = {}
+    told: dict[tuple[str, str, str], None] = {}
     for each in signatures:
         who = f"{each.ink_signer} (ink)" if each.is_ink else each.name
         under = each.authorisation_words or "none on record"

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from django.db.models import Q
+
 from equipment.judging.release.obstacles import PHASES_OF_FITTING, Obstacle
 from equipment.judging.release.signing import (
     INSPECT,
@@ -36,7 +38,7 @@ def person_who_signed(ink: Ink) -> User | None:
     """The one person on record whose authorisation the stamp is, or whose name the ink is."""
     found: set[int] = set()
     if stamp := ink.stamp.strip():
-        held = Authorisation.objects.filter(number__iexact=stamp)
+        held = Authorisation.objects.filter(Q(stamp__iexact=stamp) | Q(number__iexact=stamp))
         found = set(held.values_list("user", flat=True))
     if not found:
         name = " ".join(ink.signer.split()).casefold()

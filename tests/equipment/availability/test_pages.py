@@ -20,7 +20,7 @@ from equipment.models import (
     Unit,
 )
 from tests import builders as build
-from tests.builders_swaps import a_job
+from tests.builders_swaps import a_job, an_ink_signer
 
 pytestmark = pytest.mark.django_db
 PNG = b"\x89PNG\r\n\x1a\n" + b"\0" * 40
@@ -35,7 +35,10 @@ def midday():
 
 @pytest.fixture(scope="module")
 def a_whole_job(one_stage):
-    return a_job()
+    made = a_job()
+    an_ink_signer("Una Skerry", "VAR 900", "release")
+    an_ink_signer("Per Holm", "VAR 901", "inspect")
+    return made
 
 
 @pytest.fixture
@@ -75,6 +78,8 @@ def card(job, **more):
         "on_code": f"{job.new.part_number.number} {job.new.serial_number}",
         "signer": "Una Skerry",
         "stamp": "VAR 900",
+        "inspector": "Per Holm",
+        "inspector_stamp": "VAR 901",
         "signed_on": "2027-05-20",
         "page": SimpleUploadedFile("card.png", PNG, "image/png"),
         **more,

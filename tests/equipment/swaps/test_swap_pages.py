@@ -418,7 +418,7 @@ def test_the_unit_on_record_comes_off_with_one_press(desk, swap, line):
 def test_another_unit_known_to_the_records_is_kept_as_found(desk, swap, line):
     other = a_unit(line.old.part_number, serial_number="00777")
 
-    answer = off(desk, swap, code="S/N 00777", unit="")
+    answer = off(desk, swap, code="S/N 00777", unit="", is_confirmed="on")
 
     assert answer.status_code == 302, text(answer)
     assert Discrepancy.objects.filter(swap=swap, found_unit=other).exists()
@@ -430,7 +430,7 @@ def test_another_unit_known_to_the_records_is_kept_as_found(desk, swap, line):
 
 
 def test_a_plate_nobody_knows_is_kept_and_keeps_the_aircraft_from_release(desk, swap, line):
-    off(desk, swap, part_number="XX-1", serial_number="77", unit="")
+    off(desk, swap, part_number="XX-1", serial_number="77", unit="", is_confirmed="on")
 
     page = text(desk.get(reverse("fleet:aircraft", args=[line.aircraft.registration])))
 

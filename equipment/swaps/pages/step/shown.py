@@ -200,7 +200,7 @@ class Earlier:
 
 def _earlier(page: SwapPage, step: Step) -> list[Earlier]:
     """What later entries replaced, the latest first: it stays readable."""
-    *replaced, _ = page.read.entries.get(step.pk) or [None]
+    replaced = page.read.entries.get(step.pk, [])[:-1]
     return [
         Earlier(
             each.sentence or typed_words(step, each.typed),
@@ -208,7 +208,6 @@ def _earlier(page: SwapPage, step: Step) -> list[Earlier]:
             each.entered_at,
         )
         for each in reversed(replaced)
-        if each is not None
     ]
 
 
