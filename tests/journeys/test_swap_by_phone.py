@@ -209,6 +209,9 @@ def test_another_unit_was_there_and_the_controller_is_told(phone: Page, line: Li
     phone.get_by_label("S/N on the plate").fill("99999")
     phone.get_by_label("Because of").select_option("limit")
     phone.get_by_role("button", name="It is off").click()
+    expect(phone.get_by_text("is on no record")).to_be_visible()
+    phone.get_by_label("It is really so").check()
+    phone.get_by_role("button", name="It is off").click()
     at_step(phone, 3)
 
     found = Discrepancy.objects.get()

@@ -12,7 +12,7 @@ from equipment.availability.acts.tag_facts import TagFact
 from equipment.common.doors.examples import PLACE_SENT
 from equipment.common.said import unit_row
 from equipment.ledger.facts import PlaceAt, When
-from equipment.models import Place
+from equipment.models import OpenItem, Place, Swap
 from equipment.swaps.acts.held import lock_swap
 from equipment.swaps.acts.movements import record_removal
 from equipment.swaps.acts.opening import open_swap, position_of
@@ -48,26 +48,32 @@ def rob_unit(
     from where the receiving swap installs it.
 
     Without ``unit_id`` it is the one recorded there; without ``when`` it comes off now, to the minute.
-    Whoever may not say by what the position stays open says none: the donor is grounded until somebody
-    does. Refuses as its parts do, and robbing the very position that the unit is for (``robs_itself``).
+    Without ``opening`` the donor is grounded until somebody says by what its position stays open.
+    Refuses as its parts do, and robbing the very position that the unit is for (``robs_itself``).
     """
     _ask(by, opening)
     donor, parts = position_of(donor_place), Parts.of(act_id, "donor swap")
-    read: Said = {"minutes": minutes, "cycles": cycles, "log_page": log_page}
+    read: Said = {"minutes": minutes, "cycles": cycles, "is_confirmed": is_confirmed}
     told: Said = {"for_swap_id": for_swap_id, "donor_place": donor.pk, "unit_id": unit_id}
-    told |= {"when": when, "opening": opening, "is_confirmed": is_confirmed, **read}
+    told |= {"when": when, "opening": opening, "log_page": log_page, **read}
     if not claim(act_id, "rob_unit", told, by=by, at=at, earlier=parts.earlier):
         return parts.before()
     new, off = robbery(lock_swap(for_swap_id), donor), unit_id or only_unit(donor)
     swap = open_swap(by=by, new=new, act_id=parts.swap, at=at)
     # To the minute, as the pages of what came off and went on say it: the order is that of the record.
     read |= {"when": when or When(at.replace(second=0, microsecond=0)), "unit_id": off}
-    read |= {"is_confirmed": is_confirmed, "to": PlaceAt(Place.STORE, station_id=new.station_id)}
+    read |= {"to": PlaceAt(Place.STORE, station_id=new.station_id), "log_page": log_page}
     good = TagFact("serviceable", "removed_good", new.reason)
     moved = record_removal(by=by, swap_id=swap.pk, tag=good, act_id=parts.removal, at=at, **read)
-    by_what = {"by": by, "act_id": parts.item, "at": at, "swap_id": swap.pk}
-    item = open_item(opening=opening, **by_what) if opening is not None else None
-    return Robbed(swap, moved, item)
+    return Robbed(swap, moved, _left_open(swap, opening, by=by, act_id=parts.item, at=at))
+
+
+def _left_open(
+    swap: Swap, opening: Opening | None, *, by: User, act_id: UUID, at: datetime
+) -> OpenItem | None:
+    if opening is None:
+        return None
+    return open_item(by=by, opening=opening, act_id=act_id, at=at, swap_id=swap.pk)
 
 
 def _ask(by: User, opening: Opening | None) -> None:

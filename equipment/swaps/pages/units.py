@@ -176,5 +176,10 @@ def _correct_unit(
     given = form.cleaned_data
     correction = UnitCorrection(given["role"], unit_id, given["reason"], given["is_confirmed"])
     proof = proof_of(request, form)
-    facts = {"correction": correction, "act_id": form.act, "at": timezone.now()}
-    return correct_swap_unit(proof=proof, swap_id=swap_id, **facts)
+    return correct_swap_unit(
+        proof=proof,
+        swap_id=swap_id,
+        correction=correction,
+        act_id=form.act,
+        at=timezone.now(),
+    )

@@ -54,7 +54,12 @@ def _failed_on(aircraft_ids: Sequence[int] | None, as_of: date) -> list[Unfit]:
         cursor.execute(FAILED, asked)
         rows = cursor.fetchall()
     names = Work.objects.in_bulk({row[5] for row in rows}) if rows else {}
-    return [Unfit(*row[:5], "work_failed", f"failed: {names[row[5]].name}", row[6]) for row in rows]
+    return [
+        Unfit(
+            unit, aircraft, position, place, code, "work_failed", f"failed: {names[work].name}", on
+        )
+        for unit, aircraft, position, place, code, work, on in rows
+    ]
 
 
 @dataclass(frozen=True, slots=True)
