@@ -5,7 +5,7 @@ class Migration(migrations.Migration):
     """A band on top of the others, for what is fitted and not serviceable: each other is one further down."""
 
     dependencies = [
-        ("scheduling", "0010_works_only_grow"),
+        ("scheduling", "0011_never_later_than_a_total"),
     ]
 
     operations = [

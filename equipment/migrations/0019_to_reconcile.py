@@ -6,7 +6,7 @@ class Migration(migrations.Migration):
     robbery, as a removal, may be of what has no list of steps."""
 
     dependencies = [
-        ("equipment", "0017_any_sort_of_step"),
+        ("equipment", "0018_judged_where_it_is_acted_on"),
     ]
 
     operations = [
