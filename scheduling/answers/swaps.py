@@ -176,6 +176,13 @@ def works_of_tests(unit_id: int, on: date) -> list[Work]:
 def _fillings_left(batch: Batch) -> dict[int, int]:
     """What each item that counts fillings has left of them, whichever of its clocks decides."""
     counts = set(Measure.objects.filter(counts="filling").values_list("code", flat=True))
-    left = left_of(batch.rules.limits, batch.facts, counts, batch.as_of).tolist()
-    keyed = zip(keys_of(batch).tolist(), left, strict=True)
-    return {key: much for key, much in keyed if much != UNKNOWN}
+    return {
+        key: much
+        for part in batch.parts()
+        for key, much in zip(
+            keys_of(part).tolist(),
+            left_of(part.rules.limits, part.facts, counts, part.as_of).tolist(),
+            strict=True,
+        )
+        if much != UNKNOWN
+    }

@@ -6,6 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date
 
+from fleet.aircraft.planned import planned_checks
 from fleet.models import Check
 
 
@@ -29,7 +30,7 @@ def stops_from(as_of: date) -> dict[int, tuple[Stop, ...]]:
     What a stop can do is what it lists, or overnight what its station lists: as the due engine has it.
     """
     found: dict[int, list[Stop]] = defaultdict(list)
-    checks = Check.objects.filter(is_cancelled=False, ends_on__gte=as_of)
+    checks = planned_checks().filter(ends_on__gte=as_of)
     for row in checks.select_related("station").order_by("aircraft", "starts_on", "pk"):
         of_station = row.station.abilities if row.sort == Check.OVERNIGHT else []
         able = frozenset(row.abilities or of_station)

@@ -12,6 +12,7 @@ from django.db import connection
 
 from equipment.ledger.nesting import AROUND_NOW
 from equipment.models import Unit
+from fleet.aircraft.planned import planned_checks
 from fleet.models import Aircraft, AircraftPosition, Check, Measure, Station
 from scheduling.facts.items import Item
 from scheduling.facts.measures import other_codes
@@ -99,10 +100,13 @@ def _limits(keys: set[int]) -> Iterable[Any]:
     return Limit.objects.filter(pk__in=keys).values(
         "id",
         "code",
+        "revision",
+        "from_on",
         "title",
         "document",
         "document_revision",
         "work__name",
+        "programme__code",
         "programme__facts_stamp",
     )
 
@@ -122,7 +126,7 @@ def _clocks(keys: set[int]) -> dict[int, list[Clock]]:
 
 def _checks(keys: set[int]) -> dict[int, list[Planned]]:
     found: dict[int, list[Planned]] = defaultdict(list)
-    rows = Check.objects.filter(aircraft__in=keys, is_cancelled=False)
+    rows = planned_checks().filter(aircraft__in=keys)
     for row in rows.order_by("aircraft", "starts_on", "pk").values_list(*Planned._fields):
         check = Planned._make(row)
         found[check.aircraft_id].append(check)

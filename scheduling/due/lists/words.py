@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
+from fleet.words.said import day_words
 from scheduling.engine.telling.flags import flag_words, missing_words
 from scheduling.facts.items import Item
 from scheduling.models import Clock
@@ -42,10 +43,20 @@ def row_of(item: Item, names: Names, as_of: date, is_stored: bool) -> DueRow:
         left_cycles=item.left_cycles,
         left_other=item.left_other,
         missing=missing_words(item.missing),
-        notes=flag_words(item.flags),
+        notes=(*_by_what(item, limit), *flag_words(item.flags)),
         **_checks_of(item, names),
         is_stale=is_stored and is_stale(item, names),
     )
+
+
+def _by_what(item: Item, limit: Row) -> tuple[str, ...]:
+    """The rule that it falls due by, where that is in force from a later day on only."""
+    since = item.rule_from_on
+    if since is None:
+        return ()
+    if limit.get("from_on") == since:
+        return (f"by revision {limit['revision']}, in force from {day_words(since)}",)
+    return (f"by programme {limit.get('programme__code', '')}, followed from {day_words(since)}",)
 
 
 def is_stale(item: Item, names: Names) -> bool:

@@ -83,11 +83,8 @@ def band_of(
     is_unit = items.unit >= 0
     aircraft = facts.aircraft_of_items()
     band, check = _against_plan(limits, facts, due, checks, (aircraft, day_of(as_of)))
-    parked = np.zeros(len(aircraft), dtype=bool)
-    if len(facts.aircraft):
-        parked = facts.aircraft.parked[aircraft] & (aircraft >= 0)
     for holds, worth in (
-        (parked, Band.BEFORE_RETURN),
+        (_parked_then(facts, aircraft, due.due_on), Band.BEFORE_RETURN),
         (is_unit & (aircraft < 0), Band.IN_STORE),
         (due.state == State.QUIET, Band.QUIET),
         (due.state == State.NO_BASIS, Band.NO_BASIS),
@@ -96,6 +93,25 @@ def band_of(
         band = np.where(holds, worth, band)
         check = np.where(holds, -1, check)
     return band.astype("int8"), check
+
+
+def _parked_then(facts: Facts, aircraft: Indices, due_on: Dates) -> Bools:
+    """Where the aircraft is parked, as is known today, on the first day past a due date; without a date
+    where it is parked to the end of what is known."""
+    if not len(facts.aircraft):
+        return np.zeros(len(aircraft), dtype=bool)
+    on = aircraft >= 0
+    parked: Bools = facts.aircraft.parked[aircraft] & on
+    ahead = facts.ahead
+    if ahead is None or not len(ahead):
+        return parked
+    keys = ahead.aircraft * _SPAN + ahead.from_on.astype("int64")
+    past = np.where(np.isnat(due_on), _SPAN // 2 - 1, due_on.astype("int64") + 1)
+    row = np.searchsorted(keys, aircraft * _SPAN + past, side="right") - 1
+    row = np.maximum(row, 0)
+    is_later = on & (ahead.aircraft[row] == aircraft) & (keys[row] <= aircraft * _SPAN + past)
+    then: Bools = np.where(is_later, ahead.parked[row], parked)
+    return then
 
 
 def _against_plan(

@@ -116,6 +116,18 @@ class Aircraft(Table):
 
 
 @dataclass(frozen=True, slots=True)
+class Ahead(Table):
+    """What is known of aircraft in days to come, sorted by aircraft, ``from_on``: from each of these days
+    on, all after the day asked, until the next of that aircraft, whether it is parked and the planner's
+    figures, as in :class:`Aircraft`."""
+
+    aircraft: Indices = index_column()
+    from_on: Dates = date_column()
+    parked: Bools = _column("bool", False)
+    per_day_milli: Ints = _total(per_measure=True)
+
+
+@dataclass(frozen=True, slots=True)
 class Readings(Table):
     """Aircraft totals as read, sorted by aircraft, measure, ``at``; no two at one instant."""
 
@@ -205,7 +217,8 @@ class Measure:
 @dataclass(frozen=True, slots=True)
 class Facts:
     """All that a batch is reckoned from. ``rate_days`` is how far back a trailing rate looks.
-    ``fitted_at`` is given for explanations only: where each row of ``on_aircraft`` was, in words."""
+    ``fitted_at`` is given for explanations only: where each row of ``on_aircraft`` was, in words.
+    ``ahead`` None: nothing is known of days to come."""
 
     measures: tuple[Measure, ...]
     units: Units
@@ -220,6 +233,7 @@ class Facts:
     extension_numbers: tuple[str, ...] = ()
     rate_days: int = 90
     fitted_at: tuple[str, ...] = ()
+    ahead: Ahead | None = None
 
     def measure_index(self, code: str) -> int:
         """Where this measure is. ValueError for a code that the facts do not have."""

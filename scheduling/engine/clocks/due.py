@@ -152,22 +152,35 @@ def _keys(subjects: Subjects, results: list[ClockResult], is_last: bool) -> Ints
     """What the clocks are ordered by: the day. One that cannot be dated comes after those that can,
     unless it is past, and among those of its own measure by what is left; measures that cannot be
     compared stand in the order of their clocks. One that says nothing comes last of all."""
-    measures = [clock.measure for clock in subjects.limit.clocks]
-    ranks = [measures.index(measure) for measure in measures]
+    ranks = _ranks(subjects, results)
     if is_last:
         ranks = [len(ranks) - 1 - rank for rank in ranks]
     keys = [_key(*one, subjects.as_of, is_last) for one in zip(results, ranks, strict=True)]
     return np.stack(keys)
 
 
-def _key(one: ClockResult, rank: int, as_of: np.datetime64, is_last: bool) -> Ints:
+def _ranks(subjects: Subjects, results: list[ClockResult]) -> list[Ints]:
+    """Of each clock's measure the place of the first clock that says something in it."""
+    clocks = subjects.limit.clocks
+    first: dict[str, Ints] = {}
+    for place, (clock, one) in enumerate(zip(clocks, results, strict=True)):
+        mine = np.where(_is_silent(one), len(clocks) - 1, place)
+        first[clock.measure] = np.minimum(first.get(clock.measure, mine), mine)
+    return [first[clock.measure] for clock in clocks]
+
+
+def _is_silent(one: ClockResult) -> Bools:
+    silent: Bools = ~one.runs | (one.missing != 0)
+    return silent
+
+
+def _key(one: ClockResult, rank: Ints, as_of: np.datetime64, is_last: bool) -> Ints:
     dated = ~np.isnat(one.due_on)
     behind = _FAR + rank * _MOST_LEFT + np.clip(one.left, 0, _MOST_LEFT - 1)
     day = np.where(dated, one.due_on.astype("int64"), behind)
     today = int(as_of.astype("int64"))
     day = np.where(one.is_past & ~dated, today - 1, day)
-    silent = ~one.runs | (one.missing != 0)
-    key: Ints = np.where(silent, -4 * _FAR if is_last else 4 * _FAR, day)
+    key: Ints = np.where(_is_silent(one), -4 * _FAR if is_last else 4 * _FAR, day)
     return key
 
 

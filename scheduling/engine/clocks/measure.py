@@ -15,8 +15,8 @@ from scheduling.engine.basis.months import NO_DATE, ONE_DAY, add_days, age_month
 from scheduling.engine.basis.result import Missing
 from scheduling.engine.basis.starts import Starts, Subjects, starts_of
 from scheduling.engine.basis.traits import traits_of
-from scheduling.engine.basis.words import COMPARES, STARTS
-from scheduling.engine.totals.subjects import Reckoner, StartTotals
+from scheduling.engine.basis.words import COMPARES
+from scheduling.engine.totals.subjects import Reckoner, StartTotals, counts_from_new
 from scheduling.engine.totals.usage import DAY_SECONDS
 
 from .calendar import backstop_of
@@ -32,9 +32,7 @@ def reckon_measure(clock: Clock, subjects: Subjects, reckoner: Reckoner) -> Cloc
     runs = allowed.runs & ~starts.waits
     totals = reckoner.totals(clock, subjects, starts, measure)
     # A total since new starts at nought whenever the unit was made.
-    begins = (clock.counts_from, clock.first_from)
-    starts_new = any(STARTS[one].is_new for one in begins if one is not None)
-    undated = int(Missing.MANUFACTURED) if starts_new else 0
+    undated = np.where(counts_from_new(clock, starts, subjects), int(Missing.MANUFACTURED), 0)
     starts = replace(starts, missing=starts.missing & ~undated)
     missing = starts.missing | allowed.missing
     missing = missing | np.where(starts.missing == 0, totals.missing, 0)
@@ -157,8 +155,9 @@ def _dated(
     if not subjects.facts.measures[measure].of_aircraft:
         return dates | {"no_rate": known & ~is_past}
     aircraft = reckoner.aircraft
-    days, moves = aircraft.days_until(measure, subjects.aircraft, np.where(known, left - edge, 0))
     base_on = _base_on(subjects, reckoner, measure)
+    still = np.where(known, left - edge, 0)
+    days, moves = aircraft.days_until(measure, subjects.aircraft, still, base_on)
     moves &= known
     due_on = np.where(moves, add_days(base_on, np.where(moves, days, 0)), NO_DATE)
     # The total tells what is past; a date from a rate only follows it.
@@ -194,6 +193,9 @@ def _capped(
         return {}
     latest, missing = backstop_of(clock, born)
     due_on = columns["due_on"]
+    # A count that is used up is past on no day that is known, and not on a day to come.
+    used_up = columns["is_past"] & np.isnat(due_on) & (latest >= as_of)
+    latest = np.where(used_up, NO_DATE, latest)
     capped = (latest < due_on) | (np.isnat(due_on) & ~np.isnat(latest))
     gone = latest < as_of
     return {
