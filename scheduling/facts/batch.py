@@ -19,6 +19,7 @@ from .craft import AircraftFacts, craft_on
 from .last import CLOSED, LastWorks
 from .later import rules_to_come, subjects_to_come
 from .measures import other_codes
+from .originals import with_originals
 from .rules import Rules, rules_on
 from .subjects import SPAN, Subjects
 from .told import Told, told
@@ -172,6 +173,7 @@ def _batch(as_of: date, rules: Rules, known: Told, last: LastWorks) -> Batch:
         extension_numbers=numbers,
         ahead=known.craft.to_come.use,
     )
+    facts = with_originals(rules.limits, facts, last.histories, as_of)
     return Batch(as_of, rules, known.craft, facts, last.subjects, known.fitted_at)
 
 

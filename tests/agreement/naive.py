@@ -593,7 +593,9 @@ class Reckoning:
         self, clock: Clock, begun: int | None, value: int | None, apart: bool
     ) -> int | None:
         original = self.work.original_totals.get(clock.measure)
-        wanted = self.limit.next_from_original_due and clock.counts_from == "last_done"
+        wanted = clock.counts_from == "last_done" and (
+            self.limit.next_from_original_due or clock.anchor == "original_due"
+        )
         if not wanted or self.never or apart or None in (original, begun, value):
             return begun
         return original if abs(begun - original) <= self._tolerance(clock, value) else begun

@@ -53,7 +53,7 @@ def reckon(limits: Sequence[Limit], facts: Facts, as_of: date) -> Due:
     day = day_of(as_of)
     columns = _blank(len(facts.items))
     reckoner = Reckoner(facts, day)
-    for limit, rows in _groups(limits, facts):
+    for limit, rows in groups(limits, facts):
         subjects = subjects_of(limit, facts, facts.items.take(rows), day)
         results = clock_results(subjects, reckoner)
         for name, values in _fold(subjects, results).items():
@@ -67,7 +67,7 @@ def left_of(limits: Sequence[Limit], facts: Facts, codes: Collection[str], as_of
     day = day_of(as_of)
     least = np.full(len(facts.items), UNKNOWN)
     reckoner = Reckoner(facts, day)
-    for limit, rows in _groups(limits, facts):
+    for limit, rows in groups(limits, facts):
         subjects = subjects_of(limit, facts, facts.items.take(rows), day)
         for clock in limit.clocks:
             if clock.measure in codes:
@@ -88,7 +88,8 @@ def clock_results(subjects: Subjects, reckoner: Reckoner) -> list[ClockResult]:
     ]
 
 
-def _groups(limits: Sequence[Limit], facts: Facts) -> Iterator[tuple[Limit, slice]]:
+def groups(limits: Sequence[Limit], facts: Facts) -> Iterator[tuple[Limit, slice]]:
+    """Each limit with the rows of its items. ValueError where they are not sorted by limit."""
     of = facts.items.limit
     if not len(of):
         return

@@ -19,7 +19,7 @@ from scheduling.engine.basis.words import COMPARES
 from scheduling.engine.totals.subjects import Reckoner, StartTotals, counts_from_new
 from scheduling.engine.totals.usage import DAY_SECONDS
 
-from .calendar import backstop_of
+from .calendar import backstop_of, may_count_from_original
 
 
 def reckon_measure(clock: Clock, subjects: Subjects, reckoner: Reckoner) -> ClockResult:
@@ -94,7 +94,7 @@ def _begun(
     """The total that the amount is added to: at the start, or at the original due where the work was
     done inside its variation."""
     limit = subjects.limit
-    if clock.counts_from != "last_done" or not limit.next_from_original_due:
+    if not may_count_from_original(clock, limit):
         return totals.start, np.zeros(len(subjects), dtype=bool)
     is_hours = subjects.facts.measures[measure].is_hours
     original = subjects.items.original_due_total[:, measure]
