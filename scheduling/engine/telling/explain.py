@@ -14,18 +14,24 @@ import numpy as np
 from fleet.words.said import day_words, days_words, left_words
 from scheduling.engine.basis.clockwork import ClockResult
 from scheduling.engine.basis.columns import UNKNOWN, Facts
-from scheduling.engine.basis.limits import Clock, Limit
+from scheduling.engine.basis.limits import Clock, Limit, RunsOut
 from scheduling.engine.basis.months import ONE_DAY, day_of
-from scheduling.engine.basis.result import Due, State, missing_words
+from scheduling.engine.basis.result import Due, State, Stop, missing_words
 from scheduling.engine.basis.starts import is_met, subjects_of
 from scheduling.engine.basis.words import RUNS_OUT
 from scheduling.engine.clocks.ahead import asked_from
-from scheduling.engine.clocks.due import clock_results, reckon
+from scheduling.engine.clocks.due import clock_results, reckon, stop_of
 from scheduling.engine.totals.subjects import Reckoner
 
 from .hours import measure_steps
 from .sentences import ClockStory, calendar_steps, ending
 from .wording import date_of, day_said, quantity, rule_of, source_of
+
+_STOPPED: dict[int, RunsOut] = {
+    Stop.UNTIL_EMPTIED: "until_emptied",
+    Stop.MAY_NOT_FLY: "may_not_fly",
+    Stop.END_OF_LIFE: "end_of_life",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,11 +115,16 @@ def _steps(
         return [*_no_basis(stories, due), *asks]
     if told is None:
         return [*(_waiting(story) for story in stories), *asks]
-    steps = [*clock_steps(told), *asks, ending(told, due), RUNS_OUT[told.clock.runs_out].said]
+    steps = [*clock_steps(told), *asks, ending(told, due), _at_the_end(told)]
     if due.missing[0]:
         lacks = ", ".join(missing_words(int(due.missing[0])))
         steps.append(f"It is past its limit whatever else: not recorded is {lacks}.")
     return steps
+
+
+def _at_the_end(told: ClockStory) -> str:
+    stop = int(stop_of(told.clock, told.result)[0])
+    return RUNS_OUT[_STOPPED[stop]].said
 
 
 def clock_steps(story: ClockStory) -> list[str]:
