@@ -24,7 +24,8 @@ from scheduling.engine.clocks.due import clock_results, reckon, stop_of
 from scheduling.engine.totals.subjects import Reckoner
 
 from .hours import measure_steps
-from .sentences import ClockStory, calendar_steps, ending
+from .sentences import calendar_steps, ending
+from .story import ClockStory
 from .wording import date_of, day_said, quantity, rule_of, source_of
 
 _STOPPED: dict[int, RunsOut] = {

@@ -100,6 +100,11 @@ class AircraftTotals:
             self._rates[measure] = self._rates_of(measure)
         return self._rates[measure]
 
+    def trailing(self, measure: int) -> tuple[Ints, Ints]:
+        """What each aircraft flew of late, and in how many seconds, whatever is planned."""
+        self.rates(measure)
+        return self._trailing[measure]
+
     def _rates_of(self, measure: int) -> Rates:
         number = len(self.facts.aircraft)
         first, last = self._first_and_last(measure, number)

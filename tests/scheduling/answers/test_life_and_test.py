@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from uuid import uuid4
+
 import pytest
 
 from equipment.keeping.papers import record_life_statements
 from equipment.ledger.facts import LifeStatementFact
+from fleet.models import Aircraft
+from fleet.utilisation.acts.readings import NewReading, record_readings
 from scheduling.answers import swaps
 from scheduling.due.due_list import explanation
 from tests import builders as build
@@ -19,7 +23,8 @@ def bottle():
     kind = build.a_kind("BOTTLE")
     made = build.a_unit(build.a_part(kind=kind), manufactured_on=build.day("2012-06-15"))
     aircraft = follows(build.an_aircraft(of_type=build.an_aircraft_type("D1L-SLIDE", kind=kind)))
-    build.installed(made, build.at_position(aircraft), "2022-02-10")
+    build.installed(made, build.at_position(aircraft), "2027-05-02")
+    made.aircraft = aircraft.registration
     return made
 
 
@@ -57,6 +62,10 @@ def test_a_life_is_told_in_the_measure_that_decides(bottle):
     a_rule("LIFE", flown, LIFE)
     fact = LifeStatementFact(bottle.pk, hours.pk, build.day("2027-05-01"), 600, "log", "card")
     record_life_statements(by=build.a_person("controller", "stores"), rows=[fact], at=build.NOW)
+
+    aircraft = Aircraft.objects.get(registration=bottle.aircraft)
+    row = NewReading(aircraft.pk, hours.pk, build.instant("2027-05-01T00:00:00"), 900, uuid4())
+    record_readings(by=build.a_person("controller"), rows=[row], now=build.NOW)
 
     [told] = swaps.life_status(bottle.pk, DAY)
 
