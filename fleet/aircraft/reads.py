@@ -119,18 +119,25 @@ def coming_checks(aircraft_id: int, day: date) -> QuerySet[Check]:
     )
 
 
-def use_by_month(aircraft: Aircraft, day: date, months: int = 24) -> list[UsedMonths]:
-    """Each measure counted on the aircraft, month by month up to the month before ``day``'s."""
+def use_by_month(
+    aircraft: Aircraft, day: date, known_at: datetime | None = None, months: int = 24
+) -> list[UsedMonths]:
+    """Each measure counted on the aircraft, month by month up to the month before ``day``'s, as the records
+    said at ``known_at``."""
     since = month_after(day, -months) - timedelta(days=40)
     readings: dict[int, list[usage.Reading]] = {}
     counted = UtilisationReading.objects.filter(
         aircraft=aircraft,
         is_conforming=True,
         is_annulment=False,
-        corrected_by__isnull=True,
         read_at__date__gte=since,
         read_at__date__lte=day,
     )
+    if known_at:
+        corrected_later = Q(corrected_by=None) | Q(corrected_by__recorded_at__gt=known_at)
+        counted = counted.filter(corrected_later, recorded_at__lte=known_at)
+    else:
+        counted = counted.filter(corrected_by=None)
     for measure_id, read_at, total in counted.order_by("read_at", "pk").values_list(
         "measure_id", "read_at", "total"
     ):

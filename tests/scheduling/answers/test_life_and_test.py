@@ -8,7 +8,6 @@ import pytest
 
 from equipment.keeping.papers import record_life_statements
 from equipment.ledger.facts import LifeStatementFact
-from fleet.models import Aircraft
 from fleet.utilisation.acts.readings import NewReading, record_readings
 from scheduling.answers import swaps
 from scheduling.due.due_list import explanation
@@ -24,7 +23,7 @@ def bottle():
     made = build.a_unit(build.a_part(kind=kind), manufactured_on=build.day("2012-06-15"))
     aircraft = follows(build.an_aircraft(of_type=build.an_aircraft_type("D1L-SLIDE", kind=kind)))
     build.installed(made, build.at_position(aircraft), "2027-05-02")
-    made.aircraft = aircraft.registration
+    made.aircraft = aircraft
     return made
 
 
@@ -63,14 +62,14 @@ def test_a_life_is_told_in_the_measure_that_decides(bottle):
     fact = LifeStatementFact(bottle.pk, hours.pk, build.day("2027-05-01"), 600, "log", "card")
     record_life_statements(by=build.a_person("controller", "stores"), rows=[fact], at=build.NOW)
 
-    aircraft = Aircraft.objects.get(registration=bottle.aircraft)
+    aircraft = bottle.aircraft
     row = NewReading(aircraft.pk, hours.pk, build.instant("2027-05-01T00:00:00"), 900, uuid4())
     record_readings(by=build.a_person("controller"), rows=[row], now=build.NOW)
 
     [told] = swaps.life_status(bottle.pk, DAY)
 
     # 240 months of 15 June 2012
-    assert (told["used"], told["left"], told["unit"]) == ("5 464", "1 841", "days")
+    assert (told["used"], told["left"], told["unit"]) == ("5\u202f464", "1\u202f841", "days")
 
 
 def test_a_test_that_the_life_cuts_short_ends_for_good(bottle):
