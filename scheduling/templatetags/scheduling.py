@@ -201,7 +201,13 @@ def unit_limits(unit: Any, day: date) -> dict[str, Any]:
     rows = list(due_list.due_rows(filters=DueFilters(unit_id=unit.pk), as_of=day))
     rows.sort(key=lambda row: (row.due_on or row.worst_on or date.max, row.id))
     items = shown.items_of(rows, day)
-    return {"items": items, "lines": [item.line for item in items], "day": day, "as_of": day}
+    return {
+        "items": items,
+        "lines": [item.line for item in items],
+        "day": day,
+        "as_of": day,
+        "taken_off": due_list.taken_off(unit.pk, rows, day),
+    }
 
 
 @register.inclusion_tag("equipment/units/_history.html")

@@ -60,9 +60,10 @@ class Names:
     open_run_from: int | None
 
 
-def names_of(items: Iterable[Item]) -> Names:
-    """The names of these items, in ten queries."""
+def names_of(items: Iterable[Item], more_units: Iterable[int] = ()) -> Names:
+    """The names of these items and of more units, in ten queries."""
     keys: dict[str, set[int]] = defaultdict(set)
+    keys["unit_id"].update(more_units)
     for item in items:
         for name in ("limit_id", "unit_id", "line_unit_id", "aircraft_id", "position_id"):
             if (key := getattr(item, name)) is not None:

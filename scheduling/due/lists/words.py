@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -11,6 +12,7 @@ from scheduling.facts.items import Item
 from scheduling.models import Clock
 
 from .names import Names, Row, names_of
+from .nested import TakenOff, first_inside, taken_off_by
 from .rows import DueRow
 from .scope import BAND_CODES
 
@@ -19,8 +21,42 @@ NOTHING: Row = {}
 
 def rows_of(items: list[Item], *, as_of: date, is_stored: bool) -> list[DueRow]:
     """The rows of these items, in their order. Only stored ones can be stale."""
-    names = names_of(items)
-    return [row_of(item, names, as_of, is_stored) for item in items]
+    inside = taken_off_by(items, as_of, is_stored)
+    names = names_of(items, [one.unit_id for one in inside.values()])
+    rows = [row_of(item, names, as_of, is_stored) for item in items]
+    return [
+        replace(row, notes=(*row.notes, *_comes_off(item, names, inside)))
+        for row, item in zip(rows, items, strict=True)
+    ]
+
+
+def _comes_off(item: Item, names: Names, inside: dict[int, TakenOff]) -> tuple[str, ...]:
+    """Which unit comes off for an item of one inside it; and of one that comes off as it is, what inside
+    it takes it off before its own day."""
+    if item.line_unit_id is None:
+        return ()
+    if item.line_unit_id != item.unit_id:
+        return (f"{_named(names, item.line_unit_id)} comes off for it",)
+    first = inside.get(item.line_unit_id)
+    if first is None or (item.due_on is not None and first.by_on >= item.due_on):
+        return ()
+    what = f"{first.work} of {_named(names, first.unit_id)} inside it"
+    return (f"comes off by {day_words(first.by_on)} for {what}",)
+
+
+def taken_off_words(unit_id: int, rows: list[DueRow], as_of: date, is_stored: bool) -> str:
+    """What inside a unit takes it off before all that these rows say of itself; empty for nothing."""
+    first = first_inside([unit_id], as_of, is_stored).get(unit_id)
+    own = min((row.due_on for row in rows if row.due_on), default=None)
+    if first is None or (own is not None and first.by_on >= own):
+        return ""
+    named = _named(names_of([], [first.unit_id]), first.unit_id)
+    return f"Comes off by {day_words(first.by_on)} for {first.work} of {named} inside it."
+
+
+def _named(names: Names, unit_id: int) -> str:
+    unit = names.units.get(unit_id, NOTHING)
+    return f"{unit.get('part_number__number', '')} S/N {unit.get('serial_number', '')}"
 
 
 def row_of(item: Item, names: Names, as_of: date, is_stored: bool) -> DueRow:
