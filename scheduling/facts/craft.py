@@ -256,5 +256,6 @@ def _checks(ids: Ints, these: list[int] | None) -> tuple[Ints, Checks]:
         starts_on=np.array([row[2] for row in found], "datetime64[D]"),
         ends_on=np.array([row[3] for row in found], "datetime64[D]"),
         ability=np.array([abilities.index(one) if one else -1 for one in listed], np.int64),
+        is_stop=np.array([row[4] == Check.OVERNIGHT for row in found], bool),
     )
     return np.array([row[0] for row in found], np.int64), Checks(planned, abilities)

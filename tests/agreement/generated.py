@@ -62,7 +62,7 @@ def an_aircraft(rng: random.Random) -> Aircraft:
     planned = {code: rng.choice((0, 1500, 420_000)) for code in ("FH", "FC") if rng.random() < 0.3}
     checks, day = [], AS_OF + timedelta(days=rng.randint(-60, 60))
     for _ in range(rng.randint(0, 9)):
-        checks.append((day, day + timedelta(days=rng.randint(0, 10))))
+        checks.append((day, day + timedelta(days=rng.randint(0, 10)), rng.random() < 0.3))
         day += timedelta(days=rng.randint(20, 200))
     made = maybe(rng, 0.8, some_day(rng, -7000, -1200))
     return Aircraft(made, rng.random() < 0.15, readings, planned, checks, _use_to_come(rng))
@@ -319,6 +319,7 @@ def columns_of(fleet: list[Aircraft], told: list[Case]) -> tuple[list[Limit], c.
         aircraft=[row[0] for row in rows],
         starts_on=[str(row[1]) for row in rows],
         ends_on=[str(row[2]) for row in rows],
+        is_stop=[row[3] for row in rows],
     )
     return limits, facts, Checks(planned)
 

@@ -27,7 +27,7 @@ class Aircraft:
     parked: bool = False
     readings: dict[str, list[tuple[datetime, int]]] = field(default_factory=dict)
     planned: dict[str, int] = field(default_factory=dict)
-    checks: list[tuple[date, date]] = field(default_factory=list)
+    checks: list[tuple[date, date, bool]] = field(default_factory=list)  # the last: a mere stop
     #: From a later day on: parked or not, and the planner's figures.
     ahead: list[tuple[date, bool, dict[str, int]]] = field(default_factory=list)
 
@@ -785,10 +785,13 @@ def band(reckoning: Reckoning, answer: dict[str, Any]) -> str:
     if aircraft.use_on(due_on + ONE if due_on else date.max)[0]:
         return "BEFORE_RETURN"
     to_come = [check for check in aircraft.checks if check[1] >= reckoning.as_of]
-    if due_on is None or all(begins <= due_on for begins, _ in to_come):
+    if due_on is None or all(begins <= due_on for begins, _, _ in to_come):
         return "BEYOND_PLAN"
-    reached = sum(begins <= due_on for begins, _ in to_come)
-    return {0: "OUT_OF_PHASE", 1: "NEXT_CHECK"}.get(reached, "LATER_CHECK")
+    reached = [begins for begins, _, _ in to_come if begins <= due_on]
+    if not reached:
+        return "OUT_OF_PHASE"
+    whole = [begins for begins, _, is_stop in to_come if not is_stop]
+    return "NEXT_CHECK" if reached[-1] <= (whole or reached)[0] else "LATER_CHECK"
 
 
 def with_later(answers: list[tuple[date | None, dict[str, Any]]], as_of: date) -> dict[str, Any]:

@@ -115,7 +115,7 @@ def test_thousands_of_generated_items_agree(seed):
 
 
 def test_the_generated_items_show_every_state_and_band():
-    fleet, told = cases(2026, limits=120, units=12)
+    fleet, told = cases(180, limits=120, units=12)
     limits, facts, checks = columns_of(fleet, told)
 
     due = reckon(limits, facts, AS_OF)

@@ -2,7 +2,8 @@
 
 A check counts from its first day through its last: one that has begun and not ended by the day asked
 is the aircraft's *next* check, as the work can still be done in it. An item lasts until a check that
-begins on or before its due date. A check whose station cannot do an item's work is passed over for
+begins on or before its due date. It is *at the next check* where the last of these is not behind the
+aircraft's next check, overnight stops not counted: what one sees beside the aircraft's name. A check whose station cannot do an item's work is passed over for
 that item. Where no check is planned, or none begins after the due date, the plan cannot say more:
 *beyond the plan*.
 """
@@ -17,7 +18,17 @@ from enum import IntEnum
 import numpy as np
 import numpy.typing as npt
 
-from .columns import Bools, Dates, Facts, Indices, Ints, Table, date_column, index_column
+from .columns import (
+    Bools,
+    Dates,
+    Facts,
+    Indices,
+    Ints,
+    Table,
+    date_column,
+    flag_column,
+    index_column,
+)
 from .limits import Limit
 from .months import day_of
 from .result import Due, State
@@ -56,12 +67,14 @@ CODES: dict[Band, str] = {
 @dataclass(frozen=True, slots=True)
 class Planned(Table):
     """Planned checks, sorted by aircraft, then ``starts_on``. ``ends_on`` is their last day.
-    ``ability`` points into the sets of work codes of :class:`Checks`, -1 for every work."""
+    ``ability`` points into the sets of work codes of :class:`Checks`, -1 for every work.
+    ``is_stop``: a mere overnight stop."""
 
     aircraft: Indices = index_column()  # noqa: RUF009 (makes a dataclass field)
     starts_on: Dates = date_column()  # noqa: RUF009
     ends_on: Dates = date_column()  # noqa: RUF009
     ability: Indices = index_column()  # noqa: RUF009
+    is_stop: Bools = flag_column()  # noqa: RUF009
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +145,23 @@ def _against_plan(
         found = _placed(planned.take(kept), aircraft[rows], due.due_on[rows])
         band[rows] = found[0]
         check[rows] = np.where(found[1] >= 0, kept[found[1]] if len(kept) else -1, -1)
-    return band, check
+    return _by_the_next(band, check, planned, (aircraft, to_come)), check
+
+
+def _by_the_next(band: Ints, check: Indices, planned: Planned, of: tuple[Indices, Bools]) -> Ints:
+    """*At the next check* or *a later* one, by the aircraft's next check that is no mere stop; where none
+    is planned, as the stops tell it."""
+    aircraft, to_come = of
+    rows = np.flatnonzero(to_come & ~planned.is_stop)
+    if not len(rows):
+        return band
+    at = np.searchsorted(planned.aircraft[rows], aircraft, side="left")
+    next_one = rows[np.minimum(at, len(rows) - 1)]
+    is_placed = (band == Band.NEXT_CHECK) | (band == Band.LATER_CHECK)
+    is_placed &= planned.aircraft[next_one] == aircraft
+    is_next = planned.starts_on[check] <= planned.starts_on[next_one]
+    told: Ints = np.where(is_placed, np.where(is_next, Band.NEXT_CHECK, Band.LATER_CHECK), band)
+    return told
 
 
 def _kinds_of_work(

@@ -52,6 +52,10 @@ def index_column() -> Any:
     return _column("int64", -1)
 
 
+def flag_column() -> Any:
+    return _column("bool", False)
+
+
 def _total(*, per_measure: bool = False) -> Any:
     return _column("int64", UNKNOWN, per_measure=per_measure)
 

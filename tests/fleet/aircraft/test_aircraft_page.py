@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import datetime, timedelta
 from uuid import uuid4
+from zoneinfo import ZoneInfo
 
 import pytest
 from django.urls import reverse
 
+from fleet.house.pages import today
 from fleet.models import AircraftStatus, Check
 from fleet.utilisation.acts.readings import NewReading, record_readings
 from scheduling.models import Programme, ProgrammeOfAircraft
@@ -149,3 +152,34 @@ def test_a_position_that_a_unit_was_removed_from_is_not_fitted(desk, changed):
 
     assert "not fitted" in page
     assert "nothing recorded" not in page
+
+
+@pytest.mark.parametrize("zone", ["America/Anchorage", "UTC", "Pacific/Auckland"])
+def test_a_reading_is_of_the_day_that_it_was_where_the_aircraft_is_based(desk, zone):
+    aircraft, hours = an_aircraft("D1L-SLIDE", station=a_station(zone=zone)), the_hours()
+    for on, total in ((9, 600), (10, 660)):
+        ends = datetime(2026, 1, on, 23, 59, 59, tzinfo=ZoneInfo(zone))
+        row = NewReading(aircraft.pk, hours.pk, ends, total * 60, uuid4())
+        record_readings(by=a_person("controller"), rows=[row], now=instant("2026-02-01 09:00"))
+
+    page = page_of(desk, aircraft, at="2026-01-10")
+
+    assert "660:00 h" in page
+    assert "read 10 Jan 2026" in page
+
+
+def test_the_next_check_is_the_one_that_is_not_over(desk):
+    aircraft = an_aircraft("D1L-SLIDE")
+    for name, begins, ends in (("A1", -2, 3), ("A2", 40, 44)):
+        Check.objects.create(
+            aircraft=aircraft,
+            name=name,
+            starts_on=today() + timedelta(days=begins),
+            ends_on=today() + timedelta(days=ends),
+            station=aircraft.station,
+        )
+
+    page = desk.get(reverse("fleet:aircraft_list")).content.decode()
+
+    assert "A1" in page
+    assert "A2" not in page
