@@ -559,9 +559,8 @@ class Reckoning:
             return recorded, now, lacks, False
         if from_new:
             return 0, now, lacks, False
-        if at is None:
-            return None, now, lacks, False
-        begun, more, _ = self.total(measure, at)
+        # Of a start that nobody knows the worst is that it was as early as can be.
+        begun, more, _ = self.total(measure, datetime.min if at is None else at)
         if self.unit is None:
             return begun, now, lacks or ({"TOTAL_AT_START"} if more else set()), False
         return begun, now, lacks | more, False
