@@ -13,17 +13,18 @@ from scheduling.engine.basis.result import Due
 from scheduling.engine.clocks.ahead import asked_from
 from scheduling.engine.clocks.due import reckon
 
-from . import done, subjects
+from . import subjects
 from .copying import Ints
 from .craft import AircraftFacts, craft_on
-from .last import CLOSED, LastWorks
 from .later import rules_to_come, subjects_to_come
 from .measures import other_codes
-from .originals import with_originals
 from .rules import Rules, rules_on
 from .subjects import SPAN, Subjects
 from .told import Told, told
 from .units import UnitSelection, absorbed_units
+from .works import done
+from .works.last import CLOSED, LastWorks
+from .works.originals import with_originals
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from fleet.aircraft.planned import planned_checks
-from fleet.models import Check
+from fleet.models import Aircraft, AircraftStatus, Check
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +22,29 @@ class Stop:
 
     def can_do(self, works: frozenset[str]) -> bool:
         return not self.able or works <= self.able
+
+
+@dataclass(frozen=True, slots=True)
+class Returns:
+    """The days from which aircraft that are or will be parked fly again, as far as they are recorded."""
+
+    days: dict[int, list[date]]
+
+    def after(self, aircraft_id: int, due_on: date) -> date | None:
+        """The first return behind a due date; None where none is recorded."""
+        return next((day for day in self.days.get(aircraft_id, []) if day > due_on), None)
+
+    def aircraft(self) -> list[int]:
+        return list(self.days)
+
+
+def returns_from(as_of: date) -> Returns:
+    """Every return to service that is recorded for a later day. One question."""
+    found: dict[int, list[date]] = defaultdict(list)
+    statuses = AircraftStatus.objects.filter(from_on__gt=as_of).exclude(status=Aircraft.PARKED)
+    for aircraft, day in statuses.order_by("from_on", "pk").values_list("aircraft_id", "from_on"):
+        found[aircraft].append(day)
+    return Returns(dict(found))
 
 
 def stops_from(as_of: date) -> dict[int, tuple[Stop, ...]]:

@@ -10,14 +10,14 @@ import numpy as np
 from equipment.models import Unit
 from scheduling.engine.basis import columns
 from scheduling.engine.clocks.originals import asks_original
+from scheduling.facts.applies import population_rows
+from scheduling.facts.copying import NO_DATE, Ints, days, first_at
+from scheduling.facts.measures import cycles_of, hours_of
+from scheduling.facts.rules import Rules
+from scheduling.facts.subjects import SPAN, Subjects
+from scheduling.facts.units import UnitSelection
 
 from . import done
-from .applies import population_rows
-from .copying import NO_DATE, Ints, days, first_at
-from .measures import cycles_of, hours_of
-from .rules import Rules
-from .subjects import SPAN, Subjects
-from .units import UnitSelection
 
 DATES = {
     "done_on": "done",

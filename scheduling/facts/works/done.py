@@ -9,11 +9,11 @@ from datetime import date
 import numpy as np
 import numpy.typing as npt
 
-from ..models import Extension
-from . import items
-from .copying import Ints, day, last_of_each, read, total
-from .rules import Rule, Rules
-from .units import PRECISIONS, UnitSelection
+from scheduling.facts import items
+from scheduling.facts.copying import Ints, day, last_of_each, read, total
+from scheduling.facts.rules import Rule, Rules
+from scheduling.facts.units import PRECISIONS, UnitSelection
+from scheduling.models import Extension
 
 UNIT, POSITION, AIRCRAFT = "unit_id", "position_id", "aircraft_id"
 SORT_OF = {UNIT: items.UNIT, POSITION: items.POSITION, AIRCRAFT: items.AIRCRAFT}

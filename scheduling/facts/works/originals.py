@@ -11,8 +11,8 @@ import numpy as np
 from scheduling.engine.basis.columns import UNKNOWN, Facts
 from scheduling.engine.basis.limits import Limit
 from scheduling.engine.clocks.originals import originals
+from scheduling.facts.copying import Ints
 
-from .copying import Ints
 from .last import History
 
 
