@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import Any
 
 from django.db import connection
 
@@ -62,7 +63,11 @@ def ever_fitted(aircraft_id: int, *, day: date, known_at: datetime | None) -> se
     """The positions of an aircraft of which some record says, for the end of a day or before, what was
     there. Of the others nobody can say that nothing is."""
     zone = Aircraft.objects.values_list("station__time_zone", flat=True).get(pk=aircraft_id)
-    asked = {"aircraft": aircraft_id, "at": end_of_day(day, zone), "known_at": known_at}
+    asked: dict[str, Any] = {
+        "aircraft": aircraft_id,
+        "at": end_of_day(day, zone),
+        "known_at": known_at,
+    }
     with connection.cursor() as cursor:
         cursor.execute(EVER, asked)
         return {position for (position,) in cursor.fetchall()}

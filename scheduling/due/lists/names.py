@@ -9,11 +9,12 @@ from datetime import date
 from typing import Any, NamedTuple
 
 from django.db import connection
+from django.db.models import OuterRef, Subquery
 
 from equipment.ledger.nesting import AROUND_NOW
 from equipment.models import Unit
 from fleet.aircraft.planned import planned_checks
-from fleet.models import Aircraft, AircraftPosition, Check, Measure, Station
+from fleet.models import Aircraft, AircraftPosition, AircraftStatus, Check, Measure, Station
 from scheduling.facts.items import Item
 from scheduling.facts.measures import other_codes
 from scheduling.models import Clock, Limit, RecomputeRun
@@ -25,6 +26,10 @@ JOIN equipment_place p ON p.id = a.place_id JOIN equipment_partposition pp ON pp
 ORDER BY a.root, a.depth DESC
 """
 Row = dict[str, Any]
+# The latest day from which an aircraft is somebody else's to fly: where it is to come, it is known.
+LEAVES = AircraftStatus.objects.filter(
+    aircraft=OuterRef("pk"), status=Aircraft.LEASED_OUT
+).order_by("-from_on")
 
 
 class Planned(NamedTuple):
@@ -77,9 +82,9 @@ def names_of(items: Iterable[Item], more_units: Iterable[int] = ()) -> Names:
         hours={measure.code for measure in measures if measure.unit == Measure.MINUTES},
         units=_by_id(_units(keys["unit_id"])),
         aircraft=_by_id(
-            Aircraft.objects.filter(pk__in=keys["aircraft_id"]).values(
-                "id", "registration", "facts_stamp"
-            )
+            Aircraft.objects.filter(pk__in=keys["aircraft_id"])
+            .annotate(leaves_on=Subquery(LEAVES.values("from_on")[:1]))
+            .values("id", "registration", "facts_stamp", "leaves_on")
         ),
         positions=_by_id(
             AircraftPosition.objects.filter(pk__in=keys["position_id"]).values(

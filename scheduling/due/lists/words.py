@@ -79,7 +79,7 @@ def row_of(item: Item, names: Names, as_of: date, is_stored: bool) -> DueRow:
         left_cycles=item.left_cycles,
         left_other=item.left_other,
         missing=missing_words(item.missing),
-        notes=(*_by_what(item, limit), *flag_words(item.flags)),
+        notes=(*_by_what(item, limit), *_leaves(item, names, as_of), *flag_words(item.flags)),
         **_checks_of(item, names),
         is_stale=is_stored and is_stale(item, names),
     )
@@ -93,6 +93,14 @@ def _by_what(item: Item, limit: Row) -> tuple[str, ...]:
     if limit.get("from_on") == since:
         return (f"by revision {limit['revision']}, in force from {day_words(since)}",)
     return (f"by programme {limit.get('programme__code', '')}, followed from {day_words(since)}",)
+
+
+def _leaves(item: Item, names: Names, as_of: date) -> tuple[str, ...]:
+    """Of what falls due on an aircraft that will be leased out by then: since when."""
+    leaves_on = names.aircraft.get(item.aircraft_id or 0, NOTHING).get("leaves_on")
+    if leaves_on is None or leaves_on <= as_of or (item.due_on and item.due_on < leaves_on):
+        return ()
+    return (f"the aircraft leaves on {day_words(leaves_on)}: leased out",)
 
 
 def is_stale(item: Item, names: Names) -> bool:

@@ -75,9 +75,9 @@ class LastWorks:
         measures = self.rules.measures
         for name, measure in (("minutes", hours_of(measures)), ("cycles", cycles_of(measures))):
             if measure is not None:
-                column = measures.index(measure)
-                self.totals[items, column] = found[name][rows]
-                self.originals[items, column] = found[f"original_{name}"][rows]
+                place = measures.index(measure)
+                self.totals[items, place] = found[name][rows]
+                self.originals[items, place] = found[f"original_{name}"][rows]
 
     def _remember(self, mine: Ints, found: dict[str, Ints]) -> None:
         """This will keep every work under the rules that may count from when the last one was due."""

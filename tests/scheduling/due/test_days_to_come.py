@@ -240,3 +240,17 @@ def test_a_planned_rate_counts_from_its_day(slide):
 
     # 10 a day through 5 June leaves 60 hours (2 to 5 June), then 5 a day
     assert due(limit) == "2027-06-17"
+
+
+# --- leaving ----------------------------------------------------------------------------------------
+
+
+def test_what_falls_due_after_an_aircraft_has_left_says_so(slide):
+    before = months(36, "1")
+    after = a_rule("OH-2", every(40, **FROM_NEW))
+    status(slide.aircraft, "leased_out", "2028-01-10")
+
+    reckon()
+
+    assert row_of(before).notes == ()
+    assert row_of(after).notes == ("the aircraft leaves on 10 Jan 2028: leased out",)
