@@ -6,6 +6,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
+from equipment.models import Unit
 from fleet.words.said import day_words
 from scheduling.engine.telling.flags import flag_words, missing_words
 from scheduling.facts.items import Item
@@ -50,7 +51,8 @@ def taken_off_words(unit_id: int, rows: list[DueRow], as_of: date, is_stored: bo
     own = min((row.due_on for row in rows if row.due_on), default=None)
     if first is None or (own is not None and first.by_on >= own):
         return ""
-    named = _named(names_of([], [first.unit_id]), first.unit_id)
+    unit = Unit.objects.select_related("part_number").get(pk=first.unit_id)
+    named = f"{unit.part_number.number} S/N {unit.serial_number}"
     return f"Comes off by {day_words(first.by_on)} for {first.work} of {named} inside it."
 
 
