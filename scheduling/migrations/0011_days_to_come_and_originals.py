@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('scheduling', '0009_words_of_the_engine'),
+        ('scheduling', '0010_works_only_grow'),
     ]
 
     operations = [
