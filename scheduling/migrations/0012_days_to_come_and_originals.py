@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('scheduling', '0010_works_only_grow'),
+        ('scheduling', '0011_never_later_than_a_total'),
     ]
 
     operations = [
