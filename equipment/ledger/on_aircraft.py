@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime
+from typing import Any
+
+from django.db import connection
 
 from fleet.models import Aircraft
 
@@ -44,6 +47,30 @@ def fitted(aircraft_id: int, *, day: date, known_at: datetime | None) -> list[Fi
     """What was fitted at the end of a day at the aircraft's station. See :func:`fitted_at`."""
     zone = Aircraft.objects.values_list("station__time_zone", flat=True).get(pk=aircraft_id)
     return fitted_at(aircraft_id, at=end_of_day(day, zone), known_at=known_at)
+
+
+EVER = """
+SELECT DISTINCT p.aircraft_position_id
+FROM equipment_stay s JOIN equipment_place p ON p.id = s.place_id
+JOIN fleet_aircraftposition ap ON ap.id = p.aircraft_position_id
+WHERE ap.aircraft_id = %(aircraft)s AND lower(s.valid) <= %(at)s
+  AND lower(s.known) <= coalesce(%(known_at)s::timestamptz, 'infinity')
+  AND coalesce(upper(s.known) > coalesce(%(known_at)s::timestamptz, 'infinity'), true)
+"""
+
+
+def ever_fitted(aircraft_id: int, *, day: date, known_at: datetime | None) -> set[int]:
+    """The positions of an aircraft of which some record says, for the end of a day or before, what was
+    there. Of the others nobody can say that nothing is."""
+    zone = Aircraft.objects.values_list("station__time_zone", flat=True).get(pk=aircraft_id)
+    asked: dict[str, Any] = {
+        "aircraft": aircraft_id,
+        "at": end_of_day(day, zone),
+        "known_at": known_at,
+    }
+    with connection.cursor() as cursor:
+        cursor.execute(EVER, asked)
+        return {position for (position,) in cursor.fetchall()}
 
 
 def fitted_at(aircraft_id: int, *, at: datetime, known_at: datetime | None) -> list[FittedRow]:

@@ -9,7 +9,7 @@ from typing import Any
 from django import template
 from django.urls import reverse
 
-from equipment.ledger.on_aircraft import FittedRow, Held, by_position, fitted
+from equipment.ledger.on_aircraft import FittedRow, Held, by_position, ever_fitted, fitted
 from equipment.offers import OFFERS
 from equipment.units.histories import Entry
 from fleet.aircraft.reads import PositionRow
@@ -25,10 +25,16 @@ class FittedPosition:
 
     position: PositionRow
     units: list[FittedRow]
+    is_recorded: bool = True
 
     @property
     def is_empty(self) -> bool:
         return self.position.state == "active" and not self.units
+
+    @property
+    def state(self) -> str:
+        """Of an empty position: whether a record says so, or none says anything."""
+        return "not-fitted" if self.is_recorded else "not-recorded"
 
 
 @register.simple_tag
@@ -37,12 +43,21 @@ def fitted_on(aircraft: Aircraft, day: date, known_at: datetime | None) -> Held:
     return by_position(fitted(aircraft.pk, day=day, known_at=known_at))
 
 
+@register.simple_tag
+def ever_fitted_on(aircraft: Aircraft, day: date, known_at: datetime | None) -> set[int]:
+    """The positions of which some record said by then what was there."""
+    return ever_fitted(aircraft.pk, day=day, known_at=known_at)
+
+
 @register.inclusion_tag("equipment/ledger/_fitted.html", takes_context=True)
 def fitted_list(
-    context: dict[str, Any], positions: list[PositionRow], held: Held
+    context: dict[str, Any], positions: list[PositionRow], held: Held, recorded: set[int]
 ) -> dict[str, Any]:
     """Every position with what is in it and, as of today, a way to change it."""
-    shown = [FittedPosition(position, held.get(position.id, [])) for position in positions]
+    shown = [
+        FittedPosition(position, held.get(position.id, []), position.id in recorded)
+        for position in positions
+    ]
     is_now = not (context.get("is_past") or context.get("known_on"))
     return {"positions": shown, "user": context.get("user"), "is_now": is_now}
 

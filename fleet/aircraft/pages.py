@@ -49,6 +49,6 @@ def aircraft(request: HttpRequest, registration: str) -> HttpResponse:
         "faults": [fault for fault in (at_fault, known_fault) if fault],
         "was": reads.was_on(shown, day, known_at),
         "positions": reads.positions_on(shown, day, known_at),
-        "used": reads.use_by_month(shown, day),
+        "used": reads.use_by_month(shown, day, known_at),
     }
     return render(request, "fleet/aircraft/aircraft.html", context)

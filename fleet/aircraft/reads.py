@@ -5,8 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from django.db.models import OuterRef, Q, QuerySet, Subquery
+from django.db.models.functions import TruncDate
 
 from fleet.drawing.time import month_after
 from fleet.models import (
@@ -20,6 +22,8 @@ from fleet.models import (
     UtilisationReading,
 )
 from fleet.utilisation import months as usage
+
+from .planned import planned_checks
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,9 +55,9 @@ class UsedMonths:
 
 
 def fleet_on(day: date) -> QuerySet[Aircraft]:
-    """Every aircraft with its type, station and the first check not yet begun on that day."""
+    """Every aircraft with its type, station and the first check that is not over on that day."""
     coming = Check.objects.filter(
-        aircraft=OuterRef("pk"), is_cancelled=False, sort=Check.CHECK, starts_on__gte=day
+        aircraft=OuterRef("pk"), is_cancelled=False, sort=Check.CHECK, ends_on__gte=day
     ).order_by("starts_on", "pk")
     return (
         Aircraft.objects.select_related("aircraft_type", "station")
@@ -113,28 +117,38 @@ def was_on(aircraft: Aircraft, day: date, known_at: datetime | None) -> dict[str
 def coming_checks(aircraft_id: int, day: date) -> QuerySet[Check]:
     """Planned ground times that are not over on that day, soonest first."""
     return (
-        Check.objects.filter(aircraft_id=aircraft_id, is_cancelled=False, ends_on__gte=day)
+        planned_checks()
+        .filter(aircraft_id=aircraft_id, ends_on__gte=day)
         .select_related("station")
         .order_by("starts_on", "pk")
     )
 
 
-def use_by_month(aircraft: Aircraft, day: date, months: int = 24) -> list[UsedMonths]:
-    """Each measure counted on the aircraft, month by month up to the month before ``day``'s."""
+def use_by_month(
+    aircraft: Aircraft, day: date, known_at: datetime | None = None, months: int = 24
+) -> list[UsedMonths]:
+    """Each measure counted on the aircraft, month by month up to the month before ``day``'s, as the records
+    said at ``known_at``. A reading is of the day that it was where the aircraft is based."""
+    zone = ZoneInfo(aircraft.station.time_zone)
     since = month_after(day, -months) - timedelta(days=40)
     readings: dict[int, list[usage.Reading]] = {}
-    counted = UtilisationReading.objects.filter(
+    dated = UtilisationReading.objects.annotate(read_on=TruncDate("read_at", tzinfo=zone))
+    counted = dated.filter(
         aircraft=aircraft,
         is_conforming=True,
         is_annulment=False,
-        corrected_by__isnull=True,
-        read_at__date__gte=since,
-        read_at__date__lte=day,
+        read_on__gte=since,
+        read_on__lte=day,
     )
-    for measure_id, read_at, total in counted.order_by("read_at", "pk").values_list(
-        "measure_id", "read_at", "total"
+    if known_at:
+        corrected_later = Q(corrected_by=None) | Q(corrected_by__recorded_at__gt=known_at)
+        counted = counted.filter(corrected_later, recorded_at__lte=known_at)
+    else:
+        counted = counted.filter(corrected_by=None)
+    for measure_id, read_on, total in counted.order_by("read_at", "pk").values_list(
+        "measure_id", "read_on", "total"
     ):
-        readings.setdefault(measure_id, []).append((read_at.date(), total))
+        readings.setdefault(measure_id, []).append((read_on, total))
     measures = Measure.objects.filter(pk__in=readings).order_by("-unit", "name")
     return [_used(measure, readings[measure.pk], day, months) for measure in measures]
 

@@ -101,10 +101,14 @@ def starts_of(unit_id: int, on: date) -> list[LimitStart]:
 
 def scope_of(unit_id: int, works: Sequence[str], done_on: date) -> list[NestedWork]:
     """What falls due on the unit or inside it before these works are due again on it, if they are
-    done on a day; where no next day of theirs is known, everything that has a date. The earliest first."""
+    done on a day; where no next day of theirs is known, everything that has a date. The earliest first.
+
+    What these works restart as well is done with them; all else has the date that it has on record.
+    """
     subjects = subjects_of_works(unit_id, list(works), done_on)
     units = inside_now([unit_id])[unit_id]
     items = due_if_done([(unit, work.pk) for unit, _, work in subjects], units, done_on)
+    on_record = {item.id: item.due_on for item in reckoned(units, done_on)}
     asked = {work.pk for _, _, work in subjects}
     again = [i.due_on for i in items if i.work_id in asked and i.unit_id == units[0] and i.due_on]
     before = min(again, default=None)
@@ -123,6 +127,7 @@ def scope_of(unit_id: int, works: Sequence[str], done_on: date) -> list[NestedWo
         if item.due_on is not None
         and item.unit_id in named
         and item.work_id not in asked
+        and on_record.get(item.id) == item.due_on
         and (before is None or item.due_on < before)
         and item.unit_id is not None
     ]

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from datetime import date
+
+import numpy as np
 
 from equipment.availability.ports import BottleLimits
 from equipment.common.wording import unit_words
@@ -16,11 +18,13 @@ from scheduling.due.lists.rows import DueRow
 from scheduling.due.lists.words import rows_of
 from scheduling.engine.basis.bands import Band
 from scheduling.engine.basis.columns import UNKNOWN
-from scheduling.engine.clocks.due import left_of
+from scheduling.engine.basis.limits import CALENDAR, RunsOut
+from scheduling.engine.clocks.each import ends_of, left_of
 from scheduling.engine.telling.flags import Flag, missing_words
 from scheduling.facts.batch import Batch, batch_of_units, units_listed
 from scheduling.facts.due_table import items_of, keys_of, table_of
 from scheduling.facts.items import UNIT, Item, subject_of
+from scheduling.facts.measures import cycles_of, hours_of
 from scheduling.models import Limit, Work
 
 SPENT = Flag.MAY_NOT_INSTALL | Flag.MAY_NOT_FLY
@@ -105,31 +109,60 @@ def life_status(unit_id: int, on: date) -> list[dict[str, str]]:
     ends = [item for item in items if _ends_life(limits[item.limit_id])]
     named = [limits[item.limit_id] for item in ends]
     rows = rows_of(ends, as_of=on, is_stored=False)
+    told = zip(named, ends, rows, strict=True)
+    counted = list(Measure.objects.order_by("pk"))
     return [
-        {"limit": f"{limit.code} {limit.title}", **_measure(row, on)}
-        for limit, row in zip(named, rows, strict=True)
+        {
+            "limit": f"{limit.code} {limit.title}",
+            **_measure(row, _decides(limit, item, counted), on),
+        }
+        for limit, item, row in told
     ]
+
+
+def _decides(limit: Limit, item: Item, measures: Sequence[Measure]) -> str:
+    """What the clock that decides counts: days, hours, cycles or another; empty where none does."""
+    seqs = {clock.seq: clock.measure for clock in limit.clocks.all()}
+    measure = seqs.get(item.decided_by or -1)
+    if measure is None or measure in CALENDAR:
+        return "" if measure is None else "days"
+    for name, known in (("hours", hours_of(measures)), ("cycles", cycles_of(measures))):
+        if known is not None and measure == known.code:
+            return name
+    return "other"
 
 
 def _ends_life(limit: Limit) -> bool:
     return any(clock.runs_out == "end_of_life" for clock in limit.clocks.all())
 
 
-def _measure(row: DueRow, on: date) -> dict[str, str]:
-    if row.left_cycles is not None and row.due_at_cycles is not None:
-        used = row.due_at_cycles - row.left_cycles
-        return _told(count_words(used), count_words(row.left_cycles), "flight cycles")
-    if row.left_minutes is not None and row.due_at_minutes is not None:
-        used = row.due_at_minutes - row.left_minutes
-        return _told(hours_words(used), hours_words(row.left_minutes), "flight hours")
-    if row.left_other is not None and row.due_at_other is not None:
-        used = row.due_at_other - row.left_other
-        words = hours_words if row.other_is_hours else count_words
-        return _told(words(used), words(row.left_other), row.other_measure)
-    if row.due_on is not None and row.start_on is not None:
-        used, left = (on - row.start_on).days, (row.due_on - on).days
-        return _told(count_words(used), count_words(left), "days")
-    return _told("not known", "not known", "")
+def _measure(row: DueRow, decides: str, on: date) -> dict[str, str]:
+    """Used and left in the measure that decides; where none does, in one that is known."""
+    of_other = (row.due_at_other, row.left_other, row.other_measure, row.other_is_hours)
+    told = {
+        "cycles": _in_count(row.due_at_cycles, row.left_cycles, "flight cycles", False),
+        "hours": _in_count(row.due_at_minutes, row.left_minutes, "flight hours", True),
+        "other": _in_count(*of_other),
+        "days": _in_days(row, on),
+    }
+    known = [one for one in (told.get(decides), *told.values()) if one is not None]
+    return known[0] if known else _told("not known", "not known", "")
+
+
+def _in_count(
+    due_at: int | None, left: int | None, name: str, is_hours: bool
+) -> dict[str, str] | None:
+    if due_at is None or left is None:
+        return None
+    words = hours_words if is_hours else count_words
+    return _told(words(due_at - left), words(left), name)
+
+
+def _in_days(row: DueRow, on: date) -> dict[str, str] | None:
+    if row.due_on is None or row.start_on is None:
+        return None
+    used, left = (on - row.start_on).days, (row.due_on - on).days
+    return _told(count_words(used), count_words(left), "days")
 
 
 def _told(used: str, left: str, unit: str) -> dict[str, str]:
@@ -149,14 +182,11 @@ def bottle_limits(unit_id: int, on: date) -> BottleLimits:
     items = [i for i in items_of(table, range(len(table["id"]))) if subject_of(i.id)[2] == UNIT]
     limits = Limit.objects.prefetch_related("clocks").in_bulk({item.limit_id for item in items})
     fillings = _fillings_left(batch)
-    tests, lives, left = [], [], []
-    for item in items:
-        clocks = list(limits[item.limit_id].clocks.all())
-        if any(clock.runs_out == "until_emptied" for clock in clocks):
-            tests.append(item.due_on)
-        if _ends_life(limits[item.limit_id]):
-            lives.append(item.due_on)
-            left += [fillings[item.id]] if item.id in fillings else []
+    tested, living = _ends(batch, "until_emptied"), _ends(batch, "end_of_life")
+    tests: list[date | None] = [tested[item.id] for item in items if item.id in tested]
+    lives = [living[item.id] for item in items if item.id in living]
+    ends_life = [item.id for item in items if _ends_life(limits[item.limit_id])]
+    left = [fillings[key] for key in ends_life if key in fillings]
     return BottleLimits(
         requalify_by=None if None in tests else min((day for day in tests if day), default=None),
         is_test_required=bool(tests),
@@ -173,9 +203,29 @@ def works_of_tests(unit_id: int, on: date) -> list[Work]:
     return list(Work.objects.filter(pk__in=tests).order_by("code"))
 
 
+def _ends(batch: Batch, runs_out: RunsOut) -> dict[int, date | None]:
+    """Of each item with a clock that runs out so the last good day by that clock: a test and a life may
+    be two clocks of one limit. None where it comes to no day."""
+    found: dict[int, date | None] = {}
+    for part in batch.parts():
+        on, asks = ends_of(part.rules.limits, part.facts, runs_out, part.as_of)
+        if part.from_on is not None:
+            on = np.where(np.isnat(on), on, np.fmax(on, part.from_on - np.timedelta64(1, "D")))
+        keyed = zip(keys_of(part).tolist(), on.tolist(), asks.tolist(), strict=True)
+        found |= {key: day for key, day, is_asked in keyed if is_asked}
+    return found
+
+
 def _fillings_left(batch: Batch) -> dict[int, int]:
     """What each item that counts fillings has left of them, whichever of its clocks decides."""
     counts = set(Measure.objects.filter(counts="filling").values_list("code", flat=True))
-    left = left_of(batch.rules.limits, batch.facts, counts, batch.as_of).tolist()
-    keyed = zip(keys_of(batch).tolist(), left, strict=True)
-    return {key: much for key, much in keyed if much != UNKNOWN}
+    return {
+        key: much
+        for part in batch.parts()
+        for key, much in zip(
+            keys_of(part).tolist(),
+            left_of(part.rules.limits, part.facts, counts, part.as_of).tolist(),
+            strict=True,
+        )
+        if much != UNKNOWN
+    }

@@ -14,7 +14,7 @@ from django.db.models import Q
 from scheduling.due.lists.filters import DueFilters
 from scheduling.due.lists.rows import MOST_COUNTED, DuePage, DueRow, Explanation
 from scheduling.due.lists.scope import BAND_CODES, Scope, scope_of
-from scheduling.due.lists.words import rows_of
+from scheduling.due.lists.words import rows_of, taken_off_words
 from scheduling.facts.items import Item
 from scheduling.models import RecomputeRun
 
@@ -64,6 +64,11 @@ def due_page(*, filters: DueFilters, as_of: date, mark: str = "", limit: int = 5
         previous_before=BACK + marks.mark_of(scope.sort, found[0][1]) if has_previous else "",
         is_stored=is_stored,
     )
+
+
+def taken_off(unit_id: int, rows: list[DueRow], as_of: date) -> str:
+    """In a sentence, what inside a unit takes it off before its own items (these rows) do; else empty."""
+    return taken_off_words(unit_id, rows, as_of, stored_day() == as_of)
 
 
 def _total(counted: dict[str, int]) -> int:

@@ -2,29 +2,38 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
 
 from scheduling.engine.basis import columns
 from scheduling.engine.basis.result import Due
+from scheduling.engine.clocks.ahead import asked_from
 from scheduling.engine.clocks.due import reckon
 
-from . import done, subjects
+from . import subjects
 from .copying import Ints
 from .craft import AircraftFacts, craft_on
-from .last import CLOSED, LastWorks
+from .later import rules_to_come, subjects_to_come
 from .measures import other_codes
 from .rules import Rules, rules_on
 from .subjects import SPAN, Subjects
 from .told import Told, told
 from .units import UnitSelection, absorbed_units
+from .works import done
+from .works.last import CLOSED, LastWorks
+from .works.originals import with_originals
 
 
 @dataclass(frozen=True, slots=True)
 class Batch:
-    """What the engine is given, and what each of its items stands for; ``fitted_at`` as its units'."""
+    """What the engine is given, and what each of its items stands for; ``fitted_at`` as its units'.
+
+    ``later``: the items of rules that are in force from a later day on, None where none are known;
+    ``from_on`` is that day of each of its items.
+    """
 
     as_of: date
     rules: Rules
@@ -32,10 +41,17 @@ class Batch:
     facts: columns.Facts
     subjects: Subjects
     fitted_at: Ints
+    from_on: columns.Dates | None = None
+    later: Batch | None = None
+
+    def parts(self) -> list[Batch]:
+        """This batch, and that of the rules to come where there is one."""
+        return [self] if self.later is None else [self, self.later]
 
     def reckoned(self) -> Due:
-        """What the engine says of each item."""
-        return reckon(self.rules.limits, self.facts, self.as_of)
+        """What the engine says of each item, of one under a rule to come as seen today."""
+        due = reckon(self.rules.limits, self.facts, self.as_of)
+        return due if self.from_on is None else asked_from(due, self.from_on, self.as_of)
 
 
 def batch_of_units(
@@ -52,10 +68,40 @@ def batch_of_units(
     rules = rules or rules_on(as_of)
     known = told(which, as_of, rules, craft)
     disposed = done.dispositions(which, rules, as_of)
-    shut = np.isin(disposed["sort"], CLOSED)
-    found = subjects.unit_subjects(
-        known, rules, disposed["rule"][shut] * SPAN + disposed["unit"][shut]
+    found = subjects.unit_subjects(known, rules, _shut(disposed))
+    now = _of_units(which, rules, known, (found, disposed))
+    return replace(now, later=_units_to_come(which, now, known))
+
+
+def _units_to_come(which: UnitSelection, now: Batch, known: Told) -> Batch | None:
+    """The same units under the rules that are in force from a later day on."""
+    later = rules_to_come(now.rules, known.craft)
+    if later is None:
+        return None
+    disposed = done.dispositions(which, later, now.as_of)
+    shut = _shut(disposed)
+    found, from_on = subjects_to_come(
+        (now.rules, later),
+        known.craft,
+        now.subjects,
+        lambda on: [subjects.unit_subjects(on.units(known), later, shut, on.among)],
     )
+    made = _of_units(which, later, known, (found, disposed))
+    return replace(made, from_on=from_on)
+
+
+def _shut(disposed: Mapping[str, Ints]) -> Ints:
+    """Rule and unit of each directive that is closed, in one number."""
+    is_shut = np.isin(disposed["sort"], CLOSED)
+    keys: Ints = disposed["rule"][is_shut] * SPAN + disposed["unit"][is_shut]
+    return keys
+
+
+def _of_units(
+    which: UnitSelection, rules: Rules, known: Told, asked: tuple[Subjects, dict[str, Ints]]
+) -> Batch:
+    found, disposed = asked
+    as_of = known.craft.as_of
     last = LastWorks(found, rules)
     last.take(done.UNIT, which, as_of)
     last.take_dispositions(disposed)
@@ -75,14 +121,32 @@ def batch_of_craft(
     pieces = [subjects.position_subjects(rules, craft), subjects.craft_subjects(rules, craft)]
     if with_populations:
         pieces.append(subjects.population_subjects(rules))
-    found = subjects.together(pieces)
+    known = told(UnitSelection(ids=()), as_of, rules, craft)
+    now = _of_craft(as_of, rules, known, subjects.together(pieces))
+    later = rules_to_come(rules, craft)
+    if later is None:
+        return now
+    found, from_on = subjects_to_come(
+        (rules, later),
+        craft,
+        now.subjects,
+        lambda on: [
+            subjects.position_subjects(later, on.craft, on.among),
+            subjects.craft_subjects(later, on.craft, on.among),
+            subjects.population_subjects(later, on.among if with_populations else frozenset()),
+        ],
+    )
+    return replace(now, later=replace(_of_craft(as_of, later, known, found), from_on=from_on))
+
+
+def _of_craft(as_of: date, rules: Rules, known: Told, found: Subjects) -> Batch:
     last = LastWorks(found, rules)
     for column, sort in ((done.POSITION, subjects.POSITION), (done.AIRCRAFT, subjects.AIRCRAFT)):
         ids: Ints = np.unique(found.id[found.sort == sort])
         if len(ids):
             last.take(column, UnitSelection(ids=tuple(ids.tolist())), as_of)
     last.take_populations(as_of)
-    return _batch(as_of, rules, told(UnitSelection(ids=()), as_of, rules, craft), last)
+    return _batch(as_of, rules, known, last)
 
 
 def units_listed(unit_ids: list[int] | tuple[int, ...]) -> UnitSelection:
@@ -108,7 +172,9 @@ def _batch(as_of: date, rules: Rules, known: Told, last: LastWorks) -> Batch:
         methods=rules.methods,
         standards=rules.standards,
         extension_numbers=numbers,
+        ahead=known.craft.to_come.use,
     )
+    facts = with_originals(rules.limits, facts, last.histories, as_of)
     return Batch(as_of, rules, known.craft, facts, last.subjects, known.fitted_at)
 
 

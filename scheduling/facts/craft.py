@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cached_property
 
@@ -12,12 +12,14 @@ import numpy.typing as npt
 from django.db.models import Exists, OuterRef, Subquery, Value
 from django.db.models.functions import Coalesce
 
+from fleet.aircraft.planned import planned_checks
 from fleet.models import Aircraft as AircraftRow
 from fleet.models import AircraftPosition, Check, Measure, PositionState
 from scheduling.engine.basis.bands import Checks, Planned
 from scheduling.engine.basis.columns import Aircraft, Readings
 
 from ..models import Work
+from .ahead import ToCome, to_come
 from .condition.unfit import UnfitUnits, unfit_units
 from .copying import (
     Ints,
@@ -69,6 +71,11 @@ class AircraftFacts:
     readings: Readings
     check_ids: Ints
     checks: Checks
+    to_come: ToCome
+
+    def following(self, on: date) -> AircraftFacts:
+        """The same aircraft under the programmes that they will follow on a later day."""
+        return replace(self, programme_id=self.to_come.programmes_on(self.programme_id, on))
 
     @cached_property
     def positions(self) -> Positions:
@@ -97,11 +104,18 @@ def craft_on(
     *,
     with_checks: bool = True,
 ) -> AircraftFacts:
-    """The facts of these aircraft (None: of all) as of a day. Five queries; fewer without planned checks."""
+    """The facts of these aircraft (None: of all) as of a day. Six queries; fewer without planned checks."""
     these = None if aircraft_ids is None else sorted(set(aircraft_ids))
     found = _aircraft(as_of, these)
     ids = found["id"]
     check_ids, checks = _checks(ids, these) if with_checks else (ids[:0], Checks(Planned.of(0)))
+    table = Aircraft.of(
+        len(ids),
+        measures=len(measures),
+        manufactured_on=days(found["manufactured"]),
+        parked=found["parked"] == 1,
+        per_day_milli=_planned_rates(as_of, measures, ids, these),
+    )
     return AircraftFacts(
         as_of=as_of,
         of=None if these is None else tuple(these),
@@ -109,16 +123,11 @@ def craft_on(
         programme_id=found["programme"],
         station_id=found["station"],
         stamp=found["stamp"],
-        table=Aircraft.of(
-            len(ids),
-            measures=len(measures),
-            manufactured_on=days(found["manufactured"]),
-            parked=found["parked"] == 1,
-            per_day_milli=_planned_rates(as_of, measures, ids, these),
-        ),
+        table=table,
         readings=_readings(measures, ids, these),
         check_ids=check_ids,
         checks=checks,
+        to_come=to_come(as_of, measures, ids, these, table),
     )
 
 
@@ -230,7 +239,7 @@ def _readings(measures: Sequence[Measure], ids: Ints, these: list[int] | None) -
 def _checks(ids: Ints, these: list[int] | None) -> tuple[Ints, Checks]:
     """Planned checks with the names of the works possible there: those that the check lists, or at
     an overnight stop those that its station lists. Nothing listed means every work."""
-    rows = Check.objects.filter(is_cancelled=False).order_by("aircraft", "starts_on", "pk")
+    rows = planned_checks().order_by("aircraft", "starts_on", "pk")
     if these is not None:
         rows = rows.filter(aircraft__in=these)
     found = list(
@@ -253,5 +262,6 @@ def _checks(ids: Ints, these: list[int] | None) -> tuple[Ints, Checks]:
         starts_on=np.array([row[2] for row in found], "datetime64[D]"),
         ends_on=np.array([row[3] for row in found], "datetime64[D]"),
         ability=np.array([abilities.index(one) if one else -1 for one in listed], np.int64),
+        is_stop=np.array([row[4] == Check.OVERNIGHT for row in found], bool),
     )
     return np.array([row[0] for row in found], np.int64), Checks(planned, abilities)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from datetime import date
 from typing import Any
 
@@ -12,6 +12,7 @@ import numpy as np
 from scheduling.engine.basis.bands import Band, band_of
 from scheduling.engine.basis.columns import UNKNOWN
 from scheduling.engine.basis.result import Due, Stop
+from scheduling.engine.clocks.ahead import governing, together
 from scheduling.engine.telling.flags import Flag
 
 from .batch import Batch
@@ -50,16 +51,62 @@ def empty_table() -> Table:
     return {column.name: np.empty(0, np.int64) for column in COLUMNS}
 
 
-def table_of(batch: Batch, due: Due | None = None) -> Table:
-    """The due items of a batch, sorted by key: int64 throughout, dates as days since 1970."""
-    due = batch.reckoned() if due is None else due
+def table_of(batch: Batch) -> Table:
+    """The due items of a batch, sorted by key: int64 throughout, dates as days since 1970. Of rules that
+    follow each other on one subject the one that decides."""
+    parts = [(part, part.reckoned()) for part in batch.parts()]
+    tables = [_columns(part, due) for part, due in parts]
+    table = {name: np.concatenate([one[name] for one in tables]) for name in tables[0]}
+    if len(parts) > 1:
+        kept = _governing(batch, together(*(due for _, due in parts)))
+        table = {name: column[kept] for name, column in table.items()}
+    order = np.argsort(table["id"])
+    return {column.name: table[column.name][order] for column in COLUMNS}
+
+
+def _governing(batch: Batch, due: Due) -> Ints:
+    """The rows that decide, of today's rules and then of those to come: only where one of these has the
+    same code, and of an aircraft's units the same subject, is there anything to choose."""
+    groups = np.concatenate(_groups(batch))
+    later = batch.later
+    assert later is not None
+    assert later.from_on is not None
+    number = len(batch.subjects)
+    from_on = np.concatenate([np.full(number, np.datetime64("NaT", "D")), later.from_on])
+    either = np.flatnonzero(np.isin(groups, groups[number:]))
+    some = Due(**{one.name: getattr(due, one.name)[either] for one in fields(Due)})
+    kept = np.ones(len(groups), bool)
+    kept[either] = governing(some, groups[either], from_on[either])
+    return np.flatnonzero(kept)
+
+
+def _groups(batch: Batch) -> list[Ints]:
+    """What stays itself through revisions, in one number: the subject and the limit's code; off an
+    aircraft the programme too, as several may govern a spare at once."""
+    named: dict[tuple[str, int], int] = {}
+    found = []
+    for part in batch.parts():
+        pairs = np.array(
+            [
+                [named.setdefault((r.limit.code, key), len(named)) for key in (0, r.programme_id)]
+                for r in part.rules.rules
+            ],
+            np.int64,
+        ).reshape(-1, 2)
+        subjects = part.subjects
+        of_rule = pairs[subjects.rule, (subjects.aircraft < 0).astype(np.int64)]
+        found.append((subjects.id << SORT_BITS | subjects.sort) << LIMIT_BITS | of_rule)
+    return found
+
+
+def _columns(batch: Batch, due: Due) -> Table:
     subjects, rules = batch.subjects, batch.rules.rules
     limit_ids = np.array([rule.id for rule in rules], np.int64)
     is_unfit = np.isin(subjects.unit_id, batch.craft.unfit.every) & (subjects.aircraft >= 0)
     limits, checks = batch.rules.limits, batch.craft.checks
     band, check = band_of(limits, batch.facts, due, checks, batch.as_of, is_unfit=is_unfit)
     limit_id = limit_ids[subjects.rule]
-    table = {
+    return {
         "id": keys_of(batch),
         "limit_id": limit_id,
         "unit_id": _or_null(subjects.unit_id),
@@ -81,10 +128,15 @@ def table_of(batch: Batch, due: Due | None = None) -> Table:
         "programme_stamp": np.array([rule.programme_stamp for rule in rules], np.int64)[
             subjects.rule
         ],
+        "rule_from_on": _from_on(batch),
         **_of_due(due),
     }
-    order = np.argsort(table["id"])
-    return {column.name: table[column.name][order] for column in COLUMNS}
+
+
+def _from_on(batch: Batch) -> Ints:
+    if batch.from_on is None:
+        return np.full(len(batch.subjects), NULL)
+    return _days(batch.from_on)
 
 
 def keys_of(batch: Batch) -> Ints:

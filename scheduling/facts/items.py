@@ -43,6 +43,7 @@ class Item(NamedTuple):
     worst_on: date | None
     flags: int
     check_planned_id: int | None
+    rule_from_on: date | None
     unit_stamp: int
     aircraft_stamp: int
     programme_stamp: int

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, fields
-from datetime import date
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, fields, replace
+from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
@@ -21,6 +21,7 @@ from scheduling.engine.basis.words import RUNS
 from .. import models
 
 ANOTHER_METHOD = "another method"
+ONE_DAY = timedelta(days=1)
 R = TypeVar("R", engine.Clock, engine.Amount)
 M = TypeVar("M", bound=Model)
 
@@ -52,7 +53,8 @@ class Rule:
 
 @dataclass(frozen=True, slots=True)
 class Rules:
-    """All rules in force on a day, sorted by key, with what their amounts ask about."""
+    """All rules in force on a day, sorted by key, with what their amounts ask about. ``ahead``: on each
+    later day on which that changes, all that are in force from then on."""
 
     rules: tuple[Rule, ...]
     spares_programmes: frozenset[int]
@@ -61,6 +63,7 @@ class Rules:
     standards: tuple[str, ...]
     standard_of: dict[int, int]
     parts_with_standards: frozenset[int]
+    ahead: tuple[tuple[date, tuple[Rule, ...]], ...] = ()
 
     @property
     def limits(self) -> tuple[engine.Limit, ...]:
@@ -68,10 +71,25 @@ class Rules:
 
     @property
     def need_store(self) -> bool:
-        """Whether any clock asks for times in store."""
+        """Whether any clock asks for times in store, now or later."""
         return any(
-            RUNS[clock.runs].reads_stays for rule in self.rules for clock in rule.limit.clocks
+            RUNS[clock.runs].reads_stays for rule in self.every() for clock in rule.limit.clocks
         )
+
+    @property
+    def asks(self) -> bool:
+        """Whether anything can fall due, now or later."""
+        return any(True for _ in self.every())
+
+    def every(self) -> Iterator[Rule]:
+        """All rules in force now or on a later day; some more than once."""
+        for rules in (self.rules, *(rules for _, rules in self.ahead)):
+            yield from rules
+
+    def only(self, rules: Iterable[Rule]) -> Rules:
+        """The same with only these rules, of any day, in the order of their keys."""
+        found = tuple(sorted(rules, key=lambda rule: rule.id))
+        return replace(self, rules=found, methods=(*_methods(found), ANOTHER_METHOD), ahead=())
 
 
 def rules_on(as_of: date) -> Rules:
@@ -82,7 +100,8 @@ def rules_on(as_of: date) -> Rules:
         ModificationStandard.objects.order_by("pk").values_list("pk", "part_number_id", "code")
     )
     measures = tuple(Measure.objects.order_by("pk"))
-    rules = _in_force(_revisions(stamps, tuple(measure.code for measure in measures)), as_of)
+    revisions = _revisions(stamps, tuple(measure.code for measure in measures))
+    rules = _in_force(revisions, as_of)
     codes = sorted({"", *(code for _, _, code in standards)})
     return Rules(
         rules=rules,
@@ -92,7 +111,15 @@ def rules_on(as_of: date) -> Rules:
         standards=tuple(codes),
         standard_of={pk: codes.index(code) for pk, _, code in standards},
         parts_with_standards=frozenset(part for _, part, _ in standards),
+        ahead=tuple((day, _in_force(revisions, day)) for day in _changes(revisions, as_of)),
     )
+
+
+def _changes(revisions: Iterable[_Revision], as_of: date) -> list[date]:
+    """The later days on which a limit begins or has ended."""
+    begins = {each.from_on for each in revisions if each.from_on}
+    ended = {each.until_on + ONE_DAY for each in revisions if each.until_on}
+    return sorted(day for day in begins | ended if day > as_of)
 
 
 def _methods(rules: Iterable[Rule]) -> list[str]:

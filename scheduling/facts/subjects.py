@@ -47,12 +47,13 @@ class Subjects:
         return Subjects(**{one.name: getattr(self, one.name)[rows] for one in fields(self)})
 
 
-def unit_subjects(told: Told, rules: Rules, shut: Ints) -> Subjects:
-    """Units under the rules about units, but those whose directive is closed (keys in ``shut``)."""
+def unit_subjects(
+    told: Told, rules: Rules, shut: Ints, among: frozenset[int] | None = None
+) -> Subjects:
+    """Units under the rules about units (those of ``among``, by key, where it is given), but those whose
+    directive is closed (keys in ``shut``)."""
     pieces = []
-    for index, rule in enumerate(rules.rules):
-        if rule.limit.subject != "unit":
-            continue
+    for index, rule in _about(rules, "unit", among):
         rows = units_under(rule, rules, told.who, told.craft)
         if rule.is_directive and len(shut):
             rows = rows[~np.isin(index * SPAN + told.who.ids[rows], shut)]
@@ -75,9 +76,11 @@ def unit_subjects(told: Told, rules: Rules, shut: Ints) -> Subjects:
     )
 
 
-def position_subjects(rules: Rules, craft: AircraftFacts) -> Subjects:
+def position_subjects(
+    rules: Rules, craft: AircraftFacts, among: frozenset[int] | None = None
+) -> Subjects:
     """Active positions under the rules about positions."""
-    about = _about(rules, "position")
+    about = _about(rules, "position", among)
     if not about:
         return _subjects(np.empty(0, np.int64), POSITION)
     pieces = [(index, positions_under(rule, craft)) for index, rule in about]
@@ -94,18 +97,21 @@ def position_subjects(rules: Rules, craft: AircraftFacts) -> Subjects:
     )
 
 
-def craft_subjects(rules: Rules, craft: AircraftFacts) -> Subjects:
+def craft_subjects(
+    rules: Rules, craft: AircraftFacts, among: frozenset[int] | None = None
+) -> Subjects:
     """Aircraft under the rules about aircraft."""
-    pieces = [(index, craft_under(rule, craft)) for index, rule in _about(rules, "aircraft")]
+    about = _about(rules, "aircraft", among)
+    pieces = [(index, craft_under(rule, craft)) for index, rule in about]
     rule_column, rows = _stacked(pieces)
     return _subjects(
         rule_column, AIRCRAFT, id=craft.ids[rows], aircraft=rows, station_id=craft.station_id[rows]
     )
 
 
-def population_subjects(rules: Rules) -> Subjects:
+def population_subjects(rules: Rules, among: frozenset[int] | None = None) -> Subjects:
     """One for each rule about a sample of units. Its own key is nought: the limit names it."""
-    found = _about(rules, "population")
+    found = _about(rules, "population", among)
     rule_column = np.array([index for index, _ in found], np.int64)
     kinds = [rule.kind_id or NONE for _, rule in found]
     return _subjects(
@@ -118,15 +124,28 @@ def population_subjects(rules: Rules) -> Subjects:
 
 def together(several: Sequence[Subjects]) -> Subjects:
     """Subjects of different sorts in one table, sorted by rule."""
-    columns = {
-        one.name: np.concatenate([getattr(part, one.name) for part in several])
-        for one in fields(Subjects)
-    }
-    return Subjects(**columns).take(np.argsort(columns["rule"], kind="stable"))
+    found = joined(several)
+    return found.take(np.argsort(found.rule, kind="stable"))
 
 
-def _about(rules: Rules, subject: str) -> list[tuple[int, Rule]]:
-    return [(i, rule) for i, rule in enumerate(rules.rules) if rule.limit.subject == subject]
+def joined(several: Sequence[Subjects]) -> Subjects:
+    """One table after the other."""
+    return Subjects(
+        **{
+            one.name: np.concatenate([getattr(part, one.name) for part in several])
+            for one in fields(Subjects)
+        }
+    )
+
+
+def _about(
+    rules: Rules, subject: str, among: frozenset[int] | None = None
+) -> list[tuple[int, Rule]]:
+    return [
+        (index, rule)
+        for index, rule in enumerate(rules.rules)
+        if rule.limit.subject == subject and (among is None or rule.id in among)
+    ]
 
 
 def _stacked(pieces: Iterable[tuple[int, Ints]]) -> tuple[Ints, Ints]:

@@ -135,6 +135,9 @@ class DueItem(models.Model):
         db_index=False,
         db_constraint=False,
     )
+    rule_from_on = models.DateField(
+        null=True, help_text="From when its rule is in force, where that is a day to come."
+    )
     unit_stamp = models.BigIntegerField(default=0)
     aircraft_stamp = models.BigIntegerField(default=0)
     programme_stamp = models.BigIntegerField(default=0)

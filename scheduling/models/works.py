@@ -12,7 +12,8 @@ class WorkDone(models.Model):
     """The record that a work was done on a unit, an aircraft or a position. Insert-only.
 
     Totals are the unit's (or aircraft's) own at the work, in minutes and counts, where recorded.
-    ``original_due_on`` is kept where it was done inside a permitted variation.
+    ``original_due_on`` and the totals beside it say when it was due, where it was done inside a
+    permitted variation; what is blank is reckoned from the works before it.
     """
 
     work = models.ForeignKey(Work, on_delete=models.PROTECT, related_name="+")
@@ -49,6 +50,8 @@ class WorkDone(models.Model):
     )
     shop_released_on = models.DateField(null=True, blank=True)
     original_due_on = models.DateField(null=True, blank=True)
+    original_due_minutes = models.BigIntegerField(null=True, blank=True)
+    original_due_cycles = models.BigIntegerField(null=True, blank=True)
     method = models.CharField(max_length=24, blank=True)
     total_minutes = models.BigIntegerField(null=True, blank=True)
     total_cycles = models.BigIntegerField(null=True, blank=True)

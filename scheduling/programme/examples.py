@@ -81,6 +81,8 @@ WORK: dict[str, Any] = {
     "released_on": None,
     "shop_released_on": "2024-03-01",
     "original_due_on": None,
+    "original_due_minutes": None,
+    "original_due_cycles": None,
     "method": "",
     "total_minutes": None,
     "total_cycles": None,

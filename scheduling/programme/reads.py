@@ -30,6 +30,7 @@ def _works(unit_ids: list[int]) -> Iterator[Entry]:
             if row.shop_released_on
             else "",
             f"was due {day_words(row.original_due_on)}" if row.original_due_on else "",
+            *_was_due_at(row),
             f"by {row.who}" if row.who else "",
             row.document,
             f"certificate {row.certificate}" if row.certificate else "",
@@ -82,3 +83,9 @@ def _dispositions(unit_ids: list[int]) -> Iterator[Entry]:
             recorded_at=row.recorded_at,
             recorded_by=row.recorded_by.shown_name if row.recorded_by else "",
         )
+
+
+def _was_due_at(row: WorkDone) -> list[str]:
+    minutes, cycles = row.original_due_minutes, row.original_due_cycles
+    hours = [] if minutes is None else [f"was due at {hours_words(minutes)} h"]
+    return hours if cycles is None else [*hours, f"was due at {count_words(cycles)} cycles"]

@@ -53,8 +53,8 @@ class WorkDoneShown(RowShown):
     of = WorkDone
     shows = """
         unit aircraft.registration position id work.code limit_code done_on precision released_on shop_released_on
-        original_due_on method total_minutes total_cycles result who document certificate
-        corrects is_annulment act_id recorded_at
+        original_due_on original_due_minutes original_due_cycles method total_minutes total_cycles
+        result who document certificate corrects is_annulment act_id recorded_at
     """
     told = {"precision": "day, month or year.", "result": "passed, or failed."}
 

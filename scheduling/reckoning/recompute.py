@@ -93,7 +93,7 @@ def recompute_units(unit_ids: Iterable[int], as_of: date, rules: Rules | None = 
         share_cells(both)
         rules = rules or rules_on(as_of)
         # Where no limit is in force nothing falls due, whatever the facts: none of them are read.
-        new = table_of(batch_of_units(which, as_of, rules=rules)) if rules.rules else empty_table()
+        new = table_of(batch_of_units(which, as_of, rules=rules)) if rules.asks else empty_table()
         return replace(
             new, "d.unit_id = ANY(%s) AND d.id = ANY(ARRAY(" + _OF_UNITS + "))", [both, both]
         )
@@ -109,7 +109,7 @@ _OF_UNITS = (
 def recompute_craft(aircraft_ids: Sequence[int], as_of: date, rules: Rules | None = None) -> int:
     """This will make right the items of these aircraft and their positions, and of all samples."""
     rules = rules or rules_on(as_of)
-    subjects = {rule.limit.subject for rule in rules.rules} - {"unit"}
+    subjects = {rule.limit.subject for rule in rules.every()} - {"unit"}
     if not subjects or (not aircraft_ids and "population" not in subjects):
         return 0
     with transaction.atomic():

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from django import template
@@ -67,27 +67,38 @@ def aircraft_bands(
 
 
 @register.inclusion_tag("scheduling/programme/_of_aircraft.html")
-def programme_of(aircraft: Aircraft, day: date) -> dict[str, Any]:
-    """The programme an aircraft follows on a day."""
-    return {"programme": reads.programme_on(aircraft.pk, day)}
+def programme_of(aircraft: Aircraft, day: date, known_at: datetime | None) -> dict[str, Any]:
+    """The programme an aircraft follows on a day, as the records said at ``known_at``."""
+    programme = reads.programme_on(aircraft.pk, day, known_at)
+    return {"programme": programme, "is_past": known_at is not None}
 
 
 @register.simple_tag
-def aircraft_due(aircraft: Aircraft, day: date) -> list[DueRow]:
-    """All due items of one aircraft as of a day, most urgent first."""
+def aircraft_due(aircraft: Aircraft, day: date, known_at: datetime | None) -> list[DueRow]:
+    """All due items of one aircraft as of a day, most urgent first; none as the records said at an
+    earlier time: nobody kept what was reckoned then."""
+    if known_at:
+        return []
     return list(due_list.due_rows(filters=DueFilters(aircraft=aircraft.registration), as_of=day))
 
 
-@register.inclusion_tag("scheduling/due/aircraft/_plan.html")
+@register.inclusion_tag("scheduling/due/aircraft/_plan.html", takes_context=True)
 def aircraft_plan(
-    aircraft: Aircraft, positions: list[PositionRow], held: Held, due: list[DueRow]
+    context: dict[str, Any], positions: list[PositionRow], held: Held, recorded: set[int]
 ) -> dict[str, Any]:
     """The cabin plan, each position in the worst state of what is in it."""
     bands: dict[str, list[DueRow]] = defaultdict(list)
-    for row in due:
+    aircraft = context["aircraft"]
+    for row in context["due"]:
         bands[row.position].append(row)
     places = [
-        _place(position, held.get(position.id, []), bands[position.code]) for position in positions
+        _place(
+            position,
+            held.get(position.id, []),
+            bands[position.code],
+            is_recorded=position.id in recorded,
+        )
+        for position in positions
     ]
     there = [
         place
@@ -112,15 +123,16 @@ def _in_order(codes: set[str]) -> list[str]:
     return found
 
 
-def _place(position: PositionRow, held: list[FittedRow], due: list[DueRow]) -> Place:
+def _place(
+    position: PositionRow, held: list[FittedRow], due: list[DueRow], *, is_recorded: bool
+) -> Place:
     outer = [row for row in held if row.depth == 0]
     if position.state != "active":
         code, what = "deactivated", f"deactivated by {position.document}"
     elif (taken := sum(row.quantity for row in outer)) < position.capacity:
-        code, what = (
-            "not-fitted",
-            f"{taken} of {position.capacity} fitted" if outer else "nothing fitted",
-        )
+        code = "not-fitted" if is_recorded else "not-recorded"
+        nothing = "nothing fitted" if is_recorded else "nothing is recorded"
+        what = f"{taken} of {position.capacity} fitted" if outer else nothing
     else:
         code = worst_of([row.band for row in due])
         what = state_of(code).word
@@ -190,7 +202,13 @@ def unit_limits(unit: Any, day: date) -> dict[str, Any]:
     rows = list(due_list.due_rows(filters=DueFilters(unit_id=unit.pk), as_of=day))
     rows.sort(key=lambda row: (row.due_on or row.worst_on or date.max, row.id))
     items = shown.items_of(rows, day)
-    return {"items": items, "lines": [item.line for item in items], "day": day, "as_of": day}
+    return {
+        "items": items,
+        "lines": [item.line for item in items],
+        "day": day,
+        "as_of": day,
+        "taken_off": due_list.taken_off(unit.pk, rows, day),
+    }
 
 
 @register.inclusion_tag("equipment/units/_history.html")

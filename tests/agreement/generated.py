@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from fractions import Fraction
 from typing import Any
@@ -19,8 +19,8 @@ from tests.scheduling.engine.builders import CODES, MEASURES, METHODS, STANDARDS
 AS_OF = date(2026, 11, 25)
 WORDS = words_of(Clock)
 STARTS = WORDS["counts_from"]
-#: Not generated, so not held to the twin: a clock that begins a first time with this installation.
-NOT_FIRST = ("last_done", "this_installation")
+#: The first time cannot count from the last.
+NOT_FIRST = ("last_done",)
 PRECISIONS = {"day": c.DAY, "month": c.MONTH, "year": c.YEAR}
 
 
@@ -30,6 +30,8 @@ class Case:
     unit: Unit | None
     aircraft: Aircraft | None
     work: Work
+    #: Revisions of the limit that are in force from a later day on.
+    later: tuple[tuple[date, Limit], ...] = ()
 
 
 def some_day(rng: random.Random, first: int, last: int) -> date:
@@ -60,11 +62,23 @@ def an_aircraft(rng: random.Random) -> Aircraft:
     planned = {code: rng.choice((0, 1500, 420_000)) for code in ("FH", "FC") if rng.random() < 0.3}
     checks, day = [], AS_OF + timedelta(days=rng.randint(-60, 60))
     for _ in range(rng.randint(0, 9)):
-        checks.append((day, day + timedelta(days=rng.randint(0, 10))))
+        checks.append((day, day + timedelta(days=rng.randint(0, 10)), rng.random() < 0.3))
         day += timedelta(days=rng.randint(20, 200))
-    return Aircraft(
-        maybe(rng, 0.8, some_day(rng, -7000, -1200)), rng.random() < 0.15, readings, planned, checks
-    )
+    made = maybe(rng, 0.8, some_day(rng, -7000, -1200))
+    return Aircraft(made, rng.random() < 0.15, readings, planned, checks, _use_to_come(rng))
+
+
+def _use_to_come(rng: random.Random) -> list[tuple[date, bool, dict[str, int]]]:
+    """From which later days on it is parked or flies again, and what the planner says it will fly."""
+    days = sorted({some_day(rng, 5, 500) for _ in range(rng.choice((0, 0, 1, 2, 3)))})
+    return [
+        (
+            day,
+            rng.random() < 0.4,
+            {code: rng.choice((0, 900, 333_333)) for code in ("FH", "FC") if rng.random() < 0.5},
+        )
+        for day in days
+    ]
 
 
 def a_unit(rng: random.Random, fleet: list[Aircraft]) -> Unit:
@@ -209,7 +223,7 @@ def a_clock(rng: random.Random, seq: int) -> Clock:
     )
 
 
-def a_limit(rng: random.Random, number: int) -> Limit:
+def a_limit(rng: random.Random, number: int, revision: int = 1, **said: Any) -> Limit:
     variation = Variation(
         days=rng.choice((0, 0, 10, 30)),
         percent=Fraction(rng.choice((0, 0, 10)), rng.choice((1, 3))),
@@ -217,9 +231,9 @@ def a_limit(rng: random.Random, number: int) -> Limit:
         minutes=rng.choice((0, 300)),
         count=rng.choice((0, 5)),
     )
-    return Limit(
+    made = Limit(
         code=f"L{number}",
-        revision="1",
+        revision=str(revision),
         title="Generated",
         work="work",
         document="D",
@@ -234,6 +248,15 @@ def a_limit(rng: random.Random, number: int) -> Limit:
         extension_minutes_most=maybe(rng, 0.3, 300),
         extension_count_most=maybe(rng, 0.3, 10),
     )
+    return replace(made, **said)
+
+
+def _revisions(rng: random.Random, limit: Limit, number: int) -> tuple[tuple[date, Limit], ...]:
+    days = sorted({some_day(rng, 1, 400) for _ in range(rng.choice((0, 0, 1, 2)))} - {AS_OF})
+    return tuple(
+        (day, a_limit(rng, number, place, subject=limit.subject))
+        for place, day in enumerate((day for day in days if day > AS_OF), 2)
+    )
 
 
 def cases(seed: int, limits: int, units: int) -> tuple[list[Aircraft], list[Case]]:
@@ -243,10 +266,12 @@ def cases(seed: int, limits: int, units: int) -> tuple[list[Aircraft], list[Case
     made = []
     for number in range(limits):
         limit = a_limit(rng, number)
+        later = _revisions(rng, limit, number)
         for _ in range(units):
             is_unit = limit.subject == "unit"
             unit = a_unit(rng, fleet) if is_unit else None
-            made.append(Case(limit, unit, None if is_unit else rng.choice(fleet), a_work(rng)))
+            aircraft = None if is_unit else rng.choice(fleet)
+            made.append(Case(limit, unit, aircraft, a_work(rng), later))
     return fleet, made
 
 
@@ -258,10 +283,14 @@ def _totals(told: dict[str, int]) -> list[int]:
     return [told.get(code, c.UNKNOWN) for code in CODES]
 
 
+def _named(limit: Limit) -> tuple[str, str]:
+    return limit.code, limit.revision
+
+
 def columns_of(fleet: list[Aircraft], told: list[Case]) -> tuple[list[Limit], c.Facts, Checks]:
     """The same facts as the engine takes them."""
-    limits = list({case.limit.code: case.limit for case in told}.values())
-    place = {limit.code: index for index, limit in enumerate(limits)}
+    limits = list({_named(case.limit): case.limit for case in told}.values())
+    place = {_named(limit): index for index, limit in enumerate(limits)}
     units = [case.unit for case in told if case.unit]
     index_of = {id(unit): index for index, unit in enumerate(units)}
     flying = {id(aircraft): index for index, aircraft in enumerate(fleet)}
@@ -282,6 +311,7 @@ def columns_of(fleet: list[Aircraft], told: list[Case]) -> tuple[list[Limit], c.
         statements=_statements(units),
         methods=METHODS,
         standards=STANDARDS,
+        ahead=_ahead(fleet),
     )
     rows = [(flying[id(one)], *check) for one in fleet for check in one.checks]
     planned = Planned.of(
@@ -289,6 +319,7 @@ def columns_of(fleet: list[Aircraft], told: list[Case]) -> tuple[list[Limit], c.
         aircraft=[row[0] for row in rows],
         starts_on=[str(row[1]) for row in rows],
         ends_on=[str(row[2]) for row in rows],
+        is_stop=[row[3] for row in rows],
     )
     return limits, facts, Checks(planned)
 
@@ -308,13 +339,16 @@ def _units(units: list[Unit], flying: dict[int, int]) -> c.Units:
 
 
 def _items(
-    told: list[Case], place: dict[str, int], index_of: dict[int, int], flying: dict[int, int]
+    told: list[Case],
+    place: dict[tuple[str, str], int],
+    index_of: dict[int, int],
+    flying: dict[int, int],
 ) -> c.Items:
     works = [case.work for case in told]
     return c.Items.of(
         len(told),
         measures=len(CODES),
-        limit=[place[case.limit.code] for case in told],
+        limit=[place[_named(case.limit)] for case in told],
         unit=[index_of.get(id(case.unit), -1) for case in told],
         aircraft=[flying.get(id(case.aircraft), -1) for case in told],
         done_on=[_day(work.done) for work in works],
@@ -328,6 +362,18 @@ def _items(
         extension_days=[work.more_days for work in works],
         extension_minutes=[work.more_minutes for work in works],
         extension_count=[work.more_count for work in works],
+    )
+
+
+def _ahead(fleet: list[Aircraft]) -> c.Ahead:
+    rows = [(index, *use) for index, aircraft in enumerate(fleet) for use in aircraft.ahead]
+    return c.Ahead.of(
+        len(rows),
+        measures=len(CODES),
+        aircraft=[row[0] for row in rows],
+        from_on=[str(row[1]) for row in rows],
+        parked=[row[2] for row in rows],
+        per_day_milli=np.array([_totals(row[3]) for row in rows]).reshape(-1, len(CODES)),
     )
 
 

@@ -11,6 +11,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
+from fractions import Fraction
 from typing import Any
 
 from dateutil.relativedelta import relativedelta
@@ -26,7 +27,17 @@ class Aircraft:
     parked: bool = False
     readings: dict[str, list[tuple[datetime, int]]] = field(default_factory=dict)
     planned: dict[str, int] = field(default_factory=dict)
-    checks: list[tuple[date, date]] = field(default_factory=list)
+    checks: list[tuple[date, date, bool]] = field(default_factory=list)  # the last: a mere stop
+    #: From a later day on: parked or not, and the planner's figures.
+    ahead: list[tuple[date, bool, dict[str, int]]] = field(default_factory=list)
+
+    def use_on(self, day: date) -> tuple[bool, dict[str, int]]:
+        """Whether it is parked on a day, as is known today, and the planner's figures then."""
+        use = (self.parked, self.planned)
+        for from_on, parked, planned in self.ahead:
+            if from_on <= day:
+                use = (parked, planned)
+        return use
 
 
 @dataclass
@@ -510,7 +521,7 @@ class Reckoning:
         told = Told(clock)
         start = self.start(clock, told)
         told.start = start
-        if "manufacture" in (clock.counts_from, clock.first_from):
+        if self._from_new(clock):
             told.missing.discard("MANUFACTURED")
         startless = set(told.missing)
         value = self._amount_now(clock, start, told)
@@ -538,11 +549,7 @@ class Reckoning:
         now, lacks, unborne = self.total(measure, end_of_day(self.as_of))
         by_work = clock.counts_from == "last_done" and not self.never
         recorded = self.work.totals.get(measure) if by_work else None
-        from_new = clock.counts_from == "manufacture" or (
-            clock.counts_from == "last_done"
-            and self.never
-            and clock.first_from in (None, "manufacture")
-        )
+        from_new = self._from_new(clock)
         at = self._instant(start) if start else None
         if unborne and from_new and recorded is None:
             return 0, None, {"LIFE_STATEMENT"}, False
@@ -552,12 +559,21 @@ class Reckoning:
             return recorded, now, lacks, False
         if from_new:
             return 0, now, lacks, False
-        if at is None:
-            return None, now, lacks, False
-        begun, more, _ = self.total(measure, at)
+        # Of a start that nobody knows the worst is that it was as early as can be.
+        begun, more, _ = self.total(measure, datetime.min if at is None else at)
         if self.unit is None:
             return begun, now, lacks or ({"TOTAL_AT_START"} if more else set()), False
         return begun, now, lacks | more, False
+
+    def _from_new(self, clock: Clock) -> bool:
+        """Whether the total at the start is nought: new then, or at worst; an aircraft is fitted nowhere
+        and begins with its manufacture."""
+        kind: str | None = clock.counts_from
+        if kind == "last_done":
+            if not self.never:
+                return False
+            kind = clock.first_from
+        return kind in (None, "manufacture") or (self.unit is None and kind != "given_date")
 
     def _since(
         self, measure: str, at: datetime | None, recorded: int | None
@@ -576,7 +592,9 @@ class Reckoning:
         self, clock: Clock, begun: int | None, value: int | None, apart: bool
     ) -> int | None:
         original = self.work.original_totals.get(clock.measure)
-        wanted = self.limit.next_from_original_due and clock.counts_from == "last_done"
+        wanted = clock.counts_from == "last_done" and (
+            self.limit.next_from_original_due or clock.anchor == "original_due"
+        )
         if not wanted or self.never or apart or None in (original, begun, value):
             return begun
         return original if abs(begun - original) <= self._tolerance(clock, value) else begun
@@ -630,7 +648,8 @@ class Reckoning:
             if due_on is not None:
                 due_on = min(due_on, self.as_of - ONE) if past else max(due_on, self.as_of)
         backstop = self._backstop(clock, told)
-        if backstop and (due_on is None or backstop < due_on):
+        is_gone = bool(past) and due_on is None and backstop and backstop >= self.as_of
+        if backstop and not is_gone and (due_on is None or backstop < due_on):
             due_on, told.projected = backstop, False
         if backstop and backstop < self.as_of:
             past, within = True, False
@@ -643,36 +662,56 @@ class Reckoning:
     def _projected(self, clock: Clock, left: int) -> date | None:
         """Walk the days from the last total until the next day would be too many."""
         aircraft, measure = self.aircraft, clock.measure
-        if measure in OF_UNIT or aircraft is None or aircraft.parked:
+        if measure in OF_UNIT or aircraft is None:
             return None
         readings = aircraft.readings.get(measure, [])
         now = end_of_day(self.as_of)
         base = min(readings[-1][0], now) if readings else now
-        if measure in aircraft.planned:
-            gain, per = aircraft.planned[measure], 1000 * 86400
-        else:
-            if not readings or base <= readings[0][0]:
-                return None
-            since = max(base - timedelta(days=90), readings[0][0])
-            gain = aircraft_total(aircraft, measure, base) - aircraft_total(
-                aircraft, measure, since
-            )
-            per = int((base - since).total_seconds())
-        if gain <= 0:
-            return None
+        trailing = self._trailing(aircraft, measure, base)
         day = (base - timedelta(seconds=1)).date()
         if self.unit and self.unit.installed:
             day = max(day, self.unit.installed)
-        number = 0
-        while left >= 0 and (number + 1) * gain * 86400 <= left * per:
+        if left < 0:
+            return self._back(day, left, self._rate(max(day, self.as_of), measure, trailing))
+        changes = {from_on for from_on, _, _ in aircraft.ahead}
+        begun, rest, number = Fraction(left), Fraction(left), 0
+        last = max(changes, default=self.as_of)
+        for gone in range(36525):
+            next_day = day + timedelta(days=gone + 1)
+            if next_day in changes:
+                # Carried on in thousandths of the measure, rounded down.
+                begun, number = Fraction(int(rest * 1000 // 1), 1000), 0
+            rate = self._rate(max(next_day, self.as_of), measure, trailing)
             number += 1
-            if number >= 36525:
+            if number * rate > begun:
+                return day + timedelta(days=gone)
+            if not rate and next_day >= last:
                 return None
-        while left < 0 and number * gain * 86400 > left * per:
+            rest = begun - number * rate
+        return None
+
+    def _trailing(self, aircraft: Aircraft, measure: str, base: datetime) -> Fraction:
+        readings = aircraft.readings.get(measure, [])
+        if not readings or base <= readings[0][0]:
+            return Fraction(0)
+        since = max(base - timedelta(days=90), readings[0][0])
+        gain = aircraft_total(aircraft, measure, base) - aircraft_total(aircraft, measure, since)
+        return max(Fraction(gain * 86400, int((base - since).total_seconds())), Fraction(0))
+
+    def _rate(self, day: date, measure: str, trailing: Fraction) -> Fraction:
+        """What is flown on a day, as is known today."""
+        parked, planned = self.aircraft.use_on(day)
+        if parked:
+            return Fraction(0)
+        return Fraction(planned[measure], 1000) if measure in planned else trailing
+
+    def _back(self, day: date, left: int, rate: Fraction) -> date | None:
+        number = 0
+        while rate and number * rate > left:
             number -= 1
             if number <= -36525:
                 return None
-        return day + timedelta(days=number)
+        return day + timedelta(days=number) if rate else None
 
     # All clocks together
 
@@ -741,11 +780,47 @@ def band(reckoning: Reckoning, answer: dict[str, Any]) -> str:
     aircraft = reckoning.aircraft
     if aircraft is None:
         return "IN_STORE"
-    if aircraft.parked:
+    due_on = answer["due_on"]
+    if aircraft.use_on(due_on + ONE if due_on else date.max)[0]:
         return "BEFORE_RETURN"
     to_come = [check for check in aircraft.checks if check[1] >= reckoning.as_of]
-    due_on = answer["due_on"]
-    if due_on is None or all(begins <= due_on for begins, _ in to_come):
+    if due_on is None or all(begins <= due_on for begins, _, _ in to_come):
         return "BEYOND_PLAN"
-    reached = sum(begins <= due_on for begins, _ in to_come)
-    return {0: "OUT_OF_PHASE", 1: "NEXT_CHECK"}.get(reached, "LATER_CHECK")
+    reached = [begins for begins, _, _ in to_come if begins <= due_on]
+    if not reached:
+        return "OUT_OF_PHASE"
+    whole = [begins for begins, _, is_stop in to_come if not is_stop]
+    return "NEXT_CHECK" if reached[-1] <= (whole or reached)[0] else "LATER_CHECK"
+
+
+def with_later(answers: list[tuple[date | None, dict[str, Any]]], as_of: date) -> dict[str, Any]:
+    """One answer of rules that follow each other, each with the day from which it is in force, by
+    walking the days: the rule in force on a day decides once the item would be past on it."""
+    asking = [one for one in answers if one[1]["state"] != "QUIET"]
+    if not asking:
+        return answers[-1][1]
+    last = max((day for day, _ in answers if day), default=as_of) + ONE
+    for on in (as_of + timedelta(days=n) for n in range((last - as_of).days + 1)):
+        from_on, answer = [one for one in answers if one[0] is None or one[0] <= on][-1]
+        if answer["state"] == "QUIET":
+            continue
+        worst = answer.get("worst_on") if answer["state"] == "NO_BASIS" else answer["due_on"]
+        if answer["past"] or (worst or (on if answer["state"] == "RECKONED" else date.min)) < on:
+            return _seen_from(from_on, answer)
+    return _seen_from(*asking[-1])
+
+
+def _seen_from(from_on: date | None, answer: dict[str, Any]) -> dict[str, Any]:
+    """What a rule to come says today: nothing is past yet, and nothing ends before it begins."""
+    if from_on is None or answer["state"] == "QUIET":
+        return answer
+    eve, told = from_on - ONE, dict(answer)
+    if answer["state"] == "NO_BASIS":
+        return told | {"worst_on": max(told["worst_on"], eve) if told["worst_on"] else None}
+    due_on = told["due_on"]
+    if due_on is not None:
+        told["due_on"] = max(due_on, eve)
+    if told["past"]:
+        told["due_on"] = eve
+    told["projected"] = told["projected"] and not told["past"] and due_on >= eve
+    return told | {"past": False, "within": False}

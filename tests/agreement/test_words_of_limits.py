@@ -207,7 +207,7 @@ def test_the_engine_makes_something_of_its_own_of_it(rule, field, word):
 def test_the_second_reckoning_knows_it_and_says_the_same(rule, field, word):
     _, _, told = stage(rule, field, word)
     with known(field, word):
-        expected = [naive_answer(case)[0] for case in told]
+        expected = [naive_answer(replace(case, later=()))[0] for case in told]
 
     found = [engines_answer(answer(rule, field, word), row) for row in range(len(told))]
 

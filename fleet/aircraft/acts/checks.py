@@ -13,6 +13,7 @@ from fleet.acts.act import Act
 from fleet.acts.fields import Heading, choice, coded, codes, day, text, yes_no
 from fleet.acts.repeats import Recorded, retry_after_clash
 from fleet.house.desks import ask
+from fleet.house.pages import zone
 from fleet.house.refusals import Reasons, Refusal
 from fleet.house.signals import facts_changed
 from fleet.models import Check, Station, User
@@ -23,7 +24,9 @@ AT_ONCE = 5000
 
 @dataclass(frozen=True, slots=True)
 class PlannedCheck:
-    """A check as planned. One of the same aircraft, name and first day is changed to this."""
+    """A check as planned. One of the same aircraft, name and first day is changed to this; so is the one
+    check of that name that is not over, if it is planned for another day: it is moved. Overnight stops
+    share their names, and are told apart by their days."""
 
     aircraft_id: int
     name: str = text(
@@ -71,11 +74,11 @@ def _key(check: PlannedCheck | Check) -> Key:
     return check.aircraft_id, check.name, check.starts_on
 
 
-def why_not_plan(rows: Sequence[PlannedCheck]) -> dict[int, list[Refusal]]:
+def why_not_plan(rows: Sequence[PlannedCheck], today: date) -> dict[int, list[Refusal]]:
     """Why rows of this plan are refused, by their place in it: an end before the start, or days
     that overlap another check of the aircraft (to end and begin on one day is no overlap)."""
     found: dict[int, list[Refusal]] = defaultdict(list)
-    replaced = {_key(row) for row in rows}
+    replaced = {_key(row) for row in rows} | {_key(one) for one in _moved(rows, today).values()}
     beside: dict[int, list[PlannedCheck | Check]] = defaultdict(list)
     aircraft = {row.aircraft_id for row in rows}
     for check in Check.objects.filter(aircraft__in=aircraft, is_cancelled=False):
@@ -92,6 +95,27 @@ def why_not_plan(rows: Sequence[PlannedCheck]) -> dict[int, list[Refusal]]:
                 found[index].append(_overlapping(row, other))
             beside[row.aircraft_id].append(row)
     return dict(found)
+
+
+def _moved(rows: Sequence[PlannedCheck], today: date) -> dict[Key, Check]:
+    """By the key of a row the check that it moves: the only one of its aircraft and name that is not over
+    by ``today``, where the row is the only one of that name and for another day."""
+    named: dict[tuple[int, str], list[PlannedCheck]] = defaultdict(list)
+    for row in rows:
+        if row.sort == Check.CHECK:
+            named[row.aircraft_id, row.name].append(row)
+    there: dict[tuple[int, str], list[Check]] = defaultdict(list)
+    standing = Check.objects.filter(
+        aircraft__in={row.aircraft_id for row in rows}, sort=Check.CHECK, is_cancelled=False
+    )
+    for check in standing.filter(ends_on__gte=today).order_by("pk"):
+        there[check.aircraft_id, check.name].append(check)
+    found = {}
+    for name, [row, *others] in named.items():
+        planned = there.get(name, [])
+        if not others and len(planned) == 1 and _key(planned[0]) != _key(row):
+            found[_key(row)] = planned[0]
+    return found
 
 
 def _overlap(one: PlannedCheck, other: PlannedCheck | Check) -> bool:
@@ -111,13 +135,16 @@ def _overlapping(row: PlannedCheck, other: PlannedCheck | Check) -> Refusal:
 
 
 @transaction.atomic
-def plan_checks(*, by: User, rows: Sequence[PlannedCheck]) -> list[Check]:
-    """This will plan checks, or change those already planned, and return them in their order.
+def plan_checks(*, by: User, rows: Sequence[PlannedCheck], today: date) -> list[Check]:
+    """This will plan checks, or change and move those already planned and not over by ``today``, and
+    return them in their order.
 
     Refuses what :func:`why_not_plan` says of any of them.
     """
     ask(by, "plan_check")
-    reasons = Reasons([reason for refusals in why_not_plan(rows).values() for reason in refusals])
+    reasons = Reasons(
+        [reason for refusals in why_not_plan(rows, today).values() for reason in refusals]
+    )
     reasons.refuse()
     wanted = {_key(row): row for row in rows}
     there = {
@@ -126,10 +153,12 @@ def plan_checks(*, by: User, rows: Sequence[PlannedCheck]) -> list[Check]:
         .filter(aircraft__in={row.aircraft_id for row in rows})
         .order_by("pk")
     }
+    moved = {key: check for key, check in _moved(rows, today).items() if key not in there}
+    there |= moved
     new = [_filled(Check(), row) for key, row in wanted.items() if key not in there]
     changed = [_filled(there[key], row) for key, row in wanted.items() if key in there]
     Check.objects.bulk_create(new, batch_size=AT_ONCE)
-    columns = ["ends_on", "station", "sort", "abilities", "is_cancelled"]
+    columns = ["starts_on", "ends_on", "station", "sort", "abilities", "is_cancelled"]
     Check.objects.bulk_update(changed, columns, batch_size=AT_ONCE)
     made = {_key(check): check for check in [*new, *changed]}
     touched = sorted({row.aircraft_id for row in rows})
@@ -140,10 +169,10 @@ def plan_checks(*, by: User, rows: Sequence[PlannedCheck]) -> list[Check]:
 def plan_check(*, by: User, check: PlannedCheck, at: datetime) -> Recorded:
     """This will plan one check, or change the one of its name and first day. Refuses as
     :func:`plan_checks` does."""
-    key = {"aircraft": check.aircraft_id, "name": check.name, "starts_on": check.starts_on}
-    was_there = Check.objects.filter(**key).exists()
-    [made] = retry_after_clash(lambda: plan_checks(by=by, rows=[check]))
-    return Recorded(made.pk, not was_there)
+    known = set(Check.objects.filter(aircraft=check.aircraft_id).values_list("pk", flat=True))
+    today = at.astimezone(zone()).date()
+    [made] = retry_after_clash(lambda: plan_checks(by=by, rows=[check], today=today))
+    return Recorded(made.pk, made.pk not in known)
 
 
 def _filled(check: Check, row: PlannedCheck) -> Check:
@@ -160,11 +189,12 @@ PLAN_CHECK = Act(
     does=plan_check,
     said=PlannedCheck,
     as_="check",
-    known_by="the aircraft, name and first day",
+    known_by="the aircraft and name",
     tag="Aircraft",
     summary="Plan a check",
-    description="Plans a check or an overnight stop. One of the same name and first day is "
-    "changed to what is sent (and answers 200): moved, extended, cancelled.",
+    description="Plans a check or an overnight stop. A check of the same name that is "
+    "not over is changed to what is sent (and answers 200): moved, extended, cancelled. Overnight stops "
+    "are known by name and first day.",
     address="aircraft/<str:registration>/checks",
     example={
         "name": "C4",

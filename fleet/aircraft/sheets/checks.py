@@ -21,12 +21,12 @@ def bring_checks(batch: Batch) -> None:
         for line in batch.good
     }
     batch.know(_planned_already(rows))
-    lines = batch.good
-    for at, refusals in why_not_plan([rows[line] for line in lines]).items():
+    lines, today = batch.good, batch.bringing.today
+    for at, refusals in why_not_plan([rows[line] for line in lines], today).items():
         for refusal in refusals:
             batch.refuse(lines[at], refusal.field, refusal.code, refusal.message)
     if good := [rows[line] for line in batch.good]:
-        plan_checks(by=batch.bringing.by, rows=good)
+        plan_checks(by=batch.bringing.by, rows=good, today=today)
     batch.touch()
 
 

@@ -9,7 +9,7 @@ from scheduling.matching.facts.facts import Facts
 
 from .decisions import Decisions, decisions_on
 from .needs import NeedFact, Rules, needs_of, rules_of_stock
-from .plan import stops_from
+from .plan import returns_from, stops_from
 from .removals import left_out, removals_until
 from .supplies import SupplyFact, supplies_of
 from .ways import ways_between
@@ -36,7 +36,9 @@ def gather(as_of: date, at: datetime, until_on: date | None = None) -> Gathered:
     """The facts of every need from a day through the horizon's last, as they are known at an instant."""
     until = until_on or as_of + HORIZON
     rules = rules_of_stock()
-    needs, parts = needs_of(removals_until(as_of, until, stops_from(as_of)), rules, as_of)
+    returns = returns_from(as_of)
+    removals = removals_until(as_of, until, stops_from(as_of), returns)
+    needs, parts = needs_of(removals, rules, as_of)
     decisions = decisions_on(needs)
     supplies = supplies_of(needs, (parts, rules, decisions), at=at, as_of=as_of)
     there = {fact.supply.key for fact in supplies}
@@ -55,5 +57,5 @@ def gather(as_of: date, at: datetime, until_on: date | None = None) -> Gathered:
         {fact.supply.key: fact for fact in supplies},
         decisions,
         rules,
-        left_out(),
+        left_out(returns),
     )

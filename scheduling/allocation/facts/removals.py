@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from typing import NamedTuple
 
 from django.db.models import Count
@@ -15,11 +15,18 @@ from scheduling.engine.basis.bands import Band
 from scheduling.engine.telling.flags import Flag
 from scheduling.models import DueItem
 
-from .plan import Stop
+from .plan import Returns, Stop
 from .reading import rows
 
 NOW = (Band.UNSERVICEABLE, Band.OVERDUE)
-DATED = (*NOW, Band.OUT_OF_PHASE, Band.NEXT_CHECK, Band.LATER_CHECK, Band.BEYOND_PLAN)
+DATED = (
+    *NOW,
+    Band.OUT_OF_PHASE,
+    Band.BEFORE_RETURN,
+    Band.NEXT_CHECK,
+    Band.LATER_CHECK,
+    Band.BEYOND_PLAN,
+)
 ITEMS = """
 SELECT d.line_unit_id, d.unit_id, d.aircraft_id, d.position_id, d.band, d.due_on, d.check_planned_id,
        d.flags, w.code, w.name
@@ -61,7 +68,7 @@ class Removal:
 
 
 def removals_until(
-    as_of: date, until: date, stops: Mapping[int, tuple[Stop, ...]]
+    as_of: date, until: date, stops: Mapping[int, tuple[Stop, ...]], returns: Returns
 ) -> list[Removal]:
     """Every removal planned from a day through another, one for each unit, in the order of their keys.
     One question."""
@@ -72,16 +79,19 @@ def removals_until(
         "unfit": int(Band.UNSERVICEABLE),
     }
     for row in rows(DueRow, ITEMS, values):
-        of_unit[row.line_unit_id].append(row)
+        if row.band != Band.BEFORE_RETURN or returns.after(row.aircraft_id, row.due_on or as_of):
+            of_unit[row.line_unit_id].append(row)
     found = [
-        _removal(items, stops.get(items[0].aircraft_id, ()), as_of) for items in of_unit.values()
+        _removal(items, (stops.get(items[0].aircraft_id, ()), returns), as_of)
+        for items in of_unit.values()
     ]
     return [removal for removal in found if removal.on <= until]
 
 
-def _removal(items: list[DueRow], stops: tuple[Stop, ...], as_of: date) -> Removal:
+def _removal(items: list[DueRow], ways: tuple[tuple[Stop, ...], Returns], as_of: date) -> Removal:
     """All that makes one unit come off, at the earliest of its days."""
-    placed = [(*_when(item, stops, as_of), item) for item in items]
+    stops, _ = ways
+    placed = [(*_when(item, ways, as_of), item) for item in items]
     on, stop = min(((day, at) for day, at, _ in placed), key=lambda pair: pair[0])
     now = [item for day, _, item in placed if day == on]
     works = frozenset(item.work for item in now)
@@ -104,17 +114,24 @@ def _removal(items: list[DueRow], stops: tuple[Stop, ...], as_of: date) -> Remov
     )
 
 
-def _when(item: DueRow, stops: tuple[Stop, ...], as_of: date) -> tuple[date, Stop | None]:
+def _when(
+    item: DueRow, ways: tuple[tuple[Stop, ...], Returns], as_of: date
+) -> tuple[date, Stop | None]:
     """The day on which an item's work is planned, and the stop.
 
     Overdue or not serviceable: now. Out of phase: by its due date, the next check comes too late. Beyond the plan: the
-    last stop before its due date that can do it, as no later one is planned.
+    last stop before its due date that can do it, as no later one is planned. Before return to service:
+    on the last day before it flies again.
     """
+    stops, returns = ways
     if item.band in NOW:
         return as_of, None
     due = max(item.due_on or as_of, as_of)
     if item.band == Band.OUT_OF_PHASE:
         return due, None
+    if item.band == Band.BEFORE_RETURN:
+        back = returns.after(item.aircraft_id, item.due_on or as_of)
+        return max(back - timedelta(days=1) if back else due, as_of), None
     if item.band == Band.BEYOND_PLAN:
         able = [one for one in stops if one.starts_on <= due and one.can_do(frozenset({item.work}))]
         return (able[-1].starts_on, able[-1]) if able else (due, None)
@@ -122,8 +139,9 @@ def _when(item: DueRow, stops: tuple[Stop, ...], as_of: date) -> tuple[date, Sto
     return (stop.starts_on, stop) if stop else (due, None)
 
 
-def left_out() -> dict[str, int]:
-    """Units that come off, but on no day that can be told: parked aircraft, missing facts. One question."""
+def left_out(returns: Returns) -> dict[str, int]:
+    """Units that come off, but on no day that can be told: aircraft parked without a day of return, missing
+    facts. One question."""
     names = {int(Band.BEFORE_RETURN): "parked", int(Band.NO_BASIS): "no_basis"}
     items = DueItem.objects.filter(
         band__in=names,
@@ -131,6 +149,7 @@ def left_out() -> dict[str, int]:
         aircraft__isnull=False,
         work__is_done_in_place=False,
     )
+    items = items.exclude(band=int(Band.BEFORE_RETURN), aircraft__in=returns.aircraft())
     counted = items.values_list("band").annotate(count=Count("line_unit", distinct=True))
     return {names[band]: count for band, count in counted.order_by("band")}
 

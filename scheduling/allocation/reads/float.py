@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from equipment.models import StoresRule
 from fleet.drawing.time import percent
-from scheduling.allocation.facts.codec import need_read
+from scheduling.allocation.facts.codec import need_read, supply_read
 from scheduling.matching.facts.facts import NO_LIMIT
 from scheduling.matching.solving.chains import Released, fewest_chains, serving_pairs
 from scheduling.matching.solving.float_size import float_size
@@ -86,20 +86,24 @@ def floats_shown(run: ProposalRun) -> list[FamilyFloat]:
     return sorted(found, key=lambda one: (-one.lacking, one.name))
 
 
-def _good_units(run: ProposalRun) -> dict[str, int]:
-    """Units in stores and at shops that nothing but their place and time keeps from use, by part."""
-    found: dict[str, int] = defaultdict(int)
+def _good_units(run: ProposalRun) -> dict[str, list[frozenset[str] | None]]:
+    """Units in stores and at shops that nothing but their place and time keeps from use, by part: of each
+    the aircraft (MSN) that its owner allows, None for all."""
+    found: dict[str, list[frozenset[str] | None]] = defaultdict(list)
     offers = OfferedUnit.objects.filter(run=run, source__in=["store", "shop"])
     for offer in offers.only("part", "facts", "said"):
         facts = offer.facts
         is_good = facts["is_serviceable"] and facts["has_certificate"]
         if is_good and not facts["is_quarantined"] and facts["free_from"] and not offer.said:
-            found[offer.part] += 1
+            found[offer.part].append(supply_read(facts).only_msns)
     return found
 
 
 def _family(
-    name: str, rows: list[ProposedNeed], run: ProposalRun, good: dict[str, int]
+    name: str,
+    rows: list[ProposedNeed],
+    run: ProposalRun,
+    good: dict[str, list[frozenset[str] | None]],
 ) -> FamilyFloat:
     never = run.until_on + timedelta(days=1)
     outs = [row.on for row in rows]
@@ -111,11 +115,16 @@ def _family(
     day = _common_day(proof, outs, backs)
     scale = (run.as_of, max(run.until_on, run.as_of + timedelta(days=1)))
     parts = {fit["part"] for row in rows for fit in row.facts["fits"]}
+    msns = {row.facts["msn"] for row in rows}
     return FamilyFloat(
         name=name,
         needs=len(rows),
         spares=spares,
-        have=sum(good.get(part, 0) for part in parts),
+        have=sum(
+            allowed is None or bool(allowed & msns)
+            for part in parts
+            for allowed in good.get(part, [])
+        ),
         proof=[_out(rows[at], backs[at], never, scale) for at in proof],
         on=day,
         on_x=_x(day, scale) if day else "",

@@ -9,7 +9,6 @@ from datetime import date
 import numpy as np
 
 from fleet.models import AircraftPosition
-from scheduling.engine.basis.columns import Facts
 from scheduling.engine.telling.explain import explained
 from scheduling.facts.batch import Batch, batch_of_craft, batch_of_units, units_listed
 from scheduling.facts.craft import craft_on
@@ -50,13 +49,17 @@ def _batches(item_ids: Sequence[int], as_of: date) -> Iterator[Batch]:
 
 
 def _of_batch(batch: Batch, wanted: set[int]) -> dict[int, Explanation]:
-    keys = keys_of(batch)
     table = table_of(batch)
-    place = {key: row for row, key in enumerate(keys.tolist()) if key in wanted}
+    place = {
+        key: (part, item)
+        for part in batch.parts()
+        for item, key in enumerate(keys_of(part).tolist())
+        if key in wanted
+    }
     order = np.flatnonzero(np.isin(table["id"], sorted(place)))
     rows = rows_of(items_of(table, order), as_of=batch.as_of, is_stored=False)
-    facts = replace(batch.facts, fitted_at=_fitted_at(batch)) if rows else batch.facts
-    return {row.id: _explanation(batch, facts, place[row.id], row) for row in rows}
+    fitted_at = _fitted_at(batch) if rows else ()
+    return {row.id: _explanation(*place[row.id], row, fitted_at) for row in rows}
 
 
 def _fitted_at(batch: Batch) -> tuple[str, ...]:
@@ -69,8 +72,10 @@ def _fitted_at(batch: Batch) -> tuple[str, ...]:
     return tuple(words.get(key, "") for key in keys)
 
 
-def _explanation(batch: Batch, facts: Facts, item: int, row: DueRow) -> Explanation:
-    told = explained(batch.rules.limits, facts, item, batch.as_of)
+def _explanation(batch: Batch, item: int, row: DueRow, fitted_at: tuple[str, ...]) -> Explanation:
+    facts = replace(batch.facts, fitted_at=fitted_at)
+    from_on = None if batch.from_on is None else batch.from_on[item].item()
+    told = explained(batch.rules.limits, facts, item, batch.as_of, from_on)
     return Explanation(
         row=row,
         steps=told.steps,

@@ -9,10 +9,12 @@ from datetime import date
 from typing import Any, NamedTuple
 
 from django.db import connection
+from django.db.models import OuterRef, Subquery
 
 from equipment.ledger.nesting import AROUND_NOW
 from equipment.models import Unit
-from fleet.models import Aircraft, AircraftPosition, Check, Measure, Station
+from fleet.aircraft.planned import planned_checks
+from fleet.models import Aircraft, AircraftPosition, AircraftStatus, Check, Measure, Station
 from scheduling.facts.items import Item
 from scheduling.facts.measures import other_codes
 from scheduling.models import Clock, Limit, RecomputeRun
@@ -24,6 +26,10 @@ JOIN equipment_place p ON p.id = a.place_id JOIN equipment_partposition pp ON pp
 ORDER BY a.root, a.depth DESC
 """
 Row = dict[str, Any]
+# The latest day from which an aircraft is somebody else's to fly: where it is to come, it is known.
+LEAVES = AircraftStatus.objects.filter(
+    aircraft=OuterRef("pk"), status=Aircraft.LEASED_OUT
+).order_by("-from_on")
 
 
 class Planned(NamedTuple):
@@ -59,9 +65,10 @@ class Names:
     open_run_from: int | None
 
 
-def names_of(items: Iterable[Item]) -> Names:
-    """The names of these items, in ten queries."""
+def names_of(items: Iterable[Item], more_units: Iterable[int] = ()) -> Names:
+    """The names of these items and of more units, in ten queries."""
     keys: dict[str, set[int]] = defaultdict(set)
+    keys["unit_id"].update(more_units)
     for item in items:
         for name in ("limit_id", "unit_id", "line_unit_id", "aircraft_id", "position_id"):
             if (key := getattr(item, name)) is not None:
@@ -75,9 +82,9 @@ def names_of(items: Iterable[Item]) -> Names:
         hours={measure.code for measure in measures if measure.unit == Measure.MINUTES},
         units=_by_id(_units(keys["unit_id"])),
         aircraft=_by_id(
-            Aircraft.objects.filter(pk__in=keys["aircraft_id"]).values(
-                "id", "registration", "facts_stamp"
-            )
+            Aircraft.objects.filter(pk__in=keys["aircraft_id"])
+            .annotate(leaves_on=Subquery(LEAVES.values("from_on")[:1]))
+            .values("id", "registration", "facts_stamp", "leaves_on")
         ),
         positions=_by_id(
             AircraftPosition.objects.filter(pk__in=keys["position_id"]).values(
@@ -99,10 +106,13 @@ def _limits(keys: set[int]) -> Iterable[Any]:
     return Limit.objects.filter(pk__in=keys).values(
         "id",
         "code",
+        "revision",
+        "from_on",
         "title",
         "document",
         "document_revision",
         "work__name",
+        "programme__code",
         "programme__facts_stamp",
     )
 
@@ -122,7 +132,7 @@ def _clocks(keys: set[int]) -> dict[int, list[Clock]]:
 
 def _checks(keys: set[int]) -> dict[int, list[Planned]]:
     found: dict[int, list[Planned]] = defaultdict(list)
-    rows = Check.objects.filter(aircraft__in=keys, is_cancelled=False)
+    rows = planned_checks().filter(aircraft__in=keys)
     for row in rows.order_by("aircraft", "starts_on", "pk").values_list(*Planned._fields):
         check = Planned._make(row)
         found[check.aircraft_id].append(check)

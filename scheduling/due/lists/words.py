@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
+from equipment.models import Unit
+from fleet.words.said import day_words
 from scheduling.engine.telling.flags import Flag, flag_words, missing_words
 from scheduling.facts.items import Item
 from scheduling.models import Clock
 
 from .names import Names, Row, names_of
+from .nested import TakenOff, first_inside, taken_off_by
 from .rows import DueRow
 from .scope import BAND_CODES
 
@@ -18,8 +22,43 @@ NOTHING: Row = {}
 
 def rows_of(items: list[Item], *, as_of: date, is_stored: bool) -> list[DueRow]:
     """The rows of these items, in their order. Only stored ones can be stale."""
-    names = names_of(items)
-    return [row_of(item, names, as_of, is_stored) for item in items]
+    inside = taken_off_by(items, as_of, is_stored)
+    names = names_of(items, [one.unit_id for one in inside.values()])
+    rows = [row_of(item, names, as_of, is_stored) for item in items]
+    return [
+        replace(row, notes=(*row.notes, *_comes_off(item, names, inside)))
+        for row, item in zip(rows, items, strict=True)
+    ]
+
+
+def _comes_off(item: Item, names: Names, inside: dict[int, TakenOff]) -> tuple[str, ...]:
+    """Which unit comes off for an item of one inside it; and of one that comes off as it is, what inside
+    it takes it off before its own day."""
+    if item.line_unit_id is None:
+        return ()
+    if item.line_unit_id != item.unit_id:
+        return (f"{_named(names, item.line_unit_id)} comes off for it",)
+    first = inside.get(item.line_unit_id)
+    if first is None or (item.due_on is not None and first.by_on >= item.due_on):
+        return ()
+    what = f"{first.work} of {_named(names, first.unit_id)} inside it"
+    return (f"comes off by {day_words(first.by_on)} for {what}",)
+
+
+def taken_off_words(unit_id: int, rows: list[DueRow], as_of: date, is_stored: bool) -> str:
+    """What inside a unit takes it off before all that these rows say of itself; empty for nothing."""
+    first = first_inside([unit_id], as_of, is_stored).get(unit_id)
+    own = min((row.due_on for row in rows if row.due_on), default=None)
+    if first is None or (own is not None and first.by_on >= own):
+        return ""
+    unit = Unit.objects.select_related("part_number").get(pk=first.unit_id)
+    named = f"{unit.part_number.number} S/N {unit.serial_number}"
+    return f"Comes off by {day_words(first.by_on)} for {first.work} of {named} inside it."
+
+
+def _named(names: Names, unit_id: int) -> str:
+    unit = names.units.get(unit_id, NOTHING)
+    return f"{unit.get('part_number__number', '')} S/N {unit.get('serial_number', '')}"
 
 
 def row_of(item: Item, names: Names, as_of: date, is_stored: bool) -> DueRow:
@@ -42,11 +81,29 @@ def row_of(item: Item, names: Names, as_of: date, is_stored: bool) -> DueRow:
         left_cycles=item.left_cycles,
         left_other=item.left_other,
         missing=missing_words(item.missing),
-        notes=flag_words(item.flags),
+        notes=(*_by_what(item, limit), *_leaves(item, names, as_of), *flag_words(item.flags)),
         **_checks_of(item, names),
         grounds_aircraft=bool(item.flags & Flag.GROUNDS),
         is_stale=is_stored and is_stale(item, names),
     )
+
+
+def _by_what(item: Item, limit: Row) -> tuple[str, ...]:
+    """The rule that it falls due by, where that is in force from a later day on only."""
+    since = item.rule_from_on
+    if since is None:
+        return ()
+    if limit.get("from_on") == since:
+        return (f"by revision {limit['revision']}, in force from {day_words(since)}",)
+    return (f"by programme {limit.get('programme__code', '')}, followed from {day_words(since)}",)
+
+
+def _leaves(item: Item, names: Names, as_of: date) -> tuple[str, ...]:
+    """Of what falls due on an aircraft that will be leased out by then: since when."""
+    leaves_on = names.aircraft.get(item.aircraft_id or 0, NOTHING).get("leaves_on")
+    if leaves_on is None or leaves_on <= as_of or (item.due_on and item.due_on < leaves_on):
+        return ()
+    return (f"the aircraft leaves on {day_words(leaves_on)}: leased out",)
 
 
 def is_stale(item: Item, names: Names) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 
 from django.db.models import Count
 
@@ -20,7 +20,11 @@ def bands_by_aircraft() -> dict[int, dict[str, int]]:
     return found
 
 
-def programme_on(aircraft_id: int, day: date) -> ProgrammeOfAircraft | None:
-    """Which programme the aircraft follows on a day, from when."""
+def programme_on(
+    aircraft_id: int, day: date, known_at: datetime | None = None
+) -> ProgrammeOfAircraft | None:
+    """Which programme the aircraft follows on a day, from when, as the records said at ``known_at``."""
     followed = ProgrammeOfAircraft.objects.filter(aircraft_id=aircraft_id, from_on__lte=day)
+    if known_at:
+        followed = followed.filter(recorded_at__lte=known_at)
     return followed.select_related("programme").order_by("-from_on", "-pk").first()

@@ -2,7 +2,8 @@
 
 A check counts from its first day through its last: one that has begun and not ended by the day asked
 is the aircraft's *next* check, as the work can still be done in it. An item lasts until a check that
-begins on or before its due date. A check whose station cannot do an item's work is passed over for
+begins on or before its due date. It is *at the next check* where the last of these is not behind the
+aircraft's next check, overnight stops not counted: what one sees beside the aircraft's name. A check whose station cannot do an item's work is passed over for
 that item. Where no check is planned, or none begins after the due date, the plan cannot say more:
 *beyond the plan*.
 """
@@ -17,7 +18,17 @@ from enum import IntEnum
 import numpy as np
 import numpy.typing as npt
 
-from .columns import Bools, Dates, Facts, Indices, Ints, Table, date_column, index_column
+from .columns import (
+    Bools,
+    Dates,
+    Facts,
+    Indices,
+    Ints,
+    Table,
+    date_column,
+    flag_column,
+    index_column,
+)
 from .limits import Limit
 from .months import day_of
 from .result import Due, State
@@ -59,12 +70,14 @@ CODES: dict[Band, str] = {
 @dataclass(frozen=True, slots=True)
 class Planned(Table):
     """Planned checks, sorted by aircraft, then ``starts_on``. ``ends_on`` is their last day.
-    ``ability`` points into the sets of work codes of :class:`Checks`, -1 for every work."""
+    ``ability`` points into the sets of work codes of :class:`Checks`, -1 for every work.
+    ``is_stop``: a mere overnight stop."""
 
     aircraft: Indices = index_column()  # noqa: RUF009 (makes a dataclass field)
     starts_on: Dates = date_column()  # noqa: RUF009
     ends_on: Dates = date_column()  # noqa: RUF009
     ability: Indices = index_column()  # noqa: RUF009
+    is_stop: Bools = flag_column()  # noqa: RUF009
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,11 +106,8 @@ def band_of(
     is_unit = items.unit >= 0
     aircraft = facts.aircraft_of_items()
     band, check = _against_plan(limits, facts, due, checks, (aircraft, day_of(as_of)))
-    parked = np.zeros(len(aircraft), dtype=bool)
-    if len(facts.aircraft):
-        parked = facts.aircraft.parked[aircraft] & (aircraft >= 0)
     for holds, worth in (
-        (parked, Band.BEFORE_RETURN),
+        (_parked_then(facts, aircraft, due.due_on), Band.BEFORE_RETURN),
         (is_unit & (aircraft < 0), Band.IN_STORE),
         (due.state == State.QUIET, Band.QUIET),
         (due.state == State.NO_BASIS, Band.NO_BASIS),
@@ -107,6 +117,25 @@ def band_of(
         band = np.where(holds, worth, band)
         check = np.where(holds, -1, check)
     return band.astype("int8"), check
+
+
+def _parked_then(facts: Facts, aircraft: Indices, due_on: Dates) -> Bools:
+    """Where the aircraft is parked, as is known today, on the first day past a due date; without a date
+    where it is parked to the end of what is known."""
+    if not len(facts.aircraft):
+        return np.zeros(len(aircraft), dtype=bool)
+    on = aircraft >= 0
+    parked: Bools = facts.aircraft.parked[aircraft] & on
+    ahead = facts.ahead
+    if ahead is None or not len(ahead):
+        return parked
+    keys = ahead.aircraft * _SPAN + ahead.from_on.astype("int64")
+    past = np.where(np.isnat(due_on), _SPAN // 2 - 1, due_on.astype("int64") + 1)
+    row = np.searchsorted(keys, aircraft * _SPAN + past, side="right") - 1
+    row = np.maximum(row, 0)
+    is_later = on & (ahead.aircraft[row] == aircraft) & (keys[row] <= aircraft * _SPAN + past)
+    then: Bools = np.where(is_later, ahead.parked[row], parked)
+    return then
 
 
 def _against_plan(
@@ -127,7 +156,23 @@ def _against_plan(
         found = _placed(planned.take(kept), aircraft[rows], due.due_on[rows])
         band[rows] = found[0]
         check[rows] = np.where(found[1] >= 0, kept[found[1]] if len(kept) else -1, -1)
-    return band, check
+    return _by_the_next(band, check, planned, (aircraft, to_come)), check
+
+
+def _by_the_next(band: Ints, check: Indices, planned: Planned, of: tuple[Indices, Bools]) -> Ints:
+    """*At the next check* or *a later* one, by the aircraft's next check that is no mere stop; where none
+    is planned, as the stops tell it."""
+    aircraft, to_come = of
+    rows = np.flatnonzero(to_come & ~planned.is_stop)
+    if not len(rows):
+        return band
+    at = np.searchsorted(planned.aircraft[rows], aircraft, side="left")
+    next_one = rows[np.minimum(at, len(rows) - 1)]
+    is_placed = (band == Band.NEXT_CHECK) | (band == Band.LATER_CHECK)
+    is_placed &= planned.aircraft[next_one] == aircraft
+    is_next = planned.starts_on[check] <= planned.starts_on[next_one]
+    told: Ints = np.where(is_placed, np.where(is_next, Band.NEXT_CHECK, Band.LATER_CHECK), band)
+    return told
 
 
 def _kinds_of_work(

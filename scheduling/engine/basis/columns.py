@@ -52,6 +52,10 @@ def index_column() -> Any:
     return _column("int64", -1)
 
 
+def flag_column() -> Any:
+    return _column("bool", False)
+
+
 def _total(*, per_measure: bool = False) -> Any:
     return _column("int64", UNKNOWN, per_measure=per_measure)
 
@@ -111,6 +115,18 @@ class Aircraft(Table):
     thousandths of the measure per day; UNKNOWN means: take the rate from the trailing readings."""
 
     manufactured_on: Dates = date_column()
+    parked: Bools = _column("bool", False)
+    per_day_milli: Ints = _total(per_measure=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Ahead(Table):
+    """What is known of aircraft in days to come, sorted by aircraft, ``from_on``: from each of these days
+    on, all after the day asked, until the next of that aircraft, whether it is parked and the planner's
+    figures, as in :class:`Aircraft`."""
+
+    aircraft: Indices = index_column()
+    from_on: Dates = date_column()
     parked: Bools = _column("bool", False)
     per_day_milli: Ints = _total(per_measure=True)
 
@@ -205,7 +221,8 @@ class Measure:
 @dataclass(frozen=True, slots=True)
 class Facts:
     """All that a batch is reckoned from. ``rate_days`` is how far back a trailing rate looks.
-    ``fitted_at`` is given for explanations only: where each row of ``on_aircraft`` was, in words."""
+    ``fitted_at`` is given for explanations only: where each row of ``on_aircraft`` was, in words.
+    ``ahead`` None: nothing is known of days to come."""
 
     measures: tuple[Measure, ...]
     units: Units
@@ -220,6 +237,7 @@ class Facts:
     extension_numbers: tuple[str, ...] = ()
     rate_days: int = 90
     fitted_at: tuple[str, ...] = ()
+    ahead: Ahead | None = None
 
     def measure_index(self, code: str) -> int:
         """Where this measure is. ValueError for a code that the facts do not have."""

@@ -32,7 +32,7 @@ def reckon_calendar(clock: Clock, subjects: Subjects) -> ClockResult:
     columns = blank(starts)
     born = subjects.manufactured(clock)
     start, from_original = starts.on, np.zeros(len(subjects), dtype=bool)
-    if _may_count_from_original(clock, subjects.limit):
+    if may_count_from_original(clock, subjects.limit):
         start, from_original = _original(clock, subjects, starts)
     counted = start
     if clock.runs != "always" and subjects.unit is not None:
@@ -131,7 +131,8 @@ def _variation_days(clock: Clock, limit: Limit, start: Dates, reached: Dates) ->
     return days
 
 
-def _may_count_from_original(clock: Clock, limit: Limit) -> bool:
+def may_count_from_original(clock: Clock, limit: Limit) -> bool:
+    """Whether the next interval may count from when the last work was due, not from when it was done."""
     return clock.counts_from == "last_done" and (
         limit.next_from_original_due or clock.anchor == "original_due"
     )

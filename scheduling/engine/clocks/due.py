@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import fields
 from datetime import date
 from typing import Any
@@ -53,29 +53,12 @@ def reckon(limits: Sequence[Limit], facts: Facts, as_of: date) -> Due:
     day = day_of(as_of)
     columns = _blank(len(facts.items))
     reckoner = Reckoner(facts, day)
-    for limit, rows in _groups(limits, facts):
+    for limit, rows in groups(limits, facts):
         subjects = subjects_of(limit, facts, facts.items.take(rows), day)
         results = clock_results(subjects, reckoner)
         for name, values in _fold(subjects, results).items():
             columns[name][rows] = values
     return Due(**columns)
-
-
-def left_of(limits: Sequence[Limit], facts: Facts, codes: Collection[str], as_of: date) -> Ints:
-    """What each item has left in these measures, whichever clock decides: of several clocks the least.
-    UNKNOWN where none of them says."""
-    day = day_of(as_of)
-    least = np.full(len(facts.items), UNKNOWN)
-    reckoner = Reckoner(facts, day)
-    for limit, rows in _groups(limits, facts):
-        subjects = subjects_of(limit, facts, facts.items.take(rows), day)
-        for clock in limit.clocks:
-            if clock.measure in codes:
-                one = reckon_measure(clock, subjects, reckoner)
-                says = one.runs & (one.missing == 0)
-                less = says & ((least[rows] == UNKNOWN) | (one.left < least[rows]))
-                least[rows] = np.where(less, one.left, least[rows])
-    return least
 
 
 def clock_results(subjects: Subjects, reckoner: Reckoner) -> list[ClockResult]:
@@ -88,7 +71,8 @@ def clock_results(subjects: Subjects, reckoner: Reckoner) -> list[ClockResult]:
     ]
 
 
-def _groups(limits: Sequence[Limit], facts: Facts) -> Iterator[tuple[Limit, slice]]:
+def groups(limits: Sequence[Limit], facts: Facts) -> Iterator[tuple[Limit, slice]]:
+    """Each limit with the rows of its items. ValueError where they are not sorted by limit."""
     of = facts.items.limit
     if not len(of):
         return
@@ -152,22 +136,35 @@ def _keys(subjects: Subjects, results: list[ClockResult], is_last: bool) -> Ints
     """What the clocks are ordered by: the day. One that cannot be dated comes after those that can,
     unless it is past, and among those of its own measure by what is left; measures that cannot be
     compared stand in the order of their clocks. One that says nothing comes last of all."""
-    measures = [clock.measure for clock in subjects.limit.clocks]
-    ranks = [measures.index(measure) for measure in measures]
+    ranks = _ranks(subjects, results)
     if is_last:
         ranks = [len(ranks) - 1 - rank for rank in ranks]
     keys = [_key(*one, subjects.as_of, is_last) for one in zip(results, ranks, strict=True)]
     return np.stack(keys)
 
 
-def _key(one: ClockResult, rank: int, as_of: np.datetime64, is_last: bool) -> Ints:
+def _ranks(subjects: Subjects, results: list[ClockResult]) -> list[Ints]:
+    """Of each clock's measure the place of the first clock that says something in it."""
+    clocks = subjects.limit.clocks
+    first: dict[str, Ints] = {}
+    for place, (clock, one) in enumerate(zip(clocks, results, strict=True)):
+        mine = np.where(_is_silent(one), len(clocks) - 1, place)
+        first[clock.measure] = np.minimum(first.get(clock.measure, mine), mine)
+    return [first[clock.measure] for clock in clocks]
+
+
+def _is_silent(one: ClockResult) -> Bools:
+    silent: Bools = ~one.runs | (one.missing != 0)
+    return silent
+
+
+def _key(one: ClockResult, rank: Ints, as_of: np.datetime64, is_last: bool) -> Ints:
     dated = ~np.isnat(one.due_on)
     behind = _FAR + rank * _MOST_LEFT + np.clip(one.left, 0, _MOST_LEFT - 1)
     day = np.where(dated, one.due_on.astype("int64"), behind)
     today = int(as_of.astype("int64"))
     day = np.where(one.is_past & ~dated, today - 1, day)
-    silent = ~one.runs | (one.missing != 0)
-    key: Ints = np.where(silent, -4 * _FAR if is_last else 4 * _FAR, day)
+    key: Ints = np.where(_is_silent(one), -4 * _FAR if is_last else 4 * _FAR, day)
     return key
 
 
@@ -197,7 +194,7 @@ def _winner(
         return np.where(wins, _pick(results, name, first), otherwise)
 
     seqs = np.array([clock.seq for clock in limit.clocks])
-    stops = np.array([_STOPS[clock.runs_out] for clock in limit.clocks])
+    stops = [stop_of(*one) for one in zip(limit.clocks, results, strict=True)]
     due_on = of("due_on", NO_DATE)
     return {
         "due_on": due_on,
@@ -205,7 +202,7 @@ def _winner(
         "start_on": of("start_on", NO_DATE),
         "left_days": days_between(np.full(len(due_on), as_of), due_on),
         "decided_by": np.where(wins, seqs[first], -1),
-        "stop": np.where(wins, stops[first], -1),
+        "stop": np.where(wins, np.choose(first, stops), -1),
         "variation_until_on": of("variation_until_on", NO_DATE),
         "variation_until_at": of("variation_until_at", UNKNOWN),
         "within_variation": of("within_variation", False),
@@ -213,6 +210,17 @@ def _winner(
         "is_growing": of("is_growing", False),
         "no_rate": np.logical_or.reduce([one.no_rate for one in results]),
     }
+
+
+def stop_of(clock: Clock, one: ClockResult) -> Ints:
+    """What happens when this clock runs out. What may stay until emptied may not where the most that
+    nothing moves comes first: from manufacture that is the end of its life."""
+    stop = np.full(len(one), int(_STOPS[clock.runs_out]))
+    if clock.runs_out != "until_emptied":
+        return stop
+    of_life = clock.never_later_months is not None or clock.never_later_total is not None
+    backstop = Stop.END_OF_LIFE if of_life else Stop.MAY_NOT_FLY
+    return np.where(one.is_capped, int(backstop), stop)
 
 
 def _runner_up(
@@ -237,8 +245,8 @@ def _may(
     grounded = np.zeros(len(is_past), dtype=bool)
     used_up = np.zeros(len(is_past), dtype=bool)
     for clock, one in zip(subjects.limit.clocks, results, strict=True):
-        if clock.runs_out != "until_emptied":
-            grounded |= one.is_past & ~one.within_variation
+        is_grounding = stop_of(clock, one) != Stop.UNTIL_EMPTIED
+        grounded |= is_grounding & one.is_past & ~one.within_variation
         if _is_own_count(subjects.facts, clock):
             least = 1 + COMPARES[clock.compares].edge
             used_up |= one.runs & (one.missing == 0) & (one.left < least)

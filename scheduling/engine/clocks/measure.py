@@ -15,11 +15,11 @@ from scheduling.engine.basis.months import NO_DATE, ONE_DAY, add_days, age_month
 from scheduling.engine.basis.result import Missing
 from scheduling.engine.basis.starts import Starts, Subjects, starts_of
 from scheduling.engine.basis.traits import traits_of
-from scheduling.engine.basis.words import COMPARES, STARTS
-from scheduling.engine.totals.subjects import Reckoner, StartTotals
+from scheduling.engine.basis.words import COMPARES
+from scheduling.engine.totals.subjects import Reckoner, StartTotals, counts_from_new
 from scheduling.engine.totals.usage import DAY_SECONDS
 
-from .calendar import backstop_of
+from .calendar import backstop_of, may_count_from_original
 
 
 def reckon_measure(clock: Clock, subjects: Subjects, reckoner: Reckoner) -> ClockResult:
@@ -32,9 +32,7 @@ def reckon_measure(clock: Clock, subjects: Subjects, reckoner: Reckoner) -> Cloc
     runs = allowed.runs & ~starts.waits
     totals = reckoner.totals(clock, subjects, starts, measure)
     # A total since new starts at nought whenever the unit was made.
-    begins = (clock.counts_from, clock.first_from)
-    starts_new = any(STARTS[one].is_new for one in begins if one is not None)
-    undated = int(Missing.MANUFACTURED) if starts_new else 0
+    undated = np.where(counts_from_new(clock, starts, subjects), int(Missing.MANUFACTURED), 0)
     starts = replace(starts, missing=starts.missing & ~undated)
     missing = starts.missing | allowed.missing
     missing = missing | np.where(starts.missing == 0, totals.missing, 0)
@@ -96,7 +94,7 @@ def _begun(
     """The total that the amount is added to: at the start, or at the original due where the work was
     done inside its variation."""
     limit = subjects.limit
-    if clock.counts_from != "last_done" or not limit.next_from_original_due:
+    if not may_count_from_original(clock, limit):
         return totals.start, np.zeros(len(subjects), dtype=bool)
     is_hours = subjects.facts.measures[measure].is_hours
     original = subjects.items.original_due_total[:, measure]
@@ -157,8 +155,9 @@ def _dated(
     if not subjects.facts.measures[measure].of_aircraft:
         return dates | {"no_rate": known & ~is_past}
     aircraft = reckoner.aircraft
-    days, moves = aircraft.days_until(measure, subjects.aircraft, np.where(known, left - edge, 0))
     base_on = _base_on(subjects, reckoner, measure)
+    still = np.where(known, left - edge, 0)
+    days, moves = aircraft.days_until(measure, subjects.aircraft, still, base_on)
     moves &= known
     due_on = np.where(moves, add_days(base_on, np.where(moves, days, 0)), NO_DATE)
     # The total tells what is past; a date from a rate only follows it.
@@ -194,6 +193,9 @@ def _capped(
         return {}
     latest, missing = backstop_of(clock, born)
     due_on = columns["due_on"]
+    # A count that is used up is past on no day that is known, and not on a day to come.
+    used_up = columns["is_past"] & np.isnat(due_on) & (latest >= as_of)
+    latest = np.where(used_up, NO_DATE, latest)
     capped = (latest < due_on) | (np.isnat(due_on) & ~np.isnat(latest))
     gone = latest < as_of
     return {

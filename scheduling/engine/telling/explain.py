@@ -11,20 +11,28 @@ from datetime import date
 
 import numpy as np
 
-from fleet.words.said import days_words, left_words
+from fleet.words.said import day_words, days_words, left_words
 from scheduling.engine.basis.clockwork import ClockResult
 from scheduling.engine.basis.columns import UNKNOWN, Facts
-from scheduling.engine.basis.limits import Clock, Limit
-from scheduling.engine.basis.months import day_of
-from scheduling.engine.basis.result import Due, State, missing_words
+from scheduling.engine.basis.limits import Clock, Limit, RunsOut
+from scheduling.engine.basis.months import ONE_DAY, day_of
+from scheduling.engine.basis.result import Due, State, Stop, missing_words
 from scheduling.engine.basis.starts import is_met, subjects_of
 from scheduling.engine.basis.words import RUNS_OUT
-from scheduling.engine.clocks.due import clock_results, reckon
+from scheduling.engine.clocks.ahead import asked_from
+from scheduling.engine.clocks.due import clock_results, reckon, stop_of
 from scheduling.engine.totals.subjects import Reckoner
 
 from .hours import measure_steps
-from .sentences import ClockStory, calendar_steps, ending
+from .sentences import calendar_steps, ending
+from .story import ClockStory
 from .wording import date_of, day_said, quantity, rule_of, source_of
+
+_STOPPED: dict[int, RunsOut] = {
+    Stop.UNTIL_EMPTIED: "until_emptied",
+    Stop.MAY_NOT_FLY: "may_not_fly",
+    Stop.END_OF_LIFE: "end_of_life",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +64,11 @@ def explain(limits: Sequence[Limit], facts: Facts, item: int, as_of: date) -> li
     return [*told.steps, *told.others]
 
 
-def explained(limits: Sequence[Limit], facts: Facts, item: int, as_of: date) -> Explained:
-    """One due item explained, in sentences and as lines to draw."""
+def explained(
+    limits: Sequence[Limit], facts: Facts, item: int, as_of: date, from_on: date | None = None
+) -> Explained:
+    """One due item explained, in sentences and as lines to draw. ``from_on``: the later day from which
+    its rule is in force."""
     limit = limits[int(facts.items.limit[item])]
     one = facts.only(np.array([item]))
     due = reckon(limits, one, as_of)
@@ -67,11 +78,15 @@ def explained(limits: Sequence[Limit], facts: Facts, item: int, as_of: date) -> 
         ClockStory(limit, clock, result, one, reckoner, as_of)
         for clock, result in zip(limit.clocks, clock_results(subjects, reckoner), strict=True)
     ]
+    asks: list[str] = []
+    if from_on is not None:
+        asks = [_to_come(due, from_on)]
+        due = asked_from(due, np.array([day_of(from_on)]), as_of)
     winner = int(due.decided_by[0])
     stories.sort(key=lambda story: story.clock.seq != winner)
     told = stories[0] if winner >= 0 else None
     return Explained(
-        steps=[_heading(limit), *_steps(told, stories, due, as_of)],
+        steps=[_heading(limit), *_steps(told, stories, (due, asks), as_of)],
         others=[_behind(other, told) for other in stories if told and other is not told],
         clocks=[_span(story) for story in stories if story.result.runs[0]],
         document=source_of(limit),
@@ -84,16 +99,33 @@ def _heading(limit: Limit) -> str:
     return f"{limit.title}: limit {limit.code} revision {limit.revision}, by {source_of(limit)}.{which}"
 
 
-def _steps(told: ClockStory | None, stories: list[ClockStory], due: Due, as_of: date) -> list[str]:
+def _to_come(due: Due, from_on: date) -> str:
+    """From when the rule is in force, and what that does to a date before it."""
+    words = f"In force from {day_words(from_on)}: before that day it asks nothing"
+    eve = day_of(from_on) - ONE_DAY
+    if due.is_past[0] or due.due_on[0] < eve:
+        return f"{words}, so what would be past then is good through the day before."
+    return f"{words}."
+
+
+def _steps(
+    told: ClockStory | None, stories: list[ClockStory], ended: tuple[Due, list[str]], as_of: date
+) -> list[str]:
+    due, asks = ended
     if due.state[0] == State.NO_BASIS:
-        return _no_basis(stories, due)
+        return [*_no_basis(stories, due), *asks]
     if told is None:
-        return [_waiting(story) for story in stories]
-    steps = [*clock_steps(told), ending(told, due), RUNS_OUT[told.clock.runs_out].said]
+        return [*(_waiting(story) for story in stories), *asks]
+    steps = [*clock_steps(told), *asks, ending(told, due), _at_the_end(told)]
     if due.missing[0]:
         lacks = ", ".join(missing_words(int(due.missing[0])))
         steps.append(f"It is past its limit whatever else: not recorded is {lacks}.")
     return steps
+
+
+def _at_the_end(told: ClockStory) -> str:
+    stop = int(stop_of(told.clock, told.result)[0])
+    return RUNS_OUT[_STOPPED[stop]].said
 
 
 def clock_steps(story: ClockStory) -> list[str]:

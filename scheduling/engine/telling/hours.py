@@ -4,18 +4,22 @@ from __future__ import annotations
 
 import numpy as np
 
-from fleet.words.said import count_words, day_words, days_words, hours_words
+from fleet.words.said import count_words, day_words, hours_words
 from scheduling.engine.basis.columns import Measure
-from scheduling.engine.totals.usage import DAY_SECONDS, FAR, end_of
+from scheduling.engine.totals.usage import DAY_SECONDS, FAR, end_of, seconds
 
-from .sentences import ClockStory, extension_and_backstop, start_sentence
-from .wording import conditions, day_said, measured, quantity
+from .amounts import why_amount
+from .flying import overdue_since, projection
+from .sentences import extension_and_backstop, start_sentence
+from .story import ClockStory
+from .wording import day_said, measured, quantity
 
 
 def measure_steps(story: ClockStory) -> list[str]:
     """From the total at the start to what is left, and the day that comes to."""
     steps = [start_sentence(story), _start_total(story), _addition(story)]
-    return [*steps, *extension_and_backstop(story), *_now(story), *_projection(story)]
+    steps += [*extension_and_backstop(story), *_now(story)]
+    return [*steps, *overdue_since(story), *projection(story)]
 
 
 def _measure(story: ClockStory) -> Measure:
@@ -33,12 +37,12 @@ def _start_total(story: ClockStory) -> str:
         return f"Its total at the original due was {total}."
     if not np.isnat(items.done_on[0]) and items.done_total[0, index] == result.start_total[0]:
         return f"Its total recorded at the work was {total}."
-    return f"Its total then was {total}."
+    return f"Its total then was {total}{_how_read(story, _start_at(story))}."
 
 
 def _addition(story: ClockStory) -> str:
     result, clock = story.result, story.clock
-    why = conditions(clock.amounts[int(result.amount_row[0])])
+    why = why_amount(story)
     amount = quantity(clock, int(result.amount[0]), story.facts)
     limit_at = measured(_measure(story), int(result.limit_at[0]))
     total = _bare(story, int(result.start_total[0]))
@@ -114,20 +118,39 @@ def _as_read(story: ClockStory) -> str:
     return f" (as read by {_day(base - 1)})"
 
 
-def _projection(story: ClockStory) -> list[str]:
-    result = story.result
-    if not result.is_projected[0]:
-        return []
-    totals = story.reckoner.aircraft
+def _start_at(story: ClockStory) -> int:
+    """The instant at which the total at the start is taken."""
+    start = story.result.start_on
+    if int(story.facts.items.unit[0]) < 0:
+        return int(end_of(start)[0])
+    unit = story.facts.items.unit
+    return int(story.reckoner.periods.fitted_that_day(unit, start)[0])
+
+
+def _how_read(story: ClockStory, second: int) -> str:
+    """Of a total that was not read at that instant, between which readings it is reckoned."""
+    aircraft = _aircraft_at(story, second)
+    if aircraft < 0 or not _measure(story).of_aircraft:
+        return ""
+    readings = story.facts.readings
     index = story.facts.measure_index(story.clock.measure)
-    aircraft = int(story.facts.aircraft_of_items()[0])
-    rates = totals.rates(index)
-    planned = story.facts.aircraft.per_day_milli[aircraft, index] >= 0
-    gain, span = int(rates.gain[aircraft]), int(rates.span[aircraft])
-    per_day = gain * DAY_SECONDS / span
-    rate = f"{per_day / 60:.2f} hours" if _measure(story).is_hours else f"{per_day:.2f}"
-    source = "the planner's figure" if planned else f"the last {days_words(span // DAY_SECONDS)}"
-    base = day_said(result.base_on[0])
-    return [
-        f"At {rate} a day ({source}) from {base} that lasts until about {day_said(result.limit_on[0])}."
-    ]
+    mine = (readings.aircraft == aircraft) & (readings.measure == index)
+    at = seconds(readings.at[mine])
+    before, after = at[at <= second], at[at > second]
+    if not len(before) or before[-1] == second:
+        return ""
+    if not len(after):
+        return f", as read on {_day(int(before[-1]) - 1)}"
+    first, last = _day(int(before[-1]) - 1), _day(int(after[0]) - 1)
+    return f", reckoned between the readings of {first} and {last}"
+
+
+def _aircraft_at(story: ClockStory, second: int) -> int:
+    """The aircraft whose total a subject's total follows at an instant, -1 for none."""
+    unit = int(story.facts.items.unit[0])
+    if unit < 0:
+        return int(story.facts.items.aircraft[0])
+    periods = story.reckoner.periods
+    rows = range(int(periods.first[unit]), int(periods.first[unit + 1]))
+    there = [row for row in rows if periods.begun[row] < second < periods.ended[row]]
+    return int(periods.aircraft[there[0]]) if there else -1

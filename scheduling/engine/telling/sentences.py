@@ -3,32 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from datetime import date
 
 import numpy as np
 
 from fleet.words.said import day_words, days_words
-from scheduling.engine.basis.clockwork import ClockResult
-from scheduling.engine.basis.columns import MONTH, UNKNOWN, YEAR, Facts, Measure
-from scheduling.engine.basis.limits import Clock, Limit, Start
+from scheduling.engine.basis.columns import MONTH, UNKNOWN, YEAR, Measure
+from scheduling.engine.basis.limits import Clock, Start
 from scheduling.engine.basis.result import Due
 from scheduling.engine.basis.words import ANCHORS, COMPARES, ROUNDS, RUNS, STAMPS, STARTS
-from scheduling.engine.totals.subjects import Reckoner
 
-from .wording import conditions, date_of, day_said, measured, quantity
-
-
-@dataclass(frozen=True, slots=True)
-class ClockStory:
-    """One clock of one item: its rule, what was reckoned, and the facts (of that item alone)."""
-
-    limit: Limit
-    clock: Clock
-    result: ClockResult
-    facts: Facts
-    reckoner: Reckoner
-    as_of: date
+from .amounts import made_on, why_amount
+from .story import ClockStory
+from .wording import date_of, day_said, measured, quantity
 
 
 def calendar_steps(story: ClockStory) -> list[str]:
@@ -104,7 +90,7 @@ def _not_counted(story: ClockStory) -> list[str]:
 def _addition(story: ClockStory) -> str:
     clock, result = story.clock, story.result
     amount = clock.amounts[int(result.amount_row[0])]
-    why = conditions(amount)
+    why = why_amount(story)
     words = quantity(clock, int(result.amount[0]), story.facts)
     reached = day_said(result.reached_on[0])
     birthday = ""
@@ -134,18 +120,37 @@ def extension_and_backstop(story: ClockStory) -> list[str]:
     if result.is_extended[0]:
         index = int(facts.items.extension[0])
         number = facts.extension_numbers[index] if index >= 0 else "without a number"
-        steps.append(f"Extension {number} moves the limit to {_moved(story)}.")
+        steps.append(f"Extension {number}, {_more(story)}, moves the limit to {_moved(story)}.")
     return [*steps, *_backstop(story)] if result.is_capped[0] else steps
 
 
 def _moved(story: ClockStory) -> str:
     result, clock = story.result, story.clock
     if clock.is_calendar:
-        days = story.facts.items.extension_days[0]
-        most = story.limit.extension_days_most
-        days = days if most is None else min(days, most)
-        return day_said(result.limit_on[0] + np.timedelta64(int(days), "D"))
-    return quantity(clock, int(result.due_at[0]), story.facts)
+        return day_said(result.limit_on[0] + np.timedelta64(_extension(story)[0], "D"))
+    return quantity(clock, int(result.limit_at[0]) + _extension(story)[0], story.facts)
+
+
+def _more(story: ClockStory) -> str:
+    """How much an extension adds, and where the limit allows less than was granted, of how much."""
+    adds, granted = _extension(story)
+    said = [
+        days_words(one) if story.clock.is_calendar else quantity(story.clock, one, story.facts)
+        for one in (adds, granted)
+    ]
+    return said[0] if adds == granted else f"{said[0]} at most of {said[1]}"
+
+
+def _extension(story: ClockStory) -> tuple[int, int]:
+    items, limit = story.facts.items, story.limit
+    if story.clock.is_calendar:
+        granted, most = items.extension_days, limit.extension_days_most
+    elif _measure(story).is_hours:
+        granted, most = items.extension_minutes, limit.extension_minutes_most
+    else:
+        granted, most = items.extension_count, limit.extension_count_most
+    number = int(granted[0])
+    return (number if most is None else min(number, most)), number
 
 
 def _backstop(story: ClockStory) -> list[str]:
@@ -156,7 +161,9 @@ def _backstop(story: ClockStory) -> list[str]:
         most = quantity(clock, clock.never_later_total, story.facts)
         steps.append(f"Never later than a total of {most} since new.")
     if clock.never_later_months is not None:
-        days.append(f"{clock.never_later_months} months from manufacture")
+        made = made_on(story)
+        since = f", {made}" if made else ""
+        days.append(f"{clock.never_later_months} months from manufacture{since}")
     if clock.never_later_on is not None:
         days.append(day_words(clock.never_later_on))
     if days and not result.is_projected[0] and not np.isnat(result.due_on[0]):

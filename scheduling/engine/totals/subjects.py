@@ -42,7 +42,7 @@ class Reckoner:
 
     def totals(self, clock: Clock, subjects: Subjects, starts: Starts, measure: int) -> StartTotals:
         """Totals at each start and now. A total recorded at the work wins over one reckoned."""
-        from_new = _from_new(clock, starts)
+        from_new = counts_from_new(clock, starts, subjects)
         recorded = subjects.items.done_total[:, measure]
         recorded = np.where(starts.is_work, recorded, UNKNOWN)
         if subjects.unit is None:
@@ -100,12 +100,12 @@ def _known(number: int) -> Totals:
     return Totals(nought, nought, nought > 0)
 
 
-def _from_new(clock: Clock, starts: Starts) -> Bools:
-    """Where the clock counts from new, so that the total at its start is nought: from manufacture,
-    or (for the worst case only) where the last work is not known."""
-    if clock.counts_from != "last_done":
-        always: Bools = np.full(len(starts.on), STARTS[clock.counts_from].is_new)
-        return always
-    if clock.first_from is None or STARTS[clock.first_from].is_new:
-        return ~starts.is_work
-    return np.zeros(len(starts.on), dtype=bool)
+def counts_from_new(clock: Clock, starts: Starts, subjects: Subjects) -> Bools:
+    """Where the clock counts from new, so that the total at its start is nought: from manufacture, or
+    (for the worst case only) where the last work is not known. An aircraft is fitted nowhere: with its
+    first installation, or this one, it begins as it does with manufacture."""
+    start = clock.first_from if clock.counts_from == "last_done" else clock.counts_from
+    is_new = start is None or STARTS[start].is_new
+    is_new |= subjects.unit is None and start != "given_date"
+    begins: Bools = np.full(len(starts.on), is_new) & ~starts.is_work
+    return begins

@@ -47,8 +47,12 @@ class NewWork:
     released_on: date | None = day("Released on", default=None)
     shop_released_on: date | None = day("Shop released on", default=None)
     original_due_on: date | None = day(
-        "Original due on", default=None, help="If done inside the variation."
+        "Original due on", default=None, help="If done inside the variation; blank: as recorded."
     )
+    original_due_minutes: int | None = number(
+        "Original due minutes", default=None, help="The subject's own total at which it was due."
+    )
+    original_due_cycles: int | None = number("Original due cycles", default=None)
     method: str = text("Method", 24, default="")
     total_minutes: int | None = number(
         "Minutes", default=None, help="The subject's own, at the work."

@@ -150,7 +150,7 @@ def test_its_explanation_can_be_followed_with_a_pencil(told):
     assert (
         f"its total is 280 {NAME} (100 stated on 26 Aug 2026, 180 more since): 120 left." in steps
     )
-    assert "At 2.00 a day (the last 90 days) from 24 Nov 2026" in steps
+    assert "At 2.0000 a day (180 in the last 90 days) from 24 Nov 2026" in steps
 
 
 def test_where_no_work_is_on_record_it_counts_from_the_fitting(told):

@@ -10,7 +10,7 @@ from uuid import uuid4
 import pytest
 from django.db import DatabaseError, transaction
 
-from equipment.models import Reservation, UnitTag
+from equipment.models import Reservation, Title, UnitTag
 from fleet.house.refusals import Refused
 from fleet.models import Notice
 from scheduling.allocation.acts.decide import (
@@ -306,6 +306,18 @@ def test_the_float_is_as_many_as_the_needs_that_prove_it(world):
     assert sorted(key for chain in family.chains for key in chain) == sorted(
         f"{one.registration} D1L-SLIDE" for one in world.aircraft
     )
+
+
+def test_a_spare_that_its_owner_keeps_for_others_is_not_among_those_at_hand(world):
+    spare = world.a_spare()
+    [family] = floats_shown(world.propose())
+    assert (family.have, family.lacking) == (1, 1)
+    title = {"sort": "pool_loan", "owner": "Pool", "restriction": "MSN 99999 only"}
+    Title.objects.create(unit=spare, from_on=build.day("2027-01-01"), recorded_at=here.AT, **title)
+
+    [family] = floats_shown(world.propose())
+
+    assert (family.have, family.lacking) == (0, 2)
 
 
 def test_a_spare_serves_again_after_the_turn_time(world):

@@ -10,7 +10,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from equipment.models import Alternate, Hold, Title
-from fleet.models import Aircraft
+from fleet.models import Aircraft, AircraftStatus
 from scheduling.allocation.facts.gathered import gather
 from scheduling.matching.facts.facts import NO_LIMIT, Fit, Way
 from scheduling.matching.telling.why_not import why_not
@@ -250,4 +250,44 @@ def test_the_facts_take_as_many_questions_for_many_units_as_for_few():
         found = gather(here.DAY, here.AT)
 
     assert len(found.needs) == Aircraft.objects.count() == 6
-    assert len(after) == len(before) <= 35
+    assert len(after) == len(before) <= 36
+
+
+def status(aircraft, word, since):
+    AircraftStatus.objects.create(
+        aircraft=aircraft, status=word, from_on=build.day(since), recorded_at=here.AT
+    )
+
+
+def test_what_is_due_before_a_parked_aircraft_returns_is_needed_before_it_flies_again():
+    world = here.a_world(planes=1)
+    status(world.aircraft[0], "parked", "2027-05-01")
+    status(world.aircraft[0], "in_service", "2027-09-01")
+
+    found = world.gathered()
+
+    [fact] = found.needs.values()
+    assert (fact.need.on, fact.removal.stop) == (date(2027, 8, 31), None)
+    assert found.left_out == {}
+
+
+def test_of_an_aircraft_parked_without_a_day_of_return_nothing_is_needed_on_a_day():
+    world = here.a_world(planes=1)
+    status(world.aircraft[0], "parked", "2027-05-01")
+
+    found = world.gathered()
+
+    assert not found.needs
+    assert found.left_out == {"parked": 1}
+
+
+def test_an_overnight_stop_while_parked_is_no_opportunity():
+    world = here.a_world(planes=1, made="2024-06-20")
+    overnight = {"sort": "overnight"}
+    here.planned(world.aircraft[0], "NIGHT", date(2027, 6, 15), world.base, **overnight)
+    assert only_need(world.gathered()).on == date(2027, 6, 15)
+
+    status(world.aircraft[0], "parked", "2027-06-10")
+    status(world.aircraft[0], "in_service", "2027-06-18")
+
+    assert only_need(world.gathered()).on == date(2027, 6, 20)

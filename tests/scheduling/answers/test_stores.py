@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from equipment.ledger.nesting import inside_now
 from equipment.models import PartPosition
 from equipment.stores.ports import limit_starts, nested_scope
+from scheduling.answers.swaps import reckoned
 from scheduling.models import (
     Amount,
     Clock,
@@ -83,3 +85,26 @@ def test_the_scope_shows_nested_work_due_before_the_next_overhaul_and_keeps_noth
 
 def test_what_is_asked_for_already_is_no_further_scope(slide):
     assert nested_scope(slide.pk, ["OH", "BATTERY"], ON) == []
+
+
+def test_what_the_works_asked_for_restart_as_well_is_no_further_scope(slide):
+    """The overhaul of the slide restarts its weighing: it is done with it, and due on no other day."""
+    programme, kind = Programme.objects.get(), slide.part_number.kind
+    a_limit(programme, kind, "WEIGH", 12)
+    limit = Limit.objects.get(code="L-WEIGH")
+    assert [each.limit for each in nested_scope(slide.pk, ["OH"], ON)] == ["L-WEIGH", "L-BATTERY"]
+
+    limit.resets.create(work=Work.objects.get(code="OH"))
+    Programme.objects.update(facts_stamp=10**9)
+
+    assert [each.limit for each in nested_scope(slide.pk, ["OH"], ON)] == ["L-BATTERY"]
+
+
+def test_each_date_of_the_scope_is_the_one_on_record(slide):
+    a_limit(Programme.objects.get(), slide.part_number.kind, "WEIGH", 12)
+
+    found = {each.limit: each.due_on for each in nested_scope(slide.pk, ["OH"], ON)}
+
+    for item in reckoned(inside_now([slide.pk])[slide.pk], ON):
+        code = Limit.objects.get(pk=item.limit_id).code
+        assert code == "L-OH" or found[code] == item.due_on

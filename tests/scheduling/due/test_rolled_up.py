@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from scheduling.due.due_list import due_rows
+from scheduling.due.exports import COLUMNS, cells
+from scheduling.due.lists.filters import DueFilters
 from tests import builders as build
 from tests.equipment.stores.world import certified
 from tests.scheduling import rules as on
@@ -152,3 +155,69 @@ def test_a_slide_put_back_after_a_visit_has_its_light_at_its_new_place(aircraft)
         on.position(aircraft, "D1R-SLIDE").pk,
         aircraft.pk,
     )
+
+
+# --- said at the slide, and at what is inside it -----------------------------------------------------
+
+
+def notes_of(rows, limit):
+    [row] = [row for row in rows if row.limit == limit.code]
+    return row.notes
+
+
+@pytest.mark.parametrize("as_of", [on.DAY, build.day("2027-06-02")])
+def test_a_slide_says_what_inside_it_takes_it_off_earlier(aircraft, as_of):
+    """Its own overhaul is due on 3 March 2038: the light of May 2032 comes first."""
+    slide, light = a_slide_with_a_light(aircraft)
+    inner, outer = twelve_years(light.part_number), overhaul(slide.part_number)
+    on.reckon()
+
+    rows = list(due_rows(filters=DueFilters(), as_of=as_of))
+
+    light_named, slide_named = (
+        f"{u.part_number.number} S/N {u.serial_number}" for u in (light, slide)
+    )
+    words = f"comes off by 4 May 2032 for Inspect of {light_named} inside it"
+    assert notes_of(rows, outer) == (words,)
+    assert notes_of(rows, inner) == (f"{slide_named} comes off for it",)
+
+
+def test_a_slide_says_nothing_of_what_outlasts_it(aircraft):
+    slide, light = a_slide_with_a_light(aircraft)
+    twelve_years(light.part_number)
+    outer = overhaul(slide.part_number, months=12)
+    on.reckon()
+
+    assert notes_of(due_rows(filters=DueFilters(), as_of=on.DAY), outer) == ()
+
+
+def test_a_file_says_which_unit_comes_off(aircraft):
+    slide, light = a_slide_with_a_light(aircraft)
+    inner = twelve_years(light.part_number)
+    on.reckon()
+
+    [row] = due_rows(filters=DueFilters(), as_of=on.DAY)
+
+    told = dict(zip(COLUMNS, cells(row), strict=True))
+    assert row.limit == inner.code
+    assert told["Comes off part number"] == slide.part_number.number
+    assert told["Comes off serial number"] == slide.serial_number
+
+
+@pytest.mark.parametrize("has_own", [True, False])
+def test_a_slides_own_page_says_what_inside_it_takes_it_off(aircraft, client, has_own):
+    slide, light = a_slide_with_a_light(aircraft)
+    twelve_years(light.part_number)
+    if has_own:
+        overhaul(slide.part_number)
+    on.reckon()
+    client.force_login(build.a_person("controller"))
+
+    page = client.get(f"/units/{slide.pk}/").content.decode()
+
+    assert "Comes off by 4 May 2032 for Inspect of" in page
+
+
+def overhaul(part, months=144):
+    first = {"first_from": "given_date", "given_on": build.day("2026-03-03")}
+    return on.a_rule(f"OH-{part}", on.every(months, **first), parts=[part], work="OVERHAUL")

@@ -15,7 +15,7 @@ TODAY = date(2026, 3, 10)
 CHECKS = [("2026-04-01", "2026-04-02"), ("2026-06-01", "2026-06-09"), ("2026-09-01", "2026-09-03")]
 
 
-def planned(*checks, abilities=None, sets=()):
+def planned(*checks, abilities=None, sets=(), stops=()):
     number = len(checks)
     return Checks(
         Planned.of(
@@ -24,6 +24,7 @@ def planned(*checks, abilities=None, sets=()):
             starts_on=[one[0] for one in checks],
             ends_on=[one[1] for one in checks],
             ability=abilities or [-1] * number,
+            is_stop=[place in stops for place in range(number)],
         ),
         sets,
     )
@@ -74,7 +75,8 @@ def test_a_check_that_cannot_do_the_work_is_passed_over():
     checks = planned(*CHECKS, abilities=[0, -1, -1], sets=(frozenset({"weighing"}),))
 
     assert placed("2026-04-15", checks) == (Band.OUT_OF_PHASE, 1)
-    assert placed("2026-06-15", checks) == (Band.NEXT_CHECK, 1)
+    # It lasts until the second, which is not the aircraft's next.
+    assert placed("2026-06-15", checks) == (Band.LATER_CHECK, 1)
 
 
 def test_a_parked_aircraft_and_a_unit_on_none_have_bands_of_their_own():
@@ -88,3 +90,19 @@ def test_another_aircrafts_checks_do_not_count():
     checks = Checks(Planned.of(1, aircraft=[1], starts_on=["2026-04-01"], ends_on=["2026-04-02"]))
 
     assert placed("2026-04-15", checks) == (Band.BEYOND_PLAN, -1)
+
+
+@pytest.mark.parametrize(
+    ("due_on", "band", "check"),
+    [
+        ("2026-03-20", Band.NEXT_CHECK, 0),
+        ("2026-04-20", Band.NEXT_CHECK, 1),  # two ground times, the second is the next check
+        ("2026-05-10", Band.LATER_CHECK, 2),
+        ("2026-06-20", Band.LATER_CHECK, 3),
+    ],
+)
+def test_the_next_check_is_the_aircrafts_next_whatever_stops_lie_before_it(due_on, band, check):
+    stop, later_stop = ("2026-03-15", "2026-03-15"), ("2026-05-01", "2026-05-01")
+    checks = planned(stop, CHECKS[0], later_stop, *CHECKS[1:], stops=(0, 2))
+
+    assert placed(due_on, checks) == (band, check)

@@ -64,7 +64,7 @@ def test_hours_explain_the_total_they_stand_on_and_their_projection():
         "500:00." in text
     )
     assert "12 845:30 flight hours (12 345:30 stated on 31 Dec 2025, 500:00 flown since)" in text
-    assert "At 5.00 hours a day (the last 90 days) from 10 Apr 2026" in text
+    assert "At 5.0000 hours a day (450:00 in the last 90 days) from 10 Apr 2026" in text
     assert "about 27 Oct 2026" in text
 
 
@@ -88,7 +88,7 @@ def test_store_variation_and_extension_are_said_with_their_number():
     assert "3 Feb 2024, the shop's release" in text
     assert "209 days in store are not counted (up to 12 months)" in text
     assert "30 Aug 2024 + 36 months = 30 Aug 2027." in text
-    assert "Extension EXT-26-014 moves the limit to 19 Sep 2027." in text
+    assert "Extension EXT-26-014, 20 days, moves the limit to 19 Sep 2027." in text
     assert "Its variation permits it until 29 Sep 2027." in text
 
 
@@ -190,7 +190,7 @@ def test_a_backstop_says_what_caps_the_interval():
     monthly = told_of(by_day, "2026-01-01", manufactured="2012-04", done="2025-06-01")
 
     assert "Never later than a total of 600:00 flight hours since new." in hourly
-    assert "Never later than 180 months from manufacture: 30 Apr 2027." in monthly
+    assert "Never later than 180 months from manufacture, 30 Apr 2012: 30 Apr 2027." in monthly
 
 
 def test_a_stretch_names_the_aircraft_and_the_position():

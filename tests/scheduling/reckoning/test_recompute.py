@@ -166,7 +166,7 @@ def test_where_no_limit_is_in_force_nothing_is_due_and_no_fact_is_read(
     by, as_owner, django_assert_max_num_queries
 ):
     with as_owner():
-        Limit.objects.update(from_on=DAY + timedelta(days=1))
+        Limit.objects.update(until_on=DAY - timedelta(days=1))
         for stamp, programme in enumerate(Programme.objects.order_by("-facts_stamp")):
             Programme.objects.filter(pk=programme.pk).update(facts_stamp=10**9 + stamp)
     others, rules = DueItem.objects.exclude(unit_id=7).count(), rules_on(DAY)

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 
 import numpy as np
 
 from equipment.models import Unit
 from scheduling.engine.basis import columns
+from scheduling.engine.clocks.originals import asks_original
+from scheduling.facts.applies import population_rows
+from scheduling.facts.copying import NO_DATE, Ints, days, first_at
+from scheduling.facts.measures import cycles_of, hours_of
+from scheduling.facts.rules import Rules
+from scheduling.facts.subjects import SPAN, Subjects
+from scheduling.facts.units import UnitSelection
 
 from . import done
-from .applies import population_rows
-from .copying import NO_DATE, Ints, days, first_at
-from .measures import cycles_of, hours_of
-from .rules import Rules
-from .subjects import SPAN, Subjects
-from .units import UnitSelection
 
 DATES = {
     "done_on": "done",
@@ -25,6 +27,14 @@ DATES = {
 }
 CLOSED = [done.DISPOSITIONS.index(sort) for sort in done.CLOSED]
 AS_DONE = [done.DISPOSITIONS.index(sort) for sort in done.AS_DONE]
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """Every work of some items (their places), each item's together and the earliest first."""
+
+    item: Ints
+    works: columns.Items
 
 
 class LastWorks:
@@ -37,6 +47,11 @@ class LastWorks:
         self.precision = np.zeros(count, np.int64)
         self.method = np.full(count, -1, np.int64)
         self.totals = np.full((count, len(rules.measures)), columns.UNKNOWN)
+        self.originals = np.full((count, len(rules.measures)), columns.UNKNOWN)
+        self.histories: list[History] = []
+        self.keeps_originals = {
+            place for place, rule in enumerate(rules.rules) if asks_original(rule.limit)
+        }
         self.extended = np.zeros((3, count), np.int64)
         self.extension_id = np.full(count, -1, np.int64)
 
@@ -49,6 +64,7 @@ class LastWorks:
         keys = latest["rule"] * SPAN + latest["subject"]
         at = first_at(keys, self.subjects.keys[mine])
         self._fill(mine[at >= 0], found, latest["row"][at[at >= 0]])
+        self._remember(mine, found)
         self._extend(mine, whose, as_of)
 
     def _fill(self, items: Ints, found: dict[str, Ints], rows: Ints) -> None:
@@ -59,7 +75,26 @@ class LastWorks:
         measures = self.rules.measures
         for name, measure in (("minutes", hours_of(measures)), ("cycles", cycles_of(measures))):
             if measure is not None:
-                self.totals[items, measures.index(measure)] = found[name][rows]
+                place = measures.index(measure)
+                self.totals[items, place] = found[name][rows]
+                self.originals[items, place] = found[f"original_{name}"][rows]
+
+    def _remember(self, mine: Ints, found: dict[str, Ints]) -> None:
+        """This will keep every work under the rules that may count from when the last one was due."""
+        if not self.keeps_originals:
+            return
+        every = done.restarts(found, self.rules.rules, self.keeps_originals)
+        at = first_at(self.subjects.keys[mine], every["rule"] * SPAN + every["subject"])
+        known = at >= 0
+        items, rows = mine[at[known]], every["row"][known]
+        if len(items):
+            self.histories.append(History(items, self._works(items, found, rows)))
+
+    def _works(self, items: Ints, found: dict[str, Ints], rows: Ints) -> columns.Items:
+        """Each of these works as if it were the last one of its item."""
+        other = LastWorks(self.subjects.take(items), self.rules)
+        other._fill(np.arange(len(items)), found, rows)
+        return other.items()[0]
 
     def _extend(self, mine: Ints, whose: done.Subjects, as_of: date) -> None:
         """An extension holds for the interval that ran when it was granted: a later work ends it."""
@@ -87,7 +122,7 @@ class LastWorks:
             self.dates[name][items] = NO_DATE
         self.dates["done_on"][items] = found["on"][rows[later]]
         self.precision[items], self.method[items] = 0, -1
-        self.totals[items] = columns.UNKNOWN
+        self.totals[items] = self.originals[items] = columns.UNKNOWN
 
     def take_populations(self, as_of: date) -> None:
         """Of a sample the quota-th latest work on any of its units: the oldest that still counts."""
@@ -103,7 +138,7 @@ class LastWorks:
             quota = rule.limit.quota or 1
             if len(by_day) >= quota:
                 self._fill(np.array([item]), found, by_day[-quota:][:1])
-                self.totals[item] = columns.UNKNOWN
+                self.totals[item] = self.originals[item] = columns.UNKNOWN
 
     def items(self) -> tuple[columns.Items, tuple[str, ...]]:
         """The engine's items, and the numbers of the extensions that they point to."""
@@ -118,6 +153,7 @@ class LastWorks:
             done_precision=self.precision,
             method=self.method,
             done_total=self.totals,
+            original_due_total=self.originals,
             extension_days=self.extended[0],
             extension_minutes=self.extended[1],
             extension_count=self.extended[2],

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 import numpy as np
 import numpy.typing as npt
 
-from ..models import Extension
-from . import items
-from .copying import Ints, day, last_of_each, read, total
-from .rules import Rule, Rules
-from .units import PRECISIONS, UnitSelection
+from scheduling.facts import items
+from scheduling.facts.copying import Ints, day, last_of_each, read, total
+from scheduling.facts.rules import Rule, Rules
+from scheduling.facts.units import PRECISIONS, UnitSelection
+from scheduling.models import Extension
 
 UNIT, POSITION, AIRCRAFT = "unit_id", "position_id", "aircraft_id"
 SORT_OF = {UNIT: items.UNIT, POSITION: items.POSITION, AIRCRAFT: items.AIRCRAFT}
@@ -64,6 +64,8 @@ def works(
             "shop_released": day("w.shop_released_on"),
             "original_due": day("w.original_due_on"),
             "method": _METHOD,
+            "original_minutes": total("w.original_due_minutes"),
+            "original_cycles": total("w.original_due_cycles"),
             "minutes": total("w.total_minutes"),
             "cycles": total("w.total_cycles"),
             "id": "w.id",
@@ -95,20 +97,27 @@ def codes_of(rules: Sequence[Rule]) -> list[str]:
     return sorted({rule.limit.code for rule in rules})
 
 
-def restarts(found: dict[str, Ints], rules: Sequence[Rule]) -> dict[str, Ints]:
+def restarts(
+    found: dict[str, Ints], rules: Sequence[Rule], every: Collection[int] | None = None
+) -> dict[str, Ints]:
     """Of each rule on each subject the latest work that restarts it: ``row`` is its place in
-    ``found``, ``rule`` a place in ``rules``. Sorted by rule, then subject."""
+    ``found``, ``rule`` a place in ``rules``. Sorted by rule, then subject.
+
+    ``every``: of these rules (by place) only, and all of their works, the earliest first."""
     codes = {code: index for index, code in enumerate(codes_of(rules))}
     order = np.lexsort((found["id"], found["done"], found["subject"]))
     work, code = found["work"][order], found["code"][order]
     of_work = {key: np.flatnonzero(work == key) for key in np.unique(work).tolist()}
     pieces = []
-    for rule in rules:
+    for place, rule in enumerate(rules):
+        if every is not None and place not in every:
+            pieces.append(np.empty(0, np.int64))
+            continue
         mine = [of_work[key] for key in rule.work_ids if key in of_work]
         rows = np.sort(np.concatenate(mine)) if mine else np.empty(0, np.int64)
         rows = rows[meant_for(codes[rule.limit.code], code[rows])]
         rows = order[rows]
-        pieces.append(rows[last_of_each(found["subject"][rows])])
+        pieces.append(rows if every is not None else rows[last_of_each(found["subject"][rows])])
     rule_column = np.repeat(np.arange(len(rules)), [len(rows) for rows in pieces])
     rows = np.concatenate(pieces) if pieces else np.empty(0, np.int64)
     return {"rule": rule_column, "subject": found["subject"][rows], "row": rows}

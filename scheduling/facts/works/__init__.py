@@ -1,0 +1,1 @@
+"""What was done under each rule: the last work, when it was due, what was granted since."""
