@@ -7,6 +7,7 @@ from .loading import doors as api_loads
 
 urlpatterns = [
     path("tokens/", tokens.tokens, name="api-tokens"),
+    path("tokens/<int:token_id>/", tokens.token, name="api-token"),
     path("tokens/<int:token_id>/withdraw/", tokens.withdraw, name="api-token-withdraw"),
     path("", include("fleet.aircraft.doors")),
     path("v1/notices", notices.Notices.as_view(), name="api-notices"),
@@ -22,4 +23,5 @@ urlpatterns = [
         "v1/loads/<uuid:key>/decision", api_loads.LoadDecision.as_view(), name="api-load-decision"
     ),
     path("", include("fleet.people.doors.authorisations")),
+    path("", include("fleet.people.doors.people")),
 ]

@@ -10,11 +10,14 @@ class FleetConfig(AppConfig):
         "fleet_authorisation",
         "fleet_authorisationend",
         "fleet_act",
+        "fleet_personact",
     )
 
     def ready(self) -> None:
-        # Models are ready only now; ports are declared here, whether or not anybody answers.
+        # Models are ready only now; ports are declared here, whether or not anybody answers. Who signs in is
+        # noted from the first moment on.
         from fleet import sheets  # noqa: PLC0415
         from fleet.aircraft import ports as of_aircraft  # noqa: F401, PLC0415
+        from fleet.people import ports, presence  # noqa: F401, PLC0415
 
         sheets.make_known()

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from fleet.people.pages import notices
+from fleet.people.pages import account, deeds, notices, people
 
 from .aircraft import pages
 from .loading import pages as load_pages
@@ -11,6 +11,27 @@ urlpatterns = [
     path("aircraft/<str:registration>/", pages.aircraft, name="aircraft"),
     path("notices/", notices.notices, name="notices"),
     path("notices/<int:notice_id>/read/", notices.notice_read, name="notice_read"),
+    path("people/", people.people, name="people"),
+    path("people/invite/", people.invite, name="people_invite"),
+    path("people/operator/", people.operator, name="people_operator"),
+    path("people/<int:person_id>/", people.person, name="people_person"),
+    path("people/<int:person_id>/change/", deeds.change, name="people_change"),
+    path("people/<int:person_id>/deactivate/", deeds.deactivate, name="people_deactivate"),
+    path("people/<int:person_id>/authorise/", deeds.authorise, name="people_authorise"),
+    path(
+        "people/authorisations/<int:authorisation_id>/end/",
+        deeds.authorisation_end,
+        name="people_authorisation_end",
+    ),
+    path("people/<int:person_id>/<slug:what>/", deeds.button, name="people_button"),
+    path("account/", account.account, name="account"),
+    path("account/sessions/<int:signed_in_id>/end/", account.session_end, name="session_end"),
+    path("account/sessions/end/", account.sessions_end, name="sessions_end"),
+    path(
+        "account/tokens/<int:token_id>/withdraw/",
+        account.own_token_withdraw,
+        name="own_token_withdraw",
+    ),
     path("loads/", load_pages.loads, name="loads"),
     path("loads/template.xlsx", load_pages.load_template, name="load_template"),
     path("loads/<uuid:key>/", load_pages.load, name="load"),

@@ -23,8 +23,8 @@ from fleet.models import Act, User
 from .digests import digest_of
 
 CLAIM = """
-INSERT INTO fleet_act (act_id, act, digest, done_at, done_by_id, sender_at)
-SELECT %s::uuid, %s, %s, %s::timestamptz, %s::bigint, %s::timestamptz
+INSERT INTO fleet_act (act_id, act, digest, done_at, done_by_id, sender_at, token_id)
+SELECT %s::uuid, %s, %s, %s::timestamptz, %s::bigint, %s::timestamptz, %s::bigint
 {unless}
 ON CONFLICT DO NOTHING
 """
@@ -70,7 +70,8 @@ def claim(
     same. Refuses ``act_id_used``. The claim ends with the act's transaction: a refused act has none.
     """
     digest, rows = digest_of(said), list(earlier)
-    if _claimed([act_id, act, digest, at, by.pk, sender_at], rows):
+    token = by.acting_token.pk if by.acting_token is not None else None
+    if _claimed([act_id, act, digest, at, by.pk, sender_at, token], rows):
         return True
     known = dict(Act.objects.filter(act_id=act_id).values_list("act", "digest"))
     # A row that another act left under this id is not this act's.

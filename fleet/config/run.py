@@ -80,6 +80,8 @@ def _serve(folder: Path, port: int) -> None:
             _wait_until_ready(started, f"{_reached(bind)}:{port}")
             say(f"\nGreenband is ready after {time.monotonic() - began:.0f} s.")
             say(f"Open {_address(bind, port)}   (Ctrl-C stops it; logs are in {folder / 'log'})")
+            if not production.shows_demonstration():
+                _manage("first_person", "--if-empty")
             watched = Watched(started, server, say)
             while True:
                 time.sleep(0.5)

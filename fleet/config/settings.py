@@ -48,14 +48,20 @@ CONTENT_SECURITY_POLICY: dict[str, Any] = {
 AXES_FAILURE_LIMIT = 8
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_COOLOFF_TIME = 0.25  # hours
-AXES_RESET_ON_SUCCESS = True
+AXES_RESET_ON_SUCCESS = False  # it would count off those of every address: see fleet.people.proofs
 AXES_LOCKOUT_TEMPLATE = "fleet/people/locked_out.html"
 AXES_SENSITIVE_PARAMETERS = ["password", "token"]
 AXES_VERBOSE = False
+#: Proxies whose X-Forwarded-For is believed, as networks: failures are then counted by who is behind them.
+TRUSTED_PROXIES: list[str] = env.list("TRUSTED_PROXIES", default=[])
+AXES_CLIENT_IP_CALLABLE = "fleet.people.addresses.client_address"
+#: A browser that nobody touched for so long is locked until the password is entered again; 0: never.
+IDLE_MINUTES = env.int("IDLE_MINUTES", default=30)
 AXES_ENABLED = not TESTING or env.bool("AXES_IN_TESTS", default=False)
 
 # --- parts ------------------------------------------------------------------------------------
 INSTALLED_APPS = [
+    "fleet.apps.FleetConfig",  # before the parts whose commands it answers in its own way
     "django.contrib.auth",
     "django.contrib.contenttypes",
     "django.contrib.sessions",
@@ -70,7 +76,6 @@ INSTALLED_APPS = [
     "rest_framework",
     "drf_spectacular",
     "drf_spectacular_sidecar",
-    "fleet.apps.FleetConfig",
     "equipment.apps.EquipmentConfig",
     "scheduling.apps.SchedulingConfig",
     "fleet.config.apps.HouseConfig",  # last: it grants rights on every table made before it
@@ -84,6 +89,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "fleet.people.presence.Watched",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from django.contrib.auth.views import LoginView, LogoutView
+from django.contrib.auth.views import LogoutView
 from django.urls import URLPattern, URLResolver, include, path
 from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitView
+
+from fleet.people.pages import arriving, signing_in
 
 from .serving.health import healthz, livez
 
@@ -17,11 +19,11 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("livez", livez, name="livez"),
     path(
         "sign-in/",
-        LoginView.as_view(
-            template_name="fleet/people/sign_in.html", redirect_authenticated_user=True
-        ),
+        signing_in.SignIn.as_view(),
         name="sign-in",
     ),
+    path("first/<str:link>/", arriving.first_person, name="first-person"),
+    path("join/<str:link>/", arriving.join, name="join"),
     path("sign-out/", LogoutView.as_view(), name="sign-out"),
     path("api/schema/", SpectacularAPIView.as_view(), name="api-schema"),
     path("api/", SpectacularSwaggerSplitView.as_view(url_name="api-schema"), name="api-docs"),

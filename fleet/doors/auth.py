@@ -31,7 +31,7 @@ class TokenAuthentication(BaseAuthentication):
         if len(words) != 2:
             raise AuthenticationFailed("Send one token after the word Bearer.", "malformed_token")
         token = self._token_of(words[1])
-        token.user.acting_role = token.role
+        token.user.act_by(token)
         return token.user, token
 
     def authenticate_header(self, request: Request) -> str:

@@ -4,7 +4,7 @@ The administrator sets up the house, fleet, parts and people, by sheets too; lin
 units, record works or enter a programme are refused to that role one by one before anything is applied.
 
 A role opens doors; an authorisation (a licence, a company approval) allows a signature and is
-another matter. A person may hold several roles; an API token carries exactly one.
+another matter. A person may hold several roles; an API token carries exactly one, or some acts of it.
 """
 
 from __future__ import annotations
@@ -103,18 +103,32 @@ class Person(Protocol):
     @property
     def acting_roles(self) -> frozenset[str]: ...
 
+    @property
+    def acting_acts(self) -> frozenset[str] | None:
+        """The only acts that count now, where a token narrows them; None: all of the roles."""
+
 
 def may(person: Person | None, act: str) -> bool:
     """Whether this person may do this act. An unknown act is a programming error: KeyError."""
     allowed = ACTS[act]
-    return person is not None and bool(allowed & person.acting_roles)
+    if person is None or not allowed & person.acting_roles:
+        return False
+    only = getattr(person, "acting_acts", None)
+    return only is None or act == "read" or act in only
 
 
 def ask(person: Person | None, act: str) -> None:
     """This will refuse with ``not_permitted`` unless the person may do the act."""
-    if not may(person, act):
-        allowed = sorted(dict(ROLES)[role] for role in ACTS[act])
+    if may(person, act):
+        return
+    if person is not None and ACTS[act] & person.acting_roles:
         raise Refused(
             "not_permitted",
-            f"Your role does not allow this ({act.replace('_', ' ')}). It is open to: {'; '.join(allowed)}.",
+            f"This token does not allow this ({act.replace('_', ' ')}): it was made for other acts only."
+            " Ask the administrator for another.",
         )
+    allowed = sorted(dict(ROLES)[role] for role in ACTS[act])
+    raise Refused(
+        "not_permitted",
+        f"Your role does not allow this ({act.replace('_', ' ')}). It is open to: {'; '.join(allowed)}.",
+    )

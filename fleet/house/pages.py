@@ -5,11 +5,10 @@ from __future__ import annotations
 import functools
 from collections.abc import Callable
 from datetime import date, datetime, time, timedelta
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 from zoneinfo import ZoneInfo
 
 from django.conf import settings
-from django.contrib.auth.decorators import login_required
 from django.core.exceptions import PermissionDenied, ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
@@ -17,6 +16,7 @@ from django.http.response import HttpResponseBase
 from fleet.house.moments import FIRST_YEAR, LAST_YEAR, is_plausible
 
 from .desks import may
+from .entry import signed_out
 
 View = Callable[..., HttpResponse]
 Answer = TypeVar("Answer", bound=HttpResponseBase)
@@ -70,17 +70,19 @@ def day_asked(request: HttpRequest, name: str) -> tuple[date | None, str]:
 
 
 def reader(view: Callable[..., Answer]) -> Callable[..., Answer]:
-    """This will let in only people who are signed in and hold a role."""
+    """This will let in only people who are signed in and hold a role; see :mod:`fleet.house.entry`."""
 
     @functools.wraps(view)
     def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> Answer:
-        if not may(request.user, "read"):  # type: ignore[arg-type]
+        if not request.user.is_authenticated:
+            return cast(Answer, signed_out(request))
+        if not may(request.user, "read"):
             raise PermissionDenied(
                 "Your account holds no role yet. Ask the person who manages accounts to give you one."
             )
         return view(request, *args, **kwargs)
 
-    return login_required(guarded)
+    return guarded
 
 
 def wants_part(request: HttpRequest) -> bool:

@@ -81,6 +81,7 @@ def _bringer_of(load: Load) -> User:
     assert load.brought_by is not None
     by = load.brought_by
     if load.brought_as:
+        by.acting_token = load.token
         by.acting_role = load.brought_as if is_within_rights(load.brought_as, by) else ""
     return by
 

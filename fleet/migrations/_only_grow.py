@@ -49,3 +49,8 @@ ACTS = _only_grow(
     "That an act was done is never changed or deleted.",
     "fleet_act",
 )
+PEOPLE = _only_grow(
+    "fleet_refuse_person_act_change",
+    "What was done about a person is never changed or deleted.",
+    "fleet_personact",
+)

@@ -11,6 +11,7 @@ from .aircraft import (
 from .loads import Load, LoadFile, LoadLine
 from .notices import Notice
 from .people import ApiToken, Authorisation, AuthorisationEnd, User
+from .personnel import Operator, PersonAct, SignedIn
 from .planning import Check
 from .types import AircraftType, Kind, Station, TypePosition
 from .utilisation import Measure, PlannedRate, UtilisationReading
@@ -32,8 +33,11 @@ __all__ = [
     "LoadLine",
     "Measure",
     "Notice",
+    "Operator",
+    "PersonAct",
     "PlannedRate",
     "PositionState",
+    "SignedIn",
     "Station",
     "TypePosition",
     "User",

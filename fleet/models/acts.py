@@ -8,6 +8,7 @@ class Act(models.Model):
 
     ``act`` is its name, which keeps acts apart that share an id since one calls the other. ``digest``
     is of all that its sender said (``fleet.acts.repeats``): the same id with another is refused.
+    ``token`` is the key by which a program did it for ``done_by``; None: the person did it.
     """
 
     act_id = models.UUIDField()
@@ -18,6 +19,9 @@ class Act(models.Model):
         "fleet.User", on_delete=models.PROTECT, related_name="+", db_index=False
     )
     sender_at = models.DateTimeField(null=True)
+    token = models.ForeignKey(
+        "fleet.ApiToken", null=True, on_delete=models.PROTECT, related_name="acts_done"
+    )
 
     class Meta:
         constraints = [
@@ -28,3 +32,7 @@ class Act(models.Model):
 
     def __str__(self) -> str:
         return f"{self.act} {self.act_id}"
+
+    @property
+    def act_words(self) -> str:
+        return self.act.replace("_", " ").capitalize()

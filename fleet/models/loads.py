@@ -51,6 +51,9 @@ class Load(models.Model):
         choices=ROLES,
         help_text="The one role of the token that it came by; blank: all that its person holds.",
     )
+    token = models.ForeignKey(
+        "fleet.ApiToken", null=True, on_delete=models.PROTECT, related_name="+"
+    )
     brought_at = models.DateTimeField()
     applied_at = models.DateTimeField(null=True, blank=True)
     tries = models.PositiveSmallIntegerField(

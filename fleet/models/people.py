@@ -4,7 +4,7 @@ from django.contrib.auth.models import AbstractUser
 from django.contrib.postgres.fields import ArrayField
 from django.db import models
 
-from fleet.house.desks import ROLES
+from fleet.house.desks import AUDITOR, ROLES
 
 
 class User(AbstractUser):
@@ -15,8 +15,28 @@ class User(AbstractUser):
         "fleet.Station", null=True, blank=True, on_delete=models.PROTECT
     )
 
-    #: Never stored: set on the one object of a request that came in by a token of this role.
+    #: The one link by which the person chooses a password: when it was made; None: none is open.
+    link_made_at = models.DateTimeField(null=True, blank=True)
+
+    #: Never stored: set on the one object of a request that came in by this token.
+    acting_token: ApiToken | None = None
+    #: Never stored: the one role that a token gives, where it is not that of ``acting_token``.
     acting_role: str | None = None
+
+    def act_by(self, token: ApiToken) -> None:
+        """This will let the object stand for the token from now on: its role, its acts, nothing more."""
+        self.acting_token, self.acting_role = token, token.role
+
+    @property
+    def acting_acts(self) -> frozenset[str] | None:
+        """The only acts that count now, by their rows of ``fleet.house.desks``; None: all of the roles."""
+        token = self.acting_token
+        return frozenset(token.acts) if token is not None and token.acts else None
+
+    @property
+    def is_waited_for(self) -> bool:
+        """Whether the person has been invited, and has not chosen a password yet."""
+        return self.is_active and not self.has_usable_password()
 
     @property
     def acting_roles(self) -> frozenset[str]:
@@ -33,18 +53,31 @@ class User(AbstractUser):
 
 
 class ApiToken(models.Model):
-    """A program's key to the API: one role, one person answerable. Only its digest is kept."""
+    """A program's key to the API: one role, one person answerable. Only its digest is kept.
+
+    ``acts`` are the only rows of ``fleet.house.desks`` that it may; none: all of its role. A token of
+    the auditor's role reads and does nothing. ``made_by`` is None of those made before it was kept.
+    """
 
     user = models.ForeignKey(User, on_delete=models.PROTECT, related_name="api_tokens")
     label = models.CharField(max_length=80)
     role = models.CharField(max_length=20, choices=ROLES)
     digest = models.CharField(max_length=64, unique=True)
+    acts = ArrayField(models.CharField(max_length=40), default=list, blank=True)
     created_at = models.DateTimeField()
+    made_by = models.ForeignKey(User, null=True, on_delete=models.PROTECT, related_name="+")
     expires_at = models.DateTimeField(null=True, blank=True)
     withdrawn_at = models.DateTimeField(null=True, blank=True)
 
     def __str__(self) -> str:
         return f"{self.label} ({self.role})"
+
+    @property
+    def acts_words(self) -> str:
+        """What it may, in words."""
+        if self.role == AUDITOR:
+            return "reads only"
+        return ", ".join(act.replace("_", " ") for act in self.acts) or "all that the role may"
 
 
 class Authorisation(models.Model):

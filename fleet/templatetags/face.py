@@ -16,7 +16,7 @@ from fleet.drawing.time import Scale, row_scale
 from fleet.house import pages
 from fleet.house.desks import may
 from fleet.house.disk import is_short_of_room
-from fleet.models import User
+from fleet.models import Authorisation, Operator, User
 from fleet.words import said
 
 register = template.Library()
@@ -30,6 +30,12 @@ register.filter("hours", said.hours_words)
 register.filter("left", said.left_words)
 register.filter("moment", said.moment_words)
 register.filter("clock", said.clock_words)
+
+
+@register.filter
+def act_word(code: str) -> str:
+    """What an authorisation allows, in words."""
+    return dict(Authorisation.ACTS).get(code, code)
 
 
 @register.inclusion_tag("fleet/drawing/_state.html")
@@ -110,6 +116,7 @@ WAYS = (
     ("scheduling:shortage", "Shortage", "reserve_unit"),
     ("scheduling:float", "Float", "reserve_unit"),
     ("fleet:loads", "Data loads", "read"),
+    ("fleet:people", "People", "manage_people"),
     ("api-tokens", "Tokens", "manage_tokens"),
 )
 
@@ -150,6 +157,18 @@ def unread_notices(context: dict[str, Any]) -> int:
     """How many notices wait for the person who looks at the page."""
     user = context.get("user")
     return user.notices.filter(read_at=None).count() if isinstance(user, User) else 0
+
+
+@register.simple_tag
+def operator_name() -> str:
+    """Whose house this is; blank where nobody has said so."""
+    return Operator.objects.values_list("name", flat=True).first() or ""
+
+
+@register.simple_tag
+def idle_minutes() -> int:
+    """After how many minutes a browser that nobody touches is locked; 0: never."""
+    return int(settings.IDLE_MINUTES)
 
 
 @register.simple_tag

@@ -20,12 +20,14 @@ from equipment.segregation.ports import expired_among
 from equipment.stores import ports as of_stores
 from equipment.stores.ports import CertifiedWork, KnownWork, ToSetAside
 from equipment.swaps import ports as of_swaps
+from equipment.swaps.reads.in_hand import swaps_in_hand
 from equipment.swaps.reads.rows import day_of
 from equipment.units.ports import ends_first
 from fleet.aircraft.ports import groundings_of
 from fleet.house.pages import zone
 from fleet.house.refusals import Refused
 from fleet.models import User
+from fleet.people.ports import OpenJob, open_jobs_of
 from scheduling.allocation.reads.to_set_aside import to_set_aside
 from scheduling.models import DueItem, ProgrammeOfAircraft, Work, WorkDone
 from scheduling.programme.acts.works import NewWork, record_certified, record_works
@@ -50,6 +52,7 @@ def provide_all() -> None:
     of_stores.proposed_to_set_aside.provide(what_is_proposed)
     ports.expiries_of.provide(when_limits_run_out)
     groundings_of.provide(grounding.what_grounds)
+    open_jobs_of.provide(what_is_in_hand)
 
 
 # --- swaps ------------------------------------------------------------------------------------
@@ -193,6 +196,14 @@ def what_works_there_are() -> list[KnownWork]:
 def what_is_proposed(station: str, today: date) -> list[ToSetAside]:
     """The needs whose proposed unit may be set aside now: by the kept proposal, whatever its day."""
     return to_set_aside(station)
+
+
+# --- people ----------------------------------------------------------------------------------
+
+
+def what_is_in_hand(person_id: int) -> list[OpenJob]:
+    """The open swaps that the person opened, entered something in or signed."""
+    return swaps_in_hand(person_id)
 
 
 # --- walk-rounds ------------------------------------------------------------------------------

@@ -34,7 +34,6 @@ WITHOUT_DOOR = {
     "enter_part_data": SHEETS_ONLY,
     "enter_programme": SHEETS_ONLY,
     "enter_stores_data": SHEETS_ONLY,
-    "manage_people": "people are made where the house is set up, by the command",
     "manage_tokens": "a program does not make itself a key, nor take one away",
     "recompute": JOB,
 }
@@ -51,14 +50,12 @@ WITHOUT_PAGE = {
     "record_reading": OTHER_SYSTEMS,
     "plan_check": OTHER_SYSTEMS,
     "record_work": OTHER_SYSTEMS,
-    "enter_authorisation": OTHER_SYSTEMS,
     "grant_extension": PAPER_OFFICE,
     "disposition_directive": PAPER_OFFICE,
     "record_life_statement": PAPER_OFFICE,
     "record_sighting": "a walk-round and a swap look; a single look comes by program, or by sheet",
     "correct_movement": PAPER_OFFICE,
     "merge_units": PAPER_OFFICE,
-    "manage_people": "people are made where the house is set up, by the command",
     "recompute": JOB,
 }
 #: Declared acts that only a page does.

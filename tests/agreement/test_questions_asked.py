@@ -52,6 +52,7 @@ from fleet.aircraft.ports import groundings_of
 from fleet.house.desks import ROLES
 from fleet.house.ports import Port, PortFault, declared
 from fleet.models import Load
+from fleet.people.ports import open_jobs_of
 from scheduling.models import Work, WorkDone
 from tests import builders as build
 from tests import builders_swaps as swaps
@@ -222,6 +223,11 @@ def aircraft_by_api():
     with_groundings([build.an_aircraft()])
 
 
+def a_persons_page():
+    person = build.a_person("technician")
+    signed_in(person).get(reverse("fleet:people_person", args=[person.pk]))
+
+
 #: What is read of the app above, through whatever reads it.
 READS = [
     (limit_starts, starts_on_the_page),
@@ -236,6 +242,7 @@ READS = [
     (expired_among, lambda: uses_of([a_stocked_unit().pk], Asked(TODAY, AT))),
     (groundings_of, aircraft_on_the_page),
     (groundings_of, aircraft_by_api),
+    (open_jobs_of, a_persons_page),
 ]
 
 

@@ -69,7 +69,8 @@ class Others:
 
     def signer(self, like: str) -> str:
         """Somebody else who may do the same, with the same password."""
-        roles = User.objects.get(username=like).roles
+        found = User.objects.filter(username=like).first()
+        roles = found.roles if found else []
         name = f"other.{like}"
         User.objects.get_or_create(
             username=name, defaults={"roles": roles, "password": self.password}
@@ -163,6 +164,7 @@ def _filled(schema: dict[str, Any], shape: dict[str, Any], others: Others) -> di
 def _value(name: str, field: dict[str, Any], current: Any, others: Others) -> Any:
     named = {
         "station": others.station.code,
+        "home_station": others.station.code,
         "aircraft": others.aircraft.registration,
         "measure": others.measure.code,
         "work": others.work.code,

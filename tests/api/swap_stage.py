@@ -61,6 +61,14 @@ def a_notice(role: str) -> Notice:
     return tell(to=person, words="It is no longer set aside.", link="/stores/", at=timezone.now())
 
 
+def a_person_to_manage(address: str) -> User:
+    """Somebody to change, to invite anew or to deactivate; deactivated where the door makes active."""
+    a_world()
+    is_active = not address.endswith("/reactivate")
+    names = {"username": "p.holm", "first_name": "Perrin", "last_name": "Holm"}
+    return User.objects.create(**names, roles=["technician"], is_active=is_active)
+
+
 def _entered(job: ByApi) -> None:
     job.enter(2)
     job.enter(11)
@@ -97,6 +105,8 @@ def stage_of(client: APIClient, address: str, role: str) -> tuple[dict[str, Any]
     if address.startswith("/api/v1/stores/"):
         ids, made = stage_of_stores(role)
         return ids, lambda body, who=role: _signing_as(who, made(body))
+    if address.startswith("/api/v1/people"):
+        return {"person_id": a_person_to_manage(address).pk}, lambda body, who=role: body
     if address.startswith("/api/v1/notices"):
         return {"notice_id": a_notice(role).pk}, lambda body, who=role: body
     if is_of_a_pairing(address):

@@ -84,14 +84,16 @@ def test_every_act_has_an_id_of_its_sender_or_is_known_otherwise():
     names = {name for name, *_ in _acts()}
 
     assert names - {name for name, *_ in WITH_ID} == set(KNOWN_OTHERWISE)
-    assert len(WITH_ID) == 48
+    assert len(WITH_ID) == 54
 
 
 @pytest.mark.parametrize("door", WITH_ID, ids=lambda door: door[0])
 def test_the_same_again_is_done_once_and_other_content_is_refused(door, program, db):
     name, act, address, shape, example = door
     role = next(
-        role for role in ("controller", "technician", "certifying", "stores") if role in ACTS[act]
+        role
+        for role in ("controller", "technician", "certifying", "stores", "administrator")
+        if role in ACTS[act]
     )
     ids, about = stage_of(program("technician"), address, role)
     sent = about(example, role)

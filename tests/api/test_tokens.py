@@ -3,15 +3,18 @@ from __future__ import annotations
 import io
 import logging
 from datetime import UTC, datetime, timedelta
+from uuid import uuid4
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.core.management import CommandError, call_command
 from django.utils import timezone
 from rest_framework.test import APIClient
 
 from fleet.doors.tokens import digest_of
 from fleet.house.refusals import Refused
-from fleet.models import ApiToken, User
+from fleet.loading.work import work_on
+from fleet.models import Act, ApiToken, Load, Station, User
 from fleet.people.acts.tokens import make_token, withdraw_token
 
 AT = datetime(2027, 3, 3, 9, 0, tzinfo=UTC)
@@ -154,3 +157,111 @@ def test_a_person_without_any_role_reads_nothing(db):
     browser.force_login(User.objects.create(username="nobody"))
 
     assert browser.get("/api/v1/stations").json()["code"] == "not_permitted"
+
+
+# --- what it may, how long, whose act it was --------------------------------------------------
+
+
+@pytest.fixture
+def for_holds(administrator, controller_person):
+    """A token of a controller that may hold units and nothing else."""
+    return make_token(
+        by=administrator,
+        user=controller_person,
+        label="alerts",
+        role="controller",
+        at=AT,
+        acts=["hold_units"],
+    )
+
+
+def program_of(made):
+    return APIClient(HTTP_AUTHORIZATION=f"Bearer {made.secret}")
+
+
+HOLD = {"scope": "supplier", "value": "Tidewater", "why": "unapproved", "words": "Stamps."}
+
+
+def test_a_token_of_some_acts_does_these_and_reads(for_holds):
+    program = program_of(for_holds)
+
+    held = program.post("/api/v1/stores/holds", {**HOLD, "act_id": str(uuid4())}, format="json")
+    other = program.post(
+        "/api/v1/stores/hold-ends",
+        {"hold": 1, "words": "x", "document": "y", "act_id": str(uuid4())},
+        format="json",
+    )
+
+    assert program.get("/api/v1/stations").status_code == 200
+    assert held.status_code == 201, held.content
+    assert (other.status_code, other.json()["code"]) == (403, "not_permitted")
+    assert "it was made for other acts only" in other.json()["detail"]
+
+
+def test_an_act_says_by_whose_token_it_was_and_who_made_that(for_holds, administrator):
+    act_id = uuid4()
+    program_of(for_holds).post(
+        "/api/v1/stores/holds", {**HOLD, "act_id": str(act_id)}, format="json"
+    )
+
+    done = Act.objects.select_related("token__made_by").get(act_id=act_id)
+    assert (done.done_by.username, done.token.label) == ("cora", "alerts")
+    assert done.token.made_by == administrator
+
+
+@pytest.mark.parametrize(
+    ("acts", "code"), [(["fly"], "unknown_act"), (["release_swap"], "act_not_of_role")]
+)
+def test_an_act_that_the_role_may_not_do_is_no_part_of_a_token(
+    administrator, controller_person, acts, code
+):
+    with pytest.raises(Refused) as refused:
+        make_token(
+            by=administrator, user=controller_person, label="x", role="controller", at=AT, acts=acts
+        )
+
+    assert (refused.value.code, refused.value.field) == (code, "acts")
+    assert not ApiToken.objects.exists()
+
+
+def test_a_load_by_a_token_of_some_acts_may_no_more_than_these(
+    administrator, settings, tmp_path, db
+):
+    settings.DATA_DIR = tmp_path
+    both = User.objects.create(username="bo", roles=["controller"])
+    made = make_token(
+        by=administrator,
+        user=both,
+        label="sheets",
+        role="controller",
+        at=AT,
+        acts=["load_sheets"],
+    )
+    sheet = SimpleUploadedFile("Stations.csv", b"Code,Name,Time zone\nQEX1,Field,UTC\n")
+
+    brought = program_of(made).post(
+        "/api/v1/loads", {"files": sheet, "mode": "good_lines"}, format="multipart"
+    )
+    work_on(load_id=Load.objects.get().pk, now=timezone.now, today=timezone.now().date())
+
+    assert brought.status_code == 201, brought.content
+    assert not Station.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("arguments", "lasts"),
+    [((), timedelta(days=180)), (("--never-expires",), None)],
+)
+def test_unless_said_otherwise_a_token_ends(administrator, controller_person, arguments, lasts):
+    call_command("make_token", "cora", "controller", "--label", "s", "--by", "ada", *arguments)
+
+    ends = ApiToken.objects.get().expires_at
+    assert (ends and (ends.date() - timezone.now().date())) == lasts
+
+
+def test_the_command_makes_a_token_of_some_acts(administrator, controller_person):
+    call_command(
+        "make_token", "cora", "controller", "--label", "s", "--by", "ada", "--only", "plan_check"
+    )
+
+    assert ApiToken.objects.get().acts == ["plan_check"]

@@ -28,7 +28,7 @@ from fleet.house.desks import ADMINISTRATOR, CONTROLLER
 from fleet.models import User
 people = User.objects.filter(username="kim")
 if not people:
-    found_house(administrator=NewPerson("kim", "Kim", "Ash", "a-long-pass-word", (CONTROLLER, ADMINISTRATOR)))
+    found_house(administrator=NewPerson("kim", "Kim", "Ash", "a-long-pass-word", (CONTROLLER, ADMINISTRATOR)), at=timezone.now())
 path = Path({path!r})
 bring_load(by=people.get(), files=[(path.name, [path.read_bytes()])], at=timezone.now(), mode="good_lines")
 """

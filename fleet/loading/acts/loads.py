@@ -61,6 +61,7 @@ def bring_load(
     load = Load.objects.create(
         brought_by=by,
         brought_as=by.acting_role or "",
+        token=by.acting_token,
         brought_at=at,
         dates=dates,
         mode=mode,

@@ -1,8 +1,8 @@
-"""``manage.py make_token USERNAME ROLE --label TEXT --by ADMINISTRATOR [--expires-on DATE]``"""
+"""``manage.py make_token USERNAME ROLE --label TEXT --by ADMINISTRATOR [--expires-on DATE | --never-expires] [--only ACT]``"""
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime, time
+from datetime import date
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
@@ -11,7 +11,7 @@ from django.utils import timezone
 from fleet.house.desks import ROLES
 from fleet.house.refusals import Refused
 from fleet.models import User
-from fleet.people.acts.tokens import make_token
+from fleet.people.acts.tokens import end_of_token, make_token
 
 
 def _day(text: str) -> date:
@@ -30,19 +30,32 @@ class Command(BaseCommand):
             "--expires-on",
             type=_day,
             metavar="YYYY-MM-DD",
-            help="The first day it no longer works (UTC).",
+            help="The first day it no longer works; without one it works for half a year.",
+        )
+        parser.add_argument(
+            "--never-expires", action="store_true", help="It works until it is withdrawn."
+        )
+        parser.add_argument(
+            "--only",
+            action="append",
+            default=[],
+            metavar="ACT",
+            help="An act that it may do (again for another); without any, all that the role may.",
         )
 
     def handle(self, *args: Any, **options: Any) -> None:
-        day = options["expires_on"]
+        day, now = options["expires_on"], timezone.now()
+        if day and options["never_expires"]:
+            raise CommandError("Give a day, or say that it has none: not both.")
         try:
             made = make_token(
                 by=self._person(options["by"]),
                 user=self._person(options["username"]),
                 label=options["label"],
                 role=options["role"],
-                at=timezone.now(),
-                expires_at=datetime.combine(day, time.min, UTC) if day else None,
+                at=now,
+                expires_at=end_of_token(day, never=options["never_expires"], at=now),
+                acts=options["only"],
             )
         except Refused as refused:
             raise CommandError(" ".join(each.message for each in refused.refusals)) from refused

@@ -12,13 +12,14 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_POST
+from django.views.decorators.http import require_POST, require_safe
 
 from fleet.house.desks import ask
 from fleet.house.pages import View, reader
 from fleet.house.refusals import Refused
 from fleet.models import ApiToken, User
 from fleet.people.acts.tokens import MAKE_TOKEN, NewToken, withdraw_token
+from fleet.people.reads import acts_of_token
 from fleet.screens.act_forms import SaidForm, form_of
 from fleet.screens.act_pages import performed
 
@@ -58,9 +59,20 @@ def tokens(request: HttpRequest) -> HttpResponse:
     made = performed(request, MAKE_TOKEN, form)
     if made is not None:
         secret, form = made.secret, TokenForm()
-    rows = ApiToken.objects.select_related("user").order_by("-created_at", "-pk")
+    rows = ApiToken.objects.select_related("user", "made_by").order_by("-created_at", "-pk")
     page = {"form": form, "secret": secret, "tokens": rows, "now": timezone.now()}
     return render(request, "fleet/people/tokens.html", page, status=422 if form.errors else 200)
+
+
+@administrators
+@require_safe
+def token(request: HttpRequest, token_id: int) -> HttpResponse:
+    """One token, and what programs did by it."""
+    found = ApiToken.objects.select_related("user", "made_by").filter(pk=token_id).first()
+    if found is None:
+        raise Http404("There is no such token.")
+    page = {"token": found, "acts": acts_of_token(found)}
+    return render(request, "fleet/people/token.html", page)
 
 
 @administrators

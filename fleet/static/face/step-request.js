@@ -1,6 +1,4 @@
-// One entry sent to the server, and whether it was the sign-in page that answered.
-import { pathOf } from "./step-entry.js";
-
+// One entry sent to the server.
 const token = () => document.querySelector("[name=csrfmiddlewaretoken]")?.value ?? "";
 
 export const ask = (entry) => {
@@ -11,5 +9,3 @@ export const ask = (entry) => {
   const headers = { "X-CSRFToken": token(), "X-Keep": "1" };
   return fetch(entry.url, { method: "POST", body, keepalive: true, credentials: "same-origin", headers });
 };
-
-export const isSignedOut = (answer) => answer.redirected && pathOf(answer.url).startsWith("/sign-in");

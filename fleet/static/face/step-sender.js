@@ -1,12 +1,14 @@
 // Entries on their way: each stays in this browser until the server has answered it, and is sent again by itself.
+import { askAgain, isSignedOut } from "./ask-again.js";
 import { drop, isStillIt, keysOf, read, write } from "./kept-here.js";
 import { say } from "./said.js";
 import { show } from "./step-answer.js";
 import { entryOf, isSameAct, pathOf } from "./step-entry.js";
-import { ask, isSignedOut } from "./step-request.js";
+import { ask } from "./step-request.js";
 
 const SHORTEST_WAIT = 3000; // ms
 const LONGEST_WAIT = 30000;
+const SIGNED_OUT = "You are signed out. What you typed stays on this device: sign in again and it is sent.";
 
 // The sender of a person's entries; store is what their names begin with, form the step of this page, or null.
 // Of one step one entry is on its way at a time: the net may deliver two in either order, and the last counts.
@@ -86,13 +88,11 @@ export class Sender {
 
   #answered(key, entry, answer, html) {
     if (isSignedOut(answer)) {
-      this.#sayHere(entry, "You are signed out. What you typed stays on this device: sign in again and it is sent.", "refused");
+      this.#sayHere(entry, SIGNED_OUT, "refused");
+      askAgain(); // then all that waits is sent
       return;
     }
-    if (answer.status >= 500) {
-      this.#failed(entry);
-      return;
-    }
+    if (answer.status >= 500) return void this.#failed(entry);
     this.#wait = SHORTEST_WAIT;
     if (!isStillIt(key, entry)) return;
     if (answer.ok) drop(key);

@@ -16,6 +16,7 @@ const begin = (person) => {
   keepDrafts(person);
   sender.sendAll();
   window.addEventListener("online", () => sender.sendAtOnce());
+  window.addEventListener("signed-in-again", () => sender.sendAtOnce());
   goBySwipes();
 };
 

@@ -25,6 +25,7 @@ from fleet.people.acts.people import NewPerson, found_house, make_people
 from scheduling.allocation.acts.make import make_proposal
 from scheduling.reckoning.bulk import recompute_all
 
+OPERATOR = "Varrowmoor Airways"
 LOADER = "controller"
 #: The line's data name people and authorise them: the administrator brings them, the rest the controller.
 LOADERS = {"line": "admin"}
@@ -56,13 +57,13 @@ class Command(BaseCommand):
         self._say_people()
 
     def _load(self, day: date) -> None:
-        _make_first_people()
+        _make_first_people(self.now())
         loaders = {LOADER, *LOADERS.values()}
         done = Load.objects.filter(state=Load.APPLIED, brought_by__username__in=loaders).count()
         missing = LOADS[min(done, len(LOADS)) :]
         for load in missing:
             if load in LOADERS:
-                _make_other_people()
+                _make_other_people(self.now())
             self._bring(load, day)
         if missing:
             # What the loads asked for, by the real time, is done by this run too.
@@ -140,15 +141,17 @@ def _day_loaded_for() -> date | None:
     return None if made is None else reference_day() + timedelta(days=(made - written).days)
 
 
-def _make_first_people() -> None:
+def _make_first_people(at: datetime) -> None:
     """The administrator, and the controller who brings the sheets; stations are not there yet."""
     people = {person.username: person for person in _people()}
     founder = next(person for person in people.values() if ADMINISTRATOR in person.roles)
     if not User.objects.exists():
-        found_house(administrator=_homeless(founder))
+        found_house(administrator=_homeless(founder), at=at, operator=OPERATOR)
     if not User.objects.filter(username=LOADER).exists():
         make_people(
-            by=User.objects.get(username=founder.username), people=[_homeless(people[LOADER])]
+            by=User.objects.get(username=founder.username),
+            people=[_homeless(people[LOADER])],
+            at=at,
         )
 
 
@@ -158,9 +161,9 @@ def _homeless(person: NewPerson) -> NewPerson:
     )
 
 
-def _make_other_people() -> None:
+def _make_other_people(at: datetime) -> None:
     there = set(User.objects.values_list("username", flat=True))
     others = [person for person in _people() if person.username not in there]
     if others:
         founder = User.objects.get(roles__contains=[ADMINISTRATOR])
-        make_people(by=founder, people=others)
+        make_people(by=founder, people=others, at=at)

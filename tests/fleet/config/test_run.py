@@ -37,6 +37,13 @@ def test_first_run_brings_up_every_part_by_name(installation):
     }
 
 
+def test_an_empty_house_prints_where_the_first_person_comes_in(installation):
+    printed = installation.printed_until("/first/")
+
+    assert "Nobody is in this house yet." in printed
+    assert f"http://127.0.0.1:{installation.port}/first/" in printed
+
+
 def test_a_second_run_in_the_same_folder_is_refused_in_one_line(installation):
     second = subprocess.run(
         [sys.executable, "-m", "fleet.config.run"],

@@ -39,7 +39,7 @@ def test_a_wrong_password_is_said_in_words(client, controller):
     answer = sign_in(client, "wrong")
 
     assert answer.status_code == 200
-    assert "Please enter a correct" in answer.content.decode()
+    assert "do not belong together" in answer.content.decode()
 
 
 def test_guessing_is_stopped_and_leaves_no_password_in_the_log(

@@ -107,6 +107,7 @@ def stores(program):  # noqa: F811
 
 @pytest.fixture
 def answerable(stores):
+    Notice.objects.all().delete()  # that a token was made in this name
     return User.objects.get(username="program-stores")
 
 

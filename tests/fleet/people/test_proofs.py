@@ -50,8 +50,16 @@ def test_an_unknown_name_or_one_who_left_is_told_the_same(counted):
     user.is_active = False
     user.save()
 
-    assert code(asked, user.username, swaps.PASSWORD)[0] == "credentials_wrong"
+    assert code(asked, user.username, "guessed")[0] == "credentials_wrong"
     assert code(asked, "nobody\x00here", "x")[0] == "credentials_wrong"
+
+
+def test_who_knows_the_password_of_a_deactivated_account_is_told_so(counted):
+    user = swaps.a_technician(password=swaps.PASSWORD)
+    user.is_active = False
+    user.save()
+
+    assert code(asked, user.username, swaps.PASSWORD) == ("person_deactivated", "password")
 
 
 def test_too_many_failures_lock_the_name_and_a_right_one_counts_them_off(counted):

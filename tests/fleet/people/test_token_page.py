@@ -75,3 +75,37 @@ def test_others_do_not_see_the_page(cora):
 
     assert browser.get("/api/tokens/").status_code == 403
     assert browser.post("/api/tokens/1/withdraw/").status_code == 403
+
+
+def test_unless_said_otherwise_it_ends(desk, cora):
+    made_on(desk)
+    made_on(desk, label="wall", never_expires="on")
+
+    ends = dict(ApiToken.objects.values_list("label", "expires_at"))
+    assert ends["board"] is not None
+    assert ends["wall"] is None
+
+
+def test_a_last_day_and_none_is_said_at_its_field(desk, cora):
+    answer = made_on(desk, never_expires="on", expires_on="2099-01-01")
+
+    assert set(answer.context["form"].errors) == {"expires_on"}
+
+
+def test_the_page_says_what_a_token_may_who_made_it_and_what_it_did(desk, cora):
+    page = made_on(desk, acts=["plan_check", "hold_units"]).content.decode()
+    token = ApiToken.objects.get()
+    secret = re.search(r"gb_[\w-]+", page).group()
+    hold = {"scope": "supplier", "value": "T", "why": "unapproved", "words": "Stamps."}
+    APIClient(HTTP_AUTHORIZATION=f"Bearer {secret}").post(
+        "/api/v1/stores/holds",
+        {**hold, "act_id": "3f0f8a52-6c1e-4f0e-9a0e-2d7a3f1b9c41"},
+        format="json",
+    )
+
+    one = desk.get(f"/api/tokens/{token.pk}/").content.decode()
+
+    assert "plan check, hold units" in page
+    assert "by ada" in page
+    assert "Hold units" in one
+    assert "3f0f8a52-6c1e-4f0e-9a0e-2d7a3f1b9c41" in one
