@@ -49,7 +49,7 @@ AXES_FAILURE_LIMIT = 8
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_COOLOFF_TIME = 0.25  # hours
 AXES_RESET_ON_SUCCESS = False  # it would count off those of every address: see fleet.people.proofs
-AXES_LOCKOUT_TEMPLATE = "fleet/people/locked_out.html"
+AXES_LOCKOUT_TEMPLATE = "fleet/people/entry/locked_out.html"
 AXES_SENSITIVE_PARAMETERS = ["password", "token"]
 AXES_VERBOSE = False
 #: Proxies whose X-Forwarded-For is believed, as networks: failures are then counted by who is behind them.

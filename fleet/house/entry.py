@@ -41,7 +41,7 @@ def asked_again(request: HttpRequest, *, name: str = "", fault: str = "") -> Htt
         "fault": fault,
         "address": request.get_full_path(),
     }
-    return render(request, "fleet/people/again.html", page, status=401)
+    return render(request, "fleet/people/entry/again.html", page, status=401)
 
 
 def fields_sent(request: HttpRequest) -> list[tuple[str, str]]:

@@ -83,7 +83,7 @@ def first_person(request: HttpRequest, link: str) -> HttpResponse:
             messages.success(request, words)
             return redirect("fleet:people")
     status = 422 if form.errors else 200
-    return render(request, "fleet/people/first.html", {"form": form}, status=status)
+    return render(request, "fleet/people/entry/first.html", {"form": form}, status=status)
 
 
 @sensitive_post_parameters()
@@ -105,9 +105,9 @@ def join(request: HttpRequest, link: str) -> HttpResponse:
             messages.success(request, f"Signed in as {person.shown_name}. The address is used up.")
             return redirect("/")
     page = {"form": form, "person": person, "is_new": person.is_waited_for}
-    return render(request, "fleet/people/join.html", page, status=422 if form.errors else 200)
+    return render(request, "fleet/people/entry/join.html", page, status=422 if form.errors else 200)
 
 
 def _closed(request: HttpRequest, refused: Refused) -> HttpResponse:
     page = {"words": refused.message, "is_empty": not User.objects.exists()}
-    return render(request, "fleet/people/closed.html", page, status=410)
+    return render(request, "fleet/people/entry/closed.html", page, status=410)

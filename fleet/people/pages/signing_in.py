@@ -37,7 +37,7 @@ class SignInForm(AuthenticationForm):
 class SignIn(LoginView):
     """The page; sent by the script over another page it answers with a token for that page's forms."""
 
-    template_name = "fleet/people/sign_in.html"
+    template_name = "fleet/people/entry/sign_in.html"
     form_class = SignInForm
 
     @property
