@@ -94,6 +94,8 @@ def locked_name(request: HttpRequest) -> str:
 
 def note_sign_in(sender: Any, request: Any, user: User, **more: Any) -> None:
     """Hears of every signing in: the session is awake, and on the list of the person's own."""
+    if not hasattr(request, "session"):
+        return
     now = timezone.now()
     request.session[SEEN] = int(now.timestamp())
     note_signed_in(user=user, request=request, at=now)

@@ -213,6 +213,31 @@ def test_a_browser_left_alone_is_covered_and_goes_on_where_it_was(
     expect(page.locator(".link-once")).to_be_visible()
 
 
+def test_two_pages_of_one_browser_are_covered_and_opened_together(
+    transactional_db: None, page: Page
+) -> None:
+    an_administrator()
+    page.context.clock.install()
+    sign_in(page, "ada")
+    page.goto("/people/")
+    other = page.context.new_page()
+    other.goto("/people/invite/")
+    other.get_by_label("First name").fill("Corwin")
+    page.context.clock.fast_forward("31:00")
+    expect(page.get_by_role("dialog")).to_be_visible()
+    expect(other.get_by_role("dialog")).to_be_visible()
+
+    page.get_by_role("dialog").get_by_label("Password of").fill(PASSWORD)
+    page.get_by_role("button", name="Go on").click()
+
+    expect(other.get_by_role("dialog")).to_have_count(0)
+    other.get_by_label("Username").fill("c.abbleby")
+    other.get_by_label("Last name").fill("Abbleby")
+    other.get_by_label("Stores clerk").check()
+    other.get_by_role("button", name="Invite").click()
+    expect(other.locator(".link-once")).to_be_visible()
+
+
 def test_without_script_a_form_that_came_too_late_goes_on_after_the_password(
     transactional_db: None, device: Callable[..., Page]
 ) -> None:

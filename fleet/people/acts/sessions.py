@@ -25,7 +25,7 @@ def note_signed_in(*, user: User, request: Any, at: datetime) -> None:
     session = request.session
     if not Session.objects.filter(pk=session.session_key or "").exists():
         session.create()  # it may be kept only after the answer
-    SignedIn.objects.update_or_create(
+    SignedIn.objects.get_or_create(  # asked again in place, it is the same session
         session_id=session.session_key,
         defaults={
             "user": user,

@@ -8,7 +8,6 @@ from django import forms
 from django.contrib.auth.forms import AuthenticationForm
 from django.contrib.auth.views import LoginView
 from django.http import HttpRequest, HttpResponse, JsonResponse
-from django.middleware.csrf import get_token
 from django.utils import timezone
 
 from fleet.house.refusals import Refused
@@ -35,7 +34,7 @@ class SignInForm(AuthenticationForm):
 
 
 class SignIn(LoginView):
-    """The page; sent by the script over another page it answers with a token for that page's forms."""
+    """The page; the script over another page is told whether it worked, and not led on."""
 
     template_name = "fleet/people/entry/sign_in.html"
     form_class = SignInForm
@@ -58,7 +57,7 @@ class SignIn(LoginView):
 
     def form_valid(self, form: AuthenticationForm) -> HttpResponse:
         answer = super().form_valid(form)
-        return JsonResponse({"csrf": get_token(self.request)}) if self.is_in_place else answer
+        return HttpResponse(status=204) if self.is_in_place else answer
 
     def form_invalid(self, form: AuthenticationForm) -> HttpResponse:
         if not self.is_in_place:

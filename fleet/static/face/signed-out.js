@@ -1,5 +1,6 @@
 // A page that nobody touched for long is covered, and what an answer says of being signed out is asked in place.
 import { askAgain } from "./ask-again.js";
+import { sendTokensOfNow } from "./csrf.js";
 
 const template = document.getElementById("ask-again");
 const idle = Number(template?.dataset.idle ?? 0) * 60_000; // ms; 0: never
@@ -34,6 +35,7 @@ const askedAgain = (event) => {
 };
 
 if (template) {
+  sendTokensOfNow();
   note();
   TOUCHES.forEach((name) => addEventListener(name, note, { passive: true }));
   addEventListener("signed-in-again", note);
