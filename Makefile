@@ -8,7 +8,7 @@ VENV := .venv/ready
 help: ## this list
 	@sed -n 's/^\([a-z]*\):.*## /\1	/p' Makefile | expand -t 10
 
-run: $(VENV) ## start everything: http://127.0.0.1:8000 (another port: make run PORT=8001)
+run: $(VENV) ## start everything: http://127.0.0.1:8000 (another port: make run PORT=8001; an empty house: make run DEMO=0)
 	@exec $(BIN)/python -m fleet.config.run
 
 test: $(VENV) browser ## every test, in a real browser too
