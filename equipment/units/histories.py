@@ -19,6 +19,7 @@ from equipment.models import (
     Title,
     UnitMerge,
 )
+from fleet.people.reads import tokens_of_acts
 from fleet.words.said import count_words, dated_words, day_words, hours_words, moment_words
 
 
@@ -70,7 +71,9 @@ def _movements(unit_ids: list[int]) -> Iterator[Entry]:
     rows = Movement.objects.filter(unit__in=unit_ids).select_related(
         *(f"to_place__{part}" for part in PLACE_PARTS), "recorded_by", "corrected_by", "annulment"
     )
-    for row in rows.order_by("happened_at", "day_order", "pk"):
+    found = list(rows.order_by("happened_at", "day_order", "pk"))
+    tokens = tokens_of_acts(row.act_id for row in found)
+    for row in found:
         on = row.happened_at.astimezone(ZoneInfo(row.zone))
         annulment = getattr(row, "annulment", None)
         later = getattr(row, "corrected_by", None)
@@ -96,7 +99,7 @@ def _movements(unit_ids: list[int]) -> Iterator[Entry]:
                 ),
             ),
             recorded_at=row.recorded_at,
-            recorded_by=_person(row.recorded_by),
+            recorded_by=" ".join(filter(None, (_person(row.recorded_by), tokens.get(row.act_id)))),
             is_struck=bool(annulment or later),
             is_off=not row.is_conforming,
         )

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from uuid import UUID
 
 from django.db.models import QuerySet
 
@@ -98,6 +100,18 @@ def acts_about(person: User) -> list[PersonAct]:
     """What was done about a person, the latest first."""
     rows = PersonAct.objects.filter(person=person).select_related("by", "token")
     return list(rows.order_by("-at", "-pk")[:MOST])
+
+
+def tokens_of_acts(act_ids: Iterable[UUID]) -> dict[UUID, str]:
+    """By which token, made by whom, each of these acts was done, in words; only of those done by one."""
+    rows = Act.objects.filter(act_id__in=set(act_ids), token__isnull=False)
+    found = {}
+    for act in rows.select_related("token__made_by").order_by("pk"):
+        assert act.token is not None
+        made_by = act.token.made_by
+        of = f", made by {made_by.shown_name}" if made_by else ""
+        found[act.act_id] = f"by the token “{act.token.label}”{of}"
+    return found
 
 
 def acts_of_token(token: ApiToken) -> list[Act]:

@@ -95,6 +95,15 @@ def test_swaps_are_listed_by_state_aircraft_and_station_a_page_at_a_time(job):
         assert [row["id"] for row in rows] == found, query
 
 
+def test_a_unit_s_history_says_by_which_token_it_came_off_and_who_made_that(job, client):
+    job.take_off()
+    client.force_login(job.people["auditor"])
+
+    page = client.get(f"/units/{job.line.old.pk}/").content.decode()
+
+    assert "by the token “technician”, made by ada" in page
+
+
 def test_a_released_swap_is_corrected_by_a_new_one(job, program):
     job.do_all()
     job.release()
