@@ -64,6 +64,7 @@ ACTS: dict[str, frozenset[str]] = {
     "call_inspector": LINE,
     "abandon_swap": LINE | {CONTROLLER},
     "correct_swap": frozenset({CERTIFYING, CONTROLLER}),
+    "correct_swap_unit": frozenset({CERTIFYING}),
     "transcribe_swap": LINE | {CONTROLLER},
     "tag_unit": LINE | {STORES, CONTROLLER},
     "record_filling": LINE | {STORES},

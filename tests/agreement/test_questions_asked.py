@@ -47,6 +47,8 @@ from equipment.swaps.ports import (
     release_obstacles,
 )
 from equipment.swaps.reads.state import state_of
+from equipment.units.labels import unit_label
+from equipment.units.ports import ends_first
 from fleet.aircraft.doors import with_groundings
 from fleet.aircraft.ports import groundings_of
 from fleet.house.desks import ROLES
@@ -243,6 +245,7 @@ READS = [
     (groundings_of, aircraft_on_the_page),
     (groundings_of, aircraft_by_api),
     (open_jobs_of, a_persons_page),
+    (ends_first, lambda: unit_label(a_stocked_unit().pk, on=TODAY, at=AT, is_demonstration=True)),
 ]
 
 

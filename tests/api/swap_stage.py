@@ -11,7 +11,8 @@ from rest_framework.test import APIClient
 from equipment.models import InspectorCall
 from fleet.models import Notice, User
 from fleet.people.acts.notices import tell
-from tests.equipment.line_world import a_line, crew
+from tests import builders as build
+from tests.equipment.line_world import POSITION, a_line, crew
 
 from .allocation_stage import is_of_a_pairing, staged_pairing
 from .stores_stage import stage_of_stores
@@ -23,7 +24,7 @@ About = Callable[..., Any]  # (body) or (body, role)
 
 
 def is_of_a_swap(address: str) -> bool:
-    return address == SWAPS or "{swap_id}" in address or "{call_id}" in address
+    return address == SWAPS or "swap_id}" in address or "{call_id}" in address
 
 
 def is_of_one_role(address: str) -> bool:
@@ -44,14 +45,31 @@ def staged(client: APIClient, address: str, role: str) -> tuple[ByApi, dict[str,
         "reinspection": lambda: _signed(job, role if role in LINE else "technician"),
         "release": job.do_all,
         "correction": lambda: (job.do_all(), job.release()),
+        "unit-correction": lambda: (job.do_all(), job.release(), _another_unit(job)),
+        "robbery": lambda: _another_unit(job, is_fitted=True),
         "signature": lambda: _entered(job),
         "installation": job.take_off,
         "answer": lambda: job.post("calls", step=11),
     }
     stage.get(address.rpartition("/")[2], lambda: None)()
     call = InspectorCall.objects.order_by("-pk").first()
-    ids = {"swap_id": job.id or 1, "number": 11, "call_id": call.pk if call else 1}
+    ids = {
+        "swap_id": job.id or 1,
+        "for_swap_id": job.id or 1,
+        "number": 11,
+        "call_id": call.pk if call else 1,
+    }
     return job, ids
+
+
+def _another_unit(job: ByApi, *, is_fitted: bool = False) -> None:
+    """A slide that neither came off nor goes on here: on another aircraft, or on no aircraft at all."""
+    job.other = build.a_unit(job.line.old.part_number, serial_number="00688")
+    if is_fitted:
+        job.donor = build.an_aircraft(
+            of_type=job.line.aircraft.aircraft_type, station=job.line.station
+        )
+        build.installed(job.other, build.at_position(job.donor, POSITION), "2026-01-05")
 
 
 def a_notice(role: str) -> Notice:
@@ -94,6 +112,15 @@ def about_swap(job: ByApi, body: Any, role: str) -> Any:
         "taker": credentials(other),
         **credentials(role),
     }
+    if job.other is not None and "role" in body:
+        ours |= {"unit": job.other.pk, "is_confirmed": True}
+        body = {**body, "is_confirmed": True}
+    if job.donor is not None:
+        ours["place"] = {
+            "sort": "aircraft",
+            "aircraft": job.donor.registration,
+            "position": POSITION,
+        }
     if "tag" in body:
         ours["place"] = {"sort": "quarantine", "station": job.line.station.code}
     return {name: ours.get(name, value) for name, value in body.items()}

@@ -10,7 +10,8 @@ from uuid import uuid4
 from django.utils import timezone
 from rest_framework.test import APIClient
 
-from fleet.models import User
+from equipment.models import Unit
+from fleet.models import Aircraft, User
 from tests.equipment.line_world import PASSWORD, POSITION, Line, a_line, crew
 
 from .conftest import a_secret, an_administrator
@@ -60,6 +61,8 @@ class ByApi:
     line: Line
     people: dict[str, User] = field(repr=False)
     id: int = 0
+    other: Unit | None = None
+    donor: Aircraft | None = None
 
     def as_it_was(self, client: APIClient) -> ByApi:
         """The same swap for one more test: nothing in memory is shared."""

@@ -84,7 +84,7 @@ def test_every_act_has_an_id_of_its_sender_or_is_known_otherwise():
     names = {name for name, *_ in _acts()}
 
     assert names - {name for name, *_ in WITH_ID} == set(KNOWN_OTHERWISE)
-    assert len(WITH_ID) == 56
+    assert len(WITH_ID) == 50
 
 
 @pytest.mark.parametrize("door", WITH_ID, ids=lambda door: door[0])

@@ -96,7 +96,7 @@ class Robbery:
         help="By whoever may open an item; without one the donor is not releasable.",
     )
     unit_id: int | None = unit_row("The unit", default=None, help="None: the one recorded there.")
-    when: When | None = None
+    when: When | None = part("When it came off", When, default=None)
     log_page: str = text("Log page of that aircraft", 40, default="")
     is_confirmed: bool = yes_no(
         "It is really so: record it as it is", help="Though it was asked about (`confirm_first`)."
@@ -121,11 +121,5 @@ ROB_UNIT = Act(
         "act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6c0a",
         "place": PLACE_SENT,
         "happened_at": "2024-03-03T14:05:00Z",
-        "opening": {
-            "document": "MEL 25-62-01 rev 12",
-            "words": "Door 1 left without its slide: door blocked.",
-            "found_on": "2024-03-03",
-            "expires_on": "2024-03-13",
-        },
     },
 )

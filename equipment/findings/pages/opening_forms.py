@@ -52,7 +52,7 @@ class RobbedByDocument(Robbed, form_of(Opening, first=ASKED)):  # type: ignore[m
 WHERE = ("place", "aircraft", "swap")
 OpeningForm = form_of(ItemOpened, without=WHERE, first=ASKED)
 DeferralForm = form_of(ItemOpened, without=WHERE, first=("where", *ASKED), base=Deferred)
-KNOWN = ("swap", "place", "unit", "opening")
+KNOWN = ("swap", "place", "unit", "opening", "when")
 RobberyForm = form_of(Robbery, without=KNOWN, first=TAKEN, base=Robbed)
 DocumentedRobberyForm = form_of(
     Robbery, without=KNOWN, first=(*TAKEN, *ASKED), base=RobbedByDocument

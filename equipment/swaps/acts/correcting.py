@@ -56,7 +56,7 @@ def correct_swap_unit(
     Refuses a swap that is not released, one without such a movement, the unit that is recorded, a person
     who may not release that day; and, unless it is confirmed, a unit that may not be there (``confirm_first``).
     """
-    ask(proof.user, "correct_swap")
+    ask(proof.user, "correct_swap_unit")
     refuse_stale(proof, at)
     by, given = proof.user, Signature.objects.filter(act_id=act_id)
     told = {"swap_id": swap_id, "correction": correction, "signer": by.pk}

@@ -179,5 +179,4 @@ class SwapUnitCorrection(Door):
         examples.UNIT_CORRECTION,
         takes=requests.UnitCorrectionSent,
         sent=examples.UNIT_CORRECTION_SENT,
-        row="correct_swap",
     )

@@ -70,6 +70,7 @@ def swap(request: HttpRequest, swap_id: int) -> HttpResponse:
         "may_hand_over": may(by, "hand_over_swap"),
         "may_abandon": may(by, "abandon_swap"),
         "may_correct": may(by, "correct_swap"),
+        "may_correct_unit": may(by, "correct_swap_unit"),
         "to_sign": len(shown.to_sign),
         "to_inspect": len(shown.to_inspect),
         "print_href": list_rows.print_href(swap_id),
