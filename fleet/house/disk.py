@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import shutil
+from pathlib import Path
 
 from django.conf import settings
 
 
 def room() -> int:
-    """Bytes left on the disk of the data folder."""
-    return shutil.disk_usage(settings.DATA_DIR).free
+    """Bytes left on the disk of the data folder, or of where it will be made."""
+    folder = Path(settings.DATA_DIR)
+    while not folder.exists():
+        folder = folder.parent
+    return shutil.disk_usage(folder).free
 
 
 def is_short_of_room() -> bool:
