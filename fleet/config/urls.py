@@ -12,6 +12,7 @@ from .serving.health import ADDRESSES
 
 APPS = ("fleet", "equipment", "scheduling")
 
+handler400 = "fleet.config.serving.faults.refused"
 handler500 = "fleet.config.serving.faults.fault"
 
 urlpatterns: list[URLPattern | URLResolver] = [

@@ -147,6 +147,8 @@ def may_ask(request: HttpRequest) -> bool:
 def metrics(request: HttpRequest) -> HttpResponse:
     """Every figure to who may ask; 403 with a sentence to others."""
     if not may_ask(request):
-        words = "Figures are told at this machine itself, or with the METRICS_TOKEN of its settings.\n"
+        words = (
+            "Figures are told at this machine itself, or with the METRICS_TOKEN of its settings.\n"
+        )
         return HttpResponse(words, status=403, content_type="text/plain; charset=utf-8")
     return HttpResponse("\n".join(told()) + "\n", content_type=MEDIA)

@@ -81,7 +81,10 @@ def test_a_program_is_told_by_its_person_and_its_act(client, lines, reading_airc
     body = reading(act_id=str(uuid.uuid4()))
 
     client.post(
-        READINGS, body, content_type="application/json", headers={"authorization": f"Bearer {secret}"}
+        READINGS,
+        body,
+        content_type="application/json",
+        headers={"authorization": f"Bearer {secret}"},
     )
 
     [line] = lines()
