@@ -9,13 +9,19 @@ from __future__ import annotations
 
 import os
 import sys
+import time
 import urllib.request
+
+import psycopg
 
 from fleet.config.private import ROOT, Unusable, made_folder
 
 from . import address, production
 from .preparing import prepare
 from .processes import NAMES, command
+
+#: How long a start waits for a database that is not there yet.
+DATABASE_SECONDS = float(os.environ.get("DATABASE_SECONDS") or 120)
 
 
 def main(arguments: list[str]) -> int:
@@ -35,6 +41,7 @@ def main(arguments: list[str]) -> int:
 def _prepare(_: str) -> None:
     _refuse_private()
     production.refuse_faults(production.faults())
+    _await_database()
     prepare(made_folder())
 
 
@@ -53,6 +60,21 @@ def _healthy(_: str) -> None:
             return
     except OSError as fault:
         raise Unusable(f"not ready: {fault}") from None
+
+
+def _await_database() -> None:
+    """After a start of the whole machine the database may be there a little later."""
+    deadline = time.monotonic() + DATABASE_SECONDS
+    while True:
+        try:
+            psycopg.connect(os.environ["DATABASE_URL"], connect_timeout=5).close()
+            return
+        except psycopg.OperationalError as fault:
+            if time.monotonic() > deadline:
+                where = f"{fault}".strip().splitlines()[-1]
+                words = f"The database in DATABASE_URL cannot be reached: {where}"
+                raise Unusable(words) from None
+            time.sleep(1)
 
 
 def _refuse_private() -> None:

@@ -1,7 +1,6 @@
 """``make run`` brings up everything and leaves nothing; one installation, in the order of a day."""
 
 import json
-import os
 import signal
 import socket
 import subprocess
@@ -11,7 +10,7 @@ import psutil
 import psycopg
 import pytest
 
-from fleet.config import postgres, private, roles
+from fleet.config import postgres
 from tests.fleet.config.installation import Installation
 
 pytestmark = pytest.mark.slow
@@ -171,21 +170,6 @@ def test_a_folder_that_cannot_be_written_is_one_line(installation, tmp_path):
     assert run.returncode == 1
     assert "cannot be written" in printed
     assert len(printed.splitlines()) == 1
-
-
-@pytest.fixture
-def a_named_server():
-    """Addresses of an empty database on a server that the run does not start: (application, owner)."""
-    kept, server = private.kept_secrets(), postgres.test_server()
-    name = f"named_{os.getpid()}"
-    with postgres.running(server):
-        roles.make_accounts(server.admin_url(), kept, name)
-        yield (
-            server.url(roles.APPLICATION, kept["app_password"], name),
-            server.url(roles.OWNER, kept["owner_password"], name),
-        )
-        with psycopg.connect(server.admin_url(), autocommit=True) as connection:
-            connection.execute(f"DROP DATABASE {name} WITH (FORCE)")
 
 
 def test_a_named_server_is_used_and_left_running(tmp_path, a_named_server):
