@@ -58,9 +58,11 @@ def _sign_of_life(process: str) -> str:
     age = seconds_since_beat(process)
     if age is None:
         raise RuntimeError("has never run on this database")
+    if age < -SILENCE_SECONDS:  # the clock was set back since: nobody knows how long ago it was
+        raise RuntimeError(f"its last sign of life is {-age:.0f} seconds ahead of the clock")
     if age > SILENCE_SECONDS:
         raise RuntimeError(f"no sign of life for {age:.0f} seconds")
-    return f"alive {age:.0f} seconds ago"
+    return f"alive {max(age, 0):.0f} seconds ago"
 
 
 def worker() -> str:

@@ -104,7 +104,7 @@ def test_a_person_signs_in_and_is_known(proxy, browser):
     status, headers, _ = signed_in(browser, proxy)
 
     assert (status, headers["Location"]) == (302, "/")
-    status, _, page = browser.asked(f"{proxy.secure}/due/")
+    status, _, page = browser.asked(f"{proxy.secure}/units/")
     assert status == 200
     assert "Kim Ash" in page
 
