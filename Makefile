@@ -1,6 +1,6 @@
 # One command to a running demonstration: make run. One that passes the tests: make test.
 .DEFAULT_GOAL := help
-.PHONY: help run test check bench lock clean
+.PHONY: help run test check faults bench lock clean
 SHELL := /bin/sh
 BIN := .venv/bin
 VENV := .venv/ready
@@ -33,6 +33,10 @@ migrations: $(VENV)
 	$(BIN)/python manage.py makemigrations --check --dry-run
 deployment: $(VENV)
 	HTTPS=1 $(BIN)/python manage.py check --deploy --fail-level WARNING
+
+faults: $(VENV) ## kills, races, tampering and junk on a house at work, their counts printed (make faults KILLS=300 SEED=1)
+	@KILLS=$${KILLS:-300} RACES=$${RACES:-100} TAMPERS=$${TAMPERS:-3000} JUNK=$${JUNK:-3000} \
+	  $(BIN)/python -m pytest -q -s tests/faults/test_loops.py $(ARGS)
 
 bench: $(VENV) ## the figures of README.md (SCALE=1000000 due items unless set)
 	@exec $(BIN)/python manage.py bench

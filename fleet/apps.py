@@ -12,6 +12,34 @@ class FleetConfig(AppConfig):
         "fleet_act",
         "fleet_personact",
     )
+    kept_tables: dict[str, tuple[str, ...]] = {
+        "fleet_user": (
+            "password",
+            "last_login",
+            "first_name",
+            "last_name",
+            "is_active",
+            "roles",
+            "home_station_id",
+        ),
+        "fleet_apitoken": ("withdrawn_at",),
+        # Who brought what when stays as it was: of a limit it is who changed it.
+        "fleet_load": (
+            "state",
+            "mode",
+            "applied_at",
+            "tries",
+            "progress_done",
+            "progress_total",
+            "progress_words",
+            "accepted",
+            "refused",
+            "known",
+            "fault",
+            "summary",
+        ),
+        "fleet_loadfile": (),
+    }
 
     def ready(self) -> None:
         # Models are ready only now; ports are declared here, whether or not anybody answers. Who signs in is

@@ -11,6 +11,17 @@ class SchedulingConfig(AppConfig):
         "scheduling_extension",
         "scheduling_pairingruling",
     )
+    kept_tables: dict[str, tuple[str, ...]] = {
+        # A revision of a limit is a new row, with all that hangs on it.
+        "scheduling_limit": ("until_on",),
+        "scheduling_clock": (),
+        "scheduling_amount": (),
+        "scheduling_limitreset": (),
+        "scheduling_limit_part_numbers": (),
+        "scheduling_programmeofaircraft": (),
+        "scheduling_programme": ("name", "operator", "revision", "govern_spares", "facts_stamp"),
+        "scheduling_work": ("name", "is_done_in_place", "certified_by"),
+    }
 
     def ready(self) -> None:
         # Models are ready only now. Importing who hears of changed facts makes it heard.

@@ -137,7 +137,7 @@ def a_signer(role: str, *acts: str, password: str = "") -> User:
         an_authorisation(user, *acts)
     if password:
         user.set_password(password)
-        user.save()
+        user.save(update_fields=["password"])
     return user
 
 

@@ -9,6 +9,7 @@ from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
+from fleet.house.noted import note_act
 from fleet.models import User
 
 from .fields import WITHIN, built, fields_of
@@ -81,6 +82,7 @@ class Act:
         sender_at: datetime | None = None,
     ) -> Any:
         """This will do the act with what was said. Refuses as its function does."""
+        note_act(self.name, act_id)
         more: dict[str, Any] = {self.today_as: today} if self.needs_today else {}
         if not self.known_by and not self.id_in_row:
             more["act_id"] = act_id

@@ -17,6 +17,7 @@ from uuid import UUID
 from django.db import IntegrityError, connection
 from django.db.models import Model, QuerySet
 
+from fleet.house.noted import note_act
 from fleet.house.refusals import Refusal, Refused
 from fleet.models import Act, User
 
@@ -69,6 +70,7 @@ def claim(
     and no claim of any act, it was done before claims were kept, with content that counts as the
     same. Refuses ``act_id_used``. The claim ends with the act's transaction: a refused act has none.
     """
+    note_act(act, act_id)
     digest, rows = digest_of(said), list(earlier)
     token = by.acting_token.pk if by.acting_token is not None else None
     if _claimed([act_id, act, digest, at, by.pk, sender_at, token], rows):

@@ -28,6 +28,12 @@ class HouseConfig(AppConfig):
     name = "fleet.config"
     label = "house"
     verbose_name = "House"
+    # Tables of packages: who came in and when stays, and the noted migrations are the owner's.
+    kept_tables: dict[str, tuple[str, ...]] = {
+        "axes_accesslog": ("logout_time",),
+        "axes_accessfailurelog": (),
+    }
+    read_tables: tuple[str, ...] = ("django_migrations",)
 
     def ready(self) -> None:
         # This app is the last: every other has declared its questions and said what it answers.

@@ -71,23 +71,50 @@ def ledger_tables() -> list[str]:
     return sorted({t for app in apps.get_app_configs() for t in getattr(app, "ledger_tables", ())})
 
 
+def kept_tables() -> dict[str, tuple[str, ...]]:
+    """Tables whose rows are never deleted, each with the columns that may change (``AppConfig.kept_tables``)."""
+    found: dict[str, tuple[str, ...]] = {}
+    for app in apps.get_app_configs():
+        found |= getattr(app, "kept_tables", {})
+    return found
+
+
+def read_tables() -> list[str]:
+    """Tables that only the owner writes (``AppConfig.read_tables``)."""
+    return sorted({t for app in apps.get_app_configs() for t in getattr(app, "read_tables", ())})
+
+
+def rights_on(table: str) -> sql.Composable:
+    """What the application's account may do with a table."""
+    if table in read_tables():
+        return sql.SQL("SELECT")
+    if table in ledger_tables():
+        return sql.SQL("SELECT, INSERT")
+    columns = kept_tables().get(table)
+    if columns is None:
+        return sql.SQL("SELECT, INSERT, UPDATE, DELETE")
+    if not columns:
+        return sql.SQL("SELECT, INSERT")
+    changing = sql.SQL(", ").join(map(sql.Identifier, columns))
+    return sql.SQL("SELECT, INSERT, UPDATE ({})").format(changing)
+
+
 def grant(cursor: CursorWrapper, application: str) -> None:
     """This will let the application's account work with every table, and only add to a ledger.
 
     Must run as the tables' owner, after every migration. Raises :class:`LookupError` when an app
-    declares a ledger table that does not exist: a misspelt name would leave it unguarded.
+    declares a table that does not exist: a misspelt name would leave it unguarded.
     """
     cursor.execute("SELECT tablename FROM pg_tables WHERE schemaname = current_schema()")
     tables = {name for (name,) in cursor.fetchall()}
-    ledgers = ledger_tables()
-    if missing := set(ledgers) - tables:
-        raise LookupError(f"Declared as ledger tables but not there: {', '.join(sorted(missing))}.")
+    declared = {*ledger_tables(), *kept_tables(), *read_tables()}
+    if missing := declared - tables:
+        raise LookupError(f"Declared to be kept but not there: {', '.join(sorted(missing))}.")
     account = sql.Identifier(application)
     for table in sorted(tables):
-        rights = "SELECT, INSERT" if table in ledgers else "SELECT, INSERT, UPDATE, DELETE"
         name = sql.Identifier(table)
         cursor.execute(sql.SQL("REVOKE ALL ON {} FROM {}").format(name, account))
-        cursor.execute(sql.SQL(f"GRANT {rights} ON {{}} TO {{}}").format(name, account))
+        cursor.execute(sql.SQL("GRANT {} ON {} TO {}").format(rights_on(table), name, account))
     for kind, right in (("SEQUENCES", "USAGE, SELECT"), ("FUNCTIONS", "EXECUTE")):
         statement = f"GRANT {right} ON ALL {kind} IN SCHEMA public TO {{}}"
         cursor.execute(sql.SQL(statement).format(account))

@@ -6,12 +6,9 @@ Prints what it does. Ctrl-C or SIGTERM ends every process that it started.
 from __future__ import annotations
 
 import contextlib
-import errno
 import fcntl
 import os
 import signal
-import socket
-import subprocess
 import sys
 import time
 import urllib.error
@@ -23,9 +20,10 @@ from types import FrameType
 import psycopg
 
 from . import databases, postgres
-from .private import ROOT, Unusable, made_folder
-from .serving import production
+from .private import Unusable, made_folder
+from .serving import address, production
 from .serving.children import ENDING, Child, end, end_leftovers
+from .serving.preparing import manage, prepare
 from .serving.processes import Watched, children
 
 ANSWER_SECONDS = 90.0  # for the web server to answer at all
@@ -44,7 +42,7 @@ def main() -> int:
     for number in ENDING:
         signal.signal(number, _end)
     try:
-        _run(_port())
+        _run()
     except Unusable as reason:
         print(f"greenband: {reason}", file=sys.stderr, flush=True)
         return 1
@@ -58,30 +56,30 @@ def _end(number: int, frame: FrameType | None) -> None:
     raise Ended
 
 
-def _run(port: int) -> None:
+def _run() -> None:
+    address.port()  # what is no port is said first
     production.refuse_faults(production.faults())
     folder = made_folder()
     # Children find the same data folder, and a later run knows them by it.
     os.environ["GREENBAND_DATA"] = str(folder)
     with _only_run(folder):
-        _refuse_taken(port)
-        _serve(folder, port)
+        address.refuse_taken()
+        _serve(folder)
 
 
-def _serve(folder: Path, port: int) -> None:
+def _serve(folder: Path) -> None:
     began = time.monotonic()
     with _database() as server:
-        _prepare(folder)
-        bind = _bind()
-        started = children(folder / "log", f"{bind}:{port}")
+        prepare(folder)
+        started = children(folder / "log", f"{address.bound_at()}:{address.port()}")
         try:
             for child in started:
                 child.start()
-            _wait_until_ready(started, f"{_reached(bind)}:{port}")
+            _wait_until_ready(started, address.reached_at())
             say(f"\nGreenband is ready after {time.monotonic() - began:.0f} s.")
-            say(f"Open {_address(bind, port)}   (Ctrl-C stops it; logs are in {folder / 'log'})")
+            say(f"Open {address.opened_at()}   (Ctrl-C stops it; logs are in {folder / 'log'})")
             if not production.shows_demonstration():
-                _manage("first_person", "--if-empty")
+                manage("first_person", "--if-empty")
             watched = Watched(started, server, say)
             while True:
                 time.sleep(0.5)
@@ -89,53 +87,6 @@ def _serve(folder: Path, port: int) -> None:
         finally:
             say("Stopping...")
             end(started)
-
-
-def _bind() -> str:
-    """The address of this machine at which it is served: only this machine's own unless BIND says more."""
-    return os.environ.get("BIND") or "127.0.0.1"
-
-
-def _reached(bind: str) -> str:
-    return {"0.0.0.0": "127.0.0.1", "::": "[::1]", "[::]": "[::1]"}.get(bind, bind)  # noqa: S104
-
-
-def _address(bind: str, port: int) -> str:
-    """Where a person opens it: by the name that is allowed, through the proxy if https is meant."""
-    if not production.is_meant():
-        return f"http://{_reached(bind)}:{port}/"
-    names = [name for name in os.environ.get("ALLOWED_HOSTS", "").split(",") if name.strip()]
-    name = names[0].strip() if names else "the name of your proxy"
-    return f"https://{name}/ (the proxy's; it asks http://{_reached(bind)}:{port}/)"
-
-
-def _port() -> int:
-    text = os.environ.get("PORT") or "8000"
-    if not text.isdecimal() or not 0 < int(text) < 2**16:
-        raise Unusable(f"PORT is {text!r}; it must be a number from 1 to 65535.")
-    return int(text)
-
-
-def _refuse_taken(port: int) -> None:
-    bind = _bind().strip("[]")
-    family = socket.AF_INET6 if ":" in bind else socket.AF_INET
-    with socket.socket(family) as probe:
-        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        try:
-            probe.bind((bind, port))
-        except PermissionError:
-            raise Unusable(
-                f"Port {port} is not open to this user. Try: make run PORT=8000"
-            ) from None
-        except socket.gaierror:
-            raise Unusable(f"BIND is {bind!r}; it must be an address of this machine.") from None
-        except OSError as fault:
-            if fault.errno == errno.EADDRNOTAVAIL:
-                words = f"BIND is {bind!r}, which is no address of this machine."
-                raise Unusable(words) from None
-            raise Unusable(
-                f"Port {port} is in use. Name another: make run PORT={port + 1}"
-            ) from None
 
 
 @contextlib.contextmanager
@@ -175,36 +126,14 @@ def _refuse_absent(url: str) -> None:
         raise Unusable(f"The database in DATABASE_URL cannot be reached: {where}") from None
 
 
-def _prepare(folder: Path) -> None:
-    (folder / "log").mkdir(exist_ok=True)
-    _manage("bring_up")
-    if production.shows_demonstration():
-        _manage("load_demo", "--if-empty")
-    if production.is_meant():
-        _manage("refuse_unsafe")
-
-
-def _manage(*arguments: str) -> None:
-    """This will run one management command; its words go to the terminal."""
-    role = "owner" if arguments[0] in databases.OWNER_COMMANDS else "application"
-    result = subprocess.run(
-        [sys.executable, str(ROOT / "manage.py"), *arguments],
-        env={**os.environ, "GREENBAND_AS": role},
-        stdin=subprocess.DEVNULL,
-        check=False,
-    )
-    if result.returncode != 0:
-        raise Unusable(f"The step 'manage.py {arguments[0]}' failed; its own words are above.")
-
-
-def _wait_until_ready(started: list[Child], address: str) -> None:
+def _wait_until_ready(started: list[Child], reached: str) -> None:
     deadline = time.monotonic() + ANSWER_SECONDS
     answered = False
     while (now := time.monotonic()) < deadline:
         for child in started:
             if child.exit_code is not None:
                 raise Unusable(f"The {child.name} process did not start:\n{child.last_lines()}")
-        status = _health(address)
+        status = _health(reached)
         if status == 200:
             return
         if status and not answered:
@@ -212,13 +141,13 @@ def _wait_until_ready(started: list[Child], address: str) -> None:
         time.sleep(0.2)
     if not answered:
         raise Unusable(f"The web server did not answer:\n{started[-1].last_lines()}")
-    say(f"Not every part is ready yet: see http://{address}/healthz")
+    say(f"Not every part is ready yet: see http://{reached}/healthz")
 
 
-def _health(address: str) -> int | None:
+def _health(reached: str) -> int | None:
     """The status that /healthz answers with; None when nothing answers."""
     try:
-        with urllib.request.urlopen(f"http://{address}/healthz", timeout=5) as answer:
+        with urllib.request.urlopen(f"http://{reached}/healthz", timeout=5) as answer:
             return int(answer.status)
     except urllib.error.HTTPError as refusal:
         return refusal.code

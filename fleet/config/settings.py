@@ -34,6 +34,8 @@ SESSION_COOKIE_AGE = 12 * 3600  # a long shift
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
 X_FRAME_OPTIONS = "DENY"
+#: Who shows it may read /metrics from another machine; empty: only this machine may.
+METRICS_TOKEN = env.str("METRICS_TOKEN", default="")
 CONTENT_SECURITY_POLICY: dict[str, Any] = {
     "DIRECTIVES": {
         "default-src": [SELF],
@@ -82,6 +84,7 @@ INSTALLED_APPS = [
 ]
 MIDDLEWARE = [
     "fleet.config.serving.health.HealthFirst",
+    "fleet.config.serving.requests.Noted",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",

@@ -8,15 +8,15 @@ from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitVie
 
 from fleet.people.pages import arriving, signing_in
 
-from .serving.health import healthz, livez
+from .serving.health import ADDRESSES
 
 APPS = ("fleet", "equipment", "scheduling")
 
+handler400 = "fleet.config.serving.faults.refused"
 handler500 = "fleet.config.serving.faults.fault"
 
 urlpatterns: list[URLPattern | URLResolver] = [
-    path("healthz", healthz, name="healthz"),
-    path("livez", livez, name="livez"),
+    *(path(at[1:], view, name=at[1:]) for at, view in ADDRESSES.items()),
     path(
         "sign-in/",
         signing_in.SignIn.as_view(),

@@ -52,13 +52,15 @@ PROBLEMS = {
     403: "The role does not allow it.",
     404: "There is no such thing.",
     409: "It clashes with what is on record.",
-    413: "Too large.",
+    413: "Too large: send it in parts.",
+    414: "The address is too long: ask for less at once.",
     415: "Not of the media type that is taken here.",
     422: "The act was refused, by code, in a sentence.",
+    503: "The records cannot be reached just now; nothing was changed. Try again after `Retry-After`.",
 }
 
 
-READ_PROBLEMS = frozenset({400, 401, 403, 404})
+READ_PROBLEMS = frozenset({400, 401, 403, 404, 414, 503})
 
 
 def page_of(item: type[serializers.Serializer[Any]]) -> Any:

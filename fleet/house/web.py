@@ -80,6 +80,9 @@ AWAY = problem(
     "database_away",
     "The records cannot be reached just now; nothing was changed. Try again in a minute.",
 )
+TOO_LARGE = problem(
+    HTTPStatus.REQUEST_ENTITY_TOO_LARGE, "too_large", "This is too large. Send it in parts."
+)
 #: What PostgreSQL says of a connection that cannot be had or has ended: classes of its codes.
 GONE = ("08", "57P", "53")
 
@@ -119,7 +122,7 @@ def problem_handler(error: Exception, context: Mapping[str, Any]) -> Response | 
 PLAIN: tuple[tuple[type[Exception], int, str, str], ...] = (
     (DataError, 400, "out_of_range", "A value is larger or longer than can be kept."),
     (Http404, 404, "not_found", "There is no such thing at this address."),
-    (RequestDataTooBig, 413, "too_large", "This is too large. Send it in parts."),
+    (RequestDataTooBig, 413, "too_large", TOO_LARGE["detail"]),
     (SuspiciousOperation, 400, "invalid", "What was sent cannot be read."),
     (PermissionDenied, 403, "not_permitted", "Your role does not allow this."),
 )

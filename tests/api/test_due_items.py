@@ -170,7 +170,7 @@ def test_the_list_can_be_asked_for_the_ends_of_time(controller, on_aircraft, day
 
 def test_a_due_list_asks_as_often_for_many_rows_as_for_few(controller, on_aircraft):
     on_aircraft.programme.govern_spares = True
-    on_aircraft.programme.save()
+    on_aircraft.programme.save(update_fields=["govern_spares"])
     receipts = [
         {
             "unit": spare_of(on_aircraft, number).pk,

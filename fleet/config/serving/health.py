@@ -1,4 +1,5 @@
-"""Whether the house is well: ``/livez``, the process answers; ``/healthz``, every part by name.
+"""Whether the house is well: ``/livez``, the process answers; ``/readyz``, requests can be served;
+``/healthz``, every part by name; and ``/metrics``, its figures.
 
 Both are answered before anything else looks at a request: no redirect to https, no host's name and no
 session stands between a watcher and the answer.
@@ -18,6 +19,8 @@ from kombu.exceptions import KombuError
 
 from fleet.config.models import seconds_since_beat
 from fleet.house.disk import is_short_of_room, room
+
+from .metrics import metrics
 
 SILENCE_SECONDS = 20.0
 NIGHT_SECONDS = 36 * 3600.0
@@ -55,9 +58,11 @@ def _sign_of_life(process: str) -> str:
     age = seconds_since_beat(process)
     if age is None:
         raise RuntimeError("has never run on this database")
+    if age < -SILENCE_SECONDS:  # the clock was set back since: nobody knows how long ago it was
+        raise RuntimeError(f"its last sign of life is {-age:.0f} seconds ahead of the clock")
     if age > SILENCE_SECONDS:
         raise RuntimeError(f"no sign of life for {age:.0f} seconds")
-    return f"alive {age:.0f} seconds ago"
+    return f"alive {max(age, 0):.0f} seconds ago"
 
 
 def worker() -> str:
@@ -105,6 +110,10 @@ PARTS: dict[str, Callable[[], str]] = {
 }
 
 
+#: What a request cannot be served without; what else is away delays jobs, and is no reason to send people elsewhere.
+NEEDED = ("database", "migrations")
+
+
 def _state_of(part: Callable[[], str]) -> dict[str, object]:
     try:
         return {"ok": True, "words": part()}
@@ -118,7 +127,18 @@ def _state_of(part: Callable[[], str]) -> dict[str, object]:
 @require_safe
 def healthz(request: HttpRequest) -> JsonResponse:
     """200 when every part is well, else 503; the body names each part either way."""
-    parts = {name: _state_of(part) for name, part in PARTS.items()}
+    return _told(PARTS)
+
+
+@never_cache
+@require_safe
+def readyz(request: HttpRequest) -> JsonResponse:
+    """200 when this web server can serve requests, else 503: for whoever shares them out."""
+    return _told({name: PARTS[name] for name in NEEDED})
+
+
+def _told(asked: dict[str, Callable[[], str]]) -> JsonResponse:
+    parts = {name: _state_of(part) for name, part in asked.items()}
     well = all(state["ok"] for state in parts.values())
     return JsonResponse({"ok": well, "parts": parts}, status=200 if well else 503)
 
@@ -130,7 +150,12 @@ def livez(request: HttpRequest) -> JsonResponse:
     return JsonResponse({"ok": True})
 
 
-ADDRESSES = {"/healthz": healthz, "/livez": livez}
+ADDRESSES: dict[str, Callable[[HttpRequest], HttpResponseBase]] = {
+    "/healthz": healthz,
+    "/livez": livez,
+    "/readyz": readyz,
+    "/metrics": metrics,
+}
 
 
 class HealthFirst:

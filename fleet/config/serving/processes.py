@@ -18,27 +18,28 @@ LEAN = ("--without-gossip", "--without-mingle", "--without-heartbeat")
 CELERY = ("celery", "-A", "fleet.config")
 # Threads enough that a dozen half-sent requests leave some for others.
 WEB = ("--workers", "2", "--threads", "16", "--preload", "--no-control-socket")
+SERVER = ("--worker-class", "fleet.config.serving.server.Worker")
 PATIENCE = ("--timeout", "120", "--graceful-timeout", "10", "--limit-request-line", "8190")
+
+
+NAMES = ("worker", "loader", "scheduler", "web")
+
+
+def command(name: str, bind: str) -> list[str]:
+    """What starts one process of the house; ``bind`` is the web server's address and port."""
+    python = [sys.executable, "-m"]
+    if name == "web":
+        return [*python, "gunicorn", "fleet.config.wsgi", "--bind", bind, *SERVER, *WEB, *PATIENCE]
+    if name == "scheduler":
+        return [*python, *CELERY, "beat", "--loglevel", "INFO", "--pidfile="]
+    queue = {"worker": "celery", "loader": "loads"}[name]
+    own = ("-n", f"{name}@%h", "-Q", queue)
+    return [*python, *CELERY, "worker", "--loglevel", "INFO", *LEAN, *own]
 
 
 def children(log: Path, bind: str) -> list[Child]:
     """What runs beside the database: the due list's worker, the sheets' worker, the scheduler, the web."""
-    python = [sys.executable, "-m"]
-    worker = [*python, *CELERY, "worker", "--loglevel", "INFO", *LEAN]
-    return [
-        Child("worker", [*worker, "-n", "worker@%h", "-Q", "celery"], log / "worker.log"),
-        Child("loader", [*worker, "-n", "loader@%h", "-Q", "loads"], log / "loader.log"),
-        Child(
-            "scheduler",
-            [*python, *CELERY, "beat", "--loglevel", "INFO", "--pidfile="],
-            log / "scheduler.log",
-        ),
-        Child(
-            "web",
-            [*python, "gunicorn", "fleet.config.wsgi", "--bind", bind, *WEB, *PATIENCE],
-            log / "web.log",
-        ),
-    ]
+    return [Child(name, command(name, bind), log / f"{name}.log") for name in NAMES]
 
 
 @dataclass(slots=True)

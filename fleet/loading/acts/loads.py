@@ -31,6 +31,19 @@ STOPPED = (
     "or start it again once the cause is found."
 )
 DAYS = {"day-first", "iso", ""}
+#: What became of a load; who brought what, and when, stays as it was.
+RESULT = (
+    "accepted",
+    "refused",
+    "known",
+    "summary",
+    "fault",
+    "state",
+    "applied_at",
+    "progress_words",
+    "progress_done",
+    "progress_total",
+)
 
 
 def kept_path(file: LoadFile) -> Path:
@@ -207,7 +220,7 @@ def record_result(*, by: User, load: Load, result: LoadResult, at: dt.datetime) 
         load.state = Load.READ
     load.progress_words = ""
     load.progress_done = load.progress_total = result.accepted + result.refused + result.known
-    load.save()
+    load.save(update_fields=RESULT)
 
 
 @transaction.atomic

@@ -43,7 +43,7 @@ PAGES = (
 @pytest.fixture
 def desk(people):
     people["controller"].roles = ["controller", "stores"]
-    people["controller"].save()
+    people["controller"].save(update_fields=["roles"])
     return signed_in(people["controller"])
 
 

@@ -42,6 +42,75 @@ def test_the_application_cannot_change_a_ledger(act):
             cursor.execute(act.format(table))
 
 
+def refused(statement):
+    with (
+        pytest.raises(ProgrammingError, match="permission denied"),
+        transaction.atomic(),
+        connection.cursor() as cursor,
+    ):
+        cursor.execute(statement)
+
+
+def columns_of(table):
+    with connection.cursor() as cursor:
+        return [each.name for each in connection.introspection.get_table_description(cursor, table)]
+
+
+KEPT = {
+    "people": "fleet_user",
+    "tokens": "fleet_apitoken",
+    "limits": "scheduling_limit",
+    "loads, which say who changed a limit": "fleet_load",
+    "who came in and when": "axes_accesslog",
+}
+
+
+@pytest.mark.parametrize("table", KEPT.values(), ids=KEPT)
+def test_what_is_kept_changes_in_no_other_column_than_those_that_acts_change(table):
+    may = roles.kept_tables()[table]
+
+    assert may and set(may) < set(columns_of(table))
+    for column in columns_of(table):
+        statement = f'UPDATE {table} SET "{column}" = "{column}"'
+        if column in may:
+            with connection.cursor() as cursor:
+                cursor.execute(statement)
+        else:
+            refused(statement)
+    refused(f"DELETE FROM {table}")
+    refused(f"TRUNCATE {table} CASCADE")
+
+
+@pytest.mark.parametrize(
+    "statement",
+    [
+        "UPDATE fleet_user SET is_superuser = true",
+        "UPDATE fleet_user SET username = 'another'",
+        "UPDATE fleet_apitoken SET role = 'administrator'",
+        "UPDATE fleet_apitoken SET expires_at = NULL",
+        "UPDATE scheduling_amount SET value = value + 1",
+        "DELETE FROM scheduling_clock",
+        "UPDATE scheduling_limit SET document = 'another'",
+        "UPDATE axes_accesslog SET username = 'another'",
+        "INSERT INTO django_migrations (app, name, applied) VALUES ('house', 'x', now())",
+        "DELETE FROM django_migrations",
+    ],
+)
+def test_the_application_cannot(statement):
+    refused(statement)
+
+
+def test_a_table_that_is_declared_and_not_there_stops_the_granting(as_owner, monkeypatch):
+    monkeypatch.setattr(roles, "kept_tables", lambda: {"fleet_usre": ("password",)})
+
+    with (
+        as_owner(),
+        connection.cursor() as cursor,
+        pytest.raises(LookupError, match="fleet_usre"),
+    ):
+        roles.grant(cursor, roles.APPLICATION)
+
+
 @pytest.mark.django_db(transaction=True)
 def test_tables_are_emptied_between_transactional_tests():
     with connection.cursor() as cursor:

@@ -141,6 +141,23 @@ def test_each_process_that_fell_silent_is_named(client, process):
     assert [name for name, part in parts.items() if not part["ok"]] == [process]
 
 
+def test_a_clock_set_back_hides_no_silence(client):
+    for process in ("worker", "loader", "scheduler", "night"):
+        beat(process)
+    with connection.cursor() as cursor:
+        cursor.execute("UPDATE house_heartbeat SET beat_at = now() + interval '1 hour'")
+
+    status, parts = parts_of(client)
+
+    assert status == 503
+    assert "3600 seconds ahead of the clock" in parts["worker"]["words"]
+    assert parts["night"]["ok"]
+
+    for process in ("worker", "loader", "scheduler"):
+        beat(process)
+    assert parts_of(client)[0] == 200
+
+
 def test_a_night_that_did_not_come_is_named(client):
     beat("night")
     with connection.cursor() as cursor:

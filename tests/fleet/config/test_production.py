@@ -84,7 +84,7 @@ def test_people_of_the_demonstration_are_refused_until_none_can_sign_in(monkeypa
     assert any("public password: stores" in each.msg for each in found)
 
     person.is_active = False
-    person.save()
+    person.save(update_fields=["is_active"])
     call_command("refuse_unsafe")
 
 

@@ -1,7 +1,6 @@
 """``make run`` brings up everything and leaves nothing; one installation, in the order of a day."""
 
 import json
-import os
 import signal
 import socket
 import subprocess
@@ -11,7 +10,7 @@ import psutil
 import psycopg
 import pytest
 
-from fleet.config import postgres, private, roles
+from fleet.config import postgres
 from tests.fleet.config.installation import Installation
 
 pytestmark = pytest.mark.slow
@@ -173,21 +172,6 @@ def test_a_folder_that_cannot_be_written_is_one_line(installation, tmp_path):
     assert len(printed.splitlines()) == 1
 
 
-@pytest.fixture
-def a_named_server():
-    """Addresses of an empty database on a server that the run does not start: (application, owner)."""
-    kept, server = private.kept_secrets(), postgres.test_server()
-    name = f"named_{os.getpid()}"
-    with postgres.running(server):
-        roles.make_accounts(server.admin_url(), kept, name)
-        yield (
-            server.url(roles.APPLICATION, kept["app_password"], name),
-            server.url(roles.OWNER, kept["owner_password"], name),
-        )
-        with psycopg.connect(server.admin_url(), autocommit=True) as connection:
-            connection.execute(f"DROP DATABASE {name} WITH (FORCE)")
-
-
 def test_a_named_server_is_used_and_left_running(tmp_path, a_named_server):
     application, owner = a_named_server
     elsewhere = Installation(tmp_path / "data")
@@ -214,3 +198,29 @@ def test_a_named_server_that_is_away_is_one_line_without_its_password(tmp_path):
     assert "cannot be reached" in printed
     assert "a-password" not in printed
     assert len(printed.splitlines()) == 1
+
+
+def test_a_run_started_the_moment_its_watcher_was_killed_clears_up_and_goes_on(tmp_path):
+    """As a service manager does it: nobody waits until the killed one's processes are gone."""
+    house = Installation(tmp_path / "data")
+    house.start()
+    assert "Open http" in house.printed_until("Open http")
+    before = {process.pid for process in psutil.process_iter() if house.owns(process)}
+    house.process.kill()
+    house.process.wait()
+
+    house.start()
+    printed = house.printed_until("Open http")
+
+    assert "Open http" in printed, printed
+    house.wait_for(lambda: house.health()[0] == 200)
+    server = postgres.Server(house.data / "postgres").pid()
+    left = {pid for pid in before if psutil.pid_exists(pid) and house.owns(psutil.Process(pid))}
+    # A database that outlived its watcher is taken over with all that it holds.
+    assert {pid for pid in left if pid != server and not is_of(pid, server)} == set()
+    assert house.end() == 0
+    assert house.left_after(5) == []
+
+
+def is_of(pid, server):
+    return server in {parent.pid for parent in psutil.Process(pid).parents()}

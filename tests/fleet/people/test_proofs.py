@@ -48,7 +48,7 @@ def test_a_wrong_password_is_refused_at_its_field(counted, password):
 def test_an_unknown_name_or_one_who_left_is_told_the_same(counted):
     user = swaps.a_technician(password=swaps.PASSWORD)
     user.is_active = False
-    user.save()
+    user.save(update_fields=["is_active"])
 
     assert code(asked, user.username, "guessed")[0] == "credentials_wrong"
     assert code(asked, "nobody\x00here", "x")[0] == "credentials_wrong"

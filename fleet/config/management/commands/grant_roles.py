@@ -20,3 +20,6 @@ class Command(BaseCommand):
         self.stdout.write(f"{settings.APPLICATION_ACCOUNT}: may only read and add to")
         for table in roles.ledger_tables():
             self.stdout.write(f"  {table}")
+        self.stdout.write("and change no more than these columns of")
+        for table, columns in sorted(roles.kept_tables().items()):
+            self.stdout.write(f"  {table} ({', '.join(columns) or 'none'})")
