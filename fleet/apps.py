@@ -21,6 +21,7 @@ class FleetConfig(AppConfig):
             "is_active",
             "roles",
             "home_station_id",
+            "link_made_at",
         ),
         "fleet_apitoken": ("withdrawn_at",),
         # Who brought what when stays as it was: of a limit it is who changed it.

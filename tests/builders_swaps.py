@@ -125,7 +125,7 @@ def an_ink_signer(name: str, number: str, *acts: str, **more: Any) -> User:
     first, last = name.split()
     user = build.a_person("inspector" if acts == ("inspect",) else "certifying")
     user.first_name, user.last_name = first, last
-    user.save()
+    user.save(update_fields=["first_name", "last_name"])
     an_authorisation(user, *acts, number=number, **more)
     return user
 

@@ -134,9 +134,10 @@ def test_a_bottle_of_which_no_filling_is_on_record_is_not_said_to_be_full(bottle
     assert "When it was filled is not recorded" in page_of(bottle, client)
 
 
-def test_a_stricter_programmes_day_is_kept_by_the_filling(bottle):
+def test_a_stricter_programmes_day_is_kept_by_the_filling(bottle, as_owner):
     # Seen: due 1 September by the programme, filled on the 30th.
-    Clock.objects.filter(limit__code="HYDRO").update(rounds="day", month_only_stamp="start")
+    with as_owner():
+        Clock.objects.filter(limit__code="HYDRO").update(rounds="day", month_only_stamp="start")
 
     filled(bottle, "2026-09-01")
     with pytest.raises(Refused) as refused:
