@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 from uuid import uuid4
 
@@ -212,3 +213,52 @@ def test_one_act_sent_twice_is_recorded_once(db):
         recorded(controller, where=aircraft.registration, act_id=act)
 
     assert OpenItem.objects.count() == 1
+
+
+def act_carried(answer):
+    """The id that the form of this page carries."""
+    return re.search(r'name="act_id" value="([^"]+)"', answer.content.decode()).group(1)
+
+
+def test_the_same_from_a_second_tab_or_after_going_back_is_asked_about_and_not_made_again(db):
+    controller, aircraft = signed_in(a_person("controller")), an_aircraft()
+    recorded(controller, where=aircraft.registration)
+
+    second_tab = recorded(controller, where=aircraft.registration)
+    gone_back = recorded(controller, where=aircraft.registration)
+
+    assert OpenItem.objects.count() == 1
+    for answer in (second_tab, gone_back):
+        page = answer.content.decode()
+        assert "You recorded the same at" in page
+        assert "Exit sign dim" in page
+
+
+def test_a_second_one_that_is_meant_is_made_by_saving_once_more_and_once_only(db):
+    controller, aircraft = signed_in(a_person("controller")), an_aircraft()
+    recorded(controller, where=aircraft.registration)
+    asked = recorded(controller, where=aircraft.registration)
+
+    for _ in range(2):
+        recorded(controller, where=aircraft.registration, act_id=act_carried(asked))
+
+    assert OpenItem.objects.count() == 2
+
+
+def test_another_person_or_other_words_are_not_asked_about(db):
+    one, other = signed_in(a_person("controller")), signed_in(a_person("certifying"))
+    aircraft = an_aircraft()
+
+    for client, words in ((one, "Exit sign dim"), (one, "Exit sign dark"), (other, "Exit sign dim")):
+        recorded(client, where=aircraft.registration, words=words)
+
+    assert OpenItem.objects.count() == 3
+
+
+def test_a_form_sent_again_says_when_it_was_recorded(db):
+    controller, aircraft, act = signed_in(a_person("controller")), an_aircraft(), str(uuid4())
+    recorded(controller, where=aircraft.registration, act_id=act)
+
+    page = recorded(controller, where=aircraft.registration, act_id=act).content.decode()
+
+    assert "This form was sent before: what it said was recorded once, at" in page

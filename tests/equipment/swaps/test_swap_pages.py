@@ -5,6 +5,7 @@ from __future__ import annotations
 from uuid import uuid4
 
 import pytest
+import time_machine
 from django.db import transaction
 from django.urls import reverse
 from django.utils import timezone
@@ -239,6 +240,24 @@ def test_a_double_tap_is_one_entry(desk, swap):
 
     assert first["Location"] == second["Location"]
     assert StepEntry.objects.count() == 1
+
+
+@pytest.mark.parametrize("header", [{}, {"HTTP_X_KEEP": "1"}])
+def test_the_second_tap_of_a_double_tap_does_not_do_the_next_step_unread(desk, swap, header):
+    entered(desk, swap, 1, done="yes")
+    shown_at = desk.get(step_url(swap, 3)).context["shown_at"]
+    tap = {"act_id": uuid4(), "done": "yes", "shown_at": shown_at}
+
+    with time_machine.travel(shown_at / 1000 + 0.3, tick=False):
+        answer = desk.post(step_url(swap, 3), tap, **header)
+    undone = not StepEntry.objects.filter(step__number=3).exists()
+    with time_machine.travel(shown_at / 1000 + 2, tick=False):
+        desk.post(step_url(swap, 3), tap, **header)
+
+    assert answer.status_code == 422
+    assert "Read it, then press again." in text(answer)
+    assert undone
+    assert StepEntry.objects.filter(step__number=3).exists()
 
 
 def test_a_script_gets_the_part_below_the_form_and_where_to_go_on(desk, swap):

@@ -30,6 +30,7 @@ from fleet.words.said import clock_words
 from .forms import controls_of
 from .papers import papers_of
 from .tools import tools_for
+from .unread import shown_now
 from .verdicts import Verdict, verdict_of
 
 POSTS = {
@@ -129,6 +130,7 @@ def context(asked: Asked, by: User, on: date, more: Mapping[str, Any]) -> dict[s
         "previous": previous,
         "next": following,
         "act_id": uuid4(),
+        "shown_at": shown_now(timezone.now()),
         **_aim(shown, given),
         **_form(showing),
         **_told(showing),
