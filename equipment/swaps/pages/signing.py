@@ -19,6 +19,7 @@ from equipment.models import Signature
 from equipment.swaps.acts import (
     hand_over_swap,
     inspect_steps,
+    refuse_inspections,
     reinspect_steps,
     release_swap,
     sign_steps,
@@ -46,8 +47,9 @@ def swap_sign(request: HttpRequest, swap_id: int) -> HttpResponse:
         request.POST or None,
         initial={"username": "" if what.is_other else person(request).username},
     )
-    if not what.has_reason:
-        del form.fields["reason"], form.fields["inspector"]
+    form.asks_for_reason(
+        what.asks if what.has_reason else "", of_own_work=what.code == "reinspection"
+    )
     numbers = signing_shown.numbers_of(request.POST.getlist("step"))
     if request.method == "POST" and form.is_valid():
         if not numbers:
@@ -76,11 +78,13 @@ def _sign(
         "step": sign_steps,
         "inspection": inspect_steps,
         "reinspection": reinspect_steps,
+        "refusal": refuse_inspections,
     }
     keys = {row.number: row.step.pk for row in shown.rows}
     steps = {keys.get(number, 0): uuid5(form.act, str(number)) for number in numbers}
-    told = ("reason", "inspector") if what.has_reason else ()
-    more = {name: form.cleaned_data[name] for name in told}
+    more = {
+        name: form.cleaned_data[name] for name in ("reason", "inspector") if name in form.fields
+    }
     acts[what.code](proof=proof, swap_id=shown.id, steps=steps, at=timezone.now(), **more)
     return True
 

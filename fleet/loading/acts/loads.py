@@ -70,10 +70,7 @@ def bring_load(
     ``settings.LOAD_MOST_BYTES`` allows and a load without files; raises nothing for what is in them.
     """
     desks.ask(by, "load_sheets")
-    if not files:
-        raise Refused("no_file", "No file was brought. Choose one or several.", "files")
-    if dates not in DAYS or mode not in {"", *dict(Load.MODES)}:
-        raise Refused("unknown_choice", "Choose one of the offered ways of reading or applying.")
+    _refuse_shape(files, dates, mode)
     kept = [(name[-200:], *_keep(name, chunks)) for name, chunks in files]
     key = act_id or uuid4()
     told = {"files": [(name, digest) for name, digest, _ in kept], "dates": dates, "mode": mode}
@@ -96,6 +93,13 @@ def bring_load(
         for name, digest, size in kept
     )
     return load
+
+
+def _refuse_shape(files: Sequence[object], dates: str, mode: str) -> None:
+    if not files:
+        raise Refused("no_file", "No file was brought. Choose one or several.", "files")
+    if dates not in DAYS or mode not in {"", *dict(Load.MODES)}:
+        raise Refused("unknown_choice", "Choose one of the offered ways of reading or applying.")
 
 
 def most_bytes() -> int:

@@ -249,7 +249,11 @@ def test_another_person_or_other_words_are_not_asked_about(db):
     one, other = signed_in(a_person("controller")), signed_in(a_person("certifying"))
     aircraft = an_aircraft()
 
-    for client, words in ((one, "Exit sign dim"), (one, "Exit sign dark"), (other, "Exit sign dim")):
+    for client, words in (
+        (one, "Exit sign dim"),
+        (one, "Exit sign dark"),
+        (other, "Exit sign dim"),
+    ):
         recorded(client, where=aircraft.registration, words=words)
 
     assert OpenItem.objects.count() == 3

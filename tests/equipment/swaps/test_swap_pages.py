@@ -10,7 +10,15 @@ from django.db import transaction
 from django.urls import reverse
 from django.utils import timezone
 
-from equipment.models import Discrepancy, Signature, StepEntry, Swap, SwapMovement, Tool
+from equipment.models import (
+    Discrepancy,
+    InspectorCall,
+    Signature,
+    StepEntry,
+    Swap,
+    SwapMovement,
+    Tool,
+)
 from equipment.swaps.acts import NewSwap, open_swap
 from tests.builders import a_station, a_unit, at_position, in_quarantine, in_store, moved
 from tests.equipment.line_world import (
@@ -391,6 +399,52 @@ def test_the_inspector_sees_who_waits_and_says_that_they_come(desk, people, swap
     assert "called by Technician" in page
     assert "less than a minute" in page
     assert "Inspector</strong> is coming" in text(desk.get(step_url(swap, 11)))
+
+
+@pytest.mark.parametrize(
+    "page", ["scheduling:due_list", "equipment:swap_list", "equipment:swap_mine"]
+)
+def test_a_call_and_its_answer_stand_on_the_screen_of_the_other_and_on_the_start_page(
+    desk, people, swap, page
+):
+    entered(desk, swap, 2, count="1")
+    entered(desk, swap, 11, count="1")
+    signed(desk, swap, 11)
+    inspector = signed_in(people["inspector"])
+
+    desk.post(reverse("equipment:swap_call", args=[swap.pk, 11]), {"act_id": uuid4()})
+    called = text(inspector.get(reverse(page)))
+    elsewhere = text(inspector.post(reverse("equipment:swap_presence", args=[swap.pk])))
+    inspector.post(reverse("equipment:swap_coming", args=[InspectorCall.objects.get().pk]))
+    answered = text(desk.get(reverse(page)))
+    at_once = text(desk.post(reverse("equipment:swap_presence", args=[swap.pk])))
+
+    assert "Inspector called:" in called and "by Technician, less than a minute ago" in called
+    assert "calls the inspector to" in elsewhere
+    assert "Inspector is coming" in answered and "Your call:" in answered
+    assert "Inspector is coming" in at_once
+    assert 'hx-trigger="every 5s"' in called
+
+
+def test_the_note_of_a_handover_is_on_the_next_shifts_screen_and_no_longer_on_the_giver_s(
+    desk, people, swap
+):
+    sent = {"act_id": uuid4(), "words": "Pin in valve, hose uncapped."}
+    sent |= {"giver": "technician", "taker": "certifying"}
+    sent |= {"giver_password": PASSWORD, "taker_password": PASSWORD}
+    desk.post(reverse("equipment:swap_hand_over", args=[swap.pk]), sent)
+    night = signed_in(people["certifying"])
+
+    for page in (reverse("scheduling:due_list"), reverse("equipment:swap_list")):
+        assert "Technician handed it over: Pin in valve, hose uncapped." in text(night.get(page))
+        assert "Pin in valve" not in text(desk.get(page))
+    assert "Pin in valve" in text(night.get(reverse("equipment:swap", args=[swap.pk])))
+
+
+def test_a_desk_is_told_nothing_of_the_line_and_asks_nothing(people):
+    assert 'id="mine"' not in text(
+        signed_in(people["controller"]).get(reverse("scheduling:due_list"))
+    )
 
 
 def test_two_people_on_one_swap_see_each_other(desk, people, swap):
