@@ -1,4 +1,4 @@
-"""An inspection that is not accepted, and steps that cover others."""
+"""An inspection not accepted, steps that cover others, what is issued by a decision."""
 
 import django.contrib.postgres.fields
 from django.db import migrations, models
@@ -15,6 +15,11 @@ class Migration(migrations.Migration):
             model_name='step',
             name='covers',
             field=django.contrib.postgres.fields.ArrayField(base_field=models.PositiveSmallIntegerField(), blank=True, default=list, size=None),
+        ),
+        migrations.AddField(
+            model_name='reservation',
+            name='issue_decision',
+            field=models.CharField(blank=True, help_text='Who decided, and why, that it is handed over incomplete or with a limit unknown.', max_length=200),
         ),
         migrations.AlterField(
             model_name='signature',

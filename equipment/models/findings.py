@@ -246,6 +246,11 @@ class Reservation(models.Model):
     issued_by = models.ForeignKey(
         "fleet.User", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
+    issue_decision = models.CharField(
+        max_length=200,
+        blank=True,
+        help_text="Who decided, and why, that it is handed over incomplete or with a limit unknown.",
+    )
     ended_at = models.DateTimeField(null=True, blank=True)
     ended_how = models.CharField(max_length=8, choices=HOW, blank=True)
     ended_by = models.ForeignKey(
