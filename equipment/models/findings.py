@@ -122,6 +122,17 @@ class OpenItem(models.Model):
     effect = models.CharField(
         max_length=200, blank=True, help_text="Seats blocked, passenger limit."
     )
+    extends = models.OneToOneField(
+        "self",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="extended_by",
+        help_text="The item that this one extends, which it closed.",
+    )
+    approval = models.CharField(
+        max_length=80, blank=True, help_text="By what and whom the extension was approved."
+    )
     recorded_at = models.DateTimeField()
     recorded_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
 
@@ -129,6 +140,10 @@ class OpenItem(models.Model):
         constraints = [
             models.CheckConstraint(
                 condition=Q(expires_on__gte=F("found_on")), name="an_open_item_lasts_at_least_a_day"
+            ),
+            models.CheckConstraint(
+                condition=Q(extends__isnull=True) | ~Q(approval=""),
+                name="an_extension_of_an_open_item_is_approved",
             ),
         ]
 
