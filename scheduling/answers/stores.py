@@ -83,7 +83,7 @@ def failed_tests(units: Iterable[int], on: date) -> dict[int, list[str]]:
     for absorbed, into in Unit.objects.filter(merged_into__in=kept).values_list(
         "pk", "merged_into"
     ):
-        kept[absorbed] = into
+        kept[absorbed] = into or absorbed
     rows = WorkDone.objects.filter(
         unit__in=kept, done_on__lte=on, is_annulment=False, corrected_by=None
     )

@@ -51,15 +51,7 @@ def extend_item(
     if done := done_before(act_id, "extend_open_item", told, rows, by=by, at=at):
         return done
     said = refuse_blank(approval, "Say who approved it, with the reference.", "approval", 80)
-    item = OpenItem.objects.filter(pk=open_item_id).first()
-    if item is None:
-        raise Refused("unknown_open_item", "There is no such open item: look it up again.")
-    if item.place_id is not None:
-        lock_openings_at(item.place_id)
-    closed = OpenItemClosed.objects.filter(open_item=item).first()
-    if closed is not None:
-        words = f"It was closed on {day_words(closed.closed_on)}: {closed.words}"
-        raise Refused("closed_already", words, "open_item")
+    item = _open(open_item_id)
     is_extended = item.extends_id is not None
     if wrong := why_not_extend(item.category, item.expires_on, expires_on, is_extended=is_extended):
         raise Refused.all_of(wrong)
@@ -83,6 +75,20 @@ def extend_item(
     if item.place_id is not None:
         tell_condition(Unit.objects.filter(place=item.place_id).values_list("pk", flat=True))
     return made
+
+
+def _open(open_item_id: int) -> OpenItem:
+    """The item, its position held; refuses one that there is not, and one that is closed."""
+    item = OpenItem.objects.filter(pk=open_item_id).first()
+    if item is None:
+        raise Refused("unknown_open_item", "There is no such open item: look it up again.")
+    if item.place_id is not None:
+        lock_openings_at(item.place_id)
+    closed = OpenItemClosed.objects.filter(open_item=item).first()
+    if closed is not None:
+        words = f"It was closed on {day_words(closed.closed_on)}: {closed.words}"
+        raise Refused("closed_already", words, "open_item")
+    return item
 
 
 # --- declared ---------------------------------------------------------------------------------

@@ -185,8 +185,9 @@ def refuse_inspection(
 ) -> Signature:
     """This will record that one step is not accepted: see :func:`refuse_inspections`."""
     steps = {step_id: act_id}
-    more = {"reason": reason, "at": at, "sender_at": sender_at}
-    return refuse_inspections(proof=proof, swap_id=swap_id, steps=steps, **more)[0]
+    return refuse_inspections(
+        proof=proof, swap_id=swap_id, steps=steps, reason=reason, at=at, sender_at=sender_at
+    )[0]
 
 
 @dataclass(frozen=True, slots=True)

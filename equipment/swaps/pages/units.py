@@ -160,7 +160,9 @@ def swap_correct_unit(request: HttpRequest, swap_id: int) -> HttpResponse:
     shown = swap_page(swap_or_404(swap_id))
     form = UnitCorrectionForm(request.POST or None, initial={"username": person(request).username})
     unit = units_meant.by_code(form) if request.method == "POST" and form.is_valid() else None
-    if unit is not None and attempt(form, lambda: _correct_unit(request, form, shown.id, unit.pk)):
+    if unit is not None and attempt(
+        request, form, lambda: _correct_unit(request, form, shown.id, unit.pk)
+    ):
         return redirect("equipment:swap", swap_id=swap_id)
     context = units_meant.reason_context(form, shown, "correct_unit")
     return page(

@@ -161,10 +161,10 @@ def _totals_counted(rows: Iterable[NewReading]) -> dict[tuple[int, int], Running
         is_annulment=False,
         corrected_by=None,
     )
-    for aircraft, measure, *said in counted.values_list(
+    for aircraft, measure, at, total, pk, is_day in counted.values_list(
         "aircraft_id", "measure_id", "read_at", "total", "pk", "is_date_only"
     ):
-        found[aircraft, measure].append(tuple(said))
+        found[aircraft, measure].append((at, total, pk, is_day))
     units = dict(Measure.objects.values_list("pk", "unit"))
     return {key: RunningTotals(found[key], units.get(key[1], "")) for key in wanted}
 

@@ -180,16 +180,20 @@ def _one_total(
         )
     else:
         standing.now[key] = (None, each.total)
-        act_id = batch.bringing.act_id("reading", *key, each.total, corrects)
-        made = replace(
-            base,
-            measure_id=each.measure_id,
-            total=each.total,
-            act_id=act_id,
-            corrects_id=corrects,
-            is_confirmed=bool(batch["confirmed"][each.line]),
-        )
+        made = _made(batch, each, base, corrects)
         rows.setdefault(each.line, []).append(made)
+
+
+def _made(batch: Batch, each: Said, base: NewReading, corrects: int | None) -> NewReading:
+    key = (base.aircraft_id, each.measure_id, base.read_at)
+    return replace(
+        base,
+        measure_id=each.measure_id,
+        total=each.total,
+        act_id=batch.bringing.act_id("reading", *key, each.total, corrects),
+        corrects_id=corrects,
+        is_confirmed=bool(batch["confirmed"][each.line]),
+    )
 
 
 READINGS = SheetKind(
