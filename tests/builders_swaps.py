@@ -321,6 +321,17 @@ class Job:
             **more,
         )
 
+    def refuse(self, number: int, by: User | None = None, **more: Any) -> Signature:
+        at = self.tick()
+        facts = {"reason": "The bolt head is rounded.", "act_id": uuid4(), **more}
+        return swaps.refuse_inspection(
+            proof=proof_of(by or self.inspector, at),
+            swap_id=self.swap.pk,
+            step_id=self.step(number).pk,
+            at=at,
+            **facts,
+        )
+
     def take_off(self, unit: Unit | None = None, **more: Any) -> Moved:
         at = self.tick()
         facts: dict[str, Any] = {

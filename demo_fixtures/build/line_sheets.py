@@ -81,6 +81,7 @@ def _step(each: StepListOf, number: int, step: S, numbers: dict[str, int]) -> Ro
         "Inspected": YES if step.inspected else "",
         "Records": step.posts,
         "Returns step": numbers[step.returns] if step.returns else "",
+        "Covers steps": ", ".join(str(numbers[key]) for key in step.covers),
         "Earns": step.earns,
         "Low": step.low,
         "High": step.high,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from equipment.findings.acts.by_fact import SETTLE
+from equipment.findings.acts.extensions import EXTEND_ITEM
 from equipment.findings.acts.open_items import CLOSE_ITEM, OPEN_ITEM
 from equipment.findings.acts.robbing import ROB_UNIT
 from equipment.findings.acts.walk_rounds import SEE_POSITION, START_WALK_ROUND
@@ -36,6 +37,16 @@ CLOSED_ITEM = Page(
     about=about_item,
     known=("open_item",),
     begins_today=("closed_on",),
+)
+
+EXTENDED_ITEM = Page(
+    address="open-items/<int:open_item_id>/extend/",
+    name="open_item_extend",
+    heading="Extend an open item",
+    button="Extend it",
+    done=lambda done: f"Open until {day_words(done.made.expires_on)}, by {done.made.approval}.",
+    about=about_item,
+    known=("open_item",),
 )
 
 OFFERS = (
@@ -73,6 +84,20 @@ OFFERS = (
             example=examples.ROBBED,
             ways={"look_up": open_items.look_up_swap},
         ),
+    ),
+    Offer(
+        EXTEND_ITEM,
+        Api(
+            name="api-open-item-extension",
+            sent="ExtensionOfItemSent",
+            shows=open_items.OpenItemShown,
+            example=open_items.EXTENDED,
+            ways={
+                "shown": lambda made: open_items.shown(made.pk),
+                "look_up": open_items.look_up,
+            },
+        ),
+        EXTENDED_ITEM,
     ),
     Offer(
         START_WALK_ROUND,

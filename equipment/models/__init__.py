@@ -6,14 +6,13 @@ from .findings import (
     Attachment,
     Discrepancy,
     Filling,
-    OpenItem,
-    OpenItemClosed,
     Reservation,
     Settlement,
     UnitTag,
     WalkRound,
 )
 from .movements import Correction, Movement, Place
+from .open_items import OpenItem, OpenItemClosed
 from .papers import Certificate, LifeStatement, Sighting, Title
 from .parts import (
     Alternate,

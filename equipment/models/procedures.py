@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from django.contrib.postgres.fields import ArrayField
 from django.db import models
 from django.db.models import F, Q
 
@@ -107,7 +108,8 @@ class Step(models.Model):
 
     ``rule`` is judged by ``equipment.judging``, its shape by ``sort``. ``posts`` is what the step
     records in the ledger when it happens. ``returns`` names the step whose pins, locks and tools
-    must be back here. ``earns`` is the code of the work that the released job counts as.
+    must be back here. ``covers`` names the steps that can no longer be seen once this one is done: it
+    waits for their inspection. ``earns`` is the code of the work that the released job counts as.
     """
 
     PHASES = (
@@ -138,6 +140,7 @@ class Step(models.Model):
     posts = models.CharField(max_length=12, choices=POSTS, blank=True, default="")
     returns = models.PositiveSmallIntegerField(null=True, blank=True)
     earns = models.CharField(max_length=32, blank=True)
+    covers = ArrayField(models.PositiveSmallIntegerField(), default=list, blank=True)
 
     class Meta:
         constraints = [

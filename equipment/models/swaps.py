@@ -142,10 +142,12 @@ class Signature(models.Model):
 
     STEP, INSPECTION, REINSPECTION, RELEASE = "step", "inspection", "reinspection", "release"
     HANDED, TAKEN, CORRECTION = "handed_over", "taken_over", "correction"
+    NOT_ACCEPTED = "not_accepted"
     SORTS = (
         (STEP, "step signed off"),
         (INSPECTION, "independent inspection"),
         (REINSPECTION, "reinspection by the same person"),
+        (NOT_ACCEPTED, "inspected and not accepted"),
         (RELEASE, "swap signed off"),
         (HANDED, "handed over"),
         (TAKEN, "taken over"),

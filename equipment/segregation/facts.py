@@ -12,13 +12,14 @@ from equipment.ledger.nesting import inside_now
 from equipment.models import (
     Certificate,
     Hold,
+    PartPosition,
     Place,
     Reservation,
     ShopOrder,
     Title,
     Unit,
 )
-from equipment.segregation.ports import expired_among
+from equipment.segregation.ports import LimitsSay, expired_among
 from fleet.words.said import day_words
 
 from .rule import TitleFact, UnitUse, why_foreign
@@ -65,8 +66,9 @@ class _Rows:
     def __init__(self, roots: dict[int, list[int]], asked: Asked) -> None:
         self.roots, self.asked = roots, asked
         every = sorted({unit for units in roots.values() for unit in units})
-        units = Unit.objects.select_related("part_number", "place", "split_from")
+        units = Unit.objects.select_related("part_number", "place__part_position", "split_from")
         self.units = units.in_bulk(every)
+        self.positions = self._positions()
         # What was recorded of a unit that turned out to be this one counts as this one's.
         self.kept = {unit: unit for unit in every}
         for unit in Unit.objects.filter(merged_into__in=every):
@@ -82,19 +84,45 @@ class _Rows:
     def use_of(self, root: int) -> UnitUse:
         unit_id = self.roots[root][0]
         unit = self.units[unit_id]
-        reservation = self.reserved.get(unit_id)
+        reservation, limits = self.reserved.get(unit_id), self.expired.get(root, LimitsSay())
         return UnitUse(
             words=unit_words(unit),
             is_quarantined=unit.place is not None and unit.place.sort == Place.QUARANTINE,
             at_shop=self.orders.get(unit_id, ""),
             unserviceable=self._unserviceable(root),
-            expired=tuple(self.expired.get(root, ())),
+            expired=limits.expired,
+            unknown=limits.unknown,
+            empty_inside=tuple(self._empty_inside(root)),
             holds=tuple(self._holds(root)),
             foreign=why_foreign(self.titles.get(unit_id), self.asked.on, self.asked.aircraft),
             reserved_for=_need(reservation) if reservation else "",
             reserved_by=reservation.reserved_by.shown_name if reservation else "",
             has_certificate=bool(self.papers.get(unit_id)),
         )
+
+    def _positions(self) -> dict[int, list[str]]:
+        """The codes of the positions inside, by part number."""
+        parts = {unit.part_number_id for unit in self.units.values()}
+        found: dict[int, list[str]] = defaultdict(list)
+        rows = PartPosition.objects.filter(part_number__in=parts).order_by("code")
+        for part, code in rows.values_list("part_number", "code"):
+            found[part].append(code)
+        return found
+
+    def _empty_inside(self, root: int) -> list[str]:
+        """Positions at any depth with nothing on record. What was fitted before a re-identification is
+        at the old part's position of the same code."""
+        taken = defaultdict(set)
+        for each in self.roots[root]:
+            place = self.units[each].place
+            if place is not None and place.part_position is not None:
+                taken[self.kept.get(place.parent_unit_id or 0, 0)].add(place.part_position.code)
+        return [
+            code if each == self.roots[root][0] else f"{code} of {unit_words(self.units[each])}"
+            for each in self.roots[root]
+            for code in self.positions[self.units[each].part_number_id]
+            if code not in taken[each]
+        ]
 
     def _unserviceable(self, root: int) -> str:
         unit_id = self.roots[root][0]

@@ -3,12 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date
 
 from fleet.house.ports import Port
 
-#: Asked with units (each with itself and all in it) and a day. Sentences by unit; one of which nothing
-#: has run out is missing.
-expired_among: Port[[Mapping[int, Sequence[int]], date], dict[int, list[str]]] = Port(
-    "which limits of units, or of what is inside them, have run out"
+
+@dataclass(frozen=True, slots=True)
+class LimitsSay:
+    """Sentences of what has run out of a unit, or failed its test, and of limits that are unknown."""
+
+    expired: tuple[str, ...] = ()
+    unknown: tuple[str, ...] = ()
+
+
+#: Asked with units (each with itself and all in it) and a day. One of which nothing is to be said is
+#: missing.
+expired_among: Port[[Mapping[int, Sequence[int]], date], dict[int, LimitsSay]] = Port(
+    "which limits of units, or of what is inside them, have run out or are unknown"
 )

@@ -25,7 +25,9 @@ class UnitUse:
 
     ``at_shop`` is the shop and the order it is away under, ``unserviceable`` and ``holds`` say why,
     ``expired`` is what upper layers say has run out, ``foreign`` what its title forbids,
-    ``reserved_for`` another need and ``reserved_by`` who set it aside.
+    ``reserved_for`` another need and ``reserved_by`` who set it aside. ``empty_inside`` names positions
+    inside with nothing on record, ``unknown`` what its limits lack: with either it is issued by a
+    decision only.
     """
 
     words: str
@@ -39,6 +41,8 @@ class UnitUse:
     reserved_by: str = ""
     why_not_fit: tuple[str, ...] = ()
     has_certificate: bool = True
+    empty_inside: tuple[str, ...] = ()
+    unknown: tuple[str, ...] = ()
 
 
 def why_not_use(unit: UnitUse) -> list[Refusal]:
@@ -72,6 +76,18 @@ def why_not_use(unit: UnitUse) -> list[Refusal]:
         words = f"{unit.words} has no release certificate on record: record it first."
         found.append(("no_certificate", words))
     return [Refusal(code, words, "unit") for code, words in found]
+
+
+def asks_decision(unit: UnitUse) -> list[Refusal]:
+    """Why a unit is neither complete nor available, and handed over only if somebody decides it by name."""
+    found = []
+    if unit.empty_inside:
+        words = (
+            f"{unit.words} is not complete: nothing is on record at {', '.join(unit.empty_inside)}."
+        )
+        found.append(Refusal("unit_incomplete", words, "decision"))
+    found += [Refusal("limit_unknown", each, "decision") for each in unit.unknown]
+    return found
 
 
 def why_foreign(title: TitleFact | None, on: date, aircraft: tuple[str, ...] = ()) -> str:

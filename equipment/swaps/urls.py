@@ -11,6 +11,7 @@ urlpatterns = [
     path("", swaps.swap_list, name="swap_list"),
     path("start/", swaps.swap_start, name="swap_start"),
     path("paper/", swap_paper_entry, name="swap_paper"),
+    path("mine/", swaps.swap_mine, name="swap_mine"),
     path("inspections/", swaps.swap_inspections, name="swap_inspections"),
     path("calls/<int:call_id>/coming/", swaps.swap_coming, name="swap_coming"),
     path("<int:swap_id>/", swaps.swap, name="swap"),

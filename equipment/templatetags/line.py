@@ -8,10 +8,13 @@ from urllib.parse import urlencode
 
 from django import template
 from django.urls import NoReverseMatch, reverse
+from django.utils import timezone
 
+from equipment.swaps.pages.parts import mine_context
 from equipment.swaps.reads import whereabouts
 from fleet.aircraft.ports import groundings_of
 from fleet.house.desks import may
+from fleet.models import User
 
 register = template.Library()
 
@@ -41,6 +44,15 @@ def line_ways(context: dict[str, Any]) -> dict[str, Any]:
             {"href": href, "label": label, "is_here": here == name, "count": counts.get(name)}
         )
     return {"line_ways": ways}
+
+
+@register.inclusion_tag("equipment/swaps/_mine.html", takes_context=True)
+def line_mine(context: dict[str, Any]) -> dict[str, Any]:
+    """What waits for this person on the line, asked again every few seconds; nothing for a desk."""
+    user = context.get("user")
+    if not isinstance(user, User) or not may(user, "enter_step"):
+        return {}
+    return mine_context(user, timezone.now())
 
 
 @register.simple_tag(takes_context=True)

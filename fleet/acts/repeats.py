@@ -22,6 +22,7 @@ from fleet.house.refusals import Refusal, Refused
 from fleet.models import Act, User
 
 from .digests import digest_of
+from .same_again import refuse_same_again
 
 CLAIM = """
 INSERT INTO fleet_act (act_id, act, digest, done_at, done_by_id, sender_at, token_id)
@@ -68,12 +69,14 @@ def claim(
     Who comes second waits for the first to end. False: it was done, with the same content; then what
     was done is looked up. ``earlier`` are the rows that an act of this id leaves: where one is there
     and no claim of any act, it was done before claims were kept, with content that counts as the
-    same. Refuses ``act_id_used``. The claim ends with the act's transaction: a refused act has none.
+    same. Refuses ``act_id_used``, and ``same_again`` of a page's act. The claim ends with the act's
+    transaction: a refused act has none.
     """
     note_act(act, act_id)
     digest, rows = digest_of(said), list(earlier)
     token = by.acting_token.pk if by.acting_token is not None else None
     if _claimed([act_id, act, digest, at, by.pk, sender_at, token], rows):
+        refuse_same_again(act_id, act, digest, by=by, at=at)
         return True
     known = dict(Act.objects.filter(act_id=act_id).values_list("act", "digest"))
     # A row that another act left under this id is not this act's.
@@ -120,6 +123,12 @@ def done_before(
     if claim(act_id, act, said, by=by, at=at, earlier=[rows], sender_at=sender_at):
         return None
     return what_was_done(rows)
+
+
+def recorded_before(act_id: UUID, at: datetime) -> datetime | None:
+    """When an act of this id was done before ``at``; None if there was none."""
+    rows = Act.objects.filter(act_id=act_id, done_at__lt=at).order_by("pk")
+    return rows.values_list("done_at", flat=True).first()
 
 
 def done_now(act_id: UUID, act: str, at: datetime) -> bool:

@@ -17,11 +17,12 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from fleet.house.desks import may
 from fleet.house.pages import reader, today, wants_part
 from fleet.house.refusals import Refused
-from fleet.house.web import show_on_form
 from fleet.intake.registry import WHY_REFUSED
 from fleet.intake.template import refused_workbook, template
 from fleet.loading.acts.loads import bring_load, decide_load, drop_load, restart_load
 from fleet.models import Load, LoadLine, User
+from fleet.screens.act_forms import ActForm
+from fleet.screens.act_pages import attempt
 
 from .tasks import drain_loads
 
@@ -46,7 +47,7 @@ class FilesField(forms.FileField):
         return [super(FilesField, self).clean(each, initial) for each in data or []]
 
 
-class LoadForm(forms.Form):
+class LoadForm(ActForm):
     """Shape only: what a file may be is the loader's to say."""
 
     sheets = FilesField(
@@ -61,7 +62,8 @@ class LoadForm(forms.Form):
         """This will keep the files as a load that waits to be read. Only of a valid form."""
         given = self.cleaned_data
         files = [(file.name or "", file.chunks()) for file in given["sheets"]]
-        return bring_load(by=by, files=files, at=timezone.now(), dates=given["dates"])
+        ways = given["dates"]
+        return bring_load(by=by, files=files, at=timezone.now(), dates=ways, act_id=self.act)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -70,11 +72,8 @@ def loads(request: HttpRequest) -> HttpResponse:
     """What was brought, the latest first, and the form to bring more."""
     form = LoadForm(request.POST or None, request.FILES or None)
     if request.method == "POST" and form.is_valid():
-        try:
-            brought = form.bring(_person(request))
-        except Refused as refused:
-            show_on_form(form, refused)
-        else:
+        brought = attempt(request, form, lambda: form.bring(_person(request)))
+        if brought is not None:
             drain_loads.delay_on_commit()
             return redirect("fleet:load", key=brought.key)
     context = {

@@ -29,6 +29,8 @@ class Act(models.Model):
                 fields=["act_id", "act"], name="an_act_is_done_once_under_its_id"
             )
         ]
+        # What a person did lately: a page asks whether the same said again is another one.
+        indexes = [models.Index(fields=["done_by", "done_at"], name="acts_of_a_person_lately")]
 
     def __str__(self) -> str:
         return f"{self.act} {self.act_id}"

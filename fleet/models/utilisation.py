@@ -61,6 +61,11 @@ class UtilisationReading(models.Model):
     is_annulment = models.BooleanField(
         default=False, help_text="The corrected reading is withdrawn, not replaced."
     )
+    is_confirmed = models.BooleanField(
+        default=False,
+        db_default=False,
+        help_text="Right, though far beyond the usual use: somebody looked.",
+    )
     is_conforming = models.BooleanField(default=True)
     reasons = models.JSONField(default=list, blank=True)
     act_id = models.UUIDField(help_text="Made by the sender; the same act twice is one act.")

@@ -12,6 +12,7 @@ from fleet.acts import fields
 from fleet.acts.act import filled
 from fleet.acts.fields import Field, choices_of, fields_of
 from fleet.acts.repeats import USED
+from fleet.acts.same_again import SameAgain
 from fleet.intake.dates import Stamp
 
 from .fields import Day, Moment, Offered, Stamped, text
@@ -30,15 +31,25 @@ class ActForm(forms.Form):
     def __init__(self, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)
         self._lost: set[str] = set()
+        self._made: UUID | None = None
+        self._another: UUID | None = None
 
     @property
     def act(self) -> UUID:
-        return self.cleaned_data.get("act_id") or uuid4()
+        """The id that was sent; one made here, once, where none was."""
+        self._made = self._made or uuid4()
+        return self.cleaned_data.get("act_id") or self._made
+
+    def ask_for_another(self, again: SameAgain) -> None:
+        """This will let the form, sent once more, say that another one is meant."""
+        self._another = again.another
 
     @property
     def act_shown(self) -> str:
         """The id that the page carries: the one sent, or a new one."""
         sent = self.data.get("act_id") if "act_id" not in self._lost else None
+        if self._another is not None:
+            return str(self._another)
         return str(sent or self.initial.get("act_id") or uuid4())
 
     def clean(self) -> dict[str, Any]:

@@ -3,18 +3,45 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Any
+from typing import Any, TypeVar
 
+from django.contrib import messages
 from django.http import HttpRequest
 from django.utils import timezone
 
 from fleet.acts.act import Act
+from fleet.acts.repeats import recorded_before
+from fleet.acts.same_again import SameAgain, asked_of_the_same
 from fleet.house.pages import today
 from fleet.house.refusals import Refused
 from fleet.house.web import show_on_form
 from fleet.models import User
+from fleet.words.said import clock_words
 
-from .act_forms import SaidForm
+from .act_forms import ActForm, SaidForm
+
+Done = TypeVar("Done")
+
+
+def attempt(request: HttpRequest, form: ActForm, act: Callable[[], Done]) -> Done | None:
+    """What the act gave; None with its reasons on the form if it refuses.
+
+    What this person said a moment ago under another id (a second tab, a page gone back to) is asked
+    about first; what was sent under the same id before is told so.
+    """
+    at = timezone.now()
+    try:
+        with asked_of_the_same(form.act):
+            made = act()
+    except Refused as refused:
+        if isinstance(refused, SameAgain):
+            form.ask_for_another(refused)
+        show_on_form(form, refused)
+        return None
+    if before := recorded_before(form.act, at):
+        words = f"This form was sent before: what it said was recorded once, at {clock_words(before)}, and stands."
+        messages.info(request, words)
+    return made
 
 
 def performed(
@@ -30,10 +57,11 @@ def performed(
     """
     if request.method != "POST" or not form.is_valid():
         return None
-    assert isinstance(request.user, User)  # acts are done by who is signed in
-    try:
+    by = request.user
+    assert isinstance(by, User)  # acts are done by who is signed in
+
+    def do() -> Any:
         said = form.said(**given, **find())
-        return act.do(said, by=request.user, act_id=form.act, at=timezone.now(), today=today())
-    except Refused as refused:
-        show_on_form(form, refused)
-        return None
+        return act.do(said, by=by, act_id=form.act, at=timezone.now(), today=today())
+
+    return attempt(request, form, do)

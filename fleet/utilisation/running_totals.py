@@ -4,34 +4,48 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
-from datetime import datetime
+from datetime import UTC, datetime, timedelta
 
-from fleet.words.said import count_words, day_words
+from fleet.words.said import count_words, day_words, hours_words
+
+MINUTES = "minutes"
+DAY = timedelta(days=1)
+#: What is usual is taken from the readings of so long before, and from no shorter a time.
+YEAR, SHORTEST = 365 * DAY, 20 * DAY
+#: More than so many times the usual use is questioned; never what an aircraft may well do in a day.
+TIMES_USUAL = 4
+MAY_WELL = {MINUTES: 480.0}
+MAY_WELL_COUNT = 6.0
+MINUTES_A_DAY = 1440.0
 
 
 class RunningTotals:
     """Readings of one measure of one aircraft that count, in the order of time."""
 
-    def __init__(self, readings: Iterable[tuple[datetime, int, int]]) -> None:
-        """``readings``: (read at, total, key), in any order."""
+    def __init__(self, readings: Iterable[tuple[datetime, int, int, bool]], unit: str = "") -> None:
+        """``readings``: (read at, total, key, whether a day alone), in any order; ``unit`` as the measure
+        has it."""
+        self.unit = unit
         found = sorted(readings)
-        self._at = [at for at, _, _ in found]
-        self._totals = [total for _, total, _ in found]
-        self._keys: list[int | None] = [key for _, _, key in found]
+        self._at = [each[0] for each in found]
+        self._totals = [each[1] for each in found]
+        self._keys: list[int | None] = [each[2] for each in found]
+        self._are_days = [each[3] for each in found]
 
     def leave_out(self, key: int) -> None:
         """This will count the reading of this key no more; nothing if it was not counted."""
         if key in self._keys:
             index = self._keys.index(key)
-            for column in (self._at, self._totals, self._keys):
+            for column in (self._at, self._totals, self._keys, self._are_days):
                 del column[index]
 
-    def count(self, at: datetime, total: int) -> None:
+    def count(self, at: datetime, total: int, *, is_day: bool) -> None:
         """This will count one more, whose key is not known yet."""
         index = bisect_right(self._at, at)
         self._at.insert(index, at)
         self._totals.insert(index, total)
         self._keys.insert(index, None)
+        self._are_days.insert(index, is_day)
 
     def why_backwards(self, at: datetime, total: int) -> list[str]:
         """Why this total cannot be right beside those counted; empty where it fits."""
@@ -48,10 +62,54 @@ class RunningTotals:
             reasons.append(_words("more than", behind, self))
         return reasons
 
+    def why_too_much(self, at: datetime, total: int) -> str:
+        """Why nobody believes this total at once: it is far beyond the usual use since the reading
+        before. Empty where it may well be."""
+        before = bisect_left(self._at, at)
+        if not before:
+            return ""
+        last_at, last = self.at(before - 1)
+        usual = self._usual(before)
+        if total - last <= most_since(at - last_at, usual, self.unit):
+            return ""
+        a_day = f"It usually makes {self.said(round(usual))} a day. " if usual is not None else ""
+        return (
+            f"{self.said(total)} is {self.said(total - last)} more than the {self.said(last)} read on"
+            f" {self.day_said(before - 1)}. {a_day}Check it against the log; if it is right, confirm it."
+        )
+
+    def _usual(self, before: int) -> float | None:
+        """The use a day over the year before the reading at this place; None if too few tell."""
+        last_at, last = self.at(before - 1)
+        first_at, first = self.at(bisect_left(self._at, last_at - YEAR, hi=before - 1))
+        span = last_at - first_at
+        return (last - first) / (span / DAY) if span >= SHORTEST else None
+
+    def day_said(self, index: int) -> str:
+        """The day of a reading. A day alone is given by its end, in a zone unknown here: its noon lies on it."""
+        at = self._at[index]
+        return day_words((at.astimezone(UTC) - DAY / 2 if self._are_days[index] else at).date())
+
+    def said(self, total: int) -> str:
+        """A total in the measure's own words: ``7 170:15 h``, or a count."""
+        return f"{hours_words(total)} h" if self.unit == MINUTES else count_words(total)
+
     def at(self, index: int) -> tuple[datetime, int]:
         return self._at[index], self._totals[index]
 
 
 def _words(how: str, index: int, totals: RunningTotals) -> str:
-    at, total = totals.at(index)
-    return f"It is {how} the {count_words(total)} read on {day_words(at.date())}."
+    _, total = totals.at(index)
+    return f"It is {how} the {totals.said(total)} read on {totals.day_said(index)}."
+
+
+def most_since(passed: timedelta, usual: float | None, unit: str) -> float:
+    """How much may well have been added in this time by an aircraft of this usual use a day.
+
+    Readings of a day alone may lie a day apart in truth. No hour has more than sixty minutes.
+    """
+    days = passed / DAY
+    possible = MINUTES_A_DAY * (days + 1) if unit == MINUTES else float("inf")
+    if usual is None:
+        return possible
+    return min(possible, max(TIMES_USUAL * usual, MAY_WELL.get(unit, MAY_WELL_COUNT)) * (days + 2))

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
 from equipment.common.wording import unit_words
 from equipment.ledger.nesting import inside_now
 from equipment.models import Unit
+from equipment.segregation.ports import LimitsSay
 from equipment.stores.ports import LimitStart, NestedWork
 from equipment.units.ports import Ending
 from fleet.words.said import day_words
@@ -16,9 +18,9 @@ from scheduling.due.due_list import stored_day
 from scheduling.due.lists.doubtful import doubtful_units
 from scheduling.due.lists.explained import explained_units
 from scheduling.engine.basis.bands import Band
-from scheduling.engine.telling.flags import Flag
+from scheduling.engine.telling.flags import Flag, missing_words
 from scheduling.facts.items import UNIT, Item, subject_of
-from scheduling.models import Limit
+from scheduling.models import Limit, WorkDone
 
 from .swaps import SPENT, reckoned, subjects_of_works
 
@@ -26,24 +28,78 @@ from .swaps import SPENT, reckoned, subjects_of_works
 FEW = 40
 
 
-def run_out(inside: Mapping[int, Sequence[int]], on: date) -> dict[int, list[str]]:
-    """Sentences of what has run out as of a day, of each unit and what is inside it."""
+def run_out(inside: Mapping[int, Sequence[int]], on: date) -> dict[int, LimitsSay]:
+    """What has run out as of a day, failed its test, or is unknown, of each unit and what is inside it."""
     holders: dict[int, list[int]] = {}
     for root, units in inside.items():
         for unit in units:
             holders.setdefault(unit, []).append(root)
     asked = _to_reckon(sorted(holders), on)
-    items = [item for item in reckoned(asked, on) if has_run_out(item)] if asked else []
-    limits = Limit.objects.in_bulk({item.limit_id for item in items})
-    units_by_key = Unit.objects.select_related("part_number").in_bulk(
-        {item.unit_id for item in items if item.unit_id is not None}
+    items = [item for item in reckoned(asked, on) if item.unit_id is not None] if asked else []
+    said = {
+        unit: LimitsSay(expired=tuple(words)) for unit, words in failed_tests(holders, on).items()
+    }
+    for unit, limits in _said(items).items():
+        before = said.get(unit, LimitsSay())
+        said[unit] = LimitsSay((*before.expired, *limits.expired), limits.unknown)
+    found: dict[int, LimitsSay] = {}
+    for unit, limits in said.items():
+        for root in holders[unit]:
+            so_far = found.get(root, LimitsSay())
+            found[root] = LimitsSay(
+                (*so_far.expired, *limits.expired), (*so_far.unknown, *limits.unknown)
+            )
+    return found
+
+
+def _said(items: Sequence[Item]) -> dict[int, LimitsSay]:
+    """The sentences of items that have run out or have no basis, by unit."""
+    told = [item for item in items if has_run_out(item) or lacks_basis(item)]
+    limits = Limit.objects.in_bulk({item.limit_id for item in told})
+    units = Unit.objects.select_related("part_number").in_bulk(
+        {item.unit_id for item in told if item.unit_id is not None}
     )
-    found: dict[int, list[str]] = {}
-    for item in items:
-        if item.unit_id is not None:
-            sentence = _sentence(item, limits[item.limit_id], units_by_key[item.unit_id])
-            for root in holders[item.unit_id]:
-                found.setdefault(root, []).append(sentence)
+    expired: dict[int, list[str]] = defaultdict(list)
+    unknown: dict[int, list[str]] = defaultdict(list)
+    for item in told:
+        if item.unit_id is None:
+            continue
+        limit, unit = limits[item.limit_id], units[item.unit_id]
+        if has_run_out(item):
+            expired[item.unit_id].append(_sentence(item, limit, unit))
+        else:
+            lacks = ", ".join(missing_words(item.missing)) or "a fact"
+            words = f"{unit_words(unit)}: when {limit.title} ({limit.code}) is due is unknown, for lack of {lacks}."
+            unknown[item.unit_id].append(words)
+    return {
+        unit: LimitsSay(tuple(expired[unit]), tuple(unknown[unit]))
+        for unit in sorted({*expired, *unknown})
+    }
+
+
+def failed_tests(units: Iterable[int], on: date) -> dict[int, list[str]]:
+    """Sentences of the works of units that failed and were not done since, by unit: they hold it."""
+    kept = {unit: unit for unit in units}
+    for absorbed, into in Unit.objects.filter(merged_into__in=kept).values_list(
+        "pk", "merged_into"
+    ):
+        kept[absorbed] = into or absorbed
+    rows = WorkDone.objects.filter(
+        unit__in=kept, done_on__lte=on, is_annulment=False, corrected_by=None
+    )
+    failed = rows.filter(result="failed").values_list("unit", "work").distinct()
+    if not (pairs := list(failed)):
+        return {}
+    rows = rows.filter(unit__in={unit for unit, _ in pairs}, work__in={work for _, work in pairs})
+    last = {
+        (kept[row.unit_id or 0], row.work_id): row
+        for row in rows.select_related("work", "unit__part_number").order_by("done_on", "pk")
+    }
+    found: dict[int, list[str]] = defaultdict(list)
+    for (unit, _), row in last.items():
+        if row.result == "failed" and row.unit is not None:
+            day = day_words(row.done_on)
+            found[unit].append(f"{unit_words(row.unit)}: its {row.work.name} of {day} failed.")
     return found
 
 
@@ -59,6 +115,11 @@ def has_run_out(item: Item) -> bool:
     if subject_of(item.id)[2] != UNIT or item.band in (Band.QUIET, Band.NO_BASIS):
         return False
     return item.band == Band.OVERDUE or bool(item.flags & SPENT)
+
+
+def lacks_basis(item: Item) -> bool:
+    """A limit of the unit itself of which it cannot be said when it is due."""
+    return subject_of(item.id)[2] == UNIT and item.band == Band.NO_BASIS
 
 
 def _sentence(item: Item, limit: Limit, unit: Unit) -> str:

@@ -71,6 +71,7 @@ BY_HAND = {
     "sign_step": SIGNED,
     "inspect_step": SIGNED,
     "reinspect_step": SIGNED,
+    "refuse_inspection": SIGNED,
     "release_swap": SIGNED,
     "hand_over_swap": SIGNED,
     "correct_swap_unit": SIGNED,

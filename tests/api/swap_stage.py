@@ -42,6 +42,7 @@ def staged(client: APIClient, address: str, role: str) -> tuple[ByApi, dict[str,
         job.open()
     stage: dict[str, Callable[[], Any]] = {
         "inspection": lambda: _signed(job, "technician"),
+        "refusal": lambda: _signed(job, "technician"),
         "reinspection": lambda: _signed(job, role if role in LINE else "technician"),
         "release": job.do_all,
         "correction": lambda: (job.do_all(), job.release()),

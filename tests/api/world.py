@@ -227,10 +227,11 @@ def _beside(person, aircraft, station, place, slide, twin):
         act_id=new(),
         aircraft=aircraft,
         document="MEL 25-1",
+        category="D",
         words="Vest missing.",
         recorded_at=AT,
         found_on=date(2024, 1, 11),
-        expires_on=date(2099, 1, 1),
+        expires_on=date(2024, 1, 31),
         recorded_by=person,
     )
     held = Reservation.objects.create(

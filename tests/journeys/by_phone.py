@@ -7,6 +7,7 @@ from collections.abc import Callable
 from playwright.sync_api import Page, expect
 
 from equipment.models import Step, Swap
+from equipment.swaps.pages.step.unread import SOONEST_MS
 
 from .conftest import PASSWORD
 
@@ -40,12 +41,18 @@ def _post(page: Page, step: Step) -> None:
     at_step(page, step.number)
 
 
+def read_step(page: Page) -> None:
+    """As long as a step is read at the least: sooner it is the second tap on the one before."""
+    page.wait_for_timeout(SOONEST_MS)
+
+
 def _enter(page: Page, step: Step) -> None:
     SORTS[step.sort](page, step)
 
 
 def _confirm(page: Page, step: Step) -> None:
     """A plain yes leads on; where a unit came off or went on, the page stays with what was recorded."""
+    read_step(page)
     page.get_by_role("button", name="Done", exact=True).click()
     if step.posts:
         expect(page.locator("#kept")).to_contain_text("Kept ")
@@ -54,6 +61,7 @@ def _confirm(page: Page, step: Step) -> None:
 
 
 def _pass(page: Page, step: Step) -> None:
+    read_step(page)
     page.get_by_role("button", name="Passed").click()
     at_step(page, step.number + 1)
 

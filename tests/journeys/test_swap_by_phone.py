@@ -12,6 +12,7 @@ from pytest_django.live_server_helper import LiveServer
 from equipment.models import Discrepancy, Signature, StepEntry, Swap, SwapEnd, Unit
 from tests.equipment.line_world import PASSWORD, POSITION, Line, a_line, crew
 
+from .by_phone import read_step
 from .looks import refuse_faults
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -73,6 +74,7 @@ def begin(page: Page, line: Line) -> int:
 def make_safe_and_remove(page: Page) -> None:
     at_step(page, 1)
     expect(page.get_by_role("note").filter(has_text="Caution")).to_contain_text("crushes")
+    read_step(page)
     page.get_by_role("button", name="Done", exact=True).click()
     at_step(page, 2)
     page.get_by_role("button", name="One more").click()
@@ -85,6 +87,7 @@ def make_safe_and_remove(page: Page) -> None:
     page.get_by_label("Because of").select_option("limit")
     page.get_by_role("button", name="It is off").click()
     at_step(page, 3)
+    read_step(page)
     page.get_by_role("button", name="Done", exact=True).click()
 
 
@@ -102,6 +105,7 @@ def fit(page: Page) -> None:
     expect(page.get_by_label("00533")).to_be_checked()
     page.get_by_role("button", name="It is on").click()
     at_step(page, 5)
+    read_step(page)
     page.get_by_role("button", name="Done", exact=True).click()
 
 
@@ -120,6 +124,7 @@ def finish(page: Page) -> None:
     page.get_by_role("button", name="Keep it").click()
     expect(page.locator("#verdict")).to_contain_text("In tolerance")
     page.get_by_role("link", name="Next").click()
+    read_step(page)
     page.get_by_role("button", name="Passed").click()
     at_step(page, 9)
     page.get_by_label("It lasted (9:59 will do)", exact=True).fill("12:30")
@@ -254,6 +259,7 @@ LOOKS = (("light", 390), ("dark", 390), ("light", 1920), ("dark", 800))
 
 def test_every_screen_of_a_swap_is_accessible_and_within_its_width(phone: Page, line: Line) -> None:
     swap = begin(phone, line)
+    read_step(phone)
     phone.get_by_role("button", name="Done", exact=True).click()
     at_step(phone, 2)
     steps = [reverse("equipment:swap_step", args=[swap, number]) for number in (1, 2, 4, 6, 12, 13)]

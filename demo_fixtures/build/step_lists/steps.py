@@ -9,7 +9,7 @@ SAFE, OFF, LOOK, ON, TEST, BACK = "make_safe", "remove", "inspect", "install", "
 
 @dataclass(frozen=True, slots=True)
 class S:
-    """One step. ``key`` names it for the step that ``returns`` what it fitted."""
+    """One step. ``key`` names it for the step that ``returns`` what it fitted or ``covers`` it."""
 
     phase: str
     sort: str
@@ -20,6 +20,7 @@ class S:
     posts: str = ""
     key: str = ""
     returns: str = ""
+    covers: tuple[str, ...] = ()
     earns: str = ""
     low: str = ""
     high: str = ""

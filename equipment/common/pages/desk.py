@@ -6,14 +6,13 @@ from collections.abc import Callable
 from typing import TypeVar
 
 from django.contrib import messages
-from django.forms import BaseForm
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect
 
 from equipment.common.wording import PLACE_PARTS
 from equipment.models import Unit
-from fleet.house.refusals import Refused
-from fleet.house.web import show_on_form
+from fleet.screens.act_forms import ActForm
+from fleet.screens.act_pages import attempt
 
 Done = TypeVar("Done")
 
@@ -30,23 +29,14 @@ def unit_or_404(unit_id: int) -> Unit:
     return found
 
 
-def attempt_sent(request: HttpRequest, form: BaseForm, act: Callable[[], Done]) -> Done | None:
+def attempt_sent(request: HttpRequest, form: ActForm, act: Callable[[], Done]) -> Done | None:
     """What the act gave, if the form was sent, can be read and is not refused."""
     if request.method != "POST" or not form.is_valid():
         return None
-    return attempt(form, act)
+    return attempt(request, form, act)
 
 
 def redirect_with_message(request: HttpRequest, words: str, to: str, *keys: int) -> HttpResponse:
     """On to the next page, which says what was done."""
     messages.success(request, words)
     return redirect(to, *keys)
-
-
-def attempt(form: BaseForm, act: Callable[[], Done]) -> Done | None:
-    """What the act gives; None with its reasons on the form if it refuses."""
-    try:
-        return act()
-    except Refused as refused:
-        show_on_form(form, refused)
-        return None

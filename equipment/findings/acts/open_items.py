@@ -9,6 +9,7 @@ from django.db import transaction
 
 from equipment.common.doors.examples import PLACE_SENT
 from equipment.common.wording import PLACE_PARTS, place_words
+from equipment.judging.deferral import why_not_until
 from equipment.keeping.derive import tell_condition
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt
@@ -46,7 +47,7 @@ def open_item(
     """This will record that a position stays open, or a defect is deferred, on an aircraft.
 
     Give the place, the swap that left it open, or the aircraft alone. Refuses without a document, a
-    last day before the first, a day found that has not come, an unknown place, and a position that
+    last day before the first or beyond what its category allows (``beyond_category``), a day found that has not come, an unknown place, and a position that
     is open by another item already (``open_already``).
     """
     ask(by, "open_item")
@@ -98,6 +99,8 @@ def _refuse_shape(opening: Opening, at: datetime) -> None:
     if opening.expires_on < opening.found_on:
         words = "Its last day is before the day it was found: correct one of the two."
         reasons.add("an_open_item_lasts_at_least_a_day", words, "expires_on")
+    else:
+        reasons.found += why_not_until(opening.category, opening.found_on, opening.expires_on)
     advice = "give the day it was found."
     reasons.found += why_future(opening.found_on, at, "found_on", advice)
     reasons.refuse()

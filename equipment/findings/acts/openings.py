@@ -40,7 +40,11 @@ class Opening:
         ),
     )
     category: str = text(
-        "Category", 8, default="", heading=Heading("Category", "As the document has it.")
+        "Category (A, B, C or D)",
+        8,
+        default="",
+        help="A, B, C or D, as the document has it. B is open 3, C 10, D 120 days after the day it was found.",
+        heading=Heading("Category", "A, B, C or D, as the document has it."),
     )
     repeat_actions: str = text(
         "What is repeated meanwhile",
@@ -80,3 +84,14 @@ class ItemClosed:
     open_item_id: int = number("The open item", least=1, name="open_item")
     words: str = text("By what it was closed", 200, needed="Say by what it was closed.")
     closed_on: date = day("Closed on")
+
+
+@dataclass(frozen=True, slots=True)
+class ItemExtended:
+    """An open item may stay open longer, once: until when, and by which approval."""
+
+    open_item_id: int = number("The open item", least=1, name="open_item")
+    expires_on: date = day("Last day after the extension")
+    approval: str = text(
+        "Approved by, and its reference", 80, needed="Say who approved it, with the reference."
+    )

@@ -14,6 +14,8 @@ ITEM: dict[str, Any] = {
     "place": PLACE,
     "swap": None,
     "repeat_actions": "",
+    "extends": None,
+    "approval": "",
     "closed_on": None,
     "closed_words": None,
 }

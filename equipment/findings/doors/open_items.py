@@ -24,7 +24,7 @@ class OpenItemShown(RowShown):
     of = OpenItem
     shows = """
         id aircraft.registration swap document words category found_on expires_on
-        repeat_actions effect
+        repeat_actions effect extends approval
     """
     told = {"expires_on": "The last day on which it may stay open."}
     place = PlaceShown(allow_null=True)
@@ -67,6 +67,13 @@ def look_up(open_item_id: int) -> None:
 
 
 CLOSED = {**examples.ITEM, "closed_on": "2024-03-09", "closed_words": "Fitted again."}
+EXTENDED = {
+    **examples.ITEM,
+    "id": 10,
+    "expires_on": "2024-03-20",
+    "extends": 9,
+    "approval": "Continued airworthiness, EXT-24-7",
+}
 OpenItemSent = act_request_of(
     OPEN_ITEM,
     "OpenItemSent",

@@ -12,7 +12,6 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.common.pages.desk import attempt
 from equipment.common.pages.person import page, person
 from equipment.findings.acts import discrepancies
 from equipment.findings.reads import discrepancies as reads
@@ -21,6 +20,7 @@ from fleet.house.desks import may
 from fleet.house.pages import reader, today
 from fleet.models import User
 from fleet.screens.act_forms import ActForm
+from fleet.screens.act_pages import attempt
 
 from .settling_forms import ChangeForm, FactForm, UnknownForm, WordsForm
 
@@ -39,7 +39,7 @@ def discrepancy(request: HttpRequest, discrepancy_id: int) -> HttpResponse:
     forms = {way.code: _form(request, way.code, shown, chosen) for way in shown.ways}
     form = forms.get(chosen)
     if form is not None and form.is_valid():
-        done = _settled(form, chosen, shown, person(request))
+        done = _settled(request, form, chosen, shown, person(request))
         if done is not None:
             messages.success(request, f"{shown.where}: settled. {done.settlement.words}")
             return redirect("equipment:discrepancies")
@@ -86,7 +86,7 @@ def _form(request: HttpRequest, code: str, shown: DiscrepancyShown, chosen: str)
 
 
 def _settled(
-    form: Any, way: str, shown: DiscrepancyShown, by: User
+    request: HttpRequest, form: Any, way: str, shown: DiscrepancyShown, by: User
 ) -> discrepancies.Settled | None:
     unit = form.found_unit(today().year) if way == reads.CHANGE else None
     if not form.is_valid():
@@ -98,7 +98,7 @@ def _settled(
         reads.FACT: lambda form, shown, by: _by_fact(form, shown, by, "corrected"),
         reads.PUT_RIGHT: lambda form, shown, by: _by_fact(form, shown, by, "put_right"),
     }
-    return attempt(form, lambda: act[way](form, shown, by))
+    return attempt(request, form, lambda: act[way](form, shown, by))
 
 
 def _change(

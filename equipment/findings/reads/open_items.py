@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from equipment.common.wording import PLACE_PARTS, place_words
+from equipment.judging.deferral import DAYS
 from equipment.models import OpenItem
 
 MOST = 50
@@ -26,6 +27,8 @@ class OpenRow:
     expires_on: date
     left: int
     swap_id: int | None
+    approval: str = ""
+    may_extend: bool = False
 
     @property
     def is_over(self) -> bool:
@@ -66,4 +69,6 @@ def _row(item: OpenItem, on: date) -> OpenRow:
         expires_on=item.expires_on,
         left=(item.expires_on - on).days,
         swap_id=item.swap_id,
+        approval=item.approval,
+        may_extend=item.extends_id is None and item.category.strip().upper() in DAYS,
     )

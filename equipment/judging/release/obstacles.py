@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from fleet.words.said import count_words, day_words
 
@@ -27,6 +27,8 @@ __all__ = [
     "SwapState",
     "UnitOnFacts",
     "stands_in_the_way",
+    "uninspected_under",
+    "waits_words",
 ]
 
 
@@ -67,6 +69,7 @@ def _of_step(step: StepState, state: SwapState) -> Iterator[Obstacle]:
     yield from _of_sign_off(step)
     if step.is_inspected:
         yield from _of_inspection(step, state.rules_may_reinspect)
+    yield from _of_covered(step, state)
 
 
 def _of_missing(step: StepState, ledger: LedgerFacts) -> Iterator[Obstacle]:
@@ -101,7 +104,36 @@ def _of_counts(step: StepState) -> Iterator[Obstacle]:
         yield _at(step, "safety_device_not_back", what)
 
 
+def uninspected_under(step: StepState, steps: Iterable[StepState]) -> list[StepState]:
+    """The steps that this one covers and whose inspection, of what stands there now, is missing."""
+    covered = [each for each in steps if each.number in step.covers and each.is_inspected]
+    return [each for each in covered if each.inspected is None or not each.inspected.is_current]
+
+
+def waits_words(number: int, under: Iterable[StepState]) -> str:
+    """``Step 15 covers what is not inspected yet: step 13, “Hose on first”. Call the inspector first.``"""
+    steps = ", ".join(f"step {each.number}, “{each.words.strip().rstrip('.')}”" for each in under)
+    return f"Step {number} covers what is not inspected yet: {steps}. Call the inspector first."
+
+
+def _of_covered(step: StepState, state: SwapState) -> Iterator[Obstacle]:
+    """What was inspected after it was covered was not seen as it lies there now."""
+    for under in state.steps:
+        if under.number not in step.covers or under.inspected is None or step.entered_at is None:
+            continue
+        if step.entered_at < under.inspected.at:
+            what = f"covers step {under.number}, which was inspected only afterwards: do it again"
+            yield _at(step, "covered_before_inspection", what)
+
+
 def _of_sign_off(step: StepState) -> Iterator[Obstacle]:
+    if step.not_accepted is not None:
+        by, why = step.not_accepted.by.name, step.not_accepted.reason.strip().rstrip(".")
+        what = (
+            f"was not accepted by {by}, because: {why}. Do it again, enter it and have it inspected"
+        )
+        yield _at(step, "inspection_not_accepted", what)
+        return
     if step.signed is None:
         yield _at(step, "step_not_signed", "is not signed off")
         return
@@ -113,6 +145,8 @@ def _of_sign_off(step: StepState) -> Iterator[Obstacle]:
 
 def _of_inspection(step: StepState, may_reinspect: bool) -> Iterator[Obstacle]:
     mark = step.inspected
+    if step.not_accepted is not None:
+        return
     if mark is None:
         yield _at(step, "inspection_missing", "is not inspected by a second person")
         return

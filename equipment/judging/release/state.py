@@ -52,6 +52,8 @@ class StepState:
     """One step as it stands: its latest entry, the sign-off of it, and its inspection.
 
     ``verdict`` is None without an entry. ``performers`` are all who took part, besides the signer.
+    ``not_accepted`` is an inspector's refusal of what stands there; ``covers`` the numbers of steps that
+    cannot be seen once it is done.
     """
 
     number: int
@@ -67,6 +69,8 @@ class StepState:
     signed: Mark | None = None
     inspected: Mark | None = None
     counts: tuple[CountPair, ...] = ()
+    not_accepted: Mark | None = None
+    covers: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

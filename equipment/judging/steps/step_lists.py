@@ -34,6 +34,7 @@ class NewStep:
     posts: str = ""
     returns: int | None = None
     earns: str = ""
+    covers: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +74,7 @@ def faults_of_each(steps: Sequence[NewStep]) -> list[Fault]:
 
 def faults_of_whole(steps: Sequence[NewStep]) -> list[Fault]:
     """What is wrong with steps among each other, once each of them is right by itself."""
-    return [*_of_order(steps), *_of_returns(steps), *_of_posts(steps)]
+    return [*_of_order(steps), *_of_returns(steps), *_of_posts(steps), *_of_covers(steps)]
 
 
 def _of_one(place: int, step: NewStep) -> Iterator[Fault]:
@@ -158,3 +159,21 @@ def _of_posts(steps: Sequence[NewStep]) -> Iterator[Fault]:
             words = "what goes on is recorded after what comes off."
             yield Fault(place, "posts_out_of_order", words, "posts")
         posted.setdefault(step.posts, step.number)
+
+
+def _of_covers(steps: Sequence[NewStep]) -> Iterator[Fault]:
+    """What is covered comes before, and a second person inspects it: else there is nothing to wait for."""
+    inspected = {step.number for step in steps if step.is_inspected}
+    for place, step in enumerate(steps):
+        for number in step.covers:
+            if number not in inspected or number >= step.number:
+                words = f"step {number} is no inspected step before it: it waits for the inspection of those."
+                yield Fault(place, "nothing_to_cover", words, "covers")
+
+
+def step_numbers_of(text: str) -> tuple[int, ...] | None:
+    """The numbers of steps in a text such as ``13, 14``; None if it is anything else."""
+    parts = [part for part in text.replace(",", " ").split() if part]
+    if not all(part.isascii() and part.isdigit() and len(part) <= 5 for part in parts):
+        return None
+    return tuple(int(part) for part in parts)

@@ -172,5 +172,7 @@ def _expired(call: Call, rows: Iterable[int]) -> dict[int, list[str]]:
     found: dict[int, list[str]] = {}
     for day, fitted in by_day.items():
         ended = expired_among(inside_now(call.units[row] for row in fitted), day)
-        found |= {row: ended[call.units[row]] for row in fitted if call.units[row] in ended}
+        found |= {
+            row: list(ended[call.units[row]].expired) for row in fitted if call.units[row] in ended
+        }
     return found

@@ -120,12 +120,15 @@ _OF_STEP = (
     "posts",
     "returns",
     "earns",
+    "covers",
 )
 
 
 def _said(row: NewStepList) -> dict[str, Any]:
     plain = {name: value for name, value in asdict(replace(row, steps=())).items()}
-    steps = [{**asdict(step), "rule": dict(step.rule)} for step in row.steps]
+    steps = [
+        {**asdict(step), "rule": dict(step.rule), "covers": list(step.covers)} for step in row.steps
+    ]
     return {**plain, "steps": sorted(steps, key=lambda step: step["number"])}
 
 

@@ -13,6 +13,7 @@ _STEP: dict[str, Any] = {
     "posts": "",
     "returns": None,
     "earns": "",
+    "covers": [],
 }
 STEPS: list[dict[str, Any]] = [
     {

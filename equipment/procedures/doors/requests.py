@@ -40,9 +40,15 @@ class StepSent(Shape):
         help_text="The step whose pins, locks or tools come back here.",
     )
     earns = StrictText(required=False, default="", allow_blank=True, max_length=32)
+    covers = serializers.ListField(
+        child=StrictInteger(least=1, most=32767),
+        max_length=20,
+        default=list,
+        help_text="Inspected steps that cannot be seen any more once this one is done: it waits for them.",
+    )
 
     def validate(self, attrs: dict[str, Any]) -> Any:
-        return NewStep(**attrs)
+        return NewStep(**{**attrs, "covers": tuple(attrs["covers"])})
 
 
 class StepListSent(Shape):

@@ -12,7 +12,7 @@ class StepKept(RowShown):
     of = Step
     shows = """
         number phase sort words caution document rule is_needed is_inspected posts returns
-        earns
+        earns covers
     """
     told = {
         "posts": "removal, installation, or nothing.",

@@ -7,7 +7,7 @@ from typing import Any
 
 from equipment.judging.declaring.cells import COLUMNS, rule_from, unplaced
 from equipment.judging.sorts.table import BY_CODE
-from equipment.judging.steps.step_lists import NewStep
+from equipment.judging.steps.step_lists import NewStep, step_numbers_of
 from equipment.models import Step, StepList
 from fleet.intake.columns import CHOICE, CODE, COUNT, NUMBER, YES_NO
 from fleet.intake.registry import Column, SheetKind
@@ -35,6 +35,7 @@ def bring_steps(batch: Batch) -> None:
     """The steps of a list are judged by the one rule of step lists, as those that a program sends."""
     lists = _lists(batch)
     steps = {line: _step(batch, line) for line in batch.good}
+    _refuse_unread(batch, steps)
     on_record = _on_record(lists)
     broken = {key for line, key in enumerate(lists) if not batch.is_good(line)}
     for key, lines in _by_list(batch, lists).items():
@@ -50,6 +51,7 @@ def bring_steps(batch: Batch) -> None:
     values |= {
         "step_list_id": lists,
         "is_needed": [needed is not False for needed in batch["is_needed"]],
+        "covers": [list(steps[i].covers) if i in steps else [] for i in range(len(batch))],
         "rule": [dict(steps[line].rule) if line in steps else {} for line in range(len(batch))],
     }
     bring_plain(batch, Step, key=("step_list_id", "number"), values=values)
@@ -89,7 +91,17 @@ def _step(batch: Batch, line: int) -> NewStep:
         )
     plain = {name: value for name in PLAIN if (value := batch[name][line]) is not None}
     needed = batch["is_needed"][line] is not False
-    return NewStep(**plain, is_needed=needed, rule=rule_from(cells, said))
+    covers = step_numbers_of(batch["covers"][line] or "") or ()
+    return NewStep(**plain, is_needed=needed, rule=rule_from(cells, said), covers=covers)
+
+
+def _refuse_unread(batch: Batch, steps: dict[int, NewStep]) -> None:
+    """This will refuse what covers other steps and does not name them by their numbers."""
+    for line in steps:
+        text = batch["covers"][line] or ""
+        if step_numbers_of(text) is None:
+            words = f"“{text[:40]}” names no steps. Give their numbers, as: 13, 14."
+            batch.refuse(line, "covers", "not_numbers", words)
 
 
 def _on_record(lists: list[int | None]) -> dict[int, set[int]]:
@@ -153,6 +165,13 @@ _COLUMNS = (
         "returns",
         COUNT,
         meaning="The step whose pins, locks or tools come back here.",
+    ),
+    Column(
+        "Covers steps",
+        "covers",
+        meaning="Inspected steps that cannot be seen any more once this one is done: it waits for their"
+        " inspection. Their numbers, as: 13, 14.",
+        most=60,
     ),
     Column(
         "Earns",

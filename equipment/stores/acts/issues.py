@@ -10,18 +10,23 @@ from equipment.availability.acts.units import lock_unit, refuse_not_at
 from equipment.availability.acts.using import why_not_use_unit
 from equipment.common.wording import PLACE_PARTS
 from equipment.models import Place, Reservation
+from equipment.segregation.facts import Asked, uses_of
+from equipment.segregation.rule import asks_decision
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
+from fleet.house.texts import refuse_long
 from fleet.models import User
 from fleet.words.said import day_words, moment_words
 
 
 @transaction.atomic
-def issue_unit(*, by: User, reservation_id: int, at: datetime) -> Reservation:
+def issue_unit(*, by: User, reservation_id: int, at: datetime, decision: str = "") -> Reservation:
     """This will hand a reserved unit over, who and when; a second tap of the same person changes nothing.
 
     Refuses a reservation that has ended or that another has issued (saying who), a unit that is not
     in a store, and every reason of segregation as of now: it may have failed since it was set aside.
+    One that is not complete, or of which a limit is unknown, is handed over by a ``decision`` only: who
+    decided it, and why (``unit_incomplete``, ``limit_unknown``).
     """
     ask(by, "issue_unit")
     named = Reservation.objects.filter(pk=reservation_id).values_list("unit", flat=True).first()
@@ -40,8 +45,14 @@ def issue_unit(*, by: User, reservation_id: int, at: datetime) -> Reservation:
     if reasons := why_not_use_unit(unit_id=unit.pk, place=held.place, need_on=held.need_on, at=at):
         raise Refused.all_of(reasons)
     refuse_not_at(unit, "unit_not_in_store", Place.STORE)
+    asked = Asked(max(held.need_on, at.date()), at, held.place_id)
+    open_questions = asks_decision(uses_of([unit.pk], asked)[unit.pk])
+    decided = refuse_long(decision, "decision", 200)
+    if open_questions and not decided:
+        raise Refused.all_of(open_questions)
     held.issued_at, held.issued_by = max(at, held.reserved_at), by
-    held.save(update_fields=["issued_at", "issued_by"])
+    held.issue_decision = decided if open_questions else ""
+    held.save(update_fields=["issued_at", "issued_by", "issue_decision"])
     return held
 
 

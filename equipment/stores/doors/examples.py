@@ -52,6 +52,7 @@ ISSUE = {
     "unit": 812,
     "issued_at": "2024-03-02T07:30:00Z",
     "issued_by": "Tess Arden",
+    "decision": "",
 }
 STOCK = {
     "counts": {"quarantined": 0, "available": 1},

@@ -129,6 +129,13 @@ class InspectionSent(Shape):
 
 class IssueSent(Shape):
     reservation = StrictInteger(least=1)
+    decision = StrictText(
+        required=False,
+        default="",
+        allow_blank=True,
+        max_length=200,
+        help_text="Of a unit not complete, or with a limit unknown: who decided to issue it, and why.",
+    )
 
 
 StockAskedFor = query_of(StockAsked, "StockAskedFor", takes_blank=True)

@@ -32,6 +32,7 @@ class IssueShown(serializers.Serializer[Any]):
     unit = serializers.IntegerField(source="unit_id")
     issued_at = Instant(read_only=True)
     issued_by = serializers.CharField(source="issued_by.shown_name")
+    decision = serializers.CharField(source="issue_decision")
 
 
 class StockShown(serializers.Serializer[Any]):

@@ -69,7 +69,8 @@ class Issues(Door):
         tag=TAG,
         name="issue_unit",
         summary="Issue a reserved unit",
-        description="Hands a reserved unit over; a second call of the same person changes nothing.",
+        description="Hands a reserved unit over; a second call of the same person changes nothing. One that is "
+        "not complete, or of which a limit is unknown, needs a decision: who decided, and why.",
         takes=requests.IssueSent,
         sent=examples.ISSUE_SENT,
         answer=responses.IssueShown,
@@ -78,5 +79,8 @@ class Issues(Door):
     )
     def post(self, request: Request) -> Response:
         sent, at = self.brought(requests.IssueSent), timezone.now()
-        made = issue_unit(by=self.person, reservation_id=sent["reservation"], at=at)
+        decision = sent["decision"]
+        made = issue_unit(
+            by=self.person, reservation_id=sent["reservation"], at=at, decision=decision
+        )
         return answer(responses.IssueShown(made).data, is_new=made.issued_at == at)

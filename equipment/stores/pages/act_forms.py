@@ -13,7 +13,7 @@ from equipment.stores.acts.inside import FoundInside
 from equipment.stores.acts.returns import ShopBack
 from equipment.stores.reads.inside import Inner
 from equipment.stores.reads.stock import StockAsked
-from fleet.screens.act_forms import SaidForm, form_of
+from fleet.screens.act_forms import ActForm, SaidForm, form_of
 from fleet.screens.fields import Day, text
 from fleet.screens.filter_forms import FilterForm, filters_by
 
@@ -40,6 +40,12 @@ class PlaceNamed(SaidForm):
 
 
 SetAsideForm = form_of(SetAside, without=["unit"], base=PlaceNamed)
+
+
+class IssueForm(ActForm):
+    """A unit is handed over; ``decision`` where it is not complete, or a limit of it is unknown."""
+
+    decision = text("Issued all the same: who decided it, and why", 200)
 
 
 class ReturnForm(PaperForm):

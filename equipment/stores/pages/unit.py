@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
@@ -22,10 +23,9 @@ from equipment.stores.acts.late_papers import bring_paper
 from equipment.stores.reads import unit as store_units
 from fleet.house.pages import reader, today
 from fleet.offers.page import About
-from fleet.screens.act_forms import ActForm
 from fleet.screens.act_pages import performed
 
-from .act_forms import InsideForm
+from .act_forms import InsideForm, IssueForm
 from .inspection_forms import LatePaperForm
 from .parts import page
 
@@ -105,14 +105,16 @@ def stores_reservation(request: HttpRequest, reservation_id: int) -> HttpRespons
     """A unit that is set aside is handed over, or freed."""
     held = get_object_or_404(Reservation, pk=reservation_id)
     unit = unit_or_404(held.unit_id)
-    form = ActForm(request.POST if request.method == "POST" else None)
-    acts = {"issue": (issue_unit, "issued"), "free": (free_reservation, "free again")}
-    act, word = acts["free" if "free" in request.POST else "issue"]
-    made = attempt_sent(
-        request,
-        form,
-        lambda: act(by=person(request), reservation_id=held.pk, at=timezone.now()),
-    )
+    form = IssueForm(request.POST if request.method == "POST" else None)
+    is_freed = "free" in request.POST
+
+    def do() -> Reservation:
+        facts: Any = {"by": person(request), "reservation_id": held.pk, "at": timezone.now()}
+        if is_freed:
+            return free_reservation(**facts)
+        return issue_unit(decision=form.cleaned_data["decision"], **facts)
+
+    made, word = attempt_sent(request, form, do), "free again" if is_freed else "issued"
     if made is not None:
         return redirect_with_message(
             request, f"{unit_words(unit)} is {word}.", "equipment:stores_reservation", held.pk

@@ -8,7 +8,7 @@ from datetime import date, datetime
 
 from equipment.models import Place, Unit
 from equipment.segregation.facts import Asked, uses_of
-from equipment.segregation.rule import UnitUse, why_not_use
+from equipment.segregation.rule import UnitUse, asks_decision, why_not_use
 from fleet.acts.fields import Choices, choice, code_of, fields_of, text
 from fleet.models import Kind, Station
 
@@ -21,6 +21,8 @@ STATES = (
     ("unserviceable", "unserviceable"),
     ("expired", "past a limit"),
     ("no_papers", "without a certificate"),
+    ("incomplete", "not complete"),
+    ("unknown", "a limit unknown"),
     ("restricted", "restricted by its owner"),
     ("reserved", "set aside"),
     ("available", "available"),
@@ -115,7 +117,7 @@ def _row(unit: Unit, use: UnitUse) -> StockRow:
         unit.place.name,
         state,
         WORDS[state],
-        tuple(each.message for each in why_not_use(use)),
+        tuple(each.message for each in (*why_not_use(use), *asks_decision(use))),
     )
 
 
@@ -127,6 +129,8 @@ def state_of(use: UnitUse) -> str:
         ("unserviceable", bool(use.unserviceable)),
         ("expired", bool(use.expired)),
         ("no_papers", not use.has_certificate),
+        ("incomplete", bool(use.empty_inside)),
+        ("unknown", bool(use.unknown)),
         ("restricted", bool(use.foreign)),
         ("reserved", bool(use.reserved_for)),
     )

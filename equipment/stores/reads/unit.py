@@ -19,7 +19,7 @@ from equipment.models import (
     UnitTag,
 )
 from equipment.segregation.facts import Asked, uses_of
-from equipment.segregation.rule import why_not_use
+from equipment.segregation.rule import asks_decision, why_not_use
 
 from .clerk_day import why_quarantined
 from .inside import Inner, inside_of
@@ -84,7 +84,7 @@ def told(unit: Unit, today: date, at: datetime) -> UnitTold:
         unit_words(unit),
         place_words(unit.place),
         WORDS[state_of(use)] if _is_in_stock(unit) else "",
-        tuple(each.message for each in why_not_use(use)),
+        tuple(each.message for each in (*why_not_use(use), *asks_decision(use))),
         _papers(unit),
         tuple(IncomingInspection.objects.filter(unit=unit).order_by("-signed_at", "-pk")[:5]),
         UnitTag.objects.filter(unit=unit, tagged_at__lte=at).order_by("tagged_at", "pk").last(),
@@ -143,6 +143,7 @@ def reservation_context(key: int, unit: Unit, today: date, at: datetime) -> dict
         "held": held,
         "need": place_words(held.place),
         "wrong": wrong,
+        "to_decide": [each.message for each in asks_decision(use)],
         "is_open": held.ended_at is None,
         "is_to_issue": held.ended_at is None and held.issued_at is None,
     }

@@ -2,7 +2,7 @@
 
 open_swap(*, by, new: NewSwap, act_id, at, sender_at=None) -> Swap
 enter_step(*, by, swap_id, step_id, typed, tool_code="", is_confirmed=False, act_id, at, sender_at=None) -> StepEntry
-sign_step, inspect_step, reinspect_step(*, proof, swap_id, step_id, act_id, at, …) -> Signature
+sign_step, inspect_step, reinspect_step, refuse_inspection(*, proof, swap_id, step_id, act_id, at, …) -> Signature
 record_removal(*, by, swap_id, unit_id | found, to, when, tag: TagFact, act_id, at, …) -> Moved
 record_installation(*, by, swap_id, unit_id | found, when, act_id, at, …) -> Moved
 release_swap(*, proof, swap_id, act_id, at, sender_at=None) -> Signature
@@ -24,6 +24,8 @@ from .release import release_swap
 from .signing import (
     inspect_step,
     inspect_steps,
+    refuse_inspection,
+    refuse_inspections,
     reinspect_step,
     reinspect_steps,
     sign_step,
@@ -48,6 +50,8 @@ __all__ = [
     "open_swap",
     "record_installation",
     "record_removal",
+    "refuse_inspection",
+    "refuse_inspections",
     "reinspect_step",
     "reinspect_steps",
     "release_swap",

@@ -21,7 +21,7 @@ from equipment.swaps.reads.rows import INSPECTIONS, rows_of
 from fleet.acts.repeats import claim, what_was_done
 from fleet.house.desks import ask
 from fleet.house.refusals import Refusal, Refused
-from fleet.house.texts import refuse_long
+from fleet.house.texts import refuse_blank, refuse_long
 from fleet.people.proofs import Proof, refuse_stale
 
 from .held import lock_swap, refuse_ended
@@ -103,6 +103,25 @@ def reinspect_steps(
     return _signed(_REINSPECTION, Signings(proof, swap_id, steps, at, sender_at, why))
 
 
+def refuse_inspections(
+    *,
+    proof: Proof,
+    swap_id: int,
+    steps: Mapping[int, UUID],
+    reason: str,
+    at: datetime,
+    sender_at: datetime | None = None,
+) -> list[Signature]:
+    """This will record that a second person inspected steps and does not accept them, and why.
+
+    Their sign-off no longer counts: they are done again, entered anew, signed and inspected. Who
+    refuses took no part in the work. Refuses as an inspection does, and without a reason.
+    """
+    said = refuse_blank(reason, "Say why it is not accepted.", "reason", MOST_REASON)
+    why = unforeseen(said, "")
+    return _signed(_NOT_ACCEPTED, Signings(proof, swap_id, steps, at, sender_at, why))
+
+
 def sign_step(
     *,
     proof: Proof,
@@ -151,6 +170,23 @@ def reinspect_step(
         inspector=inspector,
         at=at,
         sender_at=sender_at,
+    )[0]
+
+
+def refuse_inspection(
+    *,
+    proof: Proof,
+    swap_id: int,
+    step_id: int,
+    reason: str,
+    act_id: UUID,
+    at: datetime,
+    sender_at: datetime | None = None,
+) -> Signature:
+    """This will record that one step is not accepted: see :func:`refuse_inspections`."""
+    steps = {step_id: act_id}
+    return refuse_inspections(
+        proof=proof, swap_id=swap_id, steps=steps, reason=reason, at=at, sender_at=sender_at
     )[0]
 
 
@@ -218,7 +254,7 @@ def _given(
         made[step].assigned = asked.why.assigned
         made[step].step, made[step].entry = own[step], rows.entry(step)
     Signature.objects.bulk_create(made.values())
-    if sort.code in INSPECTIONS:
+    if sort.code in (*INSPECTIONS, Signature.NOT_ACCEPTED):
         _end_calls(swap, list(left), asked)
     return made
 
@@ -249,4 +285,7 @@ _INSPECTION = _Sort(
 )
 _REINSPECTION = _Sort(
     "reinspect_step", Signature.REINSPECTION, "sign_step", SIGN_STEP, why_not_looked_again
+)
+_NOT_ACCEPTED = _Sort(
+    "refuse_inspection", Signature.NOT_ACCEPTED, "inspect_step", INSPECT, why_not_looked_at
 )

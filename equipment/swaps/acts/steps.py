@@ -11,12 +11,14 @@ from uuid import UUID
 from django.db import transaction
 
 from equipment.common.texts import not_before, refuse_all
+from equipment.judging.release.obstacles import uninspected_under, waits_words
 from equipment.judging.steps.judge import judge, rule_of
 from equipment.judging.steps.rules import StepRule
 from equipment.judging.verdicts import Outcome
-from equipment.models import Step, StepEntry
+from equipment.models import Step, StepEntry, Swap
 from equipment.swaps.reads.given import GivenRows, given_for
-from equipment.swaps.reads.rows import day_of
+from equipment.swaps.reads.rows import day_of, rows_of
+from equipment.swaps.reads.state import step_states
 from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
@@ -54,7 +56,7 @@ def enter_step(
 
     A value off tolerance is kept as it is. Refuses what cannot be read, at its fields; a value that
     would be right in another unit (``value_questioned``) unless it is confirmed; an unknown tool; a
-    swap that has ended.
+    step that covers what is not inspected yet; a swap that has ended.
     """
     ask(by, "enter_step")
     told = {"swap_id": swap_id, "step_id": step_id, "typed": typed, "tool_code": tool_code}
@@ -65,6 +67,7 @@ def enter_step(
     swap = lock_swap(swap_id)
     refuse_ended(swap)
     step = step_of(swap, step_id)
+    _refuse_covering(swap, step)
     given = given_for(swap, step, tool_code, day_of(swap, at))
     if tool_code.strip() and given.tool_row is None:
         words = f"No tool “{tool_code.strip()[:24]}” is on record: read its label again."
@@ -76,6 +79,16 @@ def enter_step(
     entry.entered_at = not_before(at, last.entered_at if last else None)
     entry.save()
     return entry
+
+
+def _refuse_covering(swap: Swap, step: Step) -> None:
+    """This will refuse (``inspection_waited_for``) what covers steps that are to be inspected first."""
+    if not step.covers:
+        return
+    states = step_states(rows_of(swap))
+    this = next(each for each in states if each.number == step.number)
+    if waits := uninspected_under(this, states):
+        raise Refused("inspection_waited_for", waits_words(step.number, waits), "step")
 
 
 def _plain(typed: Mapping[str, Any]) -> dict[str, str]:

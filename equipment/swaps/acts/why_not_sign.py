@@ -15,9 +15,10 @@ from equipment.judging.release.signing import (
     why_not_sign,
 )
 from equipment.judging.verdicts import Problem
-from equipment.models import Signature, Step
+from equipment.models import Signature, Step, StepEntry
+from equipment.swaps.reads.contents import not_accepted
 from equipment.swaps.reads.people import authorisations_of, performers_of, person_of, rules_of
-from equipment.swaps.reads.rows import INSPECTIONS, day_of, kind_of, type_of
+from equipment.swaps.reads.rows import INSPECTIONS, SwapRows, day_of, kind_of, type_of
 from equipment.swaps.reads.state import mark_of
 from fleet.models import User
 
@@ -64,12 +65,8 @@ def _why_unsignable(signing: Signing, step: Step) -> Problem | None:
     entry = rows.entry(step.pk)
     if entry is None:
         return None  # told by the rule itself
-    if entry.verdict == "out":
-        words = f"Step {step.number} is off tolerance. {entry.sentence} Put it right, then sign."
-        return Problem("step_out_of_tolerance", words, "step")
-    if entry.verdict == "cannot_judge":
-        words = f"Step {step.number} is not judged. {entry.sentence}"
-        return Problem("step_not_judged", words, "step")
+    if problem := _why_unfit(rows, step, entry):
+        return problem
     if step.posts and rows.move_of(step) is None:
         words = f"Step {step.number} records the {step.posts}: record it first, then sign."
         return Problem("movement_not_recorded", words, "step")
@@ -77,6 +74,24 @@ def _why_unsignable(signing: Signing, step: Step) -> Problem | None:
     if mark is not None and mark.is_current:
         words = f"{mark.by.name} has signed step {step.number} as it stands."
         return Problem("signed_already", words, "step")
+    return None
+
+
+def _why_unfit(rows: SwapRows, step: Step, entry: StepEntry) -> Problem | None:
+    """What is wrong with the entry itself: an inspector refused it, it is off tolerance, not judged."""
+    if refused := not_accepted(rows, step):
+        why = refused.reason.rstrip(".")
+        words = (
+            f"{refused.name} did not accept step {step.number}, because: {why}. Do it again and enter it"
+            " anew, then sign."
+        )
+        return Problem("step_not_accepted", words, "step")
+    if entry.verdict == "out":
+        words = f"Step {step.number} is off tolerance. {entry.sentence} Put it right, then sign."
+        return Problem("step_out_of_tolerance", words, "step")
+    if entry.verdict == "cannot_judge":
+        words = f"Step {step.number} is not judged. {entry.sentence}"
+        return Problem("step_not_judged", words, "step")
     return None
 
 

@@ -55,6 +55,14 @@ SIGNATURE: dict[str, Any] = {
     "act_id": _ACT.format(3),
 }
 INSPECTION = {**SIGNATURE, "id": 7002, "sort": "inspection", "by": "i.quell", "name": "I. Quell"}
+REFUSAL_SENT: dict[str, Any] = {**SIGNATURE_SENT, "reason": "The hose lies twisted."}
+REFUSAL = {
+    **SIGNATURE,
+    "id": 7004,
+    "sort": "not_accepted",
+    "statement": "I have inspected this step and do not accept it. Step 6: Hose coupling nut.",
+    "reason": REFUSAL_SENT["reason"],
+}
 REINSPECTION = {
     **SIGNATURE,
     "id": 7003,

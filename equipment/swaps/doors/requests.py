@@ -118,6 +118,12 @@ class UnitCorrectionSent(SignatureSent):
         return {**attrs, "correction": UnitCorrection(**said)}
 
 
+class RefusalSent(SignatureSent):
+    """An inspected step that is not accepted."""
+
+    reason = StrictText(max_length=200, help_text="Why it is not accepted.")
+
+
 class HandoverSent(Act):
     """A shift hands an open swap to the next: both sign."""
 

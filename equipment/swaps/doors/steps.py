@@ -17,6 +17,7 @@ from equipment.models import Signature, Step, Swap
 from equipment.swaps.acts import (
     enter_step,
     inspect_step,
+    refuse_inspection,
     reinspect_step,
     release_swap,
     sign_step,
@@ -157,6 +158,19 @@ class StepReinspection(Door):
         takes=requests.ReinspectionSent,
         sent=examples.REINSPECTION_SENT,
         row="sign_step",
+    )
+
+
+class StepRefusal(Door):
+    post = signed(
+        refuse_inspection,
+        "Do not accept a step",
+        "Signs that a second person, who took no part in the step, inspected it and does not accept it, "
+        "and why. Its sign-off no longer counts: it is done, entered, signed and inspected anew.",
+        examples.REFUSAL,
+        takes=requests.RefusalSent,
+        sent=examples.REFUSAL_SENT,
+        row="inspect_step",
     )
 
 

@@ -24,6 +24,7 @@ urlpatterns = [
         steps.StepReinspection.as_view(),
         name="api-step-reinspection",
     ),
+    path(f"{_STEP}/refusal", steps.StepRefusal.as_view(), name="api-step-refusal"),
     path(
         "v1/swaps/<int:swap_id>/release",
         steps.SwapRelease.as_view(),

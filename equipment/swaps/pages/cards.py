@@ -12,7 +12,6 @@ from django.views.decorators.cache import never_cache
 
 from equipment.common import scanned
 from equipment.common.pages.act import EITHER, PageWords, act_page
-from equipment.common.pages.desk import attempt
 from equipment.common.pages.person import person
 from equipment.models import Unit
 from equipment.swaps.acts import FoundUnit
@@ -22,6 +21,7 @@ from equipment.swaps.pages.start import asked_of
 from equipment.swaps.pages.units_meant import tag_of
 from equipment.swaps.reads.start import StartShown
 from fleet.house.pages import reader, today
+from fleet.screens.act_pages import attempt
 
 
 @EITHER
@@ -40,7 +40,7 @@ def swap_paper_entry(request: HttpRequest) -> HttpResponse:
     )
     if request.method == "POST" and form.is_valid():
         card = _card(request, form, start)
-        done = card and attempt(form, lambda: _transcribe(request, form, card))
+        done = card and attempt(request, form, lambda: _transcribe(request, form, card))
         if done:
             return redirect("equipment:swap", swap_id=done.swap.pk)
     words = PageWords(

@@ -30,11 +30,10 @@ ReasonForm = form_of(WithReason, without=("swap",))
 
 
 class SignForm(ProofForm):
-    """A signature on some steps; ``reason`` and ``inspector`` only where one person inspects the own work again."""
+    """A signature on some steps; ``reason`` only where one has to be given, ``inspector`` only where one
+    person inspects the own work again."""
 
-    reason = forms.CharField(
-        required=False, max_length=MOST_REASON, label="Unforeseen circumstances"
-    )
+    reason = forms.CharField(required=False, max_length=MOST_REASON)
     inspector = forms.CharField(
         required=False,
         max_length=150,
@@ -42,6 +41,15 @@ class SignForm(ProofForm):
         help_text="With nobody assigned it was not unforeseen.",
         widget=forms.TextInput(attrs={"autocapitalize": "none", "autocomplete": "off"}),
     )
+
+    def asks_for_reason(self, label: str, *, of_own_work: bool = False) -> None:
+        """This will ask for a reason under this label; without one, not at all."""
+        if label:
+            self.fields["reason"].label = label
+        else:
+            del self.fields["reason"]
+        if not of_own_work:
+            del self.fields["inspector"]
 
 
 class HandOverForm(ActForm):

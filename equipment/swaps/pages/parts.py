@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import hashlib
+from datetime import datetime
+from typing import Any
 
 from django.http import Http404, HttpRequest
 from django.shortcuts import get_object_or_404
@@ -13,8 +15,10 @@ from equipment.models import Step, Swap
 from equipment.swaps.acts import note_presence
 from equipment.swaps.pages.shown import whole_swap
 from equipment.swaps.reads import whereabouts
+from equipment.swaps.reads.mine import mine_of
 from equipment.swaps.reads.whereabouts import Here
 from fleet.house.desks import may
+from fleet.models import User
 
 
 def device(request: HttpRequest) -> str:
@@ -60,3 +64,8 @@ def here(request: HttpRequest, swap: Swap, step_number: int | None = None) -> No
             step_number=step_number,
             at=timezone.now(),
         )
+
+
+def mine_context(user: User, now: datetime) -> dict[str, Any]:
+    """What waits for a person, as :mod:`equipment.swaps.reads.mine` reads it."""
+    return {"mine": mine_of(user, now), "may_inspect": may(user, "inspect_step")}

@@ -166,8 +166,9 @@ class SwapSteps:
 
     @property
     def next_row(self) -> StepRow | None:
-        """The first step that is needed and not done yet."""
-        return next((row for row in self.rows if row.is_needed and row.condition == "open"), None)
+        """The first step that is needed and not done yet, or has to be done again."""
+        rows = (row for row in self.rows if row.is_needed)
+        return next((row for row in rows if row.condition in {"open", "refused"}), None)
 
     def row(self, number: int) -> StepRow:
         """The row of a step of this swap's list."""

@@ -13,13 +13,13 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.common.pages.desk import attempt
 from equipment.common.pages.person import page, person
 from equipment.common.pages.proving import proof_of
 from equipment.models import Signature
 from equipment.swaps.acts import (
     hand_over_swap,
     inspect_steps,
+    refuse_inspections,
     reinspect_steps,
     release_swap,
     sign_steps,
@@ -28,6 +28,7 @@ from equipment.swaps.pages.parts import here, others, swap_or_404
 from fleet.house.pages import reader
 from fleet.people.proofs import Proof, prove
 from fleet.screens.act_forms import ProofForm
+from fleet.screens.act_pages import attempt
 
 from . import signing_shown
 from .forms import HandOverForm, SignForm
@@ -46,13 +47,14 @@ def swap_sign(request: HttpRequest, swap_id: int) -> HttpResponse:
         request.POST or None,
         initial={"username": "" if what.is_other else person(request).username},
     )
-    if not what.has_reason:
-        del form.fields["reason"], form.fields["inspector"]
+    form.asks_for_reason(
+        what.asks if what.has_reason else "", of_own_work=what.code == "reinspection"
+    )
     numbers = signing_shown.numbers_of(request.POST.getlist("step"))
     if request.method == "POST" and form.is_valid():
         if not numbers:
             form.add_error(None, "Tick the steps that you sign for.")
-        elif attempt(form, lambda: _sign(request, form, shown, what, numbers)):
+        elif attempt(request, form, lambda: _sign(request, form, shown, what, numbers)):
             return redirect(signing_shown.back_of(swap_id, request.POST.get("back", "")))
     context = signing_shown.context(shown, what, numbers if request.method == "POST" else None)
     return page(
@@ -76,11 +78,13 @@ def _sign(
         "step": sign_steps,
         "inspection": inspect_steps,
         "reinspection": reinspect_steps,
+        "refusal": refuse_inspections,
     }
     keys = {row.number: row.step.pk for row in shown.rows}
     steps = {keys.get(number, 0): uuid5(form.act, str(number)) for number in numbers}
-    told = ("reason", "inspector") if what.has_reason else ()
-    more = {name: form.cleaned_data[name] for name in told}
+    more = {
+        name: form.cleaned_data[name] for name in ("reason", "inspector") if name in form.fields
+    }
     acts[what.code](proof=proof, swap_id=shown.id, steps=steps, at=timezone.now(), **more)
     return True
 
@@ -95,6 +99,7 @@ def swap_release(request: HttpRequest, swap_id: int) -> HttpResponse:
     form = ProofForm(request.POST or None, initial={"username": person(request).username})
     if request.method == "POST" and form.is_valid():
         done = attempt(
+            request,
             form,
             lambda: release_swap(
                 proof=proof_of(request, form), swap_id=swap_id, act_id=form.act, at=timezone.now()
@@ -119,7 +124,7 @@ def swap_hand_over(request: HttpRequest, swap_id: int) -> HttpResponse:
     shown = swap_page(swap_or_404(swap_id))
     form = HandOverForm(request.POST or None, initial={"giver": person(request).username})
     is_sent = request.method == "POST" and form.is_valid()
-    if is_sent and attempt(form, lambda: _hand_over(request, form, swap_id)):
+    if is_sent and attempt(request, form, lambda: _hand_over(request, form, swap_id)):
         return redirect("equipment:swap", swap_id=swap_id)
     context = {
         "swap": shown,

@@ -13,6 +13,7 @@ from django.utils import timezone
 from equipment.judging.release.obstacles import Obstacle
 from equipment.judging.release.signing import RELEASE, authorisation_for
 from equipment.models import Swap
+from equipment.swaps.reads.contents import NOT_ACCEPTED
 from equipment.swaps.reads.people import authorisations_of
 from equipment.swaps.reads.rows import day_of, kind_of, type_of
 from fleet.house.refusals import Refusal, Refused
@@ -35,6 +36,7 @@ class What:
     nothing: str
     is_other: bool = False
     has_reason: bool = False
+    asks: str = "Unforeseen circumstances"
 
 
 WHAT = {
@@ -54,6 +56,17 @@ WHAT = {
             "Sign the inspection",
             "No step waits to be inspected.",
             is_other=True,
+        ),
+        What(
+            "refusal",
+            "Inspected and not accepted",
+            "Tick what is not accepted and say why. It is done again, signed and inspected anew; whoever"
+            " refuses it took no part in the work and may inspect it then.",
+            "Do not accept the ticked steps",
+            "No step waits to be inspected.",
+            is_other=True,
+            has_reason=True,
+            asks="Not accepted, because",
         ),
         What(
             "reinspection",
@@ -92,6 +105,7 @@ def context(shown: SwapPage, what: What, ticked: list[int] | None) -> dict[str, 
         "step": shown.step_statement,
         "inspection": shown.inspection_statement,
         "reinspection": shown.swap.rule_set.reinspection_statement,
+        "refusal": NOT_ACCEPTED,
     }
     if ticked is None:
         ticked = [row.number for row in rows if not what.is_other and row.condition == "entered"]

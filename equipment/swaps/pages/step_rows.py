@@ -15,10 +15,11 @@ LOOKS = {
     "entered": ("entered", "asks", "done, not signed"),
     "waiting": ("signed", "asks", "signed, not inspected"),
     "done": ("in", "in", "signed"),
+    "refused": ("out", "out", "not accepted"),
     "out": ("out", "out", "off tolerance"),
     "unjudged": ("asks", "asks", "cannot be judged"),
 }
-ON_LINE = {"waiting": "entered", "unjudged": "out"}
+ON_LINE = {"waiting": "entered", "unjudged": "out", "refused": "out"}
 WORDS = {"yes": "done", "no": "not done", "pass": "passed", "fail": "failed"}
 LONGEST = 48
 
@@ -32,6 +33,7 @@ class ShownMark:
     at: Any
     is_inspection: bool
     is_void: bool
+    is_refusal: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +88,8 @@ class StepRow:
         state = self.state
         if state.verdict is None:
             return "open"
+        if state.not_accepted is not None:
+            return "refused"
         if state.verdict in {"out", "cannot_judge"}:
             return "out" if state.verdict == "out" else "unjudged"
         if not holds(state.signed):
@@ -112,7 +116,9 @@ class StepRow:
 
     @property
     def by(self) -> str:
-        """How it is off, in the verdict's own words."""
+        """How it is off, in the verdict's own words; why it was not accepted, in the inspector's."""
+        if self.state.not_accepted is not None:
+            return refusal_words(self.state.not_accepted)
         return self.state.sentence if self.condition in {"out", "unjudged"} else ""
 
     @property
@@ -132,7 +138,8 @@ class StepRow:
 
     @property
     def is_to_sign(self) -> bool:
-        return self.state.verdict is not None and not holds(self.state.signed)
+        state = self.state
+        return state.verdict is not None and state.not_accepted is None and not holds(state.signed)
 
     @property
     def is_to_inspect(self) -> bool:
@@ -144,11 +151,21 @@ class StepRow:
         found = []
         if self.state.signed:
             found.append(_shown("Signed off", self.state.signed, is_inspection=False))
+        if self.state.not_accepted:
+            refused = self.state.not_accepted
+            said = ShownMark(
+                refusal_words(refused), refused.by.name, refused.at, True, False, is_refusal=True
+            )
+            found.append(said)
         if self.state.inspected:
             again = self.state.inspected.is_reinspection
             what = "Reinspected by the same person" if again else "Inspected"
             found.append(_shown(what, self.state.inspected, is_inspection=True))
         return found
+
+
+def refusal_words(mark: Mark) -> str:
+    return f"Not accepted, because: {mark.reason.rstrip('.')}."
 
 
 def _shown(what: str, mark: Mark, *, is_inspection: bool) -> ShownMark:

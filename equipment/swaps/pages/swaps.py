@@ -14,7 +14,8 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from equipment.common.pages.person import page, person
 from equipment.swaps.acts import answer_call
 from equipment.swaps.acts.opening import OPEN_SWAP
-from equipment.swaps.pages.parts import here, others, swap_of, swap_or_404
+from equipment.swaps.pages.parts import here, mine_context, others, swap_of, swap_or_404
+from equipment.swaps.reads.mine import handed_over_last
 from fleet.house.desks import may
 from fleet.house.pages import reader, today
 from fleet.house.refusals import Refused
@@ -73,6 +74,7 @@ def swap(request: HttpRequest, swap_id: int) -> HttpResponse:
         "may_correct_unit": may(by, "correct_swap_unit"),
         "to_sign": len(shown.to_sign),
         "to_inspect": len(shown.to_inspect),
+        "handed_over": handed_over_last(shown.swap) if shown.is_open else None,
         "print_href": list_rows.print_href(swap_id),
         **_next(shown),
     }
@@ -95,7 +97,8 @@ def swap_presence(request: HttpRequest, swap_id: int) -> HttpResponse:
     found = swap_of(swap_id)
     step = request.GET.get("step", "")
     here(request, found, int(step) if step.isascii() and step.isdigit() and len(step) < 5 else None)
-    return render(request, "equipment/swaps/_here.html", {"others": others(request, found)})
+    context = {"others": others(request, found), **mine_context(person(request), timezone.now())}
+    return render(request, "equipment/swaps/_here.html", context)
 
 
 @require_safe
@@ -109,6 +112,15 @@ def swap_inspections(request: HttpRequest) -> HttpResponse:
         "may_inspect": may(person(request), "inspect_step"),
     }
     return render(request, "equipment/swaps/inspections.html", context)
+
+
+@require_safe
+@never_cache
+@reader
+def swap_mine(request: HttpRequest) -> HttpResponse:
+    """What waits for this person on the line, asked again by whatever page shows it."""
+    context = mine_context(person(request), timezone.now())
+    return render(request, "equipment/swaps/_mine.html", context)
 
 
 @require_POST

@@ -11,7 +11,6 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
-from equipment.common.pages.desk import attempt
 from equipment.common.pages.person import page, person
 from equipment.common.pages.proving import proof_of
 from equipment.common.wording import movement_words, unit_words
@@ -24,7 +23,7 @@ from equipment.swaps.acts.opening import CORRECT_SWAP
 from equipment.swaps.pages.parts import here, others, swap_or_404
 from equipment.swaps.reads.rows import OF_MOVEMENT
 from fleet.house.pages import reader
-from fleet.screens.act_pages import performed
+from fleet.screens.act_pages import attempt, performed
 
 from . import units_meant
 from .forms import InstallationForm, ReasonForm, RemovalForm, UnitCorrectionForm
@@ -43,7 +42,9 @@ def swap_off(request: HttpRequest, swap_id: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         found = units_meant.found_by(form)
         done = (
-            attempt(form, lambda: _remove(request, form, shown, found)) if form.is_valid() else None
+            attempt(request, form, lambda: _remove(request, form, shown, found))
+            if form.is_valid()
+            else None
         )
         if done:
             _say(request, done)
@@ -93,7 +94,7 @@ def swap_on(request: HttpRequest, swap_id: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         found = units_meant.found_by(form)
         done = (
-            attempt(form, lambda: _install(request, form, shown, found))
+            attempt(request, form, lambda: _install(request, form, shown, found))
             if form.is_valid()
             else None
         )
@@ -159,7 +160,9 @@ def swap_correct_unit(request: HttpRequest, swap_id: int) -> HttpResponse:
     shown = swap_page(swap_or_404(swap_id))
     form = UnitCorrectionForm(request.POST or None, initial={"username": person(request).username})
     unit = units_meant.by_code(form) if request.method == "POST" and form.is_valid() else None
-    if unit is not None and attempt(form, lambda: _correct_unit(request, form, shown.id, unit.pk)):
+    if unit is not None and attempt(
+        request, form, lambda: _correct_unit(request, form, shown.id, unit.pk)
+    ):
         return redirect("equipment:swap", swap_id=swap_id)
     context = units_meant.reason_context(form, shown, "correct_unit")
     return page(

@@ -11,6 +11,7 @@ from equipment.models import Movement, Signature, Step, StepEntry, Swap
 from .rows import SwapRows
 
 HANDOVERS = (Signature.HANDED, Signature.TAKEN)
+NOT_ACCEPTED = "I have inspected this step and do not accept it."
 
 
 def of_step(rows: SwapRows, step: Step, sort: str, by: int) -> Content:
@@ -36,6 +37,7 @@ def statement_of(swap: Swap, sort: str) -> str:
         Signature.INSPECTION: rules.inspection_statement,
         Signature.REINSPECTION: rules.reinspection_statement or rules.inspection_statement,
         Signature.RELEASE: rules.release_statement,
+        Signature.NOT_ACCEPTED: NOT_ACCEPTED,
     }[sort]
 
 
@@ -127,8 +129,19 @@ def of_handover(rows: SwapRows, by: int) -> Content:
     }
 
 
+def not_accepted(rows: SwapRows, step: Step, signed: Signature | None = None) -> Signature | None:
+    """The inspector's refusal of the entry that stands at a step, or of what ``signed`` signed off."""
+    found = rows.of_step(step.pk, Signature.NOT_ACCEPTED)
+    if signed is not None:
+        return next((each for each in found if each.pk > signed.pk), None)
+    entry = rows.entry(step.pk)
+    return next((each for each in found if entry is not None and each.entry_id == entry.pk), None)
+
+
 def is_current(rows: SwapRows, step: Step, signature: Signature) -> bool:
     """Whether what was signed is still what stands there, to the letter."""
+    if signature.sort == Signature.STEP and not_accepted(rows, step, signature) is not None:
+        return False
     if signature.is_ink:
         return True
     signer = signature.content.get("by", signature.by_id)

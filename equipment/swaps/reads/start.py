@@ -12,7 +12,7 @@ from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Fit, Place, Reservation, Swap, Unit
 from equipment.segregation.facts import Asked, aircraft_names, uses_of
-from equipment.segregation.rule import UnitUse, why_not_use
+from equipment.segregation.rule import UnitUse, asks_decision, why_not_use
 from equipment.swaps.reads.opening import expected_at, step_list_of
 from fleet.house.pages import today
 from fleet.models import AircraftPosition
@@ -137,6 +137,6 @@ def _that_fit(place: Place) -> QuerySet[Unit]:
 
 
 def _candidate(unit: Unit, use: UnitUse, is_reserved: bool) -> Candidate:
-    why = tuple(each.message for each in why_not_use(use))
+    why = tuple(each.message for each in (*why_not_use(use), *asks_decision(use)))
     more = f"{'set aside for this position, ' if is_reserved else ''}{place_words(unit.place)}"
     return Candidate(unit.pk, unit_words(unit), more, why, is_reserved)

@@ -34,7 +34,7 @@ from equipment.models import (
 )
 from equipment.swaps.ports import release_obstacles
 
-from .contents import is_current
+from .contents import is_current, not_accepted
 from .ink import earned_on_paper, why_not_inspected_on_paper
 from .people import performers_of, person_of
 from .rows import INSPECTIONS, SwapRows, day_of, rows_of, whole
@@ -114,6 +114,8 @@ def step_state(rows: SwapRows, step: Step) -> StepState:
         signed=mark_of(rows, step, Signature.STEP),
         inspected=mark_of(rows, step, *INSPECTIONS),
         counts=_counts(rows, step),
+        not_accepted=_refusal(rows, step),
+        covers=tuple(step.covers),
     )
 
 
@@ -139,6 +141,11 @@ def mark_of(rows: SwapRows, step: Step, *sorts: str) -> Mark | None:
         is_reinspection=signature.sort == Signature.REINSPECTION,
         reason=signature.reason,
     )
+
+
+def _refusal(rows: SwapRows, step: Step) -> Mark | None:
+    found = not_accepted(rows, step)
+    return Mark(person_of(found.by), found.signed_at, reason=found.reason) if found else None
 
 
 def _counts(rows: SwapRows, step: Step) -> tuple[CountPair, ...]:

@@ -114,7 +114,7 @@ def _writer(field: Any) -> Callable[[Any], str]:
     return lambda value: str(value).translate(_ESCAPES)
 
 
-def _array(values: Sequence[str]) -> str:
+def _array(values: Sequence[object]) -> str:
     """Texts as PostgreSQL writes an array, each in quotes."""
-    quoted = (value.replace("\\", "\\\\").replace('"', '\\"') for value in values)
+    quoted = (str(value).replace("\\", "\\\\").replace('"', '\\"') for value in values)
     return "{" + ",".join(f'"{value}"' for value in quoted) + "}"

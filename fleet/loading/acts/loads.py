@@ -8,11 +8,13 @@ import os
 import tempfile
 from collections.abc import Iterable, Sequence
 from pathlib import Path
+from uuid import UUID, uuid4
 
 from django.conf import settings
 from django.db import transaction
 from django.db.models import F
 
+from fleet.acts.repeats import done_before
 from fleet.house import desks
 from fleet.house.refusals import Refused
 from fleet.loading.outcomes import LoadResult
@@ -59,19 +61,24 @@ def bring_load(
     at: dt.datetime,
     dates: str = "",
     mode: str = "",
+    act_id: UUID | None = None,
 ) -> Load:
     """This will keep files (name and contents in chunks) as a load waiting to be read.
 
-    With ``mode`` given it is applied without a further decision. Refuses a file that is larger than
+    With ``mode`` given it is applied without a further decision. ``act_id`` becomes the load's key: the
+    same files sent again under it are the same load. Refuses a file that is larger than
     ``settings.LOAD_MOST_BYTES`` allows and a load without files; raises nothing for what is in them.
     """
     desks.ask(by, "load_sheets")
-    if not files:
-        raise Refused("no_file", "No file was brought. Choose one or several.", "files")
-    if dates not in DAYS or mode not in {"", *dict(Load.MODES)}:
-        raise Refused("unknown_choice", "Choose one of the offered ways of reading or applying.")
+    _refuse_shape(files, dates, mode)
     kept = [(name[-200:], *_keep(name, chunks)) for name, chunks in files]
+    key = act_id or uuid4()
+    told = {"files": [(name, digest) for name, digest, _ in kept], "dates": dates, "mode": mode}
+    rows = Load.objects.filter(key=key)
+    if before := done_before(key, "bring_load", told, rows, by=by, at=at):
+        return before
     load = Load.objects.create(
+        key=key,
         brought_by=by,
         brought_as=by.acting_role or "",
         token=by.acting_token,
@@ -86,6 +93,13 @@ def bring_load(
         for name, digest, size in kept
     )
     return load
+
+
+def _refuse_shape(files: Sequence[object], dates: str, mode: str) -> None:
+    if not files:
+        raise Refused("no_file", "No file was brought. Choose one or several.", "files")
+    if dates not in DAYS or mode not in {"", *dict(Load.MODES)}:
+        raise Refused("unknown_choice", "Choose one of the offered ways of reading or applying.")
 
 
 def most_bytes() -> int:

@@ -1,5 +1,5 @@
 // What a form says now, as an entry with an id of its own: the same entry sent twice is one act.
-const HOUSE = new Set(["csrfmiddlewaretoken", "act_id", "seen", "sender_at"]);
+const HOUSE = new Set(["csrfmiddlewaretoken", "act_id", "seen", "shown_at", "sender_at"]);
 
 export const isOfTheHouse = (name) => HOUSE.has(name);
 
@@ -32,6 +32,7 @@ export const entryOf = (form, submitter) => ({
   act: newId(),
   at: new Date().toISOString(),
   seen: form.elements.seen?.value ?? "",
+  shown: form.elements.shown_at?.value ?? "",
   state: "typed",
 });
 

@@ -54,6 +54,16 @@ class NewReading:
         "Corrects", name="corrects", default=None, help="The reading that this one replaces."
     )
     is_annulment: bool = yes_no("Withdrawn", help="The corrected reading is withdrawn.")
+    is_confirmed: bool = yes_no("Confirmed", help="It is right, though far beyond the usual use.")
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A reading beside those counted: why it runs backwards, and the question if it is hard to believe."""
+
+    reading: NewReading
+    backwards: list[str]
+    question: str = ""
 
 
 def record_reading(*, by: User, reading: NewReading, at: datetime) -> Recorded:
@@ -69,7 +79,8 @@ def record_readings(
     """This will record readings in their order and return them all, those already known too.
 
     A total that runs backwards against those counted is kept as not conforming, with the reasons,
-    and counted by nobody until a correction names it. Refuses a negative total, an annulment that
+    and counted by nobody until a correction names it. One far beyond the usual use is questioned
+    (``total_questioned``) before it moves any date, and recorded once it is confirmed. Refuses a negative total, an annulment that
     names no reading, a day that has not come, and a correction of another aircraft's or measure's reading, of one already
     corrected or of one that is not there; and an act's id that was used for other readings.
     """
@@ -77,8 +88,9 @@ def record_readings(
     known = _already_recorded(rows)
     fresh = [row for row in rows if (row.act_id, row.measure_id) not in known]
     _refuse_impossible(fresh, now)
-    totals = _totals_counted(fresh)
-    made = [_judged(row, totals, by, now) for row in fresh]
+    found = judged(fresh)
+    _refuse_questioned(found)
+    made = [_row(each, by, now) for each in found]
     for piece in pace.pieces(made, "writing", AT_ONCE):
         UtilisationReading.objects.bulk_create(piece)
     known |= {(one.act_id, one.measure_id): one for one in made}
@@ -142,41 +154,54 @@ def _refuse_impossible(rows: Sequence[NewReading], now: datetime) -> None:
 def _totals_counted(rows: Iterable[NewReading]) -> dict[tuple[int, int], RunningTotals]:
     """The readings that count now, of every aircraft and measure that the rows are about."""
     wanted = {(row.aircraft_id, row.measure_id) for row in rows}
-    found: dict[tuple[int, int], list[tuple[datetime, int, int]]] = defaultdict(list)
+    found: dict[tuple[int, int], list[tuple[datetime, int, int, bool]]] = defaultdict(list)
     counted = UtilisationReading.objects.filter(
         aircraft__in={aircraft for aircraft, _ in wanted},
         is_conforming=True,
         is_annulment=False,
         corrected_by=None,
     )
-    for aircraft, measure, at, total, pk in counted.values_list(
-        "aircraft_id", "measure_id", "read_at", "total", "pk"
+    for aircraft, measure, at, total, pk, is_day in counted.values_list(
+        "aircraft_id", "measure_id", "read_at", "total", "pk", "is_date_only"
     ):
-        found[aircraft, measure].append((at, total, pk))
-    return {key: RunningTotals(found[key]) for key in wanted}
+        found[aircraft, measure].append((at, total, pk, is_day))
+    units = dict(Measure.objects.values_list("pk", "unit"))
+    return {key: RunningTotals(found[key], units.get(key[1], "")) for key in wanted}
 
 
-def _judged(
-    row: NewReading, totals: dict[tuple[int, int], RunningTotals], by: User, now: datetime
-) -> UtilisationReading:
-    counted = totals[row.aircraft_id, row.measure_id]
+def judged(rows: Sequence[NewReading]) -> list[Judged]:
+    """Each reading beside those counted and those before it in the rows; nothing is written."""
+    totals = _totals_counted(rows)
+    return [_judged(row, totals[row.aircraft_id, row.measure_id]) for row in rows]
+
+
+def _judged(row: NewReading, counted: RunningTotals) -> Judged:
     if row.corrects_id is not None:
         counted.leave_out(row.corrects_id)
-    reasons = [] if row.is_annulment else counted.why_backwards(row.read_at, row.total)
-    if not reasons and not row.is_annulment:
-        counted.count(row.read_at, row.total)
+    if row.is_annulment:
+        return Judged(row, [])
+    if reasons := counted.why_backwards(row.read_at, row.total):
+        return Judged(row, reasons)
+    question = "" if row.is_confirmed else counted.why_too_much(row.read_at, row.total)
+    if not question:
+        counted.count(row.read_at, row.total, is_day=row.is_date_only)
+    return Judged(row, [], question)
+
+
+def _refuse_questioned(found: Iterable[Judged]) -> None:
+    reasons = Reasons()
+    for each in found:
+        if each.question:
+            reasons.add("total_questioned", each.question, "total")
+    reasons.refuse()
+
+
+def _row(judged: Judged, by: User, now: datetime) -> UtilisationReading:
+    row = judged.reading
     return UtilisationReading(
-        aircraft_id=row.aircraft_id,
-        measure_id=row.measure_id,
-        read_at=row.read_at,
-        is_date_only=row.is_date_only,
-        total=row.total,
-        source=row.source,
-        corrects_id=row.corrects_id,
-        is_annulment=row.is_annulment,
-        is_conforming=not reasons,
-        reasons=reasons,
-        act_id=row.act_id,
+        **asdict(row),
+        is_conforming=not judged.backwards,
+        reasons=judged.backwards,
         recorded_at=now,
         recorded_by=by,
     )

@@ -15,7 +15,7 @@ from fleet.loading import lookups
 from fleet.loading.batch import Batch
 from fleet.loading.totals import in_utc, total_in_measure
 from fleet.models import Measure, UtilisationReading
-from fleet.utilisation.acts.readings import NewReading, record_readings
+from fleet.utilisation.acts.readings import NewReading, judged, record_readings
 from fleet.words.said import hours_words
 
 
@@ -51,6 +51,7 @@ def bring_readings(batch: Batch) -> None:
     for each in said:
         if batch.is_good(each.line):
             _one_total(batch, each, standing, rows, bases[each.line])
+    _ask(batch, rows)
     good = [line for line in batch.good if line in rows]
     batch.know(line for line in batch.good if line not in rows)
     good.sort(key=lambda line: bases[line].read_at)
@@ -59,6 +60,25 @@ def bring_readings(batch: Batch) -> None:
         with pace.part(0.3, 1):
             record_readings(by=batch.bringing.by, rows=made, now=batch.bringing.at)
     batch.touch()
+
+
+def _ask(batch: Batch, rows: Mapping[int, list[NewReading]]) -> None:
+    """This will question totals far beyond the usual use, and say which will be counted by nobody."""
+    lines = sorted(rows, key=lambda line: rows[line][0].read_at)
+    said = [(line, row) for line in lines for row in rows[line]]
+    codes = {key: code for code, key in lookups.measures_by_code(batch).items()}
+    fields = {Measure.FLIGHT_HOURS: "hours", Measure.FLIGHT_CYCLES: "cycles"}
+    for (line, row), found in zip(said, judged([row for _, row in said]), strict=True):
+        code = codes.get(row.measure_id, "")
+        field = fields.get(code, "total")
+        if batch[field][line] is None:
+            field = "total"
+        if found.question:
+            words = f"{found.question} To confirm it, write yes under 'Confirmed'."
+            batch.refuse(line, field, "total_questioned", words)
+        elif found.backwards:
+            words = f"{' '.join(found.backwards)} It is kept, and counted by nobody until one of them is corrected."
+            batch.warn(line, field, "total_runs_backwards", words)
 
 
 @dataclass(slots=True)
@@ -160,11 +180,20 @@ def _one_total(
         )
     else:
         standing.now[key] = (None, each.total)
-        act_id = batch.bringing.act_id("reading", *key, each.total, corrects)
-        made = replace(
-            base, measure_id=each.measure_id, total=each.total, act_id=act_id, corrects_id=corrects
-        )
+        made = _made(batch, each, base, corrects)
         rows.setdefault(each.line, []).append(made)
+
+
+def _made(batch: Batch, each: Said, base: NewReading, corrects: int | None) -> NewReading:
+    key = (base.aircraft_id, each.measure_id, base.read_at)
+    return replace(
+        base,
+        measure_id=each.measure_id,
+        total=each.total,
+        act_id=batch.bringing.act_id("reading", *key, each.total, corrects),
+        corrects_id=corrects,
+        is_confirmed=bool(batch["confirmed"][each.line]),
+    )
 
 
 READINGS = SheetKind(
@@ -205,6 +234,12 @@ READINGS = SheetKind(
             "correction",
             YES_NO,
             meaning="yes: this total replaces the one on record for the same aircraft and time.",
+        ),
+        Column(
+            "Confirmed",
+            "confirmed",
+            YES_NO,
+            meaning="yes: the totals are right, though far beyond the aircraft's usual use.",
         ),
     ),
     bring_readings,

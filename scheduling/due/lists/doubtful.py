@@ -1,4 +1,4 @@
-"""Which of many units may have run out: by their stored items, so that only these are reckoned anew."""
+"""Which of many units may have run out, or lack a basis: by their stored items, so that only these are reckoned anew."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ DOUBTFUL = f"""
 SELECT w.id FROM unnest(%(units)s::bigint[]) AS w (id)
 LEFT JOIN LATERAL (
     SELECT count(*) AS items, bool_or(
-        d.band = %(overdue)s OR d.due_on < %(on)s OR d.flags & %(spent)s <> 0
+        d.band IN (%(overdue)s, %(no_basis)s) OR d.due_on < %(on)s OR d.flags & %(spent)s <> 0
         OR d.unit_stamp IS DISTINCT FROM u.facts_stamp
         OR d.programme_stamp IS DISTINCT FROM p.facts_stamp
         OR (d.aircraft_id IS NOT NULL AND d.aircraft_stamp IS DISTINCT FROM a.facts_stamp)
@@ -43,6 +43,7 @@ def doubtful_units(units: Sequence[int], on: date, spent: int) -> list[int]:
         asked: dict[str, Any] = {
             "units": list(units),
             "overdue": Band.OVERDUE,
+            "no_basis": Band.NO_BASIS,
             "on": on,
             "spent": spent,
         }

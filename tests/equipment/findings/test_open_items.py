@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 from uuid import uuid4
 
@@ -63,7 +64,7 @@ def test_the_due_list_has_a_block_of_open_items_the_first_to_expire_on_top(item)
 
     page = due_list()
 
-    assert page.index("2 days over") < page.index("9 days left") < page.index('id="due-list"')
+    assert page.index("2 days over") < page.index("9 days left")
 
 
 def test_without_open_items_there_is_no_block(db):
@@ -143,7 +144,7 @@ DEFERRAL = {
     "where": "",
     "document": "MEL 33-50 rev 9",
     "words": "Exit sign dim",
-    "category": "C",
+    "category": "A",
     "found_on": "2026-06-01",
     "expires_on": "2099-06-30",
     "repeat_actions": "",
@@ -165,7 +166,7 @@ def test_a_deferred_defect_is_recorded_from_the_list(db):
 
     assert "Exit sign dim" in answer.content.decode()
     defect, slide = OpenItem.objects.order_by("pk")
-    assert (defect.aircraft, defect.place, defect.category) == (aircraft, None, "C")
+    assert (defect.aircraft, defect.place, defect.category) == (aircraft, None, "A")
     assert slide.place.aircraft_position.type_position.code == "D1L-SLIDE"
 
 
@@ -212,3 +213,140 @@ def test_one_act_sent_twice_is_recorded_once(db):
         recorded(controller, where=aircraft.registration, act_id=act)
 
     assert OpenItem.objects.count() == 1
+
+
+def act_carried(answer):
+    """The id that the form of this page carries."""
+    return re.search(r'name="act_id" value="([^"]+)"', answer.content.decode()).group(1)
+
+
+def test_the_same_from_a_second_tab_or_after_going_back_is_asked_about_and_not_made_again(db):
+    controller, aircraft = signed_in(a_person("controller")), an_aircraft()
+    recorded(controller, where=aircraft.registration)
+
+    second_tab = recorded(controller, where=aircraft.registration)
+    gone_back = recorded(controller, where=aircraft.registration)
+
+    assert OpenItem.objects.count() == 1
+    for answer in (second_tab, gone_back):
+        page = answer.content.decode()
+        assert "You recorded the same at" in page
+        assert "Exit sign dim" in page
+
+
+def test_a_second_one_that_is_meant_is_made_by_saving_once_more_and_once_only(db):
+    controller, aircraft = signed_in(a_person("controller")), an_aircraft()
+    recorded(controller, where=aircraft.registration)
+    asked = recorded(controller, where=aircraft.registration)
+
+    for _ in range(2):
+        recorded(controller, where=aircraft.registration, act_id=act_carried(asked))
+
+    assert OpenItem.objects.count() == 2
+
+
+def test_another_person_or_other_words_are_not_asked_about(db):
+    one, other = signed_in(a_person("controller")), signed_in(a_person("certifying"))
+    aircraft = an_aircraft()
+
+    for client, words in (
+        (one, "Exit sign dim"),
+        (one, "Exit sign dark"),
+        (other, "Exit sign dim"),
+    ):
+        recorded(client, where=aircraft.registration, words=words)
+
+    assert OpenItem.objects.count() == 3
+
+
+def test_a_form_sent_again_says_when_it_was_recorded(db):
+    controller, aircraft, act = signed_in(a_person("controller")), an_aircraft(), str(uuid4())
+    recorded(controller, where=aircraft.registration, act_id=act)
+
+    page = recorded(controller, where=aircraft.registration, act_id=act).content.decode()
+
+    assert "This form was sent before: what it said was recorded once, at" in page
+
+
+# --- categories and extensions ----------------------------------------------------------------
+
+
+def of_category(client, aircraft, category, days, **more):
+    found = today() - timedelta(days=1)
+    until = found + timedelta(days=days)
+    sent = {"category": category, "found_on": found, "expires_on": until, **more}
+    return recorded(client, where=aircraft.registration, **sent)
+
+
+@pytest.mark.parametrize(("category", "days"), [("B", 3), ("C", 10), ("d", 120)])
+def test_a_category_lasts_its_days_from_the_day_after_discovery(db, category, days):
+    controller, aircraft = signed_in(a_person("controller")), an_aircraft()
+
+    beyond = of_category(controller, aircraft, category, days + 1).content.decode()
+    none_yet = OpenItem.objects.count()
+    of_category(controller, aircraft, category, days)
+
+    assert f"is {days} days from the day after it was found" in beyond
+    assert none_yet == 0
+    assert OpenItem.objects.count() == 1
+
+
+def test_a_category_that_is_none_is_refused_at_its_field(db):
+    controller, aircraft = signed_in(a_person("controller")), an_aircraft()
+
+    page = of_category(controller, aircraft, "E", 3).content.decode()
+
+    assert "There is no category “E”." in page
+    assert not OpenItem.objects.exists()
+
+
+def extended(client, item, days, **more):
+    until = item.expires_on + timedelta(days=days)
+    sent = {"act_id": uuid4(), "expires_on": until, "approval": "CAMO, EXT-7", **more}
+    address = reverse("equipment:open_item_extend", args=[item.pk])
+    return client.post(address, sent, follow=True).content.decode()
+
+
+def test_an_item_is_extended_once_with_its_approval_by_one_interval_more(db):
+    controller, aircraft = signed_in(a_person("controller")), an_aircraft()
+    of_category(controller, aircraft, "C", 10)
+    first = OpenItem.objects.get()
+
+    too_far = extended(controller, first, 11)
+    unapproved = extended(controller, first, 10, approval=" ")
+    none_yet = OpenItem.objects.count()
+    done = extended(controller, first, 10)
+    second = OpenItem.objects.get(extends=first)
+    again = extended(controller, second, 1)
+
+    assert "no further than 10 days" in too_far
+    assert "Say who approved it" in unapproved
+    assert none_yet == 1
+    assert "by CAMO, EXT-7" in done
+    assert (second.found_on, second.approval) == (first.found_on, "CAMO, EXT-7")
+    assert "Extended until" in OpenItemClosed.objects.get(open_item=first).words
+    assert "It was extended once" in again
+    assert [row.id for row in open_rows(today())[0]] == [second.pk]
+
+
+def test_an_item_of_category_a_is_not_extended(db):
+    controller, aircraft = signed_in(a_person("controller")), an_aircraft()
+    recorded(controller, where=aircraft.registration)
+
+    page = extended(controller, OpenItem.objects.get(), 1)
+
+    assert "Only an item of category B, C or D is extended" in page
+
+
+def test_as_of_another_day_open_items_count_from_that_day(item):
+    item(12)
+    later = {"as_of": (today() + timedelta(days=14)).isoformat()}
+    client = signed_in(a_person("controller"))
+
+    whole = client.get(reverse("scheduling:due_list"), later).content.decode()
+    part = client.get(
+        reverse("scheduling:due_list"), later, headers={"HX-Request": "true"}
+    ).content.decode()
+
+    assert "2 days over" in whole
+    assert "2 days over" in part

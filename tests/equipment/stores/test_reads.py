@@ -73,6 +73,8 @@ def test_the_stock_list_says_of_each_unit_where_it_lies_and_in_which_state(stati
         "held": 1,
         "unserviceable": 1,
         "expired": 0,
+        "incomplete": 0,
+        "unknown": 0,
         "no_papers": 1,
         "restricted": 0,
         "reserved": 1,

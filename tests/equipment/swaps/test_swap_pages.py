@@ -5,11 +5,20 @@ from __future__ import annotations
 from uuid import uuid4
 
 import pytest
+import time_machine
 from django.db import transaction
 from django.urls import reverse
 from django.utils import timezone
 
-from equipment.models import Discrepancy, Signature, StepEntry, Swap, SwapMovement, Tool
+from equipment.models import (
+    Discrepancy,
+    InspectorCall,
+    Signature,
+    StepEntry,
+    Swap,
+    SwapMovement,
+    Tool,
+)
 from equipment.swaps.acts import NewSwap, open_swap
 from tests.builders import a_station, a_unit, at_position, in_quarantine, in_store, moved
 from tests.equipment.line_world import (
@@ -241,6 +250,24 @@ def test_a_double_tap_is_one_entry(desk, swap):
     assert StepEntry.objects.count() == 1
 
 
+@pytest.mark.parametrize("header", [{}, {"HTTP_X_KEEP": "1"}])
+def test_the_second_tap_of_a_double_tap_does_not_do_the_next_step_unread(desk, swap, header):
+    entered(desk, swap, 1, done="yes")
+    shown_at = desk.get(step_url(swap, 3)).context["shown_at"]
+    tap = {"act_id": uuid4(), "done": "yes", "shown_at": shown_at}
+
+    with time_machine.travel(shown_at / 1000 + 0.3, tick=False):
+        answer = desk.post(step_url(swap, 3), tap, **header)
+    undone = not StepEntry.objects.filter(step__number=3).exists()
+    with time_machine.travel(shown_at / 1000 + 2, tick=False):
+        desk.post(step_url(swap, 3), tap, **header)
+
+    assert answer.status_code == 422
+    assert "Read it, then press again." in text(answer)
+    assert undone
+    assert StepEntry.objects.filter(step__number=3).exists()
+
+
 def test_a_script_gets_the_part_below_the_form_and_where_to_go_on(desk, swap):
     sent = {"act_id": uuid4(), "done": "yes", "sender_at": "2026-11-25T14:05:00.000Z"}
 
@@ -372,6 +399,52 @@ def test_the_inspector_sees_who_waits_and_says_that_they_come(desk, people, swap
     assert "called by Technician" in page
     assert "less than a minute" in page
     assert "Inspector</strong> is coming" in text(desk.get(step_url(swap, 11)))
+
+
+@pytest.mark.parametrize(
+    "page", ["scheduling:due_list", "equipment:swap_list", "equipment:swap_mine"]
+)
+def test_a_call_and_its_answer_stand_on_the_screen_of_the_other_and_on_the_start_page(
+    desk, people, swap, page
+):
+    entered(desk, swap, 2, count="1")
+    entered(desk, swap, 11, count="1")
+    signed(desk, swap, 11)
+    inspector = signed_in(people["inspector"])
+
+    desk.post(reverse("equipment:swap_call", args=[swap.pk, 11]), {"act_id": uuid4()})
+    called = text(inspector.get(reverse(page)))
+    elsewhere = text(inspector.post(reverse("equipment:swap_presence", args=[swap.pk])))
+    inspector.post(reverse("equipment:swap_coming", args=[InspectorCall.objects.get().pk]))
+    answered = text(desk.get(reverse(page)))
+    at_once = text(desk.post(reverse("equipment:swap_presence", args=[swap.pk])))
+
+    assert "Inspector called:" in called and "by Technician, less than a minute ago" in called
+    assert "calls the inspector to" in elsewhere
+    assert "Inspector is coming" in answered and "Your call:" in answered
+    assert "Inspector is coming" in at_once
+    assert 'hx-trigger="every 5s"' in called
+
+
+def test_the_note_of_a_handover_is_on_the_next_shifts_screen_and_no_longer_on_the_giver_s(
+    desk, people, swap
+):
+    sent = {"act_id": uuid4(), "words": "Pin in valve, hose uncapped."}
+    sent |= {"giver": "technician", "taker": "certifying"}
+    sent |= {"giver_password": PASSWORD, "taker_password": PASSWORD}
+    desk.post(reverse("equipment:swap_hand_over", args=[swap.pk]), sent)
+    night = signed_in(people["certifying"])
+
+    for page in (reverse("scheduling:due_list"), reverse("equipment:swap_list")):
+        assert "Technician handed it over: Pin in valve, hose uncapped." in text(night.get(page))
+        assert "Pin in valve" not in text(desk.get(page))
+    assert "Pin in valve" in text(night.get(reverse("equipment:swap", args=[swap.pk])))
+
+
+def test_a_desk_is_told_nothing_of_the_line_and_asks_nothing(people):
+    assert 'id="mine"' not in text(
+        signed_in(people["controller"]).get(reverse("scheduling:due_list"))
+    )
 
 
 def test_two_people_on_one_swap_see_each_other(desk, people, swap):

@@ -179,3 +179,37 @@ def test_a_report_of_a_tool_that_says_otherwise_is_refused(ground, bring):
 
     assert (again.known, refusals(again)) == (1, {})
     assert refusals(other) == {"D2": "differs_from_record"}
+
+
+@pytest.fixture
+def twins(ground, bring):
+    """One part and serial number of two makers: two units, each received on one day."""
+    twin = {"Units": [UNIT, ["QM2", "QS-1", "S1"]]}
+    assert refusals(bring({"Makers": MAKERS, "Part numbers": TWIN_PART, **twin})) == {}
+    assert refusals(bring({"Movements": [MOVED, moved("QMK"), moved("QM2")]})) == {}
+
+
+ANNULLED = [*UNIT, "On", "Movement", "Reason"], ["2026-11-01", "received", "It never came."]
+SIGHTED = SEEN, ["2026-11-20 10:15", "green", "Pin in.", "2027-01-01"]
+STATED_OF = STATED, ["UC", "2026-11-01", "12", "QD-1", "certificate", ""]
+
+
+@pytest.mark.parametrize(
+    ("sheet", "lines", "rows"),
+    [
+        ("Annulments", ANNULLED, Correction.objects.values("movement__unit")),
+        ("Sightings", SIGHTED, Sighting.objects.values("unit")),
+        ("Life statements", STATED_OF, LifeStatement.objects.values("unit")),
+    ],
+)
+def test_two_makers_with_one_part_and_serial_are_two_units_in_every_sheet(
+    twins, bring, sheet, lines, rows
+):
+    head, said = lines
+
+    both = bring({sheet: [head, ["QMK", "QS-1", "S1", *said], ["QM2", "QS-1", "S1", *said]]})
+    again = bring({sheet: [head, ["QM2", "QS-1", "S1", *said], ["QMK", "QS-1", "S1", *said]]})
+
+    assert refusals(both) == {}
+    assert rows.distinct().count() == 2
+    assert (again.known, refusals(again)) == (2, {})

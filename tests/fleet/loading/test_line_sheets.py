@@ -353,3 +353,21 @@ def test_a_report_of_a_day_to_come_is_refused_at_its_cell(ground, bring):
     lines = [RECORD, ["QW-1", "dropped or abused", "2027-06-01", "", "fell"]]
 
     assert refusals(bring({"Tools": TOOL, "Calibrations": lines})) == {"C2": "in_the_future"}
+
+
+@pytest.mark.parametrize(
+    ("covers", "expected"),
+    [("3", {}), ("3, 3", {}), ("2", "nothing_to_cover"), ("the bolts", "not_numbers")],
+)
+def test_a_step_covers_inspected_steps_before_it_by_their_numbers(ground, bring, covers, expected):
+    head = [*HEAD, "Inspected", "Covers steps"]
+    rows = [[*PIN, "", ""], [*OFF, "", ""], [*BOLTS, "yes", ""], [*BACK, "", covers]]
+
+    told = refusals(bring({"Steps": [head, *rows]}))
+
+    if expected:
+        assert told["P5"] == expected
+        return
+    assert told == {}
+    assert set(Step.objects.get(number=4).covers) == {3}
+    assert refusals(bring({"Steps": [head, *rows]})) == {}

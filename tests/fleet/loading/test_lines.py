@@ -166,6 +166,37 @@ def test_a_reading_that_runs_backwards_is_taken_and_counted_by_nobody(ground, br
     ) == [True, False]
 
 
+def test_hours_that_nobody_believes_are_questioned_at_their_cell_and_taken_once_confirmed(
+    ground, bring
+):
+    heading = ["Aircraft", "Read on", "Hours", "Confirmed"]
+    rows = [
+        ["Q-ONE", "2026-11-01", 100, ""],
+        ["Q-ONE", "2026-11-02", "99999:00", ""],
+        ["Q-ONE", "2026-11-03", 109, ""],
+    ]
+
+    asked = bring({"Readings": [heading, *rows]})
+    confirmed = bring({"Readings": [heading, ["Q-ONE", "2026-11-04", "99999:00", "yes"]]})
+
+    assert codes(asked) == ["total_questioned"]
+    [finding] = asked.sheets[0].findings
+    assert finding.cell == "C3"
+    assert "write yes under 'Confirmed'" in finding.message
+    assert codes(confirmed) == []
+
+
+def test_a_total_that_runs_backwards_says_so_at_its_cell_before_it_is_taken(ground, bring):
+    rows = [["Q-ONE", "2026-11-01", 100], ["Q-ONE", "2026-11-02", 50]]
+
+    result = bring({"Readings": [["Aircraft", "Read on", "Hours"], *rows]})
+
+    [finding] = result.sheets[0].findings
+    assert (finding.cell, finding.code, finding.is_warning) == ("C3", "total_runs_backwards", True)
+    assert "100:00 h read on 1 Nov 2026" in finding.message
+    assert "counted by nobody" in finding.message
+
+
 MOVED = [*UNIT, "Movement", "Happened on", "To", "Aircraft", "Position", "Station"]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from datetime import UTC, datetime
+from uuid import uuid4
 
 import openpyxl
 import pytest
@@ -230,3 +231,22 @@ def test_the_template_is_a_workbook_with_a_sheet_for_each_kind(controller):
 
     assert book.sheetnames[0] == "Read me"
     assert len(book.sheetnames) > 10
+
+
+def test_the_same_files_sent_twice_are_one_load(controller):
+    act = str(uuid4())
+
+    for _ in range(2):
+        sheet = SimpleUploadedFile("Stations.csv", GOOD.encode())
+        controller.post(reverse("fleet:loads"), {"sheets": sheet, "act_id": act})
+
+    assert Load.objects.count() == 1
+
+
+def test_the_same_files_from_a_second_tab_are_asked_about(controller):
+    brought(controller, GOOD)
+
+    page = brought(controller, GOOD).content.decode()
+
+    assert "You recorded the same at" in page
+    assert Load.objects.count() == 1

@@ -73,6 +73,8 @@ def test_positions_left_open_and_deferred_defects_are_on_record_once(ground, bri
         ({5: "2026-11-19"}, "F2", "an_open_item_lasts_at_least_a_day"),
         ({4: "2027-11-20", 5: "2027-11-30"}, "E2", "in_the_future"),
         ({6: "CATEGORY C"}, "G2", "too_long"),
+        ({6: "E"}, "G2", "unknown_category"),
+        ({5: "2026-12-01"}, "F2", "beyond_category"),
     ],
 )
 def test_what_cannot_stand_is_refused_at_its_cell(ground, bring, changed, cell, code):

@@ -8,11 +8,15 @@ import pytest
 from fleet.house.refusals import Refused
 from fleet.models import UtilisationReading
 from fleet.utilisation.acts.readings import NewReading, record_readings
+from fleet.utilisation.running_totals import RunningTotals
+from fleet.words.said import hours_words
 from tests import builders as build
 
 pytestmark = pytest.mark.django_db
 NOW = datetime(2027, 3, 3, 9, tzinfo=UTC)
 HOUR = timedelta(hours=1)
+#: Between thousands.
+SPACE = hours_words(60_000)[1]
 
 
 def read(read_at, **more):
@@ -36,3 +40,69 @@ def test_a_total_read_on_a_day_that_goes_on_is_not(offset):
     (made,) = read(end)
 
     assert made.is_conforming
+
+
+@pytest.fixture
+def flown():
+    """An aircraft that made eight hours a day through February 2027: 9 600 h on the last day."""
+    aircraft = build.an_aircraft()
+    hours, by = build.the_hours(), build.a_person("controller")
+
+    def add(day, minutes, **more):
+        at = datetime(2027, 2, day, 23, 59, tzinfo=UTC)
+        row = NewReading(aircraft.pk, hours.pk, at, minutes, uuid4(), **more)
+        return record_readings(by=by, rows=[row], now=NOW)
+
+    for day in (1, 15, 27):
+        add(day, 576_000 - (27 - day) * 480)
+    return add
+
+
+def test_hours_that_no_day_has_are_questioned_and_not_counted(flown):
+    with pytest.raises(Refused) as refused:
+        flown(28, 99_999 * 60)
+
+    assert (refused.value.code, refused.value.field) == ("total_questioned", "total")
+    assert refused.value.message.replace(SPACE, " ") == (
+        "99 999:00 h is 90 399:00 h more than the 9 600:00 h read on 27 Feb 2027. It usually makes 8:00 h"
+        " a day. Check it against the log; if it is right, confirm it."
+    )
+    assert UtilisationReading.objects.count() == 3
+
+
+def test_a_questioned_total_that_is_confirmed_is_counted_and_says_so(flown):
+    (made,) = flown(28, 99_999 * 60, is_confirmed=True)
+
+    assert (made.is_conforming, made.is_confirmed) == (True, True)
+
+
+@pytest.mark.parametrize(
+    ("minutes", "is_asked"), [(576_000 + 2_880, False), (576_000 + 2_881, True)]
+)
+def test_more_than_every_hour_of_both_days_is_questioned(flown, minutes, is_asked):
+    if not is_asked:
+        assert flown(28, minutes)
+        return
+    with pytest.raises(Refused, match="confirm it"):
+        flown(28, minutes)
+
+
+def test_four_times_the_usual_is_questioned_over_a_longer_time():
+    """Eight hours a day for a month; then 4 x 8 h a day is more than a day has, so the day bounds it;
+    an aircraft of three hours a day may make twelve, and not thirteen for a hundred days."""
+    totals = RunningTotals(
+        [(NOW - timedelta(days=130), 0, 1, True), (NOW - timedelta(days=100), 5_400, 2, True)],
+        "minutes",
+    )
+
+    assert not totals.why_too_much(NOW, 5_400 + 12 * 60 * 100)
+    assert totals.why_too_much(NOW, 5_400 + 13 * 60 * 100)
+
+
+def test_a_total_that_runs_backwards_says_so_in_hours(flown):
+    (made,) = flown(28, 60)
+
+    assert not made.is_conforming
+    assert (
+        made.reasons[0].replace(SPACE, " ") == "It is less than the 9 600:00 h read on 27 Feb 2027."
+    )

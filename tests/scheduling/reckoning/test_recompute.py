@@ -41,7 +41,13 @@ def a_work(by, unit_id=7, work_id=1, **more):
 
 def a_reading(by, total, day=DAY, **more):
     row = NewReading(
-        aircraft_id=1, measure_id=2, read_at=end_of(day), total=total, act_id=uuid4(), **more
+        aircraft_id=1,
+        measure_id=2,
+        read_at=end_of(day),
+        total=total,
+        act_id=uuid4(),
+        is_confirmed=True,
+        **more,
     )
     return record_readings(by=by, rows=[row], now=timezone.now())[0]
 

@@ -11,14 +11,18 @@ from uuid import uuid4
 from django.urls import reverse
 from django.utils import timezone
 
+from equipment.judging.release.obstacles import uninspected_under, waits_words
 from equipment.judging.sorts.table import BY_CODE
 from equipment.judging.steps.aims import aim_of
 from equipment.judging.steps.judge import judge, rule_of
 from equipment.judging.steps.rules import StepRule
 from equipment.judging.verdicts import Outcome
 from equipment.models import Step, StepEntry, Swap
+from equipment.swaps.pages.forms import SignForm
 from equipment.swaps.pages.shown import SwapPage, swap_page, whole_swap
+from equipment.swaps.pages.signing_shown import WHAT
 from equipment.swaps.pages.step_rows import StepRow, typed_words
+from equipment.swaps.reads.contents import NOT_ACCEPTED
 from equipment.swaps.reads.given import GivenRows, given_for
 from equipment.swaps.reads.whereabouts import call_of
 from fleet.house.desks import may
@@ -30,6 +34,7 @@ from fleet.words.said import clock_words
 from .forms import controls_of
 from .papers import papers_of
 from .tools import tools_for
+from .unread import shown_now
 from .verdicts import Verdict, verdict_of
 
 POSTS = {
@@ -129,6 +134,7 @@ def context(asked: Asked, by: User, on: date, more: Mapping[str, Any]) -> dict[s
         "previous": previous,
         "next": following,
         "act_id": uuid4(),
+        "shown_at": shown_now(timezone.now()),
         **_aim(shown, given),
         **_form(showing),
         **_told(showing),
@@ -169,9 +175,17 @@ def _form(showing: Showing) -> dict[str, Any]:
         "is_open_to_me": may_enter
         and (not is_signed or showing.is_again or showing.refused is not None),
         "form_sort": "plain" if controls.is_photo else "whole" if controls.choices else "each",
+        "hold_words": _hold_words(showing),
         "posts_href": reverse(f"equipment:{name}", args=[showing.page.id]) if name else "",
         "posts_label": label,
     }
+
+
+def _hold_words(showing: Showing) -> str:
+    """Which inspections this step waits for, since it covers what is to be seen; empty for none."""
+    state = showing.row.state
+    waits = uninspected_under(state, [row.state for row in showing.page.rows])
+    return waits_words(state.number, waits) if waits and showing.page.is_open else ""
 
 
 def _told(showing: Showing) -> dict[str, Any]:
@@ -228,10 +242,19 @@ def _signing(page: SwapPage, row: StepRow, by: User) -> dict[str, Any]:
         "inspect_form": ProofForm(initial={"username": inspector}, auto_id="inspect_%s"),
         "sign_act_id": uuid4(),
         "inspect_act_id": uuid4(),
+        "refuse_form": _refusal_form(inspector),
+        "refuse_act_id": uuid4(),
+        "refusal_statement": NOT_ACCEPTED,
         "call_act_id": uuid4(),
         "call": call_of(page.id, row.step.pk, timezone.now()) if can_inspect else None,
         "may_call": may(by, "call_inspector"),
     }
+
+
+def _refusal_form(inspector: str) -> SignForm:
+    form = SignForm(initial={"username": inspector}, auto_id="refuse_%s")
+    form.asks_for_reason(WHAT["refusal"].asks)
+    return form
 
 
 def meanwhile(asked: Asked, sent: Mapping[str, str], by: User) -> Meanwhile | None:

@@ -26,6 +26,7 @@ from fleet.house.refusals import Refused
 
 from . import shown as step_shown
 from .forms import typed_of
+from .unread import UNREAD, is_unread
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -58,6 +59,8 @@ def tool(request: HttpRequest) -> str:
 
 def _enter(request: HttpRequest, asked: step_shown.Asked) -> HttpResponse:
     """One act: kept, or told what is wrong, or what another person entered meanwhile."""
+    if is_unread(asked.step, request.POST, timezone.now()):
+        return _told(request, asked, 422, {"refused": Refused("step_unread", UNREAD)})
     meanwhile = step_shown.meanwhile(asked, request.POST, person(request))
     if meanwhile:
         return _told(request, asked, 409, {"meanwhile": meanwhile})
