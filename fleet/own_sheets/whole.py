@@ -1,0 +1,133 @@
+"""An own spreadsheet understood as a whole: what it is taken for, what it asks, what it gives."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+from fleet.intake.files import RawSheet
+from fleet.intake.tables import Table
+
+from .doubts import Doubt, doubts_in
+from .house import House
+from .intervals import Added, added_in
+from .lines import OnRecord, lines_of, part_of, type_of
+from .reading.proposing import OwnSheet, sheet_of
+from .said import Said
+from .seen import Seen, seen_in
+from .tables import tables_of
+from .words.days import ASK
+from .words.marks import mark_of
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """Something that is truly missing: the field of the page that answers it, and a sentence."""
+
+    field: str
+    sentence: str
+    about: str = ""
+
+
+@dataclass(slots=True)
+class Understood:
+    """What own sheets are taken for, with what a person said put in its place."""
+
+    sheets: list[OwnSheet]
+    seen: list[Seen]
+    added: list[Added]
+    doubts: list[Doubt]
+    questions: list[Question] = field(default_factory=list)
+
+    @property
+    def faults(self) -> list[str]:
+        return [fault for sheet in self.sheets if not sheet.is_left_out for fault in sheet.faults]
+
+    @property
+    def taken(self) -> list[Seen]:
+        """The units that are taken: those with a serial number."""
+        return [one for one in self.seen if one.serial and not mark_of(one.serial)]
+
+
+MOST_SHEETS = 60
+
+
+def understood(raws: Sequence[RawSheet], said: Said, house: House, day: dt.date) -> Understood:
+    """This will read sheets as they are. Whatever they hold, nothing is raised for it."""
+    sheets = [sheet_of(raw, said.of(raw.name), day) for raw in raws if any(map(any, raw.rows))]
+    seen = [one for number, sheet in enumerate(sheets) for one in seen_in(sheet, number, said)]
+    whole = Understood(sheets, seen, [], doubts_in(seen, sheets, house, said, day))
+    whole.added = added_in(whole.taken, house, said)
+    whole.questions = list(_questions(whole, house, said))
+    return whole
+
+
+def tables_from(
+    raws: Sequence[RawSheet],
+    said: Said,
+    house: House,
+    *,
+    day: dt.date,
+    file: str,
+    ask_record: Callable[[set[str]], OnRecord],
+) -> tuple[Understood, list[Table]]:
+    """The loader's tables out of own sheets; ``ask_record`` tells what is on record of part numbers."""
+    whole = understood(raws, said, house, day)
+    numbers = {part_of(one, house.kind(one.item, said)[0]) for one in whole.taken}
+    lines = lines_of(
+        whole.taken,
+        whole.sheets,
+        whole.added,
+        day=day,
+        house=house,
+        said=said,
+        record=ask_record(numbers),
+    )
+    return whole, tables_of(lines, whole.sheets, file)
+
+
+def _questions(whole: Understood, house: House, said: Said) -> list[Question]:
+    found = [
+        Question(
+            "ways",
+            f"Sheet '{sheet.name}': can 3/4 in column {column.letter} ({column.name}) be 3 April or 4 March?",
+            sheet.name,
+        )
+        for sheet in whole.sheets
+        if not sheet.is_left_out
+        for column in sheet.columns
+        if column.way == ASK and (":" in column.role or column.role in {"made", "fitted"})
+    ]
+    fitted = [one for one in whole.taken if not one.is_spare]
+    for number, sheet in enumerate(whole.sheets):
+        if any(one.sheet == number and not one.aircraft for one in fitted):
+            found.append(
+                Question(
+                    "aircraft",
+                    f"Sheet '{sheet.name}': which aircraft do its lines belong to?",
+                    sheet.name,
+                )
+            )
+        if any(one.sheet == number and not one.item for one in whole.taken):
+            found.append(
+                Question(
+                    "item",
+                    f"Sheet '{sheet.name}': what are its units, such as Escape slide?",
+                    sheet.name,
+                )
+            )
+    untyped = sorted(
+        {
+            one.aircraft
+            for one in fitted
+            if one.aircraft and not type_of(one.aircraft, one, house, said)
+        }
+    )
+    if untyped:
+        found.append(
+            Question("type", f"Which type are {', '.join(untyped[:12])}?", ",".join(untyped))
+        )
+    if not said.station and not house.stations and whole.taken:
+        found.append(Question("station", "Which station do the aircraft and spares belong to?"))
+    return found
