@@ -23,13 +23,14 @@ class Position:
 
 @dataclass(slots=True)
 class House:
-    """Codes and names on record: kinds, stations, types, aircraft with their type, positions, works."""
+    """Codes and names on record: kinds, stations, types, aircraft with their type, positions, measures."""
 
     kinds: dict[str, str] = field(default_factory=dict)
     stations: dict[str, str] = field(default_factory=dict)
     types: dict[str, str] = field(default_factory=dict)
     aircraft: dict[str, str] = field(default_factory=dict)
     positions: Sequence[Position] = ()
+    measures: frozenset[str] = frozenset()
     zone: str = "UTC"
 
     def kind(self, word: str, said: Said) -> tuple[str, str]:

@@ -49,6 +49,11 @@ class Seen:
     share: int = 0
 
     @property
+    def at(self) -> tuple[int, int]:
+        """The sheet and the row that it stands in."""
+        return (self.sheet, self.row)
+
+    @property
     def key(self) -> tuple[str, str]:
         """By what a unit is told apart in one workbook: part number and serial number."""
         return (bare(self.part), self.serial.upper())

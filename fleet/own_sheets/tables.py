@@ -12,7 +12,7 @@ from fleet.intake.stamps import Stamp
 from fleet.intake.tables import Table
 from fleet.intake.workbooks.xlsx import letter_of
 
-from .lines import Line
+from .gathered import Line
 from .reading.proposing import OwnSheet
 
 _DATED = frozenset({DAY, STAMP, INSTANT})

@@ -10,9 +10,10 @@ from fleet.intake.files import RawSheet
 from fleet.intake.tables import Table
 
 from .doubts import Doubt, doubts_in
+from .gathered import OnRecord, part_of, type_of
 from .house import House
 from .intervals import Added, added_in
-from .lines import OnRecord, lines_of, part_of, type_of
+from .lines import lines_of
 from .reading.proposing import OwnSheet, sheet_of
 from .said import Said
 from .seen import Seen, seen_in
@@ -128,6 +129,6 @@ def _questions(whole: Understood, house: House, said: Said) -> list[Question]:
         found.append(
             Question("type", f"Which type are {', '.join(untyped[:12])}?", ",".join(untyped))
         )
-    if not said.station and not house.stations and whole.taken:
+    if not said.station and len(house.stations) != 1 and whole.taken:
         found.append(Question("station", "Which station do the aircraft and spares belong to?"))
     return found

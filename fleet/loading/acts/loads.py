@@ -59,10 +59,12 @@ def bring_load(
     at: dt.datetime,
     dates: str = "",
     mode: str = "",
+    own_said: dict[str, object] | None = None,
 ) -> Load:
     """This will keep files (name and contents in chunks) as a load waiting to be read.
 
-    With ``mode`` given it is applied without a further decision. Refuses a file that is larger than
+    With ``mode`` given it is applied without a further decision; with ``own_said`` the files are own
+    spreadsheets, read by it (:mod:`fleet.own_sheets`). Refuses a file that is larger than
     ``settings.LOAD_MOST_BYTES`` allows and a load without files; raises nothing for what is in them.
     """
     desks.ask(by, "load_sheets")
@@ -70,7 +72,7 @@ def bring_load(
         raise Refused("no_file", "No file was brought. Choose one or several.", "files")
     if dates not in DAYS or mode not in {"", *dict(Load.MODES)}:
         raise Refused("unknown_choice", "Choose one of the offered ways of reading or applying.")
-    kept = [(name[-200:], *_keep(name, chunks)) for name, chunks in files]
+    kept = [(name[-200:], *keep_file(name, chunks)) for name, chunks in files]
     load = Load.objects.create(
         brought_by=by,
         brought_as=by.acting_role or "",
@@ -78,6 +80,7 @@ def bring_load(
         brought_at=at,
         dates=dates,
         mode=mode,
+        own_said=own_said,
         state=Load.APPLYING if mode else Load.WAITING,
         progress_words="Waiting its turn",
     )
@@ -93,7 +96,7 @@ def most_bytes() -> int:
     return int(getattr(settings, "LOAD_MOST_BYTES", 64 * 2**20))
 
 
-def _keep(name: str, chunks: Iterable[bytes]) -> tuple[str, int]:
+def keep_file(name: str, chunks: Iterable[bytes]) -> tuple[str, int]:
     """This will write a file under its digest, whole or not at all."""
     folder = Path(settings.DATA_DIR) / FOLDER
     folder.mkdir(parents=True, exist_ok=True)
