@@ -80,6 +80,12 @@ class Load(models.Model):
         help_text="An own spreadsheet's next dates beside the reckoned ones.",
     )
 
+    @property
+    def own_workbook(self) -> models.Model | None:
+        """The own spreadsheet that it was made of, while its work so far is kept."""
+        found: models.Model | None = self.own_workbooks.first()  # type: ignore[attr-defined]
+        return found
+
 
 class LoadFile(models.Model):
     """A file as it was brought, kept outside the database by its digest."""

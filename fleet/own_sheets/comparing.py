@@ -15,7 +15,7 @@ from .intervals import months_between, start_of
 from .reading.proposing import OwnSheet
 from .said import Said
 from .seen import Seen
-from .words.heads import WORKS
+from .words.heads import work_name
 
 SAME, SAME_MONTH, DIFFERS = "same day", "same month", "differs"
 
@@ -131,10 +131,6 @@ def compared(claims: Sequence[Claim], reckoned: Sequence[Reckoned | None]) -> Co
     return whole
 
 
-def work_name(code: str) -> str:
-    return WORKS[code][0] if code in WORKS else code.replace("-", " ").capitalize()
-
-
 ROW_HEADS = (
     "Sheet", "Cell", "Where", "Kind", "Part number", "Serial number", "Work", "The sheet says",
     "Reckoned", "Reason",
@@ -154,29 +150,36 @@ def _outcome(claim: Claim, due: Reckoned | None) -> tuple[str, str]:
         return DIFFERS, "no limit here asks for this work on this kind"
     if due.due_on is None:
         return DIFFERS, f"no date can be reckoned: {due.missing or 'facts are missing'}"
-    says = claim.says
-    if says.precision == "day" and says.on == due.due_on:
+    says, on = claim.says, due.due_on
+    is_same_month = (says.on.year, says.on.month) == (on.year, on.month)
+    if says.precision == "day" and says.on == on:
         return SAME, "the same day"
-    same_month = (says.on.year, says.on.month) == (due.due_on.year, due.due_on.month)
-    if says.precision == "month" and same_month:
+    if says.precision == "month" and is_same_month:
         return SAME, "the same month, of which the sheet names no day"
-    if reason := _of_interval(claim, due):
-        return DIFFERS, reason
-    by_stamp = claim.start is not None and claim.start.precision != "day"
-    if same_month and by_stamp:
-        return SAME_MONTH, "month-only stamps: the end of the month here, another day in the sheet"
-    apart = (due.due_on - says.on).days
+    if is_same_month:
+        return SAME_MONTH, _in_one_month(claim, on)
+    return DIFFERS, _of_interval(claim, due) or _by_days(claim, on)
+
+
+def _in_one_month(claim: Claim, on: date) -> str:
+    if claim.start is not None and claim.start.precision != "day":
+        return "month-only stamps: the end of the month here, another day in the sheet"
+    if abs((on - claim.says.on).days) == 1:
+        return ONE_DAY
+    return "another day of the same month"
+
+
+ONE_DAY = "one day apart: the day itself, or the day before it"
+
+
+def _by_days(claim: Claim, on: date) -> str:
+    apart = (on - claim.says.on).days
     if abs(apart) == 1:
-        return (
-            SAME_MONTH if same_month else DIFFERS,
-            "one day apart: the day itself, or the day before it",
-        )
-    if same_month:
-        return SAME_MONTH, "another day of the same month"
+        return ONE_DAY
     way = "later" if apart > 0 else "earlier"
     if claim.start is None:
-        return DIFFERS, f"the sheet does not say from what it counts; reckoned {way}"
-    return DIFFERS, f"reckoned {way} than the sheet, and not by its interval"
+        return f"the sheet does not say from what it counts; reckoned {way}"
+    return f"reckoned {way} than the sheet, and not by its interval"
 
 
 def _of_interval(claim: Claim, due: Reckoned) -> str:

@@ -32,14 +32,24 @@ class House:
     positions: Sequence[Position] = ()
     measures: frozenset[str] = frozenset()
     zone: str = "UTC"
+    # What words meant so far: a house is read for one reading of one workbook.
+    _kinds: dict[str, tuple[str, str]] = field(default_factory=dict)
+    _places: dict[str, Place] = field(default_factory=dict)
 
     def kind(self, word: str, said: Said) -> tuple[str, str]:
         """Code and name of the kind that a word of the sheet means."""
+        if word not in self._kinds:
+            self._kinds[word] = self._kind(word, said)
+        return self._kinds[word]
+
+    def _kind(self, word: str, said: Said) -> tuple[str, str]:
         return kind_of(said.kinds.get(word_key(word)) or word, self.kinds)
 
     def place(self, word: str, said: Said) -> Place:
         """The place that a word of the sheet means."""
-        return place_of(said.places.get(word_key(word)) or word)
+        if word not in self._places:
+            self._places[word] = place_of(said.places.get(word_key(word)) or word)
+        return self._places[word]
 
     def position(self, type_code: str, place: Place, kind: str, word: str) -> Position | None:
         """The position on record that is meant: one of that kind whose code or name says this place."""

@@ -14,6 +14,7 @@ from fleet.intake.stamps import Reading, Stamp
 from .house import House
 from .said import Said
 from .seen import Seen
+from .words.heads import work_name
 
 LIFE = "LIFE"
 
@@ -32,6 +33,14 @@ class Added:
     @property
     def key(self) -> str:
         return f"{self.kind} {self.work}"
+
+    @property
+    def work_name(self) -> str:
+        return work_name(self.work)
+
+    @property
+    def is_life(self) -> bool:
+        return self.work == LIFE
 
 
 def months_between(start: Reading, end: Reading) -> int | None:

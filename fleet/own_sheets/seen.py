@@ -13,7 +13,7 @@ from .said import Said
 from .words.crafts import is_spares, registration_in
 from .words.days import ASK, day_in
 from .words.heads import DONE, INTERVAL, work_in
-from .words.marks import NONE, bare, lines_in, mark_of, text_in
+from .words.marks import NONE, bare, is_filled, lines_in, mark_of, text_in
 from .words.places import is_place, is_store
 
 _BETWEEN = re.compile(r"\s*(?:\n|/|;|&|\+|,|\bAND\b)\s*", re.IGNORECASE)
@@ -89,11 +89,12 @@ def _tells_a_work(one: Seen) -> bool:
 def _of_line(sheet: OwnSheet, number: int, i: int, above: _Above, said: Said) -> Seen:
     one = Seen(number, i)
     row = sheet.rows[i]
-    work = _work_of(sheet, row, said)
+    work, mended = _work_of(sheet, row), said.mended
     for column in sheet.columns:
         cell = row[column.at] if column.at < len(row) else ""
-        cell = said.mended.get(f"{sheet.name}!{column.letter}{i + 1}", cell)
-        if not column.role or not text_in(cell):
+        if mended:
+            cell = mended.get(f"{sheet.name}!{column.letter}{i + 1}", cell)
+        if not column.role or not is_filled(cell):
             continue
         if (mark := mark_of(cell)) is not None:
             one.marks[column.role] = mark
@@ -116,7 +117,7 @@ def _put_cell(one: Seen, column: Column, cell: object, work: str) -> None:
         _KEPT[column.role](one, cell)
 
 
-def _work_of(sheet: OwnSheet, row: list[object], said: Said) -> str:
+def _work_of(sheet: OwnSheet, row: list[object]) -> str:
     """The code of the work that a line of a sheet of works names."""
     at = sheet.at("work")
     text = text_in(row[at]) if at is not None and at < len(row) else ""

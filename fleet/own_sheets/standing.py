@@ -12,7 +12,7 @@ from .intervals import LIFE, Added
 from .reading.proposing import OwnSheet
 from .said import Said
 from .seen import Seen
-from .words.heads import WORKS
+from .words.heads import work_name
 
 
 def add_the_house(lines: Lines, added: Sequence[Added], seen: Sequence[Seen]) -> None:
@@ -28,7 +28,7 @@ def add_the_house(lines: Lines, added: Sequence[Added], seen: Sequence[Seen]) ->
         )
     works = {work for one in seen for work in (*one.done, *one.next, *one.interval)}
     for work in sorted(works - lines.record.works):
-        name = WORKS[work][0] if work in WORKS else work.replace("-", " ").capitalize()
+        name = work_name(work)
         lines.add("Works", [work], nowhere, {"code": work, "name": name})
     stated = [
         (each, months)
@@ -54,7 +54,7 @@ def _stated(each: Added, said: Said) -> int:
 
 def _of_limit(lines: Lines, each: Added, months: int) -> None:
     said = lines.said
-    work = WORKS[each.work][0] if each.work in WORKS else each.work.replace("-", " ").capitalize()
+    work = work_name(each.work)
     code = f"{each.work}-{each.kind}"[:40]
     rule = {"programme": PROGRAMME, "limit": code, "revision": "1"}
     lines.add(
@@ -95,24 +95,27 @@ _MEASURES = {
 def add_readings(lines: Lines, sheets: Sequence[OwnSheet]) -> None:
     """Totals of months across, of aircraft that are on record or among the lines."""
     for number, sheet in enumerate(sheets):
-        if sheet.is_left_out or sheet.grid is None or sheet.grid.is_use:
-            continue
-        both: dict[tuple[str, dt.date], tuple[int, dict[str, object]]] = {}
-        for each in sheet.grid.readings:
-            if lines.said.left and f"{sheet.name}!{each.row + 1}" in lines.said.left:
-                continue
-            _, totals = both.setdefault((each.aircraft, each.on), (each.row, {}))
-            totals[each.what] = each.cell
-        for (aircraft, on), (row, totals) in both.items():
+        for (aircraft, on), (row, totals) in _totals(sheet, set(lines.said.left)).items():
             if aircraft not in lines.house.aircraft and ("Aircraft", aircraft) not in lines.once:
                 continue
             for code, measure in _MEASURES.items():
                 if code not in lines.house.measures:
                     lines.add("Measures", [code], (-1, 0), dict(measure))
-            values = {
-                "aircraft": aircraft,
-                "read_on": Stamp(on, "day"),
-                "source": f"Own sheet, {sheet.name}"[:80],
-                **totals,
-            }
+            source = f"Own sheet, {sheet.name}"[:80]
+            values = {"aircraft": aircraft, "read_on": Stamp(on, "day"), "source": source, **totals}
             lines.add("Readings", [aircraft, on], (number, row), values)
+
+
+Totals = dict[tuple[str, dt.date], tuple[int, dict[str, object]]]
+
+
+def _totals(sheet: OwnSheet, left: set[str]) -> Totals:
+    """The totals of a grid by aircraft and day, hours and cycles together, with their row."""
+    found: Totals = {}
+    if sheet.is_left_out or sheet.grid is None or sheet.grid.is_use:
+        return found
+    for each in sheet.grid.readings:
+        if f"{sheet.name}!{each.row + 1}" not in left:
+            _, totals = found.setdefault((each.aircraft, each.on), (each.row, {}))
+            totals[each.what] = each.cell
+    return found

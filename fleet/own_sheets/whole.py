@@ -21,6 +21,9 @@ from .tables import tables_of
 from .words.days import ASK
 from .words.marks import mark_of
 
+#: So many sheets of one workbook are read.
+MOST_SHEETS = 60
+
 
 @dataclass(frozen=True, slots=True)
 class Question:
@@ -40,6 +43,9 @@ class Understood:
     added: list[Added]
     doubts: list[Doubt]
     questions: list[Question] = field(default_factory=list)
+    #: How many sheets are beyond those that are read.
+    too_many: int = 0
+    most_sheets: int = MOST_SHEETS
 
     @property
     def faults(self) -> list[str]:
@@ -51,14 +57,13 @@ class Understood:
         return [one for one in self.seen if one.serial and not mark_of(one.serial)]
 
 
-MOST_SHEETS = 60
-
-
 def understood(raws: Sequence[RawSheet], said: Said, house: House, day: dt.date) -> Understood:
     """This will read sheets as they are. Whatever they hold, nothing is raised for it."""
-    sheets = [sheet_of(raw, said.of(raw.name), day) for raw in raws if any(map(any, raw.rows))]
+    filled = [raw for raw in raws if any(map(any, raw.rows))]
+    sheets = [sheet_of(raw, said.of(raw.name), day) for raw in filled[:MOST_SHEETS]]
     seen = [one for number, sheet in enumerate(sheets) for one in seen_in(sheet, number, said)]
     whole = Understood(sheets, seen, [], doubts_in(seen, sheets, house, said, day))
+    whole.too_many = max(0, len(filled) - MOST_SHEETS)
     whole.added = added_in(whole.taken, house, said)
     whole.questions = list(_questions(whole, house, said))
     return whole

@@ -16,7 +16,7 @@ from django.db.models import F
 from fleet.house import desks
 from fleet.house.refusals import Refused
 from fleet.loading.outcomes import LoadResult
-from fleet.models import Load, LoadFile, LoadLine, User
+from fleet.models import Load, LoadFile, LoadLine, OwnWorkbook, User
 
 from .bring_in import bring_in_rows
 
@@ -46,7 +46,7 @@ RESULT = (
 )
 
 
-def kept_path(file: LoadFile) -> Path:
+def kept_path(file: LoadFile | OwnWorkbook) -> Path:
     """Where the file as it was brought lies."""
     return Path(settings.DATA_DIR) / file.path
 

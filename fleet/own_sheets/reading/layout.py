@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from fleet.own_sheets.words.crafts import is_spares, registration_in
 from fleet.own_sheets.words.days import looks_like_a_day
 from fleet.own_sheets.words.heads import head_of, is_aspect
-from fleet.own_sheets.words.marks import bare, is_number, mark_of, text_in
+from fleet.own_sheets.words.marks import bare, is_date, is_filled, is_number, mark_of, text_in
 
 #: A heading row is looked for among so many first rows that hold something.
 WITHIN = 40
@@ -17,7 +17,7 @@ _ENDS = re.compile(
     r"(GRAND |SUB ?)?TOTALS?\b|SUM\b|COUNT\b|PREPARED|CHECKED BY|APPROVED|SIGN(ED|ATURE)|REVISED|ISSUED BY|UPDATED|PRINTED|PAGE \d|END OF"
     r"|LEGEND|NOTES?\b|REMARKS? |\* |REV(ISION)? |COMPILED|AUTHORI[SZ]ED|VERIFIED|QA |NAME |THIS (LIST|SHEET)|AVERAGE"
 )
-TITLE, HEADING, DATA, SECTION, LEFT_OUT = "title", "heading", "data", "section", "left out"
+DATA, SECTION, LEFT_OUT = "line", "section word", "left out"
 
 
 @dataclass(slots=True)
@@ -40,7 +40,7 @@ class Layout:
 
 def layout_of(rows: Sequence[Sequence[object]]) -> Layout:
     """This will find the table of a sheet; without headings its first filled row begins the lines."""
-    filled = [i for i, row in enumerate(rows) if any(text_in(cell) for cell in row)]
+    filled = [i for i, row in enumerate(rows) if any(map(is_filled, row))]
     found = Layout()
     if not filled:
         return found
@@ -123,35 +123,54 @@ def _sort_lines(rows: Sequence[Sequence[object]], after: list[int], found: Layou
     usual = _usual_fill(rows, after)
     section = ""
     for place, i in enumerate(after):
-        texts = [text_in(cell) for cell in rows[i] if text_in(cell)]
-        words = {bare(text) for text in texts} - {""}
-        if words and any(len(words & of) >= max(2, 0.6 * len(of)) for of in headings):
-            found.out[i] = "the headings again"
-        elif _is_an_end(rows[i], texts, usual):
-            found.out[i] = "a total, note or signature"
-        elif (
-            len(texts) == 1
-            and usual > 2
-            and _is_a_section(rows[i], texts[0], rows, after[place + 1 :])
-        ):
-            section = texts[0]
+        sort, said = _sort_of(rows, i, after[place + 1 : place + 2], headings, usual)
+        if sort == SECTION:
+            section = said
             found.words.append(i)
-        elif (
-            len(texts) == 1 and usual > 2 and not re.search(r"\d", texts[0]) and len(texts[0]) > 24
-        ):
-            found.out[i] = "a note"
+        elif sort == LEFT_OUT:
+            found.out[i] = said
         else:
             found.lines.append(i)
             if section:
                 found.sections[i] = section
 
 
+def _sort_of(
+    rows: Sequence[Sequence[object]],
+    i: int,
+    below: list[int],
+    headings: list[set[str]],
+    usual: int,
+) -> tuple[str, str]:
+    """What a row below the headings is: a line, a section word (said), or left out (why)."""
+    if _is_plainly_a_line(rows[i], usual):
+        return DATA, ""
+    texts = [text_in(cell) for cell in rows[i] if text_in(cell)]
+    words = {bare(text) for text in texts} - {""}
+    if words and any(len(words & of) >= max(2, 0.6 * len(of)) for of in headings):
+        return LEFT_OUT, "the headings again"
+    if _is_an_end(texts, usual):
+        return LEFT_OUT, "a total, note or signature"
+    if len(texts) != 1 or usual <= 2:
+        return DATA, ""
+    if _is_a_section(rows[i], texts[0], rows, below):
+        return SECTION, texts[0]
+    is_note = not re.search(r"\d", texts[0]) and len(texts[0]) > 24
+    return (LEFT_OUT, "a note") if is_note else (DATA, "")
+
+
+def _is_plainly_a_line(row: Sequence[object], usual: int) -> bool:
+    """A row with dates or numbers in it, as full as others, is nothing else."""
+    full = sum(map(is_filled, row))
+    return full > max(2, usual // 2) and any(is_date(cell) or is_number(cell) for cell in row)
+
+
 def _usual_fill(rows: Sequence[Sequence[object]], lines: list[int]) -> int:
-    counts = sorted(sum(1 for cell in rows[i] if text_in(cell)) for i in lines)
+    counts = sorted(sum(map(is_filled, rows[i])) for i in lines)
     return counts[len(counts) * 3 // 4] if counts else 0
 
 
-def _is_an_end(row: Sequence[object], texts: list[str], usual: int) -> bool:
+def _is_an_end(texts: list[str], usual: int) -> bool:
     """Totals, signature lines, notes: few cells, the first of which says so."""
     few = len(texts) <= max(2, usual // 2)
     return few and bool(_ENDS.match(bare(texts[0]) + " "))

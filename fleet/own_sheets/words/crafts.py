@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from .marks import bare
 
@@ -14,11 +15,13 @@ _SPARES = re.compile(
 )
 
 
+@lru_cache(maxsize=20_000)
 def is_spares(text: str) -> bool:
     """Whether a section word, a place or a sheet's name says that what it stands for is on no aircraft."""
     return bool(_SPARES.search(bare(text)))
 
 
+@lru_cache(maxsize=20_000)
 def registration_in(text: str) -> str:
     """The registration that a text holds as a word of its own; empty if none."""
     for word in re.split(r"[\s,;:()/]+", text.upper()):

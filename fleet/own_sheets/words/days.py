@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 
 from fleet.intake.date_texts import DAY_FIRST
 from fleet.intake.dates import stamp_of
@@ -41,8 +42,16 @@ def way_of(cells: Iterable[object]) -> str:
 
 def day_in(cell: object, way: str) -> Reading:
     """This will read a day, month or year by the column's way; None for a blank or a mark."""
-    if mark_of(cell) is not None:
-        return None
+    return _day_in(type(cell), cell, way) if isinstance(cell, str) else _plain_day(cell, way)
+
+
+@lru_cache(maxsize=50_000)
+def _day_in(sort: type, cell: str, way: str) -> Reading:
+    """By its sort too: an error is a text that equals another."""
+    return None if mark_of(cell) is not None else _plain_day(cell, way)
+
+
+def _plain_day(cell: object, way: str) -> Reading:
     if isinstance(cell, str) and way == MONTH_FIRST and (found := _SLASHED.match(cell)):
         cell = f"{found[3]}{found[2]}{found[1]}{found[2]}{found[4]}"
         way = DAY_FIRST

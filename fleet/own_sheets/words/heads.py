@@ -171,3 +171,8 @@ def is_aspect(text: str) -> bool:
     """Whether a heading only makes sense below another, such as NEXT under OVERHAUL."""
     words = bare(text)
     return any(pattern.fullmatch(words) for pattern in _ASPECT.values())
+
+
+def work_name(code: str) -> str:
+    """What a work is called."""
+    return WORKS[code][0] if code in WORKS else code.replace("-", " ").capitalize()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+from functools import lru_cache
 
 from fleet.intake.problems import CellError
 from fleet.intake.stamps import MonthCell
@@ -20,8 +21,15 @@ _ONLY_DASHES = re.compile(r"[-–—‐_./\\ ]+")
 _ONLY_DOUBT = re.compile(r"[?¿ ]+")
 
 
+@lru_cache(maxsize=100_000)
+def _one_line(text: str) -> str:
+    return " ".join(text.split())
+
+
 def text_in(cell: object) -> str:
     """What a cell shows, on one line of single spaces; empty for a blank one or a formula's error."""
+    if cell.__class__ is str:
+        return _one_line(cell)  # type: ignore[arg-type]
     if cell is None or isinstance(cell, CellError):
         return ""
     if isinstance(cell, float):
@@ -33,6 +41,13 @@ def text_in(cell: object) -> str:
     return " ".join(str(cell).split())
 
 
+def is_filled(cell: object) -> bool:
+    """Whether a cell shows anything."""
+    if cell.__class__ is str:
+        return bool(cell) and not cell.isspace()  # type: ignore[attr-defined]
+    return cell is not None and not isinstance(cell, CellError)
+
+
 def lines_in(cell: object) -> list[str]:
     """The lines of a cell that was written on several."""
     return [" ".join(line.split()) for line in str(cell).splitlines() if line.strip()]
@@ -40,6 +55,13 @@ def lines_in(cell: object) -> list[str]:
 
 def mark_of(cell: object) -> str | None:
     """Which of the three marks a cell holds instead of a value; None where it holds a value or nothing."""
+    return (
+        _mark_of_text(cell) if isinstance(cell, str) and not isinstance(cell, CellError) else None
+    )
+
+
+@lru_cache(maxsize=50_000)
+def _mark_of_text(cell: str) -> str | None:
     text = text_in(cell)
     if not text or len(text) > 24:
         return None
@@ -59,6 +81,7 @@ def is_number(cell: object) -> bool:
     return isinstance(cell, int | float) and not isinstance(cell, bool)
 
 
+@lru_cache(maxsize=50_000)
 def bare(text: str) -> str:
     """A text as words are compared: capitals and digits, all else a single space."""
     return " ".join(re.sub(r"[^0-9A-ZÀ-Þ#%]+", " ", text.upper()).split())

@@ -18,7 +18,7 @@ from fleet.models import Aircraft, TypePosition, User, UtilisationReading
 from fleet.own_sheets.said import Said
 from scheduling.models import DueItem, Limit, WorkDone
 from scheduling.reckoning.recompute import recompute_units
-from tests.fleet.own_sheets.books import BOOKS, DAY, written
+from tests.fleet.own_sheets.books import BOOKS, DAY, on, written
 
 pytestmark = pytest.mark.django_db
 NOW = dt.datetime(2026, 11, 30, 9, tzinfo=dt.UTC)
@@ -92,7 +92,7 @@ def test_of_the_next_copy_only_what_changed_is_taken(controller, tmp_path):
     newer = BOOKS["status"]()
     rows = newer["Status"]
     spare = next(row for row in rows if row and row[1:2] == ["STORES"])
-    spare[6], spare[7] = dt.datetime(2026, 11, 20), dt.datetime(2029, 11, 20)
+    spare[6], spare[7] = on(2026, 11, 20), on(2029, 11, 20)
 
     result, _ = brought(written(newer, tmp_path / "second.xlsx"), controller, said())
 
