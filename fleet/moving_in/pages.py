@@ -90,7 +90,13 @@ def columns(request: HttpRequest, key: UUID) -> HttpResponse:
         if not looked.whole.faults:
             return redirect("fleet:load_own_words", key=key)
     more = {"groups": groups_shown(looked), "ways": WAYS.items()}
-    return _page(request, looked, "columns", more, 422 if request.method == "POST" else 200)
+    return _page(
+        request,
+        looked,
+        "fleet/moving_in/columns.html",
+        more,
+        422 if request.method == "POST" else 200,
+    )
 
 
 @_get_or_post
@@ -103,7 +109,12 @@ def words(request: HttpRequest, key: UUID) -> HttpResponse:
         say_words(looked, request.POST.dict())
         _keep(request, looked)
         return redirect("fleet:load_own_missing", key=key)
-    return _page(request, looked, "words", {"words": words_in(looked), "kinds": looked.house.kinds})
+    return _page(
+        request,
+        looked,
+        "fleet/moving_in/words.html",
+        {"words": words_in(looked), "kinds": looked.house.kinds},
+    )
 
 
 @_get_or_post
@@ -125,7 +136,13 @@ def missing(request: HttpRequest, key: UUID) -> HttpResponse:
         "about": _about(looked),
         "day": looked.day.isoformat(),
     }
-    return _page(request, looked, "missing", more, 422 if request.method == "POST" else 200)
+    return _page(
+        request,
+        looked,
+        "fleet/moving_in/missing.html",
+        more,
+        422 if request.method == "POST" else 200,
+    )
 
 
 @_get_or_post
@@ -138,7 +155,7 @@ def doubts(request: HttpRequest, key: UUID) -> HttpResponse:
         say_doubts(looked, request.POST.dict())
         _keep(request, looked)
         return redirect("fleet:load_own_compare", key=key)
-    return _page(request, looked, "doubts", {"doubts": doubts_shown(looked)})
+    return _page(request, looked, "fleet/moving_in/doubts.html", {"doubts": doubts_shown(looked)})
 
 
 @_get_or_post
@@ -171,7 +188,7 @@ def compare(request: HttpRequest, key: UUID) -> HttpResponse:
         "has_limits": any(each.is_on_record or each.months for each in limits_asked(looked)),
         "no_serial": len(looked.whole.seen) - len(looked.whole.taken),
     }
-    return _page(request, looked, "compare", more, 422 if error else 200)
+    return _page(request, looked, "fleet/moving_in/compare.html", more, 422 if error else 200)
 
 
 @require_POST
@@ -236,7 +253,7 @@ def _keep(request: HttpRequest, looked: Looked) -> None:
 
 
 def _page(
-    request: HttpRequest, looked: Looked, step: str, more: dict[str, Any], status: int = 200
+    request: HttpRequest, looked: Looked, template: str, more: dict[str, Any], status: int = 200
 ) -> HttpResponse:
     context = {
         "looked": looked,
@@ -245,10 +262,14 @@ def _page(
         "questions": looked.whole.questions,
         "faults": looked.whole.faults,
         "steps": [
-            {"name": f"fleet:{name}", "words": words, "is_here": name == f"load_own_{step}"}
+            {
+                "name": f"fleet:{name}",
+                "words": words,
+                "is_here": template.endswith(f"/{name.removeprefix('load_own_')}.html"),
+            }
             for name, words in STEPS
         ],
         "may_load": may(_person(request), "load_sheets"),
         **more,
     }
-    return render(request, f"fleet/moving_in/{step}.html", context, status=status)
+    return render(request, template, context, status=status)

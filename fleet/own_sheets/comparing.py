@@ -132,17 +132,33 @@ def compared(claims: Sequence[Claim], reckoned: Sequence[Reckoned | None]) -> Co
 
 
 ROW_HEADS = (
-    "Sheet", "Cell", "Where", "Kind", "Part number", "Serial number", "Work", "The sheet says",
-    "Reckoned", "Reason",
-)  # fmt: skip
+    "Sheet",
+    "Cell",
+    "Where",
+    "Kind",
+    "Part number",
+    "Serial number",
+    "Work",
+    "The sheet says",
+    "Reckoned",
+    "Reason",
+)
 
 
 def _row(claim: Claim, due: Reckoned | None, work: str, reason: str) -> list[str]:
     reckoned = in_words(Stamp(due.due_on, "day")) if due and due.due_on else "no date"
     return [
-        claim.sheet, claim.cell, claim.where, claim.kind, claim.part, claim.serial, work,
-        in_words(claim.says), reckoned, reason,
-    ]  # fmt: skip
+        claim.sheet,
+        claim.cell,
+        claim.where,
+        claim.kind,
+        claim.part,
+        claim.serial,
+        work,
+        in_words(claim.says),
+        reckoned,
+        reason,
+    ]
 
 
 def _outcome(claim: Claim, due: Reckoned | None) -> tuple[str, str]:

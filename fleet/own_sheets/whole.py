@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from fleet.intake.files import RawSheet
 from fleet.intake.tables import Table
 
-from .doubts import Doubt, doubts_in
 from .gathered import OnRecord, part_of, type_of
 from .house import House
 from .intervals import Added, added_in
@@ -17,6 +16,8 @@ from .lines import lines_of
 from .reading.proposing import OwnSheet, sheet_of
 from .said import Said
 from .seen import Seen, seen_in
+from .suspicions.doubt import Doubt
+from .suspicions.every import doubts_in
 from .tables import tables_of
 from .words.days import ASK
 from .words.marks import mark_of
@@ -93,47 +94,37 @@ def tables_from(
     return whole, tables_of(lines, whole.sheets, file)
 
 
-def _questions(whole: Understood, house: House, said: Said) -> list[Question]:
-    found = [
-        Question(
-            "ways",
-            f"Sheet '{sheet.name}': can 3/4 in column {column.letter} ({column.name}) be 3 April or 4 March?",
-            sheet.name,
-        )
-        for sheet in whole.sheets
-        if not sheet.is_left_out
-        for column in sheet.columns
-        if column.way == ASK and (":" in column.role or column.role in {"made", "fitted"})
-    ]
+def _questions(whole: Understood, house: House, said: Said) -> Iterator[Question]:
+    for sheet in whole.sheets:
+        if not sheet.is_left_out:
+            yield from _of_dates(sheet)
     fitted = [one for one in whole.taken if not one.is_spare]
     for number, sheet in enumerate(whole.sheets):
+        named = f"Sheet '{sheet.name}'"
         if any(one.sheet == number and not one.aircraft for one in fitted):
-            found.append(
-                Question(
-                    "aircraft",
-                    f"Sheet '{sheet.name}': which aircraft do its lines belong to?",
-                    sheet.name,
-                )
-            )
+            sentence = f"{named}: which aircraft do its lines belong to?"
+            yield Question("aircraft", sentence, sheet.name)
         if any(one.sheet == number and not one.item for one in whole.taken):
-            found.append(
-                Question(
-                    "item",
-                    f"Sheet '{sheet.name}': what are its units, such as Escape slide?",
-                    sheet.name,
-                )
+            yield Question(
+                "item", f"{named}: what are its units, such as Escape slide?", sheet.name
             )
-    untyped = sorted(
-        {
-            one.aircraft
-            for one in fitted
-            if one.aircraft and not type_of(one.aircraft, one, house, said)
-        }
-    )
+    untyped = {
+        one.aircraft
+        for one in fitted
+        if one.aircraft and not type_of(one.aircraft, one, house, said)
+    }
     if untyped:
-        found.append(
-            Question("type", f"Which type are {', '.join(untyped[:12])}?", ",".join(untyped))
-        )
+        names = sorted(untyped)
+        more = f" and {len(names) - 12} more" if len(names) > 12 else ""
+        yield Question("type", f"Which type are {', '.join(names[:12])}{more}?", ",".join(names))
     if not said.station and len(house.stations) != 1 and whole.taken:
-        found.append(Question("station", "Which station do the aircraft and spares belong to?"))
-    return found
+        yield Question("station", "Which station do the aircraft and spares belong to?")
+
+
+def _of_dates(sheet: OwnSheet) -> Iterator[Question]:
+    for column in sheet.columns:
+        is_dated = column.aspect in {"done", "next"} or column.role in {"made", "fitted"}
+        if column.way == ASK and is_dated:
+            where = f"column {column.letter} ({column.name})"
+            sentence = f"Sheet '{sheet.name}': can 3/4 in {where} be 3 April or 4 March?"
+            yield Question("ways", sentence, sheet.name)

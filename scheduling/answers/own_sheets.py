@@ -27,9 +27,13 @@ def equipment_is_told(numbers: set[str]) -> OnRecord:
         original_part__number__in=numbers, merged_into=None, place__isnull=False
     )
     columns = (
-        "original_part__number", "serial_number", "place__sort", "place__station__code",
-        "place__aircraft_position__aircraft__registration", "place__aircraft_position__type_position__code",
-    )  # fmt: skip
+        "original_part__number",
+        "serial_number",
+        "place__sort",
+        "place__station__code",
+        "place__aircraft_position__aircraft__registration",
+        "place__aircraft_position__type_position__code",
+    )
     for number, serial, sort, station, registration, position in units.values_list(*columns):
         stands = (
             (registration, position) if registration else ("", station if sort == "store" else sort)

@@ -19,9 +19,14 @@ MOST_CELLS = 12_000_000
 _MIME, _CONTENT, _MANIFEST = "mimetype", "content.xml", "META-INF/manifest.xml"
 _SPREADSHEET = b"application/vnd.oasis.opendocument.spreadsheet"
 _DAMAGED = (
-    zipfile.BadZipFile, zlib.error, EOFError, OSError, RuntimeError, ValueError,
+    zipfile.BadZipFile,
+    zlib.error,
+    EOFError,
+    OSError,
+    RuntimeError,
+    ValueError,
     python_calamine.CalamineError,
-)  # fmt: skip
+)
 
 
 def read_ods(path: Path, name: str, most_bytes: int) -> list[RawSheet] | None:

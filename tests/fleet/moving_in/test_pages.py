@@ -177,12 +177,15 @@ BAD = {
 }
 
 
-@pytest.mark.parametrize(("name", "words"), [
-    ("old.xls", "protected by a password"),
-    ("no.xlsx", "damaged"),
-    ("empty.csv", "is empty"),
-    ("blank.csv", "holds no filled cell"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [
+        ("old.xls", "protected by a password"),
+        ("no.xlsx", "damaged"),
+        ("empty.csv", "is empty"),
+        ("blank.csv", "holds no filled cell"),
+    ],
+)
 def test_a_file_that_cannot_be_read_is_a_sentence(office, name, words):
     answer = bring(office, SimpleUploadedFile(name, BAD[name]))
 

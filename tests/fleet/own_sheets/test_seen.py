@@ -93,8 +93,10 @@ def test_months_across_are_totals_at_the_ends_of_months():
     assert grid is not None and not grid.is_use
     assert len(grid.readings) == 48
     assert (grid.readings[0].aircraft, grid.readings[0].what, grid.readings[0].on) == (
-        "Q-ABA", "hours", dt.date(2026, 6, 30),
-    )  # fmt: skip
+        "Q-ABA",
+        "hours",
+        dt.date(2026, 6, 30),
+    )
 
 
 def test_what_can_be_read_two_ways_is_asked_and_answered_without_bringing_it_again():
