@@ -8,10 +8,11 @@ from typing import Any
 
 from django.conf import settings
 
+from fleet.house.refusals import Refused
 from fleet.intake.files import MOST_BYTES, read_file
-from fleet.intake.problems import UnreadableFile
+from fleet.intake.problems import UnreadableFile, shown
 from fleet.intake.workbooks.ods import read_ods
-from fleet.models import Aircraft, AircraftType, Kind, Measure, Station, TypePosition
+from fleet.models import Aircraft, AircraftType, Kind, Measure, OwnMapping, Station, TypePosition
 from fleet.own_sheets.comparing import Claim, claims_of, compared
 from fleet.own_sheets.house import House, Position
 from fleet.own_sheets.said import Said, said_of
@@ -42,6 +43,22 @@ def sheets_in(path: Path, name: str, most_bytes: int = MOST_BYTES) -> list[Any]:
     """The sheets of an own file: XLSX, ODS or CSV. Raises :class:`UnreadableFile` with a sentence."""
     found = read_ods(path, name, most_bytes)
     return found if found is not None else read_file(path, name, most_bytes)
+
+
+def said_by(mapping: str) -> dict[str, Any] | None:
+    """What a kept mapping says; None for no name. Refuses (``unknown_mapping``, at ``mapping``) a name
+    under which none is kept, with those that are."""
+    if not mapping.strip():
+        return None
+    kept = OwnMapping.objects.filter(name=" ".join(mapping.split())).first()
+    if kept is None:
+        names = ", ".join(OwnMapping.objects.order_by("name").values_list("name", flat=True)[:20])
+        raise Refused(
+            "unknown_mapping",
+            f"No mapping is kept as '{shown(mapping)}'. Kept are: {names or 'none yet'}.",
+            "mapping",
+        )
+    return said_of(kept.said).as_json()
 
 
 def day_of(said: Said, today: dt.date) -> dt.date:

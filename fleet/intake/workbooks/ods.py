@@ -40,7 +40,7 @@ def read_ods(path: Path, name: str, most_bytes: int) -> list[RawSheet] | None:
         with zipfile.ZipFile(path) as archive:
             if not _is_ods(archive):
                 return None
-            check_directory(archive, name, path.stat().st_size)
+            check_directory(archive, name, path.stat().st_size, _CONTENT)
             _check(Parts(archive), name)
         with python_calamine.load_workbook(str(path)) as workbook:
             return [
