@@ -51,7 +51,7 @@ def put_in_place(lines: Lines, one: Seen, unit: dict[str, object], kind: str, ro
     fitted = one.fitted if isinstance(one.fitted, Stamp | CellProblem) else None
     moved: dict[str, object] = {**unit, "happened_on": fitted or Stamp(lines.day, "day")}
     if fitted is None:
-        moved["reason"] = BEFORE
+        moved |= {"is_by": "yes", "reason": BEFORE}
     if one.aircraft and not one.is_spare:
         code = _of_aircraft(lines, one, kind, room)
         stands = (one.aircraft, code)

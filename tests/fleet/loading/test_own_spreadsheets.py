@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from equipment.common.wording import happened_on_words
 from equipment.models import Movement, Unit
 from fleet.house.desks import ADMINISTRATOR, CONTROLLER
 from fleet.loading.batch import Bringing
@@ -16,6 +17,7 @@ from fleet.loading.own import OwnReader
 from fleet.loading.run import load_files
 from fleet.models import Aircraft, TypePosition, User, UtilisationReading
 from fleet.own_sheets.said import Said
+from scheduling.engine.basis.result import Missing
 from scheduling.models import DueItem, Limit, WorkDone
 from scheduling.reckoning.recompute import recompute_units
 from tests.fleet.own_sheets.books import BOOKS, DAY, on, written
@@ -145,3 +147,25 @@ def test_due_dates_follow(controller, tmp_path):
     recompute_units([slide.pk], DAY)
 
     assert DueItem.objects.get(unit=slide, work__code="OVH").due_on == dt.date(2028, 1, 5)
+
+
+def test_a_unit_without_its_day_of_installation_was_there_by_that_day(controller, tmp_path):
+    brought(written(BOOKS["status"](), tmp_path / "status.xlsx"), controller, said())
+    slide = Unit.objects.get(serial_number="4104")
+    limit = Limit.objects.get(code="OVH-SLIDE")
+    limit.clocks.update(counts_from="this_installation", first_from="")
+
+    recompute_units([slide.pk], DAY)
+
+    movement = Movement.objects.get(unit=slide)
+    assert movement.precision == "by"
+    assert happened_on_words(movement) == "on or before 30 Nov 2026"
+    item = DueItem.objects.get(unit=slide, work__code="OVH")
+    assert item.due_on is None
+    assert item.missing & Missing.INSTALLED
+
+
+def test_a_unit_with_its_day_of_installation_has_it(controller, tmp_path):
+    brought(written(BOOKS["per_aircraft"](), tmp_path / "p.xlsx"), controller, said())
+
+    assert set(Movement.objects.values_list("precision", flat=True)) == {"day"}
