@@ -141,11 +141,29 @@ def _out(sheet: OwnSheet) -> list[str]:
     return [f"Row {i + 1}: {why}" for i, why in sorted(sheet.layout.out.items())[:12]]
 
 
+#: What each sort of suspicion is called.
+TITLES = {
+    "no_serial": "No serial number",
+    "on_two": "One unit in two places",
+    "lost_zero": "A zero lost in front",
+    "part_in_ways": "A part number written in several ways",
+    "shared_place": "Two units at one door",
+    "past_life": "Dates that cannot be",
+    "to_come": "Done on a day to come",
+    "unreadable": "No date in a column of dates",
+    "no_value": "Formulas without a value",
+    "falling_total": "Totals that fall",
+    "remarks": "Remarks that hold facts",
+    "not_known": "Said to be not known",
+}
+
+
 @dataclass(slots=True)
 class DoubtShown:
     """A sort of suspicion with its first lines, and what is proposed for each."""
 
     code: str
+    title: str
     sentence: str
     count: int
     lines: list[tuple[Line, str]]
@@ -165,6 +183,7 @@ def _doubt(doubt: Doubt) -> DoubtShown:
     lines = [(line, does(line)) for line in doubt.lines[:SHOWN_LINES]]
     return DoubtShown(
         code=doubt.code,
+        title=TITLES[doubt.code],
         sentence=doubt.sentence,
         count=len(doubt.lines),
         lines=lines,
