@@ -17,7 +17,7 @@ from fleet.loading.ports import equipment_on_record
 from fleet.models import OwnMapping, OwnWorkbook
 from fleet.own_sheets.house import House
 from fleet.own_sheets.intervals import Added
-from fleet.own_sheets.reading.proposing import OwnSheet
+from fleet.own_sheets.reading.sheets import OwnSheet
 from fleet.own_sheets.said import Said, said_of, word_key
 from fleet.own_sheets.whole import Understood, understood
 

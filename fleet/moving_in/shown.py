@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass, field
 
-from fleet.own_sheets.reading.proposing import Column, OwnSheet, role_words
+from fleet.own_sheets.reading.proposing import Column
+from fleet.own_sheets.reading.sheets import OwnSheet, role_words
 from fleet.own_sheets.suspicions.doubt import Doubt, Line
 from fleet.own_sheets.words.days import ASK
 from fleet.own_sheets.words.heads import ASPECTS, ROLES, WORKS

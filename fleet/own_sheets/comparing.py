@@ -12,7 +12,7 @@ from fleet.intake.stamps import Stamp, in_words
 from .gathered import part_of
 from .house import House
 from .intervals import months_between, start_of
-from .reading.proposing import OwnSheet
+from .reading.sheets import OwnSheet
 from .said import Said
 from .seen import Seen
 from .words.heads import work_name

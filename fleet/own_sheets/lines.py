@@ -11,7 +11,7 @@ from .fitted import Room, put_in_place, room_in
 from .gathered import NOT_KNOWN, Line, Lines, OnRecord, part_of
 from .house import House
 from .intervals import Added
-from .reading.proposing import OwnSheet
+from .reading.sheets import OwnSheet
 from .said import Said
 from .seen import Seen
 from .standing import add_readings, add_the_house

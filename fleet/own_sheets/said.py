@@ -9,9 +9,9 @@ from typing import Any
 
 @dataclass(slots=True)
 class SheetSaid:
-    """Of one sheet: whether it is left out, roles by column key, and what its lines do not tell."""
+    """Of one sheet: whether it is left out (None: nothing said), roles by column key, and what its lines do not tell."""
 
-    is_left_out: bool = False
+    is_left_out: bool | None = None
     columns: dict[str, str] = field(default_factory=dict)
     ways: str = ""
     item: str = ""
@@ -74,7 +74,7 @@ def said_of(kept: object) -> Said:
     for name, of in sheets.items() if isinstance(sheets, dict) else ():
         if isinstance(of, dict):
             said.sheets[str(name)] = SheetSaid(
-                of.get("is_left_out") is True,
+                of["is_left_out"] if isinstance(of.get("is_left_out"), bool) else None,
                 _pairs(of.get("columns")),
                 _text(of.get("ways")),
                 _text(of.get("item")),

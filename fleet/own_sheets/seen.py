@@ -8,11 +8,13 @@ from dataclasses import dataclass, field
 
 from fleet.intake.stamps import Reading
 
-from .reading.proposing import Column, OwnSheet
+from .reading.proposing import Column
+from .reading.sheets import OwnSheet
 from .said import Said
 from .words.crafts import is_spares, registration_in
 from .words.days import ASK, day_in
 from .words.heads import DONE, INTERVAL, work_in
+from .words.items import is_item
 from .words.marks import NONE, bare, is_filled, lines_in, mark_of, text_in
 from .words.places import is_place, is_store
 
@@ -187,15 +189,21 @@ def _from_above(sheet: OwnSheet, one: Seen, i: int, above: _Above) -> None:
         one.aircraft = ""
     else:
         _fill_down(sheet, one, above, section)
-    if not one.item:
-        one.item = above.texts.get("item", "") if sheet.at("item") is not None else ""
-        one.item = (
-            one.item
-            or ("" if is_spares(section) or registration_in(section) else section)
-            or sheet.item
-        )
-    elif not one.is_spare:
-        above.texts["item"] = one.item
+    _say_what_it_is(sheet, one, above, section)
+
+
+def _say_what_it_is(sheet: OwnSheet, one: Seen, above: _Above, section: str) -> None:
+    has_column = sheet.at("item") is not None
+    if one.item:
+        if not one.is_spare:
+            above.texts["item"] = one.item
+        return
+    if not has_column and is_item(one.place):
+        one.item = one.place  # 1L SLIDE
+        return
+    of_section = "" if is_spares(section) or registration_in(section) else section
+    merged = above.texts.get("item", "") if has_column else ""
+    one.item = merged or of_section or sheet.item
 
 
 def _fill_down(sheet: OwnSheet, one: Seen, above: _Above, section: str) -> None:

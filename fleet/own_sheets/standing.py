@@ -9,7 +9,7 @@ from fleet.intake.stamps import Stamp
 
 from .gathered import PROGRAMME, Lines, station_code
 from .intervals import LIFE, Added
-from .reading.proposing import OwnSheet
+from .reading.sheets import OwnSheet
 from .said import Said
 from .seen import Seen
 from .words.heads import work_name

@@ -13,7 +13,7 @@ from fleet.intake.tables import Table
 from fleet.intake.workbooks.xlsx import letter_of
 
 from .gathered import Line
-from .reading.proposing import OwnSheet
+from .reading.sheets import OwnSheet
 
 _DATED = frozenset({DAY, STAMP, INSTANT})
 SAID_HERE = "what you said"

@@ -13,7 +13,7 @@ from .gathered import OnRecord, part_of, type_of
 from .house import House
 from .intervals import Added, added_in
 from .lines import lines_of
-from .reading.proposing import OwnSheet, sheet_of
+from .reading.sheets import OwnSheet, sheet_of
 from .said import Said
 from .seen import Seen, seen_in
 from .suspicions.doubt import Doubt

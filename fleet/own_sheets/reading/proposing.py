@@ -1,32 +1,16 @@
-"""What each column of a sheet is, from its heading and from its contents."""
+"""What each column of a table is, scored from its heading and from its contents."""
 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
-from fleet.intake.files import RawSheet
 from fleet.intake.workbooks.xlsx import letter_of
-from fleet.own_sheets.said import SheetSaid
-from fleet.own_sheets.words.crafts import is_spares, registration_in
-from fleet.own_sheets.words.days import ASK
-from fleet.own_sheets.words.heads import (
-    ASPECTS,
-    DONE,
-    INTERVAL,
-    MANY,
-    NEXT,
-    ROLES,
-    WORKS,
-    head_of,
-    work_in,
-)
-from fleet.own_sheets.words.marks import bare, text_in
+from fleet.own_sheets.words.heads import DONE, INTERVAL, MANY, NEXT, head_of
+from fleet.own_sheets.words.marks import bare
 
 from .contents import Looks, looks_of
-from .grids import Grid, grid_of
-from .layout import Layout, layout_of
+from .layout import Layout
 
 _WEIGHT = {0: 0, 1: 3, 2: 6, 3: 9}
 _DATED = {"made", "fitted", "read_on"}
@@ -41,6 +25,7 @@ _NAMES = {
     "station",
     "part_serial",
 }
+SECOND = "it looks like a second column of the same sort"
 
 
 @dataclass(slots=True)
@@ -70,53 +55,7 @@ class Column:
         return self.role.partition(":")[2]
 
 
-@dataclass(slots=True)
-class OwnSheet:
-    """A sheet understood: its rows, where its table is, its columns, what holds for all its lines."""
-
-    name: str
-    rows: list[list[object]]
-    layout: Layout
-    columns: list[Column] = field(default_factory=list)
-    grid: Grid | None = None
-    aircraft: str = ""
-    item: str = ""
-    is_spares: bool = False
-    is_left_out: bool = False
-    faults: list[str] = field(default_factory=list)
-
-    def at(self, role: str) -> int | None:
-        """The column of this role; None if no column has it."""
-        return next((column.at for column in self.columns if column.role == role), None)
-
-
-def role_words(role: str) -> str:
-    """What a role is called on the page."""
-    if role in ROLES:
-        return ROLES[role]
-    aspect, _, code = role.partition(":")
-    work = WORKS[code][0] if code in WORKS else code.capitalize() or "the work of its line"
-    return f"{work}: {ASPECTS.get(aspect, aspect)}"
-
-
-def sheet_of(raw: RawSheet, said: SheetSaid, day: dt.date) -> OwnSheet:
-    """This will propose what a sheet's columns are, and put in their place what a person said."""
-    layout = layout_of(raw.rows)
-    sheet = OwnSheet(raw.name, raw.rows, layout)
-    words = f"{raw.name} {layout.title}"
-    sheet.aircraft = said.aircraft or registration_in(raw.name) or registration_in(layout.title)
-    sheet.is_spares = is_spares(raw.name)
-    sheet.is_left_out = said.is_left_out
-    sheet.item = said.item
-    sheet.grid = grid_of(raw.rows, day, sheet.aircraft) if raw.rows else None
-    if sheet.grid is None:
-        sheet.columns = _columns(raw.rows, layout, day)
-        _propose(sheet, work_in(bare(words))[0])
-    _put(sheet, said)
-    return sheet
-
-
-def _columns(rows: list[list[object]], layout: Layout, day: dt.date) -> list[Column]:
+def columns_of(rows: list[list[object]], layout: Layout, day: dt.date) -> list[Column]:
     lines = [rows[i] for i in layout.lines]
     width = max((len(row) for row in lines), default=0)
     columns, seen = [], dict[str, int]()
@@ -132,10 +71,18 @@ def _columns(rows: list[list[object]], layout: Layout, day: dt.date) -> list[Col
     return columns
 
 
-def _propose(sheet: OwnSheet, work: str) -> None:
+def propose(columns: list[Column], work: str) -> None:
+    """This will say of each column what it is most likely; ``work`` is the one that the sheet is about."""
+    _give_roles(columns)
+    _works_of_bare_dates(columns, work)
+    for column in columns:
+        column.proposed = column.role = "" if column.role in {"left", "number"} else column.role
+
+
+def _give_roles(columns: list[Column]) -> None:
     scored = [
         (score, column.at, role, column, why)
-        for column in sheet.columns
+        for column in columns
         for role, (score, why) in _scores(column).items()
     ]
     taken: set[str] = set()
@@ -147,11 +94,10 @@ def _propose(sheet: OwnSheet, work: str) -> None:
         if ":" not in role or role.partition(":")[2]:
             taken.add(role)
         column.role, column.is_sure, column.why = role, score >= 6, why
-    _works_of_bare_dates(sheet, work)
-    for column in sheet.columns:
-        column.proposed = column.role = "" if column.role in {"left", "number"} else column.role
-        if not column.role and column.looks and column.looks.filled and not column.why:
-            column.why = "neither its heading nor its contents are known"
+    for column in columns:
+        if not column.role and column.looks and column.looks.filled:
+            again = head_of(column.name).role in taken - MANY
+            column.why = SECOND if again else "neither its heading nor its contents are known"
 
 
 def _scores(column: Column) -> dict[str, tuple[float, str]]:
@@ -197,9 +143,12 @@ def _by_dates(
     aspect = NEXT if looks.late >= 0.6 else DONE
     turned = {}
     for role, scored in found.items():
-        if role.startswith(f"{DONE}:") and aspect == NEXT and sure < 3:
-            to_come = (scored[0], "by its heading, its dates are to come")
-            turned[role.replace(DONE, NEXT, 1)] = to_come
+        before, _, work = role.partition(":")
+        is_turned = before == DONE and aspect == NEXT and sure < 3
+        if work and (is_turned or before == INTERVAL):  # LIFE (15 YRS) over a date is no interval
+            turned[f"{aspect}:{work}"] = (scored[0], "by its heading and its dates")
+        elif is_turned and ":" in role:
+            turned[f"{NEXT}:"] = (scored[0], "by its heading, its dates are to come")
         else:
             turned[role] = scored
     return turned or {
@@ -225,51 +174,26 @@ def _against(role: str, looks: Looks) -> float:
     if aspect == INTERVAL and ":" in role and looks.days > 0.5:
         return 7
     clashes = {
+        "type": looks.items > 0.5 or looks.places > 0.6,
         "item": looks.places > 0.8 and looks.items < 0.2,
         "position": looks.items > 0.8 and looks.places < 0.2,
         "station": looks.places > 0.6,
         "part": looks.distinct > 0.95 and looks.filled > 20 and looks.parts < 0.3,
     }
-    return 4 if clashes.get(role) else 0
+    return (8 if role == "type" else 4) if clashes.get(role) else 0
 
 
-def _works_of_bare_dates(sheet: OwnSheet, work: str) -> None:
+def _works_of_bare_dates(columns: list[Column], work: str) -> None:
     """A bare NEXT is of the work to its left; of the sheet's own work where there is none."""
-    if sheet.at("work") is not None:
-        return
-    roles = {column.role for column in sheet.columns}
-    dated = [column for column in sheet.columns if ":" in column.role]
-    for at, column in enumerate(dated):
+    roles = {column.role for column in columns}
+    dated = [column for column in columns if ":" in column.role]
+    for at, column in enumerate(dated if "work" not in roles else ()):
         if column.work:
             continue
         before = next((each.work for each in reversed(dated[:at]) if each.work), "")
         after = next((each.work for each in dated[at + 1 :] if each.work), "")
-        for near in (before, work, after):
-            if near and f"{column.aspect}:{near}" not in roles:
-                column.role, column.is_sure = f"{column.aspect}:{near}", True
-                roles.add(column.role)
-                break
-        else:
-            column.is_sure = False
-
-
-def _put(sheet: OwnSheet, said: SheetSaid) -> None:
-    """What a person said goes before what is proposed; a role said twice is a fault of the sheet."""
-    for column in sheet.columns:
-        if column.key in said.columns:
-            column.role, column.is_sure, column.why = said.columns[column.key], True, "as you said"
-        if said.ways and column.way == ASK:
-            column.way = said.ways
-    named: dict[str, Column] = {}
-    for column in sheet.columns:
-        first = named.setdefault(column.role, column)
-        is_bare = column.role.endswith(":") and sheet.at("work") is None
-        if first is not column and column.role not in MANY and not is_bare:
-            sheet.faults.append(
-                f"Columns {first.letter} and {column.letter} are both “{role_words(column.role)}”. "
-                "Leave one of them, or say what the other is."
-            )
-
-
-def table_width(rows: Sequence[Sequence[object]]) -> int:
-    return max((len(row) for row in rows if any(text_in(cell) for cell in row)), default=0)
+        near = (each for each in (before, work, after) if each)
+        code = next((each for each in near if f"{column.aspect}:{each}" not in roles), "")
+        column.is_sure = bool(code)
+        column.role = f"{column.aspect}:{code}"
+        roles.add(column.role)

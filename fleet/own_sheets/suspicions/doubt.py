@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from fleet.own_sheets.reading.proposing import OwnSheet
+from fleet.own_sheets.reading.sheets import OwnSheet
 from fleet.own_sheets.seen import Seen
 from fleet.own_sheets.words.marks import text_in
 

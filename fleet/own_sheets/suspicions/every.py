@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Callable, Sequence
 
 from fleet.own_sheets.house import House
-from fleet.own_sheets.reading.proposing import OwnSheet
+from fleet.own_sheets.reading.sheets import OwnSheet
 from fleet.own_sheets.said import Said
 from fleet.own_sheets.seen import Seen
 

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from fleet.intake.problems import CellError, CellProblem
 from fleet.intake.stamps import Stamp, in_words
 from fleet.own_sheets.house import House
-from fleet.own_sheets.reading.proposing import OwnSheet
+from fleet.own_sheets.reading.sheets import OwnSheet
 from fleet.own_sheets.said import Said
 from fleet.own_sheets.seen import Seen
 from fleet.own_sheets.words.marks import UNKNOWN, text_in

@@ -8,7 +8,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 
 from fleet.own_sheets.house import House
-from fleet.own_sheets.reading.proposing import OwnSheet
+from fleet.own_sheets.reading.sheets import OwnSheet
 from fleet.own_sheets.said import Said
 from fleet.own_sheets.seen import Seen
 from fleet.own_sheets.words.marks import bare, mark_of

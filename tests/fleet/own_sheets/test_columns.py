@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from fleet.intake.files import RawSheet
-from fleet.own_sheets.reading.proposing import OwnSheet, sheet_of
+from fleet.own_sheets.reading.sheets import OwnSheet, sheet_of
 from fleet.own_sheets.said import SheetSaid
 
 from .books import BOOKS, DAY, MEANT
