@@ -83,7 +83,7 @@ class Load(models.Model):
     @property
     def own_workbook(self) -> models.Model | None:
         """The own spreadsheet that it was made of, while its work so far is kept."""
-        found: models.Model | None = self.own_workbooks.first()  # type: ignore[attr-defined]
+        found: models.Model | None = self.own_workbooks.first()
         return found
 
 

@@ -13,7 +13,7 @@ from .said import word_key
 from .seen import Seen
 from .words.places import Place
 
-INSTALLED, RECEIVED = "installed", "received"
+INSTALLED, RECEIVED, REMOVED = "installed", "received", "removed"
 #: Said of a movement of which the sheet gives no day.
 BEFORE = "As in the operator's own sheet: there on or before this day"
 #: How many units a position holds, by aircraft type, place and kind.
@@ -47,20 +47,32 @@ def room_in(seen: Sequence[Seen], lines: Lines) -> dict[tuple[str, str, str], in
 
 
 def put_in_place(lines: Lines, one: Seen, unit: dict[str, object], kind: str, room: Room) -> None:
-    """This will say where a unit is, unless it stands there on record already."""
+    """This will say where a unit is, unless it stands there on record already.
+
+    One that is on another place of an aircraft on record came off there: all that come off do so
+    before any goes on, so that two may change places.
+    """
     fitted = one.fitted if isinstance(one.fitted, Stamp | CellProblem) else None
     moved: dict[str, object] = {**unit, "happened_on": fitted or Stamp(lines.day, "day")}
     if fitted is None:
         moved |= {"is_by": "yes", "reason": BEFORE}
-    if one.aircraft and not one.is_spare:
-        code = _of_aircraft(lines, one, kind, room)
-        stands = (one.aircraft, code)
-        moved |= {"sort": INSTALLED, "to": "aircraft", "aircraft": one.aircraft, "position": code}
-    else:
-        stands = ("", station_code(lines.house, lines.said))
-        moved |= {"sort": RECEIVED, "to": "store", "station": stands[1]}
-    if lines.record.places.get((str(unit["part"]), one.serial.upper())) != stands:
-        lines.add("Movements", one.key, one.at, moved, **_ROLES)
+    before = lines.record.places.get((str(unit["part"]), one.serial.upper()), ("", ""))
+    to_store = {"sort": RECEIVED, "to": "store", "station": station_code(lines.house, lines.said)}
+    came_off = {**moved, **to_store, "sort": REMOVED, "order": "1"}
+    if one.is_spare or not one.aircraft:
+        if before != ("", to_store["station"]):
+            lines.add(
+                "Movements", one.key, one.at, came_off if before[0] else moved | to_store, **_ROLES
+            )
+        return
+    code = _of_aircraft(lines, one, kind, room)
+    if before == (one.aircraft, code):
+        return
+    goes_on = {"sort": INSTALLED, "to": "aircraft", "aircraft": one.aircraft, "position": code}
+    if before[0]:
+        lines.add("Movements off", [*one.key, REMOVED], one.at, came_off, **_ROLES)
+        goes_on["order"] = "2"
+    lines.add("Movements", one.key, one.at, moved | goes_on, **_ROLES)
 
 
 _ROLES = {

@@ -16,7 +16,7 @@ from .words.days import ASK, day_in
 from .words.heads import DONE, INTERVAL, work_in
 from .words.items import is_item
 from .words.marks import NONE, bare, is_filled, lines_in, mark_of, text_in
-from .words.places import is_place, is_store
+from .words.places import CENTRE, is_place, is_store, side_in
 
 _BETWEEN = re.compile(r"\s*(?:\n|/|;|&|\+|,|\bAND\b)\s*", re.IGNORECASE)
 
@@ -102,6 +102,8 @@ def _of_line(sheet: OwnSheet, number: int, i: int, above: _Above, said: Said) ->
             one.marks[column.role] = mark
         _put_cell(one, column, cell, column.work or work)
     _from_above(sheet, one, i, above)
+    if one.place and side_in(one.place) == CENTRE and (side := side_in(one.item)) != CENTRE:
+        one.place = f"{one.place} {side}"  # DOOR 1, LH SLIDE
     return one
 
 

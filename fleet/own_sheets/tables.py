@@ -22,14 +22,21 @@ SAID_HERE = "what you said"
 def tables_of(
     lines: Mapping[str, Sequence[Line]], sheets: Sequence[OwnSheet], file: str
 ) -> list[Table]:
-    """One table for each kind of sheet and each own sheet it comes from, in the order of loading."""
-    tables = []
-    for kind in kinds():
-        of_kind = lines.get(kind.name, ())
-        for number in sorted({line.sheet for line in of_kind}):
-            mine = [line for line in of_kind if line.sheet == number]
-            tables.append(_table(kind, mine, sheets[number] if number >= 0 else None, file))
-    return tables
+    """One table for each kind of sheet and each own sheet it comes from, in the order of loading. What
+    comes off (``Movements off``) stands before what goes on."""
+    return [
+        _table(kind, mine, sheets[number] if number >= 0 else None, file)
+        for kind in kinds()
+        for of_kind in (lines.get(f"{kind.name} off", ()), lines.get(kind.name, ()))
+        for number, mine in _by_sheet(of_kind)
+    ]
+
+
+def _by_sheet(lines: Sequence[Line]) -> list[tuple[int, list[Line]]]:
+    found: dict[int, list[Line]] = {}
+    for line in lines:
+        found.setdefault(line.sheet, []).append(line)
+    return sorted(found.items())
 
 
 def _table(kind: SheetKind, lines: Sequence[Line], sheet: OwnSheet | None, file: str) -> Table:

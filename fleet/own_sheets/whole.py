@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
+from zoneinfo import available_timezones
 
 from fleet.intake.files import RawSheet
 from fleet.intake.tables import Table
@@ -108,17 +109,21 @@ def _questions(whole: Understood, house: House, said: Said) -> Iterator[Question
             yield Question(
                 "item", f"{named}: what are its units, such as Escape slide?", sheet.name
             )
-    untyped = {
-        one.aircraft
-        for one in fitted
-        if one.aircraft and not type_of(one.aircraft, one, house, said)
-    }
-    if untyped:
-        names = sorted(untyped)
-        more = f" and {len(names) - 12} more" if len(names) > 12 else ""
-        yield Question("type", f"Which type are {', '.join(names[:12])}{more}?", ",".join(names))
+    yield from _of_types(fitted, house, said)
+    if said.zone and said.zone not in available_timezones():
+        yield Question(
+            "zone", f"'{said.zone}' is no zone of time. Write one such as Europe/London."
+        )
     if not said.station and len(house.stations) != 1 and whole.taken:
         yield Question("station", "Which station do the aircraft and spares belong to?")
+
+
+def _of_types(fitted: Sequence[Seen], house: House, said: Said) -> Iterator[Question]:
+    tails = {one.aircraft: one for one in fitted if one.aircraft}
+    names = sorted(tail for tail, one in tails.items() if not type_of(tail, one, house, said))
+    if names:
+        more = f" and {len(names) - 12} more" if len(names) > 12 else ""
+        yield Question("type", f"Which type are {', '.join(names[:12])}{more}?", ",".join(names))
 
 
 def _of_dates(sheet: OwnSheet) -> Iterator[Question]:

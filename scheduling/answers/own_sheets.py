@@ -57,12 +57,8 @@ def dates_are_told(claims: Sequence[Claim], today: date) -> list[Reckoned | None
     for item in items.order_by("sort_on", "pk"):
         found.setdefault((item.unit_id or 0, item.work.code), item)
     months = _months_of({item.limit_id for item in found.values()})
-    return [
-        _told(item, months)
-        if (item := found.get((units.get((claim.part, claim.serial), 0), claim.work)))
-        else None
-        for claim in claims
-    ]
+    told = {key: _told(item, months) for key, item in found.items()}
+    return [told.get((units.get((claim.part, claim.serial), 0), claim.work)) for claim in claims]
 
 
 def _units_of(keys: set[tuple[str, str]]) -> dict[tuple[str, str], int]:

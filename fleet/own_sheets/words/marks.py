@@ -29,7 +29,7 @@ def _one_line(text: str) -> str:
 def text_in(cell: object) -> str:
     """What a cell shows, on one line of single spaces; empty for a blank one or a formula's error."""
     if cell.__class__ is str:
-        return _one_line(cell)  # type: ignore[arg-type]
+        return _one_line(cell)
     if cell is None or isinstance(cell, CellError):
         return ""
     if isinstance(cell, float):
@@ -44,7 +44,7 @@ def text_in(cell: object) -> str:
 def is_filled(cell: object) -> bool:
     """Whether a cell shows anything."""
     if cell.__class__ is str:
-        return bool(cell) and not cell.isspace()  # type: ignore[attr-defined]
+        return bool(cell) and not cell.isspace()
     return cell is not None and not isinstance(cell, CellError)
 
 

@@ -169,3 +169,31 @@ def test_a_unit_with_its_day_of_installation_has_it(controller, tmp_path):
     brought(written(BOOKS["per_aircraft"](), tmp_path / "p.xlsx"), controller, said())
 
     assert set(Movement.objects.values_list("precision", flat=True)) == {"day"}
+
+
+def moved(sheets: dict[str, list[list[object]]], serial: str, onto: dict[int, object]) -> None:
+    row = next(row for row in sheets["Slides"] if serial in row)
+    for at, cell in onto.items():
+        row[at] = cell
+
+
+def test_of_a_newer_copy_a_unit_elsewhere_is_a_movement(controller, tmp_path):
+    first = said(day="2026-11-20")
+    first.of("Slides").ways = "day-first"
+    brought(written(BOOKS["slashed"](), tmp_path / "first.xlsx"), controller, first)
+    newer = BOOKS["slashed"]()
+    moved(newer, "S0001", {0: "Q-SBA"})
+    moved(newer, "S1001", {0: "Q-SAA"})
+
+    result, _ = brought(written(newer, tmp_path / "second.xlsx"), controller, first_later(first))
+
+    assert refusals(result) == []
+    assert {
+        unit.serial_number: str(unit.aircraft)
+        for unit in Unit.objects.filter(serial_number__in=("S0001", "S1001"))
+    } == {"S0001": "Q-SBA", "S1001": "Q-SAA"}
+
+
+def first_later(what: Said) -> Said:
+    what.day = "2026-11-29"
+    return what
