@@ -37,6 +37,7 @@ class FleetConfig(AppConfig):
             "known",
             "fault",
             "summary",
+            "beside",
         ),
         "fleet_loadfile": (),
     }
@@ -46,9 +47,7 @@ class FleetConfig(AppConfig):
         # noted from the first moment on.
         from fleet import sheets  # noqa: PLC0415
         from fleet.aircraft import ports as of_aircraft  # noqa: F401, PLC0415
-        from fleet.people import ports, presence  # noqa: F401, PLC0415
-        # Models are ready only now. Ports are declared here, whether or not anybody answers.
-        from fleet import sheets  # noqa: PLC0415
         from fleet.loading import ports as of_loads  # noqa: F401, PLC0415
+        from fleet.people import ports, presence  # noqa: F401, PLC0415
 
         sheets.make_known()

@@ -59,8 +59,8 @@ from fleet.house.ports import Port, PortFault, declared
 from fleet.loading.own import OwnReader
 from fleet.loading.ports import equipment_on_record, reckoned_beside
 from fleet.models import Load
-from fleet.people.ports import open_jobs_of
 from fleet.own_sheets.said import Said
+from fleet.people.ports import open_jobs_of
 from scheduling.models import Work, WorkDone
 from tests import builders as build
 from tests import builders_swaps as swaps
@@ -234,6 +234,8 @@ def aircraft_by_api():
 def a_persons_page():
     person = build.a_person("technician")
     signed_in(person).get(reverse("fleet:people_person", args=[person.pk]))
+
+
 @dataclass
 class OwnSpreadsheet:
     """One that names one unit, read and compared as a load does it."""

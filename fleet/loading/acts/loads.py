@@ -37,6 +37,7 @@ RESULT = (
     "refused",
     "known",
     "summary",
+    "beside",
     "fault",
     "state",
     "applied_at",

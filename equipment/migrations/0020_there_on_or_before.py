@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('equipment', '0017_any_sort_of_step'),
+        ('equipment', '0019_to_reconcile'),
     ]
 
     operations = [

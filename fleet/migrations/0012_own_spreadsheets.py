@@ -9,7 +9,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('fleet', '0010_acts'),
+        ('fleet', '0011_people_kept'),
     ]
 
     operations = [
