@@ -61,7 +61,7 @@ class Lines:
         kind: str,
         key: Sequence[object],
         at: tuple[int, int],
-        values: dict[str, object],
+        values: Mapping[str, object],
         **roles: str,
     ) -> None:
         """This will add a line unless the fact of that key was said by a line before."""
@@ -69,7 +69,7 @@ class Lines:
         if whole in self.once:
             return
         self.once.add(whole)
-        self.by_kind.setdefault(kind, []).append(Line(*at, values, roles))
+        self.by_kind.setdefault(kind, []).append(Line(*at, dict(values), roles))
 
 
 def type_of(registration: str, one: Seen | None, house: House, said: Said) -> str:

@@ -25,7 +25,8 @@ class Said:
     ``kinds``: words for items to a kind's name. ``places``: words for places to a name in words.
     ``types``: registrations to aircraft types. ``months``: ``KIND WORK`` to the months of its limit,
     empty for none. ``mended``: cells (``Sheet!C7``) to what they should hold. ``left``: lines
-    (``Sheet!7``) that are not taken. ``taken``: doubts that were looked at and are right.
+    (``Sheet!7``) that are not taken. ``taken``: doubts that were looked at and are right. ``anywhere``
+    and ``anyway``: roles by column key, and how dates are read, in a sheet of a name not met before.
     """
 
     sheets: dict[str, SheetSaid] = field(default_factory=dict)
@@ -36,6 +37,8 @@ class Said:
     mended: dict[str, str] = field(default_factory=dict)
     left: list[str] = field(default_factory=list)
     taken: list[str] = field(default_factory=list)
+    anywhere: dict[str, str] = field(default_factory=dict)
+    anyway: str = ""
     station: str = ""
     zone: str = ""
     type: str = ""
@@ -45,7 +48,7 @@ class Said:
 
     def of(self, sheet: str) -> SheetSaid:
         """What was said of one sheet; nothing yet is an empty one, kept from then on."""
-        return self.sheets.setdefault(sheet, SheetSaid())
+        return self.sheets.setdefault(sheet, SheetSaid(None, dict(self.anywhere), self.anyway))
 
     def as_json(self) -> dict[str, Any]:
         return asdict(self)
@@ -54,11 +57,14 @@ class Said:
         """What holds for the next copy too: not single cells and lines, nor the day."""
         kept = said_of(self.as_json())
         kept.mended, kept.left, kept.taken, kept.day = {}, [], [], ""
+        for sheet in kept.sheets.values():
+            kept.anywhere |= sheet.columns
+            kept.anyway = kept.anyway or sheet.ways
         return kept
 
 
-_TEXTS = ("station", "zone", "type", "document", "revision", "day")
-_PAIRS = ("kinds", "places", "types", "months", "mended")
+_TEXTS = ("anyway", "station", "zone", "type", "document", "revision", "day")
+_PAIRS = ("anywhere", "kinds", "places", "types", "months", "mended")
 
 
 def said_of(kept: object) -> Said:

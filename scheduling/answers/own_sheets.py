@@ -9,6 +9,7 @@ from datetime import date
 from equipment.models import Maker, PartNumber, Unit
 from fleet.own_sheets.comparing import Claim, Reckoned
 from fleet.own_sheets.gathered import OnRecord
+from scheduling.engine.basis.result import MISSING_WORDS
 from scheduling.models import Amount, DueItem, Limit, Work
 from scheduling.reckoning.recompute import recompute_units
 
@@ -82,5 +83,6 @@ def _months_of(limits: set[int]) -> dict[int, int]:
 
 
 def _told(item: DueItem, months: dict[int, int]) -> Reckoned:
-    missing = "" if item.due_on else "a fact that its limit counts from is not on record"
+    lacks = [words for fact, words in MISSING_WORDS.items() if item.missing & fact]
+    missing = "" if item.due_on or not lacks else f"{' and '.join(lacks)} is not on record"
     return Reckoned(item.due_on, months.get(item.limit_id), item.limit.code, missing)

@@ -6,6 +6,7 @@ import io
 import re
 
 import openpyxl
+import openpyxl.drawing.image
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
@@ -169,6 +170,9 @@ def test_the_comparison_can_be_taken_away(office, tmp_path):
     assert dates[1][1] == "H6" and "the sheet adds" in dates[1][9]
 
 
+DOT = bytes.fromhex(
+    "89504e470d0a1a0a0000000d4948445200000001000000010802000000907753de0000000c4944415408d763f8cfc000000301010018dd8db00000000049454e44ae426082"
+)
 BAD = {
     "old.xls": b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + "EncryptedPackage".encode("utf-16-le"),
     "no.xlsx": b"PK\x03\x04 nothing",
@@ -224,3 +228,36 @@ def test_who_may_not_bring_sheets_reads_and_changes_nothing(client, tmp_path, of
     workbook.refresh_from_db()
     assert workbook.said == {}
     assert OwnWorkbook.objects.count() == 1
+
+
+def test_of_a_newer_copy_the_sheet_may_have_another_name(office, tmp_path):
+    bring(office, file_of(BOOKS["slashed"](), tmp_path))
+    workbook = OwnWorkbook.objects.get()
+    send(office, "columns", workbook.key, **{"ways-0": "day-first", "role-0-3": ""})
+    send(office, "compare", workbook.key, mapping="slides")
+
+    bring(office, file_of({"Week 49": BOOKS["slashed"]()["Slides"]}, tmp_path, "week-49.xlsx"))
+
+    newer = OwnWorkbook.objects.latest("pk")
+    page = office.get(reverse("fleet:load_own_columns", args=[newer.key])).content.decode()
+    assert newer.mapping == "slides"
+    assert 'value="day-first" checked' in page
+    assert fields_of(page)["role-0-3"] == ""
+
+
+def test_pictures_and_formulas_without_values_are_said(office, tmp_path):
+    book = openpyxl.Workbook()
+    for row in BOOKS["slashed"]()["Slides"]:
+        book.active.append(row)
+    book.active["G2"] = "=F2+1095"
+    book.active.add_image(openpyxl.drawing.image.Image(io.BytesIO(DOT)), "J2")
+    book.save(tmp_path / "f.xlsx")
+    bring(office, SimpleUploadedFile("f.xlsx", (tmp_path / "f.xlsx").read_bytes()))
+    key = OwnWorkbook.objects.get().key
+
+    columns = office.get(reverse("fleet:load_own_columns", args=[key])).content.decode()
+    doubts = office.get(reverse("fleet:load_own_doubts", args=[key])).content.decode()
+
+    assert "holds 1 picture" in columns
+    assert "Formulas without a value" in doubts
+    assert "Sheet G2" in doubts
