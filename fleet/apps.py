@@ -38,6 +38,7 @@ class FleetConfig(AppConfig):
             "known",
             "fault",
             "summary",
+            "beside",
         ),
         "fleet_loadfile": (),
     }
@@ -47,6 +48,7 @@ class FleetConfig(AppConfig):
         # noted from the first moment on.
         from fleet import sheets  # noqa: PLC0415
         from fleet.aircraft import ports as of_aircraft  # noqa: F401, PLC0415
+        from fleet.loading import ports as of_loads  # noqa: F401, PLC0415
         from fleet.people import ports, presence  # noqa: F401, PLC0415
 
         sheets.make_known()

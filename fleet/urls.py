@@ -4,6 +4,8 @@ from fleet.people.pages import account, deeds, notices, people
 
 from .aircraft import pages
 from .loading import pages as load_pages
+from .moving_in import pages as own_pages
+from .moving_in import taken_away
 
 app_name = "fleet"
 urlpatterns = [
@@ -34,6 +36,15 @@ urlpatterns = [
     ),
     path("loads/", load_pages.loads, name="loads"),
     path("loads/template.xlsx", load_pages.load_template, name="load_template"),
+    path("loads/own/", own_pages.own, name="load_own"),
+    path("loads/own/<uuid:key>/columns/", own_pages.columns, name="load_own_columns"),
+    path("loads/own/<uuid:key>/words/", own_pages.words, name="load_own_words"),
+    path("loads/own/<uuid:key>/missing/", own_pages.missing, name="load_own_missing"),
+    path("loads/own/<uuid:key>/suspicions/", own_pages.doubts, name="load_own_doubts"),
+    path("loads/own/<uuid:key>/compare/", own_pages.compare, name="load_own_compare"),
+    path("loads/own/<uuid:key>/put-away/", own_pages.drop, name="load_own_drop"),
+    path("loads/<uuid:key>/beside.xlsx", taken_away.load_beside, name="load_beside"),
+    path("loads/<uuid:key>/own.xlsx", taken_away.load_returned, name="load_returned"),
     path("loads/<uuid:key>/", load_pages.load, name="load"),
     path("loads/<uuid:key>/decide/", load_pages.load_decide, name="load_decide"),
     path("loads/<uuid:key>/refused.xlsx", load_pages.load_refused, name="load_refused"),

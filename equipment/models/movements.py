@@ -8,6 +8,11 @@ from django.db.models.functions import Coalesce
 
 from .units import PRECISIONS, Unit
 
+#: How exactly the day of a movement is known. ``by``: the unit was there on or before that day; since
+#: when is not known, and a clock that counts from it has no start.
+BY = "by"
+MOVED = (*PRECISIONS, (BY, "on or before that day"))
+
 
 class Place(models.Model):
     """Anywhere a unit can be: a position of an aircraft, a position inside a unit, a store, a shop.
@@ -149,7 +154,7 @@ class Movement(models.Model):
     """One dated fact about where a unit is. Insert-only.
 
     ``happened_at`` is an instant in UTC; for a date alone it is the start of that day in ``zone``
-    (a month alone: of its first day) and ``precision`` says so; ``day_order`` orders facts of one
+    (a month alone: of its first day) and ``precision`` says so, or that it was so by that day; ``day_order`` orders facts of one
     day. Aircraft totals as read (minutes, count) win over interpolated readings. A movement that
     contradicts the facts is kept with ``is_conforming`` false and its reasons, and stays out of
     what it would falsify until a later one corrects it.
@@ -181,7 +186,7 @@ class Movement(models.Model):
         Place, on_delete=models.PROTECT, related_name="arrivals", db_index=False
     )
     happened_at = models.DateTimeField()
-    precision = models.CharField(max_length=8, choices=PRECISIONS, default="day")
+    precision = models.CharField(max_length=8, choices=MOVED, default="day")
     zone = models.CharField(max_length=40, default="UTC")
     day_order = models.SmallIntegerField(default=0)
     aircraft_minutes = models.BigIntegerField(null=True, blank=True)

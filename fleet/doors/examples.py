@@ -89,6 +89,7 @@ LOAD: dict[str, Any] = {
     "known": 0,
     "fault": "",
     "summary": [{"sheet": "units", "accepted": 938, "refused": 2, "known": 0}],
+    "beside": {},
 }
 LOAD_LINE: dict[str, Any] = {
     "file": "units.xlsx",

@@ -22,6 +22,7 @@ from fleet.house.refusals import Refused
 from fleet.loading.acts.loads import TO_WORK, bring_load, decide_load, drop_load, restart_load
 from fleet.models import Load, LoadLine, User
 
+from .own import said_by
 from .tasks import drain_loads
 
 DROP, AGAIN = "nothing", "again"
@@ -40,6 +41,11 @@ class LoadShown(RowShown):
     }
     state = serializers.ChoiceField(Load.STATES)
     summary = serializers.ListField(child=serializers.JSONField(), help_text="Per sheet.")
+    beside = serializers.DictField(
+        child=serializers.JSONField(),
+        help_text="An own spreadsheet's next dates beside the reckoned ones: total, same, same_month, differ,"
+        " groups by their reason, rows that differ. Empty for the template's sheets.",
+    )
 
 
 class LoadLineShown(RowShown):
@@ -61,11 +67,17 @@ class LoadSent(Shape):
         child=SheetFile(allow_empty_file=True),
         max_length=50,
         default=list,
-        help_text="XLSX or CSV.",
+        help_text="XLSX or CSV; with a mapping also ODS.",
     )
     dates = serializers.ChoiceField(["day-first", "iso", ""], default="")
     mode = serializers.ChoiceField(
         ["", *dict(Load.MODES)], default="", help_text="Empty: read first, then decide."
+    )
+    mapping = serializers.CharField(
+        default="",
+        allow_blank=True,
+        max_length=80,
+        help_text="The kept mapping by which own spreadsheets are read; empty: the template's sheets.",
     )
 
 
@@ -122,6 +134,7 @@ class Loads(Door):
             at=timezone.now(),
             dates=sent["dates"],
             mode=sent["mode"],
+            own_said=said_by(sent["mapping"]),
         )
         drain_loads.delay_on_commit()
         return answer(LoadShown(load_of(load.key)).data, is_new=True)

@@ -96,11 +96,12 @@ class LoadResult:
         return all(finding.is_warning for finding in found)
 
     def summary(self) -> list[dict[str, Any]]:
-        """By sheet: file, name, how many accepted, refused and known, and whether it was unread."""
+        """By sheet: file, name, kind of sheet, how many accepted, refused and known, and whether it was unread."""
         return [
             {
                 "file": sheet.file,
                 "name": sheet.sheet,
+                "kind": sheet.table.kind.name if sheet.table else "",
                 "accepted": sheet.accepted,
                 "refused": sheet.refused,
                 "known": sheet.known,

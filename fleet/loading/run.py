@@ -22,6 +22,8 @@ from .batch import ACCEPTED, KNOWN, REFUSED, Batch, Bringing, Finding, Touched
 from .outcomes import LoadResult, SheetResult
 
 Progress = Callable[[int, int, str], None]
+#: Reads one file (path, name as brought, most bytes) that is not of the template's kinds of sheet.
+Reader = Callable[[Path, str, int], list[SheetResult]]
 
 
 class _TakeBack(Exception):
@@ -37,16 +39,17 @@ def load_files(
     most_bytes: int = MOST_BYTES,
     progress: Progress = lambda done, total, words: None,
     at_end: Callable[[LoadResult], None] = lambda result: None,
+    reader: Reader | None = None,
 ) -> LoadResult:
     """This will read ``files`` (path and name as brought), bring every good line in, and keep it
     all if ``keep`` says so of the result, else take all back. One transaction.
 
     ``at_end`` runs inside that transaction, before it is kept. ``ways`` says how slashed dates are
-    read. Refuses with ``not_permitted``; what is wrong with files and lines is in the result.
+    read. ``reader`` reads own files instead of the template's. Refuses with ``not_permitted``; what is wrong with files and lines is in the result.
     """
     desks.ask(bringing.by, "load_sheets")
     with _without_collector():
-        results = _read(files, ways, most_bytes, progress)
+        results = _read(files, ways, most_bytes, progress, reader)
         try:
             with transaction.atomic():
                 _take_its_turn(progress)
@@ -75,11 +78,18 @@ def _without_collector() -> Iterator[None]:
 
 
 def _read(
-    files: Sequence[tuple[Path, str]], ways: str, most_bytes: int, progress: Progress
+    files: Sequence[tuple[Path, str]],
+    ways: str,
+    most_bytes: int,
+    progress: Progress,
+    reader: Reader | None,
 ) -> list[SheetResult]:
     results: list[SheetResult] = []
     for number, (path, name) in enumerate(files):
         progress(0, 0, f"Opening {name}, file {number + 1} of {len(files)}")
+        if reader is not None:
+            results += reader(path, name, most_bytes)
+            continue
         try:
             raws = read_file(path, name, most_bytes)
         except UnreadableFile as error:

@@ -25,6 +25,7 @@ from fleet.models import Load, User
 
 from .batch import Bringing
 from .outcomes import LoadResult
+from .own import OwnReader
 from .run import Progress, load_files
 
 log = logging.getLogger(__name__)
@@ -90,7 +91,11 @@ def _work(load: Load, bringing: Bringing, progress: Progress) -> LoadResult:
     is_applying = load.state == Load.APPLYING
     good_lines = load.mode == Load.GOOD_LINES
 
+    reader = None if load.own_said is None else OwnReader(load.own_said, bringing.today)
+
     def keep(result: LoadResult) -> bool:
+        if reader is not None:
+            load.beside = reader.beside()
         return is_applying and not result.is_unread and (good_lines or result.is_clean)
 
     def at_end(result: LoadResult) -> None:
@@ -104,6 +109,7 @@ def _work(load: Load, bringing: Bringing, progress: Progress) -> LoadResult:
         most_bytes=most_bytes(),
         progress=progress,
         at_end=at_end,
+        reader=reader,
     )
     if not result.is_applied:
         at_end(result)

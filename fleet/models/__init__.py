@@ -10,6 +10,7 @@ from .aircraft import (
 )
 from .loads import Load, LoadFile, LoadLine
 from .notices import Notice
+from .own_sheets import OwnMapping, OwnWorkbook
 from .people import ApiToken, Authorisation, AuthorisationEnd, User
 from .personnel import Operator, PersonAct, SignedIn
 from .planning import Check
@@ -34,6 +35,8 @@ __all__ = [
     "Measure",
     "Notice",
     "Operator",
+    "OwnMapping",
+    "OwnWorkbook",
     "PersonAct",
     "PlannedRate",
     "PositionState",

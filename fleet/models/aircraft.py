@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from django.db import models
+from django.db.models import Q
 
 from .types import AircraftType, Station, TypePosition
 
@@ -22,7 +23,12 @@ class Aircraft(models.Model):
     )
 
     registration = models.CharField(max_length=10, unique=True)
-    msn = models.CharField("MSN", max_length=24, help_text="Manufacturer's serial number.")
+    msn = models.CharField(
+        "MSN",
+        max_length=24,
+        blank=True,
+        help_text="Manufacturer's serial number; empty: not known.",
+    )
     aircraft_type = models.ForeignKey(
         AircraftType, on_delete=models.PROTECT, related_name="aircraft"
     )
@@ -36,6 +42,7 @@ class Aircraft(models.Model):
         constraints = [
             models.UniqueConstraint(
                 fields=["aircraft_type", "msn"],
+                condition=~Q(msn=""),
                 name="one_aircraft_of_this_type_and_msn",
             ),
         ]

@@ -69,6 +69,22 @@ class Load(models.Model):
     summary = models.JSONField(
         default=list, blank=True, help_text="Per sheet: name, accepted, refused, known."
     )
+    own_said = models.JSONField(
+        null=True,
+        blank=True,
+        help_text="What an own spreadsheet's columns and words mean; null: sheets of the template.",
+    )
+    beside = models.JSONField(
+        default=dict,
+        blank=True,
+        help_text="An own spreadsheet's next dates beside the reckoned ones.",
+    )
+
+    @property
+    def own_workbook(self) -> models.Model | None:
+        """The own spreadsheet that it was made of, while its work so far is kept."""
+        found: models.Model | None = self.own_workbooks.first()
+        return found
 
 
 class LoadFile(models.Model):

@@ -27,7 +27,10 @@ def month_words(day: date | None) -> str:
 
 
 def dated_words(day: date | None, precision: str) -> str:
-    """A date no more exact than it is known: ``3 Mar 2027``, ``Mar 2027`` or ``2027``."""
+    """A date no more exact than it is known: ``3 Mar 2027``, ``Mar 2027``, ``2027``, or ``on or before
+    3 Mar 2027`` where it was so by that day."""
+    if day is not None and precision == "by":
+        return f"on or before {day_words(day)}"
     if day is None or precision not in {"month", "year"}:
         return day_words(day)
     return month_words(day) if precision == "month" else str(day.year)

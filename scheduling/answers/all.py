@@ -26,13 +26,14 @@ from equipment.units.ports import ends_first
 from fleet.aircraft.ports import groundings_of
 from fleet.house.pages import zone
 from fleet.house.refusals import Refused
+from fleet.loading import ports as of_loads
 from fleet.models import User
 from fleet.people.ports import OpenJob, open_jobs_of
 from scheduling.allocation.reads.to_set_aside import to_set_aside
 from scheduling.models import DueItem, ProgrammeOfAircraft, Work, WorkDone
 from scheduling.programme.acts.works import NewWork, record_certified, record_works
 
-from . import grounding, stores, swaps
+from . import grounding, own_sheets, stores, swaps
 
 
 def provide_all() -> None:
@@ -53,6 +54,8 @@ def provide_all() -> None:
     ports.expiries_of.provide(when_limits_run_out)
     groundings_of.provide(grounding.what_grounds)
     open_jobs_of.provide(what_is_in_hand)
+    of_loads.equipment_on_record.provide(own_sheets.equipment_is_told)
+    of_loads.reckoned_beside.provide(own_sheets.dates_are_told)
 
 
 # --- swaps ------------------------------------------------------------------------------------

@@ -154,9 +154,10 @@ def _places(stays: dict[str, Ints], ids: Ints, aircraft: Ints, as_of: date) -> d
     is_fitted = (stays["sort"] == units.AIRCRAFT) | (stays["sort"] == units.INSIDE)
     first, present = np.full((2, count), NO_DATE, np.int64)
     ever = np.flatnonzero(is_fitted)[::-1]  # backwards, so that the earliest is written last
-    first[stays["index"][ever]] = stays["from_on"][ever]
+    since = np.where(stays["is_by"] == 1, NO_DATE, stays["from_on"])
+    first[stays["index"][ever]] = since[ever]
     here = now[is_fitted[now]]
-    present[stays["index"][here]] = stays["from_on"][here]
+    present[stays["index"][here]] = since[here]
     inner = np.flatnonzero((sort == units.INSIDE) & (aircraft < 0))
     around = outermost(ids[inner].tolist(), as_of)
     for row, unit in zip(inner.tolist(), ids[inner].tolist(), strict=True):

@@ -125,7 +125,8 @@ def parts(part_ids: Ints) -> dict[str, Ints]:
 
 
 def stays(which: UnitSelection, as_of: date) -> dict[str, Ints]:
-    """Where units were, as is known now, sorted by unit and time: days in the zone they happened in."""
+    """Where units were, as is known now, sorted by unit and time: days in the zone they happened in.
+    ``is_by`` 1 where a unit was there by that day, nobody knows since when."""
     where, params = which.within("s.unit_id", with_absorbed=False)
     begin = "lower(s.valid) AT TIME ZONE coalesce(b.zone, 'UTC')"
     end = "upper(s.valid) AT TIME ZONE coalesce(e.zone, b.zone, 'UTC')"
@@ -137,6 +138,7 @@ def stays(which: UnitSelection, as_of: date) -> dict[str, Ints]:
             "station": key("p.station_id"),
             "from_on": day(f"({begin})::date"),
             "to_on": day(f"({end})::date"),
+            "is_by": "(coalesce(b.precision, '') = 'by')::int::bigint",
             "is_now": "(upper_inf(s.valid) OR upper(s.valid) >= %s)::int::bigint",
         },
         "FROM equipment_stay s JOIN equipment_place p ON p.id = s.place_id"

@@ -5,6 +5,9 @@ The program does not start so (``tests/fleet/test_ports.py``); here one answerer
 
 from __future__ import annotations
 
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 from uuid import uuid4
 
@@ -53,7 +56,10 @@ from fleet.aircraft.doors import with_groundings
 from fleet.aircraft.ports import groundings_of
 from fleet.house.desks import ROLES
 from fleet.house.ports import Port, PortFault, declared
+from fleet.loading.own import OwnReader
+from fleet.loading.ports import equipment_on_record, reckoned_beside
 from fleet.models import Load
+from fleet.own_sheets.said import Said
 from fleet.people.ports import open_jobs_of
 from scheduling.models import Work, WorkDone
 from tests import builders as build
@@ -230,6 +236,27 @@ def a_persons_page():
     signed_in(person).get(reverse("fleet:people_person", args=[person.pk]))
 
 
+@dataclass
+class OwnSpreadsheet:
+    """One that names one unit, read and compared as a load does it."""
+
+    reader: OwnReader
+    path: Path
+
+    def tables(self):
+        return self.reader(self.path, "own.csv", 1_000)
+
+    def beside(self):
+        return self.reader.beside()
+
+
+def own_spreadsheet() -> OwnSpreadsheet:
+    path = Path(tempfile.mkdtemp()) / "own.csv"
+    path.write_text("A/C,POS,ITEM,P/N,S/N,OVH DONE\nQ-OWN,1L,Slide,P-10,S0001,2024-02-01\n")
+    said = Said(station="QMB", type="T-1").as_json()
+    return OwnSpreadsheet(OwnReader(said, TODAY), path)
+
+
 #: What is read of the app above, through whatever reads it.
 READS = [
     (limit_starts, starts_on_the_page),
@@ -246,6 +273,8 @@ READS = [
     (groundings_of, aircraft_by_api),
     (open_jobs_of, a_persons_page),
     (ends_first, lambda: unit_label(a_stocked_unit().pk, on=TODAY, at=AT, is_demonstration=True)),
+    (equipment_on_record, lambda: own_spreadsheet().tables()),
+    (reckoned_beside, lambda: own_spreadsheet().beside()),
 ]
 
 

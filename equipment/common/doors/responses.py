@@ -105,7 +105,7 @@ class MovementShown(RowShown):
         recorded_at recorded_by.username
     """
     told = {
-        "precision": "instant, day, month or year.",
+        "precision": "instant, day, month, year, or by: there on or before that day.",
         "corrected_by": "The later one that holds.",
     }
     to_place = PlaceShown()

@@ -12,7 +12,7 @@ from django.db import connection
 from equipment.ledger.arrays import array_of
 from equipment.ledger.facts import MovementFact
 from equipment.ledger.rules import TO
-from equipment.models.units import PRECISIONS
+from equipment.models.movements import MOVED
 from fleet.house.moments import why_future
 from fleet.house.refusals import Reasons, Refusal
 from fleet.house.texts import why_not_kept
@@ -23,7 +23,7 @@ SELECT p.id, p.sort, coalesce(o.merged_into_id, o.id)
 FROM equipment_place p LEFT JOIN equipment_unit o ON o.id = p.parent_unit_id
 WHERE p.id = ANY(%s::bigint[])
 """
-EXACT = frozenset(name for name, _ in PRECISIONS)
+EXACT = frozenset(name for name, _ in MOVED)
 ZONES = frozenset(available_timezones())
 MOST_REASON, MOST_DOCUMENT, MOST_LOG_PAGE = 200, 80, 40
 

@@ -8,9 +8,11 @@ from functools import partial
 from equipment.common import lookups
 from equipment.keeping.record import record_movements
 from equipment.ledger.facts import MovementFact, PlaceAt
+from equipment.ledger.moments import When
 from equipment.models import Movement
+from equipment.models.movements import BY
 from fleet.house import pace
-from fleet.intake.columns import CHOICE, CODE, COUNT, HOURS, INSTANT
+from fleet.intake.columns import CHOICE, CODE, COUNT, HOURS, INSTANT, YES_NO
 from fleet.intake.registry import Column, SheetKind, unit_columns
 from fleet.loading.batch import Batch
 
@@ -50,7 +52,7 @@ def _fact(batch: Batch, line: int, place: PlaceAt, zone: str) -> MovementFact:
         unit_id=0,
         sort=batch["sort"][line],
         to=place,
-        when=when_of(batch["happened_on"][line], zone),
+        when=_when(batch, line, zone),
         day_order=batch["order"][line] or 0,
         aircraft_minutes=batch["minutes"][line],
         aircraft_cycles=batch["cycles"][line],
@@ -59,6 +61,12 @@ def _fact(batch: Batch, line: int, place: PlaceAt, zone: str) -> MovementFact:
         reason=batch["reason"][line] or "",
         quantity=batch["quantity"][line],
     )
+
+
+def _when(batch: Batch, line: int, zone: str) -> When:
+    """When it happened; or the day by which it was so, where that is all that is known."""
+    when = when_of(batch["happened_on"][line], zone)
+    return replace(when, precision=BY) if batch["is_by"][line] and when.precision == "day" else when
 
 
 _COLUMN_OF = {
@@ -184,6 +192,13 @@ MOVEMENTS = SheetKind(
             meaning="Which movement of that day it was.",
             aliases=("corrects movement",),
             choices=dict(Movement.SORTS),
+        ),
+        Column(
+            "On or before",
+            "is_by",
+            YES_NO,
+            meaning="yes: it was there on or before that day; since when is not known.",
+            aliases=("by then",),
         ),
     ),
     bring_movements,

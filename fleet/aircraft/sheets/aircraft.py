@@ -42,6 +42,8 @@ def _refuse_msn_taken(batch: Batch, types: list[int | None]) -> None:
     }
     for line in batch.good:
         registration = batch["registration"][line]
+        if batch["msn"][line] is None:
+            continue
         owner = taken.setdefault((types[line], batch["msn"][line]), registration)
         if owner != registration and types[line] is not None:
             batch.refuse(
@@ -71,8 +73,8 @@ AIRCRAFT = SheetKind(
             "MSN",
             "msn",
             CODE,
-            True,
-            "Manufacturer's serial number.",
+            False,
+            "Manufacturer's serial number; blank: not known.",
             ("manufacturer's serial number", "serial number"),
             most=24,
         ),

@@ -77,14 +77,16 @@ def plain_name(name: str) -> str:
     return name.replace("\\", "/").lower()
 
 
-def check_directory(archive: zipfile.ZipFile, name: str, size: int) -> None:
+def check_directory(
+    archive: zipfile.ZipFile, name: str, size: int, book: str = "xl/workbook.xml"
+) -> None:
     """This will refuse, by the zip's own directory, what is no workbook or unpacks too large.
 
-    ``size`` is the file's own, in bytes.
+    ``size`` is the file's own, in bytes; ``book`` the part that a workbook of this sort has.
     """
     parts = archive.infolist()
     names = {plain_name(part.filename) for part in parts}
-    if "xl/workbook.xml" not in names:
+    if book not in names:
         what = (
             "a workbook of another kind"
             if names & {"xl/workbook.bin", "content.xml"}

@@ -18,7 +18,7 @@ from fleet.acts.repeats import done_before
 from fleet.house import desks
 from fleet.house.refusals import Refused
 from fleet.loading.outcomes import LoadResult
-from fleet.models import Load, LoadFile, LoadLine, User
+from fleet.models import Load, LoadFile, LoadLine, OwnWorkbook, User
 
 from .bring_in import bring_in_rows
 
@@ -39,6 +39,7 @@ RESULT = (
     "refused",
     "known",
     "summary",
+    "beside",
     "fault",
     "state",
     "applied_at",
@@ -48,7 +49,7 @@ RESULT = (
 )
 
 
-def kept_path(file: LoadFile) -> Path:
+def kept_path(file: LoadFile | OwnWorkbook) -> Path:
     """Where the file as it was brought lies."""
     return Path(settings.DATA_DIR) / file.path
 
@@ -62,18 +63,21 @@ def bring_load(
     dates: str = "",
     mode: str = "",
     act_id: UUID | None = None,
+    own_said: dict[str, object] | None = None,
 ) -> Load:
     """This will keep files (name and contents in chunks) as a load waiting to be read.
 
-    With ``mode`` given it is applied without a further decision. ``act_id`` becomes the load's key: the
-    same files sent again under it are the same load. Refuses a file that is larger than
+    With ``mode`` given it is applied without a further decision; with ``own_said`` the files are own
+    spreadsheets, read by it (:mod:`fleet.own_sheets`). ``act_id`` becomes the load's key: the same files
+    sent again under it are the same load. Refuses a file that is larger than
     ``settings.LOAD_MOST_BYTES`` allows and a load without files; raises nothing for what is in them.
     """
     desks.ask(by, "load_sheets")
     _refuse_shape(files, dates, mode)
-    kept = [(name[-200:], *_keep(name, chunks)) for name, chunks in files]
+    kept = [(name[-200:], *keep_file(name, chunks)) for name, chunks in files]
     key = act_id or uuid4()
     told = {"files": [(name, digest) for name, digest, _ in kept], "dates": dates, "mode": mode}
+    told |= {"own_said": own_said} if own_said else {}
     rows = Load.objects.filter(key=key)
     if before := done_before(key, "bring_load", told, rows, by=by, at=at):
         return before
@@ -85,6 +89,7 @@ def bring_load(
         brought_at=at,
         dates=dates,
         mode=mode,
+        own_said=own_said,
         state=Load.APPLYING if mode else Load.WAITING,
         progress_words="Waiting its turn",
     )
@@ -107,7 +112,7 @@ def most_bytes() -> int:
     return int(getattr(settings, "LOAD_MOST_BYTES", 64 * 2**20))
 
 
-def _keep(name: str, chunks: Iterable[bytes]) -> tuple[str, int]:
+def keep_file(name: str, chunks: Iterable[bytes]) -> tuple[str, int]:
     """This will write a file under its digest, whole or not at all."""
     folder = Path(settings.DATA_DIR) / FOLDER
     folder.mkdir(parents=True, exist_ok=True)

@@ -1,4 +1,4 @@
-"""``manage.py load_sheets FILE… [--by NAME] [--dry-run] [--all-or-nothing | --good-lines]``"""
+"""``manage.py load_sheets FILE… [--by NAME] [--mapping NAME] [--dry-run] [--all-or-nothing | --good-lines]``"""
 
 from __future__ import annotations
 
@@ -18,6 +18,7 @@ from fleet.intake.date_texts import WAYS
 from fleet.loading.acts.loads import bring_load, most_bytes
 from fleet.loading.batch import Bringing
 from fleet.loading.outcomes import LoadResult
+from fleet.loading.own import OwnReader, said_by
 from fleet.loading.run import load_files
 from fleet.loading.work import work_on
 from fleet.models import Load, User
@@ -26,7 +27,11 @@ MOST_SHOWN = 100
 SECONDS_BETWEEN = 1.0
 
 
+Own = dict[str, Any] | None
+
+
 class Command(BaseCommand):
+    beside: dict[str, Any] = {}
     help = "Reads sheets (XLSX or CSV), says what becomes of every line, and brings the lines in."
 
     def add_arguments(self, parser: CommandParser) -> None:
@@ -51,6 +56,13 @@ class Command(BaseCommand):
             help="How slashed dates in these files are read.",
         )
 
+        parser.add_argument(
+            "--mapping",
+            default="",
+            metavar="NAME",
+            help="The kept mapping by which own spreadsheets (XLSX, ODS, CSV) are read.",
+        )
+
     def handle(self, *args: Any, **options: Any) -> None:
         paths: list[Path] = options["files"]
         missing = [str(path) for path in paths if not path.is_file()]
@@ -59,36 +71,51 @@ class Command(BaseCommand):
         by = self._person(options["by"])
         self.shown_at = time.monotonic()
         try:
+            own_said = said_by(options["mapping"])
             if options["dry_run"]:
-                result = self._try(paths, by, options["dates"])
+                result = self._try(paths, by, options["dates"], own_said)
             else:
                 mode = Load.GOOD_LINES if options["good_lines"] else Load.ALL_OR_NOTHING
-                result = self._load(paths, by, options["dates"], mode)
+                result = self._load(paths, by, options["dates"], mode, own_said)
         except Refused as refused:
             raise CommandError(refused.message) from refused
         self._say(result, is_trial=options["dry_run"])
         if not result.is_clean and not result.is_applied:
             raise CommandError("Nothing was kept. Mend what is listed and bring the files again.")
 
-    def _try(self, paths: list[Path], by: User, dates: str) -> LoadResult:
+    def _try(self, paths: list[Path], by: User, dates: str, own_said: Own) -> LoadResult:
+        reader = None if own_said is None else OwnReader(own_said, today())
+
+        def keep(result: LoadResult) -> bool:
+            if reader is not None:
+                self.beside = reader.beside()
+            return False
+
         bringing = Bringing(by=by, at=timezone.now(), today=today(), key=uuid.uuid4())
         files = [(path, path.name) for path in paths]
         return load_files(
             files,
             bringing,
-            keep=lambda result: False,
+            keep=keep,
+            reader=reader,
             ways=dates,
             most_bytes=most_bytes(),
             progress=self._show,
         )
 
-    def _load(self, paths: list[Path], by: User, dates: str, mode: str) -> LoadResult:
+    def _load(
+        self, paths: list[Path], by: User, dates: str, mode: str, own_said: Own
+    ) -> LoadResult:
         files = [(path.name, _chunks(path)) for path in paths]
-        load = bring_load(by=by, files=files, at=timezone.now(), dates=dates, mode=mode)
+        load = bring_load(
+            by=by, files=files, at=timezone.now(), dates=dates, mode=mode, own_said=own_said
+        )
         result = work_on(load_id=load.pk, now=timezone.now, today=today(), also_show=self._show)
         if result is None:
             load.refresh_from_db()
             raise CommandError(load.fault or "Another process works on this load already.")
+        load.refresh_from_db()
+        self.beside = load.beside
         return result
 
     def _show(self, done: int, total: int, words: str) -> None:
@@ -123,6 +150,7 @@ class Command(BaseCommand):
                 self.stdout.write(f"  {where}{mark}{line.message} [{line.code}]")
             if len(sheet.findings) > MOST_SHOWN:
                 self.stdout.write(f"  and {len(sheet.findings) - MOST_SHOWN} more")
+        self._say_beside()
         kept = (
             "kept"
             if result.is_applied
@@ -133,6 +161,20 @@ class Command(BaseCommand):
         self.stdout.write(
             f"In all {result.accepted} accepted, {result.refused} refused, {result.known} already known: {kept}."
         )
+
+    def _say_beside(self) -> None:
+        """An own spreadsheet's next dates beside the reckoned ones, the commonest difference first."""
+        beside = self.beside
+        if not beside.get("total"):
+            return
+        self.stdout.write(
+            f"Of {beside['total']} next dates {beside['same']} are the same, {beside['same_month']} in the same "
+            f"month, {beside['differ']} differ."
+        )
+        for group in beside["groups"]:
+            self.stdout.write(
+                f"  {group['count']} {group['kind']}, {group['work']}: {group['reason']}"
+            )
 
 
 def _chunks(path: Path) -> Iterator[bytes]:

@@ -1,0 +1,275 @@
+"""The pages of an own spreadsheet: brought, its columns, its words, what is missing, what is doubtful."""
+
+from __future__ import annotations
+
+from typing import Any
+from uuid import UUID
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods, require_POST
+
+from fleet.house.desks import may
+from fleet.house.pages import reader, today
+from fleet.house.refusals import Refused
+from fleet.house.web import show_on_form
+from fleet.loading.tasks import drain_loads
+from fleet.models import OwnMapping, OwnWorkbook, User
+from fleet.own_sheets.said import Said, said_of
+from fleet.own_sheets.words.days import WAYS
+
+from .acts.workbooks import compare_workbook, drop_workbook, keep_mapping, say_of_workbook
+from .answers import say_columns, say_doubts, say_missing, say_words
+from .forms import OwnForm
+from .reads import Looked, headings_of, limits_asked, looked_at, mapping_for, words_in
+from .shown import doubts_shown, found_in, groups_shown
+
+SHOWN = 30
+#: The steps in their order: name of the address, and what it is called.
+STEPS = (
+    ("load_own_columns", "Columns"),
+    ("load_own_words", "Words"),
+    ("load_own_missing", "What is missing"),
+    ("load_own_doubts", "Suspicions"),
+    ("load_own_compare", "Compare"),
+)
+_get_or_post = require_http_methods(["GET", "HEAD", "POST"])
+
+
+@_get_or_post
+@reader
+def own(request: HttpRequest) -> HttpResponse:
+    """Bring an own spreadsheet, or go on with one; the mappings that are kept."""
+    form = OwnForm(request.POST or None, request.FILES or None)
+    if request.method == "POST" and form.is_valid():
+        try:
+            workbook = form.bring(_person(request))
+        except Refused as refused:
+            show_on_form(form, refused)
+        else:
+            return redirect(_recognised(request, workbook), key=workbook.key)
+    context = {
+        "form": form,
+        "workbooks": OwnWorkbook.objects.select_related("brought_by").order_by("-changed_at")[
+            :SHOWN
+        ],
+        "mappings": OwnMapping.objects.select_related("kept_by").order_by("name"),
+        "may_load": may(_person(request), "load_sheets"),
+    }
+    return render(request, "fleet/moving_in/own.html", context, status=422 if form.errors else 200)
+
+
+def _recognised(request: HttpRequest, workbook: OwnWorkbook) -> str:
+    """Where to go on: a copy of a spreadsheet that is known goes to its comparison at once."""
+    looked = looked_at(workbook, today())
+    mapping = mapping_for(looked.whole)
+    if mapping is None:
+        return "fleet:load_own_columns"
+    by, said = _person(request), said_of(mapping.said)
+    say_of_workbook(by=by, workbook=workbook, said=said, at=timezone.now(), mapping=mapping.name)
+    messages.info(
+        request,
+        f"Recognised: read by the mapping “{mapping.name}”. Each step can still be corrected.",
+    )
+    return "fleet:load_own_compare"
+
+
+@_get_or_post
+@reader
+@never_cache
+def columns(request: HttpRequest, key: UUID) -> HttpResponse:
+    """Each sheet as its owner sees it, with what each column is taken for."""
+    looked = _looked(key)
+    if request.method == "POST":
+        say_columns(looked, request.POST.dict())
+        _keep(request, looked)
+        looked = _looked(key)
+        if not looked.whole.faults:
+            return redirect("fleet:load_own_words", key=key)
+    more = {"groups": groups_shown(looked), "ways": WAYS.items()}
+    return _page(
+        request,
+        looked,
+        "fleet/moving_in/columns.html",
+        more,
+        422 if request.method == "POST" else 200,
+    )
+
+
+@_get_or_post
+@reader
+@never_cache
+def words(request: HttpRequest, key: UUID) -> HttpResponse:
+    """What the sheet's words for items and places mean."""
+    looked = _looked(key)
+    if request.method == "POST":
+        say_words(looked, request.POST.dict())
+        _keep(request, looked)
+        return redirect("fleet:load_own_missing", key=key)
+    return _page(
+        request,
+        looked,
+        "fleet/moving_in/words.html",
+        {"words": words_in(looked), "kinds": looked.house.kinds},
+    )
+
+
+@_get_or_post
+@reader
+@never_cache
+def missing(request: HttpRequest, key: UUID) -> HttpResponse:
+    """What no line tells: the station, the types, the limits."""
+    looked = _looked(key)
+    if request.method == "POST":
+        say_missing(looked, request.POST.dict())
+        _keep(request, looked)
+        looked = _looked(key)
+        if not looked.whole.questions:
+            return redirect("fleet:load_own_doubts", key=key)
+    more = {
+        "limits": limits_asked(looked),
+        "fields": {question.field for question in looked.whole.questions},
+        "ways": WAYS.items(),
+        "about": _about(looked),
+        "day": looked.day.isoformat(),
+    }
+    return _page(
+        request,
+        looked,
+        "fleet/moving_in/missing.html",
+        more,
+        422 if request.method == "POST" else 200,
+    )
+
+
+@_get_or_post
+@reader
+@never_cache
+def doubts(request: HttpRequest, key: UUID) -> HttpResponse:
+    """What looks wrong, line by line: taken, mended, or left out."""
+    looked = _looked(key)
+    if request.method == "POST":
+        say_doubts(looked, request.POST.dict())
+        _keep(request, looked)
+        return redirect("fleet:load_own_compare", key=key)
+    return _page(request, looked, "fleet/moving_in/doubts.html", {"doubts": doubts_shown(looked)})
+
+
+@_get_or_post
+@reader
+@never_cache
+def compare(request: HttpRequest, key: UUID) -> HttpResponse:
+    """What will be compared, and by which mapping it is known; then the load that compares it."""
+    looked = _looked(key)
+    error = ""
+    if request.method == "POST":
+        by, name = _person(request), request.POST.get("mapping", "")
+        try:
+            if name.strip():
+                headings = headings_of(looked.whole)
+                keep_mapping(
+                    by=by, workbook=looked.workbook, name=name, headings=headings, at=timezone.now()
+                )
+            load = compare_workbook(
+                by=by, workbook=looked.workbook, at=timezone.now(), today=today()
+            )
+        except Refused as refused:
+            error = refused.message
+        else:
+            drain_loads.delay_on_commit()
+            return redirect("fleet:load", key=load.key)
+    more = {
+        "found": found_in(looked),
+        "error": error,
+        "left": len(looked.said.left),
+        "has_limits": any(each.is_on_record or each.months for each in limits_asked(looked)),
+        "no_serial": len(looked.whole.seen) - len(looked.whole.taken),
+    }
+    return _page(request, looked, "fleet/moving_in/compare.html", more, 422 if error else 200)
+
+
+@require_POST
+@reader
+def drop(request: HttpRequest, key: UUID) -> HttpResponse:
+    """Forgets a spreadsheet and what was said of it."""
+    workbook = _workbook(key)
+    try:
+        drop_workbook(by=_person(request), workbook=workbook)
+    except Refused as refused:
+        messages.error(request, refused.message)
+    else:
+        messages.success(
+            request, f"{workbook.name} is put away. What was taken of it stays on record."
+        )
+    return redirect("fleet:load_own")
+
+
+def _about(looked: Looked) -> dict[str, Any]:
+    """What is asked of single sheets and aircraft."""
+    of_sheets = [
+        {
+            "number": number,
+            "name": sheet.name,
+            "asks": {q.field for q in looked.whole.questions if q.about == sheet.name},
+            "said": looked.said.of(sheet.name),
+        }
+        for number, sheet in enumerate(looked.whole.sheets)
+    ]
+    untyped = next((q.about.split(",") for q in looked.whole.questions if q.field == "type"), [])
+    said: Said = looked.said
+    tails = sorted({*untyped, *said.types})
+    return {
+        "sheets": [each for each in of_sheets if each["asks"]],
+        "types": [
+            (tail, said.types.get(tail, "")) for tail in tails if tail not in looked.house.aircraft
+        ],
+    }
+
+
+def _workbook(key: UUID) -> OwnWorkbook:
+    return get_object_or_404(OwnWorkbook.objects.select_related("brought_by", "load"), key=key)
+
+
+def _looked(key: UUID) -> Looked:
+    return looked_at(_workbook(key), today())
+
+
+def _person(request: HttpRequest) -> User:
+    if not isinstance(request.user, User):
+        raise Http404
+    return request.user
+
+
+def _keep(request: HttpRequest, looked: Looked) -> None:
+    try:
+        say_of_workbook(
+            by=_person(request), workbook=looked.workbook, said=looked.said, at=timezone.now()
+        )
+    except Refused as refused:
+        messages.error(request, refused.message)
+
+
+def _page(
+    request: HttpRequest, looked: Looked, template: str, more: dict[str, Any], status: int = 200
+) -> HttpResponse:
+    context = {
+        "looked": looked,
+        "workbook": looked.workbook,
+        "said": looked.said,
+        "questions": looked.whole.questions,
+        "faults": looked.whole.faults,
+        "steps": [
+            {
+                "name": f"fleet:{name}",
+                "words": words,
+                "is_here": template.endswith(f"/{name.removeprefix('load_own_')}.html"),
+            }
+            for name, words in STEPS
+        ],
+        "may_load": may(_person(request), "load_sheets"),
+        **more,
+    }
+    return render(request, template, context, status=status)

@@ -1,0 +1,72 @@
+"""What the house has on record already, as far as an own spreadsheet is read by it. Plain data."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from .said import Said, word_key
+from .words.items import kind_of
+from .words.marks import bare
+from .words.places import Place, place_of
+
+
+@dataclass(frozen=True, slots=True)
+class Position:
+    """A position of a type's layout on record."""
+
+    type: str
+    code: str
+    name: str
+    kind: str
+
+
+@dataclass(slots=True)
+class House:
+    """Codes and names on record: kinds, stations, types, aircraft with their type, positions, measures."""
+
+    kinds: dict[str, str] = field(default_factory=dict)
+    stations: dict[str, str] = field(default_factory=dict)
+    types: dict[str, str] = field(default_factory=dict)
+    aircraft: dict[str, str] = field(default_factory=dict)
+    positions: Sequence[Position] = ()
+    measures: frozenset[str] = frozenset()
+    zone: str = "UTC"
+    # What words meant so far: a house is read for one reading of one workbook.
+    _kinds: dict[str, tuple[str, str]] = field(default_factory=dict)
+    _places: dict[str, Place] = field(default_factory=dict)
+
+    def kind(self, word: str, said: Said) -> tuple[str, str]:
+        """Code and name of the kind that a word of the sheet means."""
+        if word not in self._kinds:
+            self._kinds[word] = self._kind(word, said)
+        return self._kinds[word]
+
+    def _kind(self, word: str, said: Said) -> tuple[str, str]:
+        return kind_of(said.kinds.get(word_key(word)) or word, self.kinds)
+
+    def place(self, word: str, said: Said) -> Place:
+        """The place that a word of the sheet means."""
+        if word not in self._places:
+            self._places[word] = place_of(said.places.get(word_key(word)) or word)
+        return self._places[word]
+
+    def position(self, type_code: str, place: Place, kind: str, word: str) -> Position | None:
+        """The position on record that is meant: one of that kind whose code or name says this place."""
+        of_kind = [p for p in self.positions if p.type == type_code and p.kind == kind]
+        wanted = {bare(word), bare(place.name)}
+        for position in of_kind:
+            if bare(position.code) in wanted or bare(position.name) in wanted:
+                return position
+        said = [p for p in of_kind if _means(p, place)]
+        return said[0] if len(said) == 1 else None
+
+
+def _means(position: Position, place: Place) -> bool:
+    names = (
+        position.code,
+        position.code.partition("-")[0],
+        position.name,
+        position.name.partition(",")[0],
+    )
+    return any(place_of(name).code == place.code for name in names)

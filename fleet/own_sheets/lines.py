@@ -1,0 +1,83 @@
+"""From what was seen to lines of the kinds of sheet that the template has, each with the cell it came from."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+
+from fleet.intake.stamps import Stamp
+
+from .fitted import Room, put_in_place, room_in
+from .gathered import NOT_KNOWN, Line, Lines, OnRecord, part_of
+from .house import House
+from .intervals import Added
+from .reading.sheets import OwnSheet
+from .said import Said
+from .seen import Seen
+from .standing import add_readings, add_the_house
+
+#: What is written where a sheet says nothing and the record needs a word.
+MAKER_NAME = "Maker not known"
+
+
+def lines_of(
+    seen: Sequence[Seen],
+    sheets: Sequence[OwnSheet],
+    added: Sequence[Added],
+    *,
+    day: dt.date,
+    house: House,
+    said: Said,
+    record: OnRecord,
+) -> dict[str, list[Line]]:
+    """Every line that own sheets give, by kind of sheet. What is on record is not said again where a
+    name alone would say it."""
+    lines = Lines(day, house, said, record)
+    add_the_house(lines, added, seen)
+    room = room_in(seen, lines)
+    for one in seen:
+        _of_unit(lines, one, room)
+    add_readings(lines, sheets)
+    return lines.by_kind
+
+
+def _of_unit(lines: Lines, one: Seen, room: Room) -> None:
+    kind, kind_name = lines.house.kind(one.item, lines.said)
+    if kind not in lines.house.kinds:
+        lines.add("Kinds", [kind], one.at, {"code": kind, "name": kind_name})
+    part = part_of(one, kind)
+    maker = _maker_of(lines, one, part, kind)
+    unit: dict[str, object] = {"maker": maker, "part": part, "serial": one.serial}
+    stated = {**unit, "manufactured_on": one.made, "note": one.remarks[:200]}
+    roles = {**_UNIT, "manufactured_on": "made", "note": "remarks"}
+    lines.add("Units", one.key, one.at, stated, **roles)
+    for work, on in one.done.items():
+        if on is not None:
+            when = on.on if isinstance(on, Stamp) else on
+            values = {**unit, "work": work, "done_on": on}
+            named = {**_UNIT, "done_on": f"done:{work}"}
+            lines.add("Works done", [*one.key, work, when], one.at, values, **named)
+    put_in_place(lines, one, unit, kind, room)
+
+
+_UNIT = {"part": "part", "serial": "serial"}
+
+
+def _maker_of(lines: Lines, one: Seen, part: str, kind: str) -> str:
+    """The code of a part number's maker: as on record, as the line says, or *not known*."""
+    if known := lines.record.makers.get(part):
+        return known
+    code = one.maker.upper()[:16] or NOT_KNOWN
+    if code not in lines.record.maker_codes:
+        named: dict[str, object] = {"code": code, "name": one.maker or MAKER_NAME}
+        lines.add("Makers", [code], one.at, named, code="maker")
+    described = one.item or lines.house.kind(one.item, lines.said)[1]
+    values: dict[str, object] = {
+        "maker": code,
+        "part": part,
+        "description": described,
+        "kind": kind,
+    }
+    lines.add("Part numbers", [part], one.at, values, part="part")
+    lines.record.makers[part] = code
+    return code

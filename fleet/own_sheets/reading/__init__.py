@@ -1,0 +1,1 @@
+"""Where the table of a sheet is, and what its columns are."""

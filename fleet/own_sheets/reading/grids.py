@@ -1,0 +1,127 @@
+"""Months across, with hours and cycles beneath: totals of aircraft at the ends of months."""
+
+from __future__ import annotations
+
+import calendar
+import datetime as dt
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+from fleet.intake.dates import stamp_of
+from fleet.intake.stamps import MonthCell, Stamp
+from fleet.own_sheets.words.crafts import registration_in
+from fleet.own_sheets.words.marks import bare, is_number, text_in
+
+HOURS, CYCLES = "hours", "cycles"
+_WHAT = {
+    HOURS: re.compile(r"\b(FH|HRS|HOURS|H|TTAF|TAT|TSN)\b"),
+    CYCLES: re.compile(r"\b(FC|CYC|CYCS|CYCLES|C|LDG|LDGS|LANDINGS|CSN|TAC)\b"),
+}
+
+
+@dataclass(slots=True)
+class GridReading:
+    """One total: which cell, of which aircraft, hours or cycles, at the end of which month."""
+
+    row: int
+    column: int
+    aircraft: str
+    what: str
+    on: dt.date
+    cell: object
+
+
+@dataclass(slots=True)
+class Grid:
+    """A grid of months: its heading rows and its totals. ``is_use`` where it holds each month's use
+    instead of totals, so that nothing can be counted from it alone."""
+
+    headings: list[int]
+    readings: list[GridReading] = field(default_factory=list)
+    is_use: bool = False
+
+    @property
+    def lines(self) -> list[int]:
+        return sorted({reading.row for reading in self.readings})
+
+
+def grid_of(rows: Sequence[Sequence[object]], day: dt.date, named: str = "") -> Grid | None:
+    """The grid of a sheet, or None. ``named`` is the aircraft of a sheet without a column for it."""
+    at, months = _months(rows)
+    if len(months) < 3:
+        return None
+    below = [text_in(cell) for cell in rows[at + 1]] if at + 1 < len(rows) else []
+    whats = {j: what for j, text in enumerate(below) if (what := _what(text))}
+    is_in_two = len(whats) >= len(months)
+    grid = Grid([at, at + 1] if is_in_two else [at])
+    reached = _reach(months, whats if is_in_two else {}, max(map(len, rows)))
+    aircraft = named
+    for i in range(grid.headings[-1] + 1, len(rows)):
+        labels = " ".join(text_in(cell) for j, cell in enumerate(rows[i]) if j < min(months))
+        aircraft = registration_in(labels) or aircraft
+        for j, on in reached.items():
+            cell = rows[i][j] if j < len(rows[i]) else None
+            what = whats[j] if is_in_two else _what(labels)
+            if (
+                aircraft
+                and what
+                and (is_number(cell) or re.fullmatch(r"[\d,]+[:.]?\d*", text_in(cell)))
+            ):
+                grid.readings.append(GridReading(i, j, aircraft, what, min(on, day), cell))
+    grid.is_use = _is_use(grid.readings)
+    return grid if grid.readings else None
+
+
+def _what(text: str) -> str:
+    return next((what for what, pattern in _WHAT.items() if pattern.search(bare(text))), "")
+
+
+def _months(rows: Sequence[Sequence[object]]) -> tuple[int, dict[int, dt.date]]:
+    """The row with the most months, and the last day of each by its column."""
+    best: tuple[int, dict[int, dt.date]] = (0, {})
+    for i, row in enumerate(rows[:60]):
+        found = {j: on for j, cell in enumerate(row) if (on := _month(cell))}
+        others = sum(1 for j, cell in enumerate(row) if text_in(cell) and j not in found)
+        rising = list(found.values()) == sorted(set(found.values()))
+        if len(found) > len(best[1]) and rising and others <= 4:
+            best = (i, found)
+    return best
+
+
+def _month(cell: object) -> dt.date | None:
+    if isinstance(cell, MonthCell):
+        on = cell.on
+    elif isinstance(cell, dt.datetime | dt.date):
+        on = cell.date() if isinstance(cell, dt.datetime) else cell
+    elif isinstance(cell, str):
+        read = stamp_of(cell)
+        if not isinstance(read, Stamp) or read.precision != "month":
+            return None
+        on = read.on
+    else:
+        return None
+    return on.replace(day=calendar.monthrange(on.year, on.month)[1])
+
+
+def _reach(months: dict[int, dt.date], whats: dict[int, str], width: int) -> dict[int, dt.date]:
+    """Which columns a month stands over: its own, and in two rows those until the next month."""
+    if not whats:
+        return months
+    starts = sorted(months)
+    return {
+        j: months[max(start for start in starts if start <= j)]
+        for j in whats
+        if j >= starts[0] and j < width
+    }
+
+
+def _is_use(readings: Sequence[GridReading]) -> bool:
+    """Whether the numbers are what was flown in a month: they do not grow from month to month."""
+    series: dict[tuple[str, str], list[float]] = {}
+    for each in readings:
+        number = re.sub(r"[^\d.]", "", text_in(each.cell).replace(":", "."))
+        series.setdefault((each.aircraft, each.what), []).append(float(number or 0))
+    falls = sum(b < a for row in series.values() for a, b in pairwise(row))
+    return falls > sum(max(0, len(row) - 1) for row in series.values()) * 0.2

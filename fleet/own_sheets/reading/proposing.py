@@ -1,0 +1,199 @@
+"""What each column of a table is, scored from its heading and from its contents."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+from fleet.intake.workbooks.xlsx import letter_of
+from fleet.own_sheets.words.heads import DONE, INTERVAL, MANY, NEXT, head_of
+from fleet.own_sheets.words.marks import bare
+
+from .contents import Looks, looks_of
+from .layout import Layout
+
+_WEIGHT = {0: 0, 1: 3, 2: 6, 3: 9}
+_DATED = {"made", "fitted", "read_on"}
+_NAMES = {
+    "aircraft",
+    "item",
+    "position",
+    "part",
+    "serial",
+    "maker",
+    "type",
+    "station",
+    "part_serial",
+}
+SECOND = "it looks like a second column of the same sort"
+
+
+@dataclass(slots=True)
+class Column:
+    """One column: where, its heading, what it is taken for, why, and how its dates are read."""
+
+    at: int
+    name: str
+    key: str
+    role: str = ""
+    proposed: str = ""
+    is_sure: bool = False
+    why: str = ""
+    way: str = ""
+    looks: Looks | None = None
+
+    @property
+    def letter(self) -> str:
+        return letter_of(self.at)
+
+    @property
+    def aspect(self) -> str:
+        return self.role.partition(":")[0]
+
+    @property
+    def work(self) -> str:
+        return self.role.partition(":")[2]
+
+
+def columns_of(rows: list[list[object]], layout: Layout, day: dt.date) -> list[Column]:
+    lines = [rows[i] for i in layout.lines]
+    width = max((len(row) for row in lines), default=0)
+    columns, seen = [], dict[str, int]()
+    for at in range(max(width, len(layout.names))):
+        name = layout.names[at] if at < len(layout.names) else ""
+        looks = looks_of([row[at] if at < len(row) else "" for row in lines], day)
+        if not name and not looks.filled:
+            continue
+        key = bare(name) or f"column {letter_of(at)}"
+        seen[key] = seen.get(key, 0) + 1
+        key = key if seen[key] == 1 else f"{key} #{seen[key]}"
+        columns.append(Column(at, name, key, looks=looks, way=looks.way))
+    return columns
+
+
+def propose(columns: list[Column], work: str) -> None:
+    """This will say of each column what it is most likely; ``work`` is the one that the sheet is about."""
+    _give_roles(columns)
+    _works_of_bare_dates(columns, work)
+    for column in columns:
+        column.proposed = column.role = "" if column.role in {"left", "number"} else column.role
+
+
+def _give_roles(columns: list[Column]) -> None:
+    scored = [
+        (score, column.at, role, column, why)
+        for column in columns
+        for role, (score, why) in _scores(column).items()
+    ]
+    taken: set[str] = set()
+    given: set[int] = set()
+    for score, at, role, column, why in sorted(scored, key=lambda each: (-each[0], each[1])):
+        if at in given or score < 3 or (role in taken and role not in MANY):
+            continue
+        given.add(at)
+        if ":" not in role or role.partition(":")[2]:
+            taken.add(role)
+        column.role, column.is_sure, column.why = role, score >= 6, why
+    for column in columns:
+        if not column.role and column.looks and column.looks.filled:
+            again = head_of(column.name).role in taken - MANY
+            column.why = SECOND if again else "neither its heading nor its contents are known"
+
+
+def _scores(column: Column) -> dict[str, tuple[float, str]]:
+    """What a column can be: how much speaks for it, and in words why."""
+    head, looks = head_of(column.name), column.looks
+    assert looks is not None
+    found: dict[str, tuple[float, str]] = {}
+    if head.role:
+        found[head.role] = (_WEIGHT[head.sure], "by its heading")
+    if looks.filled:
+        for role, score in _by_contents(looks).items():
+            before = found.get(role, (0, ""))[0]
+            why = "by its heading and its contents" if before else "by its contents"
+            found[role] = (before + score, why)
+        if looks.days >= 0.5:
+            found = _by_dates(found, looks, head.sure)
+    return {role: (score - _against(role, looks), why) for role, (score, why) in found.items()}
+
+
+def _by_contents(looks: Looks) -> dict[str, float]:
+    few = looks.distinct <= 0.7 or looks.filled < 8
+    tests = {
+        "aircraft": (looks.registrations >= 0.6 and few, 5),
+        "item": (looks.items >= 0.6 and looks.places < 0.8, 4.5),
+        "position": (looks.places >= 0.6 and looks.items < 0.8, 4.5),
+        "serial": (
+            looks.serials >= 0.6
+            and looks.distinct >= 0.85
+            and looks.days < 0.2
+            and looks.parts < 0.5,
+            4,
+        ),
+        "part": (looks.parts >= 0.6 and looks.distinct < 0.85 and looks.registrations < 0.5, 4),
+        "remarks": (looks.long >= 0.5 and looks.items < 0.3 and looks.places < 0.3, 3.2),
+    }
+    return {role: score for role, (is_so, score) in tests.items() if is_so}
+
+
+def _by_dates(
+    found: dict[str, tuple[float, str]], looks: Looks, sure: int
+) -> dict[str, tuple[float, str]]:
+    """Dates mostly to come are the next ones, where the heading does not say otherwise."""
+    aspect = NEXT if looks.late >= 0.6 else DONE
+    turned = {}
+    for role, scored in found.items():
+        before, _, work = role.partition(":")
+        is_turned = before == DONE and aspect == NEXT and sure < 3
+        if work and (is_turned or before == INTERVAL):  # LIFE (15 YRS) over a date is no interval
+            turned[f"{aspect}:{work}"] = (scored[0], "by its heading and its dates")
+        elif is_turned and ":" in role:
+            turned[f"{NEXT}:"] = (scored[0], "by its heading, its dates are to come")
+        else:
+            turned[role] = scored
+    return turned or {
+        f"{aspect}:": (3.1, "its dates are to come" if aspect == NEXT else "it holds dates")
+    }
+
+
+def _against(role: str, looks: Looks) -> float:
+    """What in a column's contents speaks against a role."""
+    if not looks.filled:
+        return 0
+    aspect = role.partition(":")[0]
+    if (role in _DATED or aspect in {DONE, NEXT}) and looks.days < 0.25:
+        return 7 if looks.days == 0 else 4
+    if role in _NAMES and looks.days > 0.5:
+        return 8
+    if (
+        role == "aircraft"
+        and looks.registrations < 0.2
+        and (looks.places > 0.5 or looks.items > 0.5)
+    ):
+        return 7
+    if aspect == INTERVAL and ":" in role and looks.days > 0.5:
+        return 7
+    clashes = {
+        "type": looks.items > 0.5 or looks.places > 0.6,
+        "item": looks.places > 0.8 and looks.items < 0.2,
+        "position": looks.items > 0.8 and looks.places < 0.2,
+        "station": looks.places > 0.6,
+        "part": looks.distinct > 0.95 and looks.filled > 20 and looks.parts < 0.3,
+    }
+    return (8 if role == "type" else 4) if clashes.get(role) else 0
+
+
+def _works_of_bare_dates(columns: list[Column], work: str) -> None:
+    """A bare NEXT is of the work to its left; of the sheet's own work where there is none."""
+    roles = {column.role for column in columns}
+    dated = [column for column in columns if ":" in column.role]
+    for at, column in enumerate(dated if "work" not in roles else ()):
+        if column.work:
+            continue
+        before = next((each.work for each in reversed(dated[:at]) if each.work), "")
+        after = next((each.work for each in dated[at + 1 :] if each.work), "")
+        near = (each for each in (before, work, after) if each)
+        code = next((each for each in near if f"{column.aspect}:{each}" not in roles), "")
+        column.is_sure = bool(code)
+        column.role = f"{column.aspect}:{code}"
+        roles.add(column.role)

@@ -1,0 +1,121 @@
+"""A sheet understood: where its table is, its columns, and what holds for all its lines."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass, field
+
+from fleet.intake.files import RawSheet
+from fleet.own_sheets.said import SheetSaid
+from fleet.own_sheets.words.crafts import is_spares, registration_in
+from fleet.own_sheets.words.days import ASK
+from fleet.own_sheets.words.heads import ASPECTS, MANY, ROLES, head_of, work_in, work_name
+from fleet.own_sheets.words.items import is_item
+from fleet.own_sheets.words.marks import bare, text_in
+
+from .grids import Grid, grid_of
+from .layout import Layout, layout_of
+from .proposing import SECOND, Column, columns_of, propose
+
+
+@dataclass(slots=True)
+class OwnSheet:
+    """A sheet understood: its rows, where its table is, its columns, what holds for all its lines."""
+
+    name: str
+    rows: list[list[object]]
+    layout: Layout
+    columns: list[Column] = field(default_factory=list)
+    grid: Grid | None = None
+    aircraft: str = ""
+    item: str = ""
+    is_spares: bool = False
+    is_left_out: bool = False
+    faults: list[str] = field(default_factory=list)
+
+    def at(self, role: str) -> int | None:
+        """The column of this role; None if no column has it."""
+        return next((column.at for column in self.columns if column.role == role), None)
+
+
+def role_words(role: str) -> str:
+    """What a role is called on the page."""
+    if role in ROLES:
+        return ROLES[role]
+    aspect, _, code = role.partition(":")
+    work = work_name(code) if code else "the work of its line"
+    return f"{work}: {ASPECTS.get(aspect, aspect)}"
+
+
+def sheet_of(raw: RawSheet, said: SheetSaid, day: dt.date) -> OwnSheet:
+    """This will propose what a sheet's columns are, and put in their place what a person said."""
+    layout = layout_of(raw.rows)
+    sheet = OwnSheet(raw.name, raw.rows, layout)
+    words = f"{raw.name} {layout.title}"
+    sheet.aircraft = said.aircraft or registration_in(raw.name) or registration_in(layout.title)
+    sheet.is_spares = is_spares(raw.name)
+    sheet.item = said.item or _item_named(sheet)
+    sheet.grid = grid_of(raw.rows, day, sheet.aircraft) if raw.rows else None
+    if sheet.grid is None:
+        sheet.columns = columns_of(raw.rows, layout, day)
+        propose(sheet.columns, work_in(bare(words))[0])
+    _put(sheet, said)
+    sheet.is_left_out = _is_no_list(sheet) if said.is_left_out is None else said.is_left_out
+    if not sheet.is_left_out and sheet.grid is None:
+        sheet.faults += [*_without_serials(sheet), *_second_serials(sheet, said)]
+    return sheet
+
+
+def _item_named(sheet: OwnSheet) -> str:
+    """What all units of a sheet are, where its last title or its name says it."""
+    title = sheet.layout.titles[-1:]
+    texts = [text_in(cell) for i in title for cell in sheet.rows[i] if text_in(cell)]
+    named = [*texts, sheet.name] if len(texts) == 1 else [sheet.name]
+    return next((text for text in named if is_item(text)), "")
+
+
+def _is_no_list(sheet: OwnSheet) -> bool:
+    """A sheet of notes or addresses: nothing in it is told apart by a number, and nothing is due."""
+    if sheet.grid is not None:
+        return False
+    roles = {column.role for column in sheet.columns}
+    return not roles & {"serial", "part_serial", "part"} and not any(":" in role for role in roles)
+
+
+def _without_serials(sheet: OwnSheet) -> list[str]:
+    if any(column.role in {"serial", "part_serial"} for column in sheet.columns):
+        return []
+    return [
+        f"Sheet '{sheet.name}': no column is named as the serial numbers, so that no unit can be told apart. "
+        "Say which column it is, or leave the sheet out."
+    ]
+
+
+def _second_serials(sheet: OwnSheet, said: SheetSaid) -> list[str]:
+    """More columns of serial numbers than one: their units would be lost without a word."""
+    return [
+        f"Sheet '{sheet.name}': column {column.letter} ({column.name}) holds serial numbers too. One line tells one unit "
+        "here, or two in one cell: put each unit in a line of its own, or say what the column is."
+        for column in sheet.columns
+        if column.why == SECOND
+        and head_of(column.name).role == "serial"
+        and column.key not in said.columns
+    ]
+
+
+def _put(sheet: OwnSheet, said: SheetSaid) -> None:
+    """What a person said goes before what is proposed; a role said twice is a fault of the sheet."""
+    for column in sheet.columns:
+        if column.key in said.columns:
+            column.role, column.is_sure, column.why = said.columns[column.key], True, "as you said"
+        if said.ways and column.way == ASK:
+            column.way = said.ways
+    named: dict[str, Column] = {}
+    for column in sheet.columns:
+        first = named.setdefault(column.role, column)
+        is_bare = column.role.endswith(":") and sheet.at("work") is None
+        if first is not column and column.role not in MANY and not is_bare:
+            sheet.faults.append(
+                f"Columns {first.letter} and {column.letter} are both “{role_words(column.role)}”. "
+                "Leave one of them, or say what the other is."
+            )

@@ -1,0 +1,121 @@
+"""What no line of a sheet tells by itself: stations, works, limits; and totals of aircraft."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+
+from fleet.intake.stamps import Stamp
+
+from .gathered import PROGRAMME, Lines, station_code
+from .intervals import LIFE, Added
+from .reading.sheets import OwnSheet
+from .said import Said
+from .seen import Seen
+from .words.heads import work_name
+
+
+def add_the_house(lines: Lines, added: Sequence[Added], seen: Sequence[Seen]) -> None:
+    said, house, nowhere = lines.said, lines.house, (-1, 0)
+    code = station_code(house, said)
+    if code not in house.stations:
+        zone = said.zone or house.zone
+        lines.add(
+            "Stations",
+            [code],
+            nowhere,
+            {"code": code, "name": said.station or "Main base", "time_zone": zone},
+        )
+    works = {work for one in seen for work in (*one.done, *one.next, *one.interval)}
+    for work in sorted(works - lines.record.works):
+        name = work_name(work)
+        lines.add("Works", [work], nowhere, {"code": work, "name": name})
+    stated = [
+        (each, months)
+        for each in added
+        if each.key not in lines.record.limits and (months := _stated(each, said))
+    ]
+    if not stated:
+        return
+    lines.add(
+        "Programmes",
+        [PROGRAMME],
+        nowhere,
+        {"code": PROGRAMME, "name": "Own programme", "revision": "1", "govern_spares": "yes"},
+    )
+    for each, months in stated:
+        _of_limit(lines, each, months)
+
+
+def _stated(each: Added, said: Said) -> int:
+    text = said.months.get(each.key, "").strip()
+    return int(text) if text.isdecimal() and 0 < int(text) <= 1200 else 0
+
+
+def _of_limit(lines: Lines, each: Added, months: int) -> None:
+    said = lines.said
+    work = work_name(each.work)
+    code = f"{each.work}-{each.kind}"[:40]
+    rule = {"programme": PROGRAMME, "limit": code, "revision": "1"}
+    lines.add(
+        "Limits",
+        [code],
+        (-1, 0),
+        {
+            **rule,
+            "title": f"{each.kind_name}: {work.lower()}"[:120],
+            "work": each.work,
+            "kind": each.kind,
+            "document": said.document or "Own sheet, to be confirmed with approved data",
+            "document_revision": said.revision or "NOT-STATED",
+        },
+    )
+    start = "manufacture" if each.work == LIFE else "last done"
+    lines.add(
+        "Clocks",
+        [code],
+        (-1, 0),
+        {
+            **rule,
+            "clock": "1",
+            "measure": "months",
+            "amount": str(months),
+            "counts_from": start,
+            "first_from": "manufacture",
+        },
+    )
+
+
+_MEASURES = {
+    "FH": {"code": "FH", "name": "flight hours", "unit": "minutes", "counted_on": "the aircraft"},
+    "FC": {"code": "FC", "name": "flight cycles", "unit": "count", "counted_on": "the aircraft"},
+}
+
+
+def add_readings(lines: Lines, sheets: Sequence[OwnSheet]) -> None:
+    """Totals of months across, of aircraft that are on record or among the lines."""
+    for number, sheet in enumerate(sheets):
+        for (aircraft, on), (row, totals) in _totals(sheet, set(lines.said.left)).items():
+            if aircraft not in lines.house.aircraft and ("Aircraft", aircraft) not in lines.once:
+                continue
+            for code, measure in _MEASURES.items():
+                if code not in lines.house.measures:
+                    lines.add("Measures", [code], (-1, 0), dict(measure))
+            source = f"Own sheet, {sheet.name}"[:80]
+            values = {"aircraft": aircraft, "read_on": Stamp(on, "day"), "source": source, **totals}
+            lines.add("Readings", [aircraft, on], (number, row), values)
+
+
+Totals = dict[tuple[str, dt.date], tuple[int, dict[str, object]]]
+
+
+def _totals(sheet: OwnSheet, left: set[str]) -> Totals:
+    """The totals of a grid by aircraft and day, hours and cycles together, with their row."""
+    found: Totals = {}
+    if sheet.is_left_out or sheet.grid is None or sheet.grid.is_use:
+        return found
+    for each in sheet.grid.readings:
+        if f"{sheet.name}!{each.row + 1}" not in left:
+            _, totals = found.setdefault((each.aircraft, each.on), (each.row, {}))
+            totals[each.what] = each.cell
+    return found

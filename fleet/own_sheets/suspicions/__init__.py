@@ -1,0 +1,1 @@
+"""What looks wrong in own sheets before anything is taken: one rule each."""

@@ -1,0 +1,54 @@
+"""A suspicion: its sentence and its lines, each with what could be meant."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from fleet.own_sheets.reading.sheets import OwnSheet
+from fleet.own_sheets.seen import Seen
+from fleet.own_sheets.words.marks import text_in
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of a doubt: the cell that it is about, what stands there, and what could be meant."""
+
+    sheet: str
+    cell: str
+    holds: str
+    says: str
+    meant: str = ""
+
+    @property
+    def key(self) -> str:
+        return f"{self.sheet}!{self.cell}"
+
+    @property
+    def line_key(self) -> str:
+        return f"{self.sheet}!{re.sub('[A-Z]', '', self.cell)}"
+
+
+@dataclass(slots=True)
+class Doubt:
+    """One sort of suspicion: its code, a sentence, and its lines. ``is_left`` where such a line cannot
+    be taken as it is, so that it is left out unless it is mended."""
+
+    code: str
+    sentence: str
+    lines: list[Line] = field(default_factory=list)
+    is_left: bool = False
+
+
+def line_of(one: Seen, sheets: Sequence[OwnSheet], role: str, says: str, meant: str = "") -> Line:
+    sheet = sheets[one.sheet]
+    column = next((c for c in sheet.columns if c.role == role), None)
+    letter = column.letter if column else ""
+    row = sheet.rows[one.row]
+    holds = text_in(row[column.at]) if column and column.at < len(row) else ""
+    return Line(sheet.name, f"{letter}{one.row + 1}", holds, says, meant)
+
+
+def role_of(one: Seen, sheets: Sequence[OwnSheet], role: str) -> str:
+    return role if sheets[one.sheet].at(role) is not None else "part_serial"

@@ -1,0 +1,113 @@
+"""Lines as tables of the loader: read by the same rules as the template's, at the rows of the own sheet."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+
+from fleet.intake.columns import DAY, INSTANT, STAMP, read_column
+from fleet.intake.problems import CellProblem
+from fleet.intake.registry import Column, SheetKind, kinds
+from fleet.intake.stamps import Stamp
+from fleet.intake.tables import Table
+from fleet.intake.workbooks.xlsx import letter_of
+
+from .gathered import Line
+from .reading.sheets import OwnSheet
+
+_DATED = frozenset({DAY, STAMP, INSTANT})
+SAID_HERE = "what you said"
+
+
+def tables_of(
+    lines: Mapping[str, Sequence[Line]], sheets: Sequence[OwnSheet], file: str
+) -> list[Table]:
+    """One table for each kind of sheet and each own sheet it comes from, in the order of loading. What
+    comes off (``Movements off``) stands before what goes on."""
+    return [
+        _table(kind, mine, sheets[number] if number >= 0 else None, file)
+        for kind in kinds()
+        for of_kind in (lines.get(f"{kind.name} off", ()), lines.get(kind.name, ()))
+        for number, mine in _by_sheet(of_kind)
+    ]
+
+
+def _by_sheet(lines: Sequence[Line]) -> list[tuple[int, list[Line]]]:
+    found: dict[int, list[Line]] = {}
+    for line in lines:
+        found.setdefault(line.sheet, []).append(line)
+    return sorted(found.items())
+
+
+def _table(kind: SheetKind, lines: Sequence[Line], sheet: OwnSheet | None, file: str) -> Table:
+    columns: dict[str, list[object]] = {}
+    problems: list[tuple[int, str, CellProblem]] = []
+    for column in kind.columns:
+        values, bad = _read(column, [line.values.get(column.field) for line in lines])
+        columns[column.field] = values
+        problems += [(i, column.field, problem) for i, problem in bad.items()]
+    problems.sort(key=lambda found: found[0])
+    headings = sheet.layout.headings if sheet else []
+    return Table(
+        kind=kind,
+        file=file,
+        sheet=sheet.name if sheet else SAID_HERE,
+        heading_row=headings[-1] + 1 if headings else 1,
+        rows=[line.row + 1 if sheet else i + 1 for i, line in enumerate(lines)],
+        columns=columns,
+        problems=problems,
+        letters=_letters(lines, sheet),
+        raw=sheet.rows if sheet else [list(line.values.values()) for line in lines],
+        headings=_headings(sheet) if sheet else list(lines[0].values),
+    )
+
+
+def _headings(sheet: OwnSheet) -> list[str]:
+    """Headings that tell their columns apart, as a line that is refused is shown under them."""
+    width = max((len(row) for row in sheet.rows), default=0)
+    keys = {column.at: column.name or column.letter for column in sheet.columns}
+    names: list[str] = []
+    for at in range(width):
+        name = keys.get(at, letter_of(at))
+        names.append(name if name not in names else f"{name} ({letter_of(at)})")
+    return names
+
+
+def _letters(lines: Sequence[Line], sheet: OwnSheet | None) -> dict[str, str]:
+    if sheet is None or not lines:
+        return {}
+    places = {name: sheet.at(role) for name, role in lines[0].roles.items()}
+    return {name: letter_of(at) for name, at in places.items() if at is not None}
+
+
+def _read(column: Column, cells: list[object]) -> tuple[list[object], dict[int, CellProblem]]:
+    bad = {i: cell for i, cell in enumerate(cells) if isinstance(cell, CellProblem)}
+    plain = ["" if isinstance(cell, CellProblem | None) else cell for cell in cells]
+    if column.kind in _DATED:
+        values: list[object] = [_day(column, cell) if cell != "" else None for cell in plain]
+        found = {i: each for i, each in enumerate(values) if isinstance(each, CellProblem)}
+        values = [None if i in found else each for i, each in enumerate(values)]
+    else:
+        read = read_column(plain, column.kind, choices=column.choices, most=column.most)
+        values, found = list(read.values), dict(read.problems)
+    found |= bad
+    if column.needed:
+        for i, each in enumerate(values):
+            if each is None and i not in found:
+                found[i] = CellProblem(
+                    "missing", f"'{column.name}' is blank, and it is needed.", "Fill it in."
+                )
+    return values, found
+
+
+def _day(column: Column, cell: object) -> object:
+    stamp = cell if isinstance(cell, Stamp) else None
+    if stamp is None:
+        return Stamp(cell, "day") if isinstance(cell, dt.date) and column.kind != DAY else cell
+    if column.kind != DAY:
+        return stamp
+    if stamp.precision == "day":
+        return stamp.on
+    return CellProblem(
+        "day_missing", "A day is needed here, and the cell names a month.", "Write the day."
+    )

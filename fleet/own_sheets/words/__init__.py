@@ -1,0 +1,1 @@
+"""What single words mean: marks, headings, kinds of equipment, places, registrations, days."""

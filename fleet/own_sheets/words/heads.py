@@ -1,0 +1,179 @@
+"""What headings say: which fact a column holds, of which work, and whether it is the last or the next one."""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from .marks import bare
+
+#: What a column can be, in words; works are added as ``done:CODE``, ``next:CODE``, ``interval:CODE``.
+ROLES = {
+    "aircraft": "Aircraft (registration)",
+    "type": "Aircraft type",
+    "msn": "Aircraft's serial number (MSN)",
+    "position": "Where it is fitted",
+    "item": "What it is",
+    "part": "Part number",
+    "serial": "Serial number",
+    "part_serial": "Part and serial number in one cell",
+    "maker": "Maker",
+    "made": "Date of manufacture",
+    "fitted": "Date of installation",
+    "station": "Station or stores",
+    "work": "Which work (one line for each work)",
+    "quantity": "Quantity",
+    "remarks": "Remarks",
+    "hours": "Aircraft hours",
+    "cycles": "Aircraft cycles",
+    "read_on": "Day the aircraft's totals were read",
+    "": "Leave this column out",
+}
+#: A column may be these oftener than once in one sheet.
+MANY = frozenset({"remarks", "left", "number", ""})
+DONE, NEXT, INTERVAL = "done", "next", "interval"
+ASPECTS = {DONE: "last done", NEXT: "next due", INTERVAL: "interval"}
+
+#: Works by code: name, and the words that mean it.
+WORKS: dict[str, tuple[str, str]] = {
+    "OVH": ("Overhaul", r"OVERHAUL\w*|OVH|OVHL|O H|OH|SHOP VISIT|REVISION GENERALE|UBERHOLUNG"),
+    "HST": (
+        "Hydrostatic test",
+        r"HYDRO\w*( STATIC)?( TEST)?|HST|H T|HYD( TEST)?|PRESSURE TEST|PROOF TEST|H S T",
+    ),
+    "WGT": ("Weight check", r"WEIGH\w*( CHECK)?|WT( CHECK| CHK)?|WGT"),
+    "BATT": ("Battery replacement", r"BATTER(Y|IES)( REPL\w*| CHANGE)?|BATT?( REPL\w*| CHANGE)?"),
+    "REPACK": ("Repack", r"RE ?PACK(ING)?"),
+    "CHARGE": ("Recharge", r"RE ?CHARGE|RE ?FILL|CHARGED|FILLED"),
+    "FUNC": (
+        "Functional test",
+        r"FUNC\w*( TEST| CHECK)?|OPS (CHECK|TEST)|OPERATIONAL (TEST|CHECK)|BENCH TEST",
+    ),
+    "INSP": ("Inspection", r"INSPECT\w*|INSP|VIS(UAL)?( CHECK)?|DETAILED CHECK"),
+    "CALIB": ("Calibration", r"CALIBRAT\w*|CAL"),
+    "SIXYEAR": ("Six-year maintenance", r"(6|SIX) ?(YEAR|YR|Y)( MAINT\w*)?"),
+    "LIFE": (
+        "End of life",
+        r"LIFE( LIMIT)?|LLP|S ?L ?L|SHELF LIFE|SERVICE LIFE|EXPIR\w*|EXP|RETIRE\w*|DISCARD|SCRAP\w*",
+    ),
+    "TEST": ("Test", r"TEST(ED)?"),
+}
+_ROLE_WORDS: dict[str, str] = {
+    "type": r"(A C |AC |AIRCRAFT |FLEET )?(TYPE|MODEL|VARIANT)|TYPE OF (A C|AIRCRAFT)",
+    "msn": r"MSN|(A C|AC|AIRCRAFT) (S N|SERIAL( NO| NUMBER)?)|MANUFACTURER S SERIAL.*|CONSTRUCTOR\w* (NO|NUMBER)",
+    "aircraft": r"A C|AC|AIRCRAFT|(A C |AC |AIRCRAFT )?REG(N|ISTRATION)?S?( NO| MARKS?| MARK)?|TAIL( NO| NUMBER| #)?|SHIP( NO)?"
+    r"|KENNZEICHEN|IMMATRICULATION|MATRICULA",
+    "part_serial": r"(P N|PN|PART( NO| NUMBER)?) (AND |OR )?(S N|SN|SERIAL( NO| NUMBER)?)|P N S N",
+    "part": r"(MFR |OEM )?(P N|PN|PNR|PART|PART (NO|NR|NUMBER|#)|P NO|P NUMBER)S?|TEILENUMMER|REFERENCE",
+    "serial": r"(EQUIP(MENT)? |UNIT |ASSET |TAG |COMPONENT )?ID( NO)?|(ASSET|TAG|UNIT) (NO|NUMBER)|(S N|SN|SNR|SER|SERIAL|(SER|SERIAL) (NO|NR|NUMBER|#)|S NUMBER|BATCH( NO)?)S?|SERIENNUMMER|NUMERO DE SERIE",
+    "position": r"(\w+ )?POSN?|(\w+ )?POSITION( CODE)?|SEAT( NO)?|STOWAGE|(INSTALLED|FITTED|INST) (AT|IN|POSITION|LOCATION)"
+    r"|LOCN?|LOCATION|PLACE|WHERE( FITTED)?|DOOR|ZONE|EINBAUORT|POSICION|EMPLACEMENT",
+    "item": r"ITEM( DESCRIPTION| NAME)?|DESCRIPTIONS?|DESCR?|COMPONENT( NAME)?|EQUIPMENT( TYPE)?|EQPT|NOMENCLATURE|KIND|UNIT|PART NAME"
+    r"|WHAT|NAME|BEZEICHNUNG|DESIGNATION|DESCRIPCION|EQUIPEMENT",
+    "maker": r"MFR|MANUFACTURER|MAKER|VENDOR|OEM|CAGE( CODE)?|MAKE|BRAND|SUPPLIER|HERSTELLER|FABRICANT",
+    "made": r"DOM|D O M|MFD|MFG|DMF|(MFG|MFD|MFR|MANUF|BUILD|PRODUCTION|BIRTH)( DATE| DT| D)?|DATE (OF )?(MFG|MFR|MFD|MANUF\w*|BUILD|PRODUCTION)"
+    r"|MANUFACTURED?( ON| DATE)?|MADE( ON)?|NEW|HERSTELLDATUM|DATE DE FABRICATION|FECHA DE FABRICACION",
+    "fitted": r"INST(ALL|ALLED|ALLATION|L|D)?( DATE| ON| DT)?|(DATE )?(FITTED|INSTALLED|INST)( ON)?|DATE (OF )?(INST\w*|FITMENT)|FIT DATE|ON DATE"
+    r"|EINBAUDATUM|MONTE LE",
+    "work": r"TASKS?( DESCRIPTION| NAME| TYPE)?|WORKS?( TYPE| REQUIRED| DUE)?|CHECK TYPE|MAINTENANCE( TASK)?|ACTION( REQUIRED)?|REQUIREMENT"
+    r"|INSPECTION TYPE|TYPE OF (WORK|CHECK|INSPECTION|TASK)|JOB|ARBEIT",
+    "station": r"STN|BASE|STATION|STORES?( LOCATION)?|WAREHOUSE|HANGAR|BIN|SHELF",
+    "quantity": r"QTY|QUANTITY|NO OFF|QUANT|PCS|MENGE",
+    "remarks": r"REMARKS?|RMKS?|NOTES?|COMMENTS?|OBS(ERVATIONS?)?|INFO|BEMERKUNG(EN)?|REMARQUES?|OBSERVACIONES",
+    "read_on": r"(READING|TOTALS?|AS) (DATE|AT|OF|ON)( DATE)?|DATE OF READING",
+    "hours": r"(TOTAL |FLIGHT |A C |AC )*(HOURS|HRS|FH|FLT HRS)( TOTAL)?|TTAF|TSN|TAT|T T|F H|H",
+    "cycles": r"(TOTAL |FLIGHT |A C |AC )*(CYCLES|CYC|CYCS|FC|LANDINGS|LDGS?)( TOTAL)?|CSN|TAC|F C|C",
+    "left": r"(DAYS|MONTHS|HOURS|TIME|LIFE)? ?(LEFT|REMAINING|REMAIN|REM|TO GO|TO RUN|TOGO)( DAYS| DYS| D)?|DAYS|STATUS|DUE IN|OVERDUE.?|ALERT",
+    "number": r"NO|NR|#|LINE( NO)?|SEQ|S NO|SL NO|ITEM (NO|#|NR)|LFD NR|REF( NO)?|ROW|POS NR",
+}
+_ASPECT_WORDS = {
+    NEXT: r"NEXT( DUE)?( DATE)?|NXT|DUE( DATE| ON)?|EXPIRES?( ON)?|EXPIRY( DATE)?|EXP( DATE)?|VALID( UNTIL| TO)?|UNTIL|DEADLINE|FORECAST|FALLIG|ECHEANCE|PROXIMO"
+    r"|LIMIT DATE",
+    INTERVAL: r"INTERVAL|INTVL|PERIOD(ICITY)?|FREQ(UENCY)?|EVERY|CYCLE TIME|LIMIT (MONTHS|MTHS|YEARS|YRS|DAYS)|(MONTHS|MTHS|YRS|YEARS)|INTERVALL",
+    DONE: r"(LAST|PREV(IOUS)?)( \w+)?|DONE( DATE| ON)?|DATE( DONE)?|PERFORMED|C W|CW|COMPLIED|ACCOMPLISHED|CERT( DATE)?|LD|L D|ON|ZULETZT|DERNIER\w*|ULTIMO",
+}
+
+
+class Head(NamedTuple):
+    """What a heading says: a role (with its work), and how surely (0 not at all, 3 whole heading)."""
+
+    role: str
+    sure: int
+
+
+_WHOLE = {role: re.compile(words) for role, words in _ROLE_WORDS.items()}
+_WORK = {code: re.compile(rf"(?<!\S)(?:{words})(?!\S)") for code, (_, words) in WORKS.items()}
+_ASPECT = {
+    aspect: re.compile(rf"(?<!\S)(?:{words})(?!\S)") for aspect, words in _ASPECT_WORDS.items()
+}
+_MEASURED = re.compile(r"\b(MONTHS?|MTHS?|YEARS?|YRS?|DAYS?|M|Y|D)\b")
+_UNITS = re.compile(r"\b(DD|MM|MMM|YY|YYYY|DATE|FORMAT|KG|LBS?)\b")
+
+
+def head_of(text: str) -> Head:
+    """What one heading, rows joined, says by its words alone."""
+    words = bare(text)
+    if not words:
+        return Head("", 0)
+    short = " ".join(_UNITS.sub(" ", words).split())
+    return (
+        _whole(words)
+        or _dated(words)
+        or (_whole(short) if short else None)
+        or next(
+            (
+                Head(role, 1)
+                for role, pattern in _WHOLE.items()
+                if role not in _ONLY_WHOLE and _holds(pattern, words)
+            ),
+            Head("", 0),
+        )
+    )
+
+
+_ONLY_WHOLE = frozenset({"left", "number", "hours", "cycles"})
+
+
+def _whole(words: str) -> Head | None:
+    return next((Head(role, 3) for role, p in _WHOLE.items() if p.fullmatch(words)), None)
+
+
+def _holds(pattern: re.Pattern[str], words: str) -> bool:
+    """Whether some run of whole words is what the pattern means."""
+    parts = words.split()
+    runs = (" ".join(parts[i:j]) for i in range(len(parts)) for j in range(i + 1, len(parts) + 1))
+    return any(len(run) > 1 and pattern.fullmatch(run) for run in runs)
+
+
+def _dated(words: str) -> Head | None:
+    """A heading of a work, of its last or next time, or of both."""
+    code, rest = work_in(words)
+    aspect = next((name for name, pattern in _ASPECT.items() if pattern.search(rest or words)), "")
+    if code == "LIFE" and aspect != INTERVAL:
+        aspect = aspect if aspect == DONE and re.search(r"LAST|DONE", words) else NEXT
+    if code:
+        return Head(f"{aspect or DONE}:{code}", 3 if aspect else 2)
+    plain = " ".join(_MEASURED.sub(" ", words).split())
+    aspect = next(
+        (name for name, p in _ASPECT.items() if p.fullmatch(words) or p.fullmatch(plain)), ""
+    )
+    return Head(f"{aspect}:", 2) if aspect else None
+
+
+def work_in(words: str) -> tuple[str, str]:
+    """The code of the work that words (bare) mean, empty for none, and what is left of them."""
+    for code, pattern in _WORK.items():
+        if found := pattern.search(words):
+            return code, " ".join((words[: found.start()] + words[found.end() :]).split())
+    return "", words
+
+
+def is_aspect(text: str) -> bool:
+    """Whether a heading only makes sense below another, such as NEXT under OVERHAUL."""
+    words = bare(text)
+    return any(pattern.fullmatch(words) for pattern in _ASPECT.values())
+
+
+def work_name(code: str) -> str:
+    """What a work is called."""
+    return WORKS[code][0] if code in WORKS else code.replace("-", " ").capitalize()

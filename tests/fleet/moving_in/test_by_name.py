@@ -1,0 +1,94 @@
+"""A kept mapping read by its name: by the command and by the API, the same as by the pages."""
+
+from __future__ import annotations
+
+import io
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.core.management import CommandError, call_command
+from django.utils import timezone
+
+from equipment.models import Unit
+from fleet.house.desks import ADMINISTRATOR, CONTROLLER
+from fleet.house.pages import today
+from fleet.loading.work import drain
+from fleet.models import Load, OwnMapping, User
+from tests.api.conftest import administrator, program, secret_of  # noqa: F401
+from tests.fleet.loading.test_own_spreadsheets import said
+from tests.fleet.own_sheets.books import BOOKS, written
+
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+@pytest.fixture(autouse=True)
+def kept_apart(settings, tmp_path):
+    settings.DATA_DIR = tmp_path / "data"
+
+
+@pytest.fixture
+def mapping(db):
+    person = User.objects.create_user("office", roles=[CONTROLLER, ADMINISTRATOR])
+    return OwnMapping.objects.create(
+        name="our list", said=said().as_json(), kept_by=person, kept_at=timezone.now()
+    )
+
+
+def told(*arguments: str, **options: object) -> str:
+    out = io.StringIO()
+    call_command("load_sheets", *arguments, stdout=out, stderr=io.StringIO(), **options)
+    return out.getvalue()
+
+
+def test_the_command_tries_it_and_takes_it(mapping, tmp_path):
+    path = str(written(BOOKS["status"](), tmp_path / "own.xlsx"))
+
+    tried = told(path, mapping="our list", by="office", dry_run=True)
+    assert not Unit.objects.exists()
+    taken = told(path, mapping="our list", by="office")
+
+    assert "Of 51 next dates 51 are the same" in tried
+    assert "Of 51 next dates 51 are the same" in taken
+    assert Unit.objects.count() == 35
+
+
+def test_a_mapping_that_nobody_kept_is_a_sentence(mapping, tmp_path):
+    path = str(written(BOOKS["status"](), tmp_path / "own.xlsx"))
+
+    with pytest.raises(CommandError, match="No mapping is kept as 'other'"):
+        told(path, mapping="other", by="office")
+
+
+def test_a_program_brings_it_by_name(mapping, program, tmp_path):  # noqa: F811
+    content = written(BOOKS["status"](), tmp_path / "own.xlsx").read_bytes()
+    sent = {"files": SimpleUploadedFile("own.xlsx", content), "mapping": "our list"}
+
+    answer = program("controller").post("/api/v1/loads", sent, format="multipart")
+    drain(now=timezone.now, today=today())
+    shown = program("controller").get(f"/api/v1/loads/{answer.json()['key']}").json()
+
+    assert answer.status_code == 201, answer.json()
+    assert shown["state"] == Load.READ
+    assert (shown["refused"], shown["beside"]["total"], shown["beside"]["differ"]) == (0, 51, 0)
+
+
+def test_a_program_that_names_no_kept_mapping_is_refused_at_the_field(mapping, program):  # noqa: F811
+    sent = {"files": SimpleUploadedFile("own.csv", b"a,b\n1,2\n"), "mapping": "other"}
+
+    answer = program("controller").post("/api/v1/loads", sent, format="multipart")
+
+    assert answer.status_code == 422 or answer.status_code == 400
+    assert "No mapping is kept as" in answer.content.decode()
+
+
+def test_what_the_mapping_does_not_answer_is_said_and_nothing_is_taken(mapping, program, tmp_path):  # noqa: F811
+    content = written(BOOKS["slashed"](), tmp_path / "own.xlsx").read_bytes()
+    sent = {"files": SimpleUploadedFile("own.xlsx", content), "mapping": "our list"}
+
+    answer = program("controller").post("/api/v1/loads", sent, format="multipart")
+    drain(now=timezone.now, today=today())
+    load = Load.objects.get()
+
+    assert answer.status_code == 201
+    assert load.state == Load.UNREADABLE
+    assert "3 April or 4 March" in load.lines.first().message

@@ -1,0 +1,414 @@
+"""Own workbooks as operators keep them, written for these tests: each of another shape, with its mess.
+
+``MEANT`` says by book, sheet and column (counted from A) what each column is.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import random
+from pathlib import Path
+
+import xlsxwriter
+
+Rows = list[list[object]]
+DAY = dt.date(2026, 11, 30)
+
+
+def on(year: int, month: int, day: int) -> dt.datetime:
+    return dt.datetime(year, month, day)  # noqa: DTZ001 (a workbook's dates have no zone)
+
+
+def later(start: dt.datetime, months: int) -> dt.datetime:
+    month = start.month - 1 + months
+    return start.replace(
+        year=start.year + month // 12, month=month % 12 + 1, day=min(start.day, 28)
+    )
+
+
+def status() -> dict[str, Rows]:
+    """A row for each unit, works across under merged headings, aircraft cells merged, spares, signatures."""
+    rows: Rows = [
+        ["QUILL AIR - EMERGENCY EQUIPMENT STATUS", "", "", "", "", "", "", "", "", "", "", ""],
+        ["Rev 14", "", "", "", "", "", "", "", "", "as of 28-Nov-26"],
+        [],
+        [
+            "A/C",
+            "POS",
+            "ITEM",
+            "P/N",
+            "S/N",
+            "DOM",
+            "OVERHAUL",
+            "",
+            "HYDRO TEST",
+            "",
+            "LIFE LIMIT",
+            "REMARKS",
+        ],
+        ["", "", "", "", "", "", "DONE", "NEXT", "DONE", "NEXT", "", ""],
+    ]
+    chance = random.Random(4)
+    number = 4101
+    for tail in ("Q-ABA", "Q-ABB", "Q-ABC", "Q-ABD"):
+        for n, place in enumerate(("1L", "1R", "2L", "2R")):
+            done = on(2024, chance.randint(1, 12), chance.randint(1, 28))
+            serial: object = f"{number:05d}" if number % 3 else number
+            rows.append(
+                [
+                    tail if n == 0 else "",
+                    place,
+                    "SLIDE",
+                    "KA-1000-" + ("1" if place[1] == "L" else "2"),
+                    serial,
+                    on(2015, 1 + n, 3),
+                    done,
+                    later(done, 36),
+                    "N/A",
+                    "-",
+                    later(on(2015, 1 + n, 3), 180),
+                    "",
+                ]
+            )
+            tested = on(2023, chance.randint(1, 12), chance.randint(1, 28))
+            rows.append(
+                [
+                    "",
+                    place,
+                    "SLIDE BTL",
+                    "KB 301",
+                    f"B{700 + number % 100}-{n}",
+                    on(2014, 2, 3),
+                    "O/C",
+                    "N/A",
+                    tested,
+                    later(tested, 60),
+                    "",
+                    "ex Q-ABZ, in shop?" if number == 4105 else "",
+                ]
+            )
+            number += 1
+    rows += [[], ["SPARES"]]
+    for n in range(3):
+        done = on(2025, 1 + n, 5)
+        rows.append(
+            [
+                "",
+                "STORES",
+                "SLIDE",
+                "KA-1000-1",
+                f"0419{n}",
+                on(2016, 1, 3),
+                done,
+                later(done, 36),
+                "N/A",
+                "-",
+                "",
+                "",
+            ]
+        )
+    rows += [["", "STORES", "SLIDE", "KA 1000-1", "TBA", "", "", "", "", "", "", ""]]
+    rows += [[], ["TOTAL", "", 36], ["Prepared by: J. Doe", "", "", "", "Checked by:"]]
+    return {"Status": rows}
+
+
+def works() -> dict[str, Rows]:
+    """A row for each work; the unit is said once; dates as text, day first proven by one of them."""
+    rows: Rows = [
+        [
+            "Tail",
+            "Location",
+            "Description",
+            "Part No.",
+            "Serial No.",
+            "Task",
+            "Last Done",
+            "Interval (months)",
+            "Next Due",
+            "Days Left",
+        ]
+    ]
+    chance = random.Random(7)
+    for t, tail in enumerate(("Q-KLA", "Q-KLB", "Q-KLC")):
+        for n, place in enumerate(("FWD LH DOOR", "AFT RH DOOR", "COCKPIT")):
+            item, part = (
+                ("Fire extinguisher BCF", "H-12-A") if n == 2 else ("Escape slide", "S-77-B")
+            )
+            for w, (task, months) in enumerate((("Weight check", 12), ("Hydrostatic test", 60))):
+                done = on(2025, chance.randint(1, 12), chance.randint(1, 28))
+                due = later(done, months)
+                rows.append(
+                    [
+                        tail if w == 0 and n == 0 else "",
+                        place if w == 0 else "",
+                        item if w == 0 else "",
+                        part if w == 0 else "",
+                        f"W{t}{n}331" if w == 0 else "",
+                        task,
+                        f"{done:%d/%m/%Y}",
+                        months,
+                        f"{due:%d/%m/%Y}",
+                        (due.date() - DAY).days,
+                    ]
+                )
+    return {"Due": rows}
+
+
+def per_aircraft() -> dict[str, Rows]:
+    """A sheet for each aircraft, its registration in the sheet's name; month stamps; a note under the table."""
+    book: dict[str, Rows] = {}
+    for t, tail in enumerate(("Q-RTA", "Q-RTB", "Q-RTC")):
+        rows: Rows = [[f"AIRCRAFT {tail}   TYPE: T-200", "", ""], []]
+        rows.append(
+            [
+                "No",
+                "Equipment",
+                "Location",
+                "P/N",
+                "S/N",
+                "Mfg Date",
+                "Inst Date",
+                "Last HST",
+                "Next HST",
+                "Expiry",
+            ]
+        )
+        for n in range(8):
+            item = ("O2 CYL", "PBE", "LIFE VEST", "FIRE EXT")[n % 4]
+            place = ("Flight deck", "Fwd galley", "Aft galley", "Cabin row 12")[n % 4] + (
+                " 2" if n > 3 else ""
+            )
+            rows.append(
+                [
+                    n + 1,
+                    item,
+                    place,
+                    f"P{n % 4}00-{n % 4}1",
+                    f"{t}{n}55{n}",
+                    f"{(n % 9) + 1:02d}/2018",
+                    on(2024, 5, 1 + n),
+                    f"MAR {20 + n % 4}" if item == "O2 CYL" else "N/A",
+                    f"MAR {25 + n % 4}" if item == "O2 CYL" else "N/A",
+                    "" if item == "O2 CYL" else f"JUN {2027 + n % 3}",
+                ]
+            )
+        rows += [[], ["Note: dates as per labels"], ["Signature:", "", "Date:"]]
+        book[tail] = rows
+    return book
+
+
+def months_across() -> dict[str, Rows]:
+    """Months across with hours and cycles beneath, beside a list of units."""
+    heads: list[object] = ["Aircraft", ""]
+    for month in range(6, 12):
+        heads += [on(2026, month, 1), ""]
+    rows: Rows = [["FLEET UTILISATION 2026"], heads, ["", "", *(["FH", "FC"] * 6)]]
+    for n, tail in enumerate(("Q-ABA", "Q-ABB", "Q-ABC", "Q-ABD")):
+        row: list[object] = [tail, ""]
+        for month in range(6):
+            row += [21000 + 1000 * n + 210 * month, 11000 + 500 * n + 95 * month]
+        rows.append(row)
+    return {"Hours": rows, **status()}
+
+
+def two_in_a_cell() -> dict[str, Rows]:
+    """Two serial numbers in one cell, with L/R beside them; part and serial headed plainly; no aircraft merged."""
+    rows: Rows = [
+        [
+            "REG",
+            "EQUIPMENT",
+            "PLACE",
+            "PART NUMBER",
+            "SERIAL",
+            "LAST OVH",
+            "OVH DUE",
+            "BATT EXP",
+            "STATUS",
+        ],
+    ]
+    for n, tail in enumerate(("Q-VAA", "Q-VAB", "Q-VAC", "Q-VAD", "Q-VAE")):
+        rows.append(
+            [
+                tail,
+                "Slide",
+                "DOOR 1 L/R",
+                "V-10",
+                f"07{n}11 / 07{n}12",
+                f"0{n + 1}-Feb-25",
+                f"0{n + 1}-Feb-28",
+                "",
+                "OK",
+            ]
+        )
+        rows.append(
+            [
+                tail,
+                "Slide",
+                "DOOR 2 L/R",
+                "V-10",
+                f"07{n}21\n07{n}22",
+                f"1{n + 1}-Mar-25",
+                f"1{n + 1}-Mar-28",
+                "",
+                "OK",
+            ]
+        )
+        rows.append(
+            [
+                tail,
+                "Emergency light battery",
+                "AFT CABIN",
+                "BP-9",
+                f"E90{n}",
+                "",
+                "",
+                f"2{n}-Jan-27",
+                "OK",
+            ]
+        )
+    rows.append(["Total units", "", "", "", 25])
+    return {"Sheet1": rows}
+
+
+def spares() -> dict[str, Rows]:
+    """A sheet of spares only, and one of fitted units, in another order and with other words."""
+    fitted: Rows = [
+        [
+            "S/N",
+            "P/N",
+            "DESCRIPTION",
+            "MFR",
+            "A/C REG",
+            "FITTED AT",
+            "WEIGHT CHK DONE",
+            "WEIGHT CHK DUE",
+            "NOTES",
+        ]
+    ]
+    stock: Rows = [
+        ["SERVICEABLE STOCK - MAIN STORES"],
+        [],
+        ["S/N", "P/N", "DESCRIPTION", "MFR", "SHELF", "WEIGHT CHK DONE", "WEIGHT CHK DUE"],
+    ]
+    for n in range(12):
+        done = on(2026, 1 + n % 9, 4)
+        fitted.append(
+            [
+                f"XT-{500 + n}",
+                "EX-44",
+                "Halon extinguisher",
+                "Quarry Works",
+                ("Q-NNA", "Q-NNB", "Q-NNC")[n % 3],
+                ("GALLEY 1", "GALLEY 2", "CKPT", "LAV A")[n // 3],
+                done,
+                later(done, 12),
+                "",
+            ]
+        )
+    for n in range(5):
+        done = on(2026, 2 + n, 9)
+        stock.append(
+            [
+                f"XT-{700 + n}",
+                "EX-44",
+                "Halon extinguisher",
+                "Quarry Works",
+                f"A{n}",
+                done,
+                later(done, 12),
+            ]
+        )
+    return {"Fitted": fitted, "Spares": stock}
+
+
+def slashed() -> dict[str, Rows]:
+    """Slashed dates that can be read two ways, each of them: it has to be asked."""
+    rows: Rows = [
+        [
+            "Aircraft",
+            "Position",
+            "Item",
+            "Part number",
+            "Serial number",
+            "Overhauled on",
+            "Next overhaul",
+        ]
+    ]
+    for n in range(6):
+        rows.append(
+            [
+                f"Q-S{'ABC'[n % 3]}A",
+                f"{n // 3 + 1}L",
+                "Slide",
+                "SL-1",
+                f"S{n}001",
+                f"0{n + 1}/05/2025",
+                f"0{n + 1}/05/2028",
+            ]
+        )
+    return {"Slides": rows}
+
+
+def foreign() -> dict[str, Rows]:
+    """Headings in another language: what is left of them is told by contents."""
+    rows: Rows = [
+        ["Letadlo", "Umístění", "Popis", "Číslo dílu", "Výrobní číslo", "Datum revize", "Platnost"]
+    ]
+    for n in range(9):
+        rows.append(
+            [
+                ("Q-CZA", "Q-CZB", "Q-CZC")[n // 3],
+                ("1L", "1R", "2L")[n % 3],
+                "Slide",
+                "CZ-88-1",
+                f"C{n}4410",
+                on(2024, 1 + n, 2),
+                on(2027, 1 + n, 2),
+            ]
+        )
+    return {"Přehled": rows}
+
+
+BOOKS = {
+    "status": status,
+    "works": works,
+    "per_aircraft": per_aircraft,
+    "months_across": months_across,
+    "two_in_a_cell": two_in_a_cell,
+    "spares": spares,
+    "slashed": slashed,
+    "foreign": foreign,
+}
+
+MEANT: dict[str, dict[str, str]] = {
+    "status": {
+        "Status": "aircraft position item part serial made done:OVH next:OVH done:HST next:HST next:LIFE remarks"
+    },
+    "works": {"Due": "aircraft position item part serial work done: interval: next: -"},
+    "per_aircraft": {
+        tail: "- item position part serial made fitted done:HST next:HST next:LIFE"
+        for tail in ("Q-RTA", "Q-RTB", "Q-RTC")
+    },
+    "two_in_a_cell": {"Sheet1": "aircraft item position part serial done:OVH next:OVH next:BATT -"},
+    "spares": {
+        "Fitted": "serial part item maker aircraft position done:WGT next:WGT remarks",
+        "Spares": "serial part item maker station done:WGT next:WGT",
+    },
+    "slashed": {"Slides": "aircraft position item part serial done:OVH next:OVH"},
+    "foreign": {"Přehled": "aircraft position item part serial done: next:"},
+}
+
+
+def written(sheets: dict[str, Rows], path: Path) -> Path:
+    """A workbook as a spreadsheet program would leave it."""
+    with xlsxwriter.Workbook(path) as book:
+        day = book.add_format({"num_format": "dd/mm/yyyy"})
+        for name, rows in sheets.items():
+            sheet = book.add_worksheet(name)
+            for i, row in enumerate(rows):
+                for j, cell in enumerate(row):
+                    if isinstance(cell, dt.datetime):
+                        sheet.write_datetime(i, j, cell, day)
+                    elif cell != "":
+                        sheet.write(i, j, cell)
+    return path

@@ -1,0 +1,42 @@
+"""Columns are proposed from headings and contents: nine in ten without a click."""
+
+from __future__ import annotations
+
+import pytest
+
+from fleet.intake.files import RawSheet
+from fleet.own_sheets.reading.sheets import OwnSheet, sheet_of
+from fleet.own_sheets.said import SheetSaid
+
+from .books import BOOKS, DAY, MEANT
+
+
+def sheets_of(book: str) -> list[OwnSheet]:
+    return [
+        sheet_of(RawSheet(name, rows), SheetSaid(), DAY) for name, rows in BOOKS[book]().items()
+    ]
+
+
+def proposed(book: str) -> list[tuple[str, str, str, str]]:
+    """Sheet, letter, what the column is, what was proposed."""
+    found = []
+    for sheet in sheets_of(book):
+        meant = MEANT[book].get(sheet.name, "").split()
+        by_place = {column.at: column.role for column in sheet.columns}
+        for at, role in enumerate(meant):
+            found.append((sheet.name, chr(65 + at), role.replace("-", ""), by_place.get(at, "")))
+    return found
+
+
+@pytest.mark.parametrize("book", sorted(set(MEANT) - {"foreign"}))
+def test_every_column_is_proposed_right(book):
+    wrong = [each for each in proposed(book) if each[2] != each[3]]
+
+    assert wrong == []
+
+
+def test_headings_in_another_language_are_told_by_contents():
+    found = proposed("foreign")
+
+    right = [each for each in found if each[2] == each[3]]
+    assert len(right) >= 0.9 * len(found) - 1, found
