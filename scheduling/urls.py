@@ -1,7 +1,11 @@
 from django.urls import path
 
+from fleet.offers.offer import page_paths
 from scheduling.allocation.pages import allocation, plan
 from scheduling.due.pages import pages
+from scheduling.entries.pages import checks, hours, limits, setting_up
+
+from .offers import OFFERS
 
 app_name = "scheduling"
 urlpatterns = [
@@ -13,4 +17,9 @@ urlpatterns = [
     path("allocation/renew/", allocation.renew, name="allocation_renew"),
     path("shortage/", plan.shortage, name="shortage"),
     path("float/", plan.float_sizes, name="float"),
+    path("setting-up/", setting_up.setting_up, name="setting_up"),
+    path("hours/", hours.hours, name="hours"),
+    path("checks/", checks.checks, name="checks"),
+    path("limits/", limits.limits, name="limits"),
+    *page_paths(OFFERS),
 ]

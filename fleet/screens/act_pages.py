@@ -28,12 +28,25 @@ def performed(
     reasons on the form. ``given`` is what the page's own address says; ``find`` looks up what a text
     of the form means, and may refuse.
     """
+    return foreseen(request, act, form, lambda do: do(), find, **given)
+
+
+def foreseen(
+    request: HttpRequest,
+    act: Act,
+    form: SaidForm,
+    ask: Callable[[Callable[[], Any]], Any],
+    find: Callable[[], Mapping[str, Any]] = dict,
+    **given: Any,
+) -> Any | None:
+    """What ``ask`` says of the act, which it is given to do; None as :func:`performed` says."""
     if request.method != "POST" or not form.is_valid():
         return None
-    assert isinstance(request.user, User)  # acts are done by who is signed in
+    user = request.user
+    assert isinstance(user, User)  # acts are done by who is signed in
     try:
         said = form.said(**given, **find())
-        return act.do(said, by=request.user, act_id=form.act, at=timezone.now(), today=today())
+        return ask(lambda: act.do(said, by=user, act_id=form.act, at=timezone.now(), today=today()))
     except Refused as refused:
         show_on_form(form, refused)
         return None

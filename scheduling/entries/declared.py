@@ -1,0 +1,10 @@
+"""What is entered by hand: each act once, with the ways to it."""
+
+from __future__ import annotations
+
+from fleet.offers.offer import Offer
+
+from .entering import ENTRIES
+from .pages import checks
+
+OFFERS: tuple[Offer, ...] = (*ENTRIES, *checks.OFFERS)
