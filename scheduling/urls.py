@@ -3,7 +3,7 @@ from django.urls import path
 from fleet.offers.offer import page_paths
 from scheduling.allocation.pages import allocation, plan
 from scheduling.due.pages import pages
-from scheduling.entries.pages import checks, hours, limits, setting_up
+from scheduling.entries.pages import checks, hours, limits, sentence, setting_up
 
 from .offers import OFFERS
 
@@ -21,5 +21,13 @@ urlpatterns = [
     path("hours/", hours.hours, name="hours"),
     path("checks/", checks.checks, name="checks"),
     path("limits/", limits.limits, name="limits"),
+    path("limits/new/", sentence.limit_new, name="limit_new"),
+    path("limits/<str:programme>/<str:code>/", limits.limit, name="limit"),
+    path("limits/<str:programme>/<str:code>/revise/", sentence.limit_revise, name="limit_revise"),
+    path(
+        "limits/<str:programme>/<str:code>/compliance/",
+        limits.compliance,
+        name="limit_compliance",
+    ),
     *page_paths(OFFERS),
 ]

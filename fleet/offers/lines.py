@@ -15,6 +15,8 @@ from fleet.loading.acts.lines import SheetLine, enter_lines
 from fleet.models import User
 
 Offered = Mapping[str, Callable[[], Sequence[str]]]
+#: By field, the codes and words that there are to choose from now.
+Chosen = Mapping[str, Callable[[], Sequence[tuple[str, str]]]]
 
 
 def line_act(kind: SheetKind, name: str, offered: Offered) -> Act:
@@ -43,10 +45,28 @@ def line_act(kind: SheetKind, name: str, offered: Offered) -> Act:
     )
 
 
-def said_of(told: Sequence[Column], name: str, offered: Offered) -> type:
-    """What is said in these columns, as a dataclass of declared fields."""
-    made = [(each.field, object, _field(each, offered.get(each.field))) for each in told]
+def said_of(
+    told: Sequence[Column], name: str, offered: Offered, chosen: Chosen | None = None
+) -> type:
+    """What is said in these columns, as a dataclass of declared fields; those of ``chosen`` are chosen
+    from what is on record."""
+    lists = chosen or {}
+    made = [
+        (
+            each.field,
+            object,
+            _chosen(each, lists[each.field])
+            if each.field in lists
+            else _field(each, offered.get(each.field)),
+        )
+        for each in told
+    ]
     return dataclasses.make_dataclass(name.title().replace("_", ""), made, kw_only=True)
+
+
+def _chosen(column: Column, choices: Callable[[], Sequence[tuple[str, str]]]) -> Any:
+    more: dict[str, Any] = {} if column.needed else {"default": ""}
+    return fields.choice(column.name, choices, unchosen="–", hint=column.meaning, **more)
 
 
 def _field(column: Column, offers: Callable[[], Sequence[str]] | None) -> Any:

@@ -38,17 +38,16 @@ def enter_lines(
     """
     bringing = Bringing(by=by, at=at, today=today, key=uuid4())
     touched, outcomes = Touched(), [""] * len(lines)
-    found: list[Refusal] = []
     for kind in sorted({line.kind.name: line.kind for line in lines}.values(), key=_order):
         places = [at for at, line in enumerate(lines) if line.kind is kind]
         batch = Batch(table_said(kind, [lines[at].cells for at in places]), bringing)
         bring_sheet(batch)
-        found += _refusals(batch, places if len(lines) > 1 else None)
+        found = _refusals(batch, places if len(lines) > 1 else None)
         touched.add(batch.touched)
         for place, outcome in zip(places, batch.outcomes, strict=True):
             outcomes[place] = outcome
-    if found:
-        raise Refused.all_of(found)
+        if found:  # what rests on these lines would be refused for their sake
+            raise Refused.all_of(found)
     for act in bringing.later.values():
         act()
     tell(touched)

@@ -1,16 +1,62 @@
-"""Programmes and their limits in sentences."""
+"""Programmes and their limits in sentences; one limit, revision beside revision; a directive's units."""
 
 from __future__ import annotations
 
-from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
-from fleet.house.pages import reader
+from fleet.house.desks import may
+from fleet.house.pages import reader, today
+from scheduling.entries.limits import Compared, compared, compliance_of, listed_on
+from scheduling.models import Programme
 
 
 @require_safe
 @reader
 def limits(request: HttpRequest) -> HttpResponse:
-    """Every limit in force, by kind."""
-    return render(request, "scheduling/entries/limits.html", {})
+    """Every limit in a sentence, by programme and kind."""
+    context = {
+        "programmes": listed_on(today()),
+        "may_enter": may(request.user, "enter_programme"),  # type: ignore[arg-type]
+    }
+    return render(request, "scheduling/entries/limits.html", context)
+
+
+def _found(programme: str, code: str) -> Compared:
+    if "\x00" in code + programme:
+        raise Http404("There is no such limit.")
+    of = get_object_or_404(Programme, code__iexact=programme)
+    shown = compared(of.pk, code)
+    if shown is None:
+        raise Http404("There is no such limit.")
+    return shown
+
+
+@require_safe
+@reader
+def limit(request: HttpRequest, programme: str, code: str) -> HttpResponse:
+    """One limit: its revisions side by side, who entered each and why."""
+    shown = _found(programme, code)
+    context = {
+        "shown": shown,
+        "latest": shown.limits[0],
+        "may_enter": may(request.user, "enter_programme"),  # type: ignore[arg-type]
+    }
+    return render(request, "scheduling/entries/limit.html", context)
+
+
+@require_safe
+@reader
+def compliance(request: HttpRequest, programme: str, code: str) -> HttpResponse:
+    """A directive: each unit that it applies to with its case, the listed ones that are unknown."""
+    shown = _found(programme, code)
+    if not shown.limits[0].is_directive:
+        raise Http404("This limit is no directive.")
+    context = {
+        "shown": compliance_of(shown.limits[0], shown.latest),
+        "latest": shown.limits[0],
+        "may_decide": may(request.user, "disposition_directive"),  # type: ignore[arg-type]
+        "today": today(),
+    }
+    return render(request, "scheduling/entries/compliance.html", context)
