@@ -19,13 +19,14 @@ Offered = Mapping[str, Callable[[], Sequence[str]]]
 Chosen = Mapping[str, Callable[[], Sequence[tuple[str, str]]]]
 
 
-def line_act(kind: SheetKind, name: str, offered: Offered) -> Act:
-    """The act of entering one line of this kind. ``offered`` gives what is usual in a field.
+def line_act(kind: SheetKind, name: str, offered: Offered, chosen: Chosen | None = None) -> Act:
+    """The act of entering one line of this kind. ``offered`` gives what is usual in a field, ``chosen``
+    what there is to choose from.
 
     A line of the same key as one on record changes what its sheet may change, and is refused where it
     says otherwise of the rest, as a load would be.
     """
-    said = said_of(kind.columns, name, offered)
+    said = said_of(kind.columns, name, offered, chosen)
 
     def enter(*, by: User, line: Any, at: dt.datetime, today: dt.date) -> str:
         cells = {each.field: getattr(line, each.field) for each in kind.columns}

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from fleet.offers.offer import Offer
 
+from . import on_unit
 from .entering import ENTRIES
 from .pages import checks
 
-OFFERS: tuple[Offer, ...] = (*ENTRIES, *checks.OFFERS)
+OFFERS: tuple[Offer, ...] = (*ENTRIES, *checks.OFFERS, *on_unit.OFFERS)

@@ -8,6 +8,7 @@ from datetime import date, datetime
 from typing import Any
 
 from django import template
+from django.urls import reverse
 
 from equipment.ledger.on_aircraft import FittedRow, Held
 from equipment.units.histories import Entry, newest_first
@@ -20,6 +21,7 @@ from scheduling.due import due_list
 from scheduling.due.lists.filters import DueFilters
 from scheduling.due.lists.rows import BANDS, DueRow
 from scheduling.due.pages import reads, shown
+from scheduling.offers import OFFERS
 from scheduling.programme.reads import work_entries
 
 register = template.Library()
@@ -209,6 +211,13 @@ def unit_limits(unit: Any, day: date) -> dict[str, Any]:
         "as_of": day,
         "taken_off": due_list.taken_off(unit.pk, rows, day),
     }
+
+
+@register.simple_tag
+def entered_on(page: str, key: int) -> list[tuple[str, str]]:
+    """What is entered by hand of the thing with this id, on pages that stand on this one."""
+    shown = [each.page for each in OFFERS if each.page is not None and each.page.stands_on == page]
+    return [(reverse(f"scheduling:{each.name}", args=[key]), each.heading) for each in shown]
 
 
 @register.inclusion_tag("equipment/units/_history.html")

@@ -2,7 +2,7 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-    dependencies = [("scheduling", "0010_works_only_grow")]
+    dependencies = [("scheduling", "0013_days_to_come_and_originals")]
 
     operations = [
         migrations.AddField(
