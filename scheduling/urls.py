@@ -3,7 +3,7 @@ from django.urls import path
 from fleet.offers.offer import page_paths
 from scheduling.allocation.pages import allocation, plan
 from scheduling.due.pages import pages
-from scheduling.entries.pages import checks, hours, limits, sentence, setting_up
+from scheduling.entries.pages import checks, hours, limits, readings, sentence, setting_up
 
 from .offers import OFFERS
 
@@ -19,6 +19,7 @@ urlpatterns = [
     path("float/", plan.float_sizes, name="float"),
     path("setting-up/", setting_up.setting_up, name="setting_up"),
     path("hours/", hours.hours, name="hours"),
+    path("hours/<str:registration>/", readings.readings, name="readings"),
     path("checks/", checks.checks, name="checks"),
     path("limits/", limits.limits, name="limits"),
     path("limits/new/", sentence.limit_new, name="limit_new"),

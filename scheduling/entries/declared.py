@@ -6,6 +6,6 @@ from fleet.offers.offer import Offer
 
 from . import on_unit
 from .entering import ENTRIES
-from .pages import checks
+from .pages import checks, readings
 
-OFFERS: tuple[Offer, ...] = (*ENTRIES, *checks.OFFERS, *on_unit.OFFERS)
+OFFERS: tuple[Offer, ...] = (*ENTRIES, *checks.OFFERS, *readings.OFFERS, *on_unit.OFFERS)

@@ -18,12 +18,10 @@ from fleet.house.pages import day_read, reader, today
 from fleet.house.refusals import Refused
 from fleet.loading.acts.lines import SheetLine, enter_lines
 from fleet.models import User
-from fleet.utilisation.acts import readings
 from fleet.utilisation.sheets.readings import READINGS
 from scheduling.entries.hours import Line, filled_from, lines_of_fleet
 from scheduling.entries.moves import Reach, foresee
 
-__all__ = ["hours", "readings"]
 LONGEST = 20_000
 
 

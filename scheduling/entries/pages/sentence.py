@@ -23,9 +23,6 @@ from fleet.models import User
 from scheduling.entries import rule_form
 from scheduling.entries.moves import Moves, Reach, foresee
 from scheduling.models import Limit, Programme
-from scheduling.programme.sheets import limits as sheets
-
-__all__ = ["limit_new", "limit_revise", "sheets"]
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
