@@ -22,6 +22,7 @@ urlpatterns = [
     path("hours/<str:registration>/", readings.readings, name="readings"),
     path("checks/", checks.checks, name="checks"),
     path("limits/", limits.limits, name="limits"),
+    path("limits/starting-points/", limits.starting_points, name="starting_points"),
     path("limits/new/", sentence.limit_new, name="limit_new"),
     path("limits/<str:programme>/<str:code>/", limits.limit, name="limit"),
     path("limits/<str:programme>/<str:code>/revise/", sentence.limit_revise, name="limit_revise"),

@@ -76,15 +76,7 @@ def correct_unit(
         raise Refused("unknown_unit", "There is no such unit: look it up again.", "unit")
     before, after = _changed(unit, correction, at)
     _refuse_taken(unit, after)
-    for name, value in after.items():
-        setattr(unit, name, value)
-    columns = list(after)
-    if "original_part_id" in after and not Identification.objects.filter(unit=unit).exists():
-        unit.part_number_id = after["original_part_id"]
-        columns.append("part_number_id")
-    unit.save(update_fields=columns)
-    derive([unit.pk], at=at)
-    raise_stamps([unit.pk])
+    _put_right(unit, after, at)
     made = UnitCorrection.objects.create(
         unit=unit,
         act_id=act_id,
@@ -97,6 +89,19 @@ def correct_unit(
     )
     facts_changed.send(sender=correct_unit, unit_ids=[unit.pk], aircraft_ids=[])
     return made
+
+
+def _put_right(unit: Unit, after: dict[str, Any], at: datetime) -> None:
+    """This will write what is right; what the unit is now follows where it never was re-identified."""
+    columns = list(after)
+    for name, value in after.items():
+        setattr(unit, name, value)
+    if "original_part_id" in after and not Identification.objects.filter(unit=unit).exists():
+        unit.part_number_id = after["original_part_id"]
+        columns.append("part_number_id")
+    unit.save(update_fields=columns)
+    derive([unit.pk], at=at)
+    raise_stamps([unit.pk])
 
 
 def _changed(

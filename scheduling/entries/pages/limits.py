@@ -10,6 +10,7 @@ from fleet.house.desks import may
 from fleet.house.pages import reader, today
 from scheduling.entries.limits import Compared, compared, compliance_of, listed_on
 from scheduling.models import Programme
+from scheduling.programme.published import by_group
 
 
 @require_safe
@@ -60,3 +61,14 @@ def compliance(request: HttpRequest, programme: str, code: str) -> HttpResponse:
         "today": today(),
     }
     return render(request, "scheduling/entries/compliance.html", context)
+
+
+@require_safe
+@reader
+def starting_points(request: HttpRequest) -> HttpResponse:
+    """Published rules from which a limit may begin, each with its source."""
+    context = {
+        "groups": by_group(),
+        "may_enter": may(request.user, "enter_programme"),  # type: ignore[arg-type]
+    }
+    return render(request, "scheduling/entries/starting_points.html", context)

@@ -23,20 +23,25 @@ from fleet.models import User
 from scheduling.entries import rule_form
 from scheduling.entries.moves import Moves, Reach, foresee
 from scheduling.models import Limit, Programme
+from scheduling.programme.published import BY_SLUG, StartingPoint
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @never_cache
 @reader
 def limit_new(request: HttpRequest) -> HttpResponse:
-    """A limit that is not on record yet."""
+    """A limit that is not on record yet; it may begin from a published rule (``?start=``)."""
+    point = BY_SLUG.get(request.GET.get("start", ""))
     rule = {
         "programme": request.GET.get("programme", "")[:24],
         "subject": Limit.UNIT,
         "when": "first",
     }
     clock = {"measure": "months", "counts_from": "last_done", "first_from": "manufacture"}
-    return _built(request, {"rule": rule, "clock1": clock}, None)
+    starts: dict[str, dict[str, Any]] = {"rule": rule, "clock1": clock}
+    if point is not None:
+        starts = point.starts | {"rule": rule | point.starts["rule"]}
+    return _built(request, starts, None, point)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -53,7 +58,10 @@ def limit_revise(request: HttpRequest, programme: str, code: str) -> HttpRespons
 
 
 def _built(
-    request: HttpRequest, starts: Mapping[str, Mapping[str, Any]], latest: Limit | None
+    request: HttpRequest,
+    starts: Mapping[str, Mapping[str, Any]],
+    latest: Limit | None,
+    point: StartingPoint | None = None,
 ) -> HttpResponse:
     form = rule_form.RuleForm(request.POST if request.method == "POST" else None, starts)
     moves: list[Moves] | None = None
@@ -69,7 +77,7 @@ def _built(
             moves = foresee(lambda: _enter(request, lines), _reach(form), _days(form))
         except Refused as refused:
             form.refuse([one for one, _ in several], refused.refusals)
-    context = _context(request, form, latest, moves)
+    context = _context(request, form, latest, moves) | {"point": point}
     status = 422 if form.is_bound and form.has_errors else 200
     return render(request, "scheduling/entries/sentence.html", context, status=status)
 
