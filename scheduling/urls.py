@@ -3,7 +3,7 @@ from django.urls import path
 from fleet.offers.offer import page_paths
 from scheduling.allocation.pages import allocation, plan
 from scheduling.due.pages import pages
-from scheduling.entries.pages import checks, hours, limits, readings, sentence, setting_up
+from scheduling.entries.pages import cabin, checks, hours, limits, readings, sentence, setting_up
 
 from .offers import OFFERS
 
@@ -31,5 +31,6 @@ urlpatterns = [
         limits.compliance,
         name="limit_compliance",
     ),
+    path("setting-up/types/<str:code>/", cabin.cabin, name="cabin"),
     *page_paths(OFFERS),
 ]

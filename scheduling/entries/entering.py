@@ -36,6 +36,7 @@ def entry_offer(record: Record) -> Offer:
         done=_done,
         about=partial(_about, record),
         known=record.left_out,
+        find=record.find,
         then=lambda done: done.about.back,
         template=TEMPLATE,
         foresee=_moved if record.moves else None,
@@ -74,11 +75,15 @@ def _listed(record: Record, is_change: bool) -> dict[str, Any]:
         "is_change": is_change,
         "heads": [column.name for column in record.columns],
         "rows": [
-            (row.pk, [shown(record, row, column) for column in record.columns])
+            (row.pk, [shown(record, row, column) for column in record.columns], _page(record, row))
             for row in rows[:MOST_LISTED]
         ],
         "is_more": len(rows) > MOST_LISTED,
     }
+
+
+def _page(record: Record, row: Any) -> str:
+    return reverse(record.page, args=[row.code]) if record.page else ""
 
 
 def _moved(do: Callable[[], Any], about: About, typed: Any) -> list[Moves]:

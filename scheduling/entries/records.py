@@ -36,6 +36,8 @@ from fleet.words.said import day_words, hours_words
 from scheduling.models import Programme, ProgrammeOfAircraft, Work
 from scheduling.programme.sheets.programmes import PROGRAMMES, PROGRAMMES_OF_AIRCRAFT, WORKS
 
+from .cabin import placed
+
 Rows = Callable[[], QuerySet[Any]]
 MOST_LISTED = 400
 
@@ -44,7 +46,8 @@ MOST_LISTED = 400
 class Record:
     """One sort of fact as a page: ``one`` is what a line is ("a station"), ``reads`` says by field of
     the sheet where a row on record has it (a dotted path, or a function of the row); ``left_out``
-    are fields that the page does not show, ``moves``: a line may move due dates of its aircraft."""
+    are fields that the page does not show, which ``find`` may tell out of what was typed; ``moves``: a
+    line may move due dates of its aircraft; ``page`` is the page of one row, by its code."""
 
     slug: str
     kind: SheetKind
@@ -53,6 +56,8 @@ class Record:
     reads: Mapping[str, str | Callable[[Any], Any]]
     left_out: tuple[str, ...] = ()
     moves: bool = False
+    find: Callable[[Mapping[str, Any]], Mapping[str, Any]] = lambda typed: {}
+    page: str = ""
 
     @property
     def columns(self) -> list[Column]:
@@ -114,6 +119,7 @@ RECORDS: tuple[Record, ...] = (
         _of(AircraftType, order=("code",)),
         {},
         left_out=("plan",),
+        page="scheduling:cabin",
     ),
     Record(
         "positions",
@@ -121,6 +127,8 @@ RECORDS: tuple[Record, ...] = (
         "a position",
         _of(TypePosition, "aircraft_type", "kind", order=("aircraft_type__code", "x_cm", "code")),
         {"aircraft_type": "aircraft_type.code", "kind": "kind.code"},
+        left_out=("x_cm", "y_cm"),
+        find=placed,
     ),
     Record(
         "aircraft",
