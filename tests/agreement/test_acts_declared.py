@@ -71,6 +71,7 @@ BY_HAND = {
     "record_installation": "one movement out of a swap, with what came off before it",
     "record_removal": "one movement out of a swap, with the state that it came off in",
     "record_movements": LINES,
+    "enter_lines": LINES,
     "enter_rule_set": LINES,
     "enter_step_list": LINES,
     "enter_chart": LINES,
