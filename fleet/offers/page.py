@@ -154,7 +154,7 @@ def _said(request: HttpRequest) -> str:
     typed = sorted(
         (name, tuple(values))
         for name, values in request.POST.lists()
-        if name not in ("csrfmiddlewaretoken", "act_id", "save", "shown")
+        if name not in ("csrfmiddlewaretoken", "act_id", "save", "show", "shown")
     )
     return hashlib.sha256(repr(typed).encode()).hexdigest()[:32]
 
