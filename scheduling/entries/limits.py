@@ -51,14 +51,14 @@ def listed_on(day: date) -> list[OfProgramme]:
     by_limit: dict[Key, list[tuple[date | None, date | None, Rule]]] = defaultdict(list)
     for one in revisions:
         by_limit[one[2].programme_id, one[2].limit.code].append(one)
-    found = {one.pk: OfProgramme(one) for one in Programme.objects.order_by("code")}
+    found = {row.pk: OfProgramme(row) for row in Programme.objects.order_by("code")}
     for (programme, _), several in sorted(by_limit.items()):
         rule = in_force(several, day) or several[-1][2]
         kinds = found[programme].kinds
         kind = names.kinds.get(rule.kind_id or 0, "Of any kind")
         kinds.setdefault(kind, []).append(_listed(rule, several, names, counted, day))
-    for one in found.values():
-        one.kinds = dict(sorted(one.kinds.items()))
+    for programme_shown in found.values():
+        programme_shown.kinds = dict(sorted(programme_shown.kinds.items()))
     return list(found.values())
 
 

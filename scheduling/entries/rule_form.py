@@ -53,6 +53,16 @@ LimitForm = _form(LIMITS, "limit", ())
 ClockForm = _form(CLOCKS, "clock", (*NAMED, "clock"))
 AmountForm = _form(AMOUNTS, "amount", (*NAMED, "clock", "order"))
 
+#: How the parts of the sentence are called where it is built.
+LABELS = {
+    "subject": "It is about",
+    "kind": "of the kind",
+    "work": "needs",
+    "amount": "every",
+    "measure": "counted in",
+    "counts_from": "from",
+    "first_from": "the first time from",
+}
 #: The fields of a limit in the order of its sentence; the rest on request, under these headings.
 SENTENCE = ("subject", "kind", "work")
 IDENTITY = ("programme", "limit", "revision", "title")
@@ -106,6 +116,10 @@ class RuleForm:
             for n in range(1, NUMBERS_OF_AMOUNTS + 1)
         ]
         self.is_bound = data is not None
+        for form in (self.rule, *self.clocks):
+            for name in LABELS.keys() & form.fields.keys():
+                form.fields[name].label, form.fields[name].help_text = LABELS[name], ""
+        self.clocks[0].fields["amount"].help_text = "Hours as 12000:00; blank where steps say it."
         if self.is_bound and self.new_name:
             self.rule.fields["work"].required = False
 
