@@ -22,7 +22,7 @@ from scheduling.facts.copying import Ints
 from scheduling.facts.craft import craft_on
 from scheduling.facts.due_table import NULL, Table, empty_table, items_of, table_of
 from scheduling.facts.items import LIMIT_BITS, SORT_BITS
-from scheduling.facts.rules import Rules, rules_on
+from scheduling.facts.rules import Rule, Rules, rules_on
 
 #: So many lines of what moves are shown; the rest is counted.
 MOST_SHOWN = 60
@@ -135,9 +135,9 @@ def foresee(do: Callable[[], Any], reach: Reach, days: Sequence[date]) -> list[M
 def _reckoned(reach: Reach, day: date) -> _Reckoned:
     rules = rules_on(day)
     if reach.limits:
-        kept = (r for r in rules.rules if (r.programme_id, r.limit.code) in reach.limits)
-        rules = replace(rules, rules=tuple(kept))
-    if not rules.rules:
+        ahead = tuple((from_on, _under(reach, of_day)) for from_on, of_day in rules.ahead)
+        rules = replace(rules, rules=_under(reach, rules.rules), ahead=ahead)
+    if not rules.asks:
         return _Reckoned(empty_table(), rules)
     craft = craft_on(day, rules.measures)
     if reach.is_everywhere:
@@ -156,6 +156,10 @@ def _reckoned(reach: Reach, day: date) -> _Reckoned:
     return _Reckoned(table, rules)
 
 
+def _under(reach: Reach, rules: Iterable[Rule]) -> tuple[Rule, ...]:
+    return tuple(one for one in rules if (one.programme_id, one.limit.code) in reach.limits)
+
+
 def _fitted(aircraft_ids: Iterable[int]) -> list[int]:
     there = FittedPeriod.objects.filter(to_at=None, aircraft__in=list(aircraft_ids))
     return list(there.values_list("unit_id", flat=True))
@@ -164,18 +168,19 @@ def _fitted(aircraft_ids: Iterable[int]) -> list[int]:
 def _keys(one: _Reckoned, codes: list[tuple[int, str]]) -> Ints:
     """What an item is known by whichever revision it falls under: its subject, and the limit's code."""
     place = {code: at for at, code in enumerate(codes)}
-    ids = np.array([rule.id for rule in one.rules.rules], np.int64)
-    at = np.array([place[r.programme_id, r.limit.code] for r in one.rules.rules], np.int64)
+    found = {rule.id: place[rule.programme_id, rule.limit.code] for rule in one.rules.every()}
+    ids = np.array(sorted(found), np.int64)
+    at = np.array([found[key] for key in sorted(found)], np.int64)
     keys = one.table["id"]
     subject, sort = keys >> (LIMIT_BITS + SORT_BITS), keys & ((1 << SORT_BITS) - 1)
     code = at[np.searchsorted(ids, one.table["limit_id"])] if len(keys) else keys
-    found: Ints = (subject << LIMIT_BITS | code) << SORT_BITS | sort
-    return found
+    known: Ints = (subject << LIMIT_BITS | code) << SORT_BITS | sort
+    return known
 
 
 def _told(day: date, before: _Reckoned, after: _Reckoned) -> tuple[Moves, Ints]:
     """What moved as of a day; and the rows of ``before`` that are there no more."""
-    rules = (*before.rules.rules, *after.rules.rules)
+    rules = (*before.rules.every(), *after.rules.every())
     codes = sorted({(rule.programme_id, rule.limit.code) for rule in rules})
     old, new = _keys(before, codes), _keys(after, codes)
     _, at_old, at_new = np.intersect1d(old, new, assume_unique=True, return_indices=True)

@@ -231,6 +231,8 @@ def starts_of(limit: Limit) -> dict[str, dict[str, Any]]:
         found[f"clock{number}"] = _plain(CLOCKS, clock)
         amounts = sorted(clock.amounts.all(), key=lambda one: one.seq)
         is_hours = measures.get(clock.measure) == Measure.MINUTES
+        backstop = _amount(clock.never_later_total, is_hours)
+        found[f"clock{number}"]["never_later_total"] = backstop
         if len(amounts) == 1 and _is_one_figure(amounts[0]):
             found[f"clock{number}"]["amount"] = _amount(amounts[0].value, is_hours)
         elif number == 1:

@@ -93,7 +93,7 @@ def _clock(clock: Clock, names: Names) -> str:
         words = f"{amounts} after {day_words(clock.given_on)}"
     else:
         words = f"{amounts} after {STARTS[clock.counts_from].said}"
-    return "".join([words, *_further(clock)])
+    return "".join([words, *_further(clock, names)])
 
 
 def _amount(clock: Clock, amount: Amount, names: Names) -> str:
@@ -115,7 +115,7 @@ def _quantity(measure: str, value: int, names: Names) -> str:
     return f"{hours_words(value) if is_hours else count_words(value)} {counted.name}"
 
 
-def _further(clock: Clock) -> Iterable[str]:
+def _further(clock: Clock, names: Names) -> Iterable[str]:
     """What is not as usual of a clock."""
     if clock.runs != "always":
         yield f" ({RUNS[clock.runs].choice})"
@@ -127,6 +127,9 @@ def _further(clock: Clock) -> Iterable[str]:
         yield f", never later than {day_words(clock.never_later_on)}"
     if clock.never_later_months:
         yield f", never later than {clock.never_later_months} months from manufacture"
+    if clock.never_later_total is not None:
+        total = _quantity(clock.measure, clock.never_later_total, names)
+        yield f", never later than {total} since new"
 
 
 def consequences(limit: Limit) -> list[str]:
