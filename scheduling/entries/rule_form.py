@@ -225,7 +225,12 @@ def starts_of(limit: Limit) -> dict[str, dict[str, Any]]:
         "until_on": None,
         "reason": "",
     }
-    found = {"rule": rule}
+    return {"rule": rule, **_clocks_of(limit)}
+
+
+def _clocks_of(limit: Limit) -> dict[str, dict[str, Any]]:
+    """The clocks of a revision, and the amounts of its first one, as the form has them."""
+    found: dict[str, dict[str, Any]] = {}
     measures = dict(Measure.objects.values_list("code", "unit"))
     for number, clock in enumerate(limit.clocks.prefetch_related("amounts").order_by("seq"), 1):
         found[f"clock{number}"] = _plain(CLOCKS, clock)

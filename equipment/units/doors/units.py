@@ -62,7 +62,7 @@ MergeDoor = act_door(
 )
 CorrectionDoor = act_door(
     CORRECT_UNIT,
-    act_request_of(CORRECT_UNIT, "UnitCorrectionSent"),
+    act_request_of(CORRECT_UNIT, "UnitRecordCorrectionSent"),
     answer_of(UnitCorrectionShown),
     CORRECT_UNIT.answer,
 )
