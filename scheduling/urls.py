@@ -24,13 +24,9 @@ urlpatterns = [
     path("limits/", limits.limits, name="limits"),
     path("limits/starting-points/", limits.starting_points, name="starting_points"),
     path("limits/new/", sentence.limit_new, name="limit_new"),
-    path("limits/<str:programme>/<str:code>/", limits.limit, name="limit"),
-    path("limits/<str:programme>/<str:code>/revise/", sentence.limit_revise, name="limit_revise"),
-    path(
-        "limits/<str:programme>/<str:code>/compliance/",
-        limits.compliance,
-        name="limit_compliance",
-    ),
-    path("setting-up/types/<str:code>/", cabin.cabin, name="cabin"),
+    path("limits/<int:limit_id>/", limits.limit, name="limit"),
+    path("limits/<int:limit_id>/revise/", sentence.limit_revise, name="limit_revise"),
+    path("limits/<int:limit_id>/compliance/", limits.compliance, name="limit_compliance"),
+    path("setting-up/types/<int:type_id>/", cabin.cabin, name="cabin"),
     *page_paths(OFFERS),
 ]

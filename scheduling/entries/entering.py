@@ -83,7 +83,7 @@ def _listed(record: Record, is_change: bool) -> dict[str, Any]:
 
 
 def _page(record: Record, row: Any) -> str:
-    return reverse(record.page, args=[row.code]) if record.page else ""
+    return reverse(record.page, args=[row.pk]) if record.page else ""
 
 
 def _moved(do: Callable[[], Any], about: About, typed: Any) -> list[Moves]:

@@ -24,6 +24,7 @@ Key = tuple[int, str]
 class Listed:
     """One limit of the list: the revision in force on the day (or the next to come) in a sentence."""
 
+    key: int
     code: str
     revision: str
     title: str
@@ -85,6 +86,7 @@ def _listed(
     state = "" if holds else "not yet in force" if first else "no longer in force"
     limit = rule.limit
     return Listed(
+        key=rule.id,
         code=limit.code,
         revision=limit.revision,
         title=limit.title,

@@ -164,7 +164,7 @@ def _about_case(request: HttpRequest, limit_id: int, unit_id: int) -> About:
         given={"unit_id": unit_id, "limit_id": limit.pk},
         subject=f"{about.subject} under {limit.document}{paragraph}",
         starts={"on": today()},
-        back=reverse("scheduling:limit_compliance", args=[limit.programme.code, limit.code]),
+        back=reverse("scheduling:limit_compliance", args=[limit.pk]),
         back_label="Compliance",
     )
 

@@ -33,9 +33,9 @@ LONGEST = 20_000
 @require_http_methods(["GET", "HEAD", "POST"])
 @never_cache
 @reader
-def cabin(request: HttpRequest, code: str) -> HttpResponse:
+def cabin(request: HttpRequest, type_id: int) -> HttpResponse:
     """One type. 422 if what was sent is refused, with what was typed."""
-    of_type = get_object_or_404(AircraftType, code__iexact=code[:24])
+    of_type = get_object_or_404(AircraftType, pk=type_id)
     fault = ""
     if request.method == "POST":
         try:
@@ -44,7 +44,7 @@ def cabin(request: HttpRequest, code: str) -> HttpResponse:
             fault = " ".join(dict.fromkeys(each.message for each in refused.refusals))
         else:
             messages.success(request, words)
-            return redirect("scheduling:cabin", code=of_type.code)
+            return redirect("scheduling:cabin", type_id=of_type.pk)
     return render(
         request,
         "scheduling/entries/cabin.html",

@@ -9,7 +9,7 @@ from django.views.decorators.http import require_safe
 from fleet.house.desks import may
 from fleet.house.pages import reader, today
 from scheduling.entries.limits import Compared, compared, compliance_of, listed_on
-from scheduling.models import Programme
+from scheduling.models import Limit
 from scheduling.programme.published import by_group
 
 
@@ -24,21 +24,19 @@ def limits(request: HttpRequest) -> HttpResponse:
     return render(request, "scheduling/entries/limits.html", context)
 
 
-def _found(programme: str, code: str) -> Compared:
-    if "\x00" in code + programme:
-        raise Http404("There is no such limit.")
-    of = get_object_or_404(Programme, code__iexact=programme)
-    shown = compared(of.pk, code)
-    if shown is None:
-        raise Http404("There is no such limit.")
+def _found(limit_id: int) -> Compared:
+    """The limit of which this is a revision, with all of them; 404 if there is none."""
+    one = get_object_or_404(Limit, pk=limit_id)
+    shown = compared(one.programme_id, one.code)
+    assert shown is not None
     return shown
 
 
 @require_safe
 @reader
-def limit(request: HttpRequest, programme: str, code: str) -> HttpResponse:
+def limit(request: HttpRequest, limit_id: int) -> HttpResponse:
     """One limit: its revisions side by side, who entered each and why."""
-    shown = _found(programme, code)
+    shown = _found(limit_id)
     context = {
         "shown": shown,
         "latest": shown.limits[0],
@@ -49,9 +47,9 @@ def limit(request: HttpRequest, programme: str, code: str) -> HttpResponse:
 
 @require_safe
 @reader
-def compliance(request: HttpRequest, programme: str, code: str) -> HttpResponse:
+def compliance(request: HttpRequest, limit_id: int) -> HttpResponse:
     """A directive: each unit that it applies to with its case, the listed ones that are unknown."""
-    shown = _found(programme, code)
+    shown = _found(limit_id)
     if not shown.limits[0].is_directive:
         raise Http404("This limit is no directive.")
     context = {

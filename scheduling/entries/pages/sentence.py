@@ -47,13 +47,14 @@ def limit_new(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 @never_cache
 @reader
-def limit_revise(request: HttpRequest, programme: str, code: str) -> HttpResponse:
+def limit_revise(request: HttpRequest, limit_id: int) -> HttpResponse:
     """A new revision, which begins as the latest stands; the older ones stay as they are."""
-    rows = Limit.objects.filter(programme__code__iexact=programme, code__iexact=code)
-    latest = rows.select_related("programme", "work", "kind").order_by("from_on", "pk").last()
-    if latest is None:
-        get_object_or_404(rows)
-    assert latest is not None
+    one = get_object_or_404(Limit, pk=limit_id)
+    rows = Limit.objects.filter(programme=one.programme_id, code__iexact=one.code)
+    latest = max(
+        rows.select_related("programme", "work", "kind"),
+        key=lambda row: (row.from_on or date.min, row.pk),
+    )
     return _built(request, rule_form.starts_of(latest), latest)
 
 
@@ -72,8 +73,7 @@ def _built(
             if "save" in request.POST and request.POST.get("shown") == _mark(lines):
                 _enter(request, lines)
                 messages.success(request, "The limit is on record, and the due list follows it.")
-                said = form.rule.cleaned_data
-                return redirect("scheduling:limit", said["programme"], said["limit"].strip())
+                return redirect("scheduling:limit", _latest_of(form))
             moves = foresee(lambda: _enter(request, lines), _reach(form), _days(form))
         except Refused as refused:
             form.refuse([one for one, _ in several], refused.refusals)
@@ -92,6 +92,15 @@ def _reach(form: rule_form.RuleForm) -> Reach:
     said = form.rule.cleaned_data
     key = Programme.objects.filter(code=said["programme"]).values_list("pk", flat=True).first()
     return Reach(limits=frozenset([(key or 0, said["limit"].strip().upper())]))
+
+
+def _latest_of(form: rule_form.RuleForm) -> int:
+    """The key of the revision that was just saved."""
+    said = form.rule.cleaned_data
+    rows = Limit.objects.filter(
+        programme__code=said["programme"], code__iexact=said["limit"].strip()
+    )
+    return rows.order_by("-pk").values_list("pk", flat=True)[0]
 
 
 def _days(form: rule_form.RuleForm) -> list[date]:

@@ -19,9 +19,9 @@ def desk(client):
 
 @pytest.fixture
 def address():
-    AircraftType.objects.create(code="TERN", name="Tern 100")
+    made = AircraftType.objects.create(code="TERN/1", name="Tern 100")
     build.a_kind("SLIDE")
-    return reverse("scheduling:cabin", args=["TERN"])
+    return reverse("scheduling:cabin", args=[made.pk])
 
 
 def test_a_cabin_is_drawn_from_door_names_and_positions_stand_at_their_doors(desk, address):
@@ -66,7 +66,7 @@ def test_a_line_that_names_nothing_new_is_refused_and_what_was_typed_stays(desk,
 
 def test_a_position_of_its_own_page_needs_no_centimetres_and_keeps_its_place(desk, address):
     said = {
-        "aircraft_type": "TERN",
+        "aircraft_type": "TERN/1",
         "code": "D1L",
         "name": "Door 1 left",
         "kind": "SLIDE",

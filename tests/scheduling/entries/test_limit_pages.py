@@ -71,7 +71,7 @@ def mark_of(page: str) -> str:
 
 
 def test_a_revision_shows_what_it_moves_before_it_is_saved(desk, bottle):
-    address = reverse("scheduling:limit_revise", args=[the_programme().code, "BTL-HYD"])
+    address = reverse("scheduling:limit_revise", args=[Limit.objects.get(code="BTL-HYD").pk])
     said = typed()
 
     shown = desk.post(address, said).content.decode()
@@ -93,7 +93,7 @@ def test_a_revision_shows_what_it_moves_before_it_is_saved(desk, bottle):
 
 
 def test_what_was_typed_otherwise_since_it_was_shown_is_shown_again_and_not_saved(desk, bottle):
-    address = reverse("scheduling:limit_revise", args=[the_programme().code, "BTL-HYD"])
+    address = reverse("scheduling:limit_revise", args=[Limit.objects.get(code="BTL-HYD").pk])
     shown = mark_of(desk.post(address, typed()).content.decode())
 
     again = desk.post(address, typed(**{"clock1-amount": "48"}, shown=shown, save="1"))
@@ -105,7 +105,7 @@ def test_what_was_typed_otherwise_since_it_was_shown_is_shown_again_and_not_save
 
 def test_a_revision_from_a_later_day_is_shown_for_that_day_too(desk, bottle):
     first = today().replace(year=today().year + 1, day=1)
-    address = reverse("scheduling:limit_revise", args=[the_programme().code, "BTL-HYD"])
+    address = reverse("scheduling:limit_revise", args=[Limit.objects.get(code="BTL-HYD").pk])
 
     shown = desk.post(address, typed(from_on=first.isoformat())).content.decode()
 
@@ -114,7 +114,7 @@ def test_a_revision_from_a_later_day_is_shown_for_that_day_too(desk, bottle):
 
 
 def test_the_form_of_a_revision_begins_as_the_latest_stands(desk, bottle):
-    address = reverse("scheduling:limit_revise", args=[the_programme().code, "BTL-HYD"])
+    address = reverse("scheduling:limit_revise", args=[Limit.objects.get(code="BTL-HYD").pk])
 
     page = desk.get(address).content.decode()
 
@@ -179,7 +179,7 @@ def test_a_directive_names_the_listed_numbers_that_are_on_record_nowhere(desk, b
     )
 
     page = desk.get(
-        reverse("scheduling:limit_compliance", args=[the_programme().code, "AD-1"])
+        reverse("scheduling:limit_compliance", args=[Limit.objects.get(code="AD-1").pk])
     ).content.decode()
 
     assert "B9999" in page and "on record nowhere" in page
@@ -194,3 +194,13 @@ def test_nothing_is_left_behind_by_what_is_only_shown(desk, bottle):
 
     assert (Limit.objects.count(), WorkDone.objects.count(), DueItem.objects.count()) == before
     assert the_work("HYDRO").code == "HYDRO"
+
+
+def test_a_code_with_a_stroke_has_its_pages(desk, bottle):
+    limit = a_rule("25/60-1", every(24), work="CHECK", kind=bottle.part_number.kind)
+
+    page = desk.get(reverse("scheduling:limits")).content.decode()
+
+    assert reverse("scheduling:limit", args=[limit.pk]) in page
+    assert desk.get(reverse("scheduling:limit_revise", args=[limit.pk])).status_code == 200
+    assert desk.get(reverse("scheduling:limit", args=[limit.pk + 999])).status_code == 404
