@@ -82,3 +82,24 @@ def test_a_kind_is_not_entered_by_who_may_not(client):
     assert answer.status_code == 422
     assert "Your role does not allow this" in answer.content.decode()
     assert not Kind.objects.exists()
+
+
+def test_the_page_of_an_aircraft_leads_to_what_is_entered_of_it(desk):
+    aircraft = an_aircraft("D1L-SLIDE")
+
+    page = desk.get(reverse("fleet:aircraft", args=[aircraft.registration])).content.decode()
+    address = f"{reverse('scheduling:enter_status')}?aircraft={aircraft.registration}"
+
+    assert address in page
+    assert f'value="{aircraft.registration}"' in desk.get(address).content.decode()
+
+
+def test_a_parked_aircraft_is_shown_with_what_that_moves_before_it_is_saved(desk):
+    aircraft = an_aircraft("D1L-SLIDE")
+    said = {"aircraft": aircraft.registration, "from_on": "2026-11-01", "status": "parked"}
+
+    shown = desk.post(reverse("scheduling:enter_status"), said).content.decode()
+
+    assert "No due date and no band moves." in shown
+    aircraft.refresh_from_db()
+    assert aircraft.status == "in_service"
