@@ -13,6 +13,7 @@ class EquipmentConfig(AppConfig):
         "equipment_lifestatement",
         "equipment_certificate",
         "equipment_identification",
+        "equipment_unitcorrection",
         "equipment_title",
         "equipment_ruleset",
         "equipment_steplist",

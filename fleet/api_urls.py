@@ -4,6 +4,7 @@ from fleet.people.doors import notices
 from fleet.people.pages import tokens
 
 from .loading import doors as api_loads
+from .loading import typed
 
 urlpatterns = [
     path("tokens/", tokens.tokens, name="api-tokens"),
@@ -16,6 +17,7 @@ urlpatterns = [
         notices.NoticeRead.as_view(),
         name="api-notice-read",
     ),
+    path("v1/sheet-lines", typed.SheetLines.as_view(), name="api-sheet-lines"),
     path("v1/loads", api_loads.Loads.as_view(), name="api-loads"),
     path("v1/loads/<uuid:key>", api_loads.LoadOne.as_view(), name="api-load"),
     path("v1/loads/<uuid:key>/lines", api_loads.LoadLines.as_view(), name="api-load-lines"),

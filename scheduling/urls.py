@@ -1,7 +1,11 @@
 from django.urls import path
 
+from fleet.offers.offer import page_paths
 from scheduling.allocation.pages import allocation, plan
 from scheduling.due.pages import pages
+from scheduling.entries.pages import cabin, checks, hours, limits, readings, sentence, setting_up
+
+from .offers import OFFERS
 
 app_name = "scheduling"
 urlpatterns = [
@@ -13,4 +17,16 @@ urlpatterns = [
     path("allocation/renew/", allocation.renew, name="allocation_renew"),
     path("shortage/", plan.shortage, name="shortage"),
     path("float/", plan.float_sizes, name="float"),
+    path("setting-up/", setting_up.setting_up, name="setting_up"),
+    path("hours/", hours.hours, name="hours"),
+    path("hours/<str:registration>/", readings.readings, name="readings"),
+    path("checks/", checks.checks, name="checks"),
+    path("limits/", limits.limits, name="limits"),
+    path("limits/starting-points/", limits.starting_points, name="starting_points"),
+    path("limits/new/", sentence.limit_new, name="limit_new"),
+    path("limits/<int:limit_id>/", limits.limit, name="limit"),
+    path("limits/<int:limit_id>/revise/", sentence.limit_revise, name="limit_revise"),
+    path("limits/<int:limit_id>/compliance/", limits.compliance, name="limit_compliance"),
+    path("setting-up/types/<int:type_id>/", cabin.cabin, name="cabin"),
+    *page_paths(OFFERS),
 ]

@@ -261,3 +261,5 @@ JUDGED = _only_grow(
         "equipment_requalification",
     )
 )
+
+CORRECTED = _only_grow(("equipment_unitcorrection",))

@@ -44,7 +44,7 @@ from .swaps import (
     SwapMovement,
     SwapPresence,
 )
-from .units import Identification, Unit, UnitMerge
+from .units import Identification, Unit, UnitCorrection, UnitMerge
 
 __all__ = [
     "Alternate",
@@ -98,6 +98,7 @@ __all__ = [
     "Tool",
     "Transport",
     "Unit",
+    "UnitCorrection",
     "UnitMerge",
     "UnitTag",
     "WalkRound",

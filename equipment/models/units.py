@@ -217,3 +217,17 @@ class UnitMerge(models.Model):
                 condition=~Q(kept=F("absorbed")), name="a_unit_does_not_absorb_itself"
             ),
         ]
+
+
+class UnitCorrection(models.Model):
+    """What the record said of a unit was wrong and was put right: what it said ``before`` and ``after``
+    (serial_number, part_number, manufactured_on, manufactured_precision), why, by whom. Insert-only."""
+
+    unit = models.ForeignKey(Unit, on_delete=models.PROTECT, related_name="corrections")
+    act_id = models.UUIDField(unique=True)
+    before = models.JSONField()
+    after = models.JSONField()
+    reason = models.CharField(max_length=200)
+    document = models.CharField(max_length=80, blank=True)
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")

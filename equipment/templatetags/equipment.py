@@ -9,8 +9,10 @@ from typing import Any
 from django import template
 from django.urls import reverse
 
+from equipment.ledger.facts import PlaceAt
 from equipment.ledger.on_aircraft import FittedRow, Held, by_position, ever_fitted, fitted
 from equipment.offers import OFFERS
+from equipment.swaps.reads.start import is_without_fits
 from equipment.units.histories import Entry
 from fleet.aircraft.reads import PositionRow
 from fleet.models import Aircraft
@@ -67,6 +69,12 @@ def offered_on(page: str, key: int) -> list[tuple[str, str]]:
     """The acts whose pages stand on this page, of the thing with this id: address and words of each."""
     shown = [each.page for each in OFFERS if each.page is not None and each.page.stands_on == page]
     return [(reverse(f"equipment:{each.name}", args=[key]), each.heading) for each in shown]
+
+
+@register.inclusion_tag("equipment/swaps/_fits_missing.html")
+def fits_missing(place: int | PlaceAt) -> dict[str, Any]:
+    """A caution beside what is proposed for a position for which no fits are entered."""
+    return {"is_missing": is_without_fits(place)}
 
 
 @register.inclusion_tag("equipment/units/_papers.html")

@@ -17,6 +17,7 @@ from equipment.models import (
     Movement,
     Sighting,
     Title,
+    UnitCorrection,
     UnitMerge,
 )
 from fleet.people.reads import tokens_of_acts
@@ -50,6 +51,7 @@ def entries_of(unit_ids: list[int]) -> list[Entry]:
         *_sightings(unit_ids),
         *_identifications(unit_ids),
         *_merges(unit_ids),
+        *_corrections(unit_ids),
     ]
     return newest_first(found)
 
@@ -206,6 +208,30 @@ def _merges(unit_ids: list[int]) -> Iterator[Entry]:
             said=day_words(row.recorded_at.date()),
             sort="merge",
             text=f"{row.absorbed} turned out to be {row.kept}",
+            details=_details(("", row.reason), ("", row.document)),
+            recorded_at=row.recorded_at,
+            recorded_by=_person(row.recorded_by),
+        )
+
+
+def _corrections(unit_ids: list[int]) -> Iterator[Entry]:
+    rows = UnitCorrection.objects.filter(unit__in=unit_ids).select_related("recorded_by")
+    for row in rows:
+        said = {
+            name.replace("_", " "): (row.before.get(name), value)
+            for name, value in row.after.items()
+            if name != "manufactured_precision"
+        }
+        yield Entry(
+            on=row.recorded_at.date(),
+            order=0,
+            said=day_words(row.recorded_at.date()),
+            sort="correction",
+            text="; ".join(
+                f"{name} corrected from {old or 'not recorded'} to {new}"
+                for name, (old, new) in said.items()
+            )
+            or "how exactly its date of manufacture is known was corrected",
             details=_details(("", row.reason), ("", row.document)),
             recorded_at=row.recorded_at,
             recorded_by=_person(row.recorded_by),

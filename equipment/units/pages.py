@@ -19,8 +19,14 @@ from . import histories, reads
 def unit_list(request: HttpRequest) -> HttpResponse:
     """Units found by part number or serial number, as a plate or a label has them."""
     asked = reads.Asked.of(request.GET)
-    found, is_more = reads.found(asked)
-    context = {"asked": asked, "units": found, "is_more": is_more, "options": reads.options()}
+    found = reads.found(asked)
+    context = {
+        "asked": asked,
+        "units": found.units,
+        "is_more": found.is_more,
+        "is_near": found.is_near,
+        "options": reads.options(),
+    }
     part, whole = "equipment/units/_list.html", "equipment/units/list.html"
     return render(request, part if wants_part(request) else whole, context)
 

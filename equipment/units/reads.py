@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from django.db.models import Q, QuerySet
+from django.db.models.functions import Upper
 
 from equipment.common.wording import PLACE_PARTS, place_words
 from equipment.ledger.nesting import around_now
@@ -72,13 +73,54 @@ def whole_units() -> QuerySet[Unit]:
     )
 
 
-def found(asked: Asked) -> tuple[list[FoundUnit], bool]:
-    """The first units that match, and whether there are more."""
-    units = whole_units()
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What a search found: the first units, whether there are more, and whether none is written as it
+    was typed, so that these are alike but for noughts in front, spaces and hyphens."""
+
+    units: list[FoundUnit]
+    is_more: bool
+    is_near: bool = False
+
+
+def found(asked: Asked) -> Found:
+    """The first units that match; where none is written so, those that are written alike."""
+    rows = _rows(asked, is_near=False)
+    is_near = not rows and bool(asked.words)
+    if is_near:
+        rows = _rows(asked, is_near=True)
+    units = [_found(unit) for unit in rows[:MOST_FOUND]]
+    return Found(units, len(rows) > MOST_FOUND, is_near and bool(units))
+
+
+def alike(word: str) -> str:
+    """A pattern of what is written like this: with or without noughts in front of a number, spaces,
+    hyphens and other marks. ``PO120``, ``PO-120`` and ``PO 0120`` are alike, ``04106`` and ``14106`` not."""
+    runs = [run.lstrip("0") or "0" for run in re.findall(r"[0-9]+|[A-Z]+", word.upper())]
+    marks = "[^0-9A-Z]*"
+    parts = [
+        f"(?:^|[^0-9])0*{run}"
+        if at == 0 and run.isdigit()
+        else f"0*{run}"
+        if run.isdigit()
+        else run
+        for at, run in enumerate(runs)
+    ]
+    return marks.join(marks.join(part) if part.isalpha() else part for part in parts)
+
+
+def _rows(asked: Asked, *, is_near: bool) -> list[Unit]:
+    units = whole_units().alias(written=Upper("serial_number"))
     for word in asked.words:
+        pattern = alike(word) if is_near else ""
+        if is_near and not pattern:
+            return []
         # Part numbers first: a condition on two tables at once could use the index of neither.
-        parts = PartNumber.objects.filter(number__icontains=word).values_list("pk", flat=True)
-        units = units.filter(Q(serial_number__icontains=word) | Q(part_number__in=list(parts)))
+        parts = PartNumber.objects.alias(written=Upper("number")).filter(
+            Q(written__regex=pattern) if is_near else Q(number__icontains=word)
+        )
+        serial = Q(written__regex=pattern) if is_near else Q(serial_number__icontains=word)
+        units = units.filter(serial | Q(part_number__in=list(parts.values_list("pk", flat=True))))
     if asked.kind:
         units = units.filter(part_number__kind__code=asked.kind)
     if asked.where:
@@ -86,8 +128,7 @@ def found(asked: Asked) -> tuple[list[FoundUnit], bool]:
             Q(aircraft__registration=asked.where)
             | Q(place__station__code=asked.where, aircraft=None)
         )
-    rows = list(units.order_by("part_number__number", "serial_number", "pk")[: MOST_FOUND + 1])
-    return [_found(unit) for unit in rows[:MOST_FOUND]], len(rows) > MOST_FOUND
+    return list(units.order_by("part_number__number", "serial_number", "pk")[: MOST_FOUND + 1])
 
 
 def _found(unit: Unit) -> FoundUnit:

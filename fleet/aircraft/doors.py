@@ -12,11 +12,13 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from fleet.acts.repeats import Recorded
+from fleet.aircraft.acts.changes import CHANGE_CHECK
 from fleet.aircraft.acts.checks import PLAN_CHECK
 from fleet.doors import examples
 from fleet.doors.acts import act_door, act_path
 from fleet.doors.door import Door, found_or_missing
 from fleet.doors.lists import listed
+from fleet.doors.requests import act_request_of
 from fleet.doors.schema import described
 from fleet.house.pages import today
 from fleet.models import Aircraft, AircraftPosition, Check, Measure, Station, UtilisationReading
@@ -216,5 +218,16 @@ urlpatterns = [
             find=_of_aircraft,
         ),
         "api-checks",
+    ),
+    act_path(
+        CHANGE_CHECK,
+        act_door(
+            CHANGE_CHECK,
+            act_request_of(CHANGE_CHECK, "CheckChangeSent"),
+            responses.CheckShown,
+            examples.CHECK,
+            shown=lambda made: checks_shown().get(pk=made.pk),
+        ),
+        "api-check-changes",
     ),
 ]

@@ -48,6 +48,7 @@ ACTS: dict[str, frozenset[str]] = {
     "record_movement": LINE | {STORES, CONTROLLER},
     "correct_movement": frozenset({CONTROLLER}),
     "merge_units": frozenset({CONTROLLER}),
+    "correct_unit": frozenset({CONTROLLER}),
     "record_sighting": LINE | {STORES, CONTROLLER},
     "record_life_statement": frozenset({CONTROLLER}),
     "record_certificate": frozenset({STORES, CONTROLLER}),

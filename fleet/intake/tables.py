@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -100,6 +100,27 @@ def table_of(raw: RawSheet, file: str, ways: str = "", only_sheet: bool = False)
         warnings=_unknown_headings(headings, places, heading_row),
         raw=raw.rows,
         headings=headings,
+    )
+
+
+def table_said(kind: SheetKind, lines: Sequence[Mapping[str, object]]) -> Table:
+    """Lines that were typed field by field, as a table: row 1 is the first of them."""
+    columns: dict[str, list[object]] = {}
+    problems: list[tuple[int, str, CellProblem]] = []
+    for column in kind.columns:
+        cells = [line.get(column.field, "") for line in lines]
+        read = _read(column, ["" if cell is None else cell for cell in cells], "")
+        columns[column.field] = read.values
+        problems += [(i, column.field, problem) for i, problem in read.problems.items()]
+    return Table(
+        kind=kind,
+        file="",
+        sheet=kind.name,
+        heading_row=0,
+        rows=list(range(1, len(lines) + 1)),
+        columns=columns,
+        problems=problems,
+        letters={column.field: letter_of(at) for at, column in enumerate(kind.columns)},
     )
 
 

@@ -57,7 +57,7 @@ def load_files(
                 touched = _bring_in(result, bringing, progress)
                 if not keep(result):
                     raise _TakeBack
-                _tell(touched)
+                tell(touched)
                 result.is_applied = True
                 at_end(result)
         except _TakeBack:
@@ -156,7 +156,7 @@ def _bring_in(result: LoadResult, bringing: Bringing, progress: Progress) -> Tou
         batch = Batch(sheet.table, bringing)
         with pace.watched(_of_sheet(progress, sheet.sheet, len(batch), done, total)):
             pace.reached(0, "looking up what its lines name")
-            _bring_sheet(batch)
+            bring_sheet(batch)
         sheet.accepted = batch.outcomes.count(ACCEPTED)
         if sheet.accepted:
             touched.add(batch.touched)
@@ -170,7 +170,7 @@ def _bring_in(result: LoadResult, bringing: Bringing, progress: Progress) -> Tou
     return touched
 
 
-def _bring_sheet(batch: Batch) -> None:
+def bring_sheet(batch: Batch) -> None:
     """One sheet in a savepoint of its own, so that a clash in it leaves the other sheets whole."""
     try:
         desks.ask(batch.bringing.by, batch.table.kind.act)
@@ -185,7 +185,7 @@ def _bring_sheet(batch: Batch) -> None:
         batch.bringing.cache.clear()
 
 
-def _tell(touched: Touched) -> None:
+def tell(touched: Touched) -> None:
     """This will tell what the load touched, of which its acts have not told by themselves."""
     if touched.is_everything:
         facts_changed.send(sender=load_files, unit_ids=None, aircraft_ids=None)

@@ -6,6 +6,7 @@ who does it.
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -22,9 +23,11 @@ from fleet.house.desks import ACTS as WHO
 from fleet.house.desks import ROLES, may
 from fleet.house.pages import View, reader, today
 from fleet.screens.act_forms import SaidForm, form_of
-from fleet.screens.act_pages import performed
+from fleet.screens.act_pages import foreseen, performed
 
 Shown = Mapping[str, Any]
+#: What an act would change, were it done: given the doing, it takes all back and says it.
+Foresee = Callable[[Callable[[], Any], "About", Shown], Any]
 
 
 def _nothing(*said: Any) -> Shown:
@@ -76,7 +79,8 @@ class Page:
     it, ``begins_today`` the days that are today's unless changed, ``first`` those that stand first; ``form`` stands in for the form made of what is said.
     ``find`` looks up what a text of the form means, and may refuse. ``done`` is what is said once it
     is done, ``then`` where one goes, if not back. ``stands_on`` names the page that offers it
-    (``unit``: the address takes the unit's id).
+    (``unit``: the address takes the unit's id). ``foresee`` tells what the act would change: then it
+    is shown first, and done by a second button (``save``) for just what was shown.
     """
 
     address: str
@@ -94,6 +98,7 @@ class Page:
     then: Callable[[Done], str] = _back
     template: str = "fleet/offers/act.html"
     stands_on: str = ""
+    foresee: Foresee | None = None
 
 
 def page_path(act: Act, page: Page) -> URLPattern:
@@ -111,18 +116,55 @@ def page_view(act: Act, page: Page) -> View:
     def view(request: HttpRequest, **named: Any) -> HttpResponse:
         about = page.about(request, **named)
         form = form_type(request.POST or None, initial=_starts(page) | dict(about.starts))
-        made = performed(request, act, form, lambda: page.find(form.cleaned_data), **about.given)
+        find = lambda: page.find(form.cleaned_data)  # noqa: E731
+        told = None
+        if page.foresee is not None and not is_shown(request):
+            ask = page.foresee
+            told = foreseen(
+                request,
+                act,
+                form,
+                lambda do: ask(do, about, form.cleaned_data),
+                find,
+                **about.given,
+            )
+            made = None
+        else:
+            made = performed(request, act, form, find, **about.given)
         if made is not None:
             done = Done(made, about, form.cleaned_data)
             words = page.done if isinstance(page.done, str) else page.done(done)
             messages.success(request, words)
             return redirect(page.then(done))
         status = 422 if form.errors else 200
-        context = _context(request, act, page, about, form)
+        context = _context(request, act, page, about, form) | _first(request, page, told)
         return render(request, page.template, context, status=status)
 
     view.__doc__ = page.lead or act.description
     return view
+
+
+def is_shown(request: HttpRequest) -> bool:
+    """Whether what is sent was sent before, and what it changes was shown: the second button."""
+    return "save" in request.POST and request.POST.get("shown") == _said(request)
+
+
+def _said(request: HttpRequest) -> str:
+    """A digest of what was typed, whichever button sent it."""
+    typed = sorted(
+        (name, tuple(values))
+        for name, values in request.POST.lists()
+        if name not in ("csrfmiddlewaretoken", "act_id", "save", "show", "shown")
+    )
+    return hashlib.sha256(repr(typed).encode()).hexdigest()[:32]
+
+
+def _first(request: HttpRequest, page: Page, told: Any) -> dict[str, Any]:
+    """What is shown before an act is done, and the mark by which its second button knows that it was."""
+    if page.foresee is None:
+        return {}
+    shown = _said(request) if told is not None else ""
+    return {"shows_first": True, "foreseen": told, "shown_mark": shown}
 
 
 def _starts(page: Page) -> dict[str, Any]:

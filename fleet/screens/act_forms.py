@@ -103,7 +103,9 @@ class SaidForm(ActForm):
 
     def said(self, **given: Any) -> Any:
         """What was said, with what the page's own address says. Only of a valid form."""
-        values: dict[str, Any] = {}
+        values: dict[str, Any] = {
+            "act_id": self.act
+        }  # kept where what is said has an id of its own
         for each in self.said_names:
             if each.name in self.cleaned_data:
                 values |= _kept(each, self.cleaned_data[each.name])

@@ -55,6 +55,18 @@ def performed(
     reasons on the form. ``given`` is what the page's own address says; ``find`` looks up what a text
     of the form means, and may refuse.
     """
+    return foreseen(request, act, form, lambda do: do(), find, **given)
+
+
+def foreseen(
+    request: HttpRequest,
+    act: Act,
+    form: SaidForm,
+    ask: Callable[[Callable[[], Any]], Any],
+    find: Callable[[], Mapping[str, Any]] = dict,
+    **given: Any,
+) -> Any | None:
+    """What ``ask`` says of the act, which it is given to do; None as :func:`performed` says."""
     if request.method != "POST" or not form.is_valid():
         return None
     by = request.user
@@ -62,6 +74,6 @@ def performed(
 
     def do() -> Any:
         said = form.said(**given, **find())
-        return act.do(said, by=by, act_id=form.act, at=timezone.now(), today=today())
+        return ask(lambda: act.do(said, by=by, act_id=form.act, at=timezone.now(), today=today()))
 
     return attempt(request, form, do)

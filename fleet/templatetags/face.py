@@ -117,6 +117,7 @@ WAYS = (
     ("scheduling:float", "Float", "reserve_unit"),
     ("fleet:loads", "Data loads", "read"),
     ("fleet:people", "People", "manage_people"),
+    ("scheduling:setting_up", "Setting up", "load_sheets"),
     ("api-tokens", "Tokens", "manage_tokens"),
 )
 

@@ -122,6 +122,14 @@ def _changes(revisions: Iterable[_Revision], as_of: date) -> list[date]:
     return sorted(day for day in begins | ended if day > as_of)
 
 
+def every_revision() -> list[tuple[date | None, date | None, Rule]]:
+    """Every revision of every limit, whenever in force: its first and last day (None: no end), its rule."""
+    programmes = models.Programme.objects.order_by("pk")
+    stamps = tuple(programmes.values_list("pk", "facts_stamp", "govern_spares"))
+    codes = tuple(Measure.objects.order_by("pk").values_list("code", flat=True))
+    return [(each.from_on, each.until_on, each.rule) for each in _revisions(stamps, codes)]
+
+
 def _methods(rules: Iterable[Rule]) -> list[str]:
     amounts = (a for rule in rules for clock in rule.limit.clocks for a in clock.amounts)
     return sorted({amount.method for amount in amounts if amount.method})

@@ -125,7 +125,10 @@ class Limit(models.Model):
     extension_days_most = models.PositiveIntegerField(null=True, blank=True)
     extension_minutes_most = models.BigIntegerField(null=True, blank=True)
     extension_count_most = models.BigIntegerField(null=True, blank=True)
-    # who entered it
+    # who entered it, and why
+    reason = models.CharField(
+        max_length=200, blank=True, default="", db_default="", help_text="Why it was revised."
+    )
     recorded_at = models.DateTimeField()
     recorded_by = models.ForeignKey(
         "fleet.User", null=True, on_delete=models.PROTECT, related_name="+"

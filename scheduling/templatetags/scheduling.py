@@ -8,6 +8,7 @@ from datetime import date, datetime
 from typing import Any
 
 from django import template
+from django.urls import reverse
 
 from equipment.ledger.on_aircraft import FittedRow, Held
 from equipment.units.histories import Entry, newest_first
@@ -15,11 +16,13 @@ from fleet.aircraft.reads import PositionRow, coming_checks
 from fleet.drawing.cabin import Place
 from fleet.drawing.checks import PlannedCheck
 from fleet.drawing.states import state_of, worst_of
+from fleet.house.desks import may
 from fleet.models import Aircraft, Check
 from scheduling.due import due_list
 from scheduling.due.lists.filters import DueFilters
 from scheduling.due.lists.rows import BANDS, DueRow
 from scheduling.due.pages import reads, shown
+from scheduling.offers import OFFERS
 from scheduling.programme.reads import work_entries
 
 register = template.Library()
@@ -209,6 +212,27 @@ def unit_limits(unit: Any, day: date) -> dict[str, Any]:
         "as_of": day,
         "taken_off": due_list.taken_off(unit.pk, rows, day),
     }
+
+
+@register.simple_tag
+def entered_on(page: str, key: int) -> list[tuple[str, str]]:
+    """What is entered by hand of the thing with this id, on pages that stand on this one."""
+    shown = [each.page for each in OFFERS if each.page is not None and each.page.stands_on == page]
+    return [(reverse(f"scheduling:{each.name}", args=[key]), each.heading) for each in shown]
+
+
+@register.simple_tag(takes_context=True)
+def entries_of_aircraft(context: dict[str, Any], registration: str) -> list[tuple[str, str]]:
+    """What the person who looks at an aircraft's page may enter of it: address and words of each."""
+    user, asked = context.get("user"), f"?aircraft={registration}"
+    ways = (
+        ("record_reading", reverse("scheduling:readings", args=[registration]), "readings"),
+        ("plan_check", reverse("scheduling:check_plan", args=[registration]), "a check"),
+        ("enter_fleet_data", reverse("scheduling:enter_status") + asked, "parked, in service"),
+        ("enter_fleet_data", reverse("scheduling:enter_bases") + asked, "another station"),
+        ("enter_programme", reverse("scheduling:enter_followed") + asked, "another programme"),
+    )
+    return [(address, words) for act, address, words in ways if may(user, act)]
 
 
 @register.inclusion_tag("equipment/units/_history.html")

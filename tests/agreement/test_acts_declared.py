@@ -41,18 +41,9 @@ OTHER_SYSTEMS = "it comes from the operator's other systems: by program, or by s
 PAPER_OFFICE = "the records office brings it with its papers: by program, or by sheet"
 #: Rows of the table whose act no page asks for.
 WITHOUT_PAGE = {
-    "enter_fleet_data": SHEETS_ONLY,
-    "enter_part_data": SHEETS_ONLY,
-    "enter_programme": SHEETS_ONLY,
     "enter_stores_data": SHEETS_ONLY,
     "enter_procedures": SHEETS_ONLY,
     "enter_tool": SHEETS_ONLY,
-    "record_reading": OTHER_SYSTEMS,
-    "plan_check": OTHER_SYSTEMS,
-    "record_work": OTHER_SYSTEMS,
-    "grant_extension": PAPER_OFFICE,
-    "disposition_directive": PAPER_OFFICE,
-    "record_life_statement": PAPER_OFFICE,
     "record_sighting": "a walk-round and a swap look; a single look comes by program, or by sheet",
     "correct_movement": PAPER_OFFICE,
     "merge_units": PAPER_OFFICE,
@@ -81,6 +72,7 @@ BY_HAND = {
     "record_installation": "one movement out of a swap, with what came off before it",
     "record_removal": "one movement out of a swap, with the state that it came off in",
     "record_movements": LINES,
+    "enter_lines": LINES,
     "enter_rule_set": LINES,
     "enter_step_list": LINES,
     "enter_chart": LINES,

@@ -39,6 +39,7 @@ KNOWN_OTHERWISE = {
     "record_title": "the unit and day",
     "enter_tool": "its code: what may change becomes what is sent",
     "enter_unit": "its part and serial number",
+    "enter_lines": "what its lines say",
 }
 #: Fields that cannot be changed by themselves, or whose change says nothing else.
 SAYS_NOTHING_ELSE = {

@@ -33,6 +33,7 @@ from fleet.models import (
     AircraftPosition,
     AircraftType,
     Authorisation,
+    Check,
     Kind,
     Measure,
     Station,
@@ -242,6 +243,13 @@ def _beside(person, aircraft, station, place, slide, twin):
         reserved_at=AT,
         reserved_by=person,
     )
+    check = Check.objects.create(
+        aircraft=aircraft,
+        name="C9",
+        starts_on=date(2028, 1, 10),
+        ends_on=date(2028, 1, 20),
+        station=station,
+    )
     seen = Sighting.objects.create(act_id=new(), seen_at=AT, note="Seen.", recorded_at=AT)
     return {
         "walk_round_id": walk.pk,
@@ -249,6 +257,7 @@ def _beside(person, aircraft, station, place, slide, twin):
         "open_item_id": item.pk,
         "reservation_id": held.pk,
         "sighting": seen.pk,
+        "check": check.pk,
     }
 
 
@@ -272,6 +281,7 @@ def about(world, body):
         "on": world.slide.pk,
         "sighting": world.beside["sighting"],
         "lot": world.beside["lot"],
+        "check": world.beside["check"],
     }
     if isinstance(body, dict):
         return {

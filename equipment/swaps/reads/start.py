@@ -136,6 +136,18 @@ def _that_fit(place: Place) -> QuerySet[Unit]:
     return Unit.objects.filter(Q(part_number__in=parts) if parts else Q(part_number__kind=kind))
 
 
+def is_without_fits(asked: int | PlaceAt) -> bool:
+    """Whether nothing is listed for a position: then any part of its kind counts as fit, of either
+    hand, and whoever proposes one says so."""
+    place = _place_of(asked)
+    if place is None:
+        return False
+    position, inner = place.aircraft_position, place.part_position
+    if position is not None:
+        return not Fit.objects.filter(type_position=position.type_position_id).exists()
+    return inner is not None and not Fit.objects.filter(part_position=inner).exists()
+
+
 def _candidate(unit: Unit, use: UnitUse, is_reserved: bool) -> Candidate:
     why = tuple(each.message for each in (*why_not_use(use), *asks_decision(use)))
     more = f"{'set aside for this position, ' if is_reserved else ''}{place_words(unit.place)}"

@@ -5,8 +5,10 @@ from __future__ import annotations
 from equipment.common.doors import examples, responses
 from equipment.keeping.merge import MERGE_UNITS
 from equipment.models import Identification, Unit, UnitMerge
+from equipment.units.acts.corrected import CORRECT_UNIT, UnitCorrectionShown
 from equipment.units.acts.units import ENTER_UNIT, RE_IDENTIFY_UNIT
 from fleet.doors.acts import act_door, act_path
+from fleet.doors.answers import answer_of
 from fleet.doors.requests import act_request_of
 
 from .lists import Units, unit_of
@@ -58,9 +60,16 @@ MergeDoor = act_door(
     examples.UNIT,
     shown=lambda made: kept_by(made.id),
 )
+CorrectionDoor = act_door(
+    CORRECT_UNIT,
+    act_request_of(CORRECT_UNIT, "UnitRecordCorrectionSent"),
+    answer_of(UnitCorrectionShown),
+    CORRECT_UNIT.answer,
+)
 
 urlpatterns = [
     act_path(ENTER_UNIT, UnitDoor, "api-units"),
     act_path(RE_IDENTIFY_UNIT, IdentificationDoor, "api-identifications"),
     act_path(MERGE_UNITS, MergeDoor, "api-merges"),
+    act_path(CORRECT_UNIT, CorrectionDoor, "api-unit-corrections"),
 ]

@@ -74,15 +74,18 @@ def _key(check: PlannedCheck | Check) -> Key:
     return check.aircraft_id, check.name, check.starts_on
 
 
-def why_not_plan(rows: Sequence[PlannedCheck], today: date) -> dict[int, list[Refusal]]:
+def why_not_plan(
+    rows: Sequence[PlannedCheck], today: date, besides: frozenset[int] = frozenset()
+) -> dict[int, list[Refusal]]:
     """Why rows of this plan are refused, by their place in it: an end before the start, or days
-    that overlap another check of the aircraft (to end and begin on one day is no overlap)."""
+    that overlap another check of the aircraft (to end and begin on one day is no overlap). Checks
+    of ``besides`` are in nobody's way."""
     found: dict[int, list[Refusal]] = defaultdict(list)
     replaced = {_key(row) for row in rows} | {_key(one) for one in _moved(rows, today).values()}
     beside: dict[int, list[PlannedCheck | Check]] = defaultdict(list)
     aircraft = {row.aircraft_id for row in rows}
     for check in Check.objects.filter(aircraft__in=aircraft, is_cancelled=False):
-        if _key(check) not in replaced:
+        if _key(check) not in replaced and check.pk not in besides:
             beside[check.aircraft_id].append(check)
     for index, row in enumerate(rows):
         if row.ends_on < row.starts_on:
@@ -155,8 +158,8 @@ def plan_checks(*, by: User, rows: Sequence[PlannedCheck], today: date) -> list[
     }
     moved = {key: check for key, check in _moved(rows, today).items() if key not in there}
     there |= moved
-    new = [_filled(Check(), row) for key, row in wanted.items() if key not in there]
-    changed = [_filled(there[key], row) for key, row in wanted.items() if key in there]
+    new = [filled(Check(), row) for key, row in wanted.items() if key not in there]
+    changed = [filled(there[key], row) for key, row in wanted.items() if key in there]
     Check.objects.bulk_create(new, batch_size=AT_ONCE)
     columns = ["starts_on", "ends_on", "station", "sort", "abilities", "is_cancelled"]
     Check.objects.bulk_update(changed, columns, batch_size=AT_ONCE)
@@ -175,7 +178,7 @@ def plan_check(*, by: User, check: PlannedCheck, at: datetime) -> Recorded:
     return Recorded(made.pk, made.pk not in known)
 
 
-def _filled(check: Check, row: PlannedCheck) -> Check:
+def filled(check: Check, row: PlannedCheck) -> Check:
     check.aircraft_id, check.name, check.starts_on = _key(row)
     check.ends_on, check.station_id, check.sort = row.ends_on, row.station_id, row.sort
     check.abilities, check.is_cancelled = list(row.abilities), row.is_cancelled

@@ -102,7 +102,7 @@ def reckoned_table(scope: Scope, as_of: date) -> Table:
     craft = None if named else craft_on(as_of, rules.measures)
     tables = [
         table_of(batch_of_units(which, as_of, rules=rules, craft=craft))
-        for which in ([named] if named else _all_units())
+        for which in ([named] if named else all_units())
     ]
     if scope.unit_id is None:
         if scope.aircraft_id is not None:
@@ -128,7 +128,7 @@ def _named_units(scope: Scope, as_of: date) -> UnitSelection | None:
     return None
 
 
-def _all_units() -> list[UnitSelection]:
+def all_units() -> list[UnitSelection]:
     """All units, a cell at a time: other scopes are cut from the answer."""
     last = Unit.objects.order_by("-pk").values_list("pk", flat=True).first() or 0
     absorbed = absorbed_units()

@@ -127,4 +127,5 @@ LIMIT_COLUMNS = (
         meaning="Codes of other works that restart it.",
         aliases=("resets",),
     ),
+    Column("Reason", "reason", meaning="Why it was revised.", most=200),
 )

@@ -38,13 +38,13 @@ def test_part_of_a_serial_number_is_looked_up_in_its_index(many: None) -> None:
     serial = Unit.objects.order_by("-pk").values_list("serial_number", flat=True)[0]
 
     assert "unit_by_part_of_serial" in plan_of(serial[1:])
-    assert [unit.serial_number for unit in found(Asked(text=serial[1:].lower()))[0]] == [serial]
+    assert [unit.serial_number for unit in found(Asked(text=serial[1:].lower())).units] == [serial]
 
 
 def test_each_word_may_be_of_the_part_or_of_the_serial_number(many: None) -> None:
     unit = Unit.objects.select_related("part_number").order_by("-pk")[0]
 
-    units, _ = found(Asked(text=f"{unit.part_number.number[:-1]} {unit.serial_number[1:]}"))
+    units = found(Asked(text=f"{unit.part_number.number[:-1]} {unit.serial_number[1:]}")).units
 
     assert unit.pk in {each.id for each in units}
-    assert found(Asked(text="no-such-number"))[0] == []
+    assert found(Asked(text="no-such-number")).units == []

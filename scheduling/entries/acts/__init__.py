@@ -1,0 +1,1 @@
+"""Acts of entering that write more than one fact at a time."""

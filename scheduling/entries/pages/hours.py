@@ -1,0 +1,148 @@
+"""Hours and cycles of the whole fleet in one grid, typed or pasted; doubted against the usual, shown, saved."""
+
+from __future__ import annotations
+
+import hashlib
+from datetime import date
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods
+
+from fleet.house.desks import ACTS, ROLES, may
+from fleet.house.pages import day_read, reader, today
+from fleet.house.refusals import Refused
+from fleet.loading.acts.lines import SheetLine, enter_lines
+from fleet.models import User
+from fleet.utilisation.sheets.readings import READINGS
+from scheduling.entries.hours import Line, filled_from, lines_of_fleet
+from scheduling.entries.moves import Reach, foresee
+
+LONGEST = 20_000
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@never_cache
+@reader
+def hours(request: HttpRequest) -> HttpResponse:
+    """The grid; what it would move; then the readings recorded. 422 if something is wrong or doubted."""
+    grid = _Grid(request)
+    if request.method == "POST" and "fill" not in request.POST:
+        answer = grid.sent()
+        if answer is not None:
+            return answer
+    return render(
+        request, "scheduling/entries/hours.html", grid.context(), status=422 if grid.is_bad else 200
+    )
+
+
+class _Grid:
+    """What was typed into the grid, and what became of it."""
+
+    def __init__(self, request: HttpRequest) -> None:
+        self.request = request
+        self.lines = lines_of_fleet()
+        self.faults: list[str] = []
+        self.unread: list[str] = []
+        self.moves: Any = None
+        post = request.POST
+        self.day_text = post.get("read_on", f"{today():%Y-%m-%d}").strip()[:20]
+        self.source = post.get("source", "").strip()[:80]
+        for line in self.lines:
+            line.hours = post.get(f"hours_{line.aircraft.pk}", "").strip()[:40]
+            line.cycles = post.get(f"cycles_{line.aircraft.pk}", "").strip()[:40]
+            line.is_sure = f"sure_{line.aircraft.pk}" in post
+            line.is_correction = f"correction_{line.aircraft.pk}" in post
+        self.pasted = post.get("pasted", "")[:LONGEST] if "fill" in post else ""
+        if "fill" in post:
+            self.unread = filled_from(self.lines, self.pasted)
+
+    @property
+    def is_bad(self) -> bool:
+        lines = self.lines
+        return bool(self.faults or any(line.faults or line.needs_answer for line in lines))
+
+    @property
+    def mark(self) -> str:
+        said = [(li.aircraft.pk, li.hours, li.cycles, li.is_correction) for li in self.lines]
+        whole = repr((self.day_text, self.source, said))
+        return hashlib.sha256(whole.encode()).hexdigest()[:32]
+
+    def sent(self) -> HttpResponse | None:
+        """This will show what the grid moves, or record it where that was shown."""
+        filled = [line for line in self.lines if line.is_filled]
+        try:
+            on = day_read(self.day_text)
+        except ValueError as fault:
+            self.faults.append(str(fault))
+            return None
+        if not filled:
+            self.faults.append("Nothing is typed yet: give the hours or cycles of one aircraft.")
+            return None
+        for line in filled:
+            line.question(on)
+        if any(line.needs_answer for line in filled):
+            return None
+        return self._recorded(filled, on)
+
+    def _recorded(self, filled: list[Line], on: date) -> HttpResponse | None:
+        post = self.request.POST
+        try:
+            if "save" in post and post.get("shown") == self.mark:
+                self._enter(filled)
+                messages.success(self.request, f"Hours of {len(filled)} aircraft are recorded.")
+                return redirect("scheduling:hours")
+            reach = Reach(aircraft_ids=tuple(line.aircraft.pk for line in filled))
+            self.moves = foresee(lambda: self._enter(filled), reach, [today()])
+        except Refused as refused:
+            for each in refused.refusals:
+                self._refuse(filled, each.field, each.message)
+        return None
+
+    def _enter(self, filled: list[Line]) -> None:
+        assert isinstance(self.request.user, User)
+        lines = [
+            SheetLine(
+                READINGS,
+                {
+                    "aircraft": line.aircraft.registration,
+                    "read_on": self.day_text,
+                    "hours": line.hours,
+                    "cycles": line.cycles,
+                    "source": self.source,
+                    "correction": "yes" if line.is_correction else "",
+                },
+            )
+            for line in filled
+        ]
+        enter_lines(by=self.request.user, lines=lines, at=timezone.now(), today=today())
+
+    def _refuse(self, filled: list[Line], field: str | None, message: str) -> None:
+        place, _, name = (field or "").partition(".")
+        if len(filled) == 1:
+            place, name = "0", field or ""
+        if place.isdecimal() and int(place) < len(filled):
+            filled[int(place)].faults.append((name, message))
+        elif message not in self.faults:
+            self.faults.append(message)
+
+    def context(self) -> dict[str, Any]:
+        roles = dict(ROLES)
+        return {
+            "lines": self.lines,
+            "day_text": self.day_text,
+            "source": self.source,
+            "pasted": self.pasted,
+            "unread": self.unread,
+            "faults": self.faults,
+            "foreseen": self.moves,
+            "shown_mark": self.mark if self.moves else "",
+            "shows_first": True,
+            "button": "Save the hours",
+            "may_act": may(self.request.user, "record_reading"),  # type: ignore[arg-type]
+            "who_may": ", ".join(sorted(roles[one].lower() for one in ACTS["record_reading"])),
+        }

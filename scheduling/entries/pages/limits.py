@@ -1,0 +1,72 @@
+"""Programmes and their limits in sentences; one limit, revision beside revision; a directive's units."""
+
+from __future__ import annotations
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.views.decorators.http import require_safe
+
+from fleet.house.desks import may
+from fleet.house.pages import reader, today
+from scheduling.entries.limits import Compared, compared, compliance_of, listed_on
+from scheduling.models import Limit
+from scheduling.programme.published import by_group
+
+
+@require_safe
+@reader
+def limits(request: HttpRequest) -> HttpResponse:
+    """Every limit in a sentence, by programme and kind."""
+    context = {
+        "programmes": listed_on(today()),
+        "may_enter": may(request.user, "enter_programme"),  # type: ignore[arg-type]
+    }
+    return render(request, "scheduling/entries/limits.html", context)
+
+
+def _found(limit_id: int) -> Compared:
+    """The limit of which this is a revision, with all of them; 404 if there is none."""
+    one = get_object_or_404(Limit, pk=limit_id)
+    shown = compared(one.programme_id, one.code)
+    assert shown is not None
+    return shown
+
+
+@require_safe
+@reader
+def limit(request: HttpRequest, limit_id: int) -> HttpResponse:
+    """One limit: its revisions side by side, who entered each and why."""
+    shown = _found(limit_id)
+    context = {
+        "shown": shown,
+        "latest": shown.limits[0],
+        "may_enter": may(request.user, "enter_programme"),  # type: ignore[arg-type]
+    }
+    return render(request, "scheduling/entries/limit.html", context)
+
+
+@require_safe
+@reader
+def compliance(request: HttpRequest, limit_id: int) -> HttpResponse:
+    """A directive: each unit that it applies to with its case, the listed ones that are unknown."""
+    shown = _found(limit_id)
+    if not shown.limits[0].is_directive:
+        raise Http404("This limit is no directive.")
+    context = {
+        "shown": compliance_of(shown.limits[0], shown.latest),
+        "latest": shown.limits[0],
+        "may_decide": may(request.user, "disposition_directive"),  # type: ignore[arg-type]
+        "today": today(),
+    }
+    return render(request, "scheduling/entries/compliance.html", context)
+
+
+@require_safe
+@reader
+def starting_points(request: HttpRequest) -> HttpResponse:
+    """Published rules from which a limit may begin, each with its source."""
+    context = {
+        "groups": by_group(),
+        "may_enter": may(request.user, "enter_programme"),  # type: ignore[arg-type]
+    }
+    return render(request, "scheduling/entries/starting_points.html", context)

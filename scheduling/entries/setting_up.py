@@ -1,0 +1,234 @@
+"""What is there of an operator's data, and what comes next: read for the page that begins with an empty house."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from django.db.models import Exists, Model, OuterRef, QuerySet
+from django.urls import NoReverseMatch, reverse
+
+from equipment.models import Fit, Maker, PartNumber, Unit
+from fleet.models import (
+    Aircraft,
+    AircraftType,
+    Check,
+    Kind,
+    Measure,
+    Station,
+    TypePosition,
+    User,
+    UtilisationReading,
+)
+from fleet.words.said import count_words
+from scheduling.models import Clock, Limit, Programme, ProgrammeOfAircraft, Work
+
+#: Where a spreadsheet is brought as it is; where there is no such page, sheets are brought.
+WAYS_IN = ("fleet:moving_in", "fleet:loads")
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One sort of fact within a step: how many are on record, and the page to enter them."""
+
+    words: str
+    count: str
+    href: str
+    is_there: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step of setting up. ``lacks`` says what is still open, in a sentence; empty: nothing is."""
+
+    heading: str
+    why: str
+    parts: tuple[Part, ...]
+    lacks: tuple[str, ...]
+
+    @property
+    def is_open(self) -> bool:
+        return bool(self.lacks)
+
+
+def bring_address() -> str:
+    """The page to which an operator's own spreadsheet is brought."""
+    for name in WAYS_IN:
+        try:
+            return reverse(name)
+        except NoReverseMatch:
+            continue
+    return "/"
+
+
+def steps_open() -> list[Step]:
+    """Every step in the order in which one rests on the other."""
+    return [
+        _stations(),
+        _aircraft(),
+        _positions(),
+        _parts(),
+        _limits(),
+        _units(),
+        _hours(),
+        _checks(),
+        _people(),
+    ]
+
+
+def _part(words: str, rows: QuerySet[Model] | type[Model], page: str) -> Part:
+    count = (rows if isinstance(rows, QuerySet) else rows._default_manager.all()).count()
+    return Part(words, count_words(count), reverse(page), count > 0)
+
+
+def _lacking(*open_: tuple[bool, str]) -> tuple[str, ...]:
+    return tuple(words for is_open, words in open_ if is_open)
+
+
+def _stations() -> Step:
+    stations = _part("stations", Station, "scheduling:enter_stations")
+    return Step(
+        "Stations",
+        "Where aircraft belong, checks are done and stores are.",
+        (stations,),
+        _lacking((not stations.is_there, "No station is on record: enter the first.")),
+    )
+
+
+def _aircraft() -> Step:
+    types = _part("types", AircraftType, "scheduling:enter_types")
+    aircraft = _part("aircraft", Aircraft, "scheduling:enter_aircraft")
+    return Step(
+        "Aircraft",
+        "Each with its type, station and serial number.",
+        (types, aircraft),
+        _lacking(
+            (not types.is_there, "No aircraft type is on record."),
+            (not aircraft.is_there, "No aircraft is on record."),
+        ),
+    )
+
+
+def _positions() -> Step:
+    kinds = _part("kinds of equipment", Kind, "scheduling:enter_kinds")
+    positions = _part("positions", TypePosition, "scheduling:enter_positions")
+    bare = AircraftType.objects.exclude(pk__in=TypePosition.objects.values("aircraft_type"))
+    named = ", ".join(bare.order_by("code").values_list("code", flat=True)[:5])
+    return Step(
+        "Positions",
+        "The places of each type that take a unit, each of one kind.",
+        (kinds, positions),
+        _lacking(
+            (not kinds.is_there, "No kind of equipment is on record."),
+            (not positions.is_there, "No position is on record."),
+            (bool(named and positions.is_there), f"Without any position: {named}."),
+        ),
+    )
+
+
+def _parts() -> Step:
+    makers = _part("makers", Maker, "scheduling:enter_makers")
+    parts = _part("part numbers", PartNumber, "scheduling:enter_parts")
+    fits = _part("fits", Fit, "scheduling:enter_fits")
+    return Step(
+        "Part numbers",
+        "What units are, and which position each may go to: left and right are told apart by fits only.",
+        (makers, parts, fits),
+        _lacking(
+            (not makers.is_there, "No maker is on record."),
+            (not parts.is_there, "No part number is on record."),
+            (
+                parts.is_there and not fits.is_there,
+                "Fits are not entered: any part of its kind is taken for fit at any position of that kind,"
+                " of either hand.",
+            ),
+        ),
+    )
+
+
+def _limits() -> Step:
+    programmes = _part("programmes", Programme, "scheduling:enter_programmes")
+    works = _part("works", Work, "scheduling:enter_works")
+    limits = _part("limits", Limit, "scheduling:limits")
+    followed = Aircraft.objects.exclude(pk__in=ProgrammeOfAircraft.objects.values("aircraft"))
+    named = ", ".join(followed.order_by("registration").values_list("registration", flat=True)[:5])
+    bare = Limit.objects.filter(~Exists(Clock.objects.filter(limit=OuterRef("pk"))))
+    codes = ", ".join(bare.order_by("code").values_list("code", flat=True)[:5])
+    follows = _part("aircraft following one", ProgrammeOfAircraft, "scheduling:enter_followed")
+    return Step(
+        "Limits",
+        "Which work falls due on what, how often, by which document.",
+        (programmes, works, limits, follows),
+        _lacking(
+            (not programmes.is_there, "No programme is on record."),
+            (not limits.is_there, "No limit is on record: nothing falls due."),
+            (bool(codes), f"Without any clock, so never due: {codes}."),
+            (bool(named), f"Follow no programme, so nothing falls due on them: {named}."),
+        ),
+    )
+
+
+def _units() -> Step:
+    units = _part("units", Unit, "equipment:unit_list")
+    return Step(
+        "Units",
+        "Every serialised unit and lot, where it is, and its last works.",
+        (units,),
+        _lacking(
+            (not units.is_there, "No unit is on record: bring the spreadsheet that lists them.")
+        ),
+    )
+
+
+def _hours() -> Step:
+    measures = _part("measures", Measure, "scheduling:enter_measures")
+    readings = _part("readings", UtilisationReading, "scheduling:hours")
+    unread = Aircraft.objects.exclude(pk__in=UtilisationReading.objects.values("aircraft"))
+    named = ", ".join(unread.order_by("registration").values_list("registration", flat=True)[:5])
+    return Step(
+        "Hours and cycles",
+        "Totals of each aircraft as read: limits in hours become dates by them.",
+        (measures, readings),
+        _lacking(
+            (
+                not measures.is_there,
+                "No measure is on record: enter FH and FC, flight hours and cycles.",
+            ),
+            (bool(named and measures.is_there), f"No reading yet of: {named}."),
+        ),
+    )
+
+
+def _checks() -> Step:
+    checks = _part("checks planned", Check.objects.filter(is_cancelled=False), "scheduling:checks")
+    return Step(
+        "Checks",
+        "Planned ground times: by them each due item is told in or out of phase.",
+        (checks,),
+        _lacking(
+            (
+                not checks.is_there,
+                "No check is planned: every item is after the last planned check.",
+            )
+        ),
+    )
+
+
+def _people() -> Step:
+    people = User.objects.filter(is_active=True).exclude(roles=[])
+    count = people.count()
+    page = _people_page()
+    return Step(
+        "People",
+        "Who signs in, with which roles.",
+        (Part("people with a role", count_words(count), page, count > 0),),
+        _lacking((count < 2, "Only one person holds a role.")),
+    )
+
+
+def _people_page() -> str:
+    for name in ("fleet:people", "fleet:notices"):
+        try:
+            return reverse(name)
+        except NoReverseMatch:
+            continue
+    return "/"

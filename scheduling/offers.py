@@ -1,0 +1,8 @@
+"""What people do about limits, and enter by hand: of the list the pages are made."""
+
+from __future__ import annotations
+
+from fleet.offers.offer import Offer
+from scheduling.entries import declared as entries
+
+OFFERS: tuple[Offer, ...] = (*entries.OFFERS,)
