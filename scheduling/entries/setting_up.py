@@ -23,7 +23,7 @@ from fleet.words.said import count_words
 from scheduling.models import Clock, Limit, Programme, ProgrammeOfAircraft, Work
 
 #: Where a spreadsheet is brought as it is; where there is no such page, sheets are brought.
-WAYS_IN = ("fleet:moving_in", "fleet:loads")
+WAYS_IN = ("fleet:load_own", "fleet:loads")
 
 
 @dataclass(frozen=True, slots=True)

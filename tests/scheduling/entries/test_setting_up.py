@@ -22,6 +22,7 @@ def test_an_empty_house_is_told_what_comes_first(desk):
     page = desk.get(reverse("scheduling:setting_up")).content.decode()
 
     assert "Bring the spreadsheet you have" in page
+    assert f'href="{reverse("fleet:load_own")}"' in page
     assert "No station is on record" in page
     assert "Fits are not entered" not in page  # there is no part yet to fit
 
