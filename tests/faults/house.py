@@ -26,7 +26,7 @@ from fleet.house.desks import ADMINISTRATOR, CONTROLLER
 from fleet.models import Aircraft, AircraftType, Measure, Station
 from fleet.people.acts.people import NewPerson, found_house
 from fleet.people.acts.tokens import make_token
-kim = found_house(administrator=NewPerson("kim", "Kim", "Ash", "a-long-pass-word-4", (CONTROLLER, ADMINISTRATOR)))
+kim = found_house(administrator=NewPerson("kim", "Kim", "Ash", "a-long-pass-word-4", (CONTROLLER, ADMINISTRATOR)), at=timezone.now())
 at = Station.objects.create(code="LYD", name="Lydmouth", time_zone="UTC")
 tern = AircraftType.objects.create(code="TERN-200", name="Tern 200")
 Measure.objects.get_or_create(code="FH", defaults=dict(name="Flight hours", unit="minutes", counted_on="aircraft"))

@@ -23,9 +23,10 @@ from tests.fleet.config.proxies import Certificate, Proxy
 pytestmark = pytest.mark.slow
 PASSWORD = "a-long-pass-word-4"
 FOUNDED = f"""
+from django.utils import timezone
 from fleet.house.desks import ADMINISTRATOR, CONTROLLER
 from fleet.people.acts.people import NewPerson, found_house
-found_house(administrator=NewPerson("kim", "Kim", "Ash", "{PASSWORD}", (CONTROLLER, ADMINISTRATOR)))
+found_house(administrator=NewPerson("kim", "Kim", "Ash", "{PASSWORD}", (CONTROLLER, ADMINISTRATOR)), at=timezone.now())
 """
 
 

@@ -51,11 +51,11 @@ def port(tmp_path_factory: pytest.TempPathFactory) -> Iterator[int]:
     assert "let go" in told
 
 
-def lives(port: int, address: str = "livez") -> float | None:
+def lives(port: int, patience: float = 20) -> float | None:
     """How long the server took to say that it lives; None if it did not."""
     began = time.monotonic()
     try:
-        with urllib.request.urlopen(f"http://127.0.0.1:{port}/{address}", timeout=20) as answer:
+        with urllib.request.urlopen(f"http://127.0.0.1:{port}/livez", timeout=patience) as answer:
             assert answer.status == 200
     except OSError:
         return None
@@ -84,10 +84,11 @@ def test_a_dozen_half_sent_requests_do_not_hold_up_health(port, begun):
 
 def test_more_than_there_are_threads_are_let_go_in_time(port):
     with half_sent(port, 60, HALF["head"]) as opened:
-        took = lives(port)
+        took = lives(port, patience=90)
         ended = [each for each in opened if is_over(each)]
 
-    assert took is not None and took < SILENT_SECONDS + 3
+    # One of the two processes may have been given so many that some wait for a second turn.
+    assert took is not None and took < 2 * SILENT_SECONDS + 10
     assert ended
 
 
