@@ -71,7 +71,7 @@ def offered_on(page: str, key: int) -> list[tuple[str, str]]:
     return [(reverse(f"equipment:{each.name}", args=[key]), each.heading) for each in shown]
 
 
-@register.inclusion_tag("equipment/swaps/_fits_missing.html")
+@register.inclusion_tag("equipment/common/_fits_missing.html")
 def fits_missing(place: int | PlaceAt) -> dict[str, Any]:
     """A caution beside what is proposed for a position for which no fits are entered."""
     return {"is_missing": is_without_fits(place)}

@@ -76,12 +76,7 @@ def bring_load(
     _refuse_shape(files, dates, mode)
     kept = [(name[-200:], *keep_file(name, chunks)) for name, chunks in files]
     key = act_id or uuid4()
-    told: dict[str, object] = {
-        "files": [(name, digest) for name, digest, _ in kept],
-        "dates": dates,
-        "mode": mode,
-    }
-    told |= {"own_said": own_said} if own_said else {}
+    told = _told([(name, digest) for name, digest, _ in kept], dates, mode, own_said)
     rows = Load.objects.filter(key=key)
     if before := done_before(key, "bring_load", told, rows, by=by, at=at):
         return before
@@ -97,11 +92,23 @@ def bring_load(
         state=Load.APPLYING if mode else Load.WAITING,
         progress_words="Waiting its turn",
     )
+    _note_files(load, kept)
+    return load
+
+
+def _note_files(load: Load, kept: Iterable[tuple[str, str, int]]) -> None:
     LoadFile.objects.bulk_create(
         LoadFile(load=load, name=name, digest=digest, size=size, path=f"{FOLDER}/{digest}")
         for name, digest, size in kept
     )
-    return load
+
+
+def _told(
+    files: list[tuple[str, str]], dates: str, mode: str, own_said: dict[str, object] | None
+) -> dict[str, object]:
+    """What was said with a load, by which the same again is known."""
+    said: dict[str, object] = {"files": files, "dates": dates, "mode": mode}
+    return said | ({"own_said": own_said} if own_said else {})
 
 
 def _refuse_shape(files: Sequence[object], dates: str, mode: str) -> None:
