@@ -12,7 +12,7 @@ from equipment.common.wording import place_words
 from equipment.models import OpenItem, Place, Swap, SwapMovement
 from equipment.swaps.acts.facts import Moved, NewSwap
 from equipment.swaps.acts.movements import moved_by
-from equipment.swaps.reads.opening import expected_at
+from equipment.swaps.reads.start import expected_at
 from fleet.acts.repeats import what_was_done
 from fleet.house.refusals import Refused
 

@@ -14,8 +14,8 @@ from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place, RuleSet, Swap, SwapEnd, Unit
 from equipment.swaps.ports import programme_followed_by
-from equipment.swaps.reads.opening import expected_at, step_list_of
 from equipment.swaps.reads.rows import day_of, moves_of
+from equipment.swaps.reads.start import expected_at, step_list_of
 from equipment.swaps.reads.state import ONLY_OFF
 from fleet.acts.act import Act
 from fleet.acts.repeats import done_before

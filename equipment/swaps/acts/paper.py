@@ -25,8 +25,8 @@ from equipment.swaps.reads.ink import (
     days_late,
     why_not_inked,
 )
-from equipment.swaps.reads.opening import expected_at, step_list_of
 from equipment.swaps.reads.rows import SwapRows, rows_of
+from equipment.swaps.reads.start import expected_at, step_list_of
 from equipment.swaps.reads.state import earned_by, state_of_rows
 from fleet.acts.repeats import act_id_used, done_before
 from fleet.house.desks import ask

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
@@ -10,10 +11,9 @@ from django.utils import timezone
 
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from equipment.ledger.facts import PlaceAt
-from equipment.models import Fit, Place, Reservation, Swap, Unit
+from equipment.models import Fit, Place, Reservation, StepList, Swap, Unit
 from equipment.segregation.facts import Asked, aircraft_names, uses_of
 from equipment.segregation.rule import UnitUse, asks_decision, why_not_use
-from equipment.swaps.reads.opening import expected_at, step_list_of
 from fleet.house.pages import today
 from fleet.models import AircraftPosition
 
@@ -152,3 +152,22 @@ def _candidate(unit: Unit, use: UnitUse, is_reserved: bool) -> Candidate:
     why = tuple(each.message for each in (*why_not_use(use), *asks_decision(use)))
     more = f"{'set aside for this position, ' if is_reserved else ''}{place_words(unit.place)}"
     return Candidate(unit.pk, unit_words(unit), more, why, is_reserved)
+
+
+def expected_at(place: Place) -> Unit | None:
+    """The unit that the records say is there; None if none is, or if there are several."""
+    found = list(Unit.objects.filter(place=place, merged_into=None).order_by("pk")[:2])
+    return found[0] if len(found) == 1 else None
+
+
+def step_list_of(place: Place, units: Iterable[Unit | None], day: date) -> StepList | None:
+    """The steps for one of these units' part numbers, else for the position's kind, in force that day."""
+    position = place.aircraft_position
+    kind = position.type_position.kind if position else getattr(place.part_position, "kind", None)
+    in_force = StepList.objects.filter(from_on__lte=day).order_by("-from_on", "-pk")
+    for unit in units:
+        if unit is not None:
+            own = in_force.filter(Q(part_number=unit.part_number_id), kind=kind).first()
+            if own is not None:
+                return own
+    return in_force.filter(kind=kind, part_number=None).first()

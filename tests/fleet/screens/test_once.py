@@ -11,10 +11,18 @@ TEMPLATES = Path(__file__).parents[3] / "templates"
 FORM = re.compile(r"<form\b[^>]*method=\"post\".*?</form>", re.DOTALL)
 #: What needs no id, since doing it again changes nothing, and why.
 CHANGES_NOTHING_AGAIN = {
-    "fleet/people/sign_in.html": "who is signed in is signed in",
     "base.html": "who is signed out is signed out",
     "fleet/people/notices.html": "a notice that was read was read",
     "fleet/people/tokens.html": "a label is used once; what is withdrawn stays so",
+    "fleet/people/_tokens.html": "what is withdrawn stays so",
+    "fleet/people/_sessions.html": "a session that has ended has ended",
+    "fleet/people/account.html": "a password that is the same is the same; sessions that have ended have ended",
+    "fleet/people/entry/_ask_again.html": "who is signed in is signed in",
+    "fleet/people/entry/again.html": "who is signed in is signed in",
+    "fleet/people/entry/first.html": "the first administrator is made once",
+    "fleet/people/entry/join.html": "a link is used once",
+    "fleet/people/entry/sign_in.html": "who is signed in is signed in",
+    "fleet/people/list.html": "the operator's name is the one that was given last",
     "fleet/loading/_decision.html": "a load waits for one decision",
     "fleet/loading/_load.html": "a load that was started again does not wait for it",
     "scheduling/allocation/_as_of.html": "a proposal of the same facts is the same proposal",
