@@ -76,11 +76,8 @@ def bring_load(
     _refuse_shape(files, dates, mode)
     kept = [(name[-200:], *keep_file(name, chunks)) for name, chunks in files]
     key = act_id or uuid4()
-    told: dict[str, object] = {
-        "files": [(name, digest) for name, digest, _ in kept],
-        "dates": dates,
-        "mode": mode,
-    }
+    brought = [(name, digest) for name, digest, _ in kept]
+    told: dict[str, object] = {"files": brought, "dates": dates, "mode": mode}
     told |= {"own_said": own_said} if own_said else {}
     rows = Load.objects.filter(key=key)
     if before := done_before(key, "bring_load", told, rows, by=by, at=at):
