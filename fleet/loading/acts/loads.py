@@ -76,11 +76,8 @@ def bring_load(
     _refuse_shape(files, dates, mode)
     kept = [(name[-200:], *keep_file(name, chunks)) for name, chunks in files]
     key = act_id or uuid4()
-    brought = [(name, digest) for name, digest, _ in kept]
-    told: dict[str, object] = {"files": brought, "dates": dates, "mode": mode}
-    told |= {"own_said": own_said} if own_said else {}
-    rows = Load.objects.filter(key=key)
-    if before := done_before(key, "bring_load", told, rows, by=by, at=at):
+    told = {"files": [each[:2] for each in kept], "dates": dates, "mode": mode, **_own(own_said)}
+    if before := done_before(key, "bring_load", told, Load.objects.filter(key=key), by=by, at=at):
         return before
     load = Load.objects.create(
         key=key,
@@ -99,6 +96,10 @@ def bring_load(
         for name, digest, size in kept
     )
     return load
+
+
+def _own(own_said: dict[str, object] | None) -> dict[str, object]:
+    return {"own_said": own_said} if own_said else {}
 
 
 def _refuse_shape(files: Sequence[object], dates: str, mode: str) -> None:
