@@ -46,7 +46,7 @@ def line_ways(context: dict[str, Any]) -> dict[str, Any]:
     return {"line_ways": ways}
 
 
-@register.inclusion_tag("equipment/swaps/_mine.html", takes_context=True)
+@register.inclusion_tag("equipment/swaps/told/_mine.html", takes_context=True)
 def line_mine(context: dict[str, Any]) -> dict[str, Any]:
     """What waits for this person on the line, asked again every few seconds; nothing for a desk."""
     user = context.get("user")

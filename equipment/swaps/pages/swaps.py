@@ -98,7 +98,7 @@ def swap_presence(request: HttpRequest, swap_id: int) -> HttpResponse:
     step = request.GET.get("step", "")
     here(request, found, int(step) if step.isascii() and step.isdigit() and len(step) < 5 else None)
     context = {"others": others(request, found), **mine_context(person(request), timezone.now())}
-    return render(request, "equipment/swaps/_here.html", context)
+    return render(request, "equipment/swaps/told/_here.html", context)
 
 
 @require_safe
@@ -120,7 +120,7 @@ def swap_inspections(request: HttpRequest) -> HttpResponse:
 def swap_mine(request: HttpRequest) -> HttpResponse:
     """What waits for this person on the line, asked again by whatever page shows it."""
     context = mine_context(person(request), timezone.now())
-    return render(request, "equipment/swaps/_mine.html", context)
+    return render(request, "equipment/swaps/told/_mine.html", context)
 
 
 @require_POST

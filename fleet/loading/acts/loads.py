@@ -67,10 +67,9 @@ def bring_load(
 ) -> Load:
     """This will keep files (name and contents in chunks) as a load waiting to be read.
 
-    With ``mode`` given it is applied without a further decision; with ``own_said`` the files are own
-    spreadsheets, read by it (:mod:`fleet.own_sheets`). ``act_id`` becomes the load's key: the same files
-    sent again under it are the same load. Refuses a file that is larger than
-    ``settings.LOAD_MOST_BYTES`` allows and a load without files; raises nothing for what is in them.
+    With ``mode`` given it is applied without a further decision; with ``own_said`` they are own spreadsheets,
+    read by it (:mod:`fleet.own_sheets`). ``act_id`` becomes its key: the same again is the same load. Refuses
+    a file larger than ``settings.LOAD_MOST_BYTES`` and a load without files, nothing for what is in them.
     """
     desks.ask(by, "load_sheets")
     _refuse_shape(files, dates, mode)

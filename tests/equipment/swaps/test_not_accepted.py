@@ -157,7 +157,7 @@ def test_what_is_covered_is_an_inspected_step_before(covers, is_good):
 
 def test_the_inspector_refuses_from_the_page_and_the_step_says_so(job):
     job.inspector.set_password(PASSWORD)
-    job.inspector.save()
+    job.inspector.save(update_fields=["password"])
     sent = {"act_id": uuid4(), "what": "refusal", "step": "7", "back": "7"}
     sent |= {"reason": "Washer missing.", "username": job.inspector.username, "password": PASSWORD}
 
