@@ -97,11 +97,15 @@ def bring_load(
         state=Load.APPLYING if mode else Load.WAITING,
         progress_words="Waiting its turn",
     )
+    _note_files(load, kept)
+    return load
+
+
+def _note_files(load: Load, kept: Sequence[tuple[str, str, int]]) -> None:
     LoadFile.objects.bulk_create(
         LoadFile(load=load, name=name, digest=digest, size=size, path=f"{FOLDER}/{digest}")
         for name, digest, size in kept
     )
-    return load
 
 
 def _refuse_shape(files: Sequence[object], dates: str, mode: str) -> None:
