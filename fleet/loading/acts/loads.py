@@ -76,12 +76,7 @@ def bring_load(
     _refuse_shape(files, dates, mode)
     kept = [(name[-200:], *keep_file(name, chunks)) for name, chunks in files]
     key = act_id or uuid4()
-    told: dict[str, object] = {
-        "files": [(name, digest) for name, digest, _ in kept],
-        "dates": dates,
-        "mode": mode,
-    }
-    told |= {"own_said": own_said} if own_said else {}
+    told = _told(kept, dates, mode, own_said)
     rows = Load.objects.filter(key=key)
     if before := done_before(key, "bring_load", told, rows, by=by, at=at):
         return before
@@ -99,6 +94,15 @@ def bring_load(
     )
     _note_files(load, kept)
     return load
+
+
+def _told(
+    kept: Sequence[tuple[str, str, int]], dates: str, mode: str, own_said: object
+) -> dict[str, object]:
+    """What was said with a load, by which one sent again is known as the same."""
+    files = [(name, digest) for name, digest, _ in kept]
+    said: dict[str, object] = {"files": files, "dates": dates, "mode": mode}
+    return {**said, "own_said": own_said} if own_said else said
 
 
 def _note_files(load: Load, kept: Sequence[tuple[str, str, int]]) -> None:
