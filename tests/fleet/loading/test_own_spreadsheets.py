@@ -7,6 +7,7 @@ import uuid
 from pathlib import Path
 
 import pytest
+from django.db.models import F
 
 from equipment.common.wording import happened_on_words
 from equipment.models import Movement, Unit
@@ -18,7 +19,7 @@ from fleet.loading.run import load_files
 from fleet.models import Aircraft, TypePosition, User, UtilisationReading
 from fleet.own_sheets.said import Said
 from scheduling.engine.basis.result import Missing
-from scheduling.models import DueItem, Limit, WorkDone
+from scheduling.models import DueItem, Limit, Programme, WorkDone
 from scheduling.reckoning.recompute import recompute_units
 from tests.fleet.own_sheets.books import BOOKS, DAY, on, written
 
@@ -121,7 +122,17 @@ def test_the_proof_is_there_before_anything_is_taken(controller, tmp_path):
 
 
 @pytest.mark.parametrize(
-    "book", ["works", "per_aircraft", "two_in_a_cell", "spares", "months_across"]
+    "book",
+    [
+        "works",
+        "per_aircraft",
+        "two_in_a_cell",
+        "spares",
+        "months_across",
+        "no_item",
+        "wrapped",
+        "blocks",
+    ],
 )
 def test_every_shape_is_taken_whole(controller, tmp_path, book):
     path = written(BOOKS[book](), tmp_path / f"{book}.xlsx")
@@ -157,6 +168,7 @@ def test_a_unit_without_its_day_of_installation_was_there_by_that_day(
     limit = Limit.objects.get(code="OVH-SLIDE")
     with as_owner():
         limit.clocks.update(counts_from="this_installation", first_from="")
+        Programme.objects.update(facts_stamp=F("facts_stamp") + 1)  # the rules are others now
 
     recompute_units([slide.pk], DAY)
 

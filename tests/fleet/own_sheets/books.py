@@ -369,7 +369,98 @@ def foreign() -> dict[str, Rows]:
     return {"Přehled": rows}
 
 
+def no_item() -> dict[str, Rows]:
+    """A sheet for each kind, named by it; three columns of two works, one of them reckoned days; headings in two rows."""
+    book: dict[str, Rows] = {}
+    for name, part in (("FIRE EXTINGUISHERS", "H-880-2"), ("PBE", "P-14-1")):
+        rows: Rows = [
+            ["", "", "", "", "HYDRO TEST", "", "", "WEIGHT CHECK", "", ""],
+            ["REG", "LOC", "PN", "SN", "DONE", "DUE", "REM", "DONE", "DUE", "REM"],
+        ]
+        for n in range(8):
+            tested, weighed = on(2023, 1 + n, 3), on(2026, 1 + n, 3)
+            rows.append(
+                [
+                    f"Q-H{'AB'[n % 2]}A",
+                    ("Cockpit", "Galley FWD", "L1 stowage", "Aft cabin LH")[n // 2],
+                    part,
+                    f"{part[0]}-{n}99",
+                    tested,
+                    later(tested, 60),
+                    400 + n,
+                    weighed,
+                    later(weighed, 12),
+                    100 + n,
+                ]
+            )
+        book[name] = rows
+    return book
+
+
+def wrapped() -> dict[str, Rows]:
+    """Headings on two lines of a cell, numbers as serial numbers, a life with its years in brackets over a date."""
+    rows: Rows = [
+        [
+            "Reg.",
+            "Component",
+            "Installed\nlocation",
+            "Part\nNumber",
+            "Serial\nNumber",
+            "Date of\nmanufacture",
+            "Date\ninstalled",
+            "Last\nhydro test",
+            "Hydro test\nexpires",
+            "Life limit\n(15 yrs)",
+            "Comments",
+        ]
+    ]
+    for n in range(9):
+        rows.append(
+            [
+                f"Q-N{'ABC'[n % 3]}Z",
+                "Oxygen cylinder",
+                ("Fwd lav", "Aft lav", "Cockpit")[n // 3],
+                "OX-1",
+                float(90000 + n),
+                "Mar-15",
+                on(2023, 5, 1 + n),
+                on(2022, 5, 1),
+                on(2027, 5, 1),
+                on(2030, 3, 31),
+                "",
+            ]
+        )
+    return {"O2": rows}
+
+
+def blocks() -> dict[str, Rows]:
+    """A block for each aircraft, its registration in a row alone, the headings again in each."""
+    rows: Rows = []
+    for tail in ("Q-MAA", "Q-MAB", "Q-MAC"):
+        rows += [
+            [f"AIRCRAFT {tail} MSN 1234"],
+            ["Item", "Qty", "P/N", "S/N", "Location", "Overhaul date", "Next overhaul"],
+        ]
+        for n in range(5):
+            rows.append(
+                [
+                    "Life raft",
+                    "1",
+                    "R-10",
+                    f"{tail[-1]}{n}45",
+                    f"Overhead bin {n}",
+                    f"{n + 1} Jan 2025",
+                    f"{n + 1} Jan 2028",
+                ]
+            )
+        rows.append([])
+    return {"Rafts": rows}
+
+
 BOOKS = {
+    "no_item": no_item,
+    "wrapped": wrapped,
+    "blocks": blocks,
     "status": status,
     "works": works,
     "per_aircraft": per_aircraft,
@@ -381,6 +472,14 @@ BOOKS = {
 }
 
 MEANT: dict[str, dict[str, str]] = {
+    "no_item": {
+        name: "aircraft position part serial done:HST next:HST - done:WGT next:WGT -"
+        for name in ("FIRE EXTINGUISHERS", "PBE")
+    },
+    "wrapped": {
+        "O2": "aircraft item position part serial made fitted done:HST next:HST next:LIFE remarks"
+    },
+    "blocks": {"Rafts": "item quantity part serial position done:OVH next:OVH"},
     "status": {
         "Status": "aircraft position item part serial made done:OVH next:OVH done:HST next:HST next:LIFE remarks"
     },

@@ -175,3 +175,26 @@ def test_a_doubt_is_mended_on_the_page():
 
     assert "04199" in {one.serial for one in whole.taken}
     assert "no_serial" not in {doubt.code for doubt in whole.doubts}
+
+
+def test_what_units_are_is_the_sheets_name():
+    found = {each.kind for each in book("no_item").added}
+
+    assert found == {"FIREX", "PBE"}
+    assert [question.field for question in book("no_item").questions] == ["type", "station"]
+
+
+def test_each_block_is_of_its_own_aircraft():
+    whole = book("blocks")
+
+    assert [one.aircraft for one in whole.taken] == ["Q-MAA"] * 5 + ["Q-MAB"] * 5 + ["Q-MAC"] * 5
+
+
+def test_units_in_a_second_column_of_serial_numbers_are_not_lost_without_a_word():
+    rows: Rows = [["Aircraft", "Slide L1 S/N", "Slide R1 S/N"]]
+    rows += [[f"Q-R{'ABCDE'[n]}Z", f"11{n}1", f"11{n}2"] for n in range(5)]
+
+    faults = of({"Wide": rows}).faults
+
+    assert len(faults) == 1
+    assert "column C (Slide R1 S/N) holds serial numbers too" in faults[0]
