@@ -18,7 +18,8 @@ from .fitted import fitted as fitted_rows
 class FittedRow:
     """A unit fitted at an aircraft position (``depth`` 0) or inside one that is.
 
-    ``quantity`` is how many of the position's places it takes: a lot may take several.
+    ``quantity`` is how many of the position's places it takes: a lot may take several. ``since`` is as
+    exact as ``precision`` says.
     """
 
     position_id: int
@@ -30,6 +31,7 @@ class FittedRow:
     description: str
     quantity: int
     since: date
+    precision: str
 
 
 Held = dict[int, list[FittedRow]]  # by aircraft position
@@ -89,6 +91,7 @@ def fitted_at(aircraft_id: int, *, at: datetime, known_at: datetime | None) -> l
             description=row.description,
             quantity=row.quantity,
             since=row.since_on,
+            precision=row.precision,
         )
         for row in fitted_rows(aircraft_id, at, known_at)
     ]
