@@ -54,11 +54,16 @@ def is_accessible(page: Page) -> None:
     page.set_viewport_size({"width": 1440, "height": 900})
 
 
-def bring(page: Page, path: Path) -> None:
-    """From the list of loads to the page of a new one, which the job then works on."""
-    page.get_by_role("navigation", name="Main").get_by_role("link", name="Data loads").click()
+def choose(page: Page, path: Path) -> None:
+    if not page.get_by_text("You recorded the same at").count():
+        page.get_by_role("navigation", name="Main").get_by_role("link", name="Data loads").click()
     page.get_by_label("Sheets (XLSX or CSV, several at once)").set_input_files(path)
     page.get_by_role("button", name="Read these sheets").click()
+
+
+def bring(page: Page, path: Path) -> None:
+    """From the list of loads to the page of a new one, which the job then works on."""
+    choose(page, path)
     expect(page.get_by_text("You can leave this page and come back")).to_be_visible()
     works()
 
@@ -114,7 +119,9 @@ def test_good_known_and_refused_lines_and_the_refused_one_brought_again(
     expect(controller.get_by_text("Applied.")).to_be_visible()
     assert Unit.objects.filter(serial_number__in=["E9001", "E9002"]).count() == 2
 
-    # brought once more, all of it is known
+    # brought once more: asked about, and where it is meant, all of it is known
+    choose(controller, again)
+    expect(controller.get_by_text("You recorded the same at")).to_be_visible()
     bring(controller, again)
     expect(controller.get_by_role("heading", name="There is nothing new to take")).to_be_visible()
     controller.goto("/loads/")
