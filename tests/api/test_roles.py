@@ -63,6 +63,8 @@ def test_a_door_opens_to_the_roles_of_its_row_and_to_no_other(door, program, db)
 
     def answers(role, ids, about):
         sent = about(body, role)
+        if address.endswith("/installation"):  # the world's unit lies in quarantine
+            sent |= {"is_confirmed": True}
         kind = "multipart" if sent is None else "json"
         sent = (
             {"files": SimpleUploadedFile("units.csv", b"serial_number")} if sent is None else sent

@@ -15,10 +15,11 @@ from django.views.decorators.http import require_http_methods
 
 from fleet.house.desks import ACTS, ROLES, may
 from fleet.house.pages import day_read, reader, today
-from fleet.house.refusals import Refused
+from fleet.house.refusals import Refusal, Refused
 from fleet.loading.acts.lines import SheetLine, enter_lines
 from fleet.models import User
 from fleet.utilisation.sheets.readings import READINGS
+from fleet.utilisation.usual import Question
 from scheduling.entries.hours import Line, filled_from, lines_of_fleet
 from scheduling.entries.moves import Reach, foresee
 
@@ -100,7 +101,7 @@ class _Grid:
             self.moves = foresee(lambda: self._enter(filled), reach, [today()])
         except Refused as refused:
             for each in refused.refusals:
-                self._refuse(filled, each.field, each.message)
+                self._refuse(filled, each)
         return None
 
     def _enter(self, filled: list[Line]) -> None:
@@ -115,17 +116,23 @@ class _Grid:
                     "cycles": line.cycles,
                     "source": self.source,
                     "correction": "yes" if line.is_correction else "",
+                    "confirmed": "yes" if line.is_sure else "",
                 },
             )
             for line in filled
         ]
         enter_lines(by=self.request.user, lines=lines, at=timezone.now(), today=today())
 
-    def _refuse(self, filled: list[Line], field: str | None, message: str) -> None:
+    def _refuse(self, filled: list[Line], refusal: Refusal) -> None:
+        field, message = refusal.field, refusal.message
         place, _, name = (field or "").partition(".")
         if len(filled) == 1:
             place, name = "0", field or ""
-        if place.isdecimal() and int(place) < len(filled):
+        if refusal.code == "total_questioned" and place.isdecimal() and int(place) < len(filled):
+            # The act's own doubt is answered as the grid's is: by the same tick.
+            doubt = Question(refusal.code, message.partition(" To confirm it")[0])
+            filled[int(place)].questions.append(doubt)
+        elif place.isdecimal() and int(place) < len(filled):
             filled[int(place)].faults.append((name, message))
         elif message not in self.faults:
             self.faults.append(message)

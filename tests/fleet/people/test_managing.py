@@ -157,7 +157,8 @@ def test_deactivated_twice_is_said(desk, dagny):
 
     answer = desk.post(f"/people/{dagny.pk}/deactivate/", sent(reason="Left."))
 
-    assert "is deactivated already" in text(answer)
+    assert "You recorded the same" in text(answer)
+    assert acts_about(dagny).count("deactivated") == 1
 
 
 def test_all_sessions_of_a_person_are_ended(desk, dagny):

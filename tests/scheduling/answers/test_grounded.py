@@ -16,7 +16,7 @@ from equipment.availability.acts.tags import tag_unit
 from equipment.findings.acts.open_items import close_item, open_item
 from equipment.findings.acts.openings import Opening
 from fleet.aircraft.ports import groundings_of
-from scheduling.allocation.facts.plan import stops_from
+from scheduling.allocation.facts.plan import returns_from, stops_from
 from scheduling.allocation.facts.removals import removals_until
 from scheduling.due import due_list
 from scheduling.due.lists.filters import DueFilters
@@ -160,7 +160,7 @@ def test_its_position_stands_on_top_of_the_due_list_and_the_bottle_inside_too(sl
 def test_it_comes_off_now_by_the_plan(slide, way):
     until = rules.DAY + timedelta(days=90)
 
-    (removal,) = removals_until(rules.DAY, until, stops_from(rules.DAY))
+    (removal,) = removals_until(rules.DAY, until, stops_from(rules.DAY), returns_from(rules.DAY))
 
     assert (removal.unit_id, removal.on) == (slide.pk, rules.DAY)
 

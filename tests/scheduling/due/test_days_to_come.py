@@ -12,6 +12,7 @@ from fleet.models import AircraftStatus, Check, PlannedRate
 from fleet.utilisation.acts.readings import NewReading, record_readings
 from scheduling.due.due_list import due_page, explanation
 from scheduling.due.lists.filters import DueFilters
+from scheduling.engine.basis.bands import Band
 from scheduling.models import Programme, ProgrammeOfAircraft
 from tests import builders as build
 from tests.scheduling.rules import (
@@ -162,7 +163,7 @@ def test_the_list_stored_and_the_list_reckoned_say_the_same_of_days_to_come(slid
     assert (on_the_day.limit_id, on_the_day.due_on, on_the_day.band) == (
         later.pk,
         date(2027, 6, 15),
-        0,
+        Band.OVERDUE,
     )
 
 
