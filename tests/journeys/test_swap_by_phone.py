@@ -12,7 +12,7 @@ from pytest_django.live_server_helper import LiveServer
 from equipment.models import Discrepancy, Signature, StepEntry, Swap, SwapEnd, Unit
 from tests.equipment.line_world import PASSWORD, POSITION, Line, a_line, crew
 
-from .by_phone import read_step
+from .by_phone import SOONEST_MS, read_step
 from .looks import refuse_faults
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -54,6 +54,7 @@ def sign_in(page: Page, name: str) -> None:
 
 def at_step(page: Page, number: int) -> None:
     expect(page.locator(".step-phase")).to_contain_text(f"step {number} of")
+    page.wait_for_timeout(SOONEST_MS)  # as long as anybody needs to read it
 
 
 def kept(page: Page) -> None:
@@ -68,6 +69,7 @@ def begin(page: Page, line: Line) -> int:
     page.get_by_label("00533").check()
     page.get_by_role("button", name="Begin").click()
     page.get_by_role("link", name="Begin: step 1").click()
+    at_step(page, 1)
     return Swap.objects.get().pk
 
 

@@ -24,6 +24,7 @@ class Flag(IntFlag):
 
 
 WORDS: dict[Flag, str] = {
+    Flag.GROUNDS: "grounds its aircraft",
     Flag.WITHIN_VARIATION: "inside its permitted variation",
     Flag.EXTENDED: "extended",
     Flag.END_OF_LIFE: "end of life",
