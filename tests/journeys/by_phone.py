@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from playwright.sync_api import Page, expect
 
-from equipment.models import Step, Swap
+from equipment.models import Step, StepEntry, Swap
 from equipment.swaps.pages.step.unread import SOONEST_MS
 
 from .conftest import PASSWORD
@@ -102,6 +102,18 @@ def _keep(page: Page) -> None:
     expect(page.locator("#verdict")).not_to_contain_text("too")
 
 
+def _note(page: Page, step: Step) -> None:
+    """Sent as it is left, it may lead on by itself before its button is found."""
+    page.locator("#f-text").fill("Read beside the unit.")
+    page.get_by_role("button", name="Keep it").click()
+    entered = StepEntry.objects.filter(step=step)
+    for _ in range(100):
+        if entered.exists():
+            break
+        page.wait_for_timeout(100)
+    page.wait_for_timeout(700)
+
+
 SORTS: dict[str, Callable[[Page, Step], None]] = {
     "confirm": _confirm,
     "function": _pass,
@@ -109,6 +121,7 @@ SORTS: dict[str, Callable[[Page, Step], None]] = {
     "pressure": _press,
     "torque": _torque,
     "resistance": _resist,
+    "note": _note,
 }
 
 
