@@ -51,7 +51,7 @@ def with_groundings(rows: list[Aircraft]) -> list[Aircraft]:
 def _grounded(rows: list[Aircraft], found: Mapping[int, Sequence[Grounding]]) -> list[Aircraft]:
     for each in rows:
         each.grounded_by = list(found.get(each.pk, ()))  # type: ignore[attr-defined]
-        each.is_releasable = not found.get(each.pk)  # type: ignore[attr-defined]
+        each.is_grounded = bool(found.get(each.pk))  # type: ignore[attr-defined]
     return rows
 
 

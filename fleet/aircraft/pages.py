@@ -16,7 +16,7 @@ from .ports import groundings_of
 @require_safe
 @reader
 def aircraft_list(request: HttpRequest) -> HttpResponse:
-    """Every aircraft with whether it is releasable, its next check and how its due items stand."""
+    """Every aircraft with what grounds it, its next check and how its due items stand."""
     grounded = groundings_of(None, today())
     context = {
         "fleet": [(one, grounded.get(one.pk, ())) for one in reads.fleet_on(today())],

@@ -25,7 +25,7 @@ class Grounding:
 
 
 #: Asked with aircraft (all: None) and the operator's day. Everything that grounds each, the gravest
-#: first; one that nothing grounds is missing: it is releasable as far as its emergency equipment goes.
+#: first; one that nothing grounds is missing: nothing on record does.
 groundings_of: Port[[Sequence[int] | None, date], Mapping[int, Sequence[Grounding]]] = Port(
     "what grounds which aircraft"
 )

@@ -47,8 +47,10 @@ class AircraftShown(RowShown):
     shows = "registration msn aircraft_type.code station.code manufactured_on"
     told = {"msn": "Manufacturer's serial number."}
     status = serializers.ChoiceField(Aircraft.STATUSES)
-    is_releasable = serializers.BooleanField(help_text="Nothing grounds it today.")
-    grounded_by = GroundingShown(many=True, help_text="The gravest first; empty: releasable.")
+    is_grounded = serializers.BooleanField(
+        help_text="Something on record grounds it today. False is no release: what is not on record is not known."
+    )
+    grounded_by = GroundingShown(many=True, help_text="The gravest first.")
 
 
 class PositionShown(serializers.Serializer[Any]):

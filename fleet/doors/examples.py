@@ -11,7 +11,7 @@ AIRCRAFT: dict[str, Any] = {
     "status": "in_service",
     "station": "LYD",
     "manufactured_on": "2014-05-20",
-    "is_releasable": False,
+    "is_grounded": True,
     "grounded_by": [
         {
             "code": "unit_unserviceable",

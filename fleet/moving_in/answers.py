@@ -86,5 +86,5 @@ def say_doubts(looked: Looked, sent: Sent) -> None:
                 said.left = sorted({*said.left, line.line_key})
             elif does == MEND and text:
                 said.mended[line.key] = text[:200]
-            elif does == TAKE and not doubt.is_left:
+            elif does == TAKE and (doubt.keeps_place or not doubt.is_left):
                 said.taken = sorted({*said.taken, name})

@@ -107,10 +107,9 @@ class Words:
 def words_in(looked: Looked) -> Words:
     """Every word for an item or a place, the commonest first, with its meaning."""
     said, house = looked.said, looked.house
-    items = Counter(word_key(one.item) for one in looked.whole.taken if one.item)
-    places = Counter(
-        word_key(one.place) for one in looked.whole.taken if one.place and one.aircraft
-    )
+    every = [*looked.whole.taken, *looked.whole.unnamed]
+    items = Counter(word_key(one.item) for one in every if one.item)
+    places = Counter(word_key(one.place) for one in every if one.place and one.aircraft)
     found = Words()
     for word, count in items.most_common():
         code, name = house.kind(word, said)

@@ -169,6 +169,7 @@ class DoubtShown:
     count: int
     lines: list[tuple[Line, str]]
     may_take: bool
+    take_words: str
     may_mend: bool
     more: int
 
@@ -179,7 +180,9 @@ def doubts_shown(looked: Looked) -> list[DoubtShown]:
 
 def _doubt(doubt: Doubt) -> DoubtShown:
     def does(line: Line) -> str:
-        return "leave" if doubt.is_left else "mend" if line.meant else "take"
+        if doubt.is_left and not doubt.keeps_place:
+            return "leave"
+        return "mend" if line.meant else "take"
 
     lines = [(line, does(line)) for line in doubt.lines[:SHOWN_LINES]]
     return DoubtShown(
@@ -188,7 +191,8 @@ def _doubt(doubt: Doubt) -> DoubtShown:
         sentence=doubt.sentence,
         count=len(doubt.lines),
         lines=lines,
-        may_take=not doubt.is_left,
+        may_take=doubt.keeps_place or not doubt.is_left,
+        take_words="keep its place, with nothing recorded there" if doubt.keeps_place else "take",
         may_mend=doubt.code not in {"remarks", "shared_place", "falling_total"},
         more=len(doubt.lines) - len(lines),
     )

@@ -75,6 +75,11 @@ def put_in_place(lines: Lines, one: Seen, unit: dict[str, object], kind: str, ro
     lines.add("Movements", one.key, one.at, moved | goes_on, **_ROLES)
 
 
+def stands_empty(lines: Lines, one: Seen, kind: str, room: Room) -> None:
+    """This will say the position of a unit that nobody can name: it is there, with nothing recorded."""
+    _of_aircraft(lines, one, kind, room)
+
+
 _ROLES = {
     "part": "part",
     "serial": "serial",

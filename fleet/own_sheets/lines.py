@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from fleet.intake.stamps import Stamp
 
-from .fitted import Room, put_in_place, room_in
+from .fitted import Room, put_in_place, room_in, stands_empty
 from .gathered import NOT_KNOWN, Line, Lines, OnRecord, part_of
 from .house import House
 from .intervals import Added
@@ -25,6 +25,7 @@ def lines_of(
     sheets: Sequence[OwnSheet],
     added: Sequence[Added],
     *,
+    unnamed: Sequence[Seen] = (),
     day: dt.date,
     house: House,
     said: Said,
@@ -37,14 +38,14 @@ def lines_of(
     room = room_in(seen, lines)
     for one in seen:
         _of_unit(lines, one, room)
+    for one in unnamed:
+        stands_empty(lines, one, _kind_of(lines, one), room)
     add_readings(lines, sheets)
     return lines.by_kind
 
 
 def _of_unit(lines: Lines, one: Seen, room: Room) -> None:
-    kind, kind_name = lines.house.kind(one.item, lines.said)
-    if kind not in lines.house.kinds:
-        lines.add("Kinds", [kind], one.at, {"code": kind, "name": kind_name})
+    kind = _kind_of(lines, one)
     part = part_of(one, kind)
     maker = _maker_of(lines, one, part, kind)
     unit: dict[str, object] = {"maker": maker, "part": part, "serial": one.serial}
@@ -58,6 +59,14 @@ def _of_unit(lines: Lines, one: Seen, room: Room) -> None:
             named = {**_UNIT, "done_on": f"done:{work}"}
             lines.add("Works done", [*one.key, work, when], one.at, values, **named)
     put_in_place(lines, one, unit, kind, room)
+
+
+def _kind_of(lines: Lines, one: Seen) -> str:
+    """The code of what it is, said where it is new."""
+    kind, name = lines.house.kind(one.item, lines.said)
+    if kind not in lines.house.kinds:
+        lines.add("Kinds", [kind], one.at, {"code": kind, "name": name})
+    return kind
 
 
 _UNIT = {"part": "part", "serial": "serial"}

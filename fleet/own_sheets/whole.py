@@ -58,6 +58,17 @@ class Understood:
         """The units that are taken: those with a serial number."""
         return [one for one in self.seen if one.serial and not mark_of(one.serial)]
 
+    @property
+    def unnamed(self) -> list[Seen]:
+        """What is on an aircraft and has no serial number: of it only the place is taken, so that
+        nobody takes the aircraft for one without it."""
+        named = {id(one) for one in self.taken}
+        return [
+            one
+            for one in self.seen
+            if id(one) not in named and one.aircraft and one.place and not one.is_spare
+        ]
+
 
 def understood(raws: Sequence[RawSheet], said: Said, house: House, day: dt.date) -> Understood:
     """This will read sheets as they are. Whatever they hold, nothing is raised for it."""
@@ -87,6 +98,7 @@ def tables_from(
         whole.taken,
         whole.sheets,
         whole.added,
+        unnamed=whole.unnamed,
         day=day,
         house=house,
         said=said,

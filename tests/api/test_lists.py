@@ -99,7 +99,7 @@ def test_aircraft_are_listed_by_registration(controller, fleet_of_five):
         "status": "in_service",
         "station": "LYD",
         "manufactured_on": None,
-        "is_releasable": True,
+        "is_grounded": False,
         "grounded_by": [],
     }
 

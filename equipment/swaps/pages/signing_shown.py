@@ -47,7 +47,7 @@ WHAT = {
             "Sign off steps",
             "Take the tick away from whatever you do not sign for.",
             "Sign off the ticked steps",
-            "Every step that is done is signed off.",
+            "No step waits to be signed off: each is signed off once it is done.",
         ),
         What(
             "inspection",

@@ -33,12 +33,14 @@ class Line:
 @dataclass(slots=True)
 class Doubt:
     """One sort of suspicion: its code, a sentence, and its lines. ``is_left`` where such a line cannot
-    be taken as it is, so that it is left out unless it is mended."""
+    be taken as it is, so that it is left out unless it is mended. ``keeps_place`` where what is taken of it
+    then is its position, with nothing recorded there."""
 
     code: str
     sentence: str
     lines: list[Line] = field(default_factory=list)
     is_left: bool = False
+    keeps_place: bool = False
 
 
 def line_of(one: Seen, sheets: Sequence[OwnSheet], role: str, says: str, meant: str = "") -> Line:

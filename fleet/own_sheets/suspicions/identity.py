@@ -19,9 +19,10 @@ from .doubt import Doubt, line_of, role_of
 def no_serial(seen: Sequence[Seen], sheets: Sequence[OwnSheet], *_: object) -> Doubt:
     doubt = Doubt(
         "no_serial",
-        "These lines have no serial number, so that nobody can tell which unit it is. They stay out "
-        "unless you write the number.",
+        "These lines have no serial number, so that nobody can tell which unit it is. The unit stays "
+        "out unless you write the number; its place on the aircraft stays, with nothing recorded there.",
         is_left=True,
+        keeps_place=True,
     )
     for one in seen:
         if not one.serial or mark_of(one.serial):

@@ -13,7 +13,7 @@ from fleet.screens.filter_forms import FilterForm, Options, filters_by
 from scheduling.due.lists.filters import DueFilters
 
 
-@filters_by(DueFilters, hidden=("band", "sort"), without=("is_descending",))
+@filters_by(DueFilters, hidden=("band", "sort", "grounds"), without=("is_descending",))
 class DueFilterForm(FilterForm):
     """Built over the query, so that a link reproduces the view."""
 

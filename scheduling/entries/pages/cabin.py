@@ -102,7 +102,7 @@ def _context(request: HttpRequest, of_type: AircraftType, fault: str) -> dict[st
                 one.name,
                 one.x_cm,
                 one.y_cm,
-                "later-check",
+                "quiet",
                 f"#pos-{one.pk}",
                 f"{one.code}, {one.name}",
             )

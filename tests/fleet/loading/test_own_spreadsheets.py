@@ -212,3 +212,23 @@ def test_of_a_newer_copy_a_unit_elsewhere_is_a_movement(controller, tmp_path):
 def first_later(what: Said) -> Said:
     what.day = "2026-11-29"
     return what
+
+
+def test_a_unit_that_nobody_can_name_leaves_its_place_with_nothing_recorded(tmp_path, controller):
+    """Without the place the aircraft would look complete, and nothing would ever fall due there."""
+    head = ["A/C", "LOC", "ITEM", "P/N", "S/N", "LAST O/H", "NEXT O/H"]
+    rows = [
+        head,
+        ["Q-KBA", "L1", "SLIDE", "ZZ-100", "04108", on(2024, 5, 2), on(2027, 5, 2)],
+        ["Q-KBA", "L2", "SLIDE", "ZZ-100", "TBA", "-", "O/C"],
+        ["Q-KBA", "R2", "SLIDE", "ZZ-100", "TBA", "-", "O/C"],
+    ]
+    path = written({"Status": rows}, tmp_path / "own.xlsx")
+    left_out = said(left=["Status!4"])
+
+    result, _ = brought(path, controller, left_out)
+
+    assert result.is_applied, refusals(result)
+    assert Unit.objects.count() == 1
+    kept = set(TypePosition.objects.values_list("name", flat=True))
+    assert {name.partition(",")[0] for name in kept} == {"Door 1 left", "Door 2 left"}

@@ -105,9 +105,13 @@ def rows(**asked):
     return list(due_list.due_rows(filters=DueFilters(**asked), as_of=rules.DAY))
 
 
-def test_an_aircraft_on_which_all_is_well_is_releasable(slide):
+def test_an_aircraft_that_nothing_on_record_grounds_is_not_called_releasable(slide):
+    listed = reader().get(reverse("fleet:aircraft_list")).content.decode()
+
     assert groundings(slide.craft) == []
     assert "Not releasable" not in on_page(slide.craft)
+    assert "nothing on record grounds it" in listed
+    assert "releasable" not in listed.lower()
 
 
 def test_its_page_says_at_once_that_it_is_not_releasable_and_why(slide, way):
@@ -138,7 +142,7 @@ def test_so_does_the_api(slide, way, program):  # noqa: F811
     (listed,) = client.get("/api/v1/aircraft").json()["results"]
 
     for shown in (one, listed):
-        assert shown["is_releasable"] is False
+        assert shown["is_grounded"] is True
         (why,) = shown["grounded_by"]
         assert way in why["sentence"]
         assert (why["position"], why["unit"]) == ("D1L-SLIDE", slide.pk)
