@@ -55,5 +55,6 @@ class EquipmentConfig(AppConfig):
         from .segregation import ports as of_limits  # noqa: F401, PLC0415
         from .stores import ports as of_stores  # noqa: F401, PLC0415
         from .swaps import ports as of_swaps  # noqa: F401, PLC0415
+        from .units import ports as of_units  # noqa: F401, PLC0415
 
         sheets.make_known()

@@ -32,6 +32,8 @@ class Line:
     is_correction: bool = False
     faults: list[tuple[str, str]] = field(default_factory=list)
     questions: list[Question] = field(default_factory=list)
+    #: What cannot be read, by measure: said beside a question of another line, else by the act.
+    unread: list[tuple[str, str]] = field(default_factory=list)
 
     @property
     def is_filled(self) -> bool:
@@ -64,14 +66,16 @@ class Line:
 
     def question(self, on: date) -> None:
         """This will keep what is doubted of the totals typed, as read on a day."""
-        self.questions = []
+        self.questions, self.unread = [], []
         for code, text, is_hours in (
             (Measure.FLIGHT_HOURS, self.hours, True),
             (Measure.FLIGHT_CYCLES, self.cycles, False),
         ):
             total = minutes_of(text) if is_hours else count_of(text)
+            if isinstance(total, CellProblem):
+                self.unread.append((code, total.sentence))
             if total is None or isinstance(total, CellProblem):
-                continue  # the act says what is wrong with it
+                continue
             asked = question_of(self.read.get(code, []), on, int(total), is_hours=is_hours)
             if asked is not None:
                 self.questions.append(asked)

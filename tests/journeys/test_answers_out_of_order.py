@@ -40,6 +40,16 @@ class SlowFirst:
             route.continue_()
 
 
+WHY = "The paper copy is being worked on."
+
+
+def refuse(route: Route, request: Request) -> None:
+    if request.method == "POST":
+        route.fulfill(status=422, body=f'<div id="verdict">{WHY}</div><div id="step-after"></div>')
+    else:
+        route.continue_()
+
+
 def fill_both(page: Page) -> None:
     page.get_by_label("Bottle's temperature", exact=True).fill("70")
     page.get_by_label("The gauge showed", exact=True).fill("3000")
@@ -95,3 +105,20 @@ def test_a_browser_that_keeps_nothing_sends_all_the_same(phone: Page, line: Line
 
     kept(phone)
     assert "3000" in StepEntry.objects.latest("pk").typed.values()
+
+
+def test_what_is_said_while_typing_does_not_cover_why_it_was_refused(
+    phone: Page, line: Line
+) -> None:
+    """The count is sent as it is left; what was asked of it while it was typed is answered later."""
+    swap = begin(phone, line)
+    phone.goto(f"/swaps/{swap}/step/2/")
+    phone.route("**/step/2/", refuse)
+    pins = phone.get_by_label("Safety pins")
+    pins.fill("1")
+    pins.blur()
+    expect(phone.locator("#verdict")).to_contain_text(WHY)
+
+    phone.wait_for_timeout(900)
+
+    expect(phone.locator("#verdict")).to_contain_text(WHY)

@@ -124,13 +124,7 @@ def swap_abandon(request: HttpRequest, swap_id: int) -> HttpResponse:
     form = ReasonForm(request.POST or None)
     if performed(request, ABANDON_SWAP, form, swap_id=swap_id) is not None:
         return redirect("equipment:swap", swap_id=swap_id)
-    context = units_meant.reason_context(form, shown, "abandon")
-    return page(
-        request,
-        "equipment/swaps/reason.html",
-        {**context, "others": others(request, shown.swap)},
-        form,
-    )
+    return _asks_why(request, form, shown, "abandon")
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -143,13 +137,7 @@ def swap_correct(request: HttpRequest, swap_id: int) -> HttpResponse:
     made = performed(request, CORRECT_SWAP, form, swap_id=swap_id)
     if made is not None:
         return redirect("equipment:swap", swap_id=made.pk)
-    context = units_meant.reason_context(form, shown, "correct")
-    return page(
-        request,
-        "equipment/swaps/reason.html",
-        {**context, "others": others(request, shown.swap)},
-        form,
-    )
+    return _asks_why(request, form, shown, "correct")
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -164,13 +152,7 @@ def swap_correct_unit(request: HttpRequest, swap_id: int) -> HttpResponse:
         request, form, lambda: _correct_unit(request, form, shown.id, unit.pk)
     ):
         return redirect("equipment:swap", swap_id=swap_id)
-    context = units_meant.reason_context(form, shown, "correct_unit")
-    return page(
-        request,
-        "equipment/swaps/reason.html",
-        {**context, "others": others(request, shown.swap)},
-        form,
-    )
+    return _asks_why(request, form, shown, "correct_unit")
 
 
 def _correct_unit(
@@ -186,3 +168,11 @@ def _correct_unit(
         act_id=form.act,
         at=timezone.now(),
     )
+
+
+def _asks_why(
+    request: HttpRequest, form: ReasonForm | UnitCorrectionForm, shown: SwapPage, what: str
+) -> HttpResponse:
+    context = units_meant.reason_context(form, shown, what)
+    more = {**context, "others": others(request, shown.swap)}
+    return page(request, "equipment/swaps/reason.html", more, form)

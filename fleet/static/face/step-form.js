@@ -49,6 +49,11 @@ export const keepEveryEdit = (form, sender) => {
     event.preventDefault();
     sender.submit(sender.note(form, event.submitter), goOn(form, event.submitter));
   });
+  // What is said of a value while it is typed comes too late once the value was sent: its answer stands.
+  form.addEventListener("htmx:beforeSwap", (event) => {
+    if (event.detail.target.id !== "verdict" || isEmpty(fieldsOf(form))) return;
+    if (read(here)?.state !== "typed") event.detail.shouldSwap = false;
+  });
   window.addEventListener("pagehide", () => {
     const entry = read(here);
     if (entry?.state === "typed" && !isEmpty(entry.fields) && form.dataset.step === "each") sender.submitLeaving(here);

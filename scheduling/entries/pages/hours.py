@@ -87,6 +87,8 @@ class _Grid:
         for line in filled:
             line.question(on)
         if any(line.needs_answer for line in filled):
+            for line in filled:
+                line.faults += line.unread
             return None
         return self._recorded(filled, on)
 

@@ -268,6 +268,16 @@ def test_the_second_tap_of_a_double_tap_does_not_do_the_next_step_unread(desk, s
     assert StepEntry.objects.filter(step__number=3).exists()
 
 
+def test_a_note_is_believed_however_soon_it_is_sent_for_somebody_typed_it(desk, swap):
+    shown_at = desk.get(step_url(swap, 12)).context["shown_at"]
+    sent = {"act_id": uuid4(), "text": "Pasted at once.", "shown_at": shown_at}
+
+    with time_machine.travel(shown_at / 1000 + 0.1, tick=False):
+        desk.post(step_url(swap, 12), sent)
+
+    assert StepEntry.objects.get(step__number=12).typed["text"] == "Pasted at once."
+
+
 def test_a_script_gets_the_part_below_the_form_and_where_to_go_on(desk, swap):
     sent = {"act_id": uuid4(), "done": "yes", "sender_at": "2026-11-25T14:05:00.000Z"}
 

@@ -185,7 +185,7 @@ def test_a_slide_says_what_inside_it_takes_it_off_earlier(aircraft, as_of):
 def test_a_slide_says_nothing_of_what_outlasts_it(aircraft):
     slide, light = a_slide_with_a_light(aircraft)
     twelve_years(light.part_number)
-    outer = overhaul(slide.part_number, months=12)
+    outer = overhaul(slide.part_number, months=36)
     on.reckon()
 
     assert notes_of(due_rows(filters=DueFilters(), as_of=on.DAY), outer) == ()

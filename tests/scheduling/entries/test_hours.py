@@ -98,6 +98,16 @@ def test_99_999_hours_are_asked_about_and_taken_once_they_are_said_to_be_right(d
     assert send(desk, sure | {"shown": mark_of(shown), "save": "1"}).status_code == 302
 
 
+def test_what_cannot_be_read_is_said_beside_a_question_of_another_line(desk, aircraft):
+    other = build.an_aircraft()
+    said = {f"hours_{aircraft.pk}": "99999", f"hours_{other.pk}": "banana"}
+
+    page = send(desk, said).content.decode()
+
+    assert "no day has so many hours" in page
+    assert "&#x27;banana&#x27;" in page.split(f'id="said_{other.pk}"')[1].split("</td>")[0]
+
+
 def test_rows_pasted_from_a_spreadsheet_fill_the_grid_and_say_what_was_not_read(desk, aircraft):
     pasted = (
         f"Reg\tTTSN\tTCSN\n{aircraft.registration.replace('-', '')}\t20100:30\t9000\nTOTAL\t1\t2"
