@@ -9,14 +9,14 @@ from typing import Any
 from django import template
 from django.conf import settings
 from django.http import QueryDict
-from django.urls import NoReverseMatch, reverse
+from django.urls import reverse
 
 from fleet.drawing import cabin, chart, checks, lifeline, states
 from fleet.drawing.time import Scale, row_scale
 from fleet.house import pages
-from fleet.house.desks import may
 from fleet.house.disk import is_short_of_room
 from fleet.models import Authorisation, Operator, User
+from fleet.screens.ways import is_by_thumb, ways_of
 from fleet.words import said
 
 register = template.Library()
@@ -105,52 +105,30 @@ def query(context: dict[str, Any], **changes: Any) -> str:
     return "?" + values.urlencode()
 
 
-# The main ways in (page, label, the act it takes), each shown where the page exists.
-WAYS = (
-    ("scheduling:due_list", "Due list", "read"),
-    ("fleet:aircraft_list", "Aircraft", "read"),
-    ("equipment:unit_list", "Units", "read"),
-    ("equipment:swap_list", "Swaps", "read"),
-    ("equipment:stores", "Stores", "reserve_unit"),
-    ("scheduling:allocation", "Allocation", "reserve_unit"),
-    ("scheduling:shortage", "Shortage", "reserve_unit"),
-    ("scheduling:float", "Float", "reserve_unit"),
-    ("fleet:loads", "Data loads", "read"),
-    ("fleet:people", "People", "manage_people"),
-    ("scheduling:setting_up", "Setting up", "load_sheets"),
-    ("api-tokens", "Tokens", "manage_tokens"),
-)
+@register.simple_tag(takes_context=True)
+def ways(context: dict[str, Any]) -> list[dict[str, Any]]:
+    """The main navigation of the person: address, label, and whether we are in it."""
+    user, match = context.get("user"), getattr(context.get("request"), "resolver_match", None)
+    here = match.view_name if match else ""
+    found = ways_of(user.acting_roles) if isinstance(user, User) else []
+    exact = any(way.page == here for way in found)
+    within = next((way.page for way in found if not exact and way.is_of(here)), "")
+    return [
+        {
+            "href": reverse(way.page),
+            "label": way.label,
+            "is_here": way.page == here,
+            "is_within": way.page == within,
+        }
+        for way in found
+    ]
 
 
 @register.simple_tag(takes_context=True)
-def ways(context: dict[str, Any]) -> list[dict[str, Any]]:
-    """The main navigation: address, label, and whether we are in it."""
-    request = context.get("request")
-    match = getattr(request, "resolver_match", None)
-    here = match.view_name if match else ""
-    found = []
-    for name, label in [
-        (name, label) for name, label, act in WAYS if may(context.get("user"), act)
-    ]:
-        try:
-            address = reverse(name)
-        except NoReverseMatch:
-            continue
-        found.append(
-            {
-                "href": address,
-                "label": label,
-                "is_here": here == name,
-                "is_within": _within(here, name),
-            }
-        )
-    return found
-
-
-def _within(here: str, name: str) -> bool:
-    """Whether a page belongs to a way in: ``fleet:load`` to ``fleet:loads``."""
-    stem = name.removesuffix("_list").removesuffix("s")
-    return here.startswith(stem)
+def ways_by_thumb(context: dict[str, Any]) -> bool:
+    """Whether the ways stand at the foot of a phone, for whoever works beside the aircraft."""
+    user = context.get("user")
+    return isinstance(user, User) and is_by_thumb(user.acting_roles)
 
 
 @register.simple_tag(takes_context=True)

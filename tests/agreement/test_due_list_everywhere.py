@@ -69,7 +69,7 @@ def pages(desk: Client, query: str) -> list[int]:
     found: list[int] = []
     address: str | None = f"?{query}"
     while address:
-        page = desk.get("/" + address).content.decode()
+        page = desk.get("/due/" + address).content.decode()
         found += map(int, ROW_IDS.findall(page))
         following = NEXT.search(page)
         address = following.group(1).replace("&amp;", "&") if following else None
@@ -174,7 +174,7 @@ def test_opening_a_row_tells_what_the_command_tells(desk: Client) -> None:
     "query", ["aircraft=QK-NONE", "until_on=3/3/27", "band=late", "mark=nonsense", "sort=luck"]
 )
 def test_a_view_that_makes_no_sense_is_told_so_and_shows_no_list(desk: Client, query: str) -> None:
-    page = desk.get(f"/?{query}")
+    page = desk.get(f"/due/?{query}")
 
     assert page.status_code == 200
     assert 'role="alert"' in page.content.decode()
@@ -198,9 +198,11 @@ def test_no_page_asks_more_for_more_rows(desk: Client) -> None:
     aircraft = Aircraft.objects.order_by("registration").values_list("registration", flat=True)[:1]
     unit = Unit.objects.get(serial_number="B0815").pk
     ceilings = {
-        "/": 28,
-        "/?band=overdue": 28,
-        f"/?as_of={today() + timedelta(days=30)}": 52,
+        "/due/": 28,
+        "/today/": 60,
+        "/my-work/": 25,
+        "/due/?band=overdue": 28,
+        f"/due/?as_of={today() + timedelta(days=30)}": 52,
         "/aircraft/": 18,
         f"/aircraft/{aircraft[0]}/": 44,
         "/units/?text=B": 9,
@@ -237,7 +239,7 @@ def test_an_explanation_of_another_day_says_so_and_begins_no_swap(desk: Client) 
 
     assert "Record a swap" in now and "Shown as on" not in now
     assert "Record a swap" not in then and "Shown as on" in then
-    assert f'href="/?as_of={past}">Due list</a>' in then
+    assert f'href="/due/?as_of={past}">Due list</a>' in then
     assert '"life-sheet-end">today' not in then
 
 

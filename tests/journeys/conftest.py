@@ -22,7 +22,7 @@ def demonstration(transactional_db: None, shared_folder: Path) -> None:
 @pytest.fixture
 def controller(demonstration: None, page: Page) -> Page:
     """The controller's browser, signed in, at the due list."""
-    page.goto("/")
+    page.goto("/due/")
     page.get_by_label("Username").fill("controller")
     page.get_by_label("Password").fill(PASSWORD)
     page.get_by_role("button", name="Sign in").click()

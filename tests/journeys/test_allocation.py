@@ -32,7 +32,7 @@ def clerk(demonstration: None, page: Page) -> Page:
     page.get_by_label("Username").fill("stores")
     page.get_by_label("Password").fill(PASSWORD)
     page.get_by_role("button", name="Sign in").click()
-    page.get_by_role("navigation", name="Main").get_by_role("link", name="Allocation").click()
+    page.get_by_role("navigation", name="Main").get_by_role("link", name="Parts").click()
     page.get_by_role("heading", name="Allocation").wait_for()
     return page
 

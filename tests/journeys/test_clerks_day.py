@@ -68,7 +68,7 @@ def counter(house: House, page: Page) -> Page:
     page.get_by_label("Username").fill("stores")
     page.get_by_label("Password").fill(PASSWORD)
     page.get_by_role("button", name="Sign in").click()
-    page.get_by_role("link", name="Stores", exact=True).click()
+    page.get_by_role("link", name="Today", exact=True).click()
     page.get_by_role("heading", name="Stores", exact=True).wait_for()
     return page
 
@@ -122,10 +122,10 @@ def inspect(page: Page) -> None:
 
 
 def set_aside(page: Page, house: House) -> None:
-    page.get_by_role("link", name="Allocation", exact=True).click()
+    page.get_by_role("link", name="Parts", exact=True).click()
     page.get_by_role("button", name="Make it now").click()
     expect(page.get_by_role("region", name="The need looked at")).to_contain_text("00941")
-    page.get_by_role("link", name="Stores", exact=True).click()
+    page.get_by_role("link", name="Today", exact=True).click()
     waits = page.get_by_role("region", name="To set aside")
     expect(waits).to_contain_text(house.aircraft.registration)
     waits.get_by_role("link", name="Look and set aside").click()
@@ -146,7 +146,7 @@ def test_a_slide_comes_is_inspected_set_aside_and_handed_over(counter: Page, hou
     assert held.need_on == house.check_on
 
     # at the counter the technician asks for it: one scan, one large button
-    counter.get_by_role("link", name="Stores", exact=True).click()
+    counter.get_by_role("link", name="Today", exact=True).click()
     scanned(counter, CODE)
     counter.get_by_role("button", name="It is handed over").click()
     expect(counter.get_by_text("Issued by Stores")).to_be_visible()

@@ -97,7 +97,7 @@ def test_from_an_aircraft_to_what_is_fitted_there(controller: Page) -> None:
     expect(controller.get_by_role("heading", name="Whole history")).to_be_visible()
 
 
-SCREENS = ("/", "/?band=no-basis", "/aircraft/", "/units/?text=B08")
+SCREENS = ("/today/", "/due/", "/due/?band=no-basis", "/aircraft/", "/units/?text=B08")
 LOOKS = (
     ("light", 1440),
     ("dark", 1440),

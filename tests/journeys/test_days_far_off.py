@@ -20,7 +20,7 @@ def controller(client: Client) -> Client:
 
 
 @pytest.mark.parametrize("day", FAR)
-@pytest.mark.parametrize("page", ["/?as_of={}", "/?until_on={}"])
+@pytest.mark.parametrize("page", ["/due/?as_of={}", "/due/?until_on={}"])
 def test_a_page_says_which_days_it_takes(controller: Client, page: str, day: str) -> None:
     answer = controller.get(page.format(day))
 
@@ -44,7 +44,7 @@ def test_the_command_says_which_days_it_takes(day: str) -> None:
 
 @pytest.mark.parametrize("day", ["1950-01-01", "2150-12-31"])
 def test_the_furthest_days_are_shown(controller: Client, day: str) -> None:
-    assert controller.get(f"/?as_of={day}").status_code == 200
+    assert controller.get(f"/due/?as_of={day}").status_code == 200
 
 
 def test_a_registration_that_no_database_takes_is_no_aircraft(controller: Client) -> None:

@@ -98,7 +98,7 @@ def test_from_sign_in_to_the_own_due_list(office: Page, tmp_path: Path) -> None:
     works()
     recompute_stale(today())
     expect(page.get_by_text("Applied.")).to_be_visible()
-    page.get_by_role("navigation", name="Main").get_by_role("link", name="Due list").click()
+    page.get_by_role("navigation", name="Main").get_by_role("link", name="Due", exact=True).click()
     expect(page.get_by_role("heading", name="Due list")).to_be_visible()
     expect(page.locator("tbody tr").first).to_contain_text("Q-AB")
     assert typed == 2

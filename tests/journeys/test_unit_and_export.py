@@ -18,7 +18,7 @@ def test_a_unit_is_found_by_its_serial_number_and_its_page_read(controller: Page
     main = controller.get_by_role("navigation", name="Main")
     main.get_by_role("link", name="Units").click()
     controller.get_by_label("Part or serial number").fill("b2110")
-    controller.get_by_role("button", name="Find").click()
+    controller.get_by_role("search", name="Find units").get_by_role("button", name="Find").click()
     controller.get_by_role("link", name="B2110").click()
 
     expect(controller.get_by_role("heading", level=1)).to_have_text("BQ21.115L · B2110")
@@ -89,7 +89,7 @@ def said_of_left(line: dict[str, str]) -> list[str]:
 def test_what_is_exported_is_what_is_on_the_screen_cell_by_cell(
     controller: Page, tmp_path: Path, band: str
 ) -> None:
-    controller.goto(f"/?band={band}")
+    controller.goto(f"/due/?band={band}")
     rows = controller.locator("tr[data-row]")
     shown = [[plain(cell) for cell in row.locator("td").all_inner_texts()] for row in rows.all()]
     with controller.expect_download() as download:

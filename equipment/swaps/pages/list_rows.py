@@ -20,6 +20,7 @@ from .shown import SwapPage, SwapSteps, steps_of
 from .step_rows import Phase
 
 MOST_OPEN, MOST_ENDED = 40, 20
+RELEASE = "release"
 __all__ = ["calls", "ended_rows", "open_rows", "print_href", "uninspected", "warnings_of"]
 
 
@@ -89,13 +90,14 @@ def _swaps(is_open: bool) -> QuerySet[Swap]:
     return swaps.order_by("opened_at", "pk") if is_open else swaps.order_by("-end__at", "-pk")
 
 
-def _open() -> list[SwapSteps]:
+def open_steps() -> list[SwapSteps]:
+    """The open swaps with their steps as they stand, the oldest first."""
     return steps_of(_swaps(is_open=True)[:MOST_OPEN])
 
 
 def open_rows(now: datetime) -> list[OpenRow]:
     """The open swaps, the oldest first."""
-    found = _open()
+    found = open_steps()
     keys = [shown.id for shown in found]
     here, disputed = whereabouts.here_by_swap(keys, now), _with_discrepancies(keys)
     return [
@@ -145,7 +147,7 @@ def waits_for(shown: SwapSteps) -> str:
         return "sign-off of steps"
     if shown.to_inspect:
         return "the inspector"
-    return "a step put right" if shown.outs else "release"
+    return "a step put right" if shown.outs else RELEASE
 
 
 def ended_rows() -> list[EndedRow]:
@@ -177,7 +179,7 @@ def _ended_row(swap: Swap, units: dict[tuple[int, str], str]) -> EndedRow:
 def uninspected(now: datetime) -> list[Uninspected]:
     """Open swaps with signed steps that wait to be inspected, though nobody called."""
     found = []
-    for shown in _open():
+    for shown in open_steps():
         if count := len(shown.to_inspect):
             words = f"{count} step{'s wait' if count > 1 else ' waits'}"
             found.append(Uninspected(shown.id, shown.registration, shown.position_code, words))

@@ -23,6 +23,7 @@ from equipment.swaps.acts.opening import CORRECT_SWAP
 from equipment.swaps.pages.parts import here, others, swap_or_404
 from equipment.swaps.reads.rows import OF_MOVEMENT
 from fleet.house.pages import reader
+from fleet.screens.act_forms import SaidForm
 from fleet.screens.act_pages import attempt, performed
 
 from . import units_meant
@@ -171,7 +172,7 @@ def _correct_unit(
 
 
 def _asks_why(
-    request: HttpRequest, form: ReasonForm | UnitCorrectionForm, shown: SwapPage, what: str
+    request: HttpRequest, form: SaidForm | UnitCorrectionForm, shown: SwapPage, what: str
 ) -> HttpResponse:
     context = units_meant.reason_context(form, shown, what)
     more = {**context, "others": others(request, shown.swap)}

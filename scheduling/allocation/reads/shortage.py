@@ -89,14 +89,18 @@ class FamilyShown:
         return sum(month.needs for month in self.months)
 
     @property
+    def short_words(self) -> str:
+        """``1 in Mar 2027, 2 in Apr 2027``; empty where nothing is short."""
+        return ", ".join(
+            f"{month.short} in {month_words(month.month)}" for month in self.months if month.short
+        )
+
+    @property
     def words(self) -> str:
         """The picture for those who cannot see it."""
         first, last = month_words(self.months[0].month), month_words(self.months[-1].month)
-        short = [
-            f"{month.short} in {month_words(month.month)}" for month in self.months if month.short
-        ]
         said = f"{self.name}, {first} to {last}: {self.needs} needed, "
-        return said + (f"short {', '.join(short)}." if short else "none short.")
+        return said + (f"short {self.short_words}." if self.short_words else "none short.")
 
 
 def families_shown(run: ProposalRun) -> list[FamilyShown]:
