@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from copy import deepcopy
 from dataclasses import dataclass
+import re
 from datetime import timedelta
 from uuid import uuid4
 
@@ -242,9 +243,14 @@ def test_what_is_not_there_is_a_page_that_says_so(desk, name):
 
 
 def test_the_way_to_the_stores_is_shown_to_who_works_there(people):
-    for role, is_shown in (("stores", True), ("controller", True), ("technician", False)):
-        answer = signed_in(people[role]).get("/units/")
-        assert ('<a href="/stores/"' in text(answer)) is is_shown
+    """The clerk from every page, the controller beside the allocation of parts."""
+    for role, page, is_shown in (
+        ("stores", "/units/", True),
+        ("controller", "/allocation/", True),
+        ("technician", "/units/", False),
+    ):
+        answer = signed_in(people[role]).get(page)
+        assert bool(re.search(r'<a href="/stores/"\s*>', text(answer))) is is_shown
 
 
 def test_an_empty_receipt_says_all_that_is_missing_at_once(desk, place):
