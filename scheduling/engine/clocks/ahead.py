@@ -56,7 +56,7 @@ def governing(due: Due, group: Ints, from_on: Dates) -> Bools:
     until = np.where(is_last, _NEVER, np.append(begun[1:], _NEVER)[:number])
     good_on = np.where(state == State.NO_BASIS, due.worst_on[order], due.due_on[order])
     ends = due.is_past[order] | (good_on + ONE_DAY < until)
-    ends |= (state == State.NO_BASIS) & (np.isnat(good_on) | due.may_be_past[order])
+    ends |= (state == State.NO_BASIS) & np.isnat(good_on)
     ends &= state != State.QUIET
     place = np.arange(number)
     # The first that ends it; without one the last that asks; without any the last.
