@@ -18,6 +18,7 @@ urlpatterns = [
         name="api-unit-due-items",
     ),
     path("", include("scheduling.programme.doors")),
+    path("", include("scheduling.entries.doors")),
     path("v1/allocation/needs", allocation.Needs.as_view(), name="api-needs"),
     path("v1/allocation/proposal", allocation.ProposalDoor.as_view(), name="api-proposal"),
     path("v1/allocation/why", allocation.Why.as_view(), name="api-why"),

@@ -32,6 +32,11 @@ urlpatterns = [
     path("limits/<int:limit_id>/", limits.limit, name="limit"),
     path("limits/<int:limit_id>/revise/", sentence.limit_revise, name="limit_revise"),
     path("limits/<int:limit_id>/compliance/", limits.compliance, name="limit_compliance"),
+    path(
+        "limits/<int:limit_id>/compliance/export/<str:form>/",
+        limits.compliance_export,
+        name="compliance_export",
+    ),
     path("setting-up/types/<int:type_id>/", cabin.cabin, name="cabin"),
     *page_paths(OFFERS),
 ]

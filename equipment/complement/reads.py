@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
-
-from django.db.models import Q
 
 from equipment.models import Cabin, ComplementRule, Unit
 from fleet.models import Aircraft
@@ -29,11 +28,33 @@ class Complement:
 
 def complement_of(aircraft: Aircraft, on: date) -> Complement:
     """What the cabin in force on a day asks for, and whether what is fitted now meets it."""
-    cabin = Cabin.objects.filter(aircraft=aircraft, from_on__lte=on).order_by("-from_on").first()
-    if cabin is None:
-        return Complement(None, ())
-    facts = CabinFacts(cabin.seats, cabin.occupants, cabin.is_overwater)
-    return Complement(cabin, tuple(requirements(facts, _lines(aircraft), _carried(aircraft))))
+    return complements_of([aircraft.pk], on).get(aircraft.pk, Complement(None, ()))
+
+
+def complements_of(aircraft_ids: Sequence[int] | None, on: date) -> dict[int, Complement]:
+    """The same of each of these aircraft (all: None) whose cabin is stated: three questions."""
+    cabins = (
+        Cabin.objects.filter(from_on__lte=on).select_related("aircraft").order_by("from_on", "pk")
+    )
+    if aircraft_ids is not None:
+        cabins = cabins.filter(aircraft__in=aircraft_ids)
+    latest = {cabin.aircraft_id: cabin for cabin in cabins}
+    if not latest:
+        return {}
+    lines, carried = _lines(), _carried(latest)
+    return {
+        aircraft: Complement(
+            cabin,
+            tuple(
+                requirements(
+                    CabinFacts(cabin.seats, cabin.occupants, cabin.is_overwater),
+                    [line for of, line in lines if of in (None, cabin.aircraft.aircraft_type_id)],
+                    carried.get(aircraft, {}),
+                )
+            ),
+        )
+        for aircraft, cabin in latest.items()
+    }
 
 
 def is_asked() -> bool:
@@ -41,27 +62,32 @@ def is_asked() -> bool:
     return ComplementRule.objects.exists()
 
 
-def _lines(aircraft: Aircraft) -> list[RuleLine]:
-    of_type = Q(aircraft_type=None) | Q(aircraft_type=aircraft.aircraft_type_id)
-    rows = ComplementRule.objects.filter(of_type).select_related("kind")
+def _lines() -> list[tuple[int | None, RuleLine]]:
+    """Every line of a rule, with the type that it is for (None: every)."""
+    rows = ComplementRule.objects.select_related("kind")
     return [
-        RuleLine(
-            row.kind.name,
-            row.by,
-            row.document,
-            row.seats_from,
-            row.number,
-            row.only_overwater,
+        (
+            row.aircraft_type_id,
+            RuleLine(
+                row.kind.name,
+                row.by,
+                row.document,
+                row.seats_from,
+                row.number,
+                row.only_overwater,
+            ),
         )
         for row in rows.order_by("kind__name", "document", "by", "seats_from", "pk")
     ]
 
 
-def _carried(aircraft: Aircraft) -> dict[str, list[Carried]]:
-    """What is on board by the name of its kind, what is inside other units too."""
-    found: dict[str, list[Carried]] = defaultdict(list)
-    rows = Unit.objects.filter(aircraft=aircraft, merged_into=None)
-    told = rows.values_list("part_number__kind__name", "quantity", "part_number__carries")
-    for kind, quantity, carries in told:
-        found[kind].append(Carried(quantity, carries))
+def _carried(aircraft_ids: Iterable[int]) -> dict[int, dict[str, list[Carried]]]:
+    """What is on board each by the name of its kind, what is inside other units too."""
+    found: dict[int, dict[str, list[Carried]]] = defaultdict(lambda: defaultdict(list))
+    rows = Unit.objects.filter(aircraft__in=list(aircraft_ids), merged_into=None)
+    told = rows.values_list(
+        "aircraft", "part_number__kind__name", "quantity", "part_number__carries"
+    )
+    for aircraft, kind, quantity, carries in told:
+        found[aircraft][kind].append(Carried(quantity, carries))
     return found

@@ -20,6 +20,7 @@ def aircraft_list(request: HttpRequest) -> HttpResponse:
     grounded = groundings_of(None, today())
     context = {
         "fleet": [(one, grounded.get(one.pk, ())) for one in reads.fleet_on(today())],
+        "grounded": len(grounded),
         "today": today(),
     }
     return render(request, "fleet/aircraft/list.html", context)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from equipment.common.wording import unit_words
+from equipment.complement.reads import complements_of
 from equipment.grounding.rule import Groundings, of_equipment
 from equipment.models import Unit
 from fleet.aircraft.ports import Grounding
@@ -13,6 +14,7 @@ from fleet.models import AircraftPosition
 from fleet.words.said import day_words
 from scheduling.due.due_list import grounding_items
 from scheduling.engine.basis.bands import Band
+from scheduling.engine.telling.flags import UNSHOWN, missing_words
 from scheduling.facts.condition.unfit import unfit_on
 from scheduling.facts.items import Item
 from scheduling.models import Limit
@@ -21,18 +23,37 @@ from scheduling.models import Limit
 def what_grounds(aircraft_ids: Sequence[int] | None, on: date) -> Groundings:
     """Everything that grounds each of these aircraft (all: None) on a day; one that nothing does is missing.
 
-    The same facts as the flag of its due items: a limit passed with which it may not fly, and a unit
-    that is not serviceable, unless a document lets it stay.
+    The same facts as the flag of its due items: a limit passed with which it may not fly, one that cannot
+    be shown to be kept for want of a fact, and a unit that is not serviceable, unless a document lets it
+    stay; and what must be on board and is not.
     """
     found = of_equipment(aircraft_ids, on, unfit_on(aircraft_ids, on))
     for aircraft, of_limits in _of_limits(aircraft_ids, on).items():
         found[aircraft] = [*found.get(aircraft, []), *of_limits]
+    for aircraft, of_cabin in _of_complements(aircraft_ids, on).items():
+        found[aircraft] = [*found.get(aircraft, []), *of_cabin]
     return found
 
 
+def _of_complements(aircraft_ids: Sequence[int] | None, on: date) -> Groundings:
+    """What the cabin as it is stated must have on board and has not."""
+    return {
+        aircraft: [
+            Grounding(
+                "complement_not_met",
+                f"Required complement not met: {each.kind}, {each.short} ({each.wanted}, {each.document}).",
+            )
+            for each in complement.short
+        ]
+        for aircraft, complement in complements_of(aircraft_ids, on).items()
+        if complement.short
+    }
+
+
 def _of_limits(aircraft_ids: Sequence[int] | None, on: date) -> Groundings:
-    """What is past a limit. What is only in a unit that is not serviceable is told with that unit."""
-    items = [each for each in grounding_items(aircraft_ids, on) if each.band == Band.OVERDUE]
+    """What is past a limit, or cannot be shown to be inside it. What is only in a unit that is not serviceable is told with that unit."""
+    every = grounding_items(aircraft_ids, on)
+    items = [each for each in every if each.band in (Band.OVERDUE, Band.NO_BASIS)]
     limits = Limit.objects.in_bulk({item.limit_id for item in items})
     keys = {item.unit_id for item in items if item.unit_id is not None}
     units = Unit.objects.select_related("part_number").in_bulk(keys)
@@ -45,12 +66,16 @@ def _of_limits(aircraft_ids: Sequence[int] | None, on: date) -> Groundings:
         at = position.type_position.code if position else ""
         words = _sentence(item, limits[item.limit_id], units.get(item.unit_id or 0), at)
         of_aircraft = found.setdefault(item.aircraft_id or 0, [])
-        of_aircraft.append(Grounding("limit_passed", words, at, unit_id=item.unit_id))
+        code = "limit_unknown" if item.band == Band.NO_BASIS else "limit_passed"
+        of_aircraft.append(Grounding(code, words, at, unit_id=item.unit_id))
     return found
 
 
 def _sentence(item: Item, limit: Limit, unit: Unit | None, position: str) -> str:
     at = f"{position}: " if position else ""
     what = f"{unit_words(unit)}, " if unit else ""
+    if item.band == Band.NO_BASIS:
+        missing = ", ".join(missing_words(item.missing))
+        return f"{at}{what}{limit.title} ({limit.code}): {UNSHOWN}, not recorded is {missing}."
     since = f" since {day_words(item.due_on)}" if item.due_on else ""
     return f"{at}{what}{limit.title} ({limit.code}): past its limit{since}."

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
 import xlsxwriter
@@ -97,13 +97,18 @@ def _hours(minutes: int | None) -> str | None:
 
 
 def as_csv(rows: Iterable[DueRow]) -> Iterator[str]:
+    """The due list as lines of a CSV file."""
+    return csv_of(COLUMNS, map(cells, rows))
+
+
+def csv_of(columns: Sequence[str], lines: Iterable[Sequence[Cell]]) -> Iterator[str]:
     """Lines of a CSV file (UTF-8 with a mark, so that spreadsheets read it right)."""
     out = io.StringIO()
     writer = csv.writer(out)
     out.write("\ufeff")
-    writer.writerow(COLUMNS)
-    for row in rows:
-        writer.writerow([_plain(cell) for cell in cells(row)])
+    writer.writerow(columns)
+    for line in lines:
+        writer.writerow([_plain(cell) for cell in line])
         if out.tell() > 32_000:
             yield out.getvalue()
             out.seek(0)
@@ -119,26 +124,37 @@ def _plain(cell: Cell) -> str:
 
 
 def as_xlsx(rows: Iterable[DueRow], as_of: date, invented: bool) -> bytes:
-    """A workbook: the list on its first sheet, what it is on the second."""
+    """The due list as a workbook."""
+    what = ("Due list", f"Due list as of {day_words(as_of)}")
+    return xlsx_of(COLUMNS, map(cells, rows), what, invented)
+
+
+def xlsx_of(
+    columns: Sequence[str], lines: Iterable[Sequence[Cell]], what: tuple[str, str], invented: bool
+) -> bytes:
+    """A workbook: the list on its first sheet, what it is on the second. ``what``: the first sheet's name,
+    and a line that says more."""
     held = io.BytesIO()
     book = xlsxwriter.Workbook(held, {"in_memory": True, "strings_to_formulas": False})
     bold = book.add_format({"bold": True, "bottom": 1})
     day = book.add_format({"num_format": "d mmm yyyy"})
-    sheet = book.add_worksheet("Due list")
-    sheet.write_row(0, 0, COLUMNS, bold)
+    sheet = book.add_worksheet(what[0])
+    sheet.write_row(0, 0, columns, bold)
     last = 0
-    for last, row in enumerate(rows, start=1):
-        _write(sheet, last, cells(row), day)
+    for last, line in enumerate(lines, start=1):
+        _write(sheet, last, line, day)
     sheet.freeze_panes(1, 2)
-    sheet.autofilter(0, 0, last, len(COLUMNS) - 1)
-    sheet.set_column(0, len(COLUMNS) - 1, 16)
+    sheet.autofilter(0, 0, last, len(columns) - 1)
+    sheet.set_column(0, len(columns) - 1, 16)
     about = book.add_worksheet("About")
-    about.write_column(0, 0, [f"Due list as of {day_words(as_of)}", INVENTED if invented else ""])
+    about.write_column(0, 0, [what[1], INVENTED if invented else ""])
     book.close()
     return held.getvalue()
 
 
-def _write(sheet: xlsxwriter.worksheet.Worksheet, at: int, values: list[Cell], day: object) -> None:
+def _write(
+    sheet: xlsxwriter.worksheet.Worksheet, at: int, values: Sequence[Cell], day: object
+) -> None:
     for column, value in enumerate(values):
         if isinstance(value, date):
             sheet.write_datetime(at, column, value, day)

@@ -1,4 +1,4 @@
-"""Limits as pages read them: by programme and kind in sentences, revision beside revision, a directive's units."""
+"""Limits as pages read them: by programme and kind in sentences, revision beside revision."""
 
 from __future__ import annotations
 
@@ -8,14 +8,12 @@ from datetime import date
 
 from django.db.models import Count
 
-from equipment.common.wording import PLACE_PARTS, place_words, unit_words
-from equipment.models import Unit
 from fleet.words.said import day_words
-from scheduling.due.lists.rows import BANDS
-from scheduling.facts.applies import population_rows, within
 from scheduling.facts.rules import Rule, every_revision
-from scheduling.models import Disposition, DueItem, Limit, Programme
-from scheduling.programme.sentences import Names, consequences, sentence_of, spans_words
+from scheduling.models import DueItem, Limit, Programme
+from scheduling.programme.sentences import Names, consequences, sentence_of
+
+from .compliance import unknown_serials
 
 Key = tuple[int, str]
 
@@ -34,6 +32,7 @@ class Listed:
     items: int
     coming: str
     state: str
+    unknown: int = 0
 
 
 @dataclass(slots=True)
@@ -58,7 +57,10 @@ def listed_on(day: date) -> list[OfProgramme]:
         kinds = found[programme].kinds
         kind = names.kinds.get(rule.kind_id or 0, "Of any kind")
         kinds.setdefault(kind, []).append(_listed(rule, several, names, counted, day))
+    unknown = unknown_serials(rule for _, _, rule in revisions if rule.is_directive)
     for programme_shown in found.values():
+        for listed in (one for several in programme_shown.kinds.values() for one in several):
+            listed.unknown = len(unknown.get(listed.key, ()))
         programme_shown.kinds = dict(sorted(programme_shown.kinds.items()))
     return list(found.values())
 
@@ -170,73 +172,3 @@ _ASPECTS = {
     "Entered by": lambda row, rule, names: _by(row),
     "Why": lambda row, rule, names: row.reason,
 }
-
-
-# --- a directive's units ----------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Case:
-    """One unit under a directive: what was decided of it, and when it is due."""
-
-    unit: Unit
-    words: str
-    where: str
-    disposition: Disposition | None
-    band: str
-    due_on: date | None
-
-
-@dataclass(frozen=True, slots=True)
-class Compliance:
-    """All that a directive lists: the units on record, and the serial numbers that no unit has."""
-
-    limit: Limit
-    listed: str
-    cases: tuple[Case, ...]
-    unknown: tuple[str, ...]
-    ranges: tuple[str, ...]
-
-    @property
-    def undecided(self) -> int:
-        return sum(case.disposition is None for case in self.cases)
-
-
-def compliance_of(limit: Limit, rule: Rule) -> Compliance:
-    """The units that a directive applies to with the case of each; which listed numbers are unknown."""
-    units = Unit.objects.filter(merged_into=None).select_related(
-        "part_number", *(f"place__{part}" for part in PLACE_PARTS)
-    )
-    keys = population_rows(rule, units)
-    found = list(units.filter(pk__in=keys).order_by("part_number__number", "serial_number", "pk"))
-    latest = {
-        one.unit_id: one
-        for one in Disposition.objects.filter(limit=limit, unit__in=keys)
-        .select_related("recorded_by")
-        .order_by("on", "pk")
-    }
-    due = {
-        unit: (band, on)
-        for unit, band, on in DueItem.objects.filter(limit=limit, unit__in=keys).values_list(
-            "unit_id", "band", "due_on"
-        )
-    }
-    cases = tuple(_case(unit, latest.get(unit.pk), due.get(unit.pk)) for unit in found)
-    serials = [unit.serial_number for unit in found]
-    single = [low for low, high in rule.serials if low == high]
-    unknown = tuple(
-        one for one in single if not any(within(serial, [(one, one)]) for serial in serials)
-    )
-    ranges = tuple(
-        f"{low} to {high}: {sum(within(serial, [(low, high)]) for serial in serials)} on record"
-        for low, high in rule.serials
-        if low != high
-    )
-    return Compliance(limit, spans_words(rule.serials), cases, unknown, ranges)
-
-
-def _case(unit: Unit, disposition: Disposition | None, due: tuple[int, date | None] | None) -> Case:
-    band = BANDS[due[0]][0] if due and due[0] < len(BANDS) else ""
-    return Case(
-        unit, unit_words(unit), place_words(unit.place), disposition, band, due[1] if due else None
-    )

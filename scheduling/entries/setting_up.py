@@ -20,7 +20,10 @@ from fleet.models import (
     UtilisationReading,
 )
 from fleet.words.said import count_words
+from scheduling.facts.rules import every_revision
 from scheduling.models import Clock, Limit, Programme, ProgrammeOfAircraft, Work
+
+from .compliance import unknown_serials
 
 #: Where a spreadsheet is brought as it is; where there is no such page, sheets are brought.
 WAYS_IN = ("fleet:load_own", "fleet:loads")
@@ -153,6 +156,7 @@ def _limits() -> Step:
     named = ", ".join(followed.order_by("registration").values_list("registration", flat=True)[:5])
     bare = Limit.objects.filter(~Exists(Clock.objects.filter(limit=OuterRef("pk"))))
     codes = ", ".join(bare.order_by("code").values_list("code", flat=True)[:5])
+    unlisted = _without_a_unit()
     follows = _part("aircraft following one", ProgrammeOfAircraft, "scheduling:enter_followed")
     return Step(
         "Limits",
@@ -163,8 +167,18 @@ def _limits() -> Step:
             (not limits.is_there, "No limit is on record: nothing falls due."),
             (bool(codes), f"Without any clock, so never due: {codes}."),
             (bool(named), f"Follow no programme, so nothing falls due on them: {named}."),
+            (bool(unlisted), unlisted),
         ),
     )
+
+
+def _without_a_unit() -> str:
+    rules = (rule for _, _, rule in every_revision() if rule.is_directive)
+    count = sum(map(len, unknown_serials(rules).values()))
+    if not count:
+        return ""
+    are = "number of directives is" if count == 1 else "numbers of directives are"
+    return f"{count_words(count)} listed serial {are} of no unit on record: see Limits."
 
 
 def _units() -> Step:

@@ -209,10 +209,10 @@ def _flags(due: Due) -> Ints:
 
 
 def _grounds(batch: Batch, due: Due) -> Ints:
-    """What grounds its aircraft: a limit passed that it may not fly with, or what is not serviceable and
-    no document lets stay. A spare grounds nothing, nor what may stay until it is emptied."""
+    """What grounds its aircraft: a limit passed that it may not fly with, one that it cannot be shown to be
+    inside for want of a fact, or what is not serviceable and no document lets stay. A spare grounds nothing, nor what may stay until it is emptied."""
     subjects = batch.subjects
-    holds = ~due.may_fly | np.isin(subjects.unit_id, batch.craft.unfit.grounding)
+    holds = ~due.may_fly | due.may_be_past | np.isin(subjects.unit_id, batch.craft.unfit.grounding)
     return np.where(holds & (subjects.aircraft >= 0), int(Flag.GROUNDS), 0)
 
 

@@ -73,6 +73,7 @@ SHORTAGE: Example = {
             "months": [
                 {"month": "2027-06-01", "needs": 2, "on_hand": 1, "coming_back": 0, "short": 1}
             ],
+            "lacking": 1,
             "short": [
                 {
                     "need": "Q-AVER D1L-SLIDE",
@@ -100,6 +101,7 @@ FLOAT: Example = {
             "needs": 2,
             "spares": 1,
             "have": 1,
+            "short": 0,
             "proof": [{"need": "Q-AVEN D1L-SLIDE", "out": "2027-06-07", "back": "2027-07-22"}],
             "chains": [["Q-AVEN D1L-SLIDE", "Q-AVER D1L-SLIDE"]],
         }

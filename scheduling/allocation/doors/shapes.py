@@ -133,6 +133,9 @@ class FamilyShape(serializers.Serializer[Any]):
     family = serializers.CharField(source="name")
     months = MonthShape(many=True)
     short = ShortShown(many=True)
+    lacking = serializers.IntegerField(
+        help_text="Removals that no unit covers: the same figure as the float's `short`."
+    )
 
 
 class ShortagePage(serializers.Serializer[Any]):
@@ -150,7 +153,12 @@ class FloatShape(serializers.Serializer[Any]):
     family = serializers.CharField(source="name")
     needs = serializers.IntegerField()
     spares = serializers.IntegerField(help_text="The fewest with which no planned removal waits.")
-    have = serializers.IntegerField()
+    have = serializers.IntegerField(
+        help_text="Units in stores and at shops that may cover at least one of these removals."
+    )
+    short = serializers.IntegerField(
+        source="lacking", help_text="Removals that no unit covers: the figure of the shortage."
+    )
     proof = OutShown(many=True, help_text="As many needs, none served by another's unit.")
     chains = serializers.ListField(child=serializers.ListField(child=serializers.CharField()))
 

@@ -8,12 +8,14 @@ from datetime import date, timedelta
 
 from equipment.models import StoresRule
 from fleet.drawing.time import percent
-from scheduling.allocation.facts.codec import need_read, supply_read
+from scheduling.allocation.facts.codec import need_read
 from scheduling.matching.facts.facts import NO_LIMIT
 from scheduling.matching.solving.chains import Released, fewest_chains, serving_pairs
 from scheduling.matching.solving.float_size import float_size
 from scheduling.matching.solving.unforeseen import Cover, mean_away, spares_for
-from scheduling.models import OfferedUnit, ProposalRun, ProposedNeed
+from scheduling.models import ProposalRun, ProposedNeed
+
+from .lacking import Lacking, lacking_of
 
 #: Beyond so many needs of one family, all released units are taken to serve all later needs.
 MOST_CHAINED = 3000
@@ -34,13 +36,15 @@ class Out:
 @dataclass(frozen=True, slots=True)
 class FamilyFloat:
     """``spares`` is the fewest with which no need of the family waits; ``proof`` as many needs, none of
-    which can be served by what another of them releases; ``have`` the good units in stores and at shops.
+    which can be served by what another of them releases; ``have`` the units in stores and at shops that may
+    cover one of its needs; ``lacking`` how many are short, as the shortage says.
     ``on`` is a day on which all of the proof are out, where there is one."""
 
     name: str
     needs: int
     spares: int
     have: int
+    lacking: int
     proof: list[Out]
     on: date | None
     on_x: str
@@ -48,8 +52,9 @@ class FamilyFloat:
     months: list[tuple[date, int]]
 
     @property
-    def lacking(self) -> int:
-        return max(self.spares - self.have, 0)
+    def is_by_number(self) -> bool:
+        """Whether what is short is what the numbers alone tell."""
+        return self.lacking == max(self.spares - self.have, 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,29 +86,16 @@ def floats_shown(run: ProposalRun) -> list[FamilyFloat]:
     families: dict[str, list[ProposedNeed]] = defaultdict(list)
     for row in ProposedNeed.objects.filter(run=run).order_by("on", "key"):
         families[row.family].append(row)
-    good = _good_units(run)
-    found = [_family(name, rows, run, good) for name, rows in families.items()]
+    lacking = lacking_of(run, [row for rows in families.values() for row in rows])
+    found = [_family(name, rows, run, lacking[name]) for name, rows in families.items()]
     return sorted(found, key=lambda one: (-one.lacking, one.name))
-
-
-def _good_units(run: ProposalRun) -> dict[str, list[frozenset[str] | None]]:
-    """Units in stores and at shops that nothing but their place and time keeps from use, by part: of each
-    the aircraft (MSN) that its owner allows, None for all."""
-    found: dict[str, list[frozenset[str] | None]] = defaultdict(list)
-    offers = OfferedUnit.objects.filter(run=run, source__in=["store", "shop"])
-    for offer in offers.only("part", "facts", "said"):
-        facts = offer.facts
-        is_good = facts["is_serviceable"] and facts["has_certificate"]
-        if is_good and not facts["is_quarantined"] and facts["free_from"] and not offer.said:
-            found[offer.part].append(supply_read(facts).only_msns)
-    return found
 
 
 def _family(
     name: str,
     rows: list[ProposedNeed],
     run: ProposalRun,
-    good: dict[str, list[frozenset[str] | None]],
+    lacking: Lacking,
 ) -> FamilyFloat:
     never = run.until_on + timedelta(days=1)
     outs = [row.on for row in rows]
@@ -114,17 +106,12 @@ def _family(
         spares, proof, chains = _chained(rows, backs, never)
     day = _common_day(proof, outs, backs)
     scale = (run.as_of, max(run.until_on, run.as_of + timedelta(days=1)))
-    parts = {fit["part"] for row in rows for fit in row.facts["fits"]}
-    msns = {row.facts["msn"] for row in rows}
     return FamilyFloat(
         name=name,
         needs=len(rows),
         spares=spares,
-        have=sum(
-            allowed is None or bool(allowed & msns)
-            for part in parts
-            for allowed in good.get(part, [])
-        ),
+        have=lacking.good,
+        lacking=lacking.short,
         proof=[_out(rows[at], backs[at], never, scale) for at in proof],
         on=day,
         on_x=_x(day, scale) if day else "",

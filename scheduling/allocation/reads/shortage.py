@@ -16,6 +16,7 @@ from scheduling.matching.telling.cures import Asked, Cure, cures_for
 from scheduling.models import OfferedUnit, ProposalRun, ProposedNeed
 
 from .kept import facts_of
+from .lacking import Lacking, lacking_of
 
 #: Cures shown of each short need; all of them by the API.
 SHOWN = 3
@@ -83,6 +84,7 @@ class FamilyShown:
     name: str
     months: list[MonthShown]
     short: list[ShortNeed]
+    lacking: int
 
     @property
     def needs(self) -> int:
@@ -111,7 +113,11 @@ def families_shown(run: ProposalRun) -> list[FamilyShown]:
     by_family: dict[str, list[dict[str, Any]]] = defaultdict(list)
     for month in run.months:
         by_family[month["family"]].append(month)
-    found = [FamilyShown(name, _months(months), cured[name]) for name, months in by_family.items()]
+    lacking = lacking_of(run)
+    found = [
+        FamilyShown(name, _months(months), cured[name], lacking.get(name, Lacking()).short)
+        for name, months in by_family.items()
+    ]
     return sorted(found, key=lambda one: (_first_short(one), one.name))
 
 

@@ -8,7 +8,8 @@ from typing import Any
 
 from equipment.models import Unit
 from fleet.words.said import day_words
-from scheduling.engine.telling.flags import Flag, flag_words, missing_words
+from scheduling.engine.basis.bands import Band
+from scheduling.engine.telling.flags import UNSHOWN, Flag, flag_words, missing_words
 from scheduling.facts.items import Item
 from scheduling.models import Clock
 
@@ -81,7 +82,12 @@ def row_of(item: Item, names: Names, as_of: date, is_stored: bool) -> DueRow:
         left_cycles=item.left_cycles,
         left_other=item.left_other,
         missing=missing_words(item.missing),
-        notes=(*_by_what(item, limit), *_leaves(item, names, as_of), *flag_words(item.flags)),
+        notes=(
+            *_by_what(item, limit),
+            *_leaves(item, names, as_of),
+            *_unshown(item),
+            *flag_words(item.flags),
+        ),
         **_checks_of(item, names),
         grounds_aircraft=bool(item.flags & Flag.GROUNDS),
         is_stale=is_stored and is_stale(item, names),
@@ -104,6 +110,12 @@ def _leaves(item: Item, names: Names, as_of: date) -> tuple[str, ...]:
     if leaves_on is None or leaves_on <= as_of or (item.due_on and item.due_on < leaves_on):
         return ()
     return (f"the aircraft leaves on {day_words(leaves_on)}: leased out",)
+
+
+def _unshown(item: Item) -> tuple[str, ...]:
+    """Of what grounds its aircraft without being known to be past: why."""
+    grounds = item.flags & Flag.GROUNDS and item.band == Band.NO_BASIS
+    return (UNSHOWN,) if grounds else ()
 
 
 def is_stale(item: Item, names: Names) -> bool:

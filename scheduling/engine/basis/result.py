@@ -80,6 +80,8 @@ class Due:
     facts allow. ``variation_until_on`` / ``_at``: of the deciding clock. ``within_variation``: past
     the limit, not past the variation: it may still fly. ``may_fly`` is false only where a limit is
     known to be passed (beyond variation, and not one that lets it stay until emptied);
+    ``may_be_past``: for lack of a fact it cannot be shown to be inside a limit that it may not fly past:
+    what is known allows a day before today, or no day at all.
     ``may_refill`` and ``may_install`` are false also without a basis, ``may_refill`` also where no
     filling (or other count of the unit's own) is left. ``is_growing``: time that is
     not counted (in store, not installed) still grows, so the date holds as of the day asked.
@@ -109,6 +111,7 @@ class Due:
     worst_on: Dates
     stop: npt.NDArray[np.int8]
     may_fly: Bools
+    may_be_past: Bools
     may_refill: Bools
     may_install: Bools
     variation_until_on: Dates

@@ -35,6 +35,7 @@ def asked_from(due: Due, from_on: Dates, as_of: date) -> Due:
         is_past=no,
         within_variation=no,
         may_fly=~no,
+        may_be_past=no,
         may_refill=~no,
         may_install=~no,
     )

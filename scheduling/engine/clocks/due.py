@@ -34,6 +34,7 @@ _FLAGS = (
     "is_past",
     "due_on_projected",
     "may_fly",
+    "may_be_past",
     "may_refill",
     "may_install",
     "within_variation",
@@ -109,6 +110,7 @@ def _fold(subjects: Subjects, results: list[ClockResult]) -> dict[str, Any]:
             "state": State.NO_BASIS,
             "missing": int(Missing.NO_CLOCK),
             "may_fly": True,
+            "may_be_past": True,
         }
     is_last = limit.when == "last"
     keys = _keys(subjects, results, is_last)
@@ -124,6 +126,7 @@ def _fold(subjects: Subjects, results: list[ClockResult]) -> dict[str, Any]:
     answer |= totals_told(subjects, results, answer["decided_by"], lacks)
     answer |= _runner_up(limit, results, order, counts & ~lacks)
     answer |= _may(subjects, results, is_past, lacks)
+    answer["may_be_past"] = lacks & _may_be_past(subjects, results, is_last)
     return answer | {
         "state": state,
         "is_past": is_past,
@@ -252,6 +255,22 @@ def _may(
             used_up |= one.runs & (one.missing == 0) & (one.left < least)
     fit = ~is_past & ~lacks
     return {"may_fly": ~(is_past & grounded), "may_refill": fit & ~used_up, "may_install": fit}
+
+
+def _may_be_past(subjects: Subjects, results: list[ClockResult], is_last: bool) -> Bools:
+    """Whether a limit that it may not fly past can be over, of all that the missing facts could be."""
+    could, stops = [], np.zeros(len(subjects), dtype=bool)
+    for clock, one in zip(subjects.limit.clocks, results, strict=True):
+        late = np.isnat(one.worst_on) | (one.worst_on < subjects.as_of)
+        lacking = (one.missing != 0) & late
+        stays = stop_of(clock, one) == Stop.UNTIL_EMPTIED
+        could.append(lacking | one.is_past | ~one.runs if is_last else lacking & ~stays)
+        stops |= one.runs & ~stays
+    if is_last:
+        every: Bools = np.logical_and.reduce(could) & stops
+        return every
+    some: Bools = np.logical_or.reduce(could)
+    return some
 
 
 def _is_own_count(facts: Facts, clock: Clock) -> bool:

@@ -23,6 +23,8 @@ class Flag(IntFlag):
     GROUNDS = 1 << 14
 
 
+#: What is said of an item that grounds though nobody knows that it is past.
+UNSHOWN = "cannot be shown to be inside its limits"
 WORDS: dict[Flag, str] = {
     Flag.GROUNDS: "grounds its aircraft",
     Flag.WITHIN_VARIATION: "inside its permitted variation",

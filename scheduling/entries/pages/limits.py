@@ -8,7 +8,11 @@ from django.views.decorators.http import require_safe
 
 from fleet.house.desks import may
 from fleet.house.pages import reader, today
-from scheduling.entries.limits import Compared, compared, compliance_of, listed_on
+from fleet.templatetags.face import shows_demonstration
+from fleet.words.said import day_words
+from scheduling.due.exports import XLSX, csv_of, xlsx_of
+from scheduling.entries.compliance import COLUMNS, cells_of, compliance_of
+from scheduling.entries.limits import Compared, compared, listed_on
 from scheduling.models import Limit
 from scheduling.programme.published import by_group
 
@@ -45,13 +49,18 @@ def limit(request: HttpRequest, limit_id: int) -> HttpResponse:
     return render(request, "scheduling/entries/limit.html", context)
 
 
+def _directive(limit_id: int) -> Compared:
+    shown = _found(limit_id)
+    if not shown.limits[0].is_directive:
+        raise Http404("This limit is no directive.")
+    return shown
+
+
 @require_safe
 @reader
 def compliance(request: HttpRequest, limit_id: int) -> HttpResponse:
     """A directive: each unit that it applies to with its case, the listed ones that are unknown."""
-    shown = _found(limit_id)
-    if not shown.limits[0].is_directive:
-        raise Http404("This limit is no directive.")
+    shown = _directive(limit_id)
     context = {
         "shown": compliance_of(shown.limits[0], shown.latest),
         "latest": shown.limits[0],
@@ -59,6 +68,26 @@ def compliance(request: HttpRequest, limit_id: int) -> HttpResponse:
         "today": today(),
     }
     return render(request, "scheduling/entries/compliance.html", context)
+
+
+@require_safe
+@reader
+def compliance_export(request: HttpRequest, limit_id: int, form: str) -> HttpResponse:
+    """The same as CSV or a workbook, with the listed numbers that no unit has."""
+    if form not in {"csv", "xlsx"}:
+        raise Http404("There is no such export.")
+    shown = _directive(limit_id)
+    lines = cells_of(compliance_of(shown.limits[0], shown.latest))
+    if form == "csv":
+        held, sort = "".join(csv_of(COLUMNS, lines)), "text/csv; charset=utf-8"
+        response = HttpResponse(held, content_type=sort)
+    else:
+        what = ("Compliance", f"{shown.limits[0].document} as of {day_words(today())}")
+        book = xlsx_of(COLUMNS, lines, what, shows_demonstration())
+        response = HttpResponse(book, content_type=XLSX)
+    named = f"compliance-{limit_id}-{today():%Y-%m-%d}.{form}"
+    response["Content-Disposition"] = f'attachment; filename="{named}"'
+    return response
 
 
 @require_safe

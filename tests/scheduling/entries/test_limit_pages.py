@@ -168,25 +168,6 @@ def test_limits_are_listed_by_kind_in_sentences(desk, bottle):
     assert "needs hydro every 60 months from the last one" in page
 
 
-def test_a_directive_names_the_listed_numbers_that_are_on_record_nowhere(desk, bottle):
-    a_rule(
-        "AD-1",
-        every(12),
-        work="CHECK",
-        kind=bottle.part_number.kind,
-        is_directive=True,
-        serials=["B4106", "B9999", ["B1", "B9"]],
-    )
-
-    page = desk.get(
-        reverse("scheduling:limit_compliance", args=[Limit.objects.get(code="AD-1").pk])
-    ).content.decode()
-
-    assert "B9999" in page and "on record nowhere" in page
-    assert "1 without a disposition" in page
-    assert "B1 to B9: 0 on record" in page
-
-
 def test_nothing_is_left_behind_by_what_is_only_shown(desk, bottle):
     before = (Limit.objects.count(), WorkDone.objects.count(), DueItem.objects.count())
 

@@ -1,0 +1,103 @@
+"""How many spares are short is one figure, of shortage and float, on pages and by API, over small random worlds."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from equipment.models import Title
+from scheduling.allocation.reads.float import floats_shown
+from scheduling.allocation.reads.shortage import families_shown
+from scheduling.models import ProposedNeed
+from tests import builders as build
+from tests.api.conftest import administrator, program, secret_of  # noqa: F401
+
+from . import world as here
+
+pytestmark = pytest.mark.django_db
+
+#: What can be the matter with a spare: each keeps it from some needs, or from all.
+SPARES = {
+    "good": {},
+    "old": {"made": "2024-08-01"},
+    "without a certificate": {"has_certificate": False},
+    "elsewhere": {"far": True},
+    "kept for another": {"restriction": "MSN 99999 only"},
+    "due back soon": {"return_by": here.DAY + timedelta(days=10)},
+    "of no known date": {"made": None},
+}
+
+
+def a_spare(world, what):
+    told = dict(SPARES[what])
+    title = {name: told.pop(name) for name in ("restriction", "return_by") if name in told}
+    if told.pop("far", False):
+        told["station"] = world.outstation
+    if told.get("made", "") is None:
+        told.pop("made")
+        unit = build.a_unit(world.slide, manufactured_on=None)
+        build.moved(unit, "received", build.in_store(world.base), "2027-03-01")
+        here.certified(unit)
+        return
+    unit = world.a_spare(**told)
+    if title:
+        Title.objects.create(
+            unit=unit,
+            sort="pool_loan",
+            owner="Pool",
+            from_on=build.day("2027-01-01"),
+            recorded_at=here.AT,
+            **title,
+        )
+
+
+@settings(
+    max_examples=15, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+@given(
+    planes=st.integers(1, 3),
+    spares=st.lists(st.sampled_from(sorted(SPARES)), max_size=4),
+    turn=st.sampled_from([20, 400]),
+)
+def test_both_say_one_figure_in_any_small_world(db, program, planes, spares, turn):  # noqa: F811
+    with build.undone():
+        world = here.a_world(planes=planes)
+        here.a_rule_of_stock(turn_days=turn)
+        for what in spares:
+            a_spare(world, what)
+        run = world.propose()
+
+        by_float = {one.name: one.lacking for one in floats_shown(run)}
+        by_shortage = {one.name: one.lacking for one in families_shown(run)}
+        by_need = {one.name: len(one.short) for one in families_shown(run)}
+        by_month = {one.name: sum(m.short for m in one.months) for one in families_shown(run)}
+
+        assert by_float == by_shortage == by_need == by_month
+        assert sum(by_float.values()) == run.short
+        for one in floats_shown(run):
+            used = ProposedNeed.objects.filter(run=run, family=one.name, unit__in=_spares())
+            assert used.count() <= one.have <= len(spares)
+
+
+def _spares():
+    return build.Unit.objects.filter(place__sort="store").values("pk")
+
+
+@pytest.mark.parametrize(
+    ("what", "have", "short"),
+    [("good", 1, 1), ("old", 0, 2), ("without a certificate", 0, 2), ("due back soon", 0, 2)],
+)
+def test_a_unit_counts_for_both_or_for_neither(program, what, have, short):  # noqa: F811
+    world = here.a_world()
+    a_spare(world, what)
+    world.propose()
+    client = program("controller")
+
+    (planned,) = client.get("/api/v1/allocation/float").json()["planned"]
+    (family,) = client.get("/api/v1/allocation/shortage").json()["results"]
+
+    assert (planned["have"], planned["short"]) == (have, short)
+    assert (family["lacking"], len(family["short"])) == (short, short)
