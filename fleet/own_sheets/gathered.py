@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from .house import House
 from .said import Said
-from .seen import Seen
+from .unit import At, Seen
 from .words.places import Place
 
 NOT_KNOWN = "NOT-KNOWN"
@@ -19,11 +19,13 @@ PROGRAMME = "OWN"
 class Line:
     """One line of a kind of sheet: values by field, and the sheet and row (from 0) it came from.
 
-    ``sheet`` is -1 for what no sheet tells. ``roles`` says which role's column a field came from.
+    ``sheet`` is -1 for what no sheet tells. ``group`` is the position that its columns are of, where a
+    sheet has columns for each. ``roles`` says which role's column a field came from.
     """
 
     sheet: int
     row: int
+    group: str
     values: dict[str, object]
     roles: Mapping[str, str] = field(default_factory=dict)
 
@@ -60,7 +62,7 @@ class Lines:
         self,
         kind: str,
         key: Sequence[object],
-        at: tuple[int, int],
+        at: At,
         values: Mapping[str, object],
         **roles: str,
     ) -> None:

@@ -13,8 +13,8 @@ from .house import House
 from .intervals import Added
 from .reading.sheets import OwnSheet
 from .said import Said
-from .seen import Seen
 from .standing import add_readings, add_the_house
+from .unit import Seen
 
 #: What is written where a sheet says nothing and the record needs a word.
 MAKER_NAME = "Maker not known"

@@ -11,12 +11,12 @@ from .gathered import PROGRAMME, Lines, station_code
 from .intervals import LIFE, Added
 from .reading.sheets import OwnSheet
 from .said import Said
-from .seen import Seen
+from .unit import At, Seen
 from .words.heads import work_name
 
 
 def add_the_house(lines: Lines, added: Sequence[Added], seen: Sequence[Seen]) -> None:
-    said, house, nowhere = lines.said, lines.house, (-1, 0)
+    said, house, nowhere = lines.said, lines.house, At(-1, 0)
     code = station_code(house, said)
     if code not in house.stations:
         zone = said.zone or house.zone
@@ -60,7 +60,7 @@ def _of_limit(lines: Lines, each: Added, months: int) -> None:
     lines.add(
         "Limits",
         [code],
-        (-1, 0),
+        At(-1, 0),
         {
             **rule,
             "title": f"{each.kind_name}: {work.lower()}"[:120],
@@ -74,7 +74,7 @@ def _of_limit(lines: Lines, each: Added, months: int) -> None:
     lines.add(
         "Clocks",
         [code],
-        (-1, 0),
+        At(-1, 0),
         {
             **rule,
             "clock": "1",
@@ -100,10 +100,10 @@ def add_readings(lines: Lines, sheets: Sequence[OwnSheet]) -> None:
                 continue
             for code, measure in _MEASURES.items():
                 if code not in lines.house.measures:
-                    lines.add("Measures", [code], (-1, 0), dict(measure))
+                    lines.add("Measures", [code], At(-1, 0), dict(measure))
             source = f"Own sheet, {sheet.name}"[:80]
             values = {"aircraft": aircraft, "read_on": Stamp(on, "day"), "source": source, **totals}
-            lines.add("Readings", [aircraft, on], (number, row), values)
+            lines.add("Readings", [aircraft, on], At(number, row), values)
 
 
 Totals = dict[tuple[str, dt.date], tuple[int, dict[str, object]]]

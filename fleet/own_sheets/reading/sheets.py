@@ -37,6 +37,15 @@ class OwnSheet:
         """The column of this role; None if no column has it."""
         return next((column.at for column in self.columns if column.role == role), None)
 
+    def column(self, role: str, group: str = "") -> Column | None:
+        """The column that holds a role of the unit at a position (``group``), or of the whole line; a work's
+        dates may stand in a column for the work of its line."""
+        roles = {role, f"{role.partition(':')[0]}:"} if ":" in role else {role}
+        of_role = [column for column in self.columns if column.role in roles]
+        return next(
+            (column for each in (group, "") for column in of_role if column.group == each), None
+        )
+
 
 def role_words(role: str) -> str:
     """What a role is called on the page."""
@@ -110,9 +119,9 @@ def _put(sheet: OwnSheet, said: SheetSaid) -> None:
             column.role, column.is_sure, column.why = said.columns[column.key], True, "as you said"
         if said.ways and column.way == ASK:
             column.way = said.ways
-    named: dict[str, Column] = {}
+    named: dict[tuple[str, str], Column] = {}
     for column in sheet.columns:
-        first = named.setdefault(column.role, column)
+        first = named.setdefault((column.group, column.role), column)
         is_bare = column.role.endswith(":") and sheet.at("work") is None
         if first is not column and column.role not in MANY and not is_bare:
             sheet.faults.append(

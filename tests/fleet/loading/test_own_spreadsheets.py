@@ -132,6 +132,8 @@ def test_the_proof_is_there_before_anything_is_taken(controller, tmp_path):
         "no_item",
         "wrapped",
         "blocks",
+        "at_doors",
+        "under_doors",
     ],
 )
 def test_every_shape_is_taken_whole(controller, tmp_path, book):

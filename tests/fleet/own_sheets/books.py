@@ -457,7 +457,39 @@ def blocks() -> dict[str, Rows]:
     return {"Rafts": rows}
 
 
+def at_doors() -> dict[str, Rows]:
+    """A line for each aircraft and a column for each door: serial numbers only, what they are in the heading."""
+    rows: Rows = [
+        ["SLIDE SERIAL NUMBERS", "", "updated 27 Nov"],
+        ["Reg", "MSN", "Slide 1L", "Slide 1R", "Slide 2L", "Slide 2R", "Remarks"],
+    ]
+    for n, tail in enumerate(("Q-PAA", "Q-PAB", "Q-PAC", "Q-PAD")):
+        serials: list[object] = [f"A{n}{d}715" for d in range(4)]
+        rows.append([tail, 3000 + n, *serials, ""])
+    rows[3][4] = "TBA"
+    rows[4][5] = "N/A"
+    return {"Doors": rows}
+
+
+def under_doors() -> dict[str, Rows]:
+    """Doors merged over three columns each: part, serial number and the next overhaul of the slide there."""
+    rows: Rows = [
+        ["ESCAPE SLIDES"],
+        ["A/C", "L1", "", "", "", "R1", "", "", ""],
+        ["", *(["P/N", "S/N", "LAST OVH", "NEXT OVH"] * 2)],
+    ]
+    for n, tail in enumerate(("Q-PBA", "Q-PBB", "Q-PBC", "Q-PBD", "Q-PBE")):
+        row: list[object] = [tail]
+        for d in range(2):
+            done = on(2024, 1 + n, 3 + d)
+            row += [f"KA-20-{d + 1}", f"{d}{n}881", done, later(done, 36)]
+        rows.append(row)
+    return {"Slides": rows}
+
+
 BOOKS = {
+    "at_doors": at_doors,
+    "under_doors": under_doors,
     "no_item": no_item,
     "wrapped": wrapped,
     "blocks": blocks,
@@ -472,6 +504,10 @@ BOOKS = {
 }
 
 MEANT: dict[str, dict[str, str]] = {
+    "at_doors": {"Doors": "aircraft msn serial serial serial serial remarks"},
+    "under_doors": {
+        "Slides": "aircraft part serial done:OVH next:OVH part serial done:OVH next:OVH"
+    },
     "no_item": {
         name: "aircraft position part serial done:HST next:HST - done:WGT next:WGT -"
         for name in ("FIRE EXTINGUISHERS", "PBE")
