@@ -12,7 +12,7 @@ from .said import Said
 from .unit import Seen
 from .words.crafts import is_spares, registration_in
 from .words.days import ASK, day_in
-from .words.heads import DONE, INTERVAL, work_in
+from .words.heads import DONE, INTERVAL, UNIT_TOTALS, work_in
 from .words.items import is_item
 from .words.marks import NONE, bare, is_filled, lines_in, mark_of, text_in
 from .words.places import CENTRE, is_store, side_in
@@ -78,6 +78,7 @@ def _at_positions(
             next=dict(line.next),
             interval=dict(line.interval),
             marks=dict(line.marks),
+            totals=dict(line.totals),
         )
         _put_cells(sheet, one, columns, said, "")
         if mark_of(one.serial) != NONE and (one.serial or one.part):
@@ -120,6 +121,9 @@ def _put_cell(one: Seen, column: Column, cell: object, work: str) -> None:
             (one.done if column.aspect == DONE else one.next)[work] = day_in(cell, way)
     elif column.role in {"made", "fitted"}:
         setattr(one, column.role, day_in(cell, way))
+    elif column.role in UNIT_TOTALS:
+        if mark_of(cell) is None:
+            one.totals[column.role] = cell
     elif column.role in _KEPT:
         _KEPT[column.role](one, cell)
 

@@ -22,7 +22,8 @@ class At(NamedTuple):
 class Seen:
     """One unit as one line tells it. ``row`` counts from 0 in the sheet numbered ``sheet``.
 
-    ``done``, ``next`` and ``interval`` are by work; ``marks`` are N/A and its like by role. ``group`` is
+    ``done``, ``next`` and ``interval`` are by work; ``marks`` are N/A and its like by role; ``totals`` are
+    cells of hours and cycles since new or overhaul, by role. ``group`` is
     the position that its columns are of, where the sheet has columns for each.
     """
 
@@ -46,6 +47,7 @@ class Seen:
     next: dict[str, Reading] = field(default_factory=dict)
     interval: dict[str, str] = field(default_factory=dict)
     marks: dict[str, str] = field(default_factory=dict)
+    totals: dict[str, object] = field(default_factory=dict)
     share: int = 0
     group: str = ""
 

@@ -6,7 +6,7 @@ import datetime as dt
 from dataclasses import dataclass
 
 from fleet.intake.workbooks.xlsx import letter_of
-from fleet.own_sheets.words.heads import DONE, INTERVAL, MANY, NEXT, head_of
+from fleet.own_sheets.words.heads import DONE, INTERVAL, MANY, NEXT, UNIT_TOTALS, head_of
 from fleet.own_sheets.words.marks import bare
 
 from .across import Across, across_of
@@ -95,7 +95,10 @@ def propose(columns: list[Column], work: str) -> None:
         of_one = [column for column in columns if column.group == group]
         _give_roles(of_one)
         _works_of_bare_dates(of_one, work)
+    lists_units = any(column.role in {"serial", "part_serial", "part"} for column in columns)
     for column in columns:
+        if not lists_units:
+            column.role = UNIT_TOTALS.get(column.role, column.role)
         column.proposed = column.role = "" if column.role in {"left", "number"} else column.role
 
 

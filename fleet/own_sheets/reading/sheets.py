@@ -88,11 +88,19 @@ def _is_no_list(sheet: OwnSheet) -> bool:
     if sheet.grid is not None:
         return False
     roles = {column.role for column in sheet.columns}
+    if tells_totals(sheet):
+        return False
     return not roles & {"serial", "part_serial", "part"} and not any(":" in role for role in roles)
 
 
+def tells_totals(sheet: OwnSheet) -> bool:
+    """Whether a sheet lists aircraft with their own totals and the day that they were read."""
+    roles = {column.role for column in sheet.columns}
+    return {"aircraft", "read_on"} <= roles and bool(roles & {"hours", "cycles"})
+
+
 def _without_serials(sheet: OwnSheet) -> list[str]:
-    if any(column.role in {"serial", "part_serial"} for column in sheet.columns):
+    if tells_totals(sheet) or any(c.role in {"serial", "part_serial"} for c in sheet.columns):
         return []
     return [
         f"Sheet '{sheet.name}': no column is named as the serial numbers, so that no unit can be told apart. "

@@ -24,11 +24,17 @@ ROLES = {
     "work": "Which work (one line for each work)",
     "quantity": "Quantity",
     "remarks": "Remarks",
+    "tsn": "Hours since new",
+    "csn": "Cycles since new",
+    "tso": "Hours since overhaul",
+    "cso": "Cycles since overhaul",
     "hours": "Aircraft hours",
     "cycles": "Aircraft cycles",
     "read_on": "Day the aircraft's totals were read",
     "": "Leave this column out",
 }
+#: Totals of the unit itself; of the aircraft where a sheet lists no units.
+UNIT_TOTALS = {"tsn": "hours", "csn": "cycles", "tso": "", "cso": ""}
 #: A column may be these oftener than once in one sheet.
 MANY = frozenset({"remarks", "left", "number", ""})
 DONE, NEXT, INTERVAL = "done", "next", "interval"
@@ -81,8 +87,12 @@ _ROLE_WORDS: dict[str, str] = {
     "quantity": r"QTY|QUANTITY|NO OFF|QUANT|PCS|MENGE",
     "remarks": r"REMARKS?|RMKS?|NOTES?|COMMENTS?|OBS(ERVATIONS?)?|INFO|BEMERKUNG(EN)?|REMARQUES?|OBSERVACIONES",
     "read_on": r"(READING|TOTALS?|AS) (DATE|AT|OF|ON)( DATE)?|DATE OF READING",
-    "hours": r"(TOTAL |FLIGHT |A C |AC )*(HOURS|HRS|FH|FLT HRS)( TOTAL)?|TTAF|TSN|TAT|T T|F H|H",
-    "cycles": r"(TOTAL |FLIGHT |A C |AC )*(CYCLES|CYC|CYCS|FC|LANDINGS|LDGS?)( TOTAL)?|CSN|TAC|F C|C",
+    "tsn": r"(T?TSN|(TOTAL )?TIME SINCE NEW|HOURS SINCE NEW|FH SINCE NEW)( FH| HRS| HOURS| HH MM)?",
+    "csn": r"(T?CSN|CYCLES SINCE NEW|FC SINCE NEW)( FC| CYC| CYCLES)?",
+    "tso": r"(TSOH?|(TIME|HOURS|FH) SINCE (OVERHAUL|OVH|OH|O H))( FH| HRS| HOURS| HH MM)?",
+    "cso": r"(CSOH?|(CYCLES|FC) SINCE (OVERHAUL|OVH|OH|O H))( FC| CYC| CYCLES)?",
+    "hours": r"(TOTAL |FLIGHT |A C |AC )*(HOURS|HRS|FH|FLT HRS)( TOTAL)?|TTAF|TAT|T T|F H|H",
+    "cycles": r"(TOTAL |FLIGHT |A C |AC )*(CYCLES|CYC|CYCS|FC|LANDINGS|LDGS?)( TOTAL)?|TAC|F C|C",
     "left": r"(DAYS|MONTHS|HOURS|TIME|LIFE)? ?(LEFT|REMAINING|REMAIN|REM|TO GO|TO RUN|TOGO)( DAYS| DYS| D)?|DAYS|STATUS|DUE IN|OVERDUE.?|ALERT",
     "number": r"NO|NR|#|LINE( NO)?|SEQ|S NO|SL NO|ITEM (NO|#|NR)|LFD NR|REF( NO)?|ROW|POS NR",
 }
@@ -131,7 +141,7 @@ def head_of(text: str) -> Head:
     )
 
 
-_ONLY_WHOLE = frozenset({"left", "number", "hours", "cycles"})
+_ONLY_WHOLE = frozenset({"left", "number", "hours", "cycles", *UNIT_TOTALS})
 
 
 def _whole(words: str) -> Head | None:

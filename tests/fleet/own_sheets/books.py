@@ -487,7 +487,47 @@ def under_doors() -> dict[str, Rows]:
     return {"Slides": rows}
 
 
+def totals() -> dict[str, Rows]:
+    """Units with hours and cycles since new and since overhaul; a small sheet of aircraft with their own totals."""
+    units: Rows = [
+        [
+            "Tail",
+            "Pos",
+            "Description",
+            "P/N",
+            "S/N",
+            "TSN",
+            "CSN",
+            "TSO (FH)",
+            "CSO",
+            "Insp. done",
+            "Insp. due",
+        ]
+    ]
+    for n in range(8):
+        done = on(2026, 1 + n, 12)
+        units.append(
+            [
+                ("Q-TTA", "Q-TTB")[n % 2],
+                f"D{n // 2 + 1}L",
+                "Door cylinder",
+                "DC-50",
+                f"DC{n}72",
+                f"{12000 + n}:30",
+                6000 + n,
+                800 + n,
+                "" if n else "TBA",
+                done,
+                later(done, 24),
+            ]
+        )
+    fleet: Rows = [["Aircraft", "TSN", "CSN", "As of"]]
+    fleet += [[f"Q-TT{t}", 21000 + i, 9000 + i, on(2026, 11, 25)] for i, t in enumerate("AB")]
+    return {"Cylinders": units, "Aircraft": fleet}
+
+
 BOOKS = {
+    "totals": totals,
     "at_doors": at_doors,
     "under_doors": under_doors,
     "no_item": no_item,
@@ -504,6 +544,10 @@ BOOKS = {
 }
 
 MEANT: dict[str, dict[str, str]] = {
+    "totals": {
+        "Cylinders": "aircraft position item part serial tsn csn tso cso done:INSP next:INSP",
+        "Aircraft": "aircraft hours cycles read_on",
+    },
     "at_doors": {"Doors": "aircraft msn serial serial serial serial remarks"},
     "under_doors": {
         "Slides": "aircraft part serial done:OVH next:OVH part serial done:OVH next:OVH"
