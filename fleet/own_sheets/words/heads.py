@@ -42,7 +42,10 @@ ASPECTS = {DONE: "last done", NEXT: "next due", INTERVAL: "interval"}
 
 #: Works by code: name, and the words that mean it.
 WORKS: dict[str, tuple[str, str]] = {
-    "OVH": ("Overhaul", r"OVERHAUL\w*|OVH|OVHL|O H|OH|SHOP VISIT|REVISION GENERALE|UBERHOLUNG"),
+    "OVH": (
+        "Overhaul",
+        r"OVERHAUL\w*|O HAUL\w*|OVH|OVHL|O H|OH|SHOP VISIT|REVISION GENERALE|UBERHOLUNG",
+    ),
     "HST": (
         "Hydrostatic test",
         r"HYDRO\w*( STATIC)?( TEST)?|HST|H T|HYD( TEST)?|PRESSURE TEST|PROOF TEST|H S T",
@@ -97,7 +100,7 @@ _ROLE_WORDS: dict[str, str] = {
     "number": r"NO|NR|#|LINE( NO)?|SEQ|S NO|SL NO|ITEM (NO|#|NR)|LFD NR|REF( NO)?|ROW|POS NR",
 }
 _ASPECT_WORDS = {
-    NEXT: r"NEXT( DUE)?( DATE)?|NXT|DUE( DATE| ON)?|EXPIRES?( ON)?|EXPIRY( DATE)?|EXP( DATE)?|VALID( UNTIL| TO)?|UNTIL|DEADLINE|FORECAST|FALLIG|ECHEANCE|PROXIMO"
+    NEXT: r"NEXT( DUE)?( DATE)?|NXT|N D|DUE( DATE| ON)?|EXPIRES?( ON)?|EXPIRY( DATE)?|EXP( DATE)?|VALID( UNTIL| TO)?|UNTIL|DEADLINE|FORECAST|FALLIG|ECHEANCE|PROXIMO"
     r"|LIMIT DATE",
     INTERVAL: r"INTERVAL|INTVL|PERIOD(ICITY)?|FREQ(UENCY)?|EVERY|CYCLE TIME|LIMIT (MONTHS|MTHS|YEARS|YRS|DAYS)|(MONTHS|MTHS|YRS|YEARS)|INTERVALL",
     DONE: r"(LAST|PREV(IOUS)?)( \w+)?|DONE( DATE| ON)?|DATE( DONE)?|PERFORMED|C W|CW|COMPLIED|ACCOMPLISHED|CERT( DATE)?|LD|L D|ON|ZULETZT|DERNIER\w*|ULTIMO",
@@ -122,9 +125,31 @@ _UNITS = re.compile(r"\b(DD|MM|MMM|YY|YYYY|DATE|FORMAT|KG|LBS?)\b")
 
 def head_of(text: str) -> Head:
     """What one heading, rows joined, says by its words alone."""
-    words = bare(text)
+    words = " ".join(bare(text).replace("#", " # ").split())
     if not words:
         return Head("", 0)
+    found = _head(words)
+    if found.sure >= 2:
+        return found
+    long = " ".join(map(_in_full, words.split()))
+    return max(found, _head(long), key=lambda head: head.sure) if long != words else found
+
+
+#: Words of headings that are cut short at any length: NOMEN, EQUIP, POSIT.
+_CUT = (
+    "NOMENCLATURE|POSITION|LOCATION|REGISTRATION|AIRCRAFT|MANUFACTURER|DESCRIPTION|EQUIPMENT|COMPONENT|QUANTITY"
+    "|SERIAL|NUMBER|OVERHAUL|HYDROSTATIC|WEIGHT|INSTALLED|INSPECTION|CALIBRATION|REMARKS|STATION"
+)
+_LONG = re.findall(r"\w+", _CUT)
+
+
+def _in_full(word: str) -> str:
+    """A word cut short after four letters or more, as a whole; others as they are."""
+    return next((long for long in _LONG if len(word) >= 4 and long.startswith(word)), word)
+
+
+def _head(words: str) -> Head:
+    """What bare words say."""
     short = " ".join(_UNITS.sub(" ", words).split())
     return (
         _whole(words)

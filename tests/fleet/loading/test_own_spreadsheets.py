@@ -135,6 +135,8 @@ def test_the_proof_is_there_before_anything_is_taken(controller, tmp_path):
         "at_doors",
         "under_doors",
         "totals",
+        "five_clocks",
+        "by_equipment",
     ],
 )
 def test_every_shape_is_taken_whole(controller, tmp_path, book):

@@ -526,7 +526,80 @@ def totals() -> dict[str, Rows]:
     return {"Cylinders": units, "Aircraft": fleet}
 
 
+def five_clocks() -> dict[str, Rows]:
+    """As a planner in a hurry keeps it: short heads, five clocks a row, aircraft without hyphen, subtotals, blanks."""
+    rows: Rows = [
+        ["", "EMER EQPT CTRL SHT", "", "", "", "", "", "", "", "", "", "", "ISS 7"],
+        [],
+        [
+            "TAIL#",
+            "LOC'N",
+            "NOMEN.",
+            "PNR",
+            "SER#",
+            "O/HAUL L/D",
+            "O/HAUL N/D",
+            "HST L/D",
+            "HST N/D",
+            "WT CK LAST",
+            "WT CK NEXT",
+            "BATT CHG DUE",
+            "LLP EXP",
+            "RMK",
+        ],
+    ]
+    for t, tail in enumerate(("QJAA", "QJAB", "QJAC")):
+        for n in range(4):
+            hauled, tested = on(2024, 1 + n, 7 + t), on(2023, 5 + n, 2 + t)
+            weighed = on(2026, 1 + n, 21 + t)
+            rows.append(
+                [
+                    tail if n == 0 else "",
+                    ("fwd l/h", "fwd r/h", "aft l/h", "aft r/h")[n],
+                    "esc slide w/ btl",
+                    "ES300-3",
+                    f"{t}{n}0417",
+                    hauled,
+                    later(hauled, 36),
+                    tested,
+                    later(tested, 60),
+                    weighed,
+                    later(weighed, 12),
+                    on(2028, 1 + n, 1),
+                    on(2034, 1 + n, 1),
+                    "chk w/ stores" if n == 3 else "",
+                ]
+            )
+        rows += [["", "", f"total {tail}", "", 4], []]
+    return {"CTRL": rows}
+
+
+def by_equipment() -> dict[str, Rows]:
+    """A block for each sort of equipment, its word above; the aircraft in a middle column; text dates; no title."""
+    rows: Rows = []
+    for word, part, months in (("PORTABLE OXYGEN", "PO-120", 60), ("SMOKE HOODS", "SH 7", 120)):
+        rows += [[word], ["SN", "part no", "a/c", "where", "mfg", "last test", "next test", "st."]]
+        for n in range(6):
+            tested = on(2022 + n % 3, 1 + n, 11)
+            rows.append(
+                [
+                    f"{part[:2]}{n}-77{n}",
+                    part,
+                    ("Q-LAA", "Q-LAB")[n % 2],
+                    ("gal. aft", "row 14 LH", "ckpt")[n // 2],
+                    f"{1 + n}/17",
+                    f"{tested:%d %b %y}",
+                    f"{later(tested, months):%d %b %y}",
+                    "ok",
+                ]
+            )
+        rows.append([])
+    return {"equip": rows}
+
+
 BOOKS = {
+    "five_clocks": five_clocks,
+    "by_equipment": by_equipment,
     "totals": totals,
     "at_doors": at_doors,
     "under_doors": under_doors,
@@ -544,6 +617,11 @@ BOOKS = {
 }
 
 MEANT: dict[str, dict[str, str]] = {
+    "five_clocks": {
+        "CTRL": "aircraft position item part serial done:OVH next:OVH done:HST next:HST done:WGT next:WGT "
+        "next:BATT next:LIFE remarks"
+    },
+    "by_equipment": {"equip": "serial part aircraft position made done:TEST next:TEST -"},
     "totals": {
         "Cylinders": "aircraft position item part serial tsn csn tso cso done:INSP next:INSP",
         "Aircraft": "aircraft hours cycles read_on",
