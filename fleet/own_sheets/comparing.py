@@ -14,7 +14,7 @@ from .house import House
 from .intervals import months_between, start_of
 from .reading.sheets import OwnSheet
 from .said import Said
-from .seen import Seen
+from .unit import Seen
 from .words.heads import work_name
 
 SAME, SAME_MONTH, DIFFERS = "same day", "same month", "differs"
@@ -89,7 +89,7 @@ def claims_of(
             if not isinstance(says, Stamp):
                 continue
             sheet = sheets[one.sheet]
-            column = next((c for c in sheet.columns if c.role in {f"next:{work}", "next:"}), None)
+            column = sheet.column(f"next:{work}", one.group)
             start = start_of(one, work)
             claim = Claim(
                 sheet.name,

@@ -10,7 +10,7 @@ from fleet.intake.stamps import Stamp
 
 from .gathered import PROGRAMME, Lines, station_code, type_of
 from .said import word_key
-from .seen import Seen
+from .unit import Seen
 from .words.places import Place
 
 INSTALLED, RECEIVED, REMOVED = "installed", "received", "removed"

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from .house import House
 from .said import Said
-from .seen import Seen
+from .unit import At, Seen
 from .words.places import Place
 
 NOT_KNOWN = "NOT-KNOWN"
@@ -19,11 +19,13 @@ PROGRAMME = "OWN"
 class Line:
     """One line of a kind of sheet: values by field, and the sheet and row (from 0) it came from.
 
-    ``sheet`` is -1 for what no sheet tells. ``roles`` says which role's column a field came from.
+    ``sheet`` is -1 for what no sheet tells. ``group`` is the position that its columns are of, where a
+    sheet has columns for each. ``roles`` says which role's column a field came from.
     """
 
     sheet: int
     row: int
+    group: str
     values: dict[str, object]
     roles: Mapping[str, str] = field(default_factory=dict)
 
@@ -34,7 +36,8 @@ class OnRecord:
 
     ``places``: where units stand, by part and serial number (capitals), as registration and position or
     as nothing and station. ``makers``: of part numbers. ``maker_codes``, ``works``: codes. ``limits``:
-    ``KIND WORK`` that a limit in force asks for.
+    ``KIND WORK`` that a limit in force asks for. ``totals``: the latest one stated of a unit (minutes, or a
+    count), by part and serial number, measure and ``since new`` or ``since overhaul``.
     """
 
     places: dict[tuple[str, str], tuple[str, str]] = field(default_factory=dict)
@@ -42,6 +45,7 @@ class OnRecord:
     maker_codes: set[str] = field(default_factory=set)
     works: set[str] = field(default_factory=set)
     limits: set[str] = field(default_factory=set)
+    totals: dict[tuple[str, str, str, str], int] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -60,7 +64,7 @@ class Lines:
         self,
         kind: str,
         key: Sequence[object],
-        at: tuple[int, int],
+        at: At,
         values: Mapping[str, object],
         **roles: str,
     ) -> None:

@@ -13,7 +13,7 @@ from fleet.intake.stamps import Reading, Stamp
 
 from .house import House
 from .said import Said
-from .seen import Seen
+from .unit import Seen
 from .words.heads import work_name
 
 LIFE = "LIFE"

@@ -13,8 +13,9 @@ from .house import House
 from .intervals import Added
 from .reading.sheets import OwnSheet
 from .said import Said
-from .seen import Seen
-from .standing import add_readings, add_the_house
+from .standing import add_the_house
+from .totals import add_readings, add_statements
+from .unit import Seen
 
 #: What is written where a sheet says nothing and the record needs a word.
 MAKER_NAME = "Maker not known"
@@ -37,14 +38,14 @@ def lines_of(
     add_the_house(lines, added, seen)
     room = room_in(seen, lines)
     for one in seen:
-        _of_unit(lines, one, room)
+        _of_unit(lines, one, room, sheets[one.sheet])
     for one in unnamed:
         stands_empty(lines, one, _kind_of(lines, one), room)
     add_readings(lines, sheets)
     return lines.by_kind
 
 
-def _of_unit(lines: Lines, one: Seen, room: Room) -> None:
+def _of_unit(lines: Lines, one: Seen, room: Room, sheet: OwnSheet) -> None:
     kind = _kind_of(lines, one)
     part = part_of(one, kind)
     maker = _maker_of(lines, one, part, kind)
@@ -58,6 +59,7 @@ def _of_unit(lines: Lines, one: Seen, room: Room) -> None:
             values = {**unit, "work": work, "done_on": on}
             named = {**_UNIT, "done_on": f"done:{work}"}
             lines.add("Works done", [*one.key, work, when], one.at, values, **named)
+    add_statements(lines, one, unit, sheet)
     put_in_place(lines, one, unit, kind, room)
 
 

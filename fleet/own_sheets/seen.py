@@ -4,61 +4,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, field
-
-from fleet.intake.stamps import Reading
+from dataclasses import dataclass, field, replace
 
 from .reading.proposing import Column
 from .reading.sheets import OwnSheet
 from .said import Said
+from .unit import Seen
 from .words.crafts import is_spares, registration_in
 from .words.days import ASK, day_in
-from .words.heads import DONE, INTERVAL, work_in
+from .words.heads import DONE, INTERVAL, UNIT_TOTALS, work_in
 from .words.items import is_item
 from .words.marks import NONE, bare, is_filled, lines_in, mark_of, text_in
-from .words.places import CENTRE, is_place, is_store, side_in
-
-_BETWEEN = re.compile(r"\s*(?:\n|/|;|&|\+|,|\bAND\b)\s*", re.IGNORECASE)
-
-
-@dataclass(slots=True)
-class Seen:
-    """One unit as one line tells it. ``row`` counts from 0 in the sheet numbered ``sheet``.
-
-    ``done``, ``next`` and ``interval`` are by work; ``marks`` are N/A and its like by role.
-    """
-
-    sheet: int
-    row: int
-    aircraft: str = ""
-    type: str = ""
-    msn: str = ""
-    place: str = ""
-    item: str = ""
-    part: str = ""
-    serial: str = ""
-    maker: str = ""
-    station: str = ""
-    remarks: str = ""
-    quantity: str = ""
-    is_spare: bool = False
-    made: Reading = None
-    fitted: Reading = None
-    done: dict[str, Reading] = field(default_factory=dict)
-    next: dict[str, Reading] = field(default_factory=dict)
-    interval: dict[str, str] = field(default_factory=dict)
-    marks: dict[str, str] = field(default_factory=dict)
-    share: int = 0
-
-    @property
-    def at(self) -> tuple[int, int]:
-        """The sheet and the row that it stands in."""
-        return (self.sheet, self.row)
-
-    @property
-    def key(self) -> tuple[str, str]:
-        """By what a unit is told apart in one workbook: part number and serial number."""
-        return (bare(self.part), self.serial.upper())
+from .words.places import CENTRE, is_store, side_in
+from .words.together import numbers_apart, places_apart
 
 
 @dataclass(slots=True)
@@ -76,11 +34,55 @@ def seen_in(sheet: OwnSheet, number: int, said: Said) -> list[Seen]:
     found: list[Seen] = []
     above = _Above()
     left = set(said.left)
+    groups = _groups(sheet)
     for i in sheet.layout.lines:
-        one = _of_line(sheet, number, i, above, said)
-        if f"{sheet.name}!{i + 1}" in left or not (one.serial or one.part or _tells_a_work(one)):
+        line = _of_line(sheet, Seen(number, i), groups.get("", []), above, said)
+        for one in _at_positions(sheet, line, groups, said) if len(groups) > 1 else [line]:
+            if left_by(one, sheet) in left or f"{sheet.name}!{i + 1}" in left:
+                continue
+            if one.serial or one.part or _tells_a_work(one):
+                found += _split(one)
+    return found
+
+
+def left_by(one: Seen, sheet: OwnSheet) -> str:
+    """By what a unit is left out: its row, or its own cell where a row tells of many positions."""
+    column = sheet.column("serial", one.group) or sheet.column("part_serial", one.group)
+    letter = column.letter if column and one.group else ""
+    return f"{sheet.name}!{letter}{one.row + 1}"
+
+
+def _groups(sheet: OwnSheet) -> dict[str, list[Column]]:
+    """Columns of whole lines, under no name, and those of each position."""
+    found: dict[str, list[Column]] = {}
+    for column in sheet.columns:
+        found.setdefault(column.group, []).append(column)
+    return found
+
+
+def _at_positions(
+    sheet: OwnSheet, line: Seen, groups: dict[str, list[Column]], said: Said
+) -> list[Seen]:
+    """The units of one line, each with the cells of its position's columns; of empty ones none."""
+    found = []
+    for group, columns in groups.items():
+        across = columns[0].across
+        if across is None:
             continue
-        found += _split(one)
+        one = replace(
+            line,
+            group=group,
+            place=across.place,
+            item=across.item or line.item,
+            done=dict(line.done),
+            next=dict(line.next),
+            interval=dict(line.interval),
+            marks=dict(line.marks),
+            totals=dict(line.totals),
+        )
+        _put_cells(sheet, one, columns, said, "")
+        if mark_of(one.serial) != NONE and (one.serial or one.part):
+            found.append(one)
     return found
 
 
@@ -88,23 +90,25 @@ def _tells_a_work(one: Seen) -> bool:
     return bool(one.place or one.item) and bool(one.done or one.next)
 
 
-def _of_line(sheet: OwnSheet, number: int, i: int, above: _Above, said: Said) -> Seen:
-    one = Seen(number, i)
-    row = sheet.rows[i]
-    work, mended = _work_of(sheet, row), said.mended
-    for column in sheet.columns:
+def _of_line(sheet: OwnSheet, one: Seen, columns: list[Column], above: _Above, said: Said) -> Seen:
+    _put_cells(sheet, one, columns, said, _work_of(sheet, sheet.rows[one.row]))
+    _from_above(sheet, one, one.row, above)
+    if one.place and side_in(one.place) == CENTRE and (side := side_in(one.item)) != CENTRE:
+        one.place = f"{one.place} {side}"  # DOOR 1, LH SLIDE
+    return one
+
+
+def _put_cells(sheet: OwnSheet, one: Seen, columns: list[Column], said: Said, work: str) -> None:
+    row, mended = sheet.rows[one.row], said.mended
+    for column in columns:
         cell = row[column.at] if column.at < len(row) else ""
         if mended:
-            cell = mended.get(f"{sheet.name}!{column.letter}{i + 1}", cell)
+            cell = mended.get(f"{sheet.name}!{column.letter}{one.row + 1}", cell)
         if not column.role or not is_filled(cell):
             continue
         if (mark := mark_of(cell)) is not None:
             one.marks[column.role] = mark
         _put_cell(one, column, cell, column.work or work)
-    _from_above(sheet, one, i, above)
-    if one.place and side_in(one.place) == CENTRE and (side := side_in(one.item)) != CENTRE:
-        one.place = f"{one.place} {side}"  # DOOR 1, LH SLIDE
-    return one
 
 
 def _put_cell(one: Seen, column: Column, cell: object, work: str) -> None:
@@ -117,6 +121,9 @@ def _put_cell(one: Seen, column: Column, cell: object, work: str) -> None:
             (one.done if column.aspect == DONE else one.next)[work] = day_in(cell, way)
     elif column.role in {"made", "fitted"}:
         setattr(one, column.role, day_in(cell, way))
+    elif column.role in UNIT_TOTALS:
+        if mark_of(cell) is None:
+            one.totals[column.role] = cell
     elif column.role in _KEPT:
         _KEPT[column.role](one, cell)
 
@@ -236,44 +243,17 @@ def mark_of_role(one: Seen, role: str) -> str | None:
 
 def _split(one: Seen) -> list[Seen]:
     """Two units of a line with two serial numbers in one cell, each with its own place if two are said."""
-    serials = _apart(one.serial)
+    serials = numbers_apart(one.serial)
     if len(serials) < 2:
         one.serial = " ".join(one.serial.split())
         one.place = " ".join(one.place.split())
         return [one]
-    places = _places_apart(one.place, len(serials))
-    parts = _apart(one.part)
+    places = places_apart(one.place, len(serials))
+    parts = numbers_apart(one.part)
     units = []
     for n, serial in enumerate(serials):
-        twin = Seen(**{name: getattr(one, name) for name in Seen.__slots__})
-        twin.serial, twin.share = serial, n + 1
+        twin = replace(one, serial=serial, share=n + 1)
         twin.place = places[n] if len(places) == len(serials) else " ".join(one.place.split())
         twin.part = parts[n] if len(parts) == len(serials) else one.part
         units.append(twin)
     return units
-
-
-def _apart(text: str) -> list[str]:
-    """Numbers of one shape that stand together in a cell; one, if they are not of one shape."""
-    pieces = [piece.strip() for piece in _BETWEEN.split(text) if piece.strip()]
-    shapes = {re.sub(r"[A-Z]", "A", re.sub(r"\d", "9", piece.upper())) for piece in pieces}
-    is_many = len(pieces) > 1 and all(len(p) >= 3 and re.search(r"\d", p) for p in pieces)
-    lengths = {len(piece) for piece in pieces}
-    return (
-        pieces
-        if is_many and (len(shapes) == 1 or ("\n" in text and max(lengths) - min(lengths) <= 2))
-        else [text]
-    )
-
-
-def _places_apart(text: str, count: int) -> list[str]:
-    pieces = [piece.strip() for piece in _BETWEEN.split(text) if piece.strip()]
-    if len(pieces) != count:
-        return []
-    if all(is_place(piece) for piece in pieces) and " " not in pieces[0]:
-        return pieces
-    head = pieces[0].rpartition(" ")[0]  # DOOR 1 L/R
-    return [
-        pieces[0],
-        *(piece if " " in piece else f"{head} {piece}".strip() for piece in pieces[1:]),
-    ]

@@ -1,22 +1,18 @@
-"""What no line of a sheet tells by itself: stations, works, limits; and totals of aircraft."""
+"""What no line of a sheet tells by itself: stations, works, limits."""
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Sequence
-
-from fleet.intake.stamps import Stamp
 
 from .gathered import PROGRAMME, Lines, station_code
 from .intervals import LIFE, Added
-from .reading.sheets import OwnSheet
 from .said import Said
-from .seen import Seen
+from .unit import At, Seen
 from .words.heads import work_name
 
 
 def add_the_house(lines: Lines, added: Sequence[Added], seen: Sequence[Seen]) -> None:
-    said, house, nowhere = lines.said, lines.house, (-1, 0)
+    said, house, nowhere = lines.said, lines.house, At(-1, 0)
     code = station_code(house, said)
     if code not in house.stations:
         zone = said.zone or house.zone
@@ -60,7 +56,7 @@ def _of_limit(lines: Lines, each: Added, months: int) -> None:
     lines.add(
         "Limits",
         [code],
-        (-1, 0),
+        At(-1, 0),
         {
             **rule,
             "title": f"{each.kind_name}: {work.lower()}"[:120],
@@ -74,7 +70,7 @@ def _of_limit(lines: Lines, each: Added, months: int) -> None:
     lines.add(
         "Clocks",
         [code],
-        (-1, 0),
+        At(-1, 0),
         {
             **rule,
             "clock": "1",
@@ -84,38 +80,3 @@ def _of_limit(lines: Lines, each: Added, months: int) -> None:
             "first_from": "manufacture",
         },
     )
-
-
-_MEASURES = {
-    "FH": {"code": "FH", "name": "flight hours", "unit": "minutes", "counted_on": "the aircraft"},
-    "FC": {"code": "FC", "name": "flight cycles", "unit": "count", "counted_on": "the aircraft"},
-}
-
-
-def add_readings(lines: Lines, sheets: Sequence[OwnSheet]) -> None:
-    """Totals of months across, of aircraft that are on record or among the lines."""
-    for number, sheet in enumerate(sheets):
-        for (aircraft, on), (row, totals) in _totals(sheet, set(lines.said.left)).items():
-            if aircraft not in lines.house.aircraft and ("Aircraft", aircraft) not in lines.once:
-                continue
-            for code, measure in _MEASURES.items():
-                if code not in lines.house.measures:
-                    lines.add("Measures", [code], (-1, 0), dict(measure))
-            source = f"Own sheet, {sheet.name}"[:80]
-            values = {"aircraft": aircraft, "read_on": Stamp(on, "day"), "source": source, **totals}
-            lines.add("Readings", [aircraft, on], (number, row), values)
-
-
-Totals = dict[tuple[str, dt.date], tuple[int, dict[str, object]]]
-
-
-def _totals(sheet: OwnSheet, left: set[str]) -> Totals:
-    """The totals of a grid by aircraft and day, hours and cycles together, with their row."""
-    found: Totals = {}
-    if sheet.is_left_out or sheet.grid is None or sheet.grid.is_use:
-        return found
-    for each in sheet.grid.readings:
-        if f"{sheet.name}!{each.row + 1}" not in left:
-            _, totals = found.setdefault((each.aircraft, each.on), (each.row, {}))
-            totals[each.what] = each.cell
-    return found

@@ -25,18 +25,19 @@ def tables_of(
     """One table for each kind of sheet and each own sheet it comes from, in the order of loading. What
     comes off (``Movements off``) stands before what goes on."""
     return [
-        _table(kind, mine, sheets[number] if number >= 0 else None, file)
+        _table(kind, mine, sheets[mine[0].sheet] if mine[0].sheet >= 0 else None, file)
         for kind in kinds()
         for of_kind in (lines.get(f"{kind.name} off", ()), lines.get(kind.name, ()))
-        for number, mine in _by_sheet(of_kind)
+        for mine in _by_columns(of_kind)
     ]
 
 
-def _by_sheet(lines: Sequence[Line]) -> list[tuple[int, list[Line]]]:
-    found: dict[int, list[Line]] = {}
+def _by_columns(lines: Sequence[Line]) -> list[list[Line]]:
+    """Lines that come from the same columns of one sheet, so that a refusal names the right cell."""
+    found: dict[tuple[object, ...], list[Line]] = {}
     for line in lines:
-        found.setdefault(line.sheet, []).append(line)
-    return sorted(found.items())
+        found.setdefault((line.sheet, line.group, *sorted(line.roles.items())), []).append(line)
+    return sorted(found.values(), key=lambda mine: mine[0].sheet)
 
 
 def _table(kind: SheetKind, lines: Sequence[Line], sheet: OwnSheet | None, file: str) -> Table:
@@ -76,8 +77,9 @@ def _headings(sheet: OwnSheet) -> list[str]:
 def _letters(lines: Sequence[Line], sheet: OwnSheet | None) -> dict[str, str]:
     if sheet is None or not lines:
         return {}
-    places = {name: sheet.at(role) for name, role in lines[0].roles.items()}
-    return {name: letter_of(at) for name, at in places.items() if at is not None}
+    of = lines[0]
+    columns = {name: sheet.column(role, of.group) for name, role in of.roles.items()}
+    return {name: column.letter for name, column in columns.items() if column}
 
 
 def _read(column: Column, cells: list[object]) -> tuple[list[object], dict[int, CellProblem]]:

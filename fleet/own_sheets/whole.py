@@ -16,10 +16,11 @@ from .intervals import Added, added_in
 from .lines import lines_of
 from .reading.sheets import OwnSheet, sheet_of
 from .said import Said
-from .seen import Seen, seen_in
+from .seen import seen_in
 from .suspicions.doubt import Doubt
 from .suspicions.every import doubts_in
 from .tables import tables_of
+from .unit import Seen
 from .words.days import ASK
 from .words.marks import mark_of
 

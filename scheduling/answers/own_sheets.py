@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from datetime import date
 
-from equipment.models import Maker, PartNumber, Unit
+from equipment.models import LifeStatement, Maker, PartNumber, Unit
 from fleet.own_sheets.comparing import Claim, Reckoned
 from fleet.own_sheets.gathered import OnRecord
 from scheduling.engine.basis.result import MISSING_WORDS
@@ -15,7 +15,7 @@ from scheduling.reckoning.recompute import recompute_units
 
 
 def equipment_is_told(numbers: set[str]) -> OnRecord:
-    """The makers of part numbers on record, and where their units stand; makers, works, limits. Six queries."""
+    """The makers of part numbers on record, and where their units stand; makers, works, limits. Seven queries."""
     record = OnRecord(
         maker_codes=set(Maker.objects.values_list("code", flat=True)),
         works=set(Work.objects.values_list("code", flat=True)),
@@ -40,7 +40,28 @@ def equipment_is_told(numbers: set[str]) -> OnRecord:
             (registration, position) if registration else ("", station if sort == "store" else sort)
         )
         record.places[number.upper(), serial.upper()] = stands
+    record.totals = _totals_stated(numbers)
     return record
+
+
+def _totals_stated(numbers: set[str]) -> dict[tuple[str, str, str, str], int]:
+    """The latest total stated of each unit of these part numbers."""
+    stated = LifeStatement.objects.filter(
+        unit__original_part__number__in=numbers, corrected_by=None
+    )
+    columns = (
+        "unit__original_part__number",
+        "unit__serial_number",
+        "measure__code",
+        "since",
+        "total",
+    )
+    return {
+        (number.upper(), serial.upper(), measure, f"since {since}"): total
+        for number, serial, measure, since, total in stated.order_by("stated_on").values_list(
+            *columns
+        )
+    }
 
 
 def _limits_on_record() -> set[str]:

@@ -10,6 +10,7 @@ from fleet.own_sheets.words.crafts import is_spares, registration_in
 from fleet.own_sheets.words.days import looks_like_a_day
 from fleet.own_sheets.words.heads import head_of, is_aspect
 from fleet.own_sheets.words.marks import bare, is_date, is_filled, is_number, mark_of, text_in
+from fleet.own_sheets.words.places import is_one_place
 
 #: A heading row is looked for among so many first rows that hold something.
 WITHIN = 40
@@ -92,6 +93,8 @@ def _is_below(
     above, below = ([text_in(cell) for cell in rows[i]] for i in (upper, lower))
     if any(looks_like_a_day(cell) or is_number(cell) for cell in (*rows[upper], *rows[lower])):
         return False
+    if sum(map(is_one_place, above)) >= 2 and len(set(below)) < len(below):
+        return True
     aspects = sum(is_aspect(text) for text in below if text)
     gaps = sum(1 for a, b in zip(above, below, strict=False) if b and not a)
     shared = sum(1 for a, b in zip(above, below, strict=False) if b and a)
@@ -111,7 +114,9 @@ def _joined(rows: Sequence[Sequence[object]], headings: list[int], width: int) -
     names, above = [], ""
     for upper, lower in zip(*texts, strict=True):
         reaches = (
-            not upper and bool(lower) and (is_aspect(lower) or head_of(lower).role.endswith(":"))
+            not upper
+            and bool(lower)
+            and (is_aspect(lower) or head_of(lower).role.endswith(":") or is_one_place(above))
         )
         above = upper if upper else above if reaches else ""
         names.append(f"{above} {lower}".strip())

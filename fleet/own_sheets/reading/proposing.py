@@ -6,9 +6,10 @@ import datetime as dt
 from dataclasses import dataclass
 
 from fleet.intake.workbooks.xlsx import letter_of
-from fleet.own_sheets.words.heads import DONE, INTERVAL, MANY, NEXT, head_of
+from fleet.own_sheets.words.heads import DONE, INTERVAL, MANY, NEXT, UNIT_TOTALS, head_of
 from fleet.own_sheets.words.marks import bare
 
+from .across import Across, across_of
 from .contents import Looks, looks_of
 from .layout import Layout
 
@@ -30,7 +31,10 @@ SECOND = "it looks like a second column of the same sort"
 
 @dataclass(slots=True)
 class Column:
-    """One column: where, its heading, what it is taken for, why, and how its dates are read."""
+    """One column: where, its heading, what it is taken for, why, and how its dates are read.
+
+    ``across`` where its heading names the position that it is of.
+    """
 
     at: int
     name: str
@@ -41,6 +45,17 @@ class Column:
     why: str = ""
     way: str = ""
     looks: Looks | None = None
+    across: Across | None = None
+
+    @property
+    def group(self) -> str:
+        """The position that it is of; empty for a column of the whole line."""
+        return self.across.key if self.across else ""
+
+    @property
+    def head(self) -> str:
+        """Its heading, without the position."""
+        return self.across.rest if self.across else self.name
 
     @property
     def letter(self) -> str:
@@ -68,14 +83,22 @@ def columns_of(rows: list[list[object]], layout: Layout, day: dt.date) -> list[C
         seen[key] = seen.get(key, 0) + 1
         key = key if seen[key] == 1 else f"{key} #{seen[key]}"
         columns.append(Column(at, name, key, looks=looks, way=looks.way))
+    every = [column.looks for column in columns if column.looks]
+    for i, across in across_of([column.name for column in columns], every).items():
+        columns[i].across = across
     return columns
 
 
 def propose(columns: list[Column], work: str) -> None:
     """This will say of each column what it is most likely; ``work`` is the one that the sheet is about."""
-    _give_roles(columns)
-    _works_of_bare_dates(columns, work)
+    for group in dict.fromkeys(column.group for column in columns):
+        of_one = [column for column in columns if column.group == group]
+        _give_roles(of_one)
+        _works_of_bare_dates(of_one, work)
+    lists_units = any(column.role in {"serial", "part_serial", "part"} for column in columns)
     for column in columns:
+        if not lists_units:
+            column.role = UNIT_TOTALS.get(column.role, column.role)
         column.proposed = column.role = "" if column.role in {"left", "number"} else column.role
 
 
@@ -94,15 +117,17 @@ def _give_roles(columns: list[Column]) -> None:
         if ":" not in role or role.partition(":")[2]:
             taken.add(role)
         column.role, column.is_sure, column.why = role, score >= 6, why
+        if column.across:
+            column.is_sure, column.why = True, f"of the unit at {column.across.place}, {why}"
     for column in columns:
         if not column.role and column.looks and column.looks.filled:
-            again = head_of(column.name).role in taken - MANY
+            again = head_of(column.head).role in taken - MANY
             column.why = SECOND if again else "neither its heading nor its contents are known"
 
 
 def _scores(column: Column) -> dict[str, tuple[float, str]]:
     """What a column can be: how much speaks for it, and in words why."""
-    head, looks = head_of(column.name), column.looks
+    head, looks = head_of(column.head), column.looks
     assert looks is not None
     found: dict[str, tuple[float, str]] = {}
     if head.role:

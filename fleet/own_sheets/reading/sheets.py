@@ -37,6 +37,15 @@ class OwnSheet:
         """The column of this role; None if no column has it."""
         return next((column.at for column in self.columns if column.role == role), None)
 
+    def column(self, role: str, group: str = "") -> Column | None:
+        """The column that holds a role of the unit at a position (``group``), or of the whole line; a work's
+        dates may stand in a column for the work of its line."""
+        roles = {role, f"{role.partition(':')[0]}:"} if ":" in role else {role}
+        of_role = [column for column in self.columns if column.role in roles]
+        return next(
+            (column for each in (group, "") for column in of_role if column.group == each), None
+        )
+
 
 def role_words(role: str) -> str:
     """What a role is called on the page."""
@@ -79,11 +88,19 @@ def _is_no_list(sheet: OwnSheet) -> bool:
     if sheet.grid is not None:
         return False
     roles = {column.role for column in sheet.columns}
+    if tells_totals(sheet):
+        return False
     return not roles & {"serial", "part_serial", "part"} and not any(":" in role for role in roles)
 
 
+def tells_totals(sheet: OwnSheet) -> bool:
+    """Whether a sheet lists aircraft with their own totals and the day that they were read."""
+    roles = {column.role for column in sheet.columns}
+    return {"aircraft", "read_on"} <= roles and bool(roles & {"hours", "cycles"})
+
+
 def _without_serials(sheet: OwnSheet) -> list[str]:
-    if any(column.role in {"serial", "part_serial"} for column in sheet.columns):
+    if tells_totals(sheet) or any(c.role in {"serial", "part_serial"} for c in sheet.columns):
         return []
     return [
         f"Sheet '{sheet.name}': no column is named as the serial numbers, so that no unit can be told apart. "
@@ -110,9 +127,9 @@ def _put(sheet: OwnSheet, said: SheetSaid) -> None:
             column.role, column.is_sure, column.why = said.columns[column.key], True, "as you said"
         if said.ways and column.way == ASK:
             column.way = said.ways
-    named: dict[str, Column] = {}
+    named: dict[tuple[str, str], Column] = {}
     for column in sheet.columns:
-        first = named.setdefault(column.role, column)
+        first = named.setdefault((column.group, column.role), column)
         is_bare = column.role.endswith(":") and sheet.at("work") is None
         if first is not column and column.role not in MANY and not is_bare:
             sheet.faults.append(

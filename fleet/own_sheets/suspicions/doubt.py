@@ -7,19 +7,24 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from fleet.own_sheets.reading.sheets import OwnSheet
-from fleet.own_sheets.seen import Seen
+from fleet.own_sheets.seen import left_by
+from fleet.own_sheets.unit import Seen
 from fleet.own_sheets.words.marks import text_in
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line of a doubt: the cell that it is about, what stands there, and what could be meant."""
+    """One line of a doubt: the cell that it is about, what stands there, and what could be meant.
+
+    ``left_by`` is by what the unit is left out, where that is not its whole row.
+    """
 
     sheet: str
     cell: str
     holds: str
     says: str
     meant: str = ""
+    left_by: str = ""
 
     @property
     def key(self) -> str:
@@ -27,7 +32,7 @@ class Line:
 
     @property
     def line_key(self) -> str:
-        return f"{self.sheet}!{re.sub('[A-Z]', '', self.cell)}"
+        return self.left_by or f"{self.sheet}!{re.sub('[A-Z]', '', self.cell)}"
 
 
 @dataclass(slots=True)
@@ -45,12 +50,12 @@ class Doubt:
 
 def line_of(one: Seen, sheets: Sequence[OwnSheet], role: str, says: str, meant: str = "") -> Line:
     sheet = sheets[one.sheet]
-    column = next((c for c in sheet.columns if c.role == role), None)
+    column = sheet.column(role, one.group)
     letter = column.letter if column else ""
     row = sheet.rows[one.row]
     holds = text_in(row[column.at]) if column and column.at < len(row) else ""
-    return Line(sheet.name, f"{letter}{one.row + 1}", holds, says, meant)
+    return Line(sheet.name, f"{letter}{one.row + 1}", holds, says, meant, left_by(one, sheet))
 
 
 def role_of(one: Seen, sheets: Sequence[OwnSheet], role: str) -> str:
-    return role if sheets[one.sheet].at(role) is not None else "part_serial"
+    return role if sheets[one.sheet].column(role, one.group) else "part_serial"

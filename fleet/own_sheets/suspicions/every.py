@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from fleet.own_sheets.house import House
 from fleet.own_sheets.reading.sheets import OwnSheet
 from fleet.own_sheets.said import Said
-from fleet.own_sheets.seen import Seen
+from fleet.own_sheets.unit import Seen
 
 from . import facts, identity
 from .doubt import Doubt

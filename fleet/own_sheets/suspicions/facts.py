@@ -11,7 +11,7 @@ from fleet.intake.stamps import Stamp, in_words
 from fleet.own_sheets.house import House
 from fleet.own_sheets.reading.sheets import OwnSheet
 from fleet.own_sheets.said import Said
-from fleet.own_sheets.seen import Seen
+from fleet.own_sheets.unit import Seen
 from fleet.own_sheets.words.marks import UNKNOWN, text_in
 
 from .doubt import Doubt, Line, line_of

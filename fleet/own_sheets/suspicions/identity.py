@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from fleet.own_sheets.house import House
 from fleet.own_sheets.reading.sheets import OwnSheet
 from fleet.own_sheets.said import Said
-from fleet.own_sheets.seen import Seen
+from fleet.own_sheets.unit import Seen
 from fleet.own_sheets.words.marks import bare, mark_of
 
 from .doubt import Doubt, line_of, role_of

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import calendar
 import re
 from collections.abc import Iterable
 from functools import lru_cache
@@ -21,6 +22,9 @@ WAYS = {
 }
 
 _SLASHED = re.compile(r"^\s*(\d{1,2})([ /.\-])(\d{1,2})\2(\d{4}|\d{2})(?!\d)(.*)$", re.DOTALL)
+
+#: What is kept for years is not written without its year: 1/17 is January 2017.
+_MONTH_AND_YEAR = re.compile(r"^\s*(0?[1-9]|1[0-2])[/.\-](\d{2})\s*$")
 
 
 def way_of(cells: Iterable[object]) -> str:
@@ -55,6 +59,8 @@ def _plain_day(cell: object, way: str) -> Reading:
     if isinstance(cell, str) and way == MONTH_FIRST and (found := _SLASHED.match(cell)):
         cell = f"{found[3]}{found[2]}{found[1]}{found[2]}{found[4]}"
         way = DAY_FIRST
+    if isinstance(cell, str) and (found := _MONTH_AND_YEAR.match(cell)):
+        cell = f"{calendar.month_abbr[int(found[1])]}-{found[2]}"
     stamp = stamp_of(cell, DAY_FIRST if way in WAYS else "")
     if isinstance(stamp, Stamp) and stamp.precision == "instant":
         return Stamp(stamp.on, "day")
@@ -66,6 +72,8 @@ def looks_like_a_day(cell: object) -> bool:
     if is_date(cell):
         return True
     text = text_in(cell) if isinstance(cell, str) else ""
+    if _MONTH_AND_YEAR.match(text):
+        return True
     if not 5 <= len(text) <= 30 or not re.search(r"\d", text):
         return False
     read = stamp_of(text)

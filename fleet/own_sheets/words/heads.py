@@ -24,11 +24,17 @@ ROLES = {
     "work": "Which work (one line for each work)",
     "quantity": "Quantity",
     "remarks": "Remarks",
+    "tsn": "Hours since new",
+    "csn": "Cycles since new",
+    "tso": "Hours since overhaul",
+    "cso": "Cycles since overhaul",
     "hours": "Aircraft hours",
     "cycles": "Aircraft cycles",
     "read_on": "Day the aircraft's totals were read",
     "": "Leave this column out",
 }
+#: Totals of the unit itself; of the aircraft where a sheet lists no units.
+UNIT_TOTALS = {"tsn": "hours", "csn": "cycles", "tso": "", "cso": ""}
 #: A column may be these oftener than once in one sheet.
 MANY = frozenset({"remarks", "left", "number", ""})
 DONE, NEXT, INTERVAL = "done", "next", "interval"
@@ -36,7 +42,10 @@ ASPECTS = {DONE: "last done", NEXT: "next due", INTERVAL: "interval"}
 
 #: Works by code: name, and the words that mean it.
 WORKS: dict[str, tuple[str, str]] = {
-    "OVH": ("Overhaul", r"OVERHAUL\w*|OVH|OVHL|O H|OH|SHOP VISIT|REVISION GENERALE|UBERHOLUNG"),
+    "OVH": (
+        "Overhaul",
+        r"OVERHAUL\w*|O HAUL\w*|OVH|OVHL|O H|OH|SHOP VISIT|REVISION GENERALE|UBERHOLUNG",
+    ),
     "HST": (
         "Hydrostatic test",
         r"HYDRO\w*( STATIC)?( TEST)?|HST|H T|HYD( TEST)?|PRESSURE TEST|PROOF TEST|H S T",
@@ -81,13 +90,17 @@ _ROLE_WORDS: dict[str, str] = {
     "quantity": r"QTY|QUANTITY|NO OFF|QUANT|PCS|MENGE",
     "remarks": r"REMARKS?|RMKS?|NOTES?|COMMENTS?|OBS(ERVATIONS?)?|INFO|BEMERKUNG(EN)?|REMARQUES?|OBSERVACIONES",
     "read_on": r"(READING|TOTALS?|AS) (DATE|AT|OF|ON)( DATE)?|DATE OF READING",
-    "hours": r"(TOTAL |FLIGHT |A C |AC )*(HOURS|HRS|FH|FLT HRS)( TOTAL)?|TTAF|TSN|TAT|T T|F H|H",
-    "cycles": r"(TOTAL |FLIGHT |A C |AC )*(CYCLES|CYC|CYCS|FC|LANDINGS|LDGS?)( TOTAL)?|CSN|TAC|F C|C",
+    "tsn": r"(T?TSN|(TOTAL )?TIME SINCE NEW|HOURS SINCE NEW|FH SINCE NEW)( FH| HRS| HOURS| HH MM)?",
+    "csn": r"(T?CSN|CYCLES SINCE NEW|FC SINCE NEW)( FC| CYC| CYCLES)?",
+    "tso": r"(TSOH?|(TIME|HOURS|FH) SINCE (OVERHAUL|OVH|OH|O H))( FH| HRS| HOURS| HH MM)?",
+    "cso": r"(CSOH?|(CYCLES|FC) SINCE (OVERHAUL|OVH|OH|O H))( FC| CYC| CYCLES)?",
+    "hours": r"(TOTAL |FLIGHT |A C |AC )*(HOURS|HRS|FH|FLT HRS)( TOTAL)?|TTAF|TAT|T T|F H|H",
+    "cycles": r"(TOTAL |FLIGHT |A C |AC )*(CYCLES|CYC|CYCS|FC|LANDINGS|LDGS?)( TOTAL)?|TAC|F C|C",
     "left": r"(DAYS|MONTHS|HOURS|TIME|LIFE)? ?(LEFT|REMAINING|REMAIN|REM|TO GO|TO RUN|TOGO)( DAYS| DYS| D)?|DAYS|STATUS|DUE IN|OVERDUE.?|ALERT",
     "number": r"NO|NR|#|LINE( NO)?|SEQ|S NO|SL NO|ITEM (NO|#|NR)|LFD NR|REF( NO)?|ROW|POS NR",
 }
 _ASPECT_WORDS = {
-    NEXT: r"NEXT( DUE)?( DATE)?|NXT|DUE( DATE| ON)?|EXPIRES?( ON)?|EXPIRY( DATE)?|EXP( DATE)?|VALID( UNTIL| TO)?|UNTIL|DEADLINE|FORECAST|FALLIG|ECHEANCE|PROXIMO"
+    NEXT: r"NEXT( DUE)?( DATE)?|NXT|N D|DUE( DATE| ON)?|EXPIRES?( ON)?|EXPIRY( DATE)?|EXP( DATE)?|VALID( UNTIL| TO)?|UNTIL|DEADLINE|FORECAST|FALLIG|ECHEANCE|PROXIMO"
     r"|LIMIT DATE",
     INTERVAL: r"INTERVAL|INTVL|PERIOD(ICITY)?|FREQ(UENCY)?|EVERY|CYCLE TIME|LIMIT (MONTHS|MTHS|YEARS|YRS|DAYS)|(MONTHS|MTHS|YRS|YEARS)|INTERVALL",
     DONE: r"(LAST|PREV(IOUS)?)( \w+)?|DONE( DATE| ON)?|DATE( DONE)?|PERFORMED|C W|CW|COMPLIED|ACCOMPLISHED|CERT( DATE)?|LD|L D|ON|ZULETZT|DERNIER\w*|ULTIMO",
@@ -112,9 +125,31 @@ _UNITS = re.compile(r"\b(DD|MM|MMM|YY|YYYY|DATE|FORMAT|KG|LBS?)\b")
 
 def head_of(text: str) -> Head:
     """What one heading, rows joined, says by its words alone."""
-    words = bare(text)
+    words = " ".join(bare(text).replace("#", " # ").split())
     if not words:
         return Head("", 0)
+    found = _head(words)
+    if found.sure >= 2:
+        return found
+    long = " ".join(map(_in_full, words.split()))
+    return max(found, _head(long), key=lambda head: head.sure) if long != words else found
+
+
+#: Words of headings that are cut short at any length: NOMEN, EQUIP, POSIT.
+_CUT = (
+    "NOMENCLATURE|POSITION|LOCATION|REGISTRATION|AIRCRAFT|MANUFACTURER|DESCRIPTION|EQUIPMENT|COMPONENT|QUANTITY"
+    "|SERIAL|NUMBER|OVERHAUL|HYDROSTATIC|WEIGHT|INSTALLED|INSPECTION|CALIBRATION|REMARKS|STATION"
+)
+_LONG = re.findall(r"\w+", _CUT)
+
+
+def _in_full(word: str) -> str:
+    """A word cut short after four letters or more, as a whole; others as they are."""
+    return next((long for long in _LONG if len(word) >= 4 and long.startswith(word)), word)
+
+
+def _head(words: str) -> Head:
+    """What bare words say."""
     short = " ".join(_UNITS.sub(" ", words).split())
     return (
         _whole(words)
@@ -131,7 +166,7 @@ def head_of(text: str) -> Head:
     )
 
 
-_ONLY_WHOLE = frozenset({"left", "number", "hours", "cycles"})
+_ONLY_WHOLE = frozenset({"left", "number", "hours", "cycles", *UNIT_TOTALS})
 
 
 def _whole(words: str) -> Head | None:

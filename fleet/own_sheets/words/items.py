@@ -58,12 +58,22 @@ _PATTERNS = tuple(
 _SMALL = re.compile(r"\b(ASSY|ASSEMBLY|ASSEMBLIES|UNIT|COMPLETE)\b")
 
 
+_COMES_WITH = re.compile(
+    r"(?<=\S)\s+(?:W/|C/W\b|WITH\b|INCL\b|INCLUDING\b).*", re.IGNORECASE | re.DOTALL
+)
+
+
+def _itself(word: str) -> str:
+    """A text without what comes with the unit: a slide with its bottle is a slide."""
+    return _COMES_WITH.sub("", word)
+
+
 def kind_of(word: str, known: Mapping[str, str]) -> tuple[str, str]:
     """Code and name of the kind that a word means; a kind on record (code to name) before others.
 
     A word that is not known becomes a kind of its own name.
     """
-    words = bare(_SMALL.sub(" ", bare(word)))
+    words = bare(_SMALL.sub(" ", bare(_itself(word))))
     for code, name in known.items():
         if words in {bare(code), bare(name)}:
             return code, name
@@ -77,5 +87,5 @@ def kind_of(word: str, known: Mapping[str, str]) -> tuple[str, str]:
 
 def is_item(word: str) -> bool:
     """Whether a text is a word for a kind of equipment that is known here."""
-    words = bare(word)
+    words = bare(_itself(word))
     return bool(words) and len(words) < 60 and any(p.search(words) for _, _, p in _PATTERNS)

@@ -115,6 +115,16 @@ def is_place(text: str) -> bool:
     return has_zone or any(pattern.fullmatch(words) for pattern in _SIDE.values())
 
 
+def is_one_place(text: str) -> bool:
+    """Whether a text is the word for one place, not for a sort of places: ``1L``, ``Fwd galley``, ``LH``."""
+    if not is_place(text) or is_spares(text):
+        return False
+    return side_in(text) != CENTRE or place_of(text).name not in _SORTS
+
+
+_SORTS = frozenset({"Exit", "Door", "Seat", "Row", "Stowage", "Cabin", "Hold"})
+
+
 def is_store(text: str) -> bool:
     """Whether a text in a column of places says that the unit is in stores."""
     return is_spares(text)

@@ -10,7 +10,7 @@ import pytest
 from django.db.models import F
 
 from equipment.common.wording import happened_on_words
-from equipment.models import Movement, Unit
+from equipment.models import LifeStatement, Movement, Unit
 from fleet.house.desks import ADMINISTRATOR, CONTROLLER
 from fleet.loading.batch import Bringing
 from fleet.loading.outcomes import LoadResult
@@ -132,6 +132,11 @@ def test_the_proof_is_there_before_anything_is_taken(controller, tmp_path):
         "no_item",
         "wrapped",
         "blocks",
+        "at_doors",
+        "under_doors",
+        "totals",
+        "five_clocks",
+        "by_equipment",
     ],
 )
 def test_every_shape_is_taken_whole(controller, tmp_path, book):
@@ -149,6 +154,34 @@ def test_months_across_become_readings(controller, tmp_path):
     brought(written(BOOKS["months_across"](), tmp_path / "m.xlsx"), controller, said())
 
     assert UtilisationReading.objects.filter(aircraft__registration="Q-ABA").count() == 12
+
+
+def test_hours_since_new_become_statements_and_an_aircrafts_totals_readings(controller, tmp_path):
+    result, _ = brought(written(BOOKS["totals"](), tmp_path / "t.xlsx"), controller, said())
+
+    assert refusals(result) == []
+    stated = LifeStatement.objects.filter(unit__serial_number="DC072", stated_on=DAY)
+    assert set(stated.values_list("measure__code", "since", "total")) == {
+        ("FH", "new", 12_000 * 60 + 30),
+        ("FC", "new", 6_000),
+        ("FH", "overhaul", 800 * 60),
+    }
+    read = UtilisationReading.objects.filter(aircraft__registration="Q-TTA")
+    assert set(read.values_list("measure__code", "total")) == {("FH", 21_000 * 60), ("FC", 9_000)}
+
+
+def test_the_same_totals_a_week_later_are_not_stated_again(controller, tmp_path):
+    """Else a list that nobody wrote on would take back what was flown since."""
+    path = written(BOOKS["totals"](), tmp_path / "t.xlsx")
+    brought(path, controller, said(day="2026-11-20"))
+    sheets = BOOKS["totals"]()
+    sheets["Cylinders"][1][5] = "12020:00"
+
+    again, _ = brought(path, controller, said())
+    newer, _ = brought(written(sheets, tmp_path / "n.xlsx"), controller, said())
+
+    assert (again.accepted, refusals(again)) == (0, [])
+    assert (newer.accepted, refusals(newer)) == (1, [])
 
 
 def test_due_dates_follow(controller, tmp_path):

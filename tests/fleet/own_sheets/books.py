@@ -457,7 +457,152 @@ def blocks() -> dict[str, Rows]:
     return {"Rafts": rows}
 
 
+def at_doors() -> dict[str, Rows]:
+    """A line for each aircraft and a column for each door: serial numbers only, what they are in the heading."""
+    rows: Rows = [
+        ["SLIDE SERIAL NUMBERS", "", "updated 27 Nov"],
+        ["Reg", "MSN", "Slide 1L", "Slide 1R", "Slide 2L", "Slide 2R", "Remarks"],
+    ]
+    for n, tail in enumerate(("Q-PAA", "Q-PAB", "Q-PAC", "Q-PAD")):
+        serials: list[object] = [f"A{n}{d}715" for d in range(4)]
+        rows.append([tail, 3000 + n, *serials, ""])
+    rows[3][4] = "TBA"
+    rows[4][5] = "N/A"
+    return {"Doors": rows}
+
+
+def under_doors() -> dict[str, Rows]:
+    """Doors merged over three columns each: part, serial number and the next overhaul of the slide there."""
+    rows: Rows = [
+        ["ESCAPE SLIDES"],
+        ["A/C", "L1", "", "", "", "R1", "", "", ""],
+        ["", *(["P/N", "S/N", "LAST OVH", "NEXT OVH"] * 2)],
+    ]
+    for n, tail in enumerate(("Q-PBA", "Q-PBB", "Q-PBC", "Q-PBD", "Q-PBE")):
+        row: list[object] = [tail]
+        for d in range(2):
+            done = on(2024, 1 + n, 3 + d)
+            row += [f"KA-20-{d + 1}", f"{d}{n}881", done, later(done, 36)]
+        rows.append(row)
+    return {"Slides": rows}
+
+
+def totals() -> dict[str, Rows]:
+    """Units with hours and cycles since new and since overhaul; a small sheet of aircraft with their own totals."""
+    units: Rows = [
+        [
+            "Tail",
+            "Pos",
+            "Description",
+            "P/N",
+            "S/N",
+            "TSN",
+            "CSN",
+            "TSO (FH)",
+            "CSO",
+            "Insp. done",
+            "Insp. due",
+        ]
+    ]
+    for n in range(8):
+        done = on(2026, 1 + n, 12)
+        units.append(
+            [
+                ("Q-TTA", "Q-TTB")[n % 2],
+                f"D{n // 2 + 1}L",
+                "Door cylinder",
+                "DC-50",
+                f"DC{n}72",
+                f"{12000 + n}:30",
+                6000 + n,
+                800 + n,
+                "" if n else "TBA",
+                done,
+                later(done, 24),
+            ]
+        )
+    fleet: Rows = [["Aircraft", "TSN", "CSN", "As of"]]
+    fleet += [[f"Q-TT{t}", 21000 + i, 9000 + i, on(2026, 11, 25)] for i, t in enumerate("AB")]
+    return {"Cylinders": units, "Aircraft": fleet}
+
+
+def five_clocks() -> dict[str, Rows]:
+    """As a planner in a hurry keeps it: short heads, five clocks a row, aircraft without hyphen, subtotals, blanks."""
+    rows: Rows = [
+        ["", "EMER EQPT CTRL SHT", "", "", "", "", "", "", "", "", "", "", "ISS 7"],
+        [],
+        [
+            "TAIL#",
+            "LOC'N",
+            "NOMEN.",
+            "PNR",
+            "SER#",
+            "O/HAUL L/D",
+            "O/HAUL N/D",
+            "HST L/D",
+            "HST N/D",
+            "WT CK LAST",
+            "WT CK NEXT",
+            "BATT CHG DUE",
+            "LLP EXP",
+            "RMK",
+        ],
+    ]
+    for t, tail in enumerate(("QJAA", "QJAB", "QJAC")):
+        for n in range(4):
+            hauled, tested = on(2024, 1 + n, 7 + t), on(2023, 5 + n, 2 + t)
+            weighed = on(2026, 1 + n, 21 + t)
+            rows.append(
+                [
+                    tail if n == 0 else "",
+                    ("fwd l/h", "fwd r/h", "aft l/h", "aft r/h")[n],
+                    "esc slide w/ btl",
+                    "ES300-3",
+                    f"{t}{n}0417",
+                    hauled,
+                    later(hauled, 36),
+                    tested,
+                    later(tested, 60),
+                    weighed,
+                    later(weighed, 12),
+                    on(2028, 1 + n, 1),
+                    on(2034, 1 + n, 1),
+                    "chk w/ stores" if n == 3 else "",
+                ]
+            )
+        rows += [["", "", f"total {tail}", "", 4], []]
+    return {"CTRL": rows}
+
+
+def by_equipment() -> dict[str, Rows]:
+    """A block for each sort of equipment, its word above; the aircraft in a middle column; text dates; no title."""
+    rows: Rows = []
+    for word, part, months in (("PORTABLE OXYGEN", "PO-120", 60), ("SMOKE HOODS", "SH 7", 120)):
+        rows += [[word], ["SN", "part no", "a/c", "where", "mfg", "last test", "next test", "st."]]
+        for n in range(6):
+            tested = on(2022 + n % 3, 1 + n, 11)
+            rows.append(
+                [
+                    f"{part[:2]}{n}-77{n}",
+                    part,
+                    ("Q-LAA", "Q-LAB")[n % 2],
+                    ("gal. aft", "row 14 LH", "ckpt")[n // 2],
+                    f"{1 + n}/17",
+                    f"{tested:%d %b %y}",
+                    f"{later(tested, months):%d %b %y}",
+                    "ok",
+                ]
+            )
+        rows.append([])
+    return {"equip": rows}
+
+
 BOOKS = {
+    "five_clocks": five_clocks,
+    "by_equipment": by_equipment,
+    "totals": totals,
+    "at_doors": at_doors,
+    "under_doors": under_doors,
     "no_item": no_item,
     "wrapped": wrapped,
     "blocks": blocks,
@@ -472,6 +617,19 @@ BOOKS = {
 }
 
 MEANT: dict[str, dict[str, str]] = {
+    "five_clocks": {
+        "CTRL": "aircraft position item part serial done:OVH next:OVH done:HST next:HST done:WGT next:WGT "
+        "next:BATT next:LIFE remarks"
+    },
+    "by_equipment": {"equip": "serial part aircraft position made done:TEST next:TEST -"},
+    "totals": {
+        "Cylinders": "aircraft position item part serial tsn csn tso cso done:INSP next:INSP",
+        "Aircraft": "aircraft hours cycles read_on",
+    },
+    "at_doors": {"Doors": "aircraft msn serial serial serial serial remarks"},
+    "under_doors": {
+        "Slides": "aircraft part serial done:OVH next:OVH part serial done:OVH next:OVH"
+    },
     "no_item": {
         name: "aircraft position part serial done:HST next:HST - done:WGT next:WGT -"
         for name in ("FIRE EXTINGUISHERS", "PBE")

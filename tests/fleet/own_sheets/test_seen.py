@@ -190,11 +190,48 @@ def test_each_block_is_of_its_own_aircraft():
     assert [one.aircraft for one in whole.taken] == ["Q-MAA"] * 5 + ["Q-MAB"] * 5 + ["Q-MAC"] * 5
 
 
+def test_a_column_for_each_door_tells_the_unit_at_each_door():
+    whole = book("at_doors")
+
+    assert [(one.aircraft, one.place, one.item, one.serial) for one in whole.taken[:4]] == [
+        ("Q-PAA", "1L", "SLIDE", "A00715"),
+        ("Q-PAA", "1R", "SLIDE", "A01715"),
+        ("Q-PAA", "2L", "SLIDE", "A02715"),
+        ("Q-PAA", "2R", "SLIDE", "A03715"),
+    ]
+    assert len(whole.taken) == 14
+    assert [(one.aircraft, one.place) for one in whole.unnamed] == [("Q-PAB", "2L")]
+    assert [question.field for question in whole.questions] == ["type", "station"]
+
+
+def test_columns_under_a_merged_door_are_of_the_unit_there():
+    whole = book("under_doors")
+
+    first, second = whole.taken[:2]
+    assert (first.aircraft, first.place, first.part) == ("Q-PBA", "L1", "KA-20-1")
+    assert first.serial == "00881"
+    assert (second.place, second.part, second.serial) == ("R1", "KA-20-2", "10881")
+    assert second.done["OVH"] == Stamp(dt.date(2024, 1, 4), "day")
+    assert second.next["OVH"] == Stamp(dt.date(2027, 1, 4), "day")
+    assert len(whole.taken) == 10
+
+
+def test_a_doubt_of_one_door_names_its_own_cell_and_leaves_the_other_doors():
+    line = next(d for d in book("at_doors").doubts if d.code == "no_serial").lines[0]
+    assert line.key == "Doors!E4"
+    left = book("at_doors", Said(left=[line.line_key]))
+    mended = book("at_doors", Said(mended={line.key: "A12715"}))
+
+    assert len(left.taken) == 14
+    assert left.unnamed == []
+    assert mended.taken[6].serial == "A12715"
+
+
 def test_units_in_a_second_column_of_serial_numbers_are_not_lost_without_a_word():
-    rows: Rows = [["Aircraft", "Slide L1 S/N", "Slide R1 S/N"]]
+    rows: Rows = [["Aircraft", "Slide S/N", "Second S/N"]]
     rows += [[f"Q-R{'ABCDE'[n]}Z", f"11{n}1", f"11{n}2"] for n in range(5)]
 
     faults = of({"Wide": rows}).faults
 
     assert len(faults) == 1
-    assert "column C (Slide R1 S/N) holds serial numbers too" in faults[0]
+    assert "column C (Second S/N) holds serial numbers too" in faults[0]

@@ -1,0 +1,62 @@
+"""One unit as a line of an own sheet tells it, and where that stands."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from fleet.intake.stamps import Reading
+
+from .words.marks import bare
+
+
+class At(NamedTuple):
+    """Where a fact stands: sheet and row (from 0), and the position that its columns are of."""
+
+    sheet: int
+    row: int
+    group: str = ""
+
+
+@dataclass(slots=True)
+class Seen:
+    """One unit as one line tells it. ``row`` counts from 0 in the sheet numbered ``sheet``.
+
+    ``done``, ``next`` and ``interval`` are by work; ``marks`` are N/A and its like by role; ``totals`` are
+    cells of hours and cycles since new or overhaul, by role. ``group`` is
+    the position that its columns are of, where the sheet has columns for each.
+    """
+
+    sheet: int
+    row: int
+    aircraft: str = ""
+    type: str = ""
+    msn: str = ""
+    place: str = ""
+    item: str = ""
+    part: str = ""
+    serial: str = ""
+    maker: str = ""
+    station: str = ""
+    remarks: str = ""
+    quantity: str = ""
+    is_spare: bool = False
+    made: Reading = None
+    fitted: Reading = None
+    done: dict[str, Reading] = field(default_factory=dict)
+    next: dict[str, Reading] = field(default_factory=dict)
+    interval: dict[str, str] = field(default_factory=dict)
+    marks: dict[str, str] = field(default_factory=dict)
+    totals: dict[str, object] = field(default_factory=dict)
+    share: int = 0
+    group: str = ""
+
+    @property
+    def at(self) -> At:
+        """Where it stands."""
+        return At(self.sheet, self.row, self.group)
+
+    @property
+    def key(self) -> tuple[str, str]:
+        """By what a unit is told apart in one workbook: part number and serial number."""
+        return (bare(self.part), self.serial.upper())
