@@ -11,6 +11,7 @@ class FleetConfig(AppConfig):
         "fleet_authorisationend",
         "fleet_act",
         "fleet_personact",
+        "fleet_jobhandedon",
     )
     kept_tables: dict[str, tuple[str, ...]] = {
         "fleet_user": (

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from fleet.people.pages import account, deeds, notices, people
+from fleet.people.pages import account, deeds, jobs, notices, people
 
 from .aircraft import pages
 from .loading import pages as load_pages
@@ -19,6 +19,7 @@ urlpatterns = [
     path("people/<int:person_id>/", people.person, name="people_person"),
     path("people/<int:person_id>/change/", deeds.change, name="people_change"),
     path("people/<int:person_id>/deactivate/", deeds.deactivate, name="people_deactivate"),
+    path("people/<int:person_id>/jobs/", jobs.jobs, name="people_jobs"),
     path("people/<int:person_id>/authorise/", deeds.authorise, name="people_authorise"),
     path(
         "people/authorisations/<int:authorisation_id>/end/",

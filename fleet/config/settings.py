@@ -56,7 +56,7 @@ AXES_SENSITIVE_PARAMETERS = ["password", "token"]
 AXES_VERBOSE = False
 #: Proxies whose X-Forwarded-For is believed, as networks: failures are then counted by who is behind them.
 TRUSTED_PROXIES: list[str] = env.list("TRUSTED_PROXIES", default=[])
-AXES_CLIENT_IP_CALLABLE = "fleet.people.addresses.client_address"
+AXES_CLIENT_IP_CALLABLE = "fleet.house.addresses.client_address"
 #: A browser that nobody touched for so long is locked until the password is entered again; 0: never.
 IDLE_MINUTES = env.int("IDLE_MINUTES", default=30)
 AXES_ENABLED = not TESTING or env.bool("AXES_IN_TESTS", default=False)

@@ -10,6 +10,7 @@ from rest_framework.exceptions import AuthenticationFailed
 from rest_framework.permissions import BasePermission
 from rest_framework.request import Request
 
+from fleet.acts.guessed import count_unknown
 from fleet.doors.tokens import digest_of, is_within_rights
 from fleet.house.desks import ask
 from fleet.models import ApiToken, User
@@ -29,18 +30,20 @@ class TokenAuthentication(BaseAuthentication):
         if not words or words[0].lower() != SCHEME.lower().encode():
             return None
         if len(words) != 2:
+            count_unknown(request, timezone.now())
             raise AuthenticationFailed("Send one token after the word Bearer.", "malformed_token")
-        token = self._token_of(words[1])
+        token = self._token_of(request, words[1])
         token.user.act_by(token)
         return token.user, token
 
     def authenticate_header(self, request: Request) -> str:
         return f'{SCHEME} realm="api"'
 
-    def _token_of(self, secret: bytes) -> ApiToken:
+    def _token_of(self, request: Request, secret: bytes) -> ApiToken:
         digest = digest_of(secret.decode("latin-1"))
         token = ApiToken.objects.select_related("user").filter(digest=digest).first()
         if token is None:
+            count_unknown(request, timezone.now())
             raise AuthenticationFailed(
                 "This token is not known. Ask the administrator for one.", "unknown_token"
             )

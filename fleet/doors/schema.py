@@ -56,11 +56,12 @@ PROBLEMS = {
     414: "The address is too long: ask for less at once.",
     415: "Not of the media type that is taken here.",
     422: "The act was refused, by code, in a sentence.",
+    429: "Too many unknown tokens came from this address. Try again after `Retry-After`.",
     503: "The records cannot be reached just now; nothing was changed. Try again after `Retry-After`.",
 }
 
 
-READ_PROBLEMS = frozenset({400, 401, 403, 404, 414, 503})
+READ_PROBLEMS = frozenset({400, 401, 403, 404, 414, 429, 503})
 
 
 def page_of(item: type[serializers.Serializer[Any]]) -> Any:

@@ -94,6 +94,7 @@ ACTS: dict[str, frozenset[str]] = {
     "recompute": frozenset({CONTROLLER, ADMINISTRATOR}),
     # people
     "manage_people": frozenset({ADMINISTRATOR}),
+    "hand_on_jobs": frozenset({ADMINISTRATOR, CONTROLLER}),
     "manage_tokens": frozenset({ADMINISTRATOR}),
     "enter_authorisation": frozenset({ADMINISTRATOR}),
 }

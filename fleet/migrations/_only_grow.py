@@ -54,3 +54,8 @@ PEOPLE = _only_grow(
     "What was done about a person is never changed or deleted.",
     "fleet_personact",
 )
+JOBS_HANDED_ON = _only_grow(
+    "fleet_refuse_handed_on_change",
+    "That a job was handed on is never changed or deleted: hand it on again.",
+    "fleet_jobhandedon",
+)

@@ -12,7 +12,7 @@ from .loads import Load, LoadFile, LoadLine
 from .notices import Notice
 from .own_sheets import OwnMapping, OwnWorkbook
 from .people import ApiToken, Authorisation, AuthorisationEnd, User
-from .personnel import Operator, PersonAct, SignedIn
+from .personnel import JobHandedOn, Operator, PersonAct, SignedIn
 from .planning import Check
 from .types import AircraftType, Kind, Station, TypePosition
 from .utilisation import Measure, PlannedRate, UtilisationReading
@@ -28,6 +28,7 @@ __all__ = [
     "Authorisation",
     "AuthorisationEnd",
     "Check",
+    "JobHandedOn",
     "Kind",
     "Load",
     "LoadFile",

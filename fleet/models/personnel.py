@@ -43,6 +43,8 @@ class PersonAct(models.Model):
         ("sessions_ended", "sessions ended"),
         ("token_made", "token made"),
         ("token_withdrawn", "token withdrawn"),
+        ("jobs_handed_on", "open jobs handed on"),
+        ("jobs_taken_on", "open jobs taken over"),
     )
     person = models.ForeignKey(User, on_delete=models.PROTECT, related_name="acts_about")
     act = models.CharField(max_length=24, choices=ACTS)
@@ -54,6 +56,34 @@ class PersonAct(models.Model):
 
     def __str__(self) -> str:
         return f"{self.act} {self.person_id}"
+
+
+class JobHandedOn(models.Model):
+    """An open job that somebody had in hand was handed to another person: by whom, when, why. Insert-only.
+
+    ``job`` names it as :class:`fleet.people.ports.OpenJob` does; the latest row of a job tells whose it is.
+    """
+
+    act_id = models.UUIDField(db_index=True)
+    job = models.CharField(max_length=40, db_index=True)
+    giver = models.ForeignKey(User, on_delete=models.PROTECT, related_name="jobs_given")
+    taker = models.ForeignKey(User, on_delete=models.PROTECT, related_name="jobs_taken")
+    words = models.CharField(max_length=200, blank=True)
+    at = models.DateTimeField()
+    by = models.ForeignKey(User, on_delete=models.PROTECT, related_name="+")
+    token = models.ForeignKey(ApiToken, null=True, on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=~models.Q(giver=models.F("taker")),
+                name="a_job_is_handed_to_somebody_else",
+            ),
+            models.UniqueConstraint(fields=["act_id", "job"], name="an_act_hands_a_job_on_once"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.job} to {self.taker_id}"
 
 
 class SignedIn(models.Model):

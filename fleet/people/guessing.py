@@ -13,21 +13,18 @@ from axes.models import AccessAttempt
 from django.conf import settings
 from django.db.models import Count, Max
 
+from fleet.house.addresses import client_address
 from fleet.house.refusals import Refused
-from fleet.people.addresses import client_address
+from fleet.house.slowing import WITHIN
+from fleet.house.slowing import wait_after as waited
 
 #: So many names may fail from one address before anybody waits: a shift that begins, behind one address.
 FREE_NAMES = 10
-WITHIN = timedelta(minutes=15)
-LONGEST = timedelta(minutes=5)
 
 
 def wait_after(names: int) -> timedelta:
-    """How long an address waits when so many names have failed from it: 1 s, 2 s, 4 s … 5 min."""
-    beyond = names - FREE_NAMES
-    if beyond < 0:
-        return timedelta(0)
-    return min(timedelta(seconds=2 ** min(beyond, 20)), LONGEST)
+    """How long an address waits when so many names have failed from it."""
+    return waited(names, FREE_NAMES)
 
 
 def refuse_guessing(request: Any, at: datetime) -> None:

@@ -9,9 +9,9 @@ from typing import Any
 from axes.utils import reset
 from django.contrib.auth import authenticate
 
+from fleet.house.addresses import client_address
 from fleet.house.refusals import Refused
 from fleet.models import User
-from fleet.people.addresses import client_address
 from fleet.people.guessing import refuse_guessing
 
 #: A proof older than this signs nothing: whoever entered it may have gone.

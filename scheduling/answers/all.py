@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from datetime import date, datetime
 from uuid import uuid5
 
+from equipment.availability.in_hand import holds_in_hand, set_aside_in_hand
 from equipment.availability.ports import (
     Requalified,
     bottle_limits_of,
@@ -20,7 +21,7 @@ from equipment.segregation.ports import expired_among
 from equipment.stores import ports as of_stores
 from equipment.stores.ports import CertifiedWork, KnownWork, ToSetAside
 from equipment.swaps import ports as of_swaps
-from equipment.swaps.reads.in_hand import swaps_in_hand
+from equipment.swaps.reads.in_hand import calls_in_hand, swaps_in_hand
 from equipment.swaps.reads.rows import day_of
 from equipment.units.ports import ends_first
 from fleet.aircraft.ports import groundings_of
@@ -204,9 +205,21 @@ def what_is_proposed(station: str, today: date) -> list[ToSetAside]:
 # --- people ----------------------------------------------------------------------------------
 
 
-def what_is_in_hand(person_id: int) -> list[OpenJob]:
-    """The open swaps that the person opened, entered something in or signed."""
-    return swaps_in_hand(person_id)
+IN_HAND = {
+    "swap": swaps_in_hand,
+    "call": calls_in_hand,
+    "hold": holds_in_hand,
+    "set-aside": set_aside_in_hand,
+}
+
+
+def what_is_in_hand(person_id: int, taken: Sequence[str]) -> list[OpenJob]:
+    """What is open of the person's: swaps, calls, holds, units set aside; and what was taken over."""
+    keys: dict[str, list[int]] = defaultdict(list)
+    for job in taken:
+        sort, _, key = job.rpartition("-")
+        keys[sort].append(int(key))
+    return [job for sort, read in IN_HAND.items() for job in read(person_id, keys[sort])]
 
 
 # --- walk-rounds ------------------------------------------------------------------------------

@@ -8,7 +8,7 @@ from typing import Any
 from django.utils import timezone
 from rest_framework.test import APIClient
 
-from equipment.models import InspectorCall
+from equipment.models import InspectorCall, Swap
 from fleet.models import Notice, User
 from fleet.people.acts.notices import tell
 from tests import builders as build
@@ -88,6 +88,16 @@ def a_person_to_manage(address: str) -> User:
     return User.objects.create(**names, roles=["technician"], is_active=is_active)
 
 
+def stage_of_jobs(client: APIClient) -> tuple[dict[str, Any], About]:
+    """Somebody with an open swap, and somebody who may go on with it."""
+    job = ByApi(client, a_line(), crew())
+    job.open()
+    User.objects.create(username="d.follows", roles=["technician"])
+    ids = {"person_id": Swap.objects.get(pk=job.id).opened_by_id}
+    jobs = {"jobs": [f"swap-{job.id}"]}
+    return ids, lambda body, who="": {**body, **jobs} if isinstance(body, dict) else body
+
+
 def _entered(job: ByApi) -> None:
     job.enter(2)
     job.enter(11)
@@ -133,6 +143,8 @@ def stage_of(client: APIClient, address: str, role: str) -> tuple[dict[str, Any]
     if address.startswith("/api/v1/stores/"):
         ids, made = stage_of_stores(role)
         return ids, lambda body, who=role: _signing_as(who, made(body))
+    if address.endswith("/jobs"):
+        return stage_of_jobs(client)
     if address.startswith("/api/v1/people"):
         return {"person_id": a_person_to_manage(address).pk}, lambda body, who=role: body
     if address.startswith("/api/v1/notices"):

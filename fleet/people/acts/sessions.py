@@ -11,9 +11,9 @@ from django.db import transaction
 
 from fleet.acts.act import EXAMPLE_ID, Act
 from fleet.acts.repeats import done_before
+from fleet.house.addresses import client_address
 from fleet.house.desks import ask
 from fleet.models import PersonAct, SignedIn, User
-from fleet.people.addresses import client_address
 from fleet.people.browsers import browser_words
 
 from .ledger import note, person_held

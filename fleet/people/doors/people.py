@@ -18,11 +18,12 @@ from fleet.doors.requests import act_request_of
 from fleet.doors.schema import described, page_of
 from fleet.models import User
 from fleet.people.acts.changes import CHANGE_PERSON, DEACTIVATE_PERSON, REACTIVATE_PERSON
+from fleet.people.acts.handing_on import HAND_ON_JOBS
 from fleet.people.acts.links import MAKE_LINK
 from fleet.people.acts.people import INVITE_PERSON
 from fleet.people.acts.sessions import END_SESSIONS
+from fleet.people.jobs import jobs_of
 from fleet.people.links import good_until, link_of
-from fleet.people.ports import open_jobs_of
 
 
 class PersonShown(serializers.Serializer[Any]):
@@ -54,18 +55,25 @@ class LinkShown(PersonShown):
 
 
 class JobShown(serializers.Serializer[Any]):
+    job = serializers.CharField(help_text="Its name, by which it is handed on.")
     words = serializers.CharField()
     address = serializers.CharField(help_text="Its page.")
     part = serializers.CharField(help_text="What the person had to do with it.")
+    since = Instant(help_text="Since when it is open.")
+    handed_on_to = serializers.CharField(
+        allow_null=True, help_text="Whose it is now; null: it waits in this person's hands."
+    )
+    handed_on_by = serializers.CharField(allow_null=True)
+    handed_on_at = Instant(allow_null=True)
 
 
 class GoneShown(PersonShown):
-    """With the jobs that wait for somebody else."""
+    """With the open jobs: what waits for somebody else, what was handed on."""
 
     jobs = serializers.SerializerMethodField()
 
     def get_jobs(self, person: User) -> list[dict[str, str]]:
-        found: list[dict[str, str]] = JobShown(open_jobs_of(person.pk), many=True).data  # type: ignore[assignment]
+        found: list[dict[str, str]] = JobShown(jobs_of(person), many=True).data  # type: ignore[assignment]
         return found
 
 
@@ -85,7 +93,22 @@ LINK = {
     "link": "/join/eyJwZXJzb24iOjd9:4mO8l/",
     "link_until": "2024-03-06T09:12:00Z",
 }
-JOB = {"words": "Q-AVEN D1L: overhaul", "address": "/swaps/4/", "part": "opened it"}
+JOB = {
+    "job": "swap-4",
+    "words": "Q-AVEN D1L: overhaul",
+    "address": "/swaps/4/",
+    "part": "opened it",
+    "since": "2024-03-01T09:12:00Z",
+    "handed_on_to": None,
+    "handed_on_by": None,
+    "handed_on_at": None,
+}
+HANDED_ON = {
+    **JOB,
+    "handed_on_to": "d.follows",
+    "handed_on_by": "o.quarrell",
+    "handed_on_at": "2024-03-03T09:12:00Z",
+}
 GONE = {**PERSON, "is_active": False, "jobs": [JOB]}
 
 
@@ -126,6 +149,20 @@ class PersonOne(Door):
         return Response(PersonShown(_person(person_id)).data)
 
 
+class PersonJobs(Door):
+    @described(
+        tag="People",
+        name="list_jobs",
+        summary="A person’s open jobs",
+        description="Swaps, inspector’s calls, holds and units set aside that a person has in hand, or had when "
+        "the account ended, and to whom they were handed on.",
+        answer=GoneShown,
+        example={**PERSON, "jobs": [JOB]},
+    )
+    def get(self, request: Request, person_id: int) -> Response:
+        return Response(GoneShown(_person(person_id)).data)
+
+
 def _again(person: User) -> User:
     return _person(person.pk)
 
@@ -144,6 +181,11 @@ urlpatterns = [
     path("v1/people/<int:person_id>", PersonOne.as_view(), name="api-person"),
     act_path(CHANGE_PERSON, _door(CHANGE_PERSON, PersonShown, PERSON), "api-person-change"),
     act_path(DEACTIVATE_PERSON, _door(DEACTIVATE_PERSON, GoneShown, GONE), "api-person-deactivate"),
+    act_path(
+        HAND_ON_JOBS,
+        _door(HAND_ON_JOBS, GoneShown, {**GONE, "jobs": [HANDED_ON]}, PersonJobs),
+        "api-person-jobs",
+    ),
     act_path(
         REACTIVATE_PERSON, _door(REACTIVATE_PERSON, PersonShown, PERSON), "api-person-reactivate"
     ),

@@ -17,6 +17,7 @@ from fleet.models import User
 from fleet.people.acts.passwords import change_password
 from fleet.people.acts.sessions import end_other_sessions, end_own_session, note_signed_in
 from fleet.people.acts.tokens import withdraw_token
+from fleet.people.jobs import jobs_of
 from fleet.people.proofs import prove
 from fleet.people.reads import acts_about, authorisations_of, sessions_of
 
@@ -44,6 +45,7 @@ def account(request: HttpRequest) -> HttpResponse:
         "sessions": sessions_of(person, now, here=request.session.session_key),
         "authorisations": authorisations_of(person),
         "tokens": person.api_tokens.select_related("made_by").order_by("-created_at", "-pk"),
+        "jobs": [each for each in jobs_of(person) if each.waits],
         "acts": acts_about(person),
         "now": now,
     }

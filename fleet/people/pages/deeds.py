@@ -32,7 +32,7 @@ from fleet.people.acts.changes import (
 )
 from fleet.people.acts.links import MAKE_LINK
 from fleet.people.acts.sessions import END_SESSIONS
-from fleet.people.ports import open_jobs_of
+from fleet.people.jobs import jobs_of
 from fleet.screens.act_forms import SaidForm, form_of
 from fleet.screens.act_pages import performed
 
@@ -112,7 +112,7 @@ def change(request: HttpRequest, person_id: int) -> HttpResponse:
 def deactivate(request: HttpRequest, person_id: int) -> HttpResponse:
     """Ends an account, with the jobs in hand before the eyes of who ends it."""
     found = found_person(person_id)
-    return _deed(request, DEACTIVATED, found, jobs=open_jobs_of(found.pk))
+    return _deed(request, DEACTIVATED, found, jobs=jobs_of(found))
 
 
 @reader

@@ -18,8 +18,8 @@ from fleet.house.refusals import Refused
 from fleet.models import User
 from fleet.people.acts.of_person import OfPerson
 from fleet.people.acts.people import INVITE_PERSON, Invitation, name_operator
+from fleet.people.jobs import jobs_of
 from fleet.people.links import good_until, link_of
-from fleet.people.ports import open_jobs_of
 from fleet.people.reads import (
     acts_about,
     authorisations_of,
@@ -80,11 +80,12 @@ def person(request: HttpRequest, person_id: int) -> HttpResponse:
         "link_until": good_until(found),
         "is_link_open": link_of(found) is not None and (good_until(found) or now) > now,
         "authorisations": authorisations_of(found),
-        "jobs": open_jobs_of(found.pk),
+        "jobs": jobs_of(found),
         "sessions": sessions_of(found, now) if is_manager else [],
         "tokens": found.api_tokens.select_related("made_by").order_by("-created_at", "-pk"),
         "acts": acts_about(found),
         "may_manage": is_manager,
+        "may_hand_on": may(signed_in_person(request), "hand_on_jobs"),
         "may_authorise": may(signed_in_person(request), "enter_authorisation"),
         "form": NothingMore(),
         "today": today(),

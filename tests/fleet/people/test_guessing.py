@@ -8,7 +8,7 @@ import pytest
 import time_machine
 from django.test import Client, RequestFactory
 
-from fleet.people.addresses import client_address
+from fleet.house.addresses import client_address
 from fleet.people.guessing import FREE_NAMES, wait_after
 
 from .desks import PASSWORD, a_member, signed_in, text
