@@ -7,11 +7,13 @@ from datetime import date
 
 from equipment.common.wording import unit_words
 from equipment.grounding.rule import Groundings, of_equipment
+from equipment.judging.deferral import every_words
 from equipment.models import Unit
 from fleet.aircraft.ports import Grounding
 from fleet.models import AircraftPosition
 from fleet.words.said import day_words
 from scheduling.due.due_list import grounding_items
+from scheduling.due.open_items.ends import End, open_ends
 from scheduling.engine.basis.bands import Band
 from scheduling.facts.condition.unfit import unfit_on
 from scheduling.facts.items import Item
@@ -27,7 +29,28 @@ def what_grounds(aircraft_ids: Sequence[int] | None, on: date) -> Groundings:
     found = of_equipment(aircraft_ids, on, unfit_on(aircraft_ids, on))
     for aircraft, of_limits in _of_limits(aircraft_ids, on).items():
         found[aircraft] = [*found.get(aircraft, []), *of_limits]
+    for end in open_ends(on):
+        if (
+            end.is_repeat
+            and end.is_past
+            and (aircraft_ids is None or end.item.aircraft_id in aircraft_ids)
+        ):
+            found.setdefault(end.item.aircraft_id, []).append(_not_repeated(end))
     return found
+
+
+def _not_repeated(end: End) -> Grounding:
+    """That what is repeated while an item is open was not done in time."""
+    item = end.item
+    position = item.place.aircraft_position if item.place else None
+    every = every_words(item.repeat_days, item.repeat_hours)
+    words = (
+        f"{item.words.rstrip('.')}: {item.repeat_actions.rstrip('.')}, {every} by {item.document},"
+        f" was last due {'by ' + day_words(end.due_on) if end.due_on else 'by hours flown'}."
+    )
+    return Grounding(
+        "repeat_action_overdue", words, position.type_position.code if position else ""
+    )
 
 
 def _of_limits(aircraft_ids: Sequence[int] | None, on: date) -> Groundings:
