@@ -34,6 +34,7 @@ class EquipmentConfig(AppConfig):
         "equipment_settlement",
         "equipment_openitem",
         "equipment_openitemclosed",
+        "equipment_repeatactiondone",
         "equipment_unittag",
         "equipment_filling",
         "equipment_attachment",

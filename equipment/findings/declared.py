@@ -5,10 +5,11 @@ from __future__ import annotations
 from equipment.findings.acts.by_fact import SETTLE
 from equipment.findings.acts.extensions import EXTEND_ITEM
 from equipment.findings.acts.open_items import CLOSE_ITEM, OPEN_ITEM
+from equipment.findings.acts.repeated import RECORD_REPEAT_ACTION
 from equipment.findings.acts.robbing import ROB_UNIT
 from equipment.findings.acts.walk_rounds import SEE_POSITION, START_WALK_ROUND
 from equipment.findings.doors import examples, open_items, walks
-from equipment.findings.pages.open_items import about_item, about_new, where_open
+from equipment.findings.pages.open_items import about_item, about_new, about_repeated, where_open
 from equipment.findings.pages.opening_forms import DeferralForm
 from fleet.offers.api import Api
 from fleet.offers.offer import Offer
@@ -47,6 +48,19 @@ EXTENDED_ITEM = Page(
     done=lambda done: f"Open until {day_words(done.made.expires_on)}, by {done.made.approval}.",
     about=about_item,
     known=("open_item",),
+)
+
+REPEATED_ACTION = Page(
+    address="open-items/<int:open_item_id>/repeat-action/",
+    name="open_item_repeat",
+    heading="Record a repeat action",
+    button="Record it",
+    done=lambda done: (
+        f"Done on {day_words(done.made.done_on)}: {done.made.open_item.repeat_actions}"
+    ),
+    about=about_repeated,
+    known=("open_item",),
+    begins_today=("done_on",),
 )
 
 OFFERS = (
@@ -98,6 +112,18 @@ OFFERS = (
             },
         ),
         EXTENDED_ITEM,
+    ),
+    Offer(
+        RECORD_REPEAT_ACTION,
+        Api(
+            name="api-open-item-repeat-actions",
+            sent="RepeatActionSent",
+            shows=open_items.RepeatActionShown,
+            example=examples.REPEATED,
+            base=open_items.RepeatActions,
+            ways={"look_up": open_items.look_up},
+        ),
+        REPEATED_ACTION,
     ),
     Offer(
         START_WALK_ROUND,

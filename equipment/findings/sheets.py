@@ -16,6 +16,7 @@ from fleet.loading.batch import Batch
 _CELL_OF = {"place": "position", "aircraft": "registration"}
 _DATED = ("found_on", "expires_on")
 _TOLD = ("document", "words", "category", "repeat_actions", "effect")
+_CLOCKS = ("repeat_days", "repeat_hours")
 
 
 def bring_open_items(batch: Batch) -> None:
@@ -29,6 +30,8 @@ def bring_open_items(batch: Batch) -> None:
             positions[line],
             *(batch[name][line] for name in _DATED),
             *(batch[name][line] for name in _TOLD),
+            # Only where there are any: a line brought before there were such columns is the same line.
+            *(batch[name][line] for name in _CLOCKS if any(batch[each][line] for each in _CLOCKS)),
         )
         for line in batch.good
     }
@@ -92,6 +95,8 @@ OPEN_ITEMS = SheetKind(
                 "category",
                 "repeat_actions",
                 "effect",
+                "repeat_days",
+                "repeat_hours",
             )
         ),
     ),
@@ -107,6 +112,8 @@ OPEN_ITEMS = SheetKind(
             "C",
             "Placard before each flight",
             "20 seats blocked",
+            "3",
+            "",
         ]
     ],
 )

@@ -56,7 +56,7 @@ def _of_discrepancies(aircraft_ids: Sequence[int] | None, found: Groundings) -> 
 
 
 def _of_open_items(aircraft_ids: Sequence[int] | None, on: date, found: Groundings) -> None:
-    rows = OpenItem.objects.filter(closed=None, expires_on__lt=on, **_asked(aircraft_ids))
+    rows = OpenItem.objects.open_on(on).filter(expires_on__lt=on, **_asked(aircraft_ids))
     rows = rows.select_related("place__aircraft_position__type_position")
     for item in rows.order_by("expires_on", "pk"):
         position = item.place.aircraft_position if item.place else None

@@ -60,3 +60,21 @@ def why_not_extend(
         f" further than {days} days: until {day_words(last)}."
     )
     return [Refusal("beyond_extension", words, "expires_on")]
+
+
+def every_words(days: int | None, hours: int | None) -> str:
+    """``every 3 days or 25 flight hours``; empty where nothing is repeated by a clock."""
+    parts = [
+        f"{count} {one}{'' if count == 1 else 's'}"
+        for count, one in ((days, "day"), (hours, "flight hour"))
+        if count
+    ]
+    return f"every {' or '.join(parts)}" if parts else ""
+
+
+def why_not_repeated(said: str, days: int | None, hours: int | None) -> list[Refusal]:
+    """Why what is repeated may not be repeated so: a clock needs an action that is said."""
+    if said.strip() or (days is None and hours is None):
+        return []
+    words = "Say what is repeated meanwhile: an interval is given for it."
+    return [Refusal("repeat_action_missing", words, "repeat_actions")]

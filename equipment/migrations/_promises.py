@@ -263,3 +263,5 @@ JUDGED = _only_grow(
 )
 
 CORRECTED = _only_grow(("equipment_unitcorrection",))
+# That what is repeated while an item is open was done stands as it was recorded.
+REPEATED = _only_grow(("equipment_repeatactiondone",))

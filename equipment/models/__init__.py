@@ -12,7 +12,7 @@ from .findings import (
     WalkRound,
 )
 from .movements import Correction, Movement, Place
-from .open_items import OpenItem, OpenItemClosed
+from .open_items import OpenItem, OpenItemClosed, RepeatActionDone
 from .papers import Certificate, LifeStatement, Sighting, Title
 from .parts import (
     Alternate,
@@ -76,6 +76,7 @@ __all__ = [
     "PartNumber",
     "PartPosition",
     "Place",
+    "RepeatActionDone",
     "Requalification",
     "Reservation",
     "RuleSet",

@@ -74,6 +74,7 @@ ACTS: dict[str, frozenset[str]] = {
     "walk_round": LINE | {STORES, CONTROLLER},
     "settle_discrepancy": frozenset({CONTROLLER}),
     "open_item": frozenset({CONTROLLER, CERTIFYING}),
+    "record_repeat_action": LINE | {CONTROLLER},
     "reserve_unit": frozenset({STORES, CONTROLLER}),
     "attach_file": LINE | {STORES, CONTROLLER},
     # stores

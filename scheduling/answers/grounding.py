@@ -8,11 +8,13 @@ from datetime import date
 from equipment.common.wording import unit_words
 from equipment.complement.reads import complements_of
 from equipment.grounding.rule import Groundings, of_equipment
+from equipment.judging.deferral import every_words
 from equipment.models import Unit
 from fleet.aircraft.ports import Grounding
 from fleet.models import AircraftPosition
 from fleet.words.said import day_words
 from scheduling.due.due_list import grounding_items
+from scheduling.due.open_items.ends import End, open_ends
 from scheduling.engine.basis.bands import Band
 from scheduling.engine.telling.flags import UNSHOWN, missing_words
 from scheduling.facts.condition.unfit import unfit_on
@@ -32,6 +34,13 @@ def what_grounds(aircraft_ids: Sequence[int] | None, on: date) -> Groundings:
         found[aircraft] = [*found.get(aircraft, []), *of_limits]
     for aircraft, of_cabin in _of_complements(aircraft_ids, on).items():
         found[aircraft] = [*found.get(aircraft, []), *of_cabin]
+    for end in open_ends(on):
+        if (
+            end.is_repeat
+            and end.is_past
+            and (aircraft_ids is None or end.item.aircraft_id in aircraft_ids)
+        ):
+            found.setdefault(end.item.aircraft_id, []).append(_not_repeated(end))
     return found
 
 
@@ -48,6 +57,20 @@ def _of_complements(aircraft_ids: Sequence[int] | None, on: date) -> Groundings:
         for aircraft, complement in complements_of(aircraft_ids, on).items()
         if complement.short
     }
+
+
+def _not_repeated(end: End) -> Grounding:
+    """That what is repeated while an item is open was not done in time."""
+    item = end.item
+    position = item.place.aircraft_position if item.place else None
+    every = every_words(item.repeat_days, item.repeat_hours)
+    words = (
+        f"{item.words.rstrip('.')}: {item.repeat_actions.rstrip('.')}, {every} by {item.document},"
+        f" was last due {'by ' + day_words(end.due_on) if end.due_on else 'by hours flown'}."
+    )
+    return Grounding(
+        "repeat_action_overdue", words, position.type_position.code if position else ""
+    )
 
 
 def _of_limits(aircraft_ids: Sequence[int] | None, on: date) -> Groundings:

@@ -6,8 +6,10 @@ other day they are reckoned for the page by the same engine, banded and ordered 
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from datetime import date
+from typing import Protocol
 
 from django.db.models import Q
 
@@ -19,6 +21,23 @@ from scheduling.facts.items import Item
 from scheduling.models import RecomputeRun
 
 from .lists import explained, marks, reckoned, stored
+from .lists.marks import Key
+from .open_items.ends import End, open_ends
+from .open_items.listed import StoredAndOpen, is_open_item, key_of, table_of
+from .open_items.told import explained as open_item_explained
+from .open_items.told import with_words
+
+
+class Source(Protocol):
+    """A list in its order, wherever it comes from."""
+
+    def page(
+        self, scope: Scope, size: int, after: Key | None = None, is_backwards: bool = False
+    ) -> list[tuple[Item, Key]]: ...
+    def everything(self, scope: Scope, at_once: int = 2000) -> Iterator[list[Item]]: ...
+    def counts(self, scope: Scope) -> list[int]: ...
+    def grounding(self, scope: Scope) -> int: ...
+
 
 BACK = "b"  # before a mark that leads backwards
 
@@ -45,7 +64,8 @@ def due_page(*, filters: DueFilters, as_of: date, mark: str = "", limit: int = 5
     """
     scope = scope_of(filters)
     is_stored = stored_day() == as_of
-    source = stored if is_stored else reckoned.listed(scope, as_of)
+    ends = open_ends(as_of)
+    source = _source(scope, as_of, ends, is_stored=is_stored)
     is_back = mark.startswith(BACK)
     shape = stored.shape_of(scope.sort)
     after = marks.key_of(mark[1:], scope.sort, shape) if mark else None
@@ -56,7 +76,7 @@ def due_page(*, filters: DueFilters, as_of: date, mark: str = "", limit: int = 5
     counted = dict(zip(BAND_CODES, source.counts(scope), strict=True))
     has_next, has_previous = (bool(found), more) if is_back else (more, bool(mark and found))
     return DuePage(
-        rows=rows_of([item for item, _ in found], as_of=as_of, is_stored=is_stored),
+        rows=_in_words([item for item, _ in found], ends, as_of, is_stored),
         counts=counted,
         grounding=source.grounding(scope),
         total=counted[filters.band] if filters.band else _total(counted),
@@ -85,18 +105,34 @@ def due_rows(*, filters: DueFilters, as_of: date) -> Iterator[DueRow]:
     """
     scope = scope_of(filters)
     is_stored = stored_day() == as_of
-    return _rows(_batches(scope, as_of, is_stored), as_of, is_stored)
+    ends = open_ends(as_of)
+    batches = _source(scope, as_of, ends, is_stored=is_stored).everything(scope)
+    return _rows(batches, ends, as_of, is_stored)
 
 
-def _rows(batches: Iterator[list[Item]], as_of: date, is_stored: bool) -> Iterator[DueRow]:
+def _rows(
+    batches: Iterator[list[Item]], ends: list[End], as_of: date, is_stored: bool
+) -> Iterator[DueRow]:
     for items in batches:
-        yield from rows_of(items, as_of=as_of, is_stored=is_stored)
+        yield from _in_words(items, ends, as_of, is_stored)
 
 
-def _batches(scope: Scope, as_of: date, is_stored: bool) -> Iterator[list[Item]]:
-    if is_stored:
-        return stored.everything(scope)
-    return reckoned.listed(scope, as_of).everything(scope)
+def _in_words(items: list[Item], ends: list[End], as_of: date, is_stored: bool) -> list[DueRow]:
+    rows = rows_of(items, as_of=as_of, is_stored=is_stored)
+    return with_words(rows, {key_of(end): end for end in ends})
+
+
+def _source(scope: Scope, as_of: date, ends: list[End], *, is_stored: bool) -> Source:
+    """Where the list of a day is read, what is open on it in its place."""
+    opened = table_of(ends, as_of)
+    if not is_stored:
+        return reckoned.listed(scope, as_of, opened)
+    return StoredAndOpen(reckoned.ReckonedList(opened, scope)) if ends else stored
+
+
+def counts_by_aircraft(as_of: date) -> Counter[tuple[int, int]]:
+    """How many open items are in each band, by aircraft and band."""
+    return Counter((end.item.aircraft_id, end.band) for end in open_ends(as_of))
 
 
 def grounding_items(aircraft_ids: Sequence[int] | None, as_of: date) -> list[Item]:
@@ -106,7 +142,7 @@ def grounding_items(aircraft_ids: Sequence[int] | None, as_of: date) -> list[Ite
     wanted = None if aircraft_ids is None else set(aircraft_ids)
     return [
         item
-        for items in _batches(scope, as_of, stored_day() == as_of)
+        for items in _source(scope, as_of, [], is_stored=stored_day() == as_of).everything(scope)
         for item in items
         if wanted is None or item.aircraft_id in wanted
     ]
@@ -119,4 +155,18 @@ def explanation(*, item_id: int, as_of: date) -> Explanation | None:
 
 def explanations(*, item_ids: list[int], as_of: date) -> list[Explanation]:
     """Items explained as of a day, a batch at a time: the same reckoning as the list's own."""
-    return explained.explanations(item_ids, as_of)
+    found = {
+        why.row.id: why
+        for why in (
+            *explained.explanations([key for key in item_ids if not is_open_item(key)], as_of),
+            *_of_open_items([key for key in item_ids if is_open_item(key)], as_of),
+        )
+    }
+    return [found[key] for key in item_ids if key in found]
+
+
+def _of_open_items(item_ids: list[int], as_of: date) -> Iterator[Explanation]:
+    if item_ids:
+        ends = {key_of(end): end for end in open_ends(as_of)}
+        for row in due_rows(filters=DueFilters(ids=tuple(item_ids)), as_of=as_of):
+            yield open_item_explained(row, ends[row.id])

@@ -17,6 +17,7 @@ from fleet.drawing.cabin import Place
 from fleet.drawing.checks import PlannedCheck
 from fleet.drawing.states import state_of, worst_of
 from fleet.house.desks import may
+from fleet.house.pages import today
 from fleet.models import Aircraft, Check
 from scheduling.due import due_list
 from scheduling.due.lists.filters import DueFilters
@@ -40,8 +41,8 @@ class CheckGroup:
 
 @register.simple_tag
 def bands_by_aircraft() -> dict[int, dict[str, int]]:
-    """How many due items of each aircraft are in each band, in one query."""
-    return reads.bands_by_aircraft()
+    """How many due items of each aircraft are in each band today."""
+    return reads.bands_by_aircraft(today())
 
 
 @register.inclusion_tag("scheduling/due/aircraft/_bands.html")

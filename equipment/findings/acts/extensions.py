@@ -31,6 +31,8 @@ _SAME = (
     "words",
     "found_on",
     "repeat_actions",
+    "repeat_days",
+    "repeat_hours",
     "effect",
 )
 

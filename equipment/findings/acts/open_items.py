@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
 from datetime import date, datetime
+from typing import Any
 from uuid import UUID
 
 from django.db import transaction
 
 from equipment.common.doors.examples import PLACE_SENT
 from equipment.common.wording import PLACE_PARTS, place_words
-from equipment.judging.deferral import why_not_until
+from equipment.judging.deferral import why_not_repeated, why_not_until
 from equipment.keeping.derive import tell_condition
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt
@@ -60,20 +62,23 @@ def open_item(
     swap = lock_swap(swap_id) if swap_id is not None else None
     there = _locked_place(place if swap is None else swap.place_id)
     aircraft = _aircraft(there, swap, aircraft_id)
-    said = {name: getattr(opening, name).strip() for name in _LONGEST}
     made = OpenItem.objects.create(
-        **said,
+        **_as_kept(opening),
         act_id=act_id,
         aircraft=aircraft,
         place=there,
         swap=swap,
-        found_on=opening.found_on,
-        expires_on=opening.expires_on,
         recorded_at=at,
         recorded_by=by,
     )
     _tell_units_at(there)
     return made
+
+
+def _as_kept(opening: Opening) -> dict[str, Any]:
+    """What was said, texts without the blanks around them."""
+    texts = {name: getattr(opening, name).strip() for name in _LONGEST}
+    return {each.name: getattr(opening, each.name) for each in fields(opening)} | texts
 
 
 def _tell_units_at(place: Place | None) -> None:
@@ -101,6 +106,8 @@ def _refuse_shape(opening: Opening, at: datetime) -> None:
         reasons.add("an_open_item_lasts_at_least_a_day", words, "expires_on")
     else:
         reasons.found += why_not_until(opening.category, opening.found_on, opening.expires_on)
+    every = (opening.repeat_days, opening.repeat_hours)
+    reasons.found += why_not_repeated(opening.repeat_actions, *every)
     advice = "give the day it was found."
     reasons.found += why_future(opening.found_on, at, "found_on", advice)
     reasons.refuse()

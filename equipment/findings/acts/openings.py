@@ -52,6 +52,27 @@ class Opening:
         default="",
         heading=Heading("Repeated meanwhile", "What is repeated while it is open."),
     )
+    repeat_days: int | None = number(
+        "Repeated within days",
+        least=1,
+        most=3650,
+        default=None,
+        help="It falls due so many days after it was last done, the first time after the day found.",
+        heading=Heading(
+            "Repeated every days", "Within how many days what is repeated is done again."
+        ),
+    )
+    repeat_hours: int | None = number(
+        "Repeated within flight hours",
+        least=1,
+        most=100_000,
+        default=None,
+        help="Of the aircraft. With days as well, whichever comes first.",
+        heading=Heading(
+            "Repeated every flight hours",
+            "Within how many flight hours what is repeated is done again.",
+        ),
+    )
     effect: str = text(
         "What it means for dispatch (seats, passengers)",
         200,
@@ -62,7 +83,17 @@ class Opening:
 
 
 #: The order in which a page asks for it.
-ASKED = ("document", "category", "words", "found_on", "expires_on", "repeat_actions", "effect")
+ASKED = (
+    "document",
+    "category",
+    "words",
+    "found_on",
+    "expires_on",
+    "repeat_actions",
+    "repeat_days",
+    "repeat_hours",
+    "effect",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,3 +126,19 @@ class ItemExtended:
     approval: str = text(
         "Approved by, and its reference", 80, needed="Say who approved it, with the reference."
     )
+
+
+@dataclass(frozen=True, slots=True)
+class RepeatDone:
+    """What is repeated while an item is open was done."""
+
+    open_item_id: int = number("The open item", least=1, name="open_item")
+    done_on: date = day("Done on")
+    who: str = text("Done by", 80, needed="Say who did it.")
+    authorisation: str = text(
+        "Authorisation number", 40, needed="Give the authorisation of whoever did it."
+    )
+    document: str = text(
+        "Log page or work order", 80, needed="Give the log page or work order that shows it."
+    )
+    words: str = text("What was found", 200, default="")

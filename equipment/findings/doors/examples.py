@@ -6,6 +6,7 @@ from typing import Any
 
 from equipment.common.doors.examples import PLACE, SIGHTING
 from equipment.findings.acts.open_items import OPEN_ITEM
+from equipment.findings.acts.repeated import RECORD_REPEAT_ACTION
 
 ITEM: dict[str, Any] = {
     "id": 9,
@@ -14,10 +15,17 @@ ITEM: dict[str, Any] = {
     "place": PLACE,
     "swap": None,
     "repeat_actions": "",
+    "repeat_days": None,
+    "repeat_hours": None,
     "extends": None,
     "approval": "",
     "closed_on": None,
     "closed_words": None,
+}
+REPEATED: dict[str, Any] = {
+    "id": 4,
+    "open_item": 9,
+    **{name: value for name, value in RECORD_REPEAT_ACTION.example.items() if name != "act_id"},
 }
 ROBBED: dict[str, Any] = {
     "swap": 212,

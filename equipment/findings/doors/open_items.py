@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.db.models import Q
 from rest_framework import serializers
 
 from equipment.common.doors.requests import PlaceSent, WhenSent
 from equipment.common.doors.responses import PlaceShown, with_place
 from equipment.findings.acts.open_items import OPEN_ITEM
 from equipment.findings.acts.robbing import ROB_UNIT
-from equipment.models import OpenItem, Swap
+from equipment.models import OpenItem, RepeatActionDone, Swap
 from fleet.doors.door import Door, Paged, found_or_missing
 from fleet.doors.fields import StrictBoolean
 from fleet.doors.lists import listed
@@ -24,12 +25,37 @@ class OpenItemShown(RowShown):
     of = OpenItem
     shows = """
         id aircraft.registration swap document words category found_on expires_on
-        repeat_actions effect extends approval
+        repeat_actions repeat_days repeat_hours effect extends approval
     """
     told = {"expires_on": "The last day on which it may stay open."}
     place = PlaceShown(allow_null=True)
     closed_on = serializers.DateField(source="closed.closed_on", default=None, allow_null=True)
     closed_words = serializers.CharField(source="closed.words", default=None, allow_null=True)
+
+
+class RepeatActionShown(RowShown):
+    of = RepeatActionDone
+    shows = "id open_item done_on who authorisation document words"
+
+
+def actions_shown(open_item_id: int) -> Any:
+    """The actions of one item of the address, and of the item that it extends; 404 if there is none."""
+    look_up(open_item_id)
+    chain = Q(open_item=open_item_id) | Q(open_item__extended_by=open_item_id)
+    return RepeatActionDone.objects.filter(chain)
+
+
+class RepeatActions(Door):
+    get = listed(
+        "list_repeat_actions",
+        tag="Open items",
+        summary="Repeat actions done",
+        description="What was done again while an item is open, in the order of days.",
+        shows=RepeatActionShown,
+        example=examples.REPEATED,
+        rows=actions_shown,
+        order=("done_on", "pk"),
+    )
 
 
 class OpenItemsAsked(Paged):

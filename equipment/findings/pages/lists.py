@@ -36,7 +36,12 @@ def discrepancies(request: HttpRequest) -> HttpResponse:
 def open_items(request: HttpRequest) -> HttpResponse:
     """Positions left open and defects deferred, the first to expire on top."""
     rows, more = open_rows(today(), most=MOST_OPEN)
-    context = {"rows": rows, "more": more, "may_close": may(person(request), "open_item")}
+    context = {
+        "rows": rows,
+        "more": more,
+        "may_close": may(person(request), "open_item"),
+        "may_repeat": may(person(request), "record_repeat_action"),
+    }
     return render(request, "equipment/findings/open_items.html", context)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from django.http import HttpRequest
@@ -10,6 +11,7 @@ from django.shortcuts import get_object_or_404
 from django.urls import reverse
 
 from equipment.common import scanned
+from equipment.judging.deferral import every_words
 from equipment.ledger.facts import PlaceAt
 from equipment.models import OpenItem, Place
 from fleet.house.refusals import Refused
@@ -54,3 +56,12 @@ def about_item(request: HttpRequest, open_item_id: int) -> About:
         back=reverse("equipment:open_items"),
         back_label=BACK_LABEL,
     )
+
+
+def about_repeated(request: HttpRequest, open_item_id: int) -> About:
+    """The open item of the address, and what is repeated while it is open."""
+    about = about_item(request, open_item_id)
+    item = OpenItem.objects.get(pk=open_item_id)
+    every = every_words(item.repeat_days, item.repeat_hours)
+    action = ", ".join(filter(None, (item.repeat_actions.rstrip("."), every)))
+    return replace(about, lead=f"{item.words}. Repeated while it is open: {action or 'nothing'}.")

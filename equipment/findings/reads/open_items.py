@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from equipment.common.wording import PLACE_PARTS, place_words
-from equipment.judging.deferral import DAYS
+from equipment.judging.deferral import DAYS, every_words
 from equipment.models import OpenItem
 
 MOST = 50
@@ -23,6 +23,7 @@ class OpenRow:
     document: str
     category: str
     repeat_actions: str
+    every: str
     effect: str
     expires_on: date
     left: int
@@ -46,8 +47,8 @@ class OpenRow:
 def open_rows(
     on: date, aircraft_id: int | None = None, most: int = MOST
 ) -> tuple[list[OpenRow], int]:
-    """The items that nothing has closed, the first to expire on top, and how many more there are."""
-    found = OpenItem.objects.filter(closed__isnull=True)
+    """The items that nothing has closed by a day, the first to expire on top, and how many more there are."""
+    found = OpenItem.objects.open_on(on)
     if aircraft_id is not None:
         found = found.filter(aircraft=aircraft_id)
     parts = (f"place__{part}" for part in PLACE_PARTS)
@@ -65,6 +66,7 @@ def _row(item: OpenItem, on: date) -> OpenRow:
         document=item.document,
         category=item.category,
         repeat_actions=item.repeat_actions,
+        every=every_words(item.repeat_days, item.repeat_hours),
         effect=item.effect,
         expires_on=item.expires_on,
         left=(item.expires_on - on).days,

@@ -33,7 +33,7 @@ class Named:
 NAMED = {
     "aircraft": Named("fleet_aircraft", "registration", "aircraft_id", True),
     "part": Named("equipment_partnumber", "number", "part_number_id", True),
-    "work": Named("scheduling_work", "name", "work_id", False),
+    "work": Named("scheduling_work", "name", "work_id", True),
 }
 KEYS = ['d.named COLLATE "C"', *URGENCY]
 

@@ -87,9 +87,12 @@ class ReckonedList:
         return behind
 
 
-def listed(scope: Scope, as_of: date) -> ReckonedList:
-    """The items of the scope reckoned as of a day."""
-    return ReckonedList(reckoned_table(scope, as_of), scope)
+def listed(scope: Scope, as_of: date, more: Table | None = None) -> ReckonedList:
+    """The items of the scope reckoned as of a day, and ``more`` of other origin in the same order."""
+    table = reckoned_table(scope, as_of)
+    if more is None:
+        return ReckonedList(table, scope)
+    return ReckonedList({name: np.concatenate([table[name], more[name]]) for name in table}, scope)
 
 
 def reckoned_table(scope: Scope, as_of: date) -> Table:

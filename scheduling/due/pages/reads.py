@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from datetime import date, datetime
 
 from django.db.models import Count
 
+from scheduling.due.due_list import counts_by_aircraft
 from scheduling.due.lists.rows import BANDS
 from scheduling.models import DueItem, ProgrammeOfAircraft
 
 
-def bands_by_aircraft() -> dict[int, dict[str, int]]:
-    """How many stored due items of each aircraft are in each band; one query."""
+def bands_by_aircraft(as_of: date) -> dict[int, dict[str, int]]:
+    """How many due items of each aircraft are in each band: those stored, and what is open on a day."""
     found: dict[int, dict[str, int]] = {}
     counted = DueItem.objects.filter(aircraft__isnull=False).values_list("aircraft_id", "band")
-    for aircraft_id, band, count in counted.annotate(count=Count("pk")).order_by():
+    counts = Counter({row[:2]: row[2] for row in counted.annotate(count=Count("pk")).order_by()})
+    for (aircraft_id, band), count in (counts + counts_by_aircraft(as_of)).items():
         if band < len(BANDS):  # beyond them is what no clock runs for
             found.setdefault(aircraft_id, {})[BANDS[band][0]] = count
     return found

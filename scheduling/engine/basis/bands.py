@@ -14,6 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from enum import IntEnum
+from typing import Protocol
 
 import numpy as np
 import numpy.typing as npt
@@ -31,7 +32,7 @@ from .columns import (
 )
 from .limits import Limit
 from .months import day_of
-from .result import Due, State
+from .result import State
 
 _SPAN = 1 << 24
 
@@ -88,10 +89,21 @@ class Checks:
     abilities: tuple[frozenset[str], ...] = ()
 
 
+class Ends(Protocol):
+    """What a band is told by: of what the engine answers, or of anything else that has a last day."""
+
+    @property
+    def state(self) -> npt.NDArray[np.int8]: ...
+    @property
+    def is_past(self) -> Bools: ...
+    @property
+    def due_on(self) -> Dates: ...
+
+
 def band_of(
     limits: Sequence[Limit],
     facts: Facts,
-    due: Due,
+    due: Ends,
     checks: Checks,
     as_of: date,
     *,
@@ -141,7 +153,7 @@ def _parked_then(facts: Facts, aircraft: Indices, due_on: Dates) -> Bools:
 def _against_plan(
     limits: Sequence[Limit],
     facts: Facts,
-    due: Due,
+    due: Ends,
     checks: Checks,
     at: tuple[Indices, np.datetime64],
 ) -> tuple[Ints, Indices]:
