@@ -40,14 +40,19 @@ LINES_OF_A_LOAD = 40
 
 @dataclass
 class House:
-    """An installation with people and aircraft, and how its database is asked by its administrator."""
+    """An installation with people and aircraft, and how its database is asked by its administrator.
+
+    ``named`` is what its environment says of servers of one's own, ``admin_url`` their administrator's.
+    """
 
     installation: Installation
     token: str = ""
+    named: dict[str, str] = field(default_factory=dict)
+    admin_url: str = ""
 
     def found(self) -> None:
         script = FOUNDED.format(aircraft=AIRCRAFT, role="controller")
-        done = self.installation.manage("shell", "-c", script)
+        done = self.installation.manage("shell", "-c", script, **self.named)
         assert done.returncode == 0, done.stderr
         self.token = done.stdout.rpartition("token:")[2].strip()
 
@@ -57,6 +62,12 @@ class House:
 
     def url_of(self, role: str) -> str:
         """The database's address under one of its accounts."""
+        if self.named:
+            own = {
+                roles.OWNER: self.named["OWNER_DATABASE_URL"],
+                roles.APPLICATION: self.named["DATABASE_URL"],
+            }
+            return own.get(role) or self.admin_url.rpartition("/")[0] + "/greenband"
         kept = json.loads((self.installation.data / "secrets.json").read_text())
         names = {roles.OWNER: "owner_password", roles.APPLICATION: "app_password"}
         return self.server.url(role, kept[names.get(role, "admin_password")], "greenband")

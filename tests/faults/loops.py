@@ -10,7 +10,7 @@ import signal
 import threading
 import time
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from uuid import uuid4
 
 import psutil
@@ -49,7 +49,9 @@ BETWEEN_SECONDS = 0.5
 # --- kills ------------------------------------------------------------------------------------
 
 
-def kill_loop(house: House, kills: int, chance: random.Random) -> dict[str, int]:
+def kill_loop(
+    house: House, kills: int, chance: random.Random, victims: Sequence[str] = VICTIMS
+) -> dict[str, int]:
     """This will kill -9 one process after another under writes, then compare with what was acknowledged."""
     writers, done = Writers(house), Counter[str]()
     writers.begin()
@@ -59,7 +61,7 @@ def kill_loop(house: House, kills: int, chance: random.Random) -> dict[str, int]
             if done.total() % ROUND == ROUND - 1:
                 done["the watcher"] += start_anew(house)
                 continue
-            victim = VICTIMS[done.total() % len(VICTIMS)]
+            victim = victims[done.total() % len(victims)]
             if pid := chosen(house, victim, chance):
                 with contextlib.suppress(ProcessLookupError):
                     os.kill(pid, signal.SIGKILL)

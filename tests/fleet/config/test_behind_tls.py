@@ -16,6 +16,7 @@ from typing import Any
 
 import pytest
 
+from tests.faults.named_servers import needed
 from tests.fleet.config import proxies
 from tests.fleet.config.installation import Installation
 from tests.fleet.config.proxies import Certificate, Proxy
@@ -81,8 +82,8 @@ def certificate(tmp_path_factory: pytest.TempPathFactory) -> Certificate:
 def proxy(
     request: pytest.FixtureRequest, house: Installation, certificate: Certificate
 ) -> Iterator[Proxy]:
-    if request.param == "nginx" and not shutil.which("nginx"):
-        pytest.skip("Debian's package nginx is not on this machine")
+    if request.param == "nginx":
+        needed(shutil.which("nginx"), "nginx")
     folder = Path(certificate.chain).parent
     with getattr(proxies, request.param)(house.port, certificate, folder) as made:
         yield made
