@@ -76,6 +76,7 @@ def _plain(text: str) -> str:
 def say_doubts(looked: Looked, sent: Sent) -> None:
     """Of each suspicious line: taken as it is, mended, or left out."""
     said = looked.said
+    left, taken = set(said.left), set(said.taken)
     for doubt in looked.whole.doubts:
         of_all = sent.get(f"all-{doubt.code}", EACH)
         for line in doubt.lines:
@@ -83,8 +84,9 @@ def say_doubts(looked: Looked, sent: Sent) -> None:
             does = sent.get(f"do-{name}", "") if of_all == EACH else of_all
             text = sent.get(f"to-{name}", line.meant).strip() or line.meant
             if does == LEAVE:
-                said.left = sorted({*said.left, line.line_key})
+                left.add(line.line_key)
             elif does == MEND and text:
                 said.mended[line.key] = text[:200]
             elif does == TAKE and (doubt.keeps_place or not doubt.is_left):
-                said.taken = sorted({*said.taken, name})
+                taken.add(name)
+    said.left, said.taken = sorted(left), sorted(taken)

@@ -165,7 +165,10 @@ def compare(request: HttpRequest, key: UUID) -> HttpResponse:
     """What will be compared, and by which mapping it is known; then the load that compares it."""
     looked = _looked(key)
     error = ""
-    if request.method == "POST":
+    is_asked = bool(looked.whole.doubts) and "anyway" not in request.POST
+    if request.method == "POST" and is_asked:
+        error = "Some suspicions are open. Look at them, or say below that you go on with them as they are."
+    elif request.method == "POST":
         by, name = _person(request), request.POST.get("mapping", "")
         try:
             if name.strip():
@@ -185,6 +188,7 @@ def compare(request: HttpRequest, key: UUID) -> HttpResponse:
         "found": found_in(looked),
         "error": error,
         "left": len(looked.said.left),
+        "doubts": doubts_shown(looked),
         "has_limits": any(each.is_on_record or each.months for each in limits_asked(looked)),
         "no_serial": len(looked.whole.seen) - len(looked.whole.taken),
     }

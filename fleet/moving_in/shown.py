@@ -180,8 +180,8 @@ def doubts_shown(looked: Looked) -> list[DoubtShown]:
 
 def _doubt(doubt: Doubt) -> DoubtShown:
     def does(line: Line) -> str:
-        if doubt.is_left and not doubt.keeps_place:
-            return "leave"
+        if (doubt.is_left and not doubt.keeps_place) or doubt.code == "to_come":
+            return "leave"  # what has not been done yet is no work done
         return "mend" if line.meant else "take"
 
     lines = [(line, does(line)) for line in doubt.lines[:SHOWN_LINES]]

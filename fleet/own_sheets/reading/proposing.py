@@ -152,7 +152,7 @@ def _by_contents(looks: Looks) -> dict[str, float]:
             looks.serials >= 0.6
             and looks.distinct >= 0.85
             and looks.days < 0.2
-            and looks.parts < 0.5,
+            and (looks.parts < 0.5 or looks.distinct >= 0.95),  # no part number is in one line only
             4,
         ),
         "part": (looks.parts >= 0.6 and looks.distinct < 0.85 and looks.registrations < 0.5, 4),

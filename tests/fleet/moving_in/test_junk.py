@@ -104,7 +104,7 @@ def test_no_page_and_no_job_ends_in_a_fault(client, settings, tmp_path, seed):
             ("words", {}),
             ("missing", {"station": "QMB", "type": "T"}),
             ("doubts", {}),
-            ("compare", {}),
+            ("compare", {"anyway": "on"}),
         ):
             answers.append(send(client, step, workbook.key, **said))
     drain(now=timezone.now, today=today())

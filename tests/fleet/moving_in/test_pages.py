@@ -18,7 +18,7 @@ from fleet.house.pages import today
 from fleet.loading.work import drain
 from fleet.models import Load, OwnMapping, OwnWorkbook, User
 from scheduling.models import Limit
-from tests.fleet.own_sheets.books import BOOKS, Rows, written
+from tests.fleet.own_sheets.books import BOOKS, Rows, on, written
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -114,6 +114,34 @@ def test_a_newer_copy_is_recognised_and_can_be_compared_without_taking_it(office
     newer = OwnWorkbook.objects.latest("pk")
     assert answer.url == reverse("fleet:load_own_compare", args=[newer.key])
     assert newer.mapping == "fleet.xlsx"
+
+
+def test_open_suspicions_are_named_and_asked_about_before_the_comparison(office, tmp_path):
+    through(office, BOOKS["status"](), tmp_path)
+    newer = BOOKS["status"]()
+    newer["Status"][6][11] = "removed, at shop"
+    bring(office, file_of(newer, tmp_path, "week-49.xlsx"))
+    workbook = OwnWorkbook.objects.latest("pk")
+
+    asked = send(office, "compare", workbook.key)
+    page = asked.content.decode()
+    taken = send(office, "compare", workbook.key, anyway="on")
+
+    assert asked.status_code == 422
+    assert "Remarks that hold facts" in page and "No serial number" in page
+    assert "removed, at shop" in page
+    assert taken.status_code == 302
+    assert Load.objects.count() == 2
+
+
+def test_a_work_of_a_day_to_come_is_left_out_unless_said_otherwise(office, tmp_path):
+    sheets = BOOKS["status"]()
+    sheets["Status"][5][6] = on(2031, 1, 5)
+    workbook = through(office, sheets, tmp_path)
+
+    workbook.refresh_from_db()
+    assert "Status!6" in workbook.said["left"]
+    assert Load.objects.get().refused == 0
 
 
 def test_what_was_said_is_kept_when_the_tab_closes(office, tmp_path):

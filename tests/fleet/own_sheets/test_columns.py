@@ -39,4 +39,12 @@ def test_headings_in_another_language_are_told_by_contents():
     found = proposed("foreign")
 
     right = [each for each in found if each[2] == each[3]]
-    assert len(right) >= 0.9 * len(found) - 1, found
+    assert len(right) >= 0.9 * len(found), found
+
+
+def test_nine_columns_in_ten_of_every_book_need_no_click():
+    for book in MEANT:
+        found = proposed(book)
+        right = sum(meant == said for _, _, meant, said in found)
+        assert right >= 0.9 * len(found), (book, right, len(found))
+    assert len(MEANT) >= 8

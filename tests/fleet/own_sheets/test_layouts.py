@@ -88,6 +88,47 @@ def test_every_row_is_something(made):
     assert sorted(parts) == [i for i, row in enumerate(rows) if any(row)]
 
 
+@st.composite
+def doors(draw: st.DrawFn) -> tuple[list[list[object]], set[tuple[str, str, str]]]:
+    """A line for each aircraft, columns for each door in any order; and who is where."""
+    named = draw(st.lists(st.sampled_from(["1L", "1R", "2L", "2R", "3L"]), min_size=2, unique=True))
+    facts = draw(st.sampled_from([["S/N"], ["P/N", "S/N"], ["S/N", "NEXT OVH"]]))
+    way = draw(st.sampled_from(["Slide {} {}", "DOOR {} {}", "{} {}"]))
+    heads = [way.format(door, fact) for door in named for fact in facts]
+    rows: list[list[object]] = [["QUILL"], []] if draw(st.booleans()) else []
+    rows.append(["A/C", *heads, "Remarks"])
+    told = set()
+    for a in range(draw(st.integers(2, 6))):
+        row: list[object] = [f"Q-D{string.ascii_uppercase[a]}X"]
+        for d, door in enumerate(named):
+            is_empty = draw(st.integers(0, 5)) == 0
+            serial = "" if is_empty else f"D{a}{d}62"
+            if serial:
+                told.add((str(row[0]), door, serial))
+            cells = {
+                "S/N": serial,
+                "P/N": serial and "KA-10",
+                "NEXT OVH": serial and on(2027, 1 + a, 3),
+            }
+            row += [cells[fact] for fact in facts]
+        rows.append([*row, ""])
+    return rows, told
+
+
+@settings(max_examples=150, deadline=None)
+@given(doors())
+def test_of_columns_for_each_door_no_unit_is_lost_and_none_is_invented(made):
+    rows, told = made
+    if len({door for _, door, _ in told}) < 2:
+        return
+
+    whole = understood([RawSheet("Any", rows)], Said(), House(), DAY)
+
+    assert {
+        (one.aircraft, one.place.removeprefix("DOOR "), one.serial) for one in whole.taken
+    } == told
+
+
 JUNK = st.one_of(
     st.none(),
     st.text(max_size=20),
@@ -115,7 +156,14 @@ JUNK = st.one_of(
             "TOTAL",
             "03/04/2025",
             "JAN 26",
+            "1/17",
             "FH",
+            "TSN",
+            "CSO",
+            "As of",
+            "1R",
+            "Slide 1L",
+            "S/N DOOR 2R",
         ]
     ),
 )
