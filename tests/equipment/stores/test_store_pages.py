@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from copy import deepcopy
 from dataclasses import dataclass
-import re
 from datetime import timedelta
 from uuid import uuid4
 
