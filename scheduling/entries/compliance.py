@@ -115,8 +115,17 @@ def with_compliance(limits: list[Limit]) -> list[Limit]:
 
 # --- as a file --------------------------------------------------------------------------------
 
-COLUMNS = ("Part number", "Serial number", "Where", "Disposition", "Since", "Document", "Reason")
-COLUMNS += ("State", "Due on")
+COLUMNS = (
+    "Part number",
+    "Serial number",
+    "Where",
+    "Disposition",
+    "Since",
+    "Document",
+    "Reason",
+    "State",
+    "Due on",
+)
 
 
 def cells_of(shown: Compliance) -> Iterator[list[Cell]]:

@@ -187,6 +187,20 @@ SWAP: dict[str, Any] = {
             "step": None,
         }
     ],
+    "rests_on": {
+        "readings": [
+            {
+                "step": 4,
+                "words": "Torque the strap bolts.",
+                "sentence": "250 in·lb, 225 to 275 asked: in tolerance.",
+                "tool": "VT-1042, torque wrench",
+                "signed": "M. Aster, B1 1140, 3 March 2027 09:40 UTC",
+                "inspected": "",
+            }
+        ],
+        "certificates": ["HS-4410-3 S/N A00731: Form 1 HS-20931, Overhauled, HBR, 1 March 2024"],
+        "photos": [{"id": 81, "name": "gauge.jpg", "step": 5}],
+    },
     "discrepancies": [],
     "calls": [],
     "signatures": [],

@@ -21,6 +21,7 @@ from equipment.models import (
     SwapEnd,
 )
 from equipment.swaps.reads.contents import is_current
+from equipment.swaps.reads.resting import resting_of
 from equipment.swaps.reads.rows import SwapRows, rows_of
 from equipment.swaps.reads.state import state_of_rows
 from fleet.doors.fields import Instant
@@ -165,6 +166,34 @@ SWAP_COLUMNS = (
 )
 
 
+class ReadingOfSwap(serializers.Serializer[Any]):
+    """One value that the release rests on."""
+
+    step = serializers.IntegerField(source="number")
+    words = serializers.CharField()
+    sentence = serializers.CharField(help_text="The value against its limit, as it was judged.")
+    tool = serializers.CharField(help_text="What it was read with; empty: nothing.")
+    signed = serializers.CharField(help_text="Who signed it off, under what, when; empty: nobody.")
+    inspected = serializers.CharField(help_text="Who inspected it, likewise; empty: nobody.")
+
+
+class PhotoOfSwap(serializers.Serializer[Any]):
+    id = serializers.IntegerField()
+    name = serializers.CharField()
+    step = serializers.IntegerField(source="number", allow_null=True)
+
+
+class RestingShown(serializers.Serializer[Any]):
+    """What a release rests on, as its page shows it before it is signed."""
+
+    readings = ReadingOfSwap(many=True)
+    certificates = serializers.ListField(
+        child=serializers.CharField(),
+        help_text="Of the unit that went on, and of all in it, the latest first.",
+    )
+    photos = PhotoOfSwap(many=True)
+
+
 class SwapRest(serializers.Serializer[Any]):
     """What is read beside the swap's own row."""
 
@@ -173,6 +202,7 @@ class SwapRest(serializers.Serializer[Any]):
     removal = MoveShown(allow_null=True)
     installation = MoveShown(allow_null=True)
     obstacles = ObstacleShown(many=True, help_text="What stands in the way of its release.")
+    rests_on = RestingShown()
     discrepancies = DiscrepancyShown(many=True, help_text="Not settled yet.")
     calls = CallShown(many=True, help_text="Inspectors waited for.")
     signatures = SignatureShown(many=True, help_text="Of the release and of handovers.")
@@ -203,6 +233,7 @@ def _rest(swap: Swap, rows: SwapRows) -> dict[str, Any]:
         "removal": rows.off,
         "installation": rows.on,
         "obstacles": [] if end is not None else stands_in_the_way(state),
+        "rests_on": resting_of(rows),
         "discrepancies": unsettled.order_by("found_at", "pk"),
         "calls": swap.calls.filter(ended_at=None).select_related("step", *CALL_COLUMNS),
         "signatures": [each for each in rows.signatures if each.step_id is None],

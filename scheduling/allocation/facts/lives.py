@@ -8,9 +8,12 @@ from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from typing import NamedTuple
 
+import numpy as np
+
 from equipment.ledger.nesting import INSIDE_NOW
 from fleet.models import Measure
 from scheduling.engine.basis.bands import Band
+from scheduling.engine.basis.months import add_days, add_months
 from scheduling.engine.basis.words import STARTS
 from scheduling.engine.telling.flags import Flag
 from scheduling.facts.measures import other_codes
@@ -36,6 +39,17 @@ SELECT l.id, l."when" = 'last', c.compares = 'at', c.measure,
        min(a.value) FILTER (WHERE a."when" <> 'first')
 FROM scheduling_limit l JOIN scheduling_clock c ON c.limit_id = l.id
 LEFT JOIN scheduling_amount a ON a.clock_id = c.id GROUP BY l.id, c.id ORDER BY l.id, c.seq
+"""
+# What revisions that come into force after a day allow anew by the calendar: of each limit its own too, if it
+# does, as an item that is due by it on its eve does not show its interval.
+LATER = """
+SELECT l.id, n.from_on, c.measure, min(a.value) FILTER (WHERE a."when" <> 'first')
+FROM scheduling_limit l
+JOIN scheduling_limit n ON n.programme_id = l.programme_id AND upper(n.code) = upper(l.code)
+  AND n.from_on > %(on)s AND n.from_on >= coalesce(l.from_on, '-infinity'::date) AND n."when" = 'first'
+JOIN scheduling_clock c ON c.limit_id = n.id AND c.measure IN ('months', 'days')
+JOIN scheduling_amount a ON a.clock_id = c.id
+GROUP BY l.id, n.from_on, c.id
 """
 ANEW = frozenset(word for word, start in STARTS.items() if start.each_fitting)
 #: A shop does what falls due within this many days of its release too, unless an order says what.
@@ -76,6 +90,23 @@ class ClockRow(NamedTuple):
     at: bool
     measure: str
     amount: int | None
+
+
+class LaterRow(NamedTuple):
+    """A clock of a revision in force from a later day: what it allows anew, None where it never runs again."""
+
+    limit_id: int
+    from_on: date
+    measure: str
+    amount: int | None
+
+    def ends(self, done_on: date) -> date:
+        """The last good day under it of a work done on a day: never before its own eve."""
+        if self.amount is None:
+            return NO_LIMIT
+        add = add_months if self.measure == "months" else add_days
+        last: date = add(np.array([done_on], "datetime64[D]"), self.amount)[0].item()
+        return max(last, self.from_on - timedelta(days=1))
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +150,7 @@ class Lives:
     limits: Mapping[int, LimitClocks]
     counted: Mapping[str, Counted]
     others: Collection[str]
+    later: Mapping[int, list[LaterRow]] = field(default_factory=dict)
 
     def of(self, unit_id: int) -> list[LifeRow]:
         return self.items.get(unit_id, [])
@@ -145,8 +177,8 @@ class Lives:
         return [] if one is None or amount is None else [Left(one.name, amount, one.in_minutes)]
 
 
-def lives_of(unit_ids: Iterable[int], measures: Sequence[Measure]) -> Lives:
-    """What limits each unit and all inside it. Two questions."""
+def lives_of(unit_ids: Iterable[int], measures: Sequence[Measure], as_of: date) -> Lives:
+    """What limits each unit and all inside it, and which rules come after a day. Three questions."""
     clocks: dict[int, list[ClockRow]] = defaultdict(list)
     for clock in rows(ClockRow, CLOCKS, {}):
         clocks[clock.limit_id].append(clock)
@@ -155,7 +187,10 @@ def lives_of(unit_ids: Iterable[int], measures: Sequence[Measure]) -> Lives:
     values = {"units": sorted(set(unit_ids)), "quiet": int(Band.QUIET)}
     for row in rows(LifeRow, ITEMS, values):
         found[row.root_id].append(row)
-    return Lives(found, limits, counted_on_aircraft(measures), other_codes(measures))
+    later: dict[int, list[LaterRow]] = defaultdict(list)
+    for each in rows(LaterRow, LATER, {"on": as_of}):
+        later[each.limit_id].append(each)
+    return Lives(found, limits, counted_on_aircraft(measures), other_codes(measures), later)
 
 
 def life_on_shelf(lives: Lives, unit_id: int) -> Life:
@@ -217,7 +252,8 @@ class Back:
 
 def life_after_shop(lives: Lives, unit_id: int, back: Back) -> Life:
     """A unit as it is expected back: what the shop does starts anew for as long as it ran before, in hours,
-    cycles and the like for what the limit allows. What ends a life is never done anew.
+    cycles and the like for what the limit allows, by the calendar no longer than a revision of days to come
+    allows. What ends a life is never done anew.
     """
     lasts = NO_LIMIT
     left: list[Left] = []
@@ -234,6 +270,7 @@ def life_after_shop(lives: Lives, unit_id: int, back: Back) -> Life:
             continue
         if item.interval is not None and not item.is_projected:
             lasts = min(lasts, back.on + item.interval)
+        lasts = min([lasts, *(rule.ends(back.on) for rule in lives.later.get(item.limit_id, ()))])
         if not limit.is_last:
             left += _before_limit(item, lives, lives.anew(item))
     return Life(lasts, left=least(left))

@@ -109,7 +109,7 @@ def supplies_of(
     coming = [fact for fact in needs if not fact.removal.ends_life]
     units = [row.unit_id for row in spares]
     every = [*units, *(fact.row.unit_id for fact in coming)]
-    owners, lives = _owners(every, as_of), lives_of(every, rules.measures)
+    owners, lives = _owners(every, as_of), lives_of(every, rules.measures, as_of)
     dangerous = _dangerous(every, parts)
     known = Known(parts, rules, learned_turns(), owners, decisions, lives, as_of, dangerous)
     uses = uses_of(units, Asked(on=as_of, at=at, with_expired=False))

@@ -7,6 +7,7 @@ from uuid import uuid4
 import pytest
 from django.test import Client
 from django.urls import reverse
+from django.utils.html import escape
 
 from equipment.judging.release.obstacles import stands_in_the_way
 from equipment.keeping.correct import annul_movements
@@ -160,6 +161,25 @@ def test_before_signing_one_reads_readings_with_limits_inspectors_certificate_an
         reverse("equipment:attachment", args=[photo.pk]),
     ):
         assert words in page, words
+
+
+def test_a_program_reads_the_same_as_the_page():
+    job = swaps.a_job()
+    job.do_all()
+    client = Client()
+    client.force_login(job.certifier)
+
+    told = client.get(f"/api/v1/swaps/{job.swap.pk}").json()["rests_on"]
+
+    page = " ".join(release_page(job).split())
+    assert told["readings"] and told["certificates"] and told["photos"] == []
+    assert {each["sentence"] for each in told["readings"]} >= {
+        job.swap.entries.get(step=job.step(7)).sentence
+    }
+    assert any(job.inspector.shown_name in each["inspected"] for each in told["readings"])
+    said = [value for each in told["readings"] for value in each.values() if value]
+    for words in [*said, *told["certificates"]]:
+        assert " ".join(escape(str(words)).split()) in page, words
 
 
 def test_a_step_of_a_photo_without_one_is_read_there(job):
