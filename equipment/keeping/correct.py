@@ -25,7 +25,7 @@ from equipment.ledger.picture import Edit
 from equipment.ledger.sweep import contradictions
 from equipment.models import Correction, Movement
 from fleet.acts.act import Act
-from fleet.acts.fields import number, part
+from fleet.acts.fields import number, part, yes_no
 from fleet.acts.repeats import USED, differs
 from fleet.house.desks import ask
 from fleet.house.refusals import Refusal
@@ -44,15 +44,23 @@ RETURNING act_id, id
 
 
 def correct_movement(
-    *, by: User, movement_id: int, fact: MovementFact, act_id: UUID, at: datetime
+    *,
+    by: User,
+    movement_id: int,
+    fact: MovementFact,
+    act_id: UUID,
+    at: datetime,
+    is_confirmed: bool = False,
 ) -> Recorded:
     """This will replace a movement by what really happened; ``fact.unit_id`` may be another unit.
 
-    The replacement that contradicts the records is kept and changes nothing: what it corrects
-    stays in force. Refuses one already corrected or annulled, naming the later one.
+    The replacement that contradicts the records is asked about (:class:`RowsAsked`); confirmed, it is
+    kept and changes nothing: what it corrects stays in force. Refuses one already corrected or annulled, naming the later one.
     """
     fact = replace(fact, corrects=movement_id)
-    (done,) = record_movements(by=by, rows=[fact], act_id=act_id, at=at)
+    (done,) = record_movements(
+        by=by, rows=[fact], act_id=act_id, at=at, asks_first=not is_confirmed
+    )
     return done
 
 
@@ -165,6 +173,9 @@ class Corrected:
 
     movement_id: int = number("The movement that is corrected", least=1)
     fact: MovementFact = part("What really happened", MovementFact, name="movement")
+    is_confirmed: bool = yes_no(
+        "It is really so: record it as it is", help="Though it was asked about (`confirm_first`)."
+    )
 
 
 # --- declared ---------------------------------------------------------------------------------
@@ -175,7 +186,8 @@ CORRECT_MOVEMENT = Act(
     said=Corrected,
     tag="Movements",
     summary="Correct a movement",
-    description="Replaces a movement by what really happened; the replaced one stays readable.",
+    description="Replaces a movement by what really happened; the replaced one stays readable. What "
+    "contradicts the records is asked about (`confirm_first`); confirmed, it is kept and changes nothing.",
     address="movements/<int:movement_id>/correction",
     in_address=("movement_id",),
     example={

@@ -19,7 +19,7 @@ from equipment.keeping.judged.picture import picture_of
 from equipment.keeping.judged.totals import add_totals
 from equipment.keeping.judged.unusable import segregated
 from equipment.ledger.arrays import array_of
-from equipment.ledger.facts import MovementFact, Recorded, RowsRefused
+from equipment.ledger.facts import MovementFact, Recorded, RowsAsked, RowsRefused
 from equipment.ledger.picture import Edit, Key, Link, Picture
 from equipment.ledger.sweep import UNRECORDED, contradictions
 from fleet.house import pace
@@ -62,12 +62,14 @@ def record_movements(
     at: datetime,
     sender_at: datetime | None = None,
     is_strict: bool = False,
+    asks_first: bool = False,
 ) -> list[Recorded]:
     """This will record movements, in the order of ``rows``, and what follows from them.
 
     A row that contradicts the records is kept as not conforming, with its reasons, and moves
     nothing; when ``is_strict``, such rows are refused and nothing is recorded
-    (:class:`RowsRefused`). Refuses either way: an unknown unit, place or corrected movement, a
+    (:class:`RowsRefused`); when it ``asks_first``, they are asked about (:class:`RowsAsked`) and nothing
+    is recorded until that was confirmed. Refuses either way: an unknown unit, place or corrected movement, a
     date after ``at``, a place that a movement of this sort cannot lead to, and an act's id that was
     used for other rows (``act_id_used``).
     """
@@ -79,6 +81,7 @@ def record_movements(
         at=at,
         sender_at=sender_at,
         is_strict=is_strict,
+        asks_first=asks_first,
         is_last_word=True,
     )
 
@@ -91,6 +94,7 @@ def record_asked(
     at: datetime,
     sender_at: datetime | None = None,
     is_strict: bool = False,
+    asks_first: bool = False,
     is_last_word: bool = False,
 ) -> list[Recorded]:
     """The same for an act that has asked for its own permission, such as one of a swap's.
@@ -108,6 +112,8 @@ def record_asked(
         edits, reasons = _judged(call, new, at, is_last_word=is_last_word)
         if is_strict and reasons:
             raise RowsRefused(reasons)
+        if asks_first and any(reasons.values()):
+            raise RowsAsked(reasons)
         done = _insert(call, edits, reasons, by=by, at=at, sender_at=sender_at) | before
         good = [(call.units[row], call.rows[row].sort) for row in edits if row not in reasons]
         free_gone(moved=good, by=by, at=at)

@@ -86,6 +86,10 @@ class RowsRefused(Refused):
         self.refusals = every
 
 
+class RowsAsked(RowsRefused):
+    """Rows of one call that are doubtful: asked about first, recorded as they are once confirmed."""
+
+
 @dataclass(frozen=True, slots=True)
 class Entered:
     """What became of one row of papers or units: its key; ``is_new`` false if it was on record."""

@@ -168,7 +168,7 @@ def movement_by_program(stage: Stage, programs: Programs) -> set[str]:
         "place": at(stage.empty),
         "happened_on": "2027-06-01",
     }
-    sent = {"act_id": act(), "movements": [row]}
+    sent = {"act_id": act(), "movements": [row], "is_confirmed": True}
     answer = programs("controller").post("/api/v1/movements", sent, format="json")
     [kept] = answer.json()["movements"]
     found = {reason["code"] for reason in kept["reasons"]}

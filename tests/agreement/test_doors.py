@@ -172,7 +172,9 @@ def test_api_and_sheet_give_the_same_reasons_for_a_movement(controller, world): 
     }
 
     answer = controller.post(
-        "/api/v1/movements", {"act_id": str(uuid.uuid4()), "movements": [removal]}, format="json"
+        "/api/v1/movements",
+        {"act_id": str(uuid.uuid4()), "movements": [removal], "is_confirmed": True},
+        format="json",
     )
 
     [kept] = answer.json()["movements"]

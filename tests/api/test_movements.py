@@ -73,8 +73,54 @@ def test_an_act_id_used_for_another_movement_is_refused(controller, world):
     assert answer.json()["code"] == "act_id_used"
 
 
-def test_what_contradicts_the_records_is_kept_as_not_conforming(controller, world):
+def test_what_contradicts_the_records_is_asked_about_and_nothing_is_recorded(controller, world):
+    before = Movement.objects.count()
+
     answer = post(controller, MOVEMENTS, act(removed(world)))
+
+    told = [(each["field"], each["code"]) for each in answer.json()["errors"]]
+    assert answer.status_code == 422
+    assert told[0][1] == "not_installed"
+    assert told[0][0].startswith("movements.0")
+    assert told[-1] == ("is_confirmed", "confirm_first")
+    assert Movement.objects.count() == before
+
+
+def test_what_conforms_is_not_asked_about(controller, world):
+    answer = post(controller, MOVEMENTS, act(installed(world)))
+
+    assert answer.status_code == 201
+
+
+def test_confirmed_it_is_kept_as_not_conforming_once(controller, world):
+    body = act(removed(world))
+    post(controller, MOVEMENTS, body)
+
+    answers = [post(controller, MOVEMENTS, body | {"is_confirmed": True}) for _ in range(2)]
+
+    assert [answer.status_code for answer in answers] == [201, 200]
+    [movement] = answers[0].json()["movements"]
+    assert movement["is_conforming"] is False
+    assert movement["reasons"][0]["code"] == "not_installed"
+
+
+def test_a_correction_that_contradicts_the_records_is_asked_about_first(controller, world):
+    [kept] = post(controller, MOVEMENTS, act(installed(world))).json()["movements"]
+    body = {"act_id": str(uuid.uuid4()), "movement": removed(world)}
+    address = f"{MOVEMENTS}/{kept['id']}/correction"
+
+    asked = post(controller, address, body)
+    confirmed = post(controller, address, body | {"is_confirmed": True})
+
+    told = asked.json()["errors"]
+    assert asked.status_code == 422
+    assert (told[-1]["field"], told[-1]["code"]) == ("is_confirmed", "confirm_first")
+    assert all(each["field"].startswith("movement") for each in told[:-1])
+    assert (confirmed.status_code, confirmed.json()["is_conforming"]) == (201, False)
+
+
+def test_what_contradicts_the_records_is_kept_as_not_conforming(controller, world):
+    answer = post(controller, MOVEMENTS, act(removed(world)) | {"is_confirmed": True})
 
     [movement] = answer.json()["movements"]
     assert (answer.status_code, movement["is_conforming"]) == (201, False)

@@ -14,10 +14,11 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from equipment.common.doors import examples, responses
+from equipment.common.questions import CONFIRM
 from equipment.keeping.correct import ANNUL_MOVEMENT, CORRECT_MOVEMENT
 from equipment.keeping.doors.requests import MovementSent, MovementsSent
 from equipment.keeping.record import record_movements
-from equipment.ledger.facts import RowsRefused
+from equipment.ledger.facts import RowsAsked, RowsRefused
 from equipment.models import Movement
 from fleet.doors.acts import act_door, act_path
 from fleet.doors.door import Door, answer, found_or_missing
@@ -57,6 +58,8 @@ def refused_under(name: str, *, is_list: bool = False) -> Iterator[None]:
             found += [
                 replace(each, field=f"{at}.{each.field or ''}".rstrip(".")) for each in reasons
             ]
+        if isinstance(refused, RowsAsked):
+            found.append(CONFIRM)
         raise Refused.all_of(found) from refused
 
 
@@ -66,8 +69,9 @@ class Movements(Door):
         name="record_movements",
         summary="Record movements",
         description="Records what happened to units, all or none: received, installed, removed, sent, "
-        "returned, quarantined, released and so on. One that contradicts the records is kept as not "
-        "conforming, with its reasons, and moves nothing. A receipt asks for the right to receive.",
+        "returned, quarantined, released and so on. One that contradicts the records is asked about "
+        "(`confirm_first`); confirmed, it is kept as not conforming, with its reasons, and moves nothing. "
+        "A receipt asks for the right to receive.",
         takes=MovementsSent,
         sent=examples.MOVEMENTS_SENT,
         answer=ActShown,
@@ -84,6 +88,7 @@ class Movements(Door):
                 act_id=sent["act_id"],
                 at=timezone.now(),
                 sender_at=sent.get("sender_at"),
+                asks_first=not sent["is_confirmed"],
             )
         rows_by_key = movements_shown().in_bulk([each.movement_id for each in recorded])
         shown = [rows_by_key[each.movement_id] for each in recorded]

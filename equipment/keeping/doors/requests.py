@@ -12,7 +12,7 @@ from equipment.ledger.facts import MovementFact
 from equipment.models import (
     Movement,
 )
-from fleet.doors.fields import Instant, Shape, StrictInteger, StrictText
+from fleet.doors.fields import Instant, Shape, StrictBoolean, StrictInteger, StrictText
 
 
 class MovementSent(WhenSent):
@@ -52,4 +52,7 @@ class MovementsSent(Shape):
 
     act_id = serializers.UUIDField(help_text="Made by the sender; the same act twice is one act.")
     sender_at = Instant(required=False, allow_null=True, help_text="The sender's own clock.")
+    is_confirmed = StrictBoolean(
+        default=False, help_text="It is really so, though it was asked about (`confirm_first`)."
+    )
     movements = serializers.ListField(child=MovementSent(), min_length=1, max_length=500)

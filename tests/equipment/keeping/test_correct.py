@@ -24,7 +24,12 @@ def serials(aircraft, when, known_at=None):
 def corrected(movement_id, unit, sort, to, when, at=LATER):
     fact = MovementFact(unit.pk, sort, to, build.on(when))
     return correct_movement(
-        by=build.a_person(), movement_id=movement_id, fact=fact, act_id=uuid4(), at=at
+        by=build.a_person(),
+        movement_id=movement_id,
+        fact=fact,
+        act_id=uuid4(),
+        at=at,
+        is_confirmed=True,
     )
 
 
