@@ -9,8 +9,8 @@ from typing import Any
 
 from equipment.keeping.record import record_movements
 from equipment.ledger.facts import MovementFact, PlaceAt, When
-from equipment.models import Certificate, Hold, Reservation, ShopOrder, Unit
-from fleet.models import User
+from equipment.models import Certificate, Hold, Reservation, ShopOrder, StockTake, Unit
+from fleet.models import Station, User
 
 from .world import AT, World, a_world, ids_of
 
@@ -77,13 +77,16 @@ def stage_of_stores(role: str) -> tuple[dict[str, Any], Callable[[Any], Any]]:
         held_by=person,
     )
 
+    counted, empty = _stock_takes(world, person)
+
     def about(body: Any) -> Any:
         late = "printed_serial" in body and "unit" in body
         here = {
-            "unit": away.pk if late else waiting.pk if "identity" in body else world.slide.pk,
+            "unit": away.pk if late else waiting.pk if "identity" in body or "how" in body and "count" in body else world.slide.pk,
             "order": order.pk,
             "reservation": held.pk,
             "hold": hold.pk,
+            "count": counted.pk if {"how", "code"} & set(body) else empty.pk,
             "password": PASSWORD,
         }
         found = {name: here.get(name, value) for name, value in body.items()}
@@ -92,3 +95,14 @@ def stage_of_stores(role: str) -> tuple[dict[str, Any], Callable[[Any], Any]]:
         return found
 
     return ids_of(world) | {"reservation_id": held.pk}, about
+
+
+def _stock_takes(world: World, person: User) -> tuple[StockTake, StockTake]:
+    """One of a quarantine in which something is missing, and one of where nothing lies."""
+    nowhere = Station.objects.create(code="EMTY", name="Empty", time_zone="UTC")
+    facts = {"store": "quarantine", "begun_at": AT, "begun_by": person}
+    takes = [
+        StockTake.objects.create(act_id=uuid.uuid4(), station=station, **facts)
+        for station in (world.station, nowhere)
+    ]
+    return takes[0], takes[1]
