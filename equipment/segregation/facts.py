@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from equipment.common.wording import PLACE_PARTS, place_words, unit_words
+from equipment.common.wording import PLACE_PARTS, place_words, transit_words, unit_words
 from equipment.ledger.nesting import inside_now
 from equipment.models import (
     Certificate,
@@ -89,6 +89,7 @@ class _Rows:
             words=unit_words(unit),
             is_quarantined=unit.place is not None and unit.place.sort == Place.QUARANTINE,
             at_shop=self.orders.get(unit_id, ""),
+            in_transit=transit_words(unit.place),
             unserviceable=self._unserviceable(root),
             expired=limits.expired,
             unknown=limits.unknown,

@@ -23,7 +23,7 @@ class TitleFact:
 class UnitUse:
     """What a use of one unit is judged by, of itself and all inside it; each text empty where nothing is.
 
-    ``at_shop`` is the shop and the order it is away under, ``unserviceable`` and ``holds`` say why,
+    ``at_shop`` is the shop and the order it is away under, ``in_transit`` between which stations it is, ``unserviceable`` and ``holds`` say why,
     ``expired`` is what upper layers say has run out, ``foreign`` what its title forbids,
     ``reserved_for`` another need and ``reserved_by`` who set it aside. ``empty_inside`` names positions
     inside with nothing on record, ``unknown`` what its limits lack: with either it is issued by a
@@ -33,6 +33,7 @@ class UnitUse:
     words: str
     is_quarantined: bool = False
     at_shop: str = ""
+    in_transit: str = ""
     unserviceable: str = ""
     expired: tuple[str, ...] = ()
     holds: tuple[str, ...] = ()
@@ -54,6 +55,9 @@ def why_not_use(unit: UnitUse) -> list[Refusal]:
     if unit.at_shop:
         words = f"{unit.words} is at {unit.at_shop}: record its return, or take another."
         found.append(("unit_at_shop", words))
+    if unit.in_transit:
+        words = f"{unit.words} is {unit.in_transit}: it is used once it is received there."
+        found.append(("unit_in_transit", words))
     if unit.unserviceable:
         words = (
             f"{unit.words} is tagged {unit.unserviceable}: send it to the shop, or take another."

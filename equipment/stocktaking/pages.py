@@ -67,7 +67,9 @@ def about_difference(request: HttpRequest, take_id: int) -> About:
     unit = Unit.objects.select_related("part_number").filter(pk=unit_id or 0).first()
     scan = StockTakeScan.objects.filter(pk=scan_id or 0, stock_take=take_id).first()
     found = standing(take_or_404(take_id)).differs
-    told = next((e for e in found if (unit_id and e.unit_id == unit_id) or (e.scan_id == scan_id)), None)
+    told = next(
+        (e for e in found if (unit_id and e.unit_id == unit_id) or (e.scan_id == scan_id)), None
+    )
     return About(
         given={
             **about.given,

@@ -9,7 +9,7 @@ from typing import Any
 
 from equipment.keeping.record import record_movements
 from equipment.ledger.facts import MovementFact, PlaceAt, When
-from equipment.models import Certificate, Hold, Reservation, ShopOrder, StockTake, Unit
+from equipment.models import Certificate, Hold, Reservation, ShopOrder, StockTake, Transfer, Unit
 from fleet.models import Station, User
 
 from .world import AT, World, a_world, ids_of
@@ -78,18 +78,26 @@ def stage_of_stores(role: str) -> tuple[dict[str, Any], Callable[[Any], Any]]:
     )
 
     counted, empty = _stock_takes(world, person)
+    transfer = _transfer(world, person, empty.station)
 
     def about(body: Any) -> Any:
         late = "printed_serial" in body and "unit" in body
         here = {
-            "unit": away.pk if late else waiting.pk if "identity" in body or "how" in body and "count" in body else world.slide.pk,
+            "unit": away.pk
+            if late
+            else waiting.pk
+            if {"identity", "how", "mutilation", "waybill"} & set(body)
+            else world.slide.pk,
             "order": order.pk,
             "reservation": held.pk,
             "hold": hold.pk,
+            "transfer": transfer.pk,
             "count": counted.pk if {"how", "code"} & set(body) else empty.pk,
             "password": PASSWORD,
         }
         found = {name: here.get(name, value) for name, value in body.items()}
+        if "waybill" in body:
+            found["station"] = empty.station.code
         if "printed_serial" in body:
             found["printed_serial"] = away.serial_number
         return found
@@ -106,3 +114,21 @@ def _stock_takes(world: World, person: User) -> tuple[StockTake, StockTake]:
         for station in (world.station, nowhere)
     ]
     return takes[0], takes[1]
+
+
+def _transfer(world: World, person: User, to: Station) -> Transfer:
+    """A unit on its way to another station."""
+    place = PlaceAt("party", name=f"in transit {world.station.code} to {to.code}")
+    unit, movement = a_unit(world, "T1", "sent", place)
+    return Transfer.objects.create(
+        act_id=uuid.uuid4(),
+        unit=unit,
+        movement_id=movement,
+        origin=world.station,
+        station=to,
+        left="store",
+        waybill="TN-1",
+        sent_on=date(2024, 1, 10),
+        recorded_at=AT,
+        recorded_by=person,
+    )

@@ -149,9 +149,7 @@ def _refuse_quantity(unit: Unit | None, quantity: int | None) -> None:
 
 
 @transaction.atomic
-def end_stock_take(
-    *, by: User, take_id: int, words: str, act_id: UUID, at: datetime
-) -> StockTake:
+def end_stock_take(*, by: User, take_id: int, words: str, act_id: UUID, at: datetime) -> StockTake:
     """This will end a stock-take. Refuses one with differences that nobody has settled, naming them."""
     ask(by, "count_stock")
     told = {"take_id": take_id, "words": words}

@@ -118,14 +118,14 @@ def _done(
         return None
     if how == "here":
         _refuse_brought(unit)
-    fact = _movement(take, found, unit, how, words, at)
+    fact = _movement(take, found, unit, how, words=words, at=at)
     act = uuid5(act_id, "moved")
     (moved,) = record_asked(by=by, rows=[fact], act_id=act, at=at, is_strict=True)
     return moved.movement_id
 
 
 def _movement(
-    take: StockTake, found: Difference, unit: Unit, how: str, words: str, at: datetime
+    take: StockTake, found: Difference, unit: Unit, how: str, *, words: str, at: datetime
 ) -> MovementFact:
     when = When(at, "instant", take.station.time_zone)
     why = (f"stock-take {take.pk}: {words}" if words else f"stock-take {take.pk}")[:200]
@@ -150,12 +150,16 @@ def _refuse_brought(unit: Unit) -> None:
     """What is fitted, or away under an order or set aside, is brought back by the act that ends that."""
     order = ShopOrder.objects.filter(unit=unit, returned=None).first()
     if order is not None:
-        words = f"{unit_words(unit)} is at {order.shop} under order {order.number}: record its return."
+        words = (
+            f"{unit_words(unit)} is at {order.shop} under order {order.number}: record its return."
+        )
         raise Refused("unit_at_shop", words, "unit")
     sort = unit.place.sort if unit.place else ""
     if sort not in MAY_BE_BROUGHT:
         words = f"{unit_words(unit)} is on record at {place_words(unit.place)}: "
-        words += "it is shown to the controller." if sort == Place.AIRCRAFT else "record its removal."
+        words += (
+            "it is shown to the controller." if sort == Place.AIRCRAFT else "record its removal."
+        )
         raise Refused("unit_recorded_elsewhere", words, "how")
     held = Reservation.objects.filter(unit=unit, ended_at=None).first()
     if held is not None:

@@ -11,8 +11,8 @@ from django.urls import reverse
 from equipment.codes.mark import Dated, Mark
 from equipment.codes.read import read_mark
 from equipment.common import scanned
-from equipment.common.wording import PLACE_PARTS, place_words, unit_words
-from equipment.models import Place, Reservation, ShopOrder, Unit
+from equipment.common.wording import PLACE_PARTS, place_words, transit_words, unit_words
+from equipment.models import Place, Reservation, ShopOrder, Transfer, Unit
 from fleet.words.said import day_words, month_words
 
 MOST_CODE = 1000
@@ -49,6 +49,10 @@ def next_of(unit: Unit) -> tuple[str, str]:
     if order is not None:
         return reverse("equipment:stores_order", args=[order.pk]), "Record its return from the shop"
     place = unit.place
+    if transit_words(place):
+        sent = Transfer.objects.filter(unit=unit, received=None).first()
+        if sent is not None:
+            return reverse("equipment:stores_transfer", args=[sent.pk]), "Receive its transfer"
     if place is None or place.sort in (Place.PARTY, Place.GONE):
         return "", ""
     if place.sort == Place.QUARANTINE:

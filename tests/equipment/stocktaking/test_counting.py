@@ -186,9 +186,7 @@ def test_pieces_of_a_lot_are_counted_and_none_is_below_zero(station, clerk):
     assert list(check_whereabouts()) == []
 
 
-def test_an_ended_one_takes_no_scan_and_a_serial_number_of_two_units_is_asked_about(
-    station, clerk
-):
+def test_an_ended_one_takes_no_scan_and_a_serial_number_of_two_units_is_asked_about(station, clerk):
     take = begun(station, clerk)
     for _ in range(2):
         build.a_unit(serial_number="TWIN-1")
