@@ -77,6 +77,7 @@ def stage_of_stores(role: str) -> tuple[dict[str, Any], Callable[[Any], Any]]:
         held_by=person,
     )
 
+    out = _issued(world, person)
     counted, empty = _stock_takes(world, person)
     transfer = _transfer(world, person, empty.station)
 
@@ -89,7 +90,7 @@ def stage_of_stores(role: str) -> tuple[dict[str, Any], Callable[[Any], Any]]:
             if {"identity", "how", "mutilation", "waybill"} & set(body)
             else world.slide.pk,
             "order": order.pk,
-            "reservation": held.pk,
+            "reservation": out.pk if "bin" in body else held.pk,
             "hold": hold.pk,
             "transfer": transfer.pk,
             "count": counted.pk if {"how", "code"} & set(body) else empty.pk,
@@ -131,4 +132,20 @@ def _transfer(world: World, person: User, to: Station) -> Transfer:
         sent_on=date(2024, 1, 10),
         recorded_at=AT,
         recorded_by=person,
+    )
+
+
+def _issued(world: World, person: User) -> Reservation:
+    """A unit that was handed over and is not fitted."""
+    unit, _ = a_unit(world, "I1", "received", PlaceAt("store", station_id=world.station.pk))
+    return Reservation.objects.create(
+        act_id=uuid.uuid4(),
+        unit=unit,
+        place=world.place,
+        need_on=date(2024, 5, 2),
+        reserved_at=AT,
+        reserved_by=person,
+        issued_at=AT,
+        issued_by=person,
+        issued_to="R. Oake",
     )

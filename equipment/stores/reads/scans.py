@@ -49,17 +49,23 @@ def next_of(unit: Unit) -> tuple[str, str]:
     if order is not None:
         return reverse("equipment:stores_order", args=[order.pk]), "Record its return from the shop"
     place = unit.place
-    if transit_words(place):
-        sent = Transfer.objects.filter(unit=unit, received=None).first()
-        if sent is not None:
-            return reverse("equipment:stores_transfer", args=[sent.pk]), "Receive its transfer"
+    sent = Transfer.objects.filter(unit=unit, received=None).first() if place else None
+    if sent is not None and transit_words(place):
+        return reverse("equipment:stores_transfer", args=[sent.pk]), "Receive its transfer"
     if place is None or place.sort in (Place.PARTY, Place.GONE):
         return "", ""
     if place.sort == Place.QUARANTINE:
         return reverse("equipment:stores_inspect", args=[unit.pk]), "Inspect it"
-    held = Reservation.objects.filter(unit=unit, ended_at=None, issued_at=None).first()
-    if held is not None:
+    return _next_in_store(unit, place)
+
+
+def _next_in_store(unit: Unit, place: Place) -> tuple[str, str]:
+    """Of what lies in a store, or was handed over from it: issued, brought back, or looked at."""
+    held = Reservation.objects.filter(unit=unit, ended_at=None).first()
+    if held is not None and held.issued_at is None:
         return reverse("equipment:stores_reservation", args=[held.pk]), "Issue it"
+    if held is not None and place.sort == Place.STORE:
+        return reverse("equipment:stores_bring_back", args=[held.pk]), "Bring it back"
     return reverse("equipment:stores_unit", args=[unit.pk]), "See what it is and where"
 
 
