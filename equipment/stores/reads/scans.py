@@ -49,14 +49,20 @@ def next_of(unit: Unit) -> tuple[str, str]:
     if order is not None:
         return reverse("equipment:stores_order", args=[order.pk]), "Record its return from the shop"
     place = unit.place
-    sent = Transfer.objects.filter(unit=unit, received=None).first() if place else None
-    if sent is not None and transit_words(place):
-        return reverse("equipment:stores_transfer", args=[sent.pk]), "Receive its transfer"
+    if transit_words(place):
+        return _next_in_transit(unit)
     if place is None or place.sort in (Place.PARTY, Place.GONE):
         return "", ""
     if place.sort == Place.QUARANTINE:
         return reverse("equipment:stores_inspect", args=[unit.pk]), "Inspect it"
     return _next_in_store(unit, place)
+
+
+def _next_in_transit(unit: Unit) -> tuple[str, str]:
+    sent = Transfer.objects.filter(unit=unit, received=None).first()
+    if sent is None:
+        return "", ""
+    return reverse("equipment:stores_transfer", args=[sent.pk]), "Receive its transfer"
 
 
 def _next_in_store(unit: Unit, place: Place) -> tuple[str, str]:
