@@ -9,7 +9,7 @@ from equipment.migrations import _promises
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("equipment", "0022_unit_corrections"),
+        ("equipment", "0023_repeat_actions"),
         ("fleet", "0013_own_spreadsheets"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
