@@ -44,7 +44,15 @@ class EquipmentConfig(AppConfig):
         "equipment_shoporder",
         "equipment_shoppromise",
         "equipment_shopreturn",
+        "equipment_stocktakescan",
+        "equipment_stocktakesettlement",
+        "equipment_scrapping",
+        "equipment_transfer",
+        "equipment_transferreceipt",
     )
+    kept_tables: dict[str, tuple[str, ...]] = {
+        "equipment_stocktake": ("ended_at", "ended_by_id", "ended_words"),
+    }
 
     def ready(self) -> None:
         # Models are ready only now. Ports are declared here, whether or not anybody answers: the

@@ -5,6 +5,8 @@ from __future__ import annotations
 from equipment.availability import declared as availability
 from equipment.complement import declared as complement
 from equipment.findings import declared as findings
+from equipment.leaving import declared as leaving
+from equipment.stocktaking import declared as stocktaking
 from equipment.stores import declared as stores
 from equipment.tools import declared as tools
 from fleet.offers.offer import Offer
@@ -12,6 +14,8 @@ from fleet.offers.offer import Offer
 OFFERS: tuple[Offer, ...] = (
     *availability.OFFERS,
     *stores.OFFERS,
+    *stocktaking.OFFERS,
+    *leaving.OFFERS,
     *tools.OFFERS,
     *findings.OFFERS,
     *complement.OFFERS,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from equipment.complement import sheets as complement
 from equipment.findings import sheets as findings
 from equipment.keeping.sheets import corrections, movements
+from equipment.leaving import sheets as leaving
 from equipment.procedures.sheets import charts, rule_sets, step_lists, steps
 from equipment.stores import sheets as stores
 from equipment.tools import sheets as tools
@@ -30,6 +31,7 @@ SHEETS = (
     *steps.SHEETS,
     *charts.SHEETS,
     *stores.SHEETS,
+    *leaving.SHEETS,
     *sheet_kinds(OFFERS),
     *findings.SHEETS,
     *complement.SHEETS,

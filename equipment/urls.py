@@ -1,6 +1,7 @@
 from django.urls import include, path
 
 from equipment.findings.pages import discrepancies, lists, openings
+from equipment.leaving import pages as leaving
 from equipment.swaps.pages import prints
 from fleet.offers.offer import page_paths
 
@@ -18,6 +19,12 @@ urlpatterns = [
     path("swaps/", include("equipment.swaps.urls")),
     path("swaps/<int:swap_id>/leave-open/", openings.swap_leave_open, name="swap_leave_open"),
     path("swaps/<int:swap_id>/rob/", openings.swap_rob, name="swap_rob"),
+    path("stores/transfers/", leaving.transfers, name="stores_transfers"),
+    path(
+        "stores/transfers/<int:transfer_id>/paper/",
+        leaving.transfer_print,
+        name="stores_transfer_paper",
+    ),
     path("stores/", include("equipment.stores.urls")),
     path("discrepancies/", lists.discrepancies, name="discrepancies"),
     path(

@@ -7,6 +7,9 @@ from zoneinfo import ZoneInfo
 from equipment.models import Movement, Place, Unit
 from fleet.words.said import dated_words
 
+#: How the place of what is sent to another station begins, until it is received there.
+IN_TRANSIT = "in transit"
+
 # How a movement reads before the place it led to.
 LED_TO = {
     "received": "received into",
@@ -48,6 +51,12 @@ def place_words(place: Place | None) -> str:
     words = {"store": "store", "quarantine": "quarantine", "shop": "shop", "party": "", "gone": ""}
     at = f" {place.station.code}" if place.station else ""
     return f"{words[place.sort]}{at}{name}".strip() or place.get_sort_display()
+
+
+def transit_words(place: Place | None) -> str:
+    """``in transit NRV to LYD`` of what is on its way from one station to another; else nothing."""
+    is_there = place is not None and place.sort == Place.PARTY and place.name.startswith(IN_TRANSIT)
+    return place.name if place is not None and is_there else ""
 
 
 def movement_words(movement: Movement) -> str:

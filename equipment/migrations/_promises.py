@@ -265,3 +265,11 @@ JUDGED = _only_grow(
 CORRECTED = _only_grow(("equipment_unitcorrection",))
 # That what is repeated while an item is open was done stands as it was recorded.
 REPEATED = _only_grow(("equipment_repeatactiondone",))
+
+# What was counted, scrapped or sent to another station likewise.
+COUNTED = _only_grow(
+    (
+        "equipment_stocktakescan", "equipment_stocktakesettlement", "equipment_scrapping",
+        "equipment_transfer", "equipment_transferreceipt",
+    )
+)

@@ -1,6 +1,15 @@
 """The facts of the equipment: what a unit is, where it was, what was said of it."""
 
 from .complement import Cabin, ComplementRule
+from .counting import (
+    DangerousGoods,
+    Scrapping,
+    StockTake,
+    StockTakeScan,
+    StockTakeSettlement,
+    Transfer,
+    TransferReceipt,
+)
 from .cylinders import CylinderDesign, CylinderSpecification, Requalification
 from .findings import (
     Attachment,
@@ -57,6 +66,7 @@ __all__ = [
     "Correction",
     "CylinderDesign",
     "CylinderSpecification",
+    "DangerousGoods",
     "Discrepancy",
     "Filling",
     "Fit",
@@ -80,6 +90,7 @@ __all__ = [
     "Requalification",
     "Reservation",
     "RuleSet",
+    "Scrapping",
     "Settlement",
     "ShopOrder",
     "ShopPromise",
@@ -90,6 +101,9 @@ __all__ = [
     "Step",
     "StepEntry",
     "StepList",
+    "StockTake",
+    "StockTakeScan",
+    "StockTakeSettlement",
     "StoresRule",
     "Swap",
     "SwapEnd",
@@ -97,6 +111,8 @@ __all__ = [
     "SwapPresence",
     "Title",
     "Tool",
+    "Transfer",
+    "TransferReceipt",
     "Transport",
     "Unit",
     "UnitCorrection",

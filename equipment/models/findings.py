@@ -185,7 +185,12 @@ class Filling(models.Model):
 class Reservation(models.Model):
     """A unit is set aside for a position, until it is used or freed."""
 
-    HOW = (("used", "used"), ("freed", "freed"), ("failed", "its unit failed"))
+    HOW = (
+        ("used", "used"),
+        ("freed", "freed"),
+        ("failed", "its unit failed"),
+        ("returned", "brought back unused"),
+    )
     act_id = models.UUIDField(unique=True)
     unit = models.ForeignKey(
         "equipment.Unit", on_delete=models.PROTECT, related_name="reservations"
@@ -199,6 +204,8 @@ class Reservation(models.Model):
     issued_by = models.ForeignKey(
         "fleet.User", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
+    issued_to = models.CharField(max_length=120, blank=True, help_text="Who it was handed to.")
+    issued_job = models.CharField(max_length=80, blank=True, help_text="For which job.")
     issue_decision = models.CharField(
         max_length=200,
         blank=True,

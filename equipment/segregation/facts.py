@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from equipment.common.wording import PLACE_PARTS, place_words, unit_words
+from equipment.common.wording import PLACE_PARTS, place_words, transit_words, unit_words
 from equipment.ledger.nesting import inside_now
 from equipment.models import (
     Certificate,
@@ -89,6 +89,7 @@ class _Rows:
             words=unit_words(unit),
             is_quarantined=unit.place is not None and unit.place.sort == Place.QUARANTINE,
             at_shop=self.orders.get(unit_id, ""),
+            in_transit=transit_words(unit.place),
             unserviceable=self._unserviceable(root),
             expired=limits.expired,
             unknown=limits.unknown,
@@ -97,6 +98,7 @@ class _Rows:
             foreign=why_foreign(self.titles.get(unit_id), self.asked.on, self.asked.aircraft),
             reserved_for=_need(reservation) if reservation else "",
             reserved_by=reservation.reserved_by.shown_name if reservation else "",
+            issued_to=_issued(reservation),
             has_certificate=bool(self.papers.get(unit_id)),
         )
 
@@ -184,3 +186,10 @@ class _Rows:
 
 def _need(reservation: Reservation) -> str:
     return f"{place_words(reservation.place)} on {day_words(reservation.need_on)}"
+
+
+def _issued(reservation: Reservation | None) -> str:
+    """Whom a unit was handed to; what was issued before that was asked names nobody."""
+    if reservation is None or reservation.issued_at is None:
+        return ""
+    return reservation.issued_to or "somebody"

@@ -23,9 +23,9 @@ class TitleFact:
 class UnitUse:
     """What a use of one unit is judged by, of itself and all inside it; each text empty where nothing is.
 
-    ``at_shop`` is the shop and the order it is away under, ``unserviceable`` and ``holds`` say why,
+    ``at_shop`` is the shop and the order it is away under, ``in_transit`` between which stations it is, ``unserviceable`` and ``holds`` say why,
     ``expired`` is what upper layers say has run out, ``foreign`` what its title forbids,
-    ``reserved_for`` another need and ``reserved_by`` who set it aside. ``empty_inside`` names positions
+    ``reserved_for`` another need and ``reserved_by`` who set it aside, ``issued_to`` whom it was handed to. ``empty_inside`` names positions
     inside with nothing on record, ``unknown`` what its limits lack: with either it is issued by a
     decision only.
     """
@@ -33,12 +33,14 @@ class UnitUse:
     words: str
     is_quarantined: bool = False
     at_shop: str = ""
+    in_transit: str = ""
     unserviceable: str = ""
     expired: tuple[str, ...] = ()
     holds: tuple[str, ...] = ()
     foreign: str = ""
     reserved_for: str = ""
     reserved_by: str = ""
+    issued_to: str = ""
     why_not_fit: tuple[str, ...] = ()
     has_certificate: bool = True
     empty_inside: tuple[str, ...] = ()
@@ -51,9 +53,7 @@ def why_not_use(unit: UnitUse) -> list[Refusal]:
     if unit.is_quarantined:
         words = f"{unit.words} is in quarantine: it is used after its incoming inspection."
         found.append(("unit_quarantined", words))
-    if unit.at_shop:
-        words = f"{unit.words} is at {unit.at_shop}: record its return, or take another."
-        found.append(("unit_at_shop", words))
+    found += _why_away(unit)
     if unit.unserviceable:
         words = (
             f"{unit.words} is tagged {unit.unserviceable}: send it to the shop, or take another."
@@ -67,15 +67,30 @@ def why_not_use(unit: UnitUse) -> list[Refusal]:
     if unit.foreign:
         found.append(("unit_of_another_owner", f"{unit.words} {unit.foreign} Take another."))
     if unit.reserved_for:
-        words = (
-            f"{unit.reserved_by} has set {unit.words} aside for {unit.reserved_for}: take another."
-        )
+        words = _why_another_s(unit)
         found.append(("reserved_elsewhere", words))
     found += [("part_does_not_fit", each) for each in unit.why_not_fit]
     if not unit.has_certificate:
         words = f"{unit.words} has no release certificate on record: record it first."
         found.append(("no_certificate", words))
     return [Refusal(code, words, "unit") for code, words in found]
+
+
+def _why_away(unit: UnitUse) -> list[tuple[str, str]]:
+    found = []
+    if unit.at_shop:
+        words = f"{unit.words} is at {unit.at_shop}: record its return, or take another."
+        found.append(("unit_at_shop", words))
+    if unit.in_transit:
+        words = f"{unit.words} is {unit.in_transit}: it is used once it is received there."
+        found.append(("unit_in_transit", words))
+    return found
+
+
+def _why_another_s(unit: UnitUse) -> str:
+    if unit.issued_to:
+        return f"{unit.words} was handed to {unit.issued_to} for {unit.reserved_for}: take another."
+    return f"{unit.reserved_by} has set {unit.words} aside for {unit.reserved_for}: take another."
 
 
 def asks_decision(unit: UnitUse) -> list[Refusal]:

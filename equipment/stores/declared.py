@@ -8,13 +8,14 @@ from equipment.availability.acts.tags import TAG_UNIT
 from equipment.common.doors.responses import CertificateShown
 from equipment.models import Certificate
 from equipment.stores.acts.bins import STOW_UNIT
+from equipment.stores.acts.issues import BRING_BACK
 from equipment.stores.acts.late_papers import BRING_PAPER
 from equipment.stores.acts.receiving import RECEIVE
 from equipment.stores.acts.returns import RETURN_FROM_SHOP
 from equipment.stores.acts.shops import NOTE_PROMISE, SEND_TO_SHOP
 from equipment.stores.doors import examples, requests, responses
 from equipment.stores.pages.shops import about_promise, about_sending
-from equipment.stores.pages.unit import about_stored, about_tagged
+from equipment.stores.pages.unit import about_issued, about_stored, about_tagged
 from fleet.doors.bodies import LargeJSON
 from fleet.doors.requests import PLAIN
 from fleet.offers.api import Api
@@ -70,6 +71,17 @@ TAG = Page(
     template=LOOK,
 )
 
+BACK = Page(
+    address="stores/reservations/<int:reservation_id>/back/",
+    name="stores_bring_back",
+    heading="Bring it back",
+    button="It is back",
+    done=lambda done: f"{done.about.subject} is back.",
+    about=about_issued,
+    known=("reservation",),
+    template=LOOK,
+)
+
 OFFERS = (
     Offer(
         RECEIVE,
@@ -94,6 +106,7 @@ OFFERS = (
             ways={"shown": lambda entered: Certificate.objects.get(pk=entered.id)},
         ),
     ),
+    Offer(BRING_BACK, Api(sent="BroughtBackSent"), BACK),
     Offer(STOW_UNIT, Api(sent="BinSent", about=PLAIN), BIN),
     # Programs tag by the door of the act's own room.
     Offer(TAG_UNIT, None, TAG),

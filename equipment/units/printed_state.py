@@ -15,6 +15,7 @@ from .ports import Ending, ends_first
 WORDS = {
     "unit_quarantined": "Quarantine",
     "unit_at_shop": "Away at a shop",
+    "unit_in_transit": "In transit",
     "unit_unserviceable": "Unserviceable",
     "unit_expired": "Past its limit",
     "unit_on_hold": "Held",

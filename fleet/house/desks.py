@@ -86,6 +86,9 @@ ACTS: dict[str, frozenset[str]] = {
     "return_from_shop": frozenset({STORES, CONTROLLER}),
     "stow_unit": frozenset({STORES, CONTROLLER}),
     "issue_unit": frozenset({STORES, CONTROLLER}),
+    "count_stock": frozenset({STORES, CONTROLLER}),
+    "scrap_unit": frozenset({STORES, CONTROLLER}),
+    "transfer_unit": frozenset({STORES, CONTROLLER}),
     "enter_stores_data": frozenset({STORES, CONTROLLER, ADMINISTRATOR}),
     # facts of the programme
     "enter_programme": frozenset({CONTROLLER}),

@@ -76,7 +76,7 @@ def reserve_by_program(stage: Stage, programs: Programs) -> set[str]:
 def issue_by_page(stage: Stage, programs: Programs) -> set[str]:
     held = stage.set_aside(stage.aircraft)
     address = reverse("equipment:stores_reservation", args=[held.pk])
-    found = on_page(signed_in(stage.fleet.clerk).post(address, {"act_id": act()}))
+    found = on_page(signed_in(stage.fleet.clerk).post(address, {"act_id": act(), "to": "R. Oake"}))
     assert is_issued(held) == (not found)
     return found
 
@@ -84,7 +84,7 @@ def issue_by_page(stage: Stage, programs: Programs) -> set[str]:
 def issue_by_program(stage: Stage, programs: Programs) -> set[str]:
     held = stage.set_aside(stage.aircraft)
     answer = programs("stores").post(
-        "/api/v1/stores/issues", {"reservation": held.pk}, format="json"
+        "/api/v1/stores/issues", {"reservation": held.pk, "to": "R. Oake"}, format="json"
     )
     found = refused(answer)
     assert is_issued(held) == (not found)

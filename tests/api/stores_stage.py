@@ -9,8 +9,8 @@ from typing import Any
 
 from equipment.keeping.record import record_movements
 from equipment.ledger.facts import MovementFact, PlaceAt, When
-from equipment.models import Certificate, Hold, Reservation, ShopOrder, Unit
-from fleet.models import User
+from equipment.models import Certificate, Hold, Reservation, ShopOrder, StockTake, Transfer, Unit
+from fleet.models import Station, User
 
 from .world import AT, World, a_world, ids_of
 
@@ -77,18 +77,75 @@ def stage_of_stores(role: str) -> tuple[dict[str, Any], Callable[[Any], Any]]:
         held_by=person,
     )
 
+    out = _issued(world, person)
+    counted, empty = _stock_takes(world, person)
+    transfer = _transfer(world, person, empty.station)
+
     def about(body: Any) -> Any:
         late = "printed_serial" in body and "unit" in body
         here = {
-            "unit": away.pk if late else waiting.pk if "identity" in body else world.slide.pk,
+            "unit": away.pk
+            if late
+            else waiting.pk
+            if {"identity", "how", "mutilation", "waybill"} & set(body)
+            else world.slide.pk,
             "order": order.pk,
-            "reservation": held.pk,
+            "reservation": out.pk if "bin" in body else held.pk,
             "hold": hold.pk,
+            "transfer": transfer.pk,
+            "count": counted.pk if {"how", "code"} & set(body) else empty.pk,
             "password": PASSWORD,
         }
         found = {name: here.get(name, value) for name, value in body.items()}
+        if "waybill" in body:
+            found["station"] = empty.station.code
         if "printed_serial" in body:
             found["printed_serial"] = away.serial_number
         return found
 
     return ids_of(world) | {"reservation_id": held.pk}, about
+
+
+def _stock_takes(world: World, person: User) -> tuple[StockTake, StockTake]:
+    """One of a quarantine in which something is missing, and one of where nothing lies."""
+    nowhere = Station.objects.create(code="EMTY", name="Empty", time_zone="UTC")
+    facts = {"store": "quarantine", "begun_at": AT, "begun_by": person}
+    takes = [
+        StockTake.objects.create(act_id=uuid.uuid4(), station=station, **facts)
+        for station in (world.station, nowhere)
+    ]
+    return takes[0], takes[1]
+
+
+def _transfer(world: World, person: User, to: Station) -> Transfer:
+    """A unit on its way to another station."""
+    place = PlaceAt("party", name=f"in transit {world.station.code} to {to.code}")
+    unit, movement = a_unit(world, "T1", "sent", place)
+    return Transfer.objects.create(
+        act_id=uuid.uuid4(),
+        unit=unit,
+        movement_id=movement,
+        origin=world.station,
+        station=to,
+        left="store",
+        waybill="TN-1",
+        sent_on=date(2024, 1, 10),
+        recorded_at=AT,
+        recorded_by=person,
+    )
+
+
+def _issued(world: World, person: User) -> Reservation:
+    """A unit that was handed over and is not fitted."""
+    unit, _ = a_unit(world, "I1", "received", PlaceAt("store", station_id=world.station.pk))
+    return Reservation.objects.create(
+        act_id=uuid.uuid4(),
+        unit=unit,
+        place=world.place,
+        need_on=date(2024, 5, 2),
+        reserved_at=AT,
+        reserved_by=person,
+        issued_at=AT,
+        issued_by=person,
+        issued_to="R. Oake",
+    )

@@ -148,8 +148,9 @@ def test_a_slide_comes_is_inspected_set_aside_and_handed_over(counter: Page, hou
     # at the counter the technician asks for it: one scan, one large button
     counter.get_by_role("link", name="Today", exact=True).click()
     scanned(counter, CODE)
+    counter.get_by_label("Handed to").fill("R. Oake")
     counter.get_by_role("button", name="It is handed over").click()
-    expect(counter.get_by_text("Issued by Stores")).to_be_visible()
+    expect(counter.get_by_text("Issued to R. Oake")).to_be_visible()
     held.refresh_from_db()
     assert held.issued_by is not None and held.issued_by.username == "stores"
 

@@ -161,6 +161,7 @@ def set_aside(page: Page) -> Reservation:
 def issue(page: Page) -> None:
     stores(page)
     scanned(page, MARK)
+    page.get_by_label("Handed to").fill("R. Oake")
     page.get_by_role("button", name="It is handed over").click()
     expect(page.get_by_role("status").first).to_contain_text("is issued")
 

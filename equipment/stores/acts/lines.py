@@ -9,7 +9,7 @@ from django.db.models import Q
 
 from equipment.codes.near import near_matches, shape_of
 from equipment.codes.read import read_mark
-from equipment.common.wording import PLACE_PARTS, place_words
+from equipment.common.wording import PLACE_PARTS, place_words, transit_words
 from equipment.models import Maker, MakerAlias, Movement, PartNumber, Place, ShopOrder, Unit
 from fleet.house.refusals import Refused
 from fleet.words.said import day_words
@@ -180,6 +180,9 @@ def refuse_received(each: Meant, unit_id: int) -> None:
         words = f"{each.words} is at {order.shop} under order {order.number}: record its return from the shop."
         raise Refused("waiting_from_shop", words, "serial_number")
     place = unit.place
+    if on_its_way := transit_words(place):
+        words = f"{each.words} is {on_its_way}: receive its transfer, where it is listed."
+        raise Refused("unit_in_transit", words, "serial_number")
     if place is None or place.sort in (Place.PARTY, Place.GONE):
         return
     came = Movement.objects.of_unit(unit).filter(is_conforming=True).last()

@@ -46,12 +46,14 @@ LATE_PAPER = {
     "status": "Overhauled",
     "remarks": "",
 }
-ISSUE_SENT = {"reservation": 52}
+ISSUE_SENT = {"reservation": 52, "to": "R. Oake", "job": "WP-2240"}
 ISSUE = {
     "reservation": 52,
     "unit": 812,
     "issued_at": "2024-03-02T07:30:00Z",
     "issued_by": "Tess Arden",
+    "to": "R. Oake",
+    "job": "WP-2240",
     "decision": "",
 }
 STOCK = {

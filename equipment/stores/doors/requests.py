@@ -129,6 +129,10 @@ class InspectionSent(Shape):
 
 class IssueSent(Shape):
     reservation = StrictInteger(least=1)
+    to = StrictText(max_length=120, help_text="To whom it is handed over.")
+    job = StrictText(
+        required=False, default="", allow_blank=True, max_length=80, help_text="For which job."
+    )
     decision = StrictText(
         required=False,
         default="",

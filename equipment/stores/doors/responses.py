@@ -32,6 +32,8 @@ class IssueShown(serializers.Serializer[Any]):
     unit = serializers.IntegerField(source="unit_id")
     issued_at = Instant(read_only=True)
     issued_by = serializers.CharField(source="issued_by.shown_name")
+    to = serializers.CharField(source="issued_to")
+    job = serializers.CharField(source="issued_job")
     decision = serializers.CharField(source="issue_decision")
 
 

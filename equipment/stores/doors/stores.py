@@ -9,10 +9,12 @@ from rest_framework.response import Response
 from equipment.common.pages.proving import proof_by
 from equipment.stores.acts.inspections import inspect_incoming
 from equipment.stores.acts.issues import issue_unit
+from equipment.stores.reads.issued import issued_units
 from equipment.stores.reads.stock import StockAsked, counts, stock
 from fleet.acts.act import filled
 from fleet.acts.repeats import done_now
 from fleet.doors.door import Door, answer
+from fleet.doors.lists import listed
 from fleet.doors.schema import described
 from fleet.house.desks import ask
 from fleet.house.pages import today
@@ -65,6 +67,17 @@ class Inspections(Door):
 
 
 class Issues(Door):
+    get = listed(
+        "list_issued",
+        tag=TAG,
+        summary="Units issued and not yet fitted",
+        description="Handed over, to whom and for which job, and neither fitted nor brought back.",
+        shows=responses.IssueShown,
+        example=examples.ISSUE,
+        rows=issued_units,
+        order=("issued_at", "pk"),
+    )
+
     @described(
         tag=TAG,
         name="issue_unit",
@@ -79,8 +92,6 @@ class Issues(Door):
     )
     def post(self, request: Request) -> Response:
         sent, at = self.brought(requests.IssueSent), timezone.now()
-        decision = sent["decision"]
-        made = issue_unit(
-            by=self.person, reservation_id=sent["reservation"], at=at, decision=decision
-        )
+        said = {name: sent[name] for name in ("to", "job", "decision")}
+        made = issue_unit(by=self.person, reservation_id=sent["reservation"], at=at, **said)
         return answer(responses.IssueShown(made).data, is_new=made.issued_at == at)

@@ -43,8 +43,10 @@ SetAsideForm = form_of(SetAside, without=["unit"], base=PlaceNamed)
 
 
 class IssueForm(ActForm):
-    """A unit is handed over; ``decision`` where it is not complete, or a limit of it is unknown."""
+    """A unit is handed over, to whom and for which job; ``decision`` where it is not complete, or a limit of it is unknown."""
 
+    to = text("Handed to", 120)
+    job = text("For which job", 80)
     decision = text("Issued all the same: who decided it, and why", 200)
 
 

@@ -62,8 +62,8 @@ def stores_waiting(request: HttpRequest) -> HttpResponse:
 @never_cache
 @reader
 def stores_set_aside(request: HttpRequest) -> HttpResponse:
-    """What is set aside and to be issued, and what waits to be set aside."""
-    return _lists(request, "Set aside and issue", to_hand_out, "issue", "set-aside")
+    """What is set aside and to be issued, what is issued and not fitted, and what waits to be set aside."""
+    return _lists(request, "Set aside and issue", to_hand_out, "issue", "issued", "set-aside")
 
 
 def _lists(

@@ -51,6 +51,16 @@ def about_stored(request: HttpRequest, unit_id: int) -> About:
     )
 
 
+def about_issued(request: HttpRequest, reservation_id: int) -> About:
+    """What was issued, by its reservation; 404 if there is none."""
+    held = get_object_or_404(Reservation, pk=reservation_id)
+    about = about_stored(request, held.unit_id)
+    name = unit_or_404(held.unit_id).place
+    starts = {"bin": name.name if name else ""}
+    back = reverse("equipment:stores_set_aside")
+    return replace(about, given={"reservation_id": held.pk}, starts=starts, back=back)
+
+
 def about_tagged(request: HttpRequest, unit_id: int) -> About:
     """The same, tagged now unless another moment is said."""
     return replace(about_stored(request, unit_id), starts={"tagged_at": timezone.now()})
@@ -112,7 +122,8 @@ def stores_reservation(request: HttpRequest, reservation_id: int) -> HttpRespons
         facts: Any = {"by": person(request), "reservation_id": held.pk, "at": timezone.now()}
         if is_freed:
             return free_reservation(**facts)
-        return issue_unit(decision=form.cleaned_data["decision"], **facts)
+        said = {name: form.cleaned_data[name] for name in ("to", "job", "decision")}
+        return issue_unit(**said, **facts)
 
     made, word = attempt_sent(request, form, do), "free again" if is_freed else "issued"
     if made is not None:

@@ -13,6 +13,7 @@ from equipment.segregation.rule import UnitUse, why_not_use
 from equipment.stores.ports import ToSetAside, proposed_to_set_aside
 from fleet.words.said import day_words
 
+from .issued import Issued, issued
 from .shop_loop import AtShop, at_shops
 
 
@@ -68,6 +69,7 @@ class ClerkDay:
     to_inspect: list[Waiting] = field(default_factory=list)
     to_set_aside: list[ToSetAside] = field(default_factory=list)
     to_issue: list[ToIssue] = field(default_factory=list)
+    issued: list[Issued] = field(default_factory=list)
     to_send: list[Waiting] = field(default_factory=list)
     late: list[AtShop] = field(default_factory=list)
     in_quarantine: list[Waiting] = field(default_factory=list)
@@ -107,6 +109,7 @@ def to_hand_out(*, today: date, at: datetime, station: str = "") -> ClerkDay:
     return ClerkDay(
         to_set_aside=proposed_to_set_aside(station, today),
         to_issue=_to_issue(station, at),
+        issued=issued(today, station),
     )
 
 

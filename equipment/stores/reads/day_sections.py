@@ -13,9 +13,12 @@ from fleet.models import Station
 from fleet.words.said import weekday_words
 
 from .clerk_day import ClerkDay, Incoming, ToIssue, Waiting
+from .issued import Issued
 from .shop_loop import AtShop
 
 MOST_SHOWN = 6
+#: What was handed over longer ago, in days, and is not fitted, somebody should ask for.
+LONG_OUT = 7
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +59,7 @@ TITLES = {
     "late": "Late from shop",
     "inspect": "To inspect",
     "issue": "To issue",
+    "issued": "Issued, not fitted yet",
     "set-aside": "To set aside",
     "receive": "To receive",
     "send": "To send",
@@ -65,6 +69,7 @@ EMPTY = {
     "late": "No shop is late.",
     "inspect": "Nothing waits for its incoming inspection.",
     "issue": "Nothing that is set aside waits to be handed over.",
+    "issued": "Nothing that was handed over waits to be fitted or brought back.",
     "set-aside": "No need waits for a unit.",
     "receive": "Nothing is expected from a shop.",
     "send": "Nothing unserviceable lies here.",
@@ -82,6 +87,7 @@ def sections(day: ClerkDay, station: str) -> list[Section]:
         ("inspect", _waits, day.to_inspect, waits),
         ("issue", _issues, day.to_issue, set_aside),
         ("set-aside", _sets_aside, day.to_set_aside, set_aside),
+        ("issued", _out, day.issued, set_aside),
         ("receive", _comes, day.to_receive, shop),
         ("send", _waits, day.to_send, waits),
         ("quarantine", _waits, day.in_quarantine, waits),
@@ -122,6 +128,14 @@ def _issues(row: ToIssue) -> Line:
     where = " ".join(part for part in (row.station, row.bin_name) if part)
     more = row.wrong or f"For {row.need}. In {where or 'the store'}, by {row.reserved_by}."
     return Line(row.unit, more, row.act, row.link, is_late=bool(row.wrong))
+
+
+def _out(row: Issued) -> Line:
+    age = "today" if not row.days else f"{row.days} day{'s' if row.days != 1 else ''} ago"
+    job = f", job {row.job}" if row.job else ""
+    more = f"To {row.to or 'nobody named'}{job}, for {row.need}, {weekday_words(row.on)}, {age}"
+    link = reverse("equipment:stores_bring_back", args=[row.reservation_id])
+    return Line(row.unit, more, "Bring it back", link, is_late=row.days > LONG_OUT)
 
 
 def _sets_aside(row: ToSetAside) -> Line:

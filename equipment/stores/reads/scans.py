@@ -11,8 +11,8 @@ from django.urls import reverse
 from equipment.codes.mark import Dated, Mark
 from equipment.codes.read import read_mark
 from equipment.common import scanned
-from equipment.common.wording import PLACE_PARTS, place_words, unit_words
-from equipment.models import Place, Reservation, ShopOrder, Unit
+from equipment.common.wording import PLACE_PARTS, place_words, transit_words, unit_words
+from equipment.models import Place, Reservation, ShopOrder, Transfer, Unit
 from fleet.words.said import day_words, month_words
 
 MOST_CODE = 1000
@@ -49,13 +49,29 @@ def next_of(unit: Unit) -> tuple[str, str]:
     if order is not None:
         return reverse("equipment:stores_order", args=[order.pk]), "Record its return from the shop"
     place = unit.place
+    if transit_words(place):
+        return _next_in_transit(unit)
     if place is None or place.sort in (Place.PARTY, Place.GONE):
         return "", ""
     if place.sort == Place.QUARANTINE:
         return reverse("equipment:stores_inspect", args=[unit.pk]), "Inspect it"
-    held = Reservation.objects.filter(unit=unit, ended_at=None, issued_at=None).first()
-    if held is not None:
+    return _next_in_store(unit, place)
+
+
+def _next_in_transit(unit: Unit) -> tuple[str, str]:
+    sent = Transfer.objects.filter(unit=unit, received=None).first()
+    if sent is None:
+        return "", ""
+    return reverse("equipment:stores_transfer", args=[sent.pk]), "Receive its transfer"
+
+
+def _next_in_store(unit: Unit, place: Place) -> tuple[str, str]:
+    """Of what lies in a store, or was handed over from it: issued, brought back, or looked at."""
+    held = Reservation.objects.filter(unit=unit, ended_at=None).first()
+    if held is not None and held.issued_at is None:
         return reverse("equipment:stores_reservation", args=[held.pk]), "Issue it"
+    if held is not None and place.sort == Place.STORE:
+        return reverse("equipment:stores_bring_back", args=[held.pk]), "Bring it back"
     return reverse("equipment:stores_unit", args=[unit.pk]), "See what it is and where"
 
 

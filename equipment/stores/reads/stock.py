@@ -24,6 +24,7 @@ STATES = (
     ("incomplete", "not complete"),
     ("unknown", "a limit unknown"),
     ("restricted", "restricted by its owner"),
+    ("issued", "issued"),
     ("reserved", "set aside"),
     ("available", "available"),
 )
@@ -132,6 +133,7 @@ def state_of(use: UnitUse) -> str:
         ("incomplete", bool(use.empty_inside)),
         ("unknown", bool(use.unknown)),
         ("restricted", bool(use.foreign)),
+        ("issued", bool(use.issued_to)),
         ("reserved", bool(use.reserved_for)),
     )
     return next((state for state, is_true in found if is_true), "available")

@@ -126,7 +126,9 @@ def reserve(need, by=None):
 
 
 def issue(reservation, by=None, at=AT):
-    return issue_unit(by=by or build.a_person("stores"), reservation_id=reservation.pk, at=at)
+    return issue_unit(
+        by=by or build.a_person("stores"), reservation_id=reservation.pk, to="R. Oake", at=at
+    )
 
 
 @pytest.mark.parametrize("code", CASES)

@@ -176,7 +176,10 @@ def test_a_unit_that_failed_is_not_issued_and_the_stock_list_says_why(clerk, wor
         recorded_by=kept.reserved_by,
     )
 
-    assert code(sent(clerk, "issues", {"reservation": kept.pk})) == "unit_unserviceable"
+    assert (
+        code(sent(clerk, "issues", {"reservation": kept.pk, "to": "R. Oake"}))
+        == "unit_unserviceable"
+    )
     rows = clerk.get("/api/v1/stores/stock?station=LYD").json()["results"]
     [row] = [row for row in rows if row["unit"] == world.slide.pk]
     assert row["state"] == "unserviceable"

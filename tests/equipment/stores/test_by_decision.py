@@ -71,7 +71,11 @@ def test_it_is_issued_by_a_named_decision_only_which_is_kept(need, code, as_owne
     with pytest.raises(Refused) as refused:
         issue(reservation)
     made = issue_unit(
-        by=build.a_person("stores"), reservation_id=reservation.pk, at=AT, decision=DECISION
+        by=build.a_person("stores"),
+        reservation_id=reservation.pk,
+        at=AT,
+        to="R. Oake",
+        decision=DECISION,
     )
 
     assert [(each.code, each.field) for each in refused.value.refusals] == [(code, "decision")]
@@ -82,7 +86,11 @@ def test_a_decision_where_nothing_has_to_be_decided_is_not_kept(need):
     reservation = reserve(need)
 
     made = issue_unit(
-        by=build.a_person("stores"), reservation_id=reservation.pk, at=AT, decision=DECISION
+        by=build.a_person("stores"),
+        reservation_id=reservation.pk,
+        at=AT,
+        to="R. Oake",
+        decision=DECISION,
     )
 
     assert made.issue_decision == ""
@@ -95,7 +103,11 @@ def test_a_decision_does_not_issue_what_may_not_be_used(need, as_owner):
 
     with pytest.raises(Refused, match=r"past its limit|its life has ended"):
         issue_unit(
-            by=build.a_person("stores"), reservation_id=reservation.pk, at=AT, decision=DECISION
+            by=build.a_person("stores"),
+            reservation_id=reservation.pk,
+            at=AT,
+            to="R. Oake",
+            decision=DECISION,
         )
 
 
@@ -106,8 +118,8 @@ def test_the_page_asks_for_the_decision_and_shows_it(need, as_owner):
     address = reverse("equipment:stores_reservation", args=[reservation.pk])
 
     asked = clerk.get(address).content.decode()
-    refused = clerk.post(address, {"act_id": uuid4(), "decision": ""})
-    clerk.post(address, {"act_id": uuid4(), "decision": DECISION})
+    refused = clerk.post(address, {"act_id": uuid4(), "decision": "", "to": "R. Oake"})
+    clerk.post(address, {"act_id": uuid4(), "decision": DECISION, "to": "R. Oake"})
     shown = clerk.get(address).content.decode()
 
     assert "is not complete: nothing is on record at LIGHT." in asked

@@ -77,6 +77,7 @@ def test_the_stock_list_says_of_each_unit_where_it_lies_and_in_which_state(stati
         "unknown": 0,
         "no_papers": 1,
         "restricted": 0,
+        "issued": 0,
         "reserved": 1,
         "available": 1,
     }

@@ -574,9 +574,12 @@ def test_a_unit_is_stowed_tagged_held_and_its_hold_ended(desk, people, place):
 def test_a_unit_set_aside_is_issued_once_and_the_page_says_by_whom(desk, people, place):
     held = set_aside(place, people["stores"])
 
-    answer = desk.post(url("_reservation", held.pk), {}, follow=True)
+    nobody = desk.post(url("_reservation", held.pk), {})
+    assert nobody.status_code == 422 and set(nobody.context["form"].errors) == {"to"}
+    answer = desk.post(url("_reservation", held.pk), {"to": "R. Oake", "job": "WP-7"}, follow=True)
 
     held.refresh_from_db()
+    assert (held.issued_to, held.issued_job) == ("R. Oake", "WP-7")
     assert held.issued_by == people["stores"]
     assert "Issued" in text(answer)
     assert "It is handed over" not in text(answer)

@@ -1,0 +1,1 @@
+"""What people do when a unit leaves the shelf."""

@@ -1,0 +1,1 @@
+"""Stock-takes: a store or a bin counted by scan, its differences settled by named acts."""
