@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 from uuid import UUID, uuid5
 
 from django.db import transaction
@@ -129,21 +130,22 @@ def _movement(
 ) -> MovementFact:
     when = When(at, "instant", take.station.time_zone)
     why = (f"stock-take {take.pk}: {words}" if words else f"stock-take {take.pk}")[:200]
-    facts = {"document": f"stock-take {take.pk}", "reason": why}
+    moved = partial(MovementFact, unit.pk, when=when, document=f"stock-take {take.pk}", reason=why)
     if how == "lost":
-        return MovementFact(unit.pk, "lost", PlaceAt(Place.GONE, name="lost"), when, **facts)
+        return moved(sort="lost", to=PlaceAt(Place.GONE, name="lost"))
+    assert found.scan_id is not None, "only what is missing was not scanned"
     scan = StockTakeScan.objects.get(pk=found.scan_id)
     bin_name = scan.bin_name or take.bin_name
     if how == "here":
         to = PlaceAt(Place.QUARANTINE, station_id=take.station_id)
         is_gone = unit.place is None or unit.place.sort == Place.GONE
-        return MovementFact(unit.pk, "found" if is_gone else "returned", to, when, **facts)
+        return moved(sort="found" if is_gone else "returned", to=to)
     there = unit.place
     assert there is not None
     name = bin_name if how == "bin" else there.name
     to = PlaceAt(take.store, station_id=take.station_id, name=name)
     count = scan.quantity if how == "quantity" else None
-    return MovementFact(unit.pk, "stowed", to, when, quantity=count, **facts)
+    return moved(sort="stowed", to=to, quantity=count)
 
 
 def _refuse_brought(unit: Unit) -> None:
