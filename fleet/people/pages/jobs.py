@@ -40,7 +40,7 @@ class HandingControls(SaidForm):
         super().__init__(*args, **more)
         others = User.objects.filter(is_active=True).exclude(pk=giver.pk)
         offered = others.order_by("last_name", "first_name", "username", "pk")
-        self.fields["taker"].widget.choices = [  # type: ignore[attr-defined]
+        self.fields["taker"].widget.choices = [
             ("", "Choose the person"),
             *((each.pk, f"{each.shown_name} ({each.username})") for each in offered),
         ]
@@ -62,7 +62,7 @@ def jobs(request: HttpRequest, person_id: int) -> HttpResponse:
         raise PermissionDenied(
             "Your roles do not allow to hand jobs on: a controller or administrator does."
         )
-    form = HandingForm(request.POST or None, giver=giver)  # type: ignore[call-arg]
+    form = HandingForm(request.POST or None, giver=giver)
     if performed(request, HAND_ON_JOBS, form, person_id=giver.pk) is not None:
         messages.success(request, "Handed on: whoever takes over is told.")
         return redirect("fleet:people_jobs", giver.pk)
