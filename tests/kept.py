@@ -8,9 +8,12 @@ import pickle
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from typing import Any
 
+import psycopg
 from django.core.management import call_command
 from django.db import connection
+from django.test import TransactionTestCase
 
 from tests.conftest import acting_as_owner
 
@@ -50,23 +53,51 @@ def keep() -> Kept:
 def put_back(kept: Kept) -> None:
     """This will make the database what it was; triggers sleep, every constraint holds."""
     with acting_as_owner(), connection.cursor() as cursor:
-        names = ", ".join(name.partition(" ")[0] for name in kept.tables)
-        cursor.execute(f"TRUNCATE {names}")
-        for table, rows in kept.tables.items():
-            with cursor.copy(f"COPY {table} FROM STDIN (FORMAT BINARY)") as copy:
-                copy.write(rows)
-        for sequence, value in kept.sequences.items():
-            cursor.execute("SELECT setval(%s, %s)", [sequence, value])
+        _copied(kept, cursor)
+
+
+def put_into(kept: Kept, url: str) -> None:
+    """The same into another database with the same tables, as its administrator."""
+    with psycopg.connect(url) as opened, opened.cursor() as cursor:
+        cursor.execute("SET session_replication_role = replica")
+        _copied(kept, cursor)
+
+
+def _copied(kept: Kept, cursor: Any) -> None:
+    names = ", ".join(name.partition(" ")[0] for name in kept.tables)
+    cursor.execute(f"TRUNCATE {names}")
+    for table, rows in kept.tables.items():
+        with cursor.copy(f"COPY {table} FROM STDIN (FORMAT BINARY)") as copy:
+            copy.write(rows)
+    for sequence, value in kept.sequences.items():
+        cursor.execute("SELECT setval(%s, %s)", [sequence, value])
 
 
 def put_demonstration(day: date, shared: Path) -> None:
     """The demonstration of ``day``, today's: loaded by whichever process of a run needs it first, and
     kept in the run's own folder for all."""
-    kept = shared / f"demonstration-{day}"
+    kept, was_loaded = _demonstration(day, shared)
+    if not was_loaded:
+        put_back(kept)
+
+
+def kept_demonstration(day: date, shared: Path) -> Kept:
+    """The same for another database; this one is left as empty as it was."""
+    kept, was_loaded = _demonstration(day, shared)
+    if was_loaded:
+        TransactionTestCase(methodName="__init__")._fixture_teardown()
+    return kept
+
+
+def _demonstration(day: date, shared: Path) -> tuple[Kept, bool]:
+    """The demonstration, and whether it was loaded into this database just now."""
+    path = shared / f"demonstration-{day}"
     with (shared / "demonstration.lock").open("a") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
-        if not kept.exists():
+        if not path.exists():
             call_command("load_demo", stdout=io.StringIO())
-            kept.write_bytes(pickle.dumps(keep()))
-            return
-    put_back(pickle.loads(kept.read_bytes()))
+            kept = keep()
+            path.write_bytes(pickle.dumps(kept))
+            return kept, True
+    kept = pickle.loads(path.read_bytes())
+    return kept, False
