@@ -292,7 +292,8 @@ def test_every_screen_of_people_is_accessible_and_within_its_width(
     sign_in(page, "ada")
     page.goto("/people/")
     link = invite_clerk(page)
-    acts = [f"/people/{person.pk}/{name}/" for name in ("change", "deactivate", "authorise")]
+    names = ("change", "deactivate", "authorise", "jobs")
+    acts = [f"/people/{person.pk}/{name}/" for name in names]
     own = ["/people/", "/people/invite/", f"/people/{person.pk}/", f"/people/{ada.pk}/", *acts]
 
     refuse_faults(
