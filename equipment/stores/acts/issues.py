@@ -48,9 +48,8 @@ def issue_unit(
     ask(by, "issue_unit")
     named = Reservation.objects.filter(pk=reservation_id).values_list("unit", flat=True).first()
     if named is None:
-        raise Refused(
-            "unknown_reservation", "Nothing is set aside under this number.", "reservation"
-        )
+        words = "Nothing is set aside under this number."
+        raise Refused("unknown_reservation", words, "reservation")
     unit = lock_unit(named)
     held = _held(reservation_id)
     if _refuse_done(held, by):
