@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from equipment.common.paper import Paper, Part
 from equipment.common.wording import unit_words
-from equipment.models import Certificate, Transfer
+from equipment.models import Certificate, Transfer, Unit
 from fleet.words.said import day_words
 
 COLUMNS = ("Part number", "Serial number", "UN number", "Class", "Quantity", "Packing", "Document")
@@ -16,8 +16,6 @@ def transfer_paper(transfer: Transfer, *, address: str, is_demonstration: bool) 
     received = getattr(transfer, "received", None)
     state = f"Received {day_words(received.received_on)}" if received else "In transit"
     goods = transfer.particulars.get("goods", [])
-    names = ("part_number", "serial_number", "un_number", "hazard_class", "quantity", "packing")
-    papers = Certificate.objects.filter(unit=unit).order_by("-issued_on", "-pk")
     return Paper(
         title=f"Transfer {transfer.waybill}: {unit_words(unit)}",
         state=state,
@@ -31,23 +29,7 @@ def transfer_paper(transfer: Transfer, *, address: str, is_demonstration: bool) 
             ("Left", transfer.get_left_display()),
             ("Words", transfer.words),
         ),
-        parts=(
-            Part(
-                "Dangerous goods",
-                COLUMNS,
-                (2, 2, 1, 1, 2, 3, 2),
-                [[*(each[name] for name in names), each.get("document", "")] for each in goods],
-            ),
-            Part(
-                "Certificates",
-                ("Form", "Number", "Issuer", "Status", "Issued on"),
-                (1, 2, 2, 2, 1),
-                [
-                    [p.form, p.tracking_number, p.issuer, p.status, day_words(p.issued_on)]
-                    for p in papers
-                ],
-            ),
-        ),
+        parts=(_goods(goods), _certificates(unit)),
         notes=(
             "Particulars of dangerous goods are the operator's own data, as they were at the sending."
             if goods
@@ -56,3 +38,16 @@ def transfer_paper(transfer: Transfer, *, address: str, is_demonstration: bool) 
         address=address,
         is_demonstration=is_demonstration,
     )
+
+
+def _goods(goods: list[dict[str, str]]) -> Part:
+    names = ("part_number", "serial_number", "un_number", "hazard_class", "quantity", "packing")
+    rows = [[*(each[name] for name in names), each.get("document", "")] for each in goods]
+    return Part("Dangerous goods", COLUMNS, (2, 2, 1, 1, 2, 3, 2), rows)
+
+
+def _certificates(unit: Unit) -> Part:
+    papers = Certificate.objects.filter(unit=unit).order_by("-issued_on", "-pk")
+    rows = [[p.form, p.tracking_number, p.issuer, p.status, day_words(p.issued_on)] for p in papers]
+    columns = ("Form", "Number", "Issuer", "Status", "Issued on")
+    return Part("Certificates", columns, (1, 2, 2, 2, 1), rows)

@@ -86,7 +86,10 @@ class HoldEnd(models.Model):
 
 
 class ShopOrder(models.Model):
-    """A unit was sent to a shop: which work was asked for, and when it is promised back. Insert-only."""
+    """A unit was sent to a shop: which work was asked for, and when it is promised back. Insert-only.
+
+    Several units may go under one number of a shop, each a row with a promise and an end of its own.
+    """
 
     act_id = models.UUIDField(unique=True)
     unit = models.ForeignKey("equipment.Unit", on_delete=models.PROTECT, related_name="shop_orders")
@@ -105,7 +108,9 @@ class ShopOrder(models.Model):
 
     class Meta:
         constraints = [
-            models.UniqueConstraint(fields=["shop", "number"], name="one_order_of_a_shop"),
+            models.UniqueConstraint(
+                fields=["shop", "number", "unit"], name="a_unit_is_once_on_an_order_of_a_shop"
+            ),
             models.CheckConstraint(
                 condition=Q(promised_on__gte=F("sent_on")),
                 name="a_shop_promises_no_day_before_the_sending",
@@ -145,6 +150,9 @@ class ShopReturn(models.Model):
     works = ArrayField(models.CharField(max_length=32), default=list)
     price = models.DecimalField(max_digits=12, decimal_places=2, null=True, blank=True)
     currency = models.CharField(max_length=3, blank=True)
+    results = models.CharField(
+        max_length=300, blank=True, help_text="Results and measures of the work, as reported."
+    )
     words = models.CharField(max_length=300, blank=True)
     recorded_at = models.DateTimeField()
     recorded_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")

@@ -14,7 +14,7 @@ from fleet.doors.fields import Instant
 from fleet.doors.lists import listed
 
 
-class DifferenceShown(serializers.Serializer[Any]):
+class CountDifferenceShown(serializers.Serializer[Any]):
     sort = serializers.CharField()
     words = serializers.CharField()
     unit = serializers.IntegerField(source="unit_id", allow_null=True)
@@ -31,7 +31,7 @@ class StockTakeShown(serializers.Serializer[Any]):
     ended_at = Instant(source="take.ended_at", read_only=True, allow_null=True)
     expected = serializers.IntegerField()
     counted = serializers.IntegerField()
-    differences = DifferenceShown(source="differs", many=True)
+    differences = CountDifferenceShown(source="differs", many=True)
 
 
 def _open() -> QuerySet[StockTake]:

@@ -13,8 +13,8 @@ from equipment.availability.acts.tags import tag_unit
 from equipment.availability.acts.units import lock_unit, refuse_not_at, when_on
 from equipment.common.said import unit_row
 from equipment.keeping.record import record_asked
-from equipment.ledger.facts import MovementFact, PlaceAt
-from equipment.models import Place, Scrapping
+from equipment.ledger.facts import MovementFact, PlaceAt, When
+from equipment.models import Place, Scrapping, Unit, UnitTag
 from fleet.acts.act import EXAMPLE_ID, Act
 from fleet.acts.answers import shown
 from fleet.acts.fields import choice, day, number, text
@@ -41,21 +41,10 @@ def scrap_unit(*, by: User, scrap: Scrapped, act_id: UUID, at: datetime) -> Scra
     if done := done_before(act_id, "scrap_unit", {"scrap": scrap}, rows, by=by, at=at):
         return done
     unit = lock_unit(scrap.unit_id)
-    place = refuse_not_at(unit, "unit_not_in_store", Place.STORE, Place.QUARANTINE)
-    assert place.station is not None
+    when = _when(unit, scrap.scrapped_on, at)
     facts = _facts(by, scrap)
-    when = when_on(scrap.scrapped_on, place.station.time_zone, at)
-    if reasons := why_future(when.here, at, "scrapped_on"):
-        raise Refused.all_of(reasons)
     refuse_leaving(unit, scrap.scrapped_on, at)
-    tag = tag_unit(
-        by=by,
-        unit_id=unit.pk,
-        tag=TagFact("unsalvageable", words=f"Scrapped: {facts['why']}"[:300]),
-        tagged_at=at,
-        act_id=uuid5(act_id, "tag"),
-        at=at,
-    )
+    tag = _condemned(by, unit, facts["why"], act_id, at)
     move = MovementFact(
         unit.pk,
         "scrapped",
@@ -64,9 +53,9 @@ def scrap_unit(*, by: User, scrap: Scrapped, act_id: UUID, at: datetime) -> Scra
         document=facts["document"],
         reason=facts["why"],
     )
-    (moved,) = record_asked(
-        by=by, rows=[move], act_id=uuid5(act_id, "moved"), at=at, is_strict=True
-    )
+    moved = record_asked(by=by, rows=[move], act_id=uuid5(act_id, "moved"), at=at, is_strict=True)[
+        0
+    ]
     return Scrapping.objects.create(
         act_id=act_id,
         unit=unit,
@@ -79,6 +68,28 @@ def scrap_unit(*, by: User, scrap: Scrapped, act_id: UUID, at: datetime) -> Scra
         recorded_at=at,
         recorded_by=by,
         **facts,
+    )
+
+
+def _when(unit: Unit, on: date, at: datetime) -> When:
+    """The day, where the unit is; refuses what is in no stock, and a day to come."""
+    place = refuse_not_at(unit, "unit_not_in_store", Place.STORE, Place.QUARANTINE)
+    assert place.station is not None
+    when = when_on(on, place.station.time_zone, at)
+    if reasons := why_future(when.here, at, "scrapped_on"):
+        raise Refused.all_of(reasons)
+    return when
+
+
+def _condemned(by: User, unit: Unit, why: str, act_id: UUID, at: datetime) -> UnitTag:
+    """The tag that nobody lifts."""
+    return tag_unit(
+        by=by,
+        unit_id=unit.pk,
+        tag=TagFact("unsalvageable", words=f"Scrapped: {why}"[:300]),
+        tagged_at=at,
+        act_id=uuid5(act_id, "tag"),
+        at=at,
     )
 
 

@@ -44,12 +44,7 @@ def send_transfer(*, by: User, transfer: NewTransfer, act_id: UUID, at: datetime
     if done := done_before(act_id, "send_transfer", said, rows, by=by, at=at):
         return done
     unit = lock_unit(transfer.unit_id)
-    place = refuse_not_at(unit, "unit_not_in_store", Place.STORE, Place.QUARANTINE)
-    origin, to = place.station, _station(transfer.station_id)
-    assert origin is not None
-    if origin == to:
-        words = f"{unit_words(unit)} is at {to.code}: choose another station."
-        raise Refused("same_station", words, "station")
+    left, origin, to = _way(unit, transfer.station_id)
     waybill = refuse_blank(transfer.waybill, "Give the number of its paper.", "waybill", 40)
     words = refuse_long(transfer.words, "words", 200)
     refuse_leaving(unit, transfer.sent_on, at)
@@ -68,7 +63,7 @@ def send_transfer(*, by: User, transfer: NewTransfer, act_id: UUID, at: datetime
         movement_id=_moved(move, by=by, act_id=act_id, at=at),
         origin=origin,
         station=to,
-        left=place.sort,
+        left=left,
         waybill=waybill,
         particulars={"goods": [asdict(each) for each in particulars]},
         words=words,
@@ -76,6 +71,17 @@ def send_transfer(*, by: User, transfer: NewTransfer, act_id: UUID, at: datetime
         recorded_at=at,
         recorded_by=by,
     )
+
+
+def _way(unit: Unit, station_id: int) -> tuple[str, Station, Station]:
+    """Whether it leaves a store or a quarantine, of which station, and where it goes."""
+    place = refuse_not_at(unit, "unit_not_in_store", Place.STORE, Place.QUARANTINE)
+    origin, to = place.station, _station(station_id)
+    assert origin is not None
+    if origin == to:
+        words = f"{unit_words(unit)} is at {to.code}: choose another station."
+        raise Refused("same_station", words, "station")
+    return place.sort, origin, to
 
 
 def _station(station_id: int) -> Station:
@@ -127,21 +133,15 @@ def receive_transfer(
     ask(by, "transfer_unit")
     told = {"transfer_id": transfer_id, "received_on": received_on}
     told |= {"is_damaged": is_damaged, "words": words}
-    rows = TransferReceipt.objects.filter(act_id=act_id)
-    if done := done_before(act_id, "receive_transfer", told, rows, by=by, at=at):
+    before = TransferReceipt.objects.filter(act_id=act_id)
+    if done := done_before(act_id, "receive_transfer", told, before, by=by, at=at):
         return done
     transfer = _open_transfer(transfer_id)
-    if received_on < transfer.sent_on:
-        sentence = f"It was sent on {day_words(transfer.sent_on)}: check the day."
-        raise Refused("received_before_sending", sentence, "received_on")
-    said = refuse_long(words, "words", 200)
-    if is_damaged:
-        said = refuse_blank(words, "Say what is damaged.", "words", 200)
-    sort = Place.QUARANTINE if is_damaged else transfer.left
+    said = _refuse_arrival(transfer, received_on, words, is_damaged=is_damaged)
     move = MovementFact(
         transfer.unit_id,
         "returned",
-        PlaceAt(sort, station_id=transfer.station_id),
+        PlaceAt(Place.QUARANTINE if is_damaged else transfer.left, station_id=transfer.station_id),
         _when(received_on, "received_on", transfer.station, at),
         document=transfer.waybill,
         reason=said,
@@ -156,6 +156,15 @@ def receive_transfer(
         recorded_at=at,
         recorded_by=by,
     )
+
+
+def _refuse_arrival(transfer: Transfer, on: date, words: str, *, is_damaged: bool) -> str:
+    if on < transfer.sent_on:
+        sentence = f"It was sent on {day_words(transfer.sent_on)}: check the day."
+        raise Refused("received_before_sending", sentence, "received_on")
+    if is_damaged:
+        return refuse_blank(words, "Say what is damaged.", "words", 200)
+    return refuse_long(words, "words", 200)
 
 
 def _open_transfer(transfer_id: int) -> Transfer:

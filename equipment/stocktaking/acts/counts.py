@@ -208,7 +208,7 @@ class CountShown:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class LineShown:
+class CountLineShown:
     id: int
     count: int = shown("stock_take_id")
     code: str
@@ -250,7 +250,7 @@ COUNT_SCAN = Act(
     description="One scan of a stock-take. A code that means no unit is kept, as a difference to settle.",
     address="stores/count-lines",
     example={"act_id": EXAMPLE_ID, "count": 7, "code": "HS-1 S9"},
-    shows=LineShown,
+    shows=CountLineShown,
     answer={"id": 31, "count": 7, "code": "HS-1 S9", "unit": 812, "bin": "", "quantity": None},
 )
 END_STOCK_TAKE = Act(

@@ -40,41 +40,50 @@ def issue_unit(
     """This will hand a reserved unit over, who ``to`` whom and when, for which ``job``; a second tap of the same
     person changes nothing. From then on it is *issued*, until it is fitted or brought back.
 
-    Refuses one that is handed to nobody, a reservation that has ended or that another has issued (saying who), a unit that is not
-    in a store, and every reason of segregation as of now: it may have failed since it was set aside.
+    Refuses one that is handed to nobody, a reservation that has ended or that another has issued (saying
+    who), a unit that is not in a store, and every reason of segregation as of now: it may have failed since it was set aside.
     One that is not complete, or of which a limit is unknown, is handed over by a ``decision`` only: who
     decided it, and why (``unit_incomplete``, ``limit_unknown``).
     """
     ask(by, "issue_unit")
     named = Reservation.objects.filter(pk=reservation_id).values_list("unit", flat=True).first()
     if named is None:
-        raise Refused(
-            "unknown_reservation", "Nothing is set aside under this number.", "reservation"
-        )
+        words = "Nothing is set aside under this number."
+        raise Refused("unknown_reservation", words, "reservation")
     unit = lock_unit(named)
-    parts = (f"place__{part}" for part in PLACE_PARTS)
-    rows = Reservation.objects.select_for_update(of=("self",)).select_related(
-        "issued_by", "ended_by", *parts
-    )
-    held = rows.get(pk=reservation_id)
+    held = _held(reservation_id)
     if _refuse_done(held, by):
         return held
     if reasons := why_not_use_unit(unit_id=unit.pk, place=held.place, need_on=held.need_on, at=at):
         raise Refused.all_of(reasons)
     refuse_not_at(unit, "unit_not_in_store", Place.STORE)
-    receiver = refuse_blank(to, "Say to whom it is handed over.", "to", 120)
-    for_job = refuse_long(job, "job", 80)
+    facts = {
+        "issued_to": refuse_blank(to, "Say to whom it is handed over.", "to", 120),
+        "issued_job": refuse_long(job, "job", 80),
+        "issue_decision": _decided(held, unit.pk, decision, at),
+        "issued_at": max(at, held.reserved_at),
+        "issued_by": by,
+    }
+    for name, value in facts.items():
+        setattr(held, name, value)
+    held.save(update_fields=list(facts))
+    return held
+
+
+def _held(reservation_id: int) -> Reservation:
+    parts = (f"place__{part}" for part in PLACE_PARTS)
+    rows = Reservation.objects.select_for_update(of=("self",))
+    return rows.select_related("issued_by", "ended_by", *parts).get(pk=reservation_id)
+
+
+def _decided(held: Reservation, unit_id: int, decision: str, at: datetime) -> str:
+    """Who decided to issue what is not complete or unknown; refuses where that is open and nobody did."""
     asked = Asked(max(held.need_on, at.date()), at, held.place_id)
-    open_questions = asks_decision(uses_of([unit.pk], asked)[unit.pk])
+    open_questions = asks_decision(uses_of([unit_id], asked)[unit_id])
     decided = refuse_long(decision, "decision", 200)
     if open_questions and not decided:
         raise Refused.all_of(open_questions)
-    held.issued_at, held.issued_by = max(at, held.reserved_at), by
-    held.issued_to, held.issued_job = receiver, for_job
-    held.issue_decision = decided if open_questions else ""
-    names = ["issued_at", "issued_by", "issued_to", "issued_job", "issue_decision"]
-    held.save(update_fields=names)
-    return held
+    return decided if open_questions else ""
 
 
 def _refuse_done(held: Reservation, by: User) -> bool:
@@ -138,8 +147,7 @@ def _issued(reservation_id: int) -> Reservation:
     if unit is None:
         raise Refused("unknown_reservation", "Nothing was issued under this number.", "reservation")
     lock_unit(unit)
-    rows = Reservation.objects.select_for_update(of=("self",)).select_related("ended_by")
-    held = rows.get(pk=reservation_id)
+    held = _held(reservation_id)
     if held.ended_at is not None:
         who = held.ended_by.shown_name if held.ended_by else "Somebody"
         words = f"{who} has ended this on {day_words(held.ended_at.date())} ({held.get_ended_how_display()})."

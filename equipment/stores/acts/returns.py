@@ -24,6 +24,7 @@ from fleet.acts.fields import choice, day, number, part, parts, text
 from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
+from fleet.house.texts import refuse_long
 from fleet.models import Station, User
 from fleet.words.said import day_words
 
@@ -65,6 +66,7 @@ def return_from_shop(*, by: User, back: ShopBack, act_id: UUID, at: datetime) ->
         works=[work.code for work in back.works],
         price=price,
         currency=back.currency.strip().upper(),
+        results=refuse_long(back.results, "results", 300),
         words=back.words.strip()[:300],
         recorded_at=at,
         recorded_by=by,
@@ -182,6 +184,7 @@ class ShopBack:
     price: str = text("Price", 16, default="")
     currency: str = text("Currency", 3, default="")
     words: str = text("In words", 300, default="")
+    results: str = text("Results and measures of the work", 300, default="")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -192,6 +195,7 @@ class ReturnShown:
     works: tuple[str, ...]
     price: Decimal | None
     currency: str
+    results: str
 
 
 # --- declared ---------------------------------------------------------------------------------
@@ -229,5 +233,6 @@ RETURN_FROM_SHOP = Act(
         "works": ["overhaul"],
         "price": "12500.00",
         "currency": "EUR",
+        "results": "",
     },
 )

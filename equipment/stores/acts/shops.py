@@ -34,8 +34,8 @@ def send_to_shop(
 ) -> ShopOrder:
     """This will send a unit to a shop under an order, with the works asked and the day promised.
 
-    Refuses a promise that is past, an order number that the shop has had (of two at one moment, the
-    second), a unit set aside, held as suspected or recorded as fitted; asks of a condemned one.
+    Refuses a promise that is past, an order that has ended, or that had this unit (several go under
+    one number, each with its own promise), a unit set aside, held as suspected or recorded as fitted; asks of a condemned one.
     """
     ask(by, "send_to_shop")
     return retry_after_clash(lambda: _sent(by, order, act_id, at, today))
@@ -105,9 +105,9 @@ def _refuse_order(unit: Unit, shop: str, number: str) -> None:
     if open_one is not None:
         words = f"{unit_words(unit)} is at {open_one.shop} under order {open_one.number}: record its return first."
         raise Refused("at_the_shop_already", words, "unit")
-    used = ShopOrder.objects.filter(shop=shop, number=number).select_related("unit__part_number")
-    if other := used.first():
-        words = f"{shop} has had order {number}, for {unit_words(other.unit)}: give another number."
+    used = list(ShopOrder.objects.filter(shop=shop, number=number).values("unit", "returned"))
+    if used and (unit.pk in {o["unit"] for o in used} or all(o["returned"] for o in used)):
+        words = f"Order {number} of {shop} has ended, or had this unit: give another number."
         raise Refused("order_number_used", words, "number")
 
 

@@ -58,6 +58,7 @@ class ReturnForm(PaperForm):
     station = station_field("To station", required=False)
     price = text("Price", 20)
     currency = text("Currency", 3)
+    results = text("Results and measures of the work, as reported", 300)
     words = text("In words", 300)
 
     def clean(self) -> dict[str, Any]:
@@ -75,12 +76,12 @@ class ReturnForm(PaperForm):
 
     @property
     def arrival(self) -> list[forms.BoundField]:
-        names = ("how", "returned_on", "station", "price", "currency", "words")
+        names = ("how", "returned_on", "station", "price", "currency", "results", "words")
         return [self[name] for name in names]
 
     def back(self, order_id: int) -> ShopBack:
         given = self.cleaned_data
-        names = ("returned_on", "how", "printed_serial", "price", "currency", "words")
+        names = ("returned_on", "how", "printed_serial", "price", "currency", "results", "words")
         return ShopBack(
             order_id=order_id,
             station_id=given["station"].pk if given["station"] else None,

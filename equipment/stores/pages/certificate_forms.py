@@ -73,6 +73,7 @@ class PaperForm(ActForm):
                 label="Work", required=False, choices=works
             )
             self.fields[f"work_{row}_on"] = Day(label="Done on", required=False)
+            self.fields[f"work_{row}_method"] = text("By which method", 24)
             self.fields[f"work_{row}_hours"] = Figures(minutes_of, label="At hours")
             self.fields[f"work_{row}_cycles"] = Figures(count_of, label="At cycles")
         choices = [("", "–"), *((each.code, each.name) for each in measures)]
@@ -157,6 +158,7 @@ class PaperForm(ActForm):
             WorkFact(
                 given[f"work_{row}"],
                 given[f"work_{row}_on"],
+                method=given[f"work_{row}_method"].strip(),
                 total_minutes=given[f"work_{row}_hours"],
                 total_cycles=given[f"work_{row}_cycles"],
             )
@@ -220,7 +222,7 @@ class PaperForm(ActForm):
 
     @property
     def work_rows(self) -> list[list[forms.BoundField]]:
-        parts = ("", "_on", "_hours", "_cycles")
+        parts = ("", "_on", "_method", "_hours", "_cycles")
         return [[self[f"work_{row}{part}"] for part in parts] for row in WORK_ROWS]
 
     @property

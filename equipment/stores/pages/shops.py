@@ -87,6 +87,10 @@ def _order_context(order: ShopOrder) -> dict[str, object]:
         "promises": order.promises.select_related("recorded_by").order_by("-pk"),
         "days_late": max(0, (today() - promised).days),
         "ended": getattr(order, "returned", None),
+        "beside": ShopOrder.objects.filter(shop=order.shop, number=order.number)
+        .exclude(pk=order.pk)
+        .select_related("unit__part_number", "returned")
+        .order_by("pk"),
         "works": works_named(order.works),
         "scope": _scope_words(order),
     }

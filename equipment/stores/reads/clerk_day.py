@@ -126,17 +126,19 @@ ROUTINE = ITS_OWN | {"unit_quarantined"}
 
 def _sorted_out(stock: list[Unit], today: date, at: datetime) -> dict[str, list[Waiting]]:
     """Of the stock what waits for a person, by the next act: to inspect, to send, papers to clear."""
-    keys = [unit.pk for unit in stock]
-    uses, since = uses_of(keys, Asked(today, at)), _since(keys)
-    put_there = why_quarantined(keys)
-    found: dict[str, list[Waiting]] = {"inspect": [], "send": [], "papers": []}
+    uses = uses_of([unit.pk for unit in stock], Asked(today, at))
+    waiting = []
     for unit in stock:
-        use = uses[unit.pk]
-        why = [each.message for each in why_not_use(use) if each.code not in ROUTINE]
-        step = _next_step(use, is_faultless=not why)
-        if step:
-            words = " ".join(why) or put_there.get(unit.pk, "It waits for its incoming inspection.")
-            found[step].append(_waiting(unit, words, step, since.get(unit.pk)))
+        told = [each.message for each in why_not_use(uses[unit.pk]) if each.code not in ROUTINE]
+        if step := _next_step(uses[unit.pk], is_faultless=not told):
+            waiting.append((unit, step, " ".join(told)))
+    # Of most of a stock nothing more is asked: it waits for nothing.
+    keys = [unit.pk for unit, *_ in waiting]
+    since, put_there = _since(keys), why_quarantined(keys)
+    found: dict[str, list[Waiting]] = {"inspect": [], "send": [], "papers": []}
+    for unit, step, why in waiting:
+        words = why or put_there.get(unit.pk, "It waits for its incoming inspection.")
+        found[step].append(_waiting(unit, words, step, since.get(unit.pk)))
     return found
 
 
@@ -169,9 +171,8 @@ def _stock(station: str) -> list[Unit]:
     )
     if station:
         units = units.filter(place__station__code=station)
-    parts = (f"place__{part}" for part in PLACE_PARTS)
     return list(
-        units.select_related("part_number", *parts).order_by(
+        units.select_related("part_number", "place__station").order_by(
             "part_number__number", "serial_number", "pk"
         )
     )

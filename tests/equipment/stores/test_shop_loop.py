@@ -161,7 +161,10 @@ NOT_SENT = {
         "promised_before_sending",
     ),
     "sent twice": (lambda u: (sent(u), sent(u, number="PO-2")), "at_the_shop_already"),
-    "an order number used": (lambda u: (sent(u), sent(a_stocked_unit())), "order_number_used"),
+    "an order that has ended": (
+        lambda u: (back(sent(u)), sent(a_stocked_unit())),
+        "order_number_used",
+    ),
     "set aside": (with_reservation, "reserved_elsewhere"),
     "suspected unapproved": (with_doubt, "unit_on_hold"),
     "fitted": (fitted, "unit_recorded_elsewhere"),
@@ -220,3 +223,34 @@ def test_only_what_is_in_a_store_is_put_into_a_bin(unit):
 
     assert code_of(stow_unit, **stow, bin_name="R1") == "unit_not_in_store"
     assert code_of(stow_unit, **stow, bin_name=" ") == "missing"
+
+
+def test_several_units_go_under_one_order_each_with_its_own_promise_and_end(unit):
+    other = a_stocked_unit()
+    first = sent(unit)
+    second = sent(other, promised_on=DAY("2027-07-20"))
+    note_promise(
+        by=build.a_person("stores"),
+        order_id=first.pk,
+        promised_on=DAY("2027-06-30"),
+        words="",
+        act_id=uuid4(),
+        at=AT,
+        today=TODAY,
+    )
+
+    assert (promised_of(first), promised_of(second)) == (DAY("2027-06-30"), DAY("2027-07-20"))
+    back(first)
+    assert list(ShopOrder.objects.filter(returned=None)) == [second]
+    third = sent(a_stocked_unit())
+    assert third.number == first.number
+
+
+def test_the_method_and_the_results_of_the_work_are_kept_at_its_return(unit):
+    work = a_work(method="water-jacket")
+
+    made = back(sent(unit), works=(work,), results="Passed; permanent expansion 1.2 %.")
+
+    assert made.results == "Passed; permanent expansion 1.2 %."
+    assert WorkDone.objects.get(unit=unit).method == "water-jacket"
+    assert code_of(back, sent(a_stocked_unit(), number="PO-9"), results="x" * 301) == "too_long"

@@ -117,7 +117,7 @@ def certified(unit: Unit, number: str = "", **more: Any) -> Certificate:
     return Certificate.objects.create(
         unit=unit,
         form="Form 1",
-        tracking_number=number or f"C-{unit.pk}",
+        tracking_number=number or f"S-{unit.pk}",
         issuer="Lee Shore Overhaul",
         issued_on=build.day("2027-02-01"),
         status="Overhauled",
