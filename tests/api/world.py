@@ -233,6 +233,8 @@ def _beside(person, aircraft, station, place, slide, twin):
         recorded_at=AT,
         found_on=date(2024, 1, 11),
         expires_on=date(2024, 1, 31),
+        repeat_actions="Count the vests",
+        repeat_days=7,
         recorded_by=person,
     )
     held = Reservation.objects.create(

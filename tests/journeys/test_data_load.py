@@ -56,7 +56,8 @@ def is_accessible(page: Page) -> None:
 
 def choose(page: Page, path: Path) -> None:
     if not page.get_by_text("You recorded the same at").count():
-        page.get_by_role("navigation", name="Main").get_by_role("link", name="Data loads").click()
+        page.get_by_role("navigation", name="Main").get_by_role("link", name="Records").click()
+        page.get_by_role("link", name="Data loads").click()
     page.get_by_label("Sheets (XLSX or CSV, several at once)").set_input_files(path)
     page.get_by_role("button", name="Read these sheets").click()
 

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import logging
 import json
 import os
 from datetime import date, datetime
@@ -32,6 +33,7 @@ class Command(BaseCommand):
         parser.add_argument("--only", choices=NAMES, action="append", metavar="FIGURE")
 
     def handle(self, *args: Any, only: list[str] | None, **options: Any) -> None:
+        logging.getLogger("request").setLevel(logging.WARNING)  # a line per figure, and no other
         wanted = only or list(NAMES)
         scale = _scale()
         day, now = today(), timezone.now()

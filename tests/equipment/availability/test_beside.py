@@ -32,7 +32,7 @@ OPENING = Opening(
     build.day("2027-06-10"),
     "C",
     "none",
-    "row 1 blocked",
+    effect="row 1 blocked",
 )
 
 

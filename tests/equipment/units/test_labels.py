@@ -120,7 +120,7 @@ def test_an_unserviceable_tag_says_all_that_is_asked_of_one(unit):
 def test_a_serviceable_tag_names_the_release(unit):
     sheet = labels.unit_tag(tag(unit, "serviceable", why="shop"), **NOW)
 
-    assert lines(sheet)["Certificate"] == f"Form 1 C-{unit.pk}, Overhauled, 1 Feb 2027"
+    assert lines(sheet)["Certificate"] == f"Form 1 S-{unit.pk}, Overhauled, 1 Feb 2027"
     assert lines(sheet)["Released by"] == "Lee Shore Overhaul"
 
 
