@@ -1,7 +1,7 @@
 from __future__ import annotations
 
-import logging
 import json
+import logging
 import os
 from datetime import date, datetime
 from typing import Any
