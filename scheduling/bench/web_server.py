@@ -43,7 +43,8 @@ def _free_port() -> int:
 
 
 def _serve(port: int, address: str) -> None:
-    os.environ.update(DATABASE_URL=address, GREENBAND_AS="application")
+    # One account for both is no fault here: the database is gone after the figure.
+    os.environ.update(DATABASE_URL=address, OWNER_DATABASE_URL=address, GREENBAND_AS="application")
     os.environ["DJANGO_SETTINGS_MODULE"] = "fleet.config.settings"
     django.setup()
     call_command("collectstatic", interactive=False, verbosity=0)

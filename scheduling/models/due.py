@@ -156,8 +156,9 @@ class DueItem(models.Model):
             # Few ground their aircraft, however many items there are.
             models.Index(
                 fields=["band", "sort_on", "id"],
+                include=["aircraft", "station", "kind", "part_number", "work"],
                 condition=Q(flags__gte=1 << 14),
-                name="due_grounding",
+                name="due_grounding_of",
             ),
             # Counted by any of these together, out of the index alone: of a condition that is not
             # given the index is entered once for each value that there is, and those are few.
