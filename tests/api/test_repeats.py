@@ -50,8 +50,14 @@ SAYS_NOTHING_ELSE = {
         "movement.sort",
     ): "a position takes installations only: place_does_not_suit",
     ("record_sighting", "zone"): "the zone of a moment is not kept",
-    ("record_movements", "is_confirmed"): "it only answers a question: what is recorded is the same",
-    ("correct_movement", "is_confirmed"): "it only answers a question: what is recorded is the same",
+    (
+        "record_movements",
+        "is_confirmed",
+    ): "it only answers a question: what is recorded is the same",
+    (
+        "correct_movement",
+        "is_confirmed",
+    ): "it only answers a question: what is recorded is the same",
 }
 
 #: The world's unit lies in quarantine, so what contradicts the records is said to be so.
