@@ -26,7 +26,8 @@ _ASKED = """
 # From a unit as kept to the places inside it, whichever of its records they were made for.
 _PLACES = """
     FROM inside i
-    JOIN equipment_unit o ON coalesce(o.merged_into_id, o.id) = i.id
+    JOIN equipment_unit o
+      ON o.merged_into_id = i.id OR (o.id = i.id AND o.merged_into_id IS NULL)
     JOIN equipment_place p ON p.parent_unit_id = o.id"""
 _STAY = "JOIN equipment_stay c ON c.place_id = p.id AND upper_inf(c.known)"
 
