@@ -27,19 +27,23 @@ class GroundTime:
 
 @dataclass(frozen=True, slots=True)
 class DueDay:
-    """How many items of an aircraft fall due on a day."""
+    """How many items of an aircraft fall due on a day, and for how many of them the plan names no check,
+    or one that comes too late."""
 
     on: date
     items: int
+    unmet: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class AircraftDays:
-    """One aircraft: what is overdue already, what falls due on which day, when it stands."""
+    """One aircraft: what is overdue or not serviceable already, what nobody can give a day, what falls due
+    on which day, when it stands."""
 
     registration: str
     href: str
     overdue: int = 0
+    unknown: int = 0
     due: tuple[DueDay, ...] = ()
     stands: tuple[GroundTime, ...] = ()
 
@@ -57,10 +61,9 @@ class AircraftDays:
         return min(checks, key=lambda each: each.starts_on, default=None)
 
     @property
-    def before_check(self) -> int:
-        """How many fall due before the first check begins; all of them, where none is planned."""
-        check = self.next_check
-        return sum(each.items for each in self.due if check is None or each.on < check.starts_on)
+    def unmet(self) -> int:
+        """How many fall due for which the plan names no check in time."""
+        return sum(each.unmet for each in self.due)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +77,7 @@ class Block:
 
 @dataclass(frozen=True, slots=True)
 class DueMark:
-    """A day on which something falls due; ``is_late``: no check begins on it or earlier."""
+    """A day on which something falls due; ``is_late``: the plan names no check in time for something of it."""
 
     x: str
     items: int
@@ -133,9 +136,8 @@ def _row(of: AircraftDays, at: int, today: date, days: int) -> Row:
         begin = _place(each.starts_on, today, days)
         until = _place(each.ends_on + timedelta(days=1), today, days)
         blocks.append(Block(percent(begin), percent(max(until - begin, 0.5)), each.is_overnight))
-    check = of.next_check
     marks = tuple(
-        DueMark(_x(each.on, today, days), each.items, check is None or each.on < check.starts_on)
+        DueMark(_x(each.on, today, days), each.items, bool(each.unmet))
         for each in of.due
         if today <= each.on <= end
     )

@@ -123,5 +123,29 @@ def test_the_fleets_days_count_what_falls_due_and_what_no_check_meets():
     assert row.overdue == 0
     assert row.due_in_all == 2
     assert row.next_check is not None and row.next_check.name == check.name
-    assert row.before_check == 1
+    assert row.unmet == 2  # one before the check, one beyond the plan
     assert row.first_due is not None and row.first_due.on <= DAY + timedelta(days=19)
+
+
+def test_what_nobody_can_give_a_day_and_what_no_station_can_do_are_not_drawn_as_met():
+    craft = rules.follows(build.an_aircraft("D1L-SLIDE", "D1R-SLIDE"))
+    part = build.a_part()
+    unknown = build.a_unit(part)
+    known = build.a_unit(part, manufactured_on=build.day("2024-07-10"))
+    build.installed(unknown, build.at_position(craft, "D1L-SLIDE"), "2025-01-01")
+    build.installed(known, build.at_position(craft, "D1R-SLIDE"), "2025-01-01")
+    rules.a_rule("OVH", rules.every(36, first_from="manufacture"), parts=[part])
+    Check.objects.create(
+        aircraft=craft,
+        name="A1",
+        starts_on=date(2027, 6, 25),
+        ends_on=date(2027, 6, 26),
+        station=craft.station,
+        abilities=["ANOTHER-WORK"],
+    )
+    with time_machine.travel(build.instant("2027-06-01 12:00"), tick=False):
+        rules.reckon()
+        [row] = fleet_ahead(DAY)
+
+    assert row.unknown == 1
+    assert (row.due_in_all, row.unmet) == (1, 1)
