@@ -12,6 +12,7 @@ from django.db.models import QuerySet
 
 from equipment.availability.acts.units import when_on
 from equipment.common.attached import refuse_file
+from equipment.keeping.derive import told_together
 from equipment.keeping.locks import lock
 from equipment.keeping.papers import record_titles
 from equipment.keeping.record import record_asked
@@ -67,11 +68,13 @@ def receive(*, by: User, receipt: Receipt, act_id: UUID, at: datetime) -> Receiv
             refuse_received(each, unit)
         except Refused as refused:
             raise _at_line(refused, number, receipt.lines) from refused
-    papers = _record_papers(by=by, receipt=receipt, lines=lines, units=units, act_id=act_id, at=at)
-    _record_titles(by, receipt, units, at)
-    reasons = _why_quarantined(receipt, units, at)
-    came: dict[str, Any] = {"receipt": receipt, "lines": lines, "units": units, "reasons": reasons}
-    recorded = _moved(by=by, **came, station=station, act_id=act_id, at=at)
+    came: dict[str, Any] = {"receipt": receipt, "lines": lines, "units": units}
+    with told_together():
+        papers = _record_papers(by=by, **came, act_id=act_id, at=at)
+        _record_titles(by, receipt, units, at)
+        reasons = _why_quarantined(receipt, units, at)
+        move: dict[str, Any] = {"reasons": reasons, "station": station, "act_id": act_id}
+        recorded = _moved(by=by, **came, **move, at=at)
     return Receiving(
         tuple(
             ReceivedLine(

@@ -13,6 +13,7 @@ from django.db import transaction
 from equipment.availability.acts.units import lock_unit, when_on
 from equipment.common.attached import refuse_file
 from equipment.common.said import station_coded
+from equipment.keeping.derive import told_together
 from equipment.keeping.record import record_asked
 from equipment.ledger.facts import Entered, MovementFact, PlaceAt
 from equipment.models import Place, ShopOrder, ShopReturn, Unit, UnitTag
@@ -52,10 +53,11 @@ def return_from_shop(*, by: User, back: ShopBack, act_id: UUID, at: datetime) ->
     unit = Unit.objects.select_related("part_number").get(pk=order.unit_id)
     unit = lock_unit(unit.pk)
     price = _refuse_back(order, unit, back)
-    movement = _moved_back(by=by, order=order, unit=unit, back=back, act_id=act_id, at=at)
-    paper = _record_paper(by, unit, back, act_id, at)
-    if back.how == "done" and paper is not None and condemned_by(unit.pk) is None:
-        _tag(by, unit, back, act_id, at)
+    with told_together():
+        movement = _moved_back(by=by, order=order, unit=unit, back=back, act_id=act_id, at=at)
+        paper = _record_paper(by, unit, back, act_id, at)
+        if back.how == "done" and paper is not None and condemned_by(unit.pk) is None:
+            _tag(by, unit, back, act_id, at)
     return ShopReturn.objects.create(
         order=order,
         act_id=act_id,
