@@ -12,6 +12,7 @@ from django.db.models import QuerySet
 
 from equipment.availability.acts.units import when_on
 from equipment.common.attached import refuse_file
+from equipment.common.money import money
 from equipment.keeping.derive import told_together
 from equipment.keeping.locks import lock
 from equipment.keeping.papers import record_titles
@@ -35,6 +36,7 @@ from fleet.house.desks import ask
 from fleet.house.moments import refuse_future
 from fleet.house.refusals import Refusal, Refused
 from fleet.models import Station, User
+from fleet.words.said import day_words
 
 from .facts import EXAMPLE_PAPER, Receipt, ReceiptLine, ReceivedLine, Receiving
 from .lines import Meant, refuse_received, resolve_line
@@ -202,6 +204,12 @@ def _record_titles(by: User, receipt: Receipt, units: Sequence[int], at: datetim
     title = receipt.title
     if title is None:
         return
+    for name in ("return_by", "core_due_on"):
+        due = getattr(title, name)
+        if due is not None and due < receipt.received_on:
+            words = f"It came on {day_words(receipt.received_on)}: it cannot be owed back before."
+            raise Refused("owed_before_receipt", words, name)
+    amount, currency = money(title.charge_amount, title.currency, field="charge_amount")
     rows = [
         TitleFact(
             unit,
@@ -214,6 +222,9 @@ def _record_titles(by: User, receipt: Receipt, units: Sequence[int], at: datetim
             title.restriction,
             title.document,
             title.charge,
+            amount,
+            title.charge_per or "once" if amount is not None else "",
+            currency,
         )
         for unit in units
     ]

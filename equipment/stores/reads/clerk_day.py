@@ -16,6 +16,7 @@ from equipment.stores.ports import ToSetAside, proposed_to_set_aside
 from fleet.words.said import day_words
 
 from .issued import Issued, issued
+from .owed import Owed, owed, owed_soon
 from .shop_loop import AtShop, at_shops
 
 
@@ -75,6 +76,7 @@ class ClerkDay:
     to_send: list[Waiting] = field(default_factory=list)
     late: list[AtShop] = field(default_factory=list)
     in_quarantine: list[Waiting] = field(default_factory=list)
+    owed: list[Owed] = field(default_factory=list)
 
 
 def clerk_day(*, today: date, at: datetime, station: str = "") -> ClerkDay:
@@ -95,6 +97,7 @@ def clerk_day(*, today: date, at: datetime, station: str = "") -> ClerkDay:
         to_send=in_stock.to_send,
         late=[order for order in orders if order.is_late],
         in_quarantine=in_stock.in_quarantine,
+        owed=owed_soon(owed(today), station),
     )
 
 
