@@ -13,7 +13,7 @@ from fleet.intake.files import RawSheet
 from fleet.intake.registry import WHY_REFUSED
 from fleet.intake.stamps import MonthCell
 
-from .comparing import ROW_HEADS
+from .beside.comparing import ROW_HEADS
 from .words.marks import is_number, text_in
 
 _OPTIONS = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
