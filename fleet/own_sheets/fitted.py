@@ -69,7 +69,12 @@ def put_in_place(lines: Lines, one: Seen, unit: dict[str, object], kind: str, ro
     code = _of_aircraft(lines, one, kind, room)
     if before == (one.aircraft, code):
         return
-    goes_on = {"sort": INSTALLED, "to": "aircraft", "aircraft": one.aircraft, "position": code}
+    goes_on: dict[str, object] = {
+        "sort": INSTALLED,
+        "to": "aircraft",
+        "aircraft": one.aircraft,
+        "position": code,
+    }
     if before[0]:
         lines.add("Movements off", [*one.key, REMOVED], one.at, came_off, **_ROLES)
         goes_on["order"] = "2"

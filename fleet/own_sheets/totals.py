@@ -86,7 +86,7 @@ def add_readings(lines: Lines, sheets: Sequence[OwnSheet], seen: Sequence[Seen])
             _Readings(lines, sheet).add(At(number, row), key, values, roles)
     for one in seen:
         readings = _Readings(lines, sheets[one.sheet])
-        told = {name: one.totals[name] for name in ("hours", "cycles") if name in one.totals}
+        told = {name: one.totals[name] for name in NAMES.values() if name in one.totals}
         news = {name: cell for name, cell in told.items() if _is_new(lines, one, name, cell)}
         if one.aircraft and news:
             readings.add(one.at, (one.aircraft, lines.day), news, {name: name for name in news})
@@ -134,9 +134,10 @@ def at_works(one: Seen) -> dict[dt.date, dict[str, object]]:
     for (role, work), count in one.counts.items():
         aspect, measure = COUNTED[role]
         done = one.done.get(work)
-        is_day = isinstance(done, Stamp) and done.precision == "day"
         total = amount_of(measure, count.cell)
-        if aspect != DONE or not is_day or total is None or total_of(one, measure) is not None:
+        if aspect != DONE or total is None or total_of(one, measure) is not None:
+            continue
+        if not isinstance(done, Stamp) or done.precision != "day":
             continue
         if is_of_aircraft(one, count, measure):
             found.setdefault(done.on, {})[NAMES[measure]] = amount_words(measure, total)
