@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from rest_framework import serializers
+
 from equipment.leaving.reads import transfers_under_way
 from equipment.models import Loan, Transfer
 from fleet.doors.door import Door
@@ -36,7 +38,8 @@ class Transfers(Door):
 
 class LentShown(RowShown):
     of = Loan
-    shows = "id unit party agreement lent_on return_by charge_amount charge_per currency words"
+    shows = "id unit party agreement lent_on return_by charge_per currency words"
+    charge_amount = serializers.DecimalField(12, 2, allow_null=True)
 
 
 class Loans(Door):

@@ -122,37 +122,44 @@ def end_loan(
     Refuses a loan that has ended (who ended it, when), a day before the lending or to come.
     """
     ask(by, "lend_unit")
-    told = {"loan_id": loan_id, "station_id": station_id}
+    told: dict[str, Any] = {"loan_id": loan_id, "station_id": station_id}
     told |= {"returned_on": returned_on, "words": words}
     before = LoanEnd.objects.filter(act_id=act_id)
     if done := done_before(act_id, "end_loan", told, before, by=by, at=at):
         return done
     loan = _open_loan(loan_id)
-    if returned_on < loan.lent_on:
-        sentence = f"It was lent on {day_words(loan.lent_on)}: check the day."
-        raise Refused("back_before_lending", sentence, "returned_on")
-    station = Station.objects.filter(pk=station_id).first()
-    if station is None:
-        raise Refused("unknown_station", "There is no such station: choose one.", "station")
     said = refuse_long(words, "words", 200)
-    move = MovementFact(
-        loan.unit_id,
-        "returned",
-        PlaceAt(Place.QUARANTINE, station_id=station.pk),
-        _when(returned_on, "returned_on", station, at),
-        document=loan.agreement,
-        reason=said or f"Back from {loan.party}.",
-    )
-    (moved,) = record_asked(by=by, rows=[move], act_id=uuid5(act_id, "back"), at=at, is_strict=True)
+    movement = _moved_back(loan, station_id, returned_on, said, by=by, act_id=act_id, at=at)
     return LoanEnd.objects.create(
         loan=loan,
         act_id=act_id,
-        movement_id=moved.movement_id,
+        movement_id=movement,
         returned_on=returned_on,
         words=said,
         recorded_at=at,
         recorded_by=by,
     )
+
+
+def _moved_back(
+    loan: Loan, station_id: int, on: date, said: str, *, by: User, act_id: UUID, at: datetime
+) -> int:
+    if on < loan.lent_on:
+        sentence = f"It was lent on {day_words(loan.lent_on)}: check the day."
+        raise Refused("back_before_lending", sentence, "returned_on")
+    station = Station.objects.filter(pk=station_id).first()
+    if station is None:
+        raise Refused("unknown_station", "There is no such station: choose one.", "station")
+    move = MovementFact(
+        loan.unit_id,
+        "returned",
+        PlaceAt(Place.QUARANTINE, station_id=station.pk),
+        _when(on, "returned_on", station, at),
+        document=loan.agreement,
+        reason=said or f"Back from {loan.party}.",
+    )
+    act = uuid5(act_id, "back")
+    return record_asked(by=by, rows=[move], act_id=act, at=at, is_strict=True)[0].movement_id
 
 
 def _open_loan(loan_id: int) -> Loan:

@@ -13,7 +13,7 @@ from equipment.common.scanned import units_of
 from equipment.common.wording import unit_words
 from equipment.keeping.locks import lock
 from equipment.keeping.record import record_asked
-from equipment.ledger.facts import MovementFact, PlaceAt
+from equipment.ledger.facts import MovementFact, PlaceAt, When
 from equipment.models import Place, SentBack, Title, Unit
 from fleet.acts.act import EXAMPLE_ID, Act
 from fleet.acts.answers import shown
@@ -126,26 +126,19 @@ def _gone(
     act_id: UUID,
     at: datetime,
 ) -> SentBack:
-    station = refuse_not_at(unit, "unit_not_in_store", Place.STORE, Place.QUARANTINE).station
-    assert station is not None
     waybill = refuse_blank(said.waybill, "Give the number of its paper.", "waybill", 40)
     words = refuse_long(said.words, "words", 200)
-    if said.sent_on < title.from_on:
-        sentence = f"It is owed since {day_words(title.from_on)}: it cannot go back before."
-        raise Refused("sent_before_owed", sentence, "sent_on")
-    when = when_on(said.sent_on, station.time_zone, at)
-    if reasons := why_future(when.here, at, "sent_on"):
-        raise Refused.all_of(reasons)
     refuse_leaving(unit, said.sent_on, at)
     move = MovementFact(
         unit.pk,
         "exchanged" if what == "core" else "sent",
         PlaceAt(Place.PARTY, name=title.owner),
-        when,
+        _when(title, unit, said.sent_on, at),
         document=waybill,
         reason=words or title.document,
     )
-    (moved,) = record_asked(by=by, rows=[move], act_id=uuid5(act_id, "gone"), at=at, is_strict=True)
+    act = uuid5(act_id, "gone")
+    (moved,) = record_asked(by=by, rows=[move], act_id=act, at=at, is_strict=True)
     return SentBack.objects.create(
         title=title,
         what=what,
@@ -158,6 +151,19 @@ def _gone(
         recorded_at=at,
         recorded_by=by,
     )
+
+
+def _when(title: Title, unit: Unit, on: date, at: datetime) -> When:
+    """The day, where the unit is; refuses what is in no stock, a day before it was owed, and one to come."""
+    station = refuse_not_at(unit, "unit_not_in_store", Place.STORE, Place.QUARANTINE).station
+    assert station is not None
+    if on < title.from_on:
+        sentence = f"It is owed since {day_words(title.from_on)}: it cannot go back before."
+        raise Refused("sent_before_owed", sentence, "sent_on")
+    when = when_on(on, station.time_zone, at)
+    if reasons := why_future(when.here, at, "sent_on"):
+        raise Refused.all_of(reasons)
+    return when
 
 
 @dataclass(frozen=True, slots=True)
