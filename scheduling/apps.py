@@ -10,6 +10,10 @@ class SchedulingConfig(AppConfig):
         "scheduling_disposition",
         "scheduling_extension",
         "scheduling_pairingruling",
+        "scheduling_planningrule",
+        "scheduling_lifeprice",
+        "scheduling_openingprice",
+        "scheduling_placement",
     )
     kept_tables: dict[str, tuple[str, ...]] = {
         # A revision of a limit is a new row, with all that hangs on it.

@@ -4,5 +4,6 @@ from __future__ import annotations
 
 from fleet.offers.offer import Offer
 from scheduling.entries import declared as entries
+from scheduling.planning import declared as planning
 
-OFFERS: tuple[Offer, ...] = (*entries.OFFERS,)
+OFFERS: tuple[Offer, ...] = (*entries.OFFERS, *planning.OFFERS)

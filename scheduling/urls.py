@@ -5,6 +5,7 @@ from scheduling.allocation.pages import allocation, plan
 from scheduling.days import pages as days
 from scheduling.due.pages import pages
 from scheduling.entries.pages import cabin, checks, hours, limits, readings, sentence, setting_up
+from scheduling.planning.pages import plan as planned
 
 from .offers import OFFERS
 
@@ -22,6 +23,8 @@ urlpatterns = [
     path("allocation/renew/", allocation.renew, name="allocation_renew"),
     path("shortage/", plan.shortage, name="shortage"),
     path("float/", plan.float_sizes, name="float"),
+    path("plan/", planned.plan, name="plan"),
+    path("plan/checks/<int:check_id>/", planned.plan_check, name="plan_check"),
     path("setting-up/", setting_up.setting_up, name="setting_up"),
     path("hours/", hours.hours, name="hours"),
     path("hours/<str:registration>/", readings.readings, name="readings"),

@@ -10,6 +10,7 @@ from .limits import (
     ProgrammeOfAircraft,
     Work,
 )
+from .planning import LifePrice, OpeningPrice, Placement, PlanningRule
 from .rulings import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
 from .works import Disposition, Extension, WorkDone
 
@@ -19,10 +20,14 @@ __all__ = [
     "Disposition",
     "DueItem",
     "Extension",
+    "LifePrice",
     "Limit",
     "LimitReset",
     "OfferedUnit",
+    "OpeningPrice",
     "PairingRuling",
+    "Placement",
+    "PlanningRule",
     "Programme",
     "ProgrammeOfAircraft",
     "ProposalRun",
