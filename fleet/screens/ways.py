@@ -70,7 +70,7 @@ TOKENS = Way("api-tokens", "Tokens")
 
 #: Role -> its ways. A person with several desks has the ways of each, in this order.
 DESKS: dict[str, tuple[Way, ...]] = {
-    CONTROLLER: (TODAY, DUE, PLAN, AIRCRAFT, PARTS, SWAPS, FINDINGS, RECORDS, UNITS),
+    CONTROLLER: (TODAY, DUE, PLAN, AIRCRAFT, PARTS, SWAPS, FINDINGS, RECORDS),
     STORES: (COUNTER, SCAN, RECEIVE, STOCK, SHOPS, HOLDS, PARTS),
     CERTIFYING: (MY_WORK, INSPECTIONS, DUE, AIRCRAFT, FIND),
     INSPECTOR: (MY_WORK, INSPECTIONS, AIRCRAFT, FIND),
