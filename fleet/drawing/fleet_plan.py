@@ -102,7 +102,7 @@ def fleet_plan(fleet: Sequence[Craft], today: date, until: date) -> FleetPlanDra
 def _row(of: Craft, at: int, scale: Scale) -> Row:
     blocks = tuple(
         _block(each, scale)
-        for each in of.ground
+        for each in sorted(of.ground, key=lambda one: not one.is_overnight)  # checks lie on top
         if each.ends_on >= scale.from_on and each.starts_on <= scale.to_on
     )
     unmet = tuple(

@@ -53,8 +53,10 @@ def needed_words(stands: Stands) -> str:
     return say(stands, stands.last_on) if say is not None and stands.last_on is not None else ""
 
 
-def _own(last_on: date) -> str:
-    return f"a ground time of its own by {weekday_words(last_on)}"
+def _own(stands: Stands, last_on: date) -> str:
+    """By then, where the day was named just before: no margin is kept."""
+    by = f"by {weekday_words(last_on)}" if stands.margin else "by then"
+    return f"a ground time of its own {by}"
 
 
 def _latest(stands: Stands, last_on: date) -> str:
@@ -69,7 +71,7 @@ def _in_margin(stands: Stands, last_on: date) -> str:
     before = f"{days_words(days)} before its last day" if days else "on its last day"
     return (
         f"{coming.name} begins {before}, the margin is {days_words(stands.margin)}: accept that and put it"
-        f" there, or begin {coming.name} by {_latest(stands, last_on)}, or give it {_own(last_on)}."
+        f" there, or begin {coming.name} by {_latest(stands, last_on)}, or give it {_own(stands, last_on)}."
     )
 
 
@@ -80,21 +82,22 @@ def _too_late(stands: Stands, last_on: date) -> str:
     late = days_words((coming.starts_on - last_on).days)
     return (
         f"{coming.name} begins {late} after its last day: begin it by {_latest(stands, last_on)},"
-        f" or give it {_own(last_on)}."
+        f" or give it {_own(stands, last_on)}."
     )
 
 
 def _no_check(stands: Stands, last_on: date) -> str:
     by = _latest(stands, last_on)
-    return f"No planned check can do it: plan one that begins by {by}, or give it {_own(last_on)}."
+    return f"No planned check can do it: plan one that begins by {by}, or give it {_own(stands, last_on)}."
 
 
 def _own_time(stands: Stands, last_on: date) -> str:
-    return f"Give it {_own(last_on)}."
+    return f"Give it a ground time of its own by {weekday_words(last_on)}."
 
 
 def _chosen_late(stands: Stands, last_on: date) -> str:
-    return f"The check it was put at does not serve any more: choose another, or give it {_own(last_on)}."
+    own = f"a ground time of its own by {weekday_words(last_on)}"
+    return f"The check it was put at does not serve any more: choose another, or give it {own}."
 
 
 def _beyond(stands: Stands, last_on: date) -> str:
