@@ -42,6 +42,7 @@ ACTS: dict[str, frozenset[str]] = {
     "record_reading": frozenset({CONTROLLER, TECHNICIAN, CERTIFYING}),
     "plan_check": frozenset({CONTROLLER}),
     "plan_works": frozenset({CONTROLLER}),
+    "keep_drafts": frozenset({CONTROLLER}),
     # facts of the equipment
     "enter_part_data": frozenset({CONTROLLER, ADMINISTRATOR}),
     "state_cabin": frozenset({CONTROLLER, ADMINISTRATOR}),

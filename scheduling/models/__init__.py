@@ -1,5 +1,6 @@
 """The rules of a programme, what was done under them, and the due items computed from both."""
 
+from .drafts import Draft, DraftChange
 from .due import DueItem, RecomputeRun
 from .limits import (
     Amount,
@@ -18,6 +19,8 @@ __all__ = [
     "Amount",
     "Clock",
     "Disposition",
+    "Draft",
+    "DraftChange",
     "DueItem",
     "Extension",
     "LifePrice",

@@ -10,7 +10,7 @@ from django.db import connection
 
 from scheduling.engine.basis.bands import Band
 from scheduling.facts.copying import NO_DATE, Ints, day, flag, key, read
-from scheduling.models import Placement
+from scheduling.models import Placement, Work
 from scheduling.placing.columns import NONE, OWN_TIME
 
 NOW = (Band.UNSERVICEABLE, Band.OVERDUE)
@@ -29,7 +29,15 @@ COLUMNS = {
     "line": key("d.line_unit_id"),
     "unit": key("d.unit_id"),
     "part": key("d.part_number_id"),
+    "start_on": day("d.start_on"),
     "in_place": flag("w.is_done_in_place"),
+}
+#: Of a table of reckoned items: which of its columns stand for these, -1 for none.
+RECKONED = {
+    "position": "position_id",
+    "line": "line_unit_id",
+    "unit": "unit_id",
+    "part": "part_number_id",
 }
 ITEMS = """
 FROM scheduling_dueitem d JOIN scheduling_work w ON w.id = d.work_id
@@ -37,14 +45,15 @@ WHERE d.aircraft_id IS NOT NULL AND d.band = ANY(%s) AND (%s::bigint[] IS NULL O
 """
 # The key of a due item is made of its subject and its limit: so the decisions find their items by it.
 DECIDED = """
-SELECT d.id, p.sort, p.check_planned_id FROM (
+SELECT ((coalesce(p.unit_id, p.position_id, p.aircraft_id) << 20) | l.id) << 2
+  | CASE WHEN p.unit_id IS NOT NULL THEN 0 WHEN p.position_id IS NOT NULL THEN 1 ELSE 2 END,
+  p.sort, p.check_planned_id, coalesce(p.start_on - DATE '1970-01-01', %s)
+FROM (
   SELECT DISTINCT ON (unit_id, position_id, aircraft_id, programme_id, limit_code) *
   FROM scheduling_placement ORDER BY unit_id, position_id, aircraft_id, programme_id, limit_code, id DESC
 ) p
 JOIN scheduling_limit l ON l.programme_id = p.programme_id AND l.code = p.limit_code
-JOIN scheduling_dueitem d ON d.id = ((coalesce(p.unit_id, p.position_id, p.aircraft_id) << 20) | l.id) << 2
-  | CASE WHEN p.unit_id IS NOT NULL THEN 0 WHEN p.position_id IS NOT NULL THEN 1 ELSE 2 END
-WHERE p.sort <> 'rule' AND d.start_on IS NOT DISTINCT FROM p.start_on
+WHERE p.sort <> 'rule'
 """
 
 
@@ -76,6 +85,26 @@ def items_on(aircraft_ids: Sequence[int] | None = None) -> Items:
     return jobs_of(read(COLUMNS, ITEMS, [bands, these, these]))
 
 
+def items_reckoned(table: dict[str, Ints]) -> Items:
+    """The same of a table of items that were reckoned and not stored; ``at`` is the row there. One question."""
+    bands = [int(band) for band in (*DATED, Band.NO_BASIS)]
+    at = np.flatnonzero((table["aircraft_id"] != NO_DATE) & np.isin(table["band"], bands))
+    in_place = list(Work.objects.filter(is_done_in_place=True).values_list("pk", flat=True))
+    found = {
+        "at": at,
+        "id": table["id"][at],
+        "aircraft": table["aircraft_id"][at],
+        "band": table["band"][at],
+        "due_on": table["due_on"][at],
+        "work": table["work_id"][at],
+        "start_on": table["start_on"][at],
+        "in_place": np.isin(table["work_id"][at], in_place).astype(np.int64),
+    }
+    for name, column in RECKONED.items():
+        found[name] = np.where(table[column][at] == NO_DATE, NONE, table[column][at])
+    return jobs_of(found)
+
+
 def jobs_of(table: dict[str, Ints]) -> Items:
     """Items gathered into jobs: those for which one unit comes off are one. What is overdue or not serviceable
     decides before the others, then the first that runs out."""
@@ -104,15 +133,17 @@ def chosen_for(items: Items, check_ids: Sequence[int]) -> Ints:
     found = np.full(len(items.first), NONE)
     place = {check: row for row, check in enumerate(check_ids)}
     with connection.cursor() as cursor:
-        cursor.execute(DECIDED)
+        cursor.execute(DECIDED, [NO_DATE])
         decided = cursor.fetchall()
     if not decided:
         return found
     order = np.argsort(items.table["id"])
     ids = items.table["id"][order]
-    for item, sort, check in decided:
+    for item, sort, check, start_on in decided:
         at = int(np.searchsorted(ids, item))
         if at == len(ids) or ids[at] != item or items.job[order[at]] < 0:
+            continue
+        if items.table["start_on"][order[at]] != start_on:  # it was of an interval that has ended
             continue
         job = int(items.job[order[at]])
         if sort == Placement.OWN_TIME or found[job] == OWN_TIME:
