@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date, datetime
 from functools import cache
 from typing import Any
@@ -58,12 +58,19 @@ def _plain(value: Any) -> Any:
     raise TypeError(f"{type(value).__name__} is not kept in a draft.")
 
 
+_READ: Mapping[str, Callable[[str], Any]] = {
+    DAY: date.fromisoformat,
+    MOMENT: datetime.fromisoformat,
+    ID: UUID,
+}
+
+
 def _as_it_was(value: Any) -> Any:
     if isinstance(value, list):
         return tuple(_as_it_was(each) for each in value)
     if isinstance(value, dict):
         [(sort, text)] = value.items()
-        return {DAY: date.fromisoformat, MOMENT: datetime.fromisoformat, ID: UUID}[sort](text)
+        return _READ[sort](text)
     return value
 
 
@@ -83,5 +90,3 @@ def reach_of(kept: Sequence[Mapping[str, Any]]) -> Reach:
     units = {key for one in kept for key in one["units"] or ()}
     aircraft = {key for one in kept for key in one["aircraft"] or ()}
     return Reach(tuple(sorted(units)) if units else None, tuple(sorted(aircraft)))
-
-

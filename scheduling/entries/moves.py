@@ -106,6 +106,7 @@ class Moves:
     pencil: Explanation | None
     #: What of the plan is otherwise; None where only some of an aircraft's items are in reach.
     plan: PlanMoves | None = None
+    reach: Reach = Reach()
 
     @property
     def is_nothing(self) -> bool:
@@ -137,7 +138,7 @@ def foresee(do: Callable[[], Any], reach: Reach, days: Sequence[date]) -> list[M
         told = [_told(*both) for both in zip(days, before, after, strict=True)]
         transaction.set_rollback(True)
     return [
-        replace(moves, first=_with_gone(moves.first, gone, one, moves.on))
+        replace(moves, first=_with_gone(moves.first, gone, one, moves.on), reach=reach)
         for (moves, gone), one in zip(told, before, strict=True)
     ]
 

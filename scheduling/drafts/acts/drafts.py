@@ -81,9 +81,7 @@ class OneChange:
 
 
 @transaction.atomic
-def take_draft(
-    *, by: User, draft_id: int, act_id: UUID, at: datetime, today: date
-) -> Draft:
+def take_draft(*, by: User, draft_id: int, act_id: UUID, at: datetime, today: date) -> Draft:
     """This will do every change of a draft, in their order and all or none, as each would be done by itself.
 
     Refuses a draft that has ended or is empty, and what any of its changes refuses now, by its place.
@@ -96,7 +94,9 @@ def take_draft(
     _refuse_ended(draft)
     changes = changes_of(draft)
     if not changes:
-        raise Refused("draft_is_empty", "Nothing is kept in this draft: there is nothing to take.", "draft")
+        raise Refused(
+            "draft_is_empty", "Nothing is kept in this draft: there is nothing to take.", "draft"
+        )
     do_changes(changes, by=by, at=at, today=today)
     return _ended(draft, Draft.TAKEN, by, at)
 
