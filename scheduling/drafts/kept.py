@@ -11,6 +11,7 @@ from uuid import UUID, uuid5
 
 from fleet.acts.act import Act
 from scheduling.entries.declared import OFFERS
+from scheduling.entries.limit_lines import LIMIT_LINES
 from scheduling.entries.moves import Reach
 
 DAY, MOMENT, ID = "day", "moment", "id"
@@ -19,11 +20,12 @@ DAY, MOMENT, ID = "day", "moment", "id"
 @cache
 def acts_that_may_wait() -> Mapping[str, Act]:
     """The acts whose page says first what they change, by their names."""
-    return {
+    offered = {
         each.act.name: each.act
         for each in OFFERS
         if each.page is not None and each.page.foresee is not None
     }
+    return {**offered, LIMIT_LINES.name: LIMIT_LINES}
 
 
 def written(said: Any) -> dict[str, Any]:

@@ -76,7 +76,12 @@ def keep_parked(desk, aircraft, days, name="March", status="parked"):
 
 
 def take(desk, draft):
-    return desk.post(reverse("scheduling:draft_take", args=[draft.pk]))
+    return sent(desk, "draft_take", draft.pk)
+
+
+def sent(desk, page, key):
+    """The one button of a page pressed."""
+    return desk.post(reverse(f"scheduling:{page}", args=[key]), {"act_id": str(uuid4())})
 
 
 def test_a_change_is_kept_and_not_done(desk, aircraft):
@@ -119,7 +124,7 @@ def test_a_draft_thrown_away_changes_nothing_and_is_not_taken_after_that(desk, a
     keep_move(desk, check, 110)
     draft = Draft.objects.get()
 
-    desk.post(reverse("scheduling:draft_throw_away", args=[draft.pk]))
+    sent(desk, "draft_throw_away", draft.pk)
     again = take(desk, draft)
 
     assert again.status_code == 422
@@ -134,7 +139,7 @@ def test_a_change_taken_out_is_not_done_with_the_others(desk, aircraft):
     keep_move(desk, second, 150)
     out = DraftChange.objects.order_by("pk").first()
 
-    desk.post(reverse("scheduling:draft_take_out", args=[out.pk]))
+    sent(desk, "draft_take_out", out.pk)
     take(desk, Draft.objects.get())
 
     assert [check.starts_on for check in Check.objects.order_by("name")] == [
@@ -212,7 +217,7 @@ def test_whoever_only_reads_is_offered_no_draft(client, desk, aircraft):
     assert check.starts_on == in_days(100)
 
 
-@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("seed", range(4))
 def test_a_draft_foretells_what_is_found_after_it_is_taken(seed, desk, planner, aircraft):
     told = random.Random(seed)
     checks = [a_check(aircraft, 20 + 70 * at, f"A{at}") for at in range(3)]
