@@ -195,18 +195,23 @@ def _kept(
     )
     if told is None:
         return None
-    kept = Kept(
-        draft=request.POST.get("draft", ""),
-        act=act.name,
-        said=form.said(**about.given, **find()),
-        words=_words(page, about, form),
-        foretold=told,
-        act_id=form.act,
-        by=by,
-        at=timezone.now(),
-        today=today(),
-    )
-    return attempt(request, form, lambda: keep_in_draft(kept))
+
+    def keep() -> str:
+        return keep_in_draft(
+            Kept(
+                draft=request.POST.get("draft", ""),
+                act=act.name,
+                said=form.said(**about.given, **find()),
+                words=_words(page, about, form),
+                foretold=told,
+                act_id=form.act,
+                by=by,
+                at=timezone.now(),
+                today=today(),
+            )
+        )
+
+    return attempt(request, form, keep)
 
 
 def _words(page: Page, about: About, form: SaidForm) -> str:

@@ -96,6 +96,7 @@ def test_a_change_is_kept_and_not_done(desk, aircraft):
     assert check.starts_on == in_days(100)
     page = desk.get(answer.url).content.decode()
     assert "Nothing of it is done" in page
+    assert "This form was sent before" not in page
     assert "1 job fits no check then" in page
 
 
