@@ -604,7 +604,7 @@ def test_a_unit_that_failed_since_is_not_issued_and_the_page_says_why(desk, peop
 def test_the_day_begins_at_ones_own_station_and_keeps_the_one_chosen(desk, place, people):
     other = build.a_station("QELS")
     people["stores"].home_station = other
-    people["stores"].save()
+    people["stores"].save(update_fields=["home_station"])
 
     def shown():
         return desk.get(url("")).context["station"], desk.get(url("_waiting")).context["station"]
