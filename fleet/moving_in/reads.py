@@ -156,7 +156,7 @@ def limits_asked(looked: Looked) -> list[LimitAsked]:
     return [
         LimitAsked(
             each,
-            said.months.get(each.key, str(each.months or "")),
+            said.months.get(each.key, each.proposed),
             said.hours.get(each.key, each.count(HOURS)),
             said.cycles.get(each.key, each.count(CYCLES)),
             each.key in on_record,

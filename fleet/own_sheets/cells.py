@@ -22,9 +22,18 @@ def put_cell(one: Seen, column: Column, cell: object, work: str) -> None:
     elif column.role in {"made", "fitted"}:
         is_age = column.role == "made" and is_year(cell)
         setattr(one, column.role, day_in(text_in(cell) if is_age else cell, way))
-    elif column.role in {*UNIT_TOTALS, "hours", "cycles"}:
+    else:
+        _put_plain(one, column, cell)
+
+
+def _put_plain(one: Seen, column: Column, cell: object) -> None:
+    """A total, a note or a text; a mark such as N/A is no total and no note."""
+    if column.role in {*UNIT_TOTALS, "hours", "cycles"}:
         if mark_of(cell) is None:
             one.totals[column.role] = cell
+    elif column.role == "note":
+        if mark_of(cell) is None:
+            one.notes += (f"{column.head}: {text_in(cell)}",)
     elif column.role in _KEPT:
         _KEPT[column.role](one, cell)
 
