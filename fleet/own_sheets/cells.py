@@ -8,7 +8,7 @@ from collections.abc import Callable
 from .reading.proposing import Column
 from .unit import Count, Seen
 from .words.counts import count_in, is_of_aircraft, pieces_in
-from .words.days import ASK, day_in, is_year
+from .words.days import ASK, date_alone, day_in, is_year
 from .words.heads import COUNTED, DONE, INTERVAL, UNIT_TOTALS
 from .words.marks import lines_in, mark_of, text_in
 
@@ -57,6 +57,8 @@ def _put_of_work(one: Seen, column: Column, cell: object, work: str, way: str) -
     if aspect == INTERVAL:
         one.interval.setdefault(work, text_in(dates[0] if dates else date))
     elif text_in(date):
+        if isinstance(date, str) and "(" in date and date_alone(date) != date:
+            one.notes += (f"{column.head}: {text_in(date)}",)  # 12 Mar 2027 (C-check)
         (one.done if aspect == DONE else one.next)[work] = day_in(date, way)
 
 

@@ -108,7 +108,7 @@ def to_the_due_list(hand: Hand, tmp_path: Path) -> None:
 
     hand.step("the spreadsheet brought: columns proposed")
     page.goto("/setting-up/")
-    hand.link("Bring the spreadsheet you have")
+    hand.link("Bring a spreadsheet")
     page.get_by_label("Your spreadsheet (XLSX, ODS or CSV), as it is").set_input_files(path)
     hand.button("Look at this spreadsheet")
     assert page.locator("select.is-unsure").count() == 0

@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import sys
+import time
 
 import pytest
 from django.urls import reverse
 
-from equipment.models import Movement, Unit
 from fleet.house import pace
 from fleet.house.pages import today
-from fleet.models import Load, OwnWorkbook
+from fleet.models import OwnWorkbook
 from fleet.moving_in import readings, tasks
 from fleet.moving_in.acts.workbooks import show_reading
 from tests.fleet.own_sheets.books import BOOKS, Rows, later, on
 
-from .test_pages import bring, file_of, kept_apart, office, send, worked  # noqa: F401
+from .test_pages import bring, file_of, kept_apart, office, send  # noqa: F401
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -146,34 +145,23 @@ def fleet_of(lines: int) -> dict[str, Rows]:
 
 
 @pytest.mark.slow
-def test_thirty_thousand_lines_are_taken_and_twice_changes_nothing(office, tmp_path):  # noqa: F811
-    began = dt.datetime.now(dt.UTC)
-    for name in ("first.xlsx", "again.xlsx"):
-        bring(office, file_of(fleet_of(LINES), tmp_path, name))
-        workbook = OwnWorkbook.objects.latest("pk")
-        assert readings.is_large(workbook)
-        office.get(reverse("fleet:load_own_begin", args=[workbook.key]))
-        read()
-        office.get(reverse("fleet:load_own_begin", args=[workbook.key]))
-        for step, said in (
-            ("columns", {}),
-            ("words", {}),
-            ("missing", {"station": "QMB", "type": "T-100"}),
-            ("doubts", {}),
-            ("compare", {"anyway": "on"}),
-        ):
-            page(office, step, workbook.key)
-            read()
-            assert send(office, step, workbook.key, **said).status_code == 302, step
-        worked()
-        load = Load.objects.latest("pk")
-        assert (load.state, load.refused) == (Load.READ, 0), load.summary
-        office.post(reverse("fleet:load_decide", args=[load.key]), {"mode": "all_or_nothing"})
-        worked()
-        load.refresh_from_db()
-        assert load.state in {Load.APPLIED, Load.READ}
-        counts = Unit.objects.count(), Movement.objects.count()
-        sys.stdout.write(f"{name}: {counts}, {dt.datetime.now(dt.UTC) - began}\n")
+def test_thirty_thousand_lines_are_proposed_by_the_job_in_seconds(office, tmp_path):  # noqa: F811
+    answer = bring(office, file_of(fleet_of(LINES), tmp_path))
+    workbook = OwnWorkbook.objects.get()
+    waits = office.get(answer.url)
 
-    assert counts == (LINES, LINES)
-    assert load.accepted == 0
+    begun = time.process_time()
+    read()
+    took = time.process_time() - begun
+    begun = time.process_time()
+    shown = page(office, "columns", workbook.key).content.decode()
+    page_took = time.process_time() - begun
+
+    assert b"It is being read" in waits.content
+    assert "30000 lines below" in shown
+    assert "is-unsure" not in shown
+    sys.stdout.write(
+        f"read by the job in {took:.1f} s, its page in {page_took:.1f} s of one core\n"
+    )
+    assert took < 20
+    assert page_took < 5

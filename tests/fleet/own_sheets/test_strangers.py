@@ -148,6 +148,7 @@ def test_words_around_a_date_are_no_part_of_it():
     assert [one.next["INSP"] for one in whole.taken[:4]] == [
         Stamp(dt.date(2027, 1 + n, 9), "day") for n in range(4)
     ]
+    assert whole.taken[2].notes == ("DUE FOR INSPECTION: 09 Mar 2027 (C-CHECK)",)
 
 
 def test_what_is_typed_as_a_limit_and_is_none_is_asked_again():

@@ -30,7 +30,6 @@ def test_an_empty_house_is_told_what_comes_first(desk):
 @pytest.mark.parametrize(
     "address",
     [
-        "/",
         "/due/",
         "/allocation/",
         "/shortage/",
