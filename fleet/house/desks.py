@@ -41,6 +41,8 @@ ACTS: dict[str, frozenset[str]] = {
     "enter_fleet_data": frozenset({CONTROLLER, ADMINISTRATOR}),
     "record_reading": frozenset({CONTROLLER, TECHNICIAN, CERTIFYING}),
     "plan_check": frozenset({CONTROLLER}),
+    "plan_works": frozenset({CONTROLLER}),
+    "keep_drafts": frozenset({CONTROLLER}),
     # facts of the equipment
     "enter_part_data": frozenset({CONTROLLER, ADMINISTRATOR}),
     "state_cabin": frozenset({CONTROLLER, ADMINISTRATOR}),
@@ -89,6 +91,8 @@ ACTS: dict[str, frozenset[str]] = {
     "count_stock": frozenset({STORES, CONTROLLER}),
     "scrap_unit": frozenset({STORES, CONTROLLER}),
     "transfer_unit": frozenset({STORES, CONTROLLER}),
+    "lend_unit": frozenset({STORES, CONTROLLER}),
+    "send_back": frozenset({STORES, CONTROLLER}),
     "enter_stores_data": frozenset({STORES, CONTROLLER, ADMINISTRATOR}),
     # facts of the programme
     "enter_programme": frozenset({CONTROLLER}),
