@@ -14,6 +14,7 @@ from rest_framework.response import Response
 from fleet.acts.repeats import Recorded
 from fleet.aircraft.acts.changes import CHANGE_CHECK
 from fleet.aircraft.acts.checks import PLAN_CHECK
+from fleet.aircraft.acts.statuses import RECORD_STATUS
 from fleet.doors import examples
 from fleet.doors.acts import act_door, act_path
 from fleet.doors.door import Door, found_or_missing
@@ -218,6 +219,18 @@ urlpatterns = [
             find=_of_aircraft,
         ),
         "api-checks",
+    ),
+    act_path(
+        RECORD_STATUS,
+        act_door(
+            RECORD_STATUS,
+            act_request_of(RECORD_STATUS, "StatusSent"),
+            responses.StatusShown,
+            examples.STATUS,
+            look_up=aircraft_of,
+            find=_of_aircraft,
+        ),
+        "api-aircraft-statuses",
     ),
     act_path(
         CHANGE_CHECK,

@@ -91,10 +91,10 @@ def lines_of_fleet() -> list[Line]:
         "aircraft_id", "measure__code", "read_at", "total"
     ):
         read[aircraft][code].append((at.date(), total))
-    fleet = Aircraft.objects.select_related("station").order_by("registration")
+    fleet = Aircraft.objects.exclude(status=Aircraft.LEFT).select_related("station")
     return [
         Line(one, {code: found[-MOST_READ:] for code, found in read[one.pk].items()})
-        for one in fleet
+        for one in fleet.order_by("registration")
     ]
 
 
