@@ -122,7 +122,12 @@ def _limits(keys: set[int]) -> Iterable[Any]:
 
 def _units(keys: set[int]) -> Iterable[Any]:
     return Unit.objects.filter(pk__in=keys).values(
-        "id", "serial_number", "part_number__number", "part_number__description", "facts_stamp"
+        "id",
+        "serial_number",
+        "part_number__number",
+        "part_number__description",
+        "part_number__maker__code",
+        "facts_stamp",
     )
 
 

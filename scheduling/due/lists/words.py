@@ -159,6 +159,7 @@ def _units_of(item: Item, names: Names) -> dict[str, Any]:
         "part_number": unit.get("part_number__number", ""),
         "serial_number": unit.get("serial_number", ""),
         "description": unit.get("part_number__description", ""),
+        "maker": unit.get("part_number__maker__code", ""),
         "line_unit_id": item.line_unit_id if is_inner else None,
         "line_part_number": line.get("part_number__number", ""),
         "line_serial_number": line.get("serial_number", ""),
