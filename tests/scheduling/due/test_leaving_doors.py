@@ -7,6 +7,7 @@ from datetime import timedelta
 from uuid import uuid4
 
 import pytest
+import time_machine
 from django.urls import reverse
 from rest_framework.test import APIClient
 
@@ -96,7 +97,8 @@ def test_a_page_shows_what_it_moves_and_records_it(client, aircraft):
 def test_with_a_swap_open_it_has_not_left_by_any_door(by_api):
     aircraft = swaps.a_job().open().aircraft
 
-    by_program = sent(by_api, aircraft, on=today())
+    with time_machine.travel(build.NOW.replace(hour=20)):
+        by_program = sent(by_api, aircraft, on=today())
     with pytest.raises(Refused) as by_sheet:
         brought(aircraft, on=DAY)
 
