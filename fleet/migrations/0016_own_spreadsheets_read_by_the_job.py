@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('fleet', '0014_jobs_handed_on'),
+        ('fleet', '0015_left_and_replaced_status'),
     ]
 
     operations = [
