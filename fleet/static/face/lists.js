@@ -1,5 +1,6 @@
 // What every list of the office does in a browser; all of it is a convenience over plain links and forms.
 import { listenToKeys } from "./list-keys.js";
+import { pickDays } from "./days.js";
 import { openInPlace } from "./list-opening.js";
 import { countPicks } from "./list-picks.js";
 
@@ -12,3 +13,4 @@ if (matchMedia("(max-width: 720px)").matches) {
 listenToKeys();
 countPicks();
 openInPlace();
+pickDays();

@@ -17,13 +17,7 @@ from scheduling.due.lists.filters import DueFilters
 class DueFilterForm(FilterForm):
     """Built over the query, so that a link reproduces the view."""
 
-    as_of = Day(
-        label="As of",
-        required=False,
-        error_messages={
-            "invalid": "This is not a date. Give it as year-month-day, such as 2027-03-03."
-        },
-    )
+    as_of = Day(label="As of", required=False)
     down = forms.BooleanField(required=False, widget=forms.HiddenInput)
 
     def __init__(self, data: Any, options: Options) -> None:

@@ -9,9 +9,10 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 from django.views.decorators.vary import vary_on_headers
 
-from fleet.house.pages import day_asked, reader, today, wants_part
+from fleet.house.pages import reader, today, wants_part
 from fleet.house.refusals import Refused
 from fleet.house.web import show_on_form
+from fleet.screens.days import day_asked
 from fleet.screens.filter_forms import options_now
 from fleet.templatetags.face import shows_demonstration
 from scheduling.due import due_list as queries

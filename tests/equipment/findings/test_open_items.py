@@ -112,7 +112,7 @@ def test_an_open_item_is_closed_from_its_list(item):
         ({"words": ""}, "Say by what it was closed."),
         ({"words": "x" * 201}, "at most 200"),
         ({"closed_on": "2001-01-01"}, "between the day it was found and today"),
-        ({"closed_on": "rubbish"}, "Give the day as"),
+        ({"closed_on": "rubbish"}, "Write it as 3 Mar 2027"),
         ({"closed_on": "9999-12-31"}, "too far off"),
     ],
 )
