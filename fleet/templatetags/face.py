@@ -61,7 +61,7 @@ def life_row(line: lifeline.LifeLine, scale: Scale | None = None) -> dict[str, A
 def life_axis(today: date) -> dict[str, Any]:
     """The axis over a column of life lines."""
     scale = row_scale(today)
-    return {"marks": scale.marks(6), "now": scale.x(today), "today": today}
+    return {"marks": scale.marks(3), "now": scale.x(today), "today": today}
 
 
 @register.inclusion_tag("fleet/drawing/life/_sheet.html")

@@ -35,9 +35,9 @@ def test_from_sign_in_to_an_exported_list(controller: Page, tmp_path: Path) -> N
     # the most urgent stand first, and the counts on top filter
     expect(rows(controller).first).to_contain_text("overdue")
     overdue = count_of(controller, "overdue")
-    controller.get_by_role("link", name="out of phase").click()
-    expect(rows(controller).first).to_contain_text("out of phase")
-    expect(rows(controller)).to_have_count(count_of(controller, "out of phase"))
+    controller.get_by_role("link", name="before next check").click()
+    expect(rows(controller).first).to_contain_text("before next check")
+    expect(rows(controller)).to_have_count(count_of(controller, "before next check"))
     assert "band=out-of-phase" in controller.url
 
     # a row explains itself in place, by keyboard, and closes again
@@ -56,11 +56,11 @@ def test_from_sign_in_to_an_exported_list(controller: Page, tmp_path: Path) -> N
     controller.get_by_role("link", name="overdue").click()
     expect(rows(controller)).to_have_count(overdue)
     controller.go_back()
-    expect(rows(controller).first).to_contain_text("out of phase")
+    expect(rows(controller).first).to_contain_text("before next check")
 
     # what is exported is what is shown, or what is selected of it
     lines = exported(controller, "Export CSV", tmp_path)
-    assert {line["Band"] for line in lines} == {"out of phase"}
+    assert {line["Band"] for line in lines} == {"before next check"}
     assert len(lines) == len(shown)
     press(controller, "j")
     press(controller, "x")
@@ -115,3 +115,52 @@ def test_every_screen_is_accessible_and_within_its_width(controller: Page) -> No
     ]
 
     refuse_faults(controller, (*SCREENS, *hrefs), LOOKS)
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "first_row"), [(1440, 900, 220), (390, 844, 260), (800, 1100, 330)]
+)
+def test_the_first_row_is_near_the_top_and_rows_are_low(
+    controller: Page, width: int, height: int, first_row: int
+) -> None:
+    controller.set_viewport_size({"width": width, "height": height})
+    controller.goto("/due/")
+
+    box = rows(controller).first.bounding_box()
+    assert box is not None
+    assert box["y"] <= first_row
+    head = controller.locator("thead")
+    if width >= 800:
+        assert box["height"] <= 32.5
+        expect(head).to_be_visible()
+    else:
+        expect(head).to_be_hidden()
+        labels = controller.evaluate(
+            "[...document.querySelectorAll('tr[data-row] td[data-label]:not(:empty)')]"
+            ".map(cell => getComputedStyle(cell, '::before').content)"
+        )
+        assert '"Due"' in labels and '"Remaining"' in labels
+
+
+def test_a_selection_is_kept_from_page_to_page(controller: Page, tmp_path: Path) -> None:
+    controller.locator("[data-pick-all]").check()
+    expect(controller.locator("#picked")).to_have_text("50 selected")
+    controller.get_by_role("link", name="Next page").click()
+    expect(controller.locator(".page-number")).to_contain_text("Page 2 of")
+    expect(controller.locator("#picked")).to_have_text("50 selected, 50 of them on other pages")
+    rows(controller).first.locator("input[type=checkbox]").check()
+    expect(controller.locator("#picked")).to_have_text("51 selected, 50 of them on other pages")
+
+    assert len(exported(controller, "Export CSV", tmp_path)) == 51
+    controller.get_by_role("button", name="Clear the selection").click()
+    expect(controller.locator("#picked")).to_have_text("")
+
+
+def test_a_day_is_picked_in_the_browser_and_written_in_words(controller: Page) -> None:
+    field = controller.get_by_label("As of")
+    picker = field.locator("xpath=following-sibling::input")
+    picker.evaluate("(p) => { p.value = '2027-03-03'; p.dispatchEvent(new Event('change')); }")
+
+    expect(field).to_have_value("3 Mar 2027")
+    expect(controller.locator(".rows-foot")).to_contain_text("as of Wed 3 Mar 2027")
+    assert "as_of=2027-03-03" in controller.url

@@ -50,7 +50,7 @@ def sign_in(page: Page, name: str, password: str = PASSWORD) -> None:
     page.get_by_label("Username").fill(name)
     page.get_by_label("Password").fill(password)
     page.get_by_role("button", name="Sign in").click()
-    page.get_by_role("button", name="Sign out").wait_for()
+    page.locator("a.who").wait_for()
 
 
 def an_administrator(name: str = "ada") -> User:

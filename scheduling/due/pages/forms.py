@@ -23,6 +23,8 @@ class DueFilterForm(FilterForm):
     def __init__(self, data: Any, options: Options) -> None:
         super().__init__(data, options)
         next(iter(self.fields.values())).widget.attrs["data-first-filter"] = ""
+        self.fields["part_number"].widget.attrs["placeholder"] = "Part number"
+        self.fields["as_of"].widget.attrs["placeholder"] = "today"
 
     def filters(self, ids: tuple[int, ...] = ()) -> DueFilters:
         """The filters given. Only of a valid form."""

@@ -16,7 +16,12 @@ def test_the_button_goes_from_theme_to_theme_and_back(page):
         said.append((button.inner_text(), worn.get_attribute("data-theme")))
         button.click()
 
-    assert said == [("As device", None), ("Light", "light"), ("Dark", "dark"), ("As device", None)]
+    assert said == [
+        ("Theme: device", None),
+        ("Theme: light", "light"),
+        ("Theme: dark", "dark"),
+        ("Theme: device", None),
+    ]
     expect(button).to_have_accessible_name("Theme: Light")
 
 

@@ -40,7 +40,7 @@ def read(text: str) -> list[dict[str, str]]:
 def test_csv_says_what_the_screen_says():
     lines = read("".join(exports.as_csv([BOTTLE, NO_BASIS])))
 
-    assert lines[0]["Band"] == "out of phase"
+    assert lines[0]["Band"] == "before next check"
     assert lines[0]["Due on"] == "2027-01-20"
     assert lines[0]["Due at hours"] == "12345:30"
     assert lines[1]["Missing"] == "date of last overhaul"
