@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from django import template
@@ -142,6 +142,12 @@ def unread_notices(context: dict[str, Any]) -> int:
 def operator_name() -> str:
     """Whose house this is; blank where nobody has said so."""
     return Operator.objects.values_list("name", flat=True).first() or ""
+
+
+@register.simple_tag
+def printed_at() -> datetime:
+    """When the page was made, in the zone that the operator reckons in: said on paper."""
+    return datetime.now(pages.zone())
 
 
 @register.simple_tag
