@@ -28,6 +28,7 @@ register.filter("dated", said.dated_words)
 register.filter("count", said.count_words)
 register.filter("hours", said.hours_words)
 register.filter("left", said.left_words)
+register.filter("remaining", said.remaining_words)
 register.filter("moment", said.moment_words)
 register.filter("clock", said.clock_words)
 

@@ -78,7 +78,7 @@ def said_of_due(line: dict[str, str]) -> list[str]:
 
 def said_of_left(line: dict[str, str]) -> list[str]:
     """What stands in the cell 'Left', in its words."""
-    days, cycles = line["Days left"], line["Cycles left"]
+    days, cycles = line["Days remaining"], line["Cycles remaining"]
     return [
         *([plain(left_words(int(days)))] if days else []),
         *([f"{plain(count_words(int(cycles)))} cycles"] if cycles else []),

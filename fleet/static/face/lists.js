@@ -1,6 +1,7 @@
 // What every list of the office does in a browser; all of it is a convenience over plain links and forms.
 import { listenToKeys } from "./list-keys.js";
 import { pickDays } from "./days.js";
+import { showParts } from "./page-parts.js";
 import { openInPlace } from "./list-opening.js";
 import { countPicks } from "./list-picks.js";
 
@@ -14,3 +15,4 @@ listenToKeys();
 countPicks();
 openInPlace();
 pickDays();
+showParts();

@@ -50,7 +50,13 @@ def test_a_plan_says_the_weekday():
 
 @pytest.mark.parametrize(
     ("days", "said"),
-    [(98, "98 days left"), (1, "1 day left"), (0, "today"), (-1, "1 day over"), (None, "")],
+    [
+        (98, "98 days remaining"),
+        (1, "1 day remaining"),
+        (0, "today"),
+        (-1, "1 day over"),
+        (None, ""),
+    ],
 )
 def test_what_is_left_is_said_in_words(days, said):
     assert words.left_words(days) == said
@@ -80,7 +86,7 @@ def test_a_line_that_ends_before_the_next_check_says_so():
     line = LifeLine(TODAY, "Battery", date(2024, 1, 20), date(2027, 1, 20), checks=invented.CHECKS)
 
     assert lifeline.words_of(line) == (
-        "Battery: from 20 Jan 2024 to 20 Jan 2027, 56 days left; ends 12 days before check C1 on 1 Feb 2027."
+        "Battery: from 20 Jan 2024 to 20 Jan 2027, 56 days remaining; ends 12 days before check C1 on 1 Feb 2027."
     )
 
 

@@ -223,10 +223,10 @@ def test_the_files_and_the_command_have_it(craft, either, capsys):
 
     lines = list(csv.DictReader(io.StringIO(text.decode().removeprefix("\ufeff"))))
     [line] = [line for line in lines if line["Work"] == "Open item"]
-    assert (line["Due on"], line["Days left"]) == ("2027-06-05", "4")
+    assert (line["Due on"], line["Days remaining"]) == ("2027-06-05", "4")
     assert line["Description"] == "Light dim"
     cells = [row for row in openpyxl.load_workbook(io.BytesIO(book))["Due list"].values]
-    assert [row[cells[0].index("Days left")] for row in cells if "Open item" in row] == [4]
+    assert [row[cells[0].index("Days remaining")] for row in cells if "Open item" in row] == [4]
     assert "Open item" in capsys.readouterr().out
 
 
