@@ -41,7 +41,7 @@ def test_from_sign_in_to_an_exported_list(controller: Page, tmp_path: Path) -> N
     assert "band=out-of-phase" in controller.url
 
     # a row explains itself in place, by keyboard, and closes again
-    press(controller, "j")
+    press(controller, "ArrowDown")
     press(controller, "Enter")
     why = controller.locator(".why-row")
     expect(why).to_contain_text("How it is worked out")
@@ -62,14 +62,14 @@ def test_from_sign_in_to_an_exported_list(controller: Page, tmp_path: Path) -> N
     lines = exported(controller, "Export CSV", tmp_path)
     assert {line["Band"] for line in lines} == {"before next check"}
     assert len(lines) == len(shown)
-    press(controller, "j")
-    press(controller, "x")
+    press(controller, "ArrowDown")
+    press(controller, " ")
     expect(controller.locator("#picked")).to_have_text("1 selected")
     assert len(exported(controller, "Export CSV", tmp_path)) == 1
 
 
 def test_a_filter_changes_the_list_and_a_further_page_follows(controller: Page) -> None:
-    press(controller, "/")
+    press(controller, "Alt+n")
     expect(controller.get_by_label("Station")).to_be_focused()
     controller.get_by_label("Aircraft", exact=True).select_option(index=1)
     registration = controller.get_by_label("Aircraft", exact=True).input_value()
@@ -164,3 +164,18 @@ def test_a_day_is_picked_in_the_browser_and_written_in_words(controller: Page) -
     expect(field).to_have_value("3 Mar 2027")
     expect(controller.locator(".rows-foot")).to_contain_text("as of Wed 3 Mar 2027")
     assert "as_of=2027-03-03" in controller.url
+
+
+def test_no_single_letter_does_anything_and_all_keys_can_be_switched_off(
+    controller: Page,
+) -> None:
+    for letter in "jkxa/":
+        press(controller, letter)
+    expect(controller.locator("tr.is-here, tr.is-chosen, .why-row")).to_have_count(0)
+    assert controller.url.endswith("/due/")
+
+    controller.goto("/keys/")
+    controller.get_by_label("Use these keys in this browser").uncheck()
+    controller.goto("/due/")
+    press(controller, "ArrowDown")
+    expect(controller.locator("tr.is-here")).to_have_count(0)

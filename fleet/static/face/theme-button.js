@@ -21,7 +21,9 @@ const buttons = document.querySelectorAll("[data-theme-button]");
 
 const say = () => {
   buttons.forEach((button) => {
-    button.textContent = `Theme: ${WORDS[worn()]}`;
+    button.textContent = "Theme";
+    button.setAttribute("aria-label", `Theme: ${WORDS[worn()]}`);
+    button.title = `Theme: ${WORDS[worn()]}`;
     button.hidden = false;
   });
 };
