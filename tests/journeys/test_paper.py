@@ -50,7 +50,7 @@ def test_the_filters_are_on_paper_and_the_colours_kept(controller: Page) -> None
     colour = controller.locator(".state.tone-overdue").first.evaluate(
         "e => getComputedStyle(e).color"
     )
-    assert colour == "rgb(174, 31, 23)"
+    assert colour == "rgb(176, 16, 74)"
 
     stock = printed(controller, "/units/?text=B08")
     assert "B08" in stock[0]
