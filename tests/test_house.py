@@ -36,10 +36,8 @@ MOST_IN_A_ROOM = 15
 FAMILY = 3
 WIDEST = 160  # columns of a template's line
 MOST_IN_A_ROOM_OF_TEMPLATES = 20
-#: Django finds these by their names, and a page of the API's documentation stands in for its package's.
-FOUND_BY_NAME = {f"{code}.html" for code in ("400", "403", "403_csrf", "404", "500")} | {
-    "drf_spectacular/swagger_ui.html"
-}
+#: Django finds these by their names.
+FOUND_BY_NAME = {f"{code}.html" for code in ("400", "403", "403_csrf", "404", "500")}
 TEMPLATE_NAMED = re.compile(r"""["']([a-z0-9_/]+\.html)["']""")
 
 
