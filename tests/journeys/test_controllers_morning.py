@@ -91,9 +91,16 @@ def test_from_an_aircraft_to_what_is_fitted_there(controller: Page) -> None:
     registration = controller.locator(".row-open").first.inner_text()
     controller.get_by_role("link", name=registration).click()
     expect(controller.get_by_role("heading", level=1)).to_have_text(registration)
-    controller.locator(".plan-wide .plan-target").first.click()
-    expect(controller.locator("tr:target")).to_be_visible()
-    controller.locator("tr:target a").first.click()
+    target = controller.locator(".plan-wide .plan-target").first
+    code = str(target.get_attribute("aria-label")).partition(",")[0]
+    target.click()
+    beside = controller.get_by_role("complementary", name="The position chosen")
+    expect(beside).to_contain_text(code)
+    # one stop for the keyboard: arrows go from position to position
+    expect(controller.locator(".plan-wide .plan-target[tabindex='0']")).to_have_count(1)
+    beside.get_by_role("link").first.click()
+    expect(controller.get_by_role("region", name="What it may be used for")).to_be_visible()
+    controller.get_by_role("link", name="Past", exact=True).click()
     expect(controller.get_by_role("heading", name="Whole history")).to_be_visible()
 
 

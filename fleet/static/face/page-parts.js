@@ -4,7 +4,7 @@ const ways = () => Array.from(document.querySelectorAll("[data-parts] a"));
 
 const shown = () => {
   const target = location.hash ? document.getElementById(decodeURIComponent(location.hash.slice(1))) : null;
-  return target?.closest(".part")?.id ?? document.querySelector(".part")?.id;
+  return target?.closest(".part")?.id ?? document.querySelector(".part.is-first")?.id;
 };
 
 const mark = () => {

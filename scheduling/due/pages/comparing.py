@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 from typing import Any
 
+from django import forms
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
@@ -13,7 +14,7 @@ from fleet.house.pages import reader, today
 from fleet.house.refusals import Refused
 from fleet.house.web import show_on_form
 from fleet.screens.fields import Day
-from fleet.screens.filter_forms import options_now
+from fleet.screens.filter_forms import filters_by, options_now
 from scheduling.due.compared import compared
 from scheduling.due.lists.filters import DueFilters
 
@@ -21,10 +22,13 @@ from . import shown
 from .forms import DueFilterForm
 
 
+@filters_by(DueFilters, hidden=("band", "sort", "grounds"), without=("is_descending",))
 class CompareForm(DueFilterForm):
     """The list's filters, and the day it is compared with: a week before, unless another is given."""
 
+    as_of = Day(label="As of", required=False)
     beside = Day(label="Compare with", required=False)
+    down = forms.BooleanField(required=False, widget=forms.HiddenInput)
 
 
 @require_safe
