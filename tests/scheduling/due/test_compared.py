@@ -79,6 +79,7 @@ def slide():
     aircraft = follows(build.an_aircraft(of_type=build.an_aircraft_type("D1L-SLIDE", kind=kind)))
     build.installed(unit, build.at_position(aircraft), "2025-02-10")
     a_rule("OH-1", every(36, first_from="manufacture"))
+    unit.refresh_from_db()
     return unit
 
 
