@@ -16,6 +16,7 @@ from fleet.house.moments import is_plausible
 from fleet.house.pages import TOO_FAR
 from fleet.intake.dates import Stamp, stamp_of
 from fleet.intake.problems import CellProblem
+from fleet.intake.stamps import Reading
 from fleet.words.said import day_words
 
 DAY_AS = "3 Mar 2027"
@@ -39,12 +40,14 @@ def moment_typed(text: str) -> dt.datetime:
 
 
 def _stamp(text: str, would_do: str) -> Stamp:
-    found = stamp_of(text)
+    found: Reading = stamp_of(text)
     if isinstance(found, CellProblem):
         if found.code == "date_out_of_range":
             raise ValueError(f"“{text[:40]}” {TOO_FAR}")
-        raise ValueError(f"{found.message} Write it as {would_do}.")
-    if found is None or not is_plausible(found.on):
+        if found.code != "not_a_date":
+            raise ValueError(f"{found.message} Write it as {would_do}.")
+        found = None
+    if not isinstance(found, Stamp) or not is_plausible(found.on):
         raise ValueError(f"“{text[:40]}” is not a date. Write it as {would_do}.")
     return found
 

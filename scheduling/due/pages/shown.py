@@ -237,7 +237,7 @@ def narrowed_by(form: DueFilterForm) -> list[tuple[str, str]]:
     found = []
     for name, field in form.fields.items():
         value = given.get(name)
-        if not value or name in {"as_of", "down"}:
+        if not value or name in {"as_of", "down", "beside"}:
             continue
         words = {**dict(BANDS), **SORTED_BY}.get(value) if name in {"band", "sort"} else None
         said = day_words(value) if isinstance(value, date) else "yes" if value is True else value

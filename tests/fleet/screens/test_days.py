@@ -29,7 +29,7 @@ def test_a_day_with_one_reading_is_taken(typed):
         ("03.04.2027", "can be read as 3 Apr 2027 or as 4 Mar 2027. Write it as 3 Mar 2027."),
         ("30.11.26", "can be read as 30 Nov 2026 or as 26 Nov 2030. Write it as 3 Mar 2027."),
         ("31 Jun 2027", "is a day that does not exist. Write it as 3 Mar 2027."),
-        ("soon", "cannot be read as a date. Write it as 3 Mar 2027."),
+        ("soon", "“soon” is not a date. Write it as 3 Mar 2027."),
         ("Nov 2026", "is not one day. Write it as 3 Mar 2027."),
         ("3 Mar 1890", "is too far off"),
     ],
