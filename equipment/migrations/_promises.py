@@ -273,3 +273,6 @@ COUNTED = _only_grow(
         "equipment_transfer", "equipment_transferreceipt",
     )
 )
+
+# What was lent, and what went back, likewise.
+OWED = _only_grow(("equipment_loan", "equipment_loanend", "equipment_sentback"))

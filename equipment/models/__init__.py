@@ -22,6 +22,7 @@ from .findings import (
 )
 from .movements import Correction, Movement, Place
 from .open_items import OpenItem, OpenItemClosed, RepeatActionDone
+from .owing import Loan, LoanEnd, SentBack
 from .papers import Certificate, LifeStatement, Sighting, Title
 from .parts import (
     Alternate,
@@ -77,6 +78,8 @@ __all__ = [
     "IncomingInspection",
     "InspectorCall",
     "LifeStatement",
+    "Loan",
+    "LoanEnd",
     "Maker",
     "MakerAlias",
     "ModificationStandard",
@@ -91,6 +94,7 @@ __all__ = [
     "Reservation",
     "RuleSet",
     "Scrapping",
+    "SentBack",
     "Settlement",
     "ShopOrder",
     "ShopPromise",

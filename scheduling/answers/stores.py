@@ -6,6 +6,8 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
+from django.db.models.functions import Coalesce
+
 from equipment.common.wording import unit_words
 from equipment.ledger.nesting import inside_now
 from equipment.models import Unit
@@ -78,19 +80,20 @@ def _said(items: Sequence[Item]) -> dict[int, LimitsSay]:
 
 
 def failed_tests(units: Iterable[int], on: date) -> dict[int, list[str]]:
-    """Sentences of the works of units that failed and were not done since, by unit: they hold it."""
-    kept = {unit: unit for unit in units}
-    for absorbed, into in Unit.objects.filter(merged_into__in=kept).values_list(
-        "pk", "merged_into"
-    ):
-        kept[absorbed] = into or absorbed
-    rows = WorkDone.objects.filter(
-        unit__in=kept, done_on__lte=on, is_annulment=False, corrected_by=None
-    )
-    failed = rows.filter(result="failed").values_list("unit", "work").distinct()
-    if not (pairs := list(failed)):
+    """Sentences of the works of units that failed and were not done since, by unit: they hold it.
+
+    Few works fail: these are asked for, and then whose they are, however many units are meant.
+    """
+    wanted = set(units)
+    rows = WorkDone.objects.filter(done_on__lte=on, is_annulment=False, corrected_by=None)
+    as_kept = Coalesce("unit__merged_into", "unit")
+    failed = rows.filter(result="failed", unit__isnull=False).annotate(kept=as_kept)
+    pairs = {pair for pair in failed.values_list("kept", "work").distinct() if pair[0] in wanted}
+    if not pairs:
         return {}
-    rows = rows.filter(unit__in={unit for unit, _ in pairs}, work__in={work for _, work in pairs})
+    same = Unit.objects.same_as({unit for unit, _ in pairs})
+    kept = {unit.pk: unit.merged_into_id or unit.pk for unit in same.only("merged_into")}
+    rows = rows.filter(unit__in=kept, work__in={work for _, work in pairs})
     last = {
         (kept[row.unit_id or 0], row.work_id): row
         for row in rows.select_related("work", "unit__part_number").order_by("done_on", "pk")
@@ -108,6 +111,15 @@ def _to_reckon(units: list[int], on: date) -> list[int]:
     if len(units) <= FEW or stored_day() != on:
         return units
     return sorted(doubtful_units(units, on, SPENT))
+
+
+def may_have_run_out(units: Sequence[int], on: date) -> set[int]:
+    """Of many units those that the stored list does not clear of having run out, or of a test that failed; with
+    no list of that day all of them."""
+    if stored_day() != on:
+        return set(units)
+    found = doubtful_units(units, on, SPENT, with_unknown=False)
+    return {*found, *failed_tests(units, on)}
 
 
 def has_run_out(item: Item) -> bool:
