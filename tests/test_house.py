@@ -124,7 +124,7 @@ def test_templates_lie_in_the_rooms_of_the_code():
     assert folders
     assert not [str(room) for room in folders if not (ROOT / Path(*room.parts[:2])).is_dir()]
     assert not [str(room) for room in folders if len(room.parts) < 2]
-    assert {room.parts[0] for room in template_rooms() if room.parts} == {*APPS, "drf_spectacular"}
+    assert {room.parts[0] for room in template_rooms() if room.parts} == {*APPS}
 
 
 def test_no_room_of_templates_is_too_full_and_no_family_hides_in_it():

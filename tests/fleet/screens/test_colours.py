@@ -73,7 +73,7 @@ def contrast(one: str, other: str) -> float:
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
 @pytest.mark.parametrize("by", SEEN)
-@pytest.mark.parametrize("pair", combinations(TONES, 2), ids="-".join)
+@pytest.mark.parametrize("pair", [*combinations(TONES, 2)], ids="-".join)
 def test_two_tones_are_apart_whoever_looks(theme, by, pair):
     one, other = (lab(as_seen(tokens(theme)[tone], by)) for tone in pair)
 
