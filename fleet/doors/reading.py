@@ -59,7 +59,7 @@ def reading(request: HttpRequest) -> HttpResponse:
 @functools.cache
 def doors_by_group() -> dict[str, list[Door]]:
     """All doors by the first word of their address, made once: they change with the program only."""
-    schema = SchemaGenerator().get_schema(request=None, public=True)  # type: ignore[no-untyped-call]
+    schema = SchemaGenerator().get_schema(request=None, public=True)
     found: dict[str, list[Door]] = {}
     for address, at in schema["paths"].items():
         for method in METHODS:
@@ -103,7 +103,7 @@ def _content(schema: Schema, body: Schema) -> Schema:
 
 def _example(content: Schema) -> str:
     examples = content.get("examples") or {}
-    first = next(iter(examples.values()), {})
+    first: Schema = next(iter(examples.values()), {})
     return json.dumps(first["value"], indent=2, ensure_ascii=False) if "value" in first else ""
 
 

@@ -34,7 +34,7 @@ INSTEAD = {
     r"^what became of it$": "result",
     r"^it is back\.?$": "record return",
     r"another is there now": "correct the component",
-    r"^keep (it|the photo)\b": "save",
+    r"^keep (it|the photo)( and .*)?$": "save",
     r"^it is (off|on)$": "record removal, record installation",
     r"^what was brought$": "earlier loads",
     r"\bas device\b": "theme",
