@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
 from django.views.decorators.http import require_safe
 from django.views.decorators.vary import vary_on_headers
 
@@ -11,6 +12,7 @@ from equipment.availability.bottles import bottle_standing
 from fleet.house.pages import reader, today, wants_part
 
 from . import histories, reads
+from .standing import standing_of
 
 
 @require_safe
@@ -46,6 +48,7 @@ def unit(request: HttpRequest, unit_id: int) -> HttpResponse:
         "inside": reads.inside(shown),
         "entries": histories.entries_of(unit_ids),
         "bottle": bottle_standing(shown, today()),
+        "standing": standing_of(shown, today(), timezone.now()),
         "today": today(),
     }
     return render(request, "equipment/units/unit.html", context)
