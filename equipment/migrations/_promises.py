@@ -273,3 +273,8 @@ COUNTED = _only_grow(
         "equipment_transfer", "equipment_transferreceipt",
     )
 )
+
+# That a condemnation was a mistake stands as it was decided.
+TAKEN_BACK = _only_grow(("equipment_tagtakenback",))
+# Which records were lost, and what was taken instead, likewise.
+LOST = _only_grow(("equipment_recordslost",))

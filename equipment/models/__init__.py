@@ -17,12 +17,13 @@ from .findings import (
     Filling,
     Reservation,
     Settlement,
+    TagTakenBack,
     UnitTag,
     WalkRound,
 )
 from .movements import Correction, Movement, Place
 from .open_items import OpenItem, OpenItemClosed, RepeatActionDone
-from .papers import Certificate, LifeStatement, Sighting, Title
+from .papers import Certificate, LifeStatement, RecordsLost, Sighting, Title
 from .parts import (
     Alternate,
     Fit,
@@ -86,6 +87,7 @@ __all__ = [
     "PartNumber",
     "PartPosition",
     "Place",
+    "RecordsLost",
     "RepeatActionDone",
     "Requalification",
     "Reservation",
@@ -109,6 +111,7 @@ __all__ = [
     "SwapEnd",
     "SwapMovement",
     "SwapPresence",
+    "TagTakenBack",
     "Title",
     "Tool",
     "Transfer",

@@ -1,4 +1,4 @@
-"""What segregation asks of the upper app that knows limits."""
+"""What segregation asks of the upper app that knows limits and programmes."""
 
 from __future__ import annotations
 
@@ -22,3 +22,6 @@ class LimitsSay:
 expired_among: Port[[Mapping[int, Sequence[int]], date], dict[int, LimitsSay]] = Port(
     "which limits of units, or of what is inside them, have run out or are unknown"
 )
+#: Asked with an aircraft and a day. The code of the maintenance programme that it follows then; empty
+#: if it follows none.
+programme_followed_by: Port[[int, date], str] = Port("which programme an aircraft follows")

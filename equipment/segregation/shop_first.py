@@ -1,4 +1,4 @@
-"""Units that only the shop can make serviceable again (deployed, discharged), or nobody (condemned as
+"""Units that only the shop can make serviceable again (deployed, discharged), or no later tag (condemned as
 unsalvageable); and units that came straight from a shop."""
 
 from __future__ import annotations
@@ -20,15 +20,23 @@ def is_for_the_shop(tag: UnitTag) -> bool:
     return tag.why in ("deployed", "discharged")
 
 
-def condemned_by(unit_id: int) -> UnitTag | None:
-    """The tag by which a unit, or a record of it, was condemned: it stays so, whoever had it since."""
-    units = Unit.objects.same_as([unit_id])
-    return (
-        UnitTag.objects.standing()
-        .filter(unit__in=units, sort=CONDEMNED)
-        .order_by("tagged_at", "pk")
-        .first()
+def condemnations_of(unit_id: int) -> list[UnitTag]:
+    """The tags by which a unit, or a record of it, was condemned and which nobody took back, the first first."""
+    tags = UnitTag.objects.standing().filter(
+        unit__in=Unit.objects.same_as([unit_id]), sort=CONDEMNED
     )
+    return list(tags.order_by("tagged_at", "pk"))
+
+
+def condemned_by(unit_id: int) -> UnitTag | None:
+    """The tag by which a unit is condemned: it stays so, whoever had it since."""
+    return next(iter(condemnations_of(unit_id)), None)
+
+
+def counting_tag(unit_id: int, at: datetime) -> UnitTag | None:
+    """The tag of a unit, or of a record of it, that counts at an instant; None if it has none."""
+    records = Unit.objects.same_as([unit_id]).values_list("pk", flat=True)
+    return latest_tags(dict.fromkeys(records, unit_id), at).get(unit_id)
 
 
 def not_back_from_shop(kept: Mapping[int, int]) -> dict[int, UnitTag]:
@@ -55,7 +63,7 @@ def not_back_from_shop(kept: Mapping[int, int]) -> dict[int, UnitTag]:
 
 def latest_tags(kept: Mapping[int, int], at: datetime) -> dict[int, UnitTag]:
     """The tag of each unit that counts at an instant: the latest, but for one that only the shop may lift,
-    and for one that condemned it, which nobody lifts.
+    and for one that condemned it, which stays until it is taken back by name.
 
     ``kept`` maps every unit, and every one that was merged into it, to the one it is now. An untagged
     unit is missing.

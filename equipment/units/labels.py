@@ -17,9 +17,11 @@ from reportlab.pdfgen.canvas import Canvas
 from equipment.codes.label import write_label
 from equipment.common.paper import FACE, register_face
 from equipment.common.wording import PLACE_PARTS, happened_on_words, movement_words, place_words
-from equipment.models import Certificate, LifeStatement, Movement, Reservation, Unit, UnitTag
+from equipment.models import Certificate, Movement, Reservation, Unit, UnitTag
 from fleet.words.said import count_words, day_words, hours_words
 
+from .lives import lines_of
+from .ports import life_totals_of
 from .printed_state import NOT_FOR_USE, PrintedState, state_of
 
 #: Width and height: a label for a shelf or a box, a tag that hangs on the unit.
@@ -74,6 +76,7 @@ def unit_label(unit_id: int, *, on: date, at: datetime, is_demonstration: bool) 
         *_identity(unit),
         ("Place", place_words(unit.place)),
         *_standing(state),
+        *_in_service(unit, on),
         ("As of", day_words(on)),
     ]
     return Sheet(
@@ -118,7 +121,7 @@ def unit_tag(tag: UnitTag, *, on: date, at: datetime, is_demonstration: bool) ->
         *(_release(unit) if is_good else [] if is_tagged_good else _failure(tag)),
         *([("Accepted to stock by", state.accepted_by)] if is_good else []),
         *([("Good until", _ends(state))] if is_good else []),
-        ("Times in service", _times(unit, tag)),
+        *_times(unit, tag, on),
         ("Preservation", tag.preservation),
         ("Came from", _came_from(unit)),
         ("As of", day_words(on)),
@@ -165,25 +168,19 @@ def _failure(tag: UnitTag) -> list[tuple[str, str]]:
     ]
 
 
-def _times(unit: Unit, tag: UnitTag) -> str:
-    """The totals on the tag; where it has none, those last stated of the unit, with their day."""
+def _times(unit: Unit, tag: UnitTag, on: date) -> list[tuple[str, str]]:
+    """What the tag itself states; and what our records reckon as of the day of printing."""
     said = []
     if tag.total_minutes is not None:
         said.append(f"{hours_words(tag.total_minutes)} h")
     if tag.total_cycles is not None:
         said.append(f"{count_words(tag.total_cycles)} cycles")
-    if said:
-        return ", ".join(said)
-    rows = LifeStatement.objects.filter(unit=unit, corrected_by=None).select_related("measure")
-    latest = {row.measure.code: row for row in rows.order_by("stated_on", "pk")}
-    return ", ".join(_stated(row) for row in latest.values()) or "not on record"
+    stated = [("Times as tagged", ", ".join(said))] if said else []
+    return [*stated, *_in_service(unit, on)]
 
 
-def _stated(row: LifeStatement) -> str:
-    total = (
-        f"{hours_words(row.total)} h" if row.measure.unit == "minutes" else count_words(row.total)
-    )
-    return f"{row.measure.name} {total} {row.get_since_display()} on {day_words(row.stated_on)}"
+def _in_service(unit: Unit, on: date) -> list[tuple[str, str]]:
+    return lines_of(life_totals_of([unit.pk], on).get(unit.pk))
 
 
 def _came_from(unit: Unit) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import datetime as dt
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import Any
 
 from fleet.acts import fields
@@ -19,14 +19,24 @@ Offered = Mapping[str, Callable[[], Sequence[str]]]
 Chosen = Mapping[str, Callable[[], Sequence[tuple[str, str]]]]
 
 
-def line_act(kind: SheetKind, name: str, offered: Offered, chosen: Chosen | None = None) -> Act:
+def line_act(
+    kind: SheetKind,
+    name: str,
+    offered: Offered,
+    chosen: Chosen | None = None,
+    needed: Collection[str] = (),
+) -> Act:
     """The act of entering one line of this kind. ``offered`` gives what is usual in a field, ``chosen``
-    what there is to choose from.
+    what there is to choose from, ``needed`` the fields that a history may lack and who enters one may not.
 
     A line of the same key as one on record changes what its sheet may change, and is refused where it
     says otherwise of the rest, as a load would be.
     """
-    said = said_of(kind.columns, name, offered, chosen)
+    told = [
+        dataclasses.replace(each, needed=each.needed or each.field in needed)
+        for each in kind.columns
+    ]
+    said = said_of(told, name, offered, chosen)
 
     def enter(*, by: User, line: Any, at: dt.datetime, today: dt.date) -> str:
         cells = {each.field: getattr(line, each.field) for each in kind.columns}

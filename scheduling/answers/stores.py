@@ -17,12 +17,14 @@ from scheduling.answers.acts.rehearse import due_if_done
 from scheduling.due.due_list import stored_day
 from scheduling.due.lists.doubtful import doubtful_units
 from scheduling.due.lists.explained import explained_units
+from scheduling.due.of_units import reckoned
+from scheduling.due.uncovered import uncovered
 from scheduling.engine.basis.bands import Band
 from scheduling.engine.telling.flags import Flag, missing_words
 from scheduling.facts.items import UNIT, Item, subject_of
 from scheduling.models import Limit, WorkDone
 
-from .swaps import SPENT, reckoned, subjects_of_works
+from .swaps import SPENT, subjects_of_works
 
 #: Up to so many units are reckoned whatever the stored list says of them.
 FEW = 40
@@ -42,6 +44,9 @@ def run_out(inside: Mapping[int, Sequence[int]], on: date) -> dict[int, LimitsSa
     for unit, limits in _said(items).items():
         before = said.get(unit, LimitsSay())
         said[unit] = LimitsSay((*before.expired, *limits.expired), limits.unknown)
+    for unit, words in uncovered(holders, on).items():
+        before = said.get(unit, LimitsSay())
+        said[unit] = LimitsSay(before.expired, (*before.unknown, words))
     found: dict[int, LimitsSay] = {}
     for unit, limits in said.items():
         for root in holders[unit]:

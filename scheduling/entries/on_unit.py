@@ -44,6 +44,7 @@ class OnUnit:
     heading: str
     lead: str
     button: str
+    needed: tuple[str, ...] = ()
 
 
 SORTS = (
@@ -54,6 +55,7 @@ SORTS = (
         "Record a work done",
         "What restarts its clocks: by whom, on which day, by which certificate.",
         "Save the work",
+        ("who", "document"),
     ),
     OnUnit(
         STATEMENTS,
@@ -146,7 +148,7 @@ def _offer(sort: OnUnit) -> Offer:
         stands_on="unit",
         foresee=moved_of_unit,
     )
-    return Offer(line_act(sort.kind, f"enter_{sort.name}", {}, CHOSEN), None, page)
+    return Offer(line_act(sort.kind, f"enter_{sort.name}", {}, CHOSEN, sort.needed), None, page)
 
 
 # --- dispositions -----------------------------------------------------------------------------

@@ -144,9 +144,9 @@ def _why_not(call: Call, row: int, *, is_new: bool) -> list[Refusal]:
     # Where it was is judged by the ledger itself.
     use = replace(uses_of([unit], asked)[unit], is_quarantined=False)
     if not is_new:
-        use = replace(use, reserved_for="", has_certificate=True)
+        use = replace(use, reserved_for="", has_certificate=True, dual_release_for="")
     elif _was_there(unit, place.pk):
-        use = replace(use, has_certificate=True)
+        use = replace(use, has_certificate=True, dual_release_for="")
     elif unit not in call.units[:row]:  # else the call itself tells how it came back
         use = replace(use, at_shop=use.at_shop or straight_from_shop([unit], fact.when.at))
     if fact.sort == "released":
