@@ -10,6 +10,7 @@ from django.db.models import Q
 
 from equipment.common.wording import PLACE_PARTS, place_words
 from equipment.models import Place, Stay, Unit, UnitTag
+from fleet.words.said import day_words
 
 SHOP_FIRST = Q(why__in=("deployed", "discharged"))
 CONDEMNED = "unsalvageable"
@@ -31,6 +32,12 @@ def condemnations_of(unit_id: int) -> list[UnitTag]:
 def condemned_by(unit_id: int) -> UnitTag | None:
     """The tag by which a unit is condemned: it stays so, whoever had it since."""
     return next(iter(condemnations_of(unit_id)), None)
+
+
+def condemned_words(by: UnitTag) -> str:
+    """``was tagged unsalvageable on 3 Mar 2027 (Girt torn)``."""
+    because = f" ({by.words.rstrip('.')})" if by.words else ""
+    return f"was tagged {by.get_sort_display()} on {day_words(by.tagged_at.date())}{because}"
 
 
 def counting_tag(unit_id: int, at: datetime) -> UnitTag | None:

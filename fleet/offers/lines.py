@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import dataclasses
 import datetime as dt
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from fleet.acts import fields
 from fleet.acts.act import Act
+from fleet.house.refusals import Refusal, Refused
 from fleet.intake import columns
 from fleet.intake.registry import Column, SheetKind
 from fleet.loading.acts.lines import SheetLine, enter_lines
@@ -24,21 +25,19 @@ def line_act(
     name: str,
     offered: Offered,
     chosen: Chosen | None = None,
-    needed: Collection[str] = (),
+    judge: Callable[[Any], Sequence[Refusal]] | None = None,
 ) -> Act:
     """The act of entering one line of this kind. ``offered`` gives what is usual in a field, ``chosen``
-    what there is to choose from, ``needed`` the fields that a history may lack and who enters one may not.
+    what there is to choose from, ``judge`` what else is asked of who enters one, and not of a history that is loaded.
 
     A line of the same key as one on record changes what its sheet may change, and is refused where it
     says otherwise of the rest, as a load would be.
     """
-    told = [
-        dataclasses.replace(each, needed=each.needed or each.field in needed)
-        for each in kind.columns
-    ]
-    said = said_of(told, name, offered, chosen)
+    said = said_of(kind.columns, name, offered, chosen)
 
     def enter(*, by: User, line: Any, at: dt.datetime, today: dt.date) -> str:
+        if judge is not None and (wrong := judge(line)):
+            raise Refused.all_of(list(wrong))
         cells = {each.field: getattr(line, each.field) for each in kind.columns}
         [outcome] = enter_lines(by=by, lines=[SheetLine(kind, cells)], at=at, today=today)
         return outcome

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 
 from equipment.common.wording import unit_words
@@ -15,6 +15,7 @@ from equipment.units.ports import Ending
 from fleet.words.said import day_words
 from scheduling.answers.acts.rehearse import due_if_done
 from scheduling.due.due_list import stored_day
+from scheduling.due.failed import failed_tests
 from scheduling.due.lists.doubtful import doubtful_units
 from scheduling.due.lists.explained import explained_units
 from scheduling.due.of_units import reckoned
@@ -22,7 +23,7 @@ from scheduling.due.uncovered import uncovered
 from scheduling.engine.basis.bands import Band
 from scheduling.engine.telling.flags import Flag, missing_words
 from scheduling.facts.items import UNIT, Item, subject_of
-from scheduling.models import Limit, WorkDone
+from scheduling.models import Limit
 
 from .swaps import SPENT, subjects_of_works
 
@@ -80,32 +81,6 @@ def _said(items: Sequence[Item]) -> dict[int, LimitsSay]:
         unit: LimitsSay(tuple(expired[unit]), tuple(unknown[unit]))
         for unit in sorted({*expired, *unknown})
     }
-
-
-def failed_tests(units: Iterable[int], on: date) -> dict[int, list[str]]:
-    """Sentences of the works of units that failed and were not done since, by unit: they hold it."""
-    kept = {unit: unit for unit in units}
-    for absorbed, into in Unit.objects.filter(merged_into__in=kept).values_list(
-        "pk", "merged_into"
-    ):
-        kept[absorbed] = into or absorbed
-    rows = WorkDone.objects.filter(
-        unit__in=kept, done_on__lte=on, is_annulment=False, corrected_by=None
-    )
-    failed = rows.filter(result="failed").values_list("unit", "work").distinct()
-    if not (pairs := list(failed)):
-        return {}
-    rows = rows.filter(unit__in={unit for unit, _ in pairs}, work__in={work for _, work in pairs})
-    last = {
-        (kept[row.unit_id or 0], row.work_id): row
-        for row in rows.select_related("work", "unit__part_number").order_by("done_on", "pk")
-    }
-    found: dict[int, list[str]] = defaultdict(list)
-    for (unit, _), row in last.items():
-        if row.result == "failed" and row.unit is not None:
-            day = day_words(row.done_on)
-            found[unit].append(f"{unit_words(row.unit)}: its {row.work.name} of {day} failed.")
-    return found
 
 
 def _to_reckon(units: list[int], on: date) -> list[int]:

@@ -14,6 +14,7 @@ from equipment.ledger.nesting import inside_now
 from equipment.models import Unit
 from fleet.models import Measure
 from fleet.words.said import count_words, day_words, hours_words
+from scheduling.due.failed import failed_tests
 from scheduling.due.lists.rows import DueRow
 from scheduling.due.lists.words import rows_of
 from scheduling.due.of_units import reckoned
@@ -33,7 +34,8 @@ SPENT = Flag.MAY_NOT_INSTALL | Flag.MAY_NOT_FLY
 
 
 def why_due(unit_id: int, on: date, earned: Collection[str] = ()) -> list[Obstacle]:
-    """Why a unit may not be released where it is on a day: past a limit, or without a basis.
+    """Why a unit may not be released where it is on a day: past a limit, without a basis, or failed in a
+    test.
 
     A limit whose work is among the ``earned`` ones is made right by the release itself.
     """
@@ -48,8 +50,13 @@ def why_due(unit_id: int, on: date, earned: Collection[str] = ()) -> list[Obstac
         for item in items
         if item.unit_id is not None and limits[item.limit_id].work.code not in earned
     ]
+    failed = [words for each in failed_tests(units, on, earned).values() for words in each]
     bare = uncovered(units, on).values()
-    return found + [Obstacle("unit_without_basis", words) for words in bare]
+    return [
+        *found,
+        *(Obstacle("unit_expired", words) for words in failed),
+        *(Obstacle("unit_without_basis", words) for words in bare),
+    ]
 
 
 def _stops(item: Item) -> bool:
@@ -191,6 +198,7 @@ def bottle_limits(unit_id: int, on: date) -> BottleLimits:
         is_test_required=bool(tests) or bool(uncovered([unit_id], on)),
         life_ends_on=min((day for day in lives if day), default=None),
         fillings_left=min(left, default=None),
+        failed=tuple(failed_tests([unit_id], on).get(unit_id, ())),
     )
 
 

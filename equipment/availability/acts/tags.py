@@ -15,7 +15,7 @@ from equipment.common.wording import unit_words
 from equipment.keeping.derive import tell_condition
 from equipment.keeping.freeing import free_failed
 from equipment.models import Unit, UnitTag
-from equipment.segregation.shop_first import condemned_by, not_back_from_shop
+from equipment.segregation.shop_first import condemned_by, condemned_words, not_back_from_shop
 from fleet.acts.act import Act
 from fleet.acts.answers import shown
 from fleet.acts.fields import moment, within
@@ -24,7 +24,6 @@ from fleet.house.desks import ask
 from fleet.house.moments import refuse_future
 from fleet.house.refusals import Refusal, Refused
 from fleet.models import User
-from fleet.words.said import day_words
 
 from .units import lock_unit
 
@@ -89,12 +88,6 @@ def ask_of_condemned(unit: Unit, *, is_confirmed: bool) -> None:
     if by is not None and not is_confirmed:
         words = f"{unit_words(unit)} {condemned_words(by)}: no shop makes it serviceable again."
         ask_first([Refusal("unit_condemned", words, "unit")])
-
-
-def condemned_words(by: UnitTag) -> str:
-    """``was tagged unsalvageable on 3 Mar 2027 (Girt torn)``."""
-    because = f" ({by.words.rstrip('.')})" if by.words else ""
-    return f"was tagged {by.get_sort_display()} on {day_words(by.tagged_at.date())}{because}"
 
 
 def _refuse_before_the_shop(unit_id: int, words: str) -> None:

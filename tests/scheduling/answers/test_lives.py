@@ -49,7 +49,9 @@ def fitted(db):
                 measure=measure,
                 read_at=build.instant(f"{on} 00:00"),
                 total=total,
+                is_date_only=False,
                 recorded_at=build.NOW,
+                recorded_by=build.a_person("controller"),
             )
     read = {"aircraft_minutes": 600_000, "aircraft_cycles": 5_000}
     build.installed(unit, build.at_position(aircraft), "2027-03-01 00:00", **read)
