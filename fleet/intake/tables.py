@@ -33,7 +33,8 @@ class Table:
     """The lines of one sheet. ``rows[i]`` is the true row number of line ``i`` (from 1).
 
     ``columns`` holds, by field, the values in order; ``problems`` the refusals of cells by line and
-    field; ``letters`` the letter of each field's column; ``warnings`` sentences about the sheet.
+    field; ``letters`` the letter of each field's column; ``warnings`` sentences about the sheet. ``names``
+    says where the cell of a line's field stands, where that is not in its row and column.
     """
 
     kind: SheetKind
@@ -47,9 +48,18 @@ class Table:
     warnings: list[tuple[str, str, str]] = field(default_factory=list)
     raw: list[list[object]] = field(default_factory=list)
     headings: list[str] = field(default_factory=list)
+    names: dict[tuple[int, str], str] = field(default_factory=dict)
 
     def __len__(self) -> int:
         return len(self.rows)
+
+    def place_of(self, line: int, name: str | None) -> tuple[int, str]:
+        """The row (from 1) and the cell, such as ``C7``, of a line's field; no cell where it has no column."""
+        if named := self.names.get((line, name or "")) or self.names.get((line, "")):
+            row = "".join(filter(str.isdigit, named))
+            return int(row), named
+        row_number, letter = self.rows[line], self.letters.get(name or "", "")
+        return row_number, f"{letter}{row_number}" if letter else ""
 
     def as_brought(self, line: int) -> dict[str, str]:
         """The cells of a line as they were brought, by heading, as text."""

@@ -136,9 +136,7 @@ class Batch:
     def refuse(self, line: int, name: str | None, code: str, message: str) -> None:
         """This will refuse a line, at the cell of a field where one is named."""
         self.outcomes[line] = REFUSED
-        row = self.table.rows[line]
-        letter = self.table.letters.get(name or "", "")
-        cell = f"{letter}{row}" if letter else ""
+        row, cell = self.table.place_of(line, name)
         self.findings.append(Finding(row, cell, code, message, line=line))
 
     def refuse_all(self, refused: Refused) -> None:
@@ -147,8 +145,7 @@ class Batch:
             self.refuse(line, None, refused.code, refused.message)
 
     def warn(self, line: int, name: str, code: str, message: str) -> None:
-        row = self.table.rows[line]
-        cell = f"{self.table.letters.get(name, '')}{row}"
+        row, cell = self.table.place_of(line, name)
         self.findings.append(Finding(row, cell, code, message, is_warning=True, line=line))
 
     def touch(self, units: Iterable[int | None] = (), aircraft: Iterable[int | None] = ()) -> None:

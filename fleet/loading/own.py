@@ -12,11 +12,22 @@ from fleet.house.refusals import Refused
 from fleet.intake.files import MOST_BYTES, read_file
 from fleet.intake.problems import UnreadableFile, shown
 from fleet.intake.workbooks.ods import read_ods
-from fleet.models import Aircraft, AircraftType, Kind, Measure, OwnMapping, Station, TypePosition
-from fleet.own_sheets.comparing import Claim, claims_of, compared
+from fleet.models import (
+    Aircraft,
+    AircraftType,
+    Kind,
+    Measure,
+    OwnMapping,
+    Station,
+    TypePosition,
+    UtilisationReading,
+)
+from fleet.own_sheets.beside.claims import Claim, claims_of
+from fleet.own_sheets.beside.comparing import compared
 from fleet.own_sheets.house import House, Position
 from fleet.own_sheets.said import Said, said_of
 from fleet.own_sheets.whole import tables_from
+from fleet.own_sheets.words.counts import CODES
 
 from .batch import Finding
 from .outcomes import SheetResult
@@ -24,7 +35,7 @@ from .ports import equipment_on_record, reckoned_beside
 
 
 def house_on_record() -> House:
-    """What the house has on record, as far as an own spreadsheet is read by it. Six queries."""
+    """What the house has on record, as far as an own spreadsheet is read by it. Seven queries."""
     positions = TypePosition.objects.values_list(
         "aircraft_type__code", "code", "name", "kind__code"
     )
@@ -36,7 +47,20 @@ def house_on_record() -> House:
         positions=[Position(*row) for row in positions.order_by("pk")],
         measures=frozenset(Measure.objects.values_list("code", flat=True)),
         zone=settings.GREENBAND_TODAY_ZONE,
+        totals=_totals_read(),
     )
+
+
+def _totals_read() -> dict[tuple[str, str], int]:
+    codes = {code: measure for measure, code in CODES.items()}
+    readings = UtilisationReading.objects.filter(
+        measure__code__in=codes, corrected_by=None, is_conforming=True
+    )
+    latest = readings.order_by("aircraft", "measure", "-read_at", "-pk")
+    rows = latest.distinct("aircraft", "measure").values_list(
+        "aircraft__registration", "measure__code", "total"
+    )
+    return {(craft, codes[code]): total for craft, code, total in rows}
 
 
 def sheets_in(path: Path, name: str, most_bytes: int = MOST_BYTES) -> list[Any]:

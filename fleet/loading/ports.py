@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from fleet.house.ports import Port
-from fleet.own_sheets.comparing import Claim, Reckoned
+from fleet.own_sheets.beside.claims import Claim, Reckoned
 from fleet.own_sheets.gathered import OnRecord
 
 #: Asked with part numbers: who makes them on record, and where their units stand.

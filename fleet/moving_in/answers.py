@@ -54,10 +54,17 @@ def say_missing(looked: Looked, sent: Sent) -> None:
     for key in sent:
         if key.startswith("type-"):
             said.types[key.removeprefix("type-")] = _plain(sent[key])[:24]
+    _say_limits(looked, sent)
+
+
+def _say_limits(looked: Looked, sent: Sent) -> None:
+    said = looked.said
+    kept = {"months": said.months, "hours": said.hours, "cycles": said.cycles}
     for each in limits_asked(looked):
-        name = f"months-{each.added.key}"
-        if name in sent:
-            said.months[each.added.key] = sent[name].strip()
+        for measure, amounts in kept.items():
+            name = f"{measure}-{each.added.key}"
+            if name in sent:
+                amounts[each.added.key] = sent[name].strip()
 
 
 def _say_of_sheet(said: SheetSaid, sent: Sent, number: int) -> None:

@@ -189,7 +189,7 @@ def compare(request: HttpRequest, key: UUID) -> HttpResponse:
         "error": error,
         "left": len(looked.said.left),
         "doubts": doubts_shown(looked),
-        "has_limits": any(each.is_on_record or each.months for each in limits_asked(looked)),
+        "has_limits": any(each.is_on_record or each.is_stated for each in limits_asked(looked)),
         "no_serial": len(looked.whole.seen) - len(looked.whole.taken),
     }
     return _page(request, looked, "fleet/moving_in/compare.html", more, 422 if error else 200)

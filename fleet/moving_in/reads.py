@@ -20,6 +20,7 @@ from fleet.own_sheets.intervals import Added
 from fleet.own_sheets.reading.sheets import OwnSheet
 from fleet.own_sheets.said import Said, said_of, word_key
 from fleet.own_sheets.whole import Understood, understood
+from fleet.own_sheets.words.counts import CYCLES, HOURS
 
 #: Of so many headings of a mapping some must be there for it to be recognised.
 ENOUGH = 0.8
@@ -122,18 +123,30 @@ def words_in(looked: Looked) -> Words:
 
 @dataclass(slots=True)
 class LimitAsked:
-    """A work on a kind for which a limit is stated here, or is on record."""
+    """A work on a kind for which a limit is stated here (months, hours, cycles), or is on record."""
 
     added: Added
     months: str
+    hours: str
+    cycles: str
     is_on_record: bool
+
+    @property
+    def is_stated(self) -> bool:
+        return bool(self.months or self.hours or self.cycles)
 
 
 def limits_asked(looked: Looked) -> list[LimitAsked]:
-    """Each work on each kind with the months that the sheet adds, as the limit's proposal."""
+    """Each work on each kind with the months, hours and cycles that the sheet adds, as the limit's proposal."""
     on_record = equipment_on_record(set()).limits
-    said = looked.said.months
+    said = looked.said
     return [
-        LimitAsked(each, said.get(each.key, str(each.months or "")), each.key in on_record)
+        LimitAsked(
+            each,
+            said.months.get(each.key, str(each.months or "")),
+            said.hours.get(each.key, each.count(HOURS)),
+            said.cycles.get(each.key, each.count(CYCLES)),
+            each.key in on_record,
+        )
         for each in looked.whole.added
     ]

@@ -47,7 +47,7 @@ class GroupShown:
     sheets: list[tuple[int, str, bool]]
     facts: str
     columns: list[ColumnShown] = field(default_factory=list)
-    lines: list[tuple[int, list[str]]] = field(default_factory=list)
+    lines: list[tuple[str, list[str]]] = field(default_factory=list)
     faults: list[str] = field(default_factory=list)
     asks_ways: bool = False
     ways: str = ""
@@ -76,7 +76,7 @@ def _group(
         name=first.name,
         sheets=[(number, sheet.name, sheet.is_left_out) for number, sheet in group],
         facts=_facts(first),
-        columns=[_column(column, works) for column in columns],
+        columns=[_column(column, works, is_own=not first.how) for column in columns],
         faults=list(dict.fromkeys(fault for _, sheet in group for fault in sheet.faults)),
         asks_ways=any(
             column.looks is not None and column.looks.way == ASK
@@ -90,11 +90,11 @@ def _group(
     for i in [*first.layout.lines[:SAMPLE_LINES]] if first.grid is None else ():
         row = first.rows[i]
         cells = [text_in(row[c.at])[:60] if c.at < len(row) else "" for c in columns]
-        shown.lines.append((i + 1, cells))
+        shown.lines.append((first.row_name(i), cells))
     return shown
 
 
-def _column(column: Column, works: list[str]) -> ColumnShown:
+def _column(column: Column, works: list[str], *, is_own: bool) -> ColumnShown:
     roles = [(role, words) for role, words in ROLES.items() if role]
     roles += [(f"{aspect}:", f"{words}, of the line's work") for aspect, words in ASPECTS.items()]
     roles += [
@@ -103,7 +103,8 @@ def _column(column: Column, works: list[str]) -> ColumnShown:
     choices = [Choice("", ROLES[""], not column.role)]
     choices += [Choice(role, words, role == column.role) for role, words in roles]
     heading = column.name or f"(no heading) {column.letter}"
-    return ColumnShown(column.at, column.letter, heading, column.is_sure, column.why, choices)
+    letter = column.letter if is_own else ""
+    return ColumnShown(column.at, letter, heading, column.is_sure, column.why, choices)
 
 
 def _facts(sheet: OwnSheet) -> str:
@@ -111,6 +112,8 @@ def _facts(sheet: OwnSheet) -> str:
     if sheet.grid is not None:
         return f"Months across: {len(sheet.grid.readings)} totals in {len(sheet.grid.lines)} rows."
     layout = sheet.layout
+    if sheet.how:
+        return f"Read as {sheet.how}: {len(layout.lines)} units, written here a line for each."
     rows = " and ".join(str(i + 1) for i in layout.headings)
     heads = f"Headings in row {rows}; " if rows else "No headings were found; "
     words = f"{heads}{len(layout.lines)} lines below."
@@ -153,7 +156,8 @@ TITLES = {
     "to_come": "Done on a day to come",
     "unreadable": "No date in a column of dates",
     "no_value": "Formulas without a value",
-    "falling_total": "Totals that fall",
+    "falling_total": "Totals that fall, or do not add up",
+    "no_day": "Hours since a work of which no day is told",
     "remarks": "Remarks that hold facts",
     "not_known": "Said to be not known",
 }
@@ -193,7 +197,7 @@ def _doubt(doubt: Doubt) -> DoubtShown:
         lines=lines,
         may_take=doubt.keeps_place or not doubt.is_left,
         take_words="keep its place, with nothing recorded there" if doubt.keeps_place else "take",
-        may_mend=doubt.code not in {"remarks", "shared_place", "falling_total"},
+        may_mend=doubt.code not in {"remarks", "shared_place", "falling_total", "no_day"},
         more=len(doubt.lines) - len(lines),
     )
 

@@ -14,7 +14,7 @@ from fleet.loading.acts.loads import kept_path, most_bytes
 from fleet.loading.own import sheets_in
 from fleet.loading.pages import XLSX
 from fleet.models import Load, LoadLine
-from fleet.own_sheets.given_back import differing_dates, marked
+from fleet.own_sheets.beside.given_back import differing_dates, marked
 
 
 @require_safe

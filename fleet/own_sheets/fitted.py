@@ -10,6 +10,7 @@ from fleet.intake.stamps import Stamp
 
 from .gathered import PROGRAMME, Lines, station_code, type_of
 from .said import word_key
+from .totals import at_works
 from .unit import Seen
 from .words.places import Place
 
@@ -68,11 +69,31 @@ def put_in_place(lines: Lines, one: Seen, unit: dict[str, object], kind: str, ro
     code = _of_aircraft(lines, one, kind, room)
     if before == (one.aircraft, code):
         return
-    goes_on = {"sort": INSTALLED, "to": "aircraft", "aircraft": one.aircraft, "position": code}
+    goes_on: dict[str, object] = {
+        "sort": INSTALLED,
+        "to": "aircraft",
+        "aircraft": one.aircraft,
+        "position": code,
+    }
     if before[0]:
         lines.add("Movements off", [*one.key, REMOVED], one.at, came_off, **_ROLES)
         goes_on["order"] = "2"
+    if fitted is None and not before[0]:
+        goes_on |= _counted_since(one, lines)
     lines.add("Movements", one.key, one.at, moved | goes_on, **_ROLES)
+
+
+def _counted_since(one: Seen, lines: Lines) -> dict[str, object]:
+    """The day of a unit's first work that is counted by the aircraft's totals, and those totals: it was there then."""
+    works = at_works(one)
+    by = min(works, default=lines.day)
+    if by >= lines.day:
+        return {}
+    names = {"hours": "minutes", "cycles": "cycles"}
+    return {
+        "happened_on": Stamp(by, "day"),
+        **{names[name]: total for name, total in works[by].items()},
+    }
 
 
 def stands_empty(lines: Lines, one: Seen, kind: str, room: Room) -> None:

@@ -32,6 +32,8 @@ class House:
     positions: Sequence[Position] = ()
     measures: frozenset[str] = frozenset()
     zone: str = "UTC"
+    #: The latest totals read of aircraft, by registration and ``fh`` or ``fc``: minutes, or a count.
+    totals: dict[tuple[str, str], int] = field(default_factory=dict)
     # What words meant so far: a house is read for one reading of one workbook.
     _kinds: dict[str, tuple[str, str]] = field(default_factory=dict)
     _places: dict[str, Place] = field(default_factory=dict)

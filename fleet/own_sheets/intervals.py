@@ -1,4 +1,4 @@
-"""The interval that a sheet itself adds: how many months lie between its last and its next dates."""
+"""The interval that a sheet itself adds: how many months, hours or cycles lie between its last and its next."""
 
 from __future__ import annotations
 
@@ -6,22 +6,39 @@ import calendar
 import datetime as dt
 import re
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from fleet.intake.stamps import Reading, Stamp
 
+from .counted import interval_added
 from .house import House
 from .said import Said
 from .unit import Seen
-from .words.heads import work_name
+from .words.counts import CYCLES, HOURS, amount_words
+from .words.heads import INTERVAL, LEFT, NEXT, work_name
 
 LIFE = "LIFE"
 
 
+class Common(NamedTuple):
+    """The commonest amount of hours (in minutes) or cycles, in how many of how many lines."""
+
+    measure: str
+    amount: int
+    agree: int
+    lines: int
+
+    @property
+    def words(self) -> str:
+        return amount_words(self.measure, self.amount)
+
+
 @dataclass(frozen=True, slots=True)
 class Added:
-    """What the sheet adds for one work on one kind: the commonest months, in how many of how many lines."""
+    """What the sheet adds for one work on one kind: the commonest months, in how many of how many lines;
+    ``counts`` the same of hours and cycles."""
 
     kind: str
     kind_name: str
@@ -29,6 +46,7 @@ class Added:
     months: int | None
     agree: int
     lines: int
+    counts: tuple[Common, ...] = ()
 
     @property
     def key(self) -> str:
@@ -37,6 +55,10 @@ class Added:
     @property
     def work_name(self) -> str:
         return work_name(self.work)
+
+    def count(self, measure: str) -> str:
+        """Its commonest hours or cycles, as they may be typed; empty where the sheet adds none."""
+        return next((each.words for each in self.counts if each.measure == measure), "")
 
     @property
     def is_life(self) -> bool:
@@ -78,27 +100,52 @@ def start_of(one: Seen, work: str) -> Reading:
 
 
 def added_in(seen: Iterable[Seen], house: House, said: Said) -> list[Added]:
-    """Each work on each kind that has a next date or an interval, with the months that it adds."""
-    counts: dict[tuple[str, str], Counter[int]] = {}
-    lines: Counter[tuple[str, str]] = Counter()
+    """Each work on each kind that has a next one or an interval, with the months, hours and cycles it adds."""
+    counts: dict[tuple[str, str, str], Counter[int]] = {}
+    lines: Counter[tuple[str, str, str]] = Counter()
     names: dict[str, str] = {}
+    keys = set()
     for one in seen:
         code, name = house.kind(one.item, said)
         names[code] = name
-        for work in one.next.keys() | one.interval.keys():
-            key = (code, work)
-            months = months_in(one.interval.get(work, "")) or months_between(
-                start_of(one, work), one.next.get(work)
-            )
-            if one.next.get(work) is None and months is None:
-                continue
-            lines[key] += 1
-            counts.setdefault(key, Counter())
-            if months:
-                counts[key][months] += 1
+        for work in one.works:
+            for measure, amount in _amounts(one, work):
+                keys.add((code, work))
+                lines[code, work, measure] += 1
+                counter = counts.setdefault((code, work, measure), Counter())
+                if amount:
+                    counter[amount] += 1
     found = []
-    for (kind, work), count in sorted(lines.items()):
-        common = counts[kind, work].most_common(1)
-        months, agree = common[0] if common else (None, 0)
-        found.append(Added(kind, names[kind], work, months, agree, count))
+    for kind, work in sorted(keys):
+        of_each = {
+            measure: _common(measure, counts.get((kind, work, measure)), lines[kind, work, measure])
+            for measure in (MONTHS, HOURS, CYCLES)
+        }
+        months = of_each.pop(MONTHS)
+        counted = tuple(each for each in of_each.values() if each.amount)
+        most = months.lines or max(each.lines for each in of_each.values())
+        found.append(
+            Added(kind, names[kind], work, months.amount or None, months.agree, most, counted)
+        )
     return found
+
+
+MONTHS = "months"
+
+
+def _amounts(one: Seen, work: str) -> Iterator[tuple[str, int | None]]:
+    """By measure what a line adds for a work; None where it has a next one and its interval is not told."""
+    months = months_in(one.interval.get(work, "")) or months_between(
+        start_of(one, work), one.next.get(work)
+    )
+    if one.next.get(work) is not None or months is not None:
+        yield MONTHS, months
+    for measure in (HOURS, CYCLES):
+        says = any((f"{aspect}-{measure}", work) in one.counts for aspect in (NEXT, INTERVAL, LEFT))
+        if says:
+            yield measure, interval_added(one, measure, work)
+
+
+def _common(measure: str, counter: Counter[int] | None, lines: int) -> Common:
+    amount, agree = counter.most_common(1)[0] if counter else (0, 0)
+    return Common(measure, amount, agree, lines)

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from fleet.intake.stamps import Stamp
 
+from .counted import total_at_work
 from .fitted import Room, put_in_place, room_in, stands_empty
 from .gathered import NOT_KNOWN, Line, Lines, OnRecord, part_of
 from .house import House
@@ -16,6 +17,7 @@ from .said import Said
 from .standing import add_the_house
 from .totals import add_readings, add_statements
 from .unit import Seen
+from .words.counts import CYCLES, HOURS
 
 #: What is written where a sheet says nothing and the record needs a word.
 MAKER_NAME = "Maker not known"
@@ -41,7 +43,7 @@ def lines_of(
         _of_unit(lines, one, room, sheets[one.sheet])
     for one in unnamed:
         stands_empty(lines, one, _kind_of(lines, one), room)
-    add_readings(lines, sheets)
+    add_readings(lines, sheets, seen)
     return lines.by_kind
 
 
@@ -56,11 +58,21 @@ def _of_unit(lines: Lines, one: Seen, room: Room, sheet: OwnSheet) -> None:
     for work, on in one.done.items():
         if on is not None:
             when = on.on if isinstance(on, Stamp) else on
-            values = {**unit, "work": work, "done_on": on}
+            values = {**unit, "work": work, "done_on": on, **_totals_at(one, work)}
             named = {**_UNIT, "done_on": f"done:{work}"}
             lines.add("Works done", [*one.key, work, when], one.at, values, **named)
     add_statements(lines, one, unit, sheet)
     put_in_place(lines, one, unit, kind, room)
+
+
+def _totals_at(one: Seen, work: str) -> dict[str, object]:
+    """The unit's own hours and cycles at its last work, as far as its line tells them."""
+    found: dict[str, object] = {}
+    for measure, name in ((HOURS, "total_minutes"), (CYCLES, "total_cycles")):
+        at = total_at_work(one, measure, work)
+        if at is not None:
+            found[name] = f"{at // 60}:{at % 60:02d}" if measure == HOURS else str(at)
+    return found
 
 
 def _kind_of(lines: Lines, one: Seen) -> str:

@@ -23,8 +23,8 @@ class Said:
     """Everything said. Words of the sheet are keys as written there, in capitals and single spaces.
 
     ``kinds``: words for items to a kind's name. ``places``: words for places to a name in words.
-    ``types``: registrations to aircraft types. ``months``: ``KIND WORK`` to the months of its limit,
-    empty for none. ``mended``: cells (``Sheet!C7``) to what they should hold. ``left``: lines
+    ``types``: registrations to aircraft types. ``months``, ``hours``, ``cycles``: ``KIND WORK`` to those of its
+    limit, empty for none. ``mended``: cells (``Sheet!C7``) to what they should hold. ``left``: lines
     (``Sheet!7``) that are not taken. ``taken``: doubts that were looked at and are right. ``anywhere``
     and ``anyway``: roles by column key, and how dates are read, in a sheet of a name not met before.
     """
@@ -34,6 +34,8 @@ class Said:
     places: dict[str, str] = field(default_factory=dict)
     types: dict[str, str] = field(default_factory=dict)
     months: dict[str, str] = field(default_factory=dict)
+    hours: dict[str, str] = field(default_factory=dict)
+    cycles: dict[str, str] = field(default_factory=dict)
     mended: dict[str, str] = field(default_factory=dict)
     left: list[str] = field(default_factory=list)
     taken: list[str] = field(default_factory=list)
@@ -64,7 +66,7 @@ class Said:
 
 
 _TEXTS = ("anyway", "station", "zone", "type", "document", "revision", "day")
-_PAIRS = ("anywhere", "kinds", "places", "types", "months", "mended")
+_PAIRS = ("anywhere", "kinds", "places", "types", "months", "hours", "cycles", "mended")
 
 
 def said_of(kept: object) -> Said:

@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
+from .cells import put_cell
 from .reading.proposing import Column
 from .reading.sheets import OwnSheet
 from .said import Said
 from .unit import Seen
 from .words.crafts import is_spares, registration_in
-from .words.days import ASK, day_in
-from .words.heads import DONE, INTERVAL, UNIT_TOTALS, work_in
+from .words.heads import work_in
 from .words.items import is_item
-from .words.marks import NONE, bare, is_filled, lines_in, mark_of, text_in
-from .words.places import CENTRE, is_store, side_in
+from .words.marks import NONE, bare, is_filled, mark_of, text_in
+from .words.places import CENTRE, is_place, is_store, side_in
 from .words.together import numbers_apart, places_apart
 
 
@@ -38,7 +36,7 @@ def seen_in(sheet: OwnSheet, number: int, said: Said) -> list[Seen]:
     for i in sheet.layout.lines:
         line = _of_line(sheet, Seen(number, i), groups.get("", []), above, said)
         for one in _at_positions(sheet, line, groups, said) if len(groups) > 1 else [line]:
-            if left_by(one, sheet) in left or f"{sheet.name}!{i + 1}" in left:
+            if left_by(one, sheet) in left or f"{sheet.name}!{sheet.row_name(i)}" in left:
                 continue
             if one.serial or one.part or _tells_a_work(one):
                 found += _split(one)
@@ -48,8 +46,8 @@ def seen_in(sheet: OwnSheet, number: int, said: Said) -> list[Seen]:
 def left_by(one: Seen, sheet: OwnSheet) -> str:
     """By what a unit is left out: its row, or its own cell where a row tells of many positions."""
     column = sheet.column("serial", one.group) or sheet.column("part_serial", one.group)
-    letter = column.letter if column and one.group else ""
-    return f"{sheet.name}!{letter}{one.row + 1}"
+    is_of_cell = one.group or sheet.names
+    return f"{sheet.name}!{sheet.cell_name(column if is_of_cell else None, one.row)}"
 
 
 def _groups(sheet: OwnSheet) -> dict[str, list[Column]]:
@@ -72,13 +70,14 @@ def _at_positions(
         one = replace(
             line,
             group=group,
-            place=across.place,
+            place=across.place or line.place or across.item,
             item=across.item or line.item,
             done=dict(line.done),
             next=dict(line.next),
             interval=dict(line.interval),
             marks=dict(line.marks),
             totals=dict(line.totals),
+            counts=dict(line.counts),
         )
         _put_cells(sheet, one, columns, said, "")
         if mark_of(one.serial) != NONE and (one.serial or one.part):
@@ -87,15 +86,31 @@ def _at_positions(
 
 
 def _tells_a_work(one: Seen) -> bool:
-    return bool(one.place or one.item) and bool(one.done or one.next)
+    return bool(one.place or one.item) and bool(one.done or one.next or one.counts)
 
 
 def _of_line(sheet: OwnSheet, one: Seen, columns: list[Column], above: _Above, said: Said) -> Seen:
     _put_cells(sheet, one, columns, said, _work_of(sheet, sheet.rows[one.row]))
+    _take_apart(one)
     _from_above(sheet, one, one.row, above)
     if one.place and side_in(one.place) == CENTRE and (side := side_in(one.item)) != CENTRE:
         one.place = f"{one.place} {side}"  # DOOR 1, LH SLIDE
     return one
+
+
+def _take_apart(one: Seen) -> None:
+    """Aircraft and place that stand in one cell: ``Q-ABC / FWD LAV``."""
+    if not one.aircraft and (tail := registration_in(one.place)):
+        one.aircraft, one.place = tail, _without(one.place, tail)
+    elif one.aircraft and not one.place and (tail := registration_in(one.aircraft)):
+        rest = _without(one.aircraft, tail)
+        if is_place(rest):
+            one.aircraft, one.place = tail, rest
+
+
+def _without(text: str, tail: str) -> str:
+    at = text.upper().index(tail)
+    return f"{text[:at]} {text[at + len(tail) :]}".strip(" /,;:-()")
 
 
 def _put_cells(sheet: OwnSheet, one: Seen, columns: list[Column], said: Said, work: str) -> None:
@@ -103,29 +118,12 @@ def _put_cells(sheet: OwnSheet, one: Seen, columns: list[Column], said: Said, wo
     for column in columns:
         cell = row[column.at] if column.at < len(row) else ""
         if mended:
-            cell = mended.get(f"{sheet.name}!{column.letter}{one.row + 1}", cell)
+            cell = mended.get(f"{sheet.name}!{sheet.cell_name(column, one.row)}", cell)
         if not column.role or not is_filled(cell):
             continue
         if (mark := mark_of(cell)) is not None:
             one.marks[column.role] = mark
-        _put_cell(one, column, cell, column.work or work)
-
-
-def _put_cell(one: Seen, column: Column, cell: object, work: str) -> None:
-    """What a cell tells, where its column says that it belongs."""
-    way = "" if column.way == ASK else column.way
-    if ":" in column.role:
-        if work and column.aspect == INTERVAL:
-            one.interval[work] = text_in(cell)
-        elif work:
-            (one.done if column.aspect == DONE else one.next)[work] = day_in(cell, way)
-    elif column.role in {"made", "fitted"}:
-        setattr(one, column.role, day_in(cell, way))
-    elif column.role in UNIT_TOTALS:
-        if mark_of(cell) is None:
-            one.totals[column.role] = cell
-    elif column.role in _KEPT:
-        _KEPT[column.role](one, cell)
+        put_cell(one, column, cell, column.work or work)
 
 
 def _work_of(sheet: OwnSheet, row: list[object]) -> str:
@@ -135,48 +133,6 @@ def _work_of(sheet: OwnSheet, row: list[object]) -> str:
     if not text:
         return ""
     return work_in(bare(text))[0] or bare(text).replace(" ", "-")[:24]
-
-
-def _put_text(name: str) -> Callable[[Seen, object], None]:
-    def put(one: Seen, cell: object) -> None:
-        setattr(
-            one,
-            name,
-            str(cell) if name in {"serial", "place"} and "\n" in str(cell) else text_in(cell),
-        )
-
-    return put
-
-
-def _put_both(one: Seen, cell: object) -> None:
-    """Part and serial number in one cell, on two lines or set apart by a word or a stroke."""
-    parts = lines_in(cell)
-    if len(parts) == 1:
-        parts = re.split(
-            r"\s*(?:S/?N:?|SER(?:IAL)?\.?:?|/|;|,)\s*", parts[0], maxsplit=1, flags=re.IGNORECASE
-        )
-    clean = [re.sub(r"^(P/?N|S/?N):?\s*", "", part, flags=re.IGNORECASE).strip() for part in parts]
-    clean = [part for part in clean if part]
-    if len(clean) == 2:
-        one.part, one.serial = clean
-    elif clean:
-        one.serial = clean[0]
-
-
-def _put_remarks(one: Seen, cell: object) -> None:
-    one.remarks = f"{one.remarks} {text_in(cell)}".strip()
-
-
-_KEPT: dict[str, Callable[[Seen, object], None]] = {
-    **{
-        name: _put_text(name)
-        for name in ("type", "msn", "item", "part", "serial", "maker", "station", "quantity")
-    },
-    "aircraft": _put_text("aircraft"),
-    "position": _put_text("place"),
-    "part_serial": _put_both,
-    "remarks": _put_remarks,
-}
 
 
 def _from_above(sheet: OwnSheet, one: Seen, i: int, above: _Above) -> None:

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from .counted import OVERHAUL, since_a_work_without_a_day
 from .gathered import PROGRAMME, Lines, station_code
 from .intervals import LIFE, Added
 from .said import Said
+from .totals import add_measures
 from .unit import At, Seen
+from .words.counts import CODES, CYCLES, HOURS, amount_of, amount_words
 from .words.heads import work_name
 
 
@@ -22,14 +25,14 @@ def add_the_house(lines: Lines, added: Sequence[Added], seen: Sequence[Seen]) ->
             nowhere,
             {"code": code, "name": said.station or "Main base", "time_zone": zone},
         )
-    works = {work for one in seen for work in (*one.done, *one.next, *one.interval)}
+    works = {work for one in seen for work in one.works}
     for work in sorted(works - lines.record.works):
         name = work_name(work)
         lines.add("Works", [work], nowhere, {"code": work, "name": name})
     stated = [
-        (each, months)
+        (each, clocks)
         for each in added
-        if each.key not in lines.record.limits and (months := _stated(each, said))
+        if each.key not in lines.record.limits and (clocks := _stated(each, said))
     ]
     if not stated:
         return
@@ -39,16 +42,30 @@ def add_the_house(lines: Lines, added: Sequence[Added], seen: Sequence[Seen]) ->
         nowhere,
         {"code": PROGRAMME, "name": "Own programme", "revision": "1", "govern_spares": "yes"},
     )
-    for each, months in stated:
-        _of_limit(lines, each, months)
+    undated = {house.kind(one.item, said)[0] for one in seen if since_a_work_without_a_day(one)}
+    for each, clocks in stated:
+        is_known = each.work != OVERHAUL or each.kind not in undated
+        _of_limit(lines, each, clocks, "manufacture" if is_known else "")
 
 
-def _stated(each: Added, said: Said) -> int:
-    text = said.months.get(each.key, "").strip()
-    return int(text) if text.isdecimal() and 0 < int(text) <= 1200 else 0
+def _stated(each: Added, said: Said) -> list[tuple[str, str]]:
+    """Measure and amount of each clock of a limit, as a person said them."""
+    months = said.months.get(each.key, "").strip()
+    found = []
+    if months.isdecimal() and 0 < int(months) <= 1200:
+        found.append(("months", months))
+    for measure, kept in ((HOURS, said.hours), (CYCLES, said.cycles)):
+        amount = amount_of(measure, kept.get(each.key, "").strip())
+        if amount:
+            found.append((CODES[measure], amount_words(measure, amount)))
+    return found
 
 
-def _of_limit(lines: Lines, each: Added, months: int) -> None:
+def _of_limit(
+    lines: Lines, each: Added, clocks: Sequence[tuple[str, str]], first_from: str
+) -> None:
+    """``first_from`` is blank where units had the work and nobody says when: nothing is counted from their
+    manufacture then."""
     said = lines.said
     work = work_name(each.work)
     code = f"{each.work}-{each.kind}"[:40]
@@ -66,17 +83,15 @@ def _of_limit(lines: Lines, each: Added, months: int) -> None:
             "document_revision": said.revision or "NOT-STATED",
         },
     )
-    start = "manufacture" if each.work == LIFE else "last done"
-    lines.add(
-        "Clocks",
-        [code],
-        At(-1, 0),
-        {
+    for number, (measure, amount) in enumerate(clocks, start=1):
+        if measure != "months":
+            add_measures(lines)
+        values = {
             **rule,
-            "clock": "1",
-            "measure": "months",
-            "amount": str(months),
-            "counts_from": start,
-            "first_from": "manufacture",
-        },
-    )
+            "clock": str(number),
+            "measure": measure,
+            "amount": amount,
+            "counts_from": "manufacture" if each.work == LIFE else "last done",
+            "first_from": first_from,
+        }
+        lines.add("Clocks", [code, measure], At(-1, 0), values)

@@ -60,6 +60,7 @@ def _table(kind: SheetKind, lines: Sequence[Line], sheet: OwnSheet | None, file:
         letters=_letters(lines, sheet),
         raw=sheet.rows if sheet else [list(line.values.values()) for line in lines],
         headings=_headings(sheet) if sheet else list(lines[0].values),
+        names=_names(lines, sheet) if sheet and sheet.names else {},
     )
 
 
@@ -72,6 +73,17 @@ def _headings(sheet: OwnSheet) -> list[str]:
         name = keys.get(at, letter_of(at))
         names.append(name if name not in names else f"{name} ({letter_of(at)})")
     return names
+
+
+def _names(lines: Sequence[Line], sheet: OwnSheet) -> dict[tuple[int, str], str]:
+    """Where each line's cells stand in a sheet that was written anew; the line itself under no name."""
+    found = {}
+    for i, line in enumerate(lines):
+        found[i, ""] = sheet.row_name(line.row)
+        for name, role in line.roles.items():
+            if column := sheet.column(role, line.group):
+                found[i, name] = sheet.cell_name(column, line.row)
+    return {key: place for key, place in found.items() if any(map(str.isdigit, place))}
 
 
 def _letters(lines: Sequence[Line], sheet: OwnSheet | None) -> dict[str, str]:

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from fleet.intake.numbers import count_of, minutes_of
 from fleet.intake.stamps import Stamp
 
+from .counted import is_of_aircraft, total_of
 from .gathered import Lines
 from .reading.sheets import OwnSheet
 from .unit import At, Seen
+from .words.counts import CYCLES, HOURS, NAMES, amount_of, amount_words
 from .words.crafts import registration_in
 from .words.days import day_in
+from .words.heads import COUNTED, DONE
 from .words.marks import is_filled, mark_of, text_in
 
 FH, FC = "FH", "FC"
@@ -29,7 +33,8 @@ _OF_UNIT = {
 }
 
 
-def _add_measures(lines: Lines) -> None:
+def add_measures(lines: Lines) -> None:
+    """This will say flight hours and flight cycles, where they are not on record."""
     for code, measure in _MEASURES.items():
         if code not in lines.house.measures:
             lines.add("Measures", [code], At(-1, 0), dict(measure))
@@ -38,10 +43,12 @@ def _add_measures(lines: Lines) -> None:
 def add_statements(lines: Lines, one: Seen, unit: Mapping[str, object], sheet: OwnSheet) -> None:
     """This will state a unit's totals as of the day of the sheet, those that are on record not again."""
     for role, cell in one.totals.items():
+        if role not in _OF_UNIT:
+            continue  # the aircraft's own
         measure, since = _OF_UNIT[role]
         if lines.record.totals.get((*_key(unit), measure, since)) == _total(measure, cell):
             continue
-        _add_measures(lines)
+        add_measures(lines)
         values = {
             **unit,
             "measure": measure,
@@ -70,18 +77,71 @@ def _total(measure: str, cell: object) -> object:
     return minutes_of(cell) if measure == FH else count_of(cell)
 
 
-def add_readings(lines: Lines, sheets: Sequence[OwnSheet]) -> None:
-    """Totals of aircraft that are on record or among the lines."""
+def add_readings(lines: Lines, sheets: Sequence[OwnSheet], seen: Sequence[Seen]) -> None:
+    """Totals of aircraft that are on record or among the lines: of months across, of lists, of lines of units."""
     for number, sheet in enumerate(sheets):
         totals = _across(sheet, set(lines.said.left)) | _listed(sheet, set(lines.said.left))
-        for (aircraft, on), (row, values) in totals.items():
-            if aircraft not in lines.house.aircraft and ("Aircraft", aircraft) not in lines.once:
-                continue
-            _add_measures(lines)
-            source = f"Own sheet, {sheet.name}"[:80]
-            read = {"aircraft": aircraft, "read_on": Stamp(on, "day"), "source": source, **values}
+        for key, (row, values) in totals.items():
             roles = {} if sheet.grid else {name: name for name in (*values, "read_on", "aircraft")}
-            lines.add("Readings", [aircraft, on], At(number, row), read, **roles)
+            _Readings(lines, sheet).add(At(number, row), key, values, roles)
+    for one in seen:
+        readings = _Readings(lines, sheets[one.sheet])
+        told = {name: one.totals[name] for name in NAMES.values() if name in one.totals}
+        news = {name: cell for name, cell in told.items() if _is_new(lines, one, name, cell)}
+        if one.aircraft and news:
+            readings.add(one.at, (one.aircraft, lines.day), news, {name: name for name in news})
+        for on, values in at_works(one).items():
+            readings.add(one.at, (one.aircraft, on), values, {})
+
+
+def _is_new(lines: Lines, one: Seen, name: str, cell: object) -> bool:
+    """Whether a line's total of its aircraft is not the latest on record: it has no day of its own."""
+    measure = HOURS if name == "hours" else CYCLES
+    return lines.house.totals.get((one.aircraft, measure)) != amount_of(measure, cell)
+
+
+@dataclass(frozen=True, slots=True)
+class _Readings:
+    """Readings of a sheet as lines."""
+
+    lines: Lines
+    sheet: OwnSheet
+
+    def add(
+        self,
+        at: At,
+        key: tuple[str, dt.date],
+        values: Mapping[str, object],
+        roles: Mapping[str, str],
+    ) -> None:
+        """The totals of an aircraft on a day, unless the aircraft is not known."""
+        aircraft, on = key
+        lines = self.lines
+        if aircraft not in lines.house.aircraft and ("Aircraft", aircraft) not in lines.once:
+            return
+        add_measures(lines)
+        source = f"Own sheet, {self.sheet.name}"[:80]
+        read = {"aircraft": aircraft, "read_on": Stamp(on, "day"), "source": source, **values}
+        lines.add("Readings", [aircraft, on], at, read, **roles)
+
+
+def at_works(one: Seen) -> dict[dt.date, dict[str, object]]:
+    """The aircraft's totals at a unit's last works, by the day of the work, where the line counts by them:
+    the unit was on that aircraft then, and no total of its own is known."""
+    found: dict[dt.date, dict[str, object]] = {}
+    if not one.aircraft or one.is_spare:
+        return found
+    for (role, work), count in one.counts.items():
+        aspect, measure = COUNTED[role]
+        done = one.done.get(work)
+        total = amount_of(measure, count.cell)
+        if aspect != DONE or total is None or total_of(one, measure) is not None:
+            continue
+        if not isinstance(done, Stamp) or done.precision != "day":
+            continue
+        if is_of_aircraft(one, count, measure):
+            found.setdefault(done.on, {})[NAMES[measure]] = amount_words(measure, total)
+    return found
 
 
 Totals = dict[tuple[str, dt.date], tuple[int, dict[str, object]]]

@@ -10,6 +10,14 @@ from fleet.intake.stamps import Reading
 from .words.marks import bare
 
 
+class Count(NamedTuple):
+    """A cell in hours or cycles: what stands there, and whether its heading says that the aircraft's own
+    total is meant (None: neither it nor the unit's is said)."""
+
+    cell: object
+    of_aircraft: bool | None = None
+
+
 class At(NamedTuple):
     """Where a fact stands: sheet and row (from 0), and the position that its columns are of."""
 
@@ -23,7 +31,8 @@ class Seen:
     """One unit as one line tells it. ``row`` counts from 0 in the sheet numbered ``sheet``.
 
     ``done``, ``next`` and ``interval`` are by work; ``marks`` are N/A and its like by role; ``totals`` are
-    cells of hours and cycles since new or overhaul, by role. ``group`` is
+    cells of hours and cycles since new or overhaul, and the aircraft's own, by role. ``counts`` are those of works, by
+    aspect and measure (``next-fh``) and work. ``group`` is
     the position that its columns are of, where the sheet has columns for each.
     """
 
@@ -48,6 +57,7 @@ class Seen:
     interval: dict[str, str] = field(default_factory=dict)
     marks: dict[str, str] = field(default_factory=dict)
     totals: dict[str, object] = field(default_factory=dict)
+    counts: dict[tuple[str, str], Count] = field(default_factory=dict)
     share: int = 0
     group: str = ""
 
@@ -55,6 +65,11 @@ class Seen:
     def at(self) -> At:
         """Where it stands."""
         return At(self.sheet, self.row, self.group)
+
+    @property
+    def works(self) -> set[str]:
+        """The codes of the works that its line tells of."""
+        return {*self.done, *self.next, *self.interval, *(work for _, work in self.counts)}
 
     @property
     def key(self) -> tuple[str, str]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from zoneinfo import available_timezones
 
 from fleet.intake.files import RawSheet
+from fleet.intake.problems import shown
 from fleet.intake.tables import Table
 
 from .gathered import OnRecord, part_of, type_of
@@ -21,6 +22,7 @@ from .suspicions.doubt import Doubt
 from .suspicions.every import doubts_in
 from .tables import tables_of
 from .unit import Seen
+from .words.counts import CYCLES, HOURS, NAMES, amount_of
 from .words.days import ASK
 from .words.marks import mark_of
 
@@ -127,8 +129,25 @@ def _questions(whole: Understood, house: House, said: Said) -> Iterator[Question
         yield Question(
             "zone", f"'{said.zone}' is no zone of time. Write one such as Europe/London."
         )
+    yield from _of_amounts(said)
     if not said.station and len(house.stations) != 1 and whole.taken:
         yield Question("station", "Which station do the aircraft and spares belong to?")
+
+
+def _of_amounts(said: Said) -> Iterator[Question]:
+    """What was typed as a limit and is none."""
+    for key, text in said.months.items():
+        if text.strip() and not (text.strip().isdecimal() and 0 < int(text) <= 1200):
+            yield Question(
+                "months", f"'{shown(text)}' is no number of months (1 to 1200): {key.lower()}.", key
+            )
+    for measure, kept in ((HOURS, said.hours), (CYCLES, said.cycles)):
+        for key, text in kept.items():
+            if text.strip() and not amount_of(measure, text):
+                name = NAMES[measure]
+                yield Question(
+                    name, f"'{shown(text)}' cannot be read as {name}: {key.lower()}.", key
+                )
 
 
 def _of_types(fitted: Sequence[Seen], house: House, said: Said) -> Iterator[Question]:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 
 from equipment.models import LifeStatement, Maker, PartNumber, Unit
-from fleet.own_sheets.comparing import Claim, Reckoned
+from fleet.models import UtilisationReading
+from fleet.own_sheets.beside.claims import Claim, Reckoned
 from fleet.own_sheets.gathered import OnRecord
+from fleet.own_sheets.words.counts import CODES, CYCLES, HOURS
 from scheduling.engine.basis.result import MISSING_WORDS
 from scheduling.models import Amount, DueItem, Limit, Work
 from scheduling.reckoning.recompute import recompute_units
@@ -78,8 +80,12 @@ def dates_are_told(claims: Sequence[Claim], today: date) -> list[Reckoned | None
     items = DueItem.objects.filter(unit__in=units.values()).select_related("work", "limit")
     for item in items.order_by("sort_on", "pk"):
         found.setdefault((item.unit_id or 0, item.work.code), item)
-    months = _months_of({item.limit_id for item in found.values()})
-    told = {key: _told(item, months) for key, item in found.items()}
+    amounts = _amounts_of({item.limit_id for item in found.values()})
+    craft = _totals_of({item.aircraft_id for item in found.values()} - {None})
+    told = {
+        key: _told(item, amounts.get(item.limit_id, {}), craft.get(item.aircraft_id or 0, {}))
+        for key, item in found.items()
+    }
     return [told.get((units.get((claim.part, claim.serial), 0), claim.work)) for claim in claims]
 
 
@@ -94,16 +100,51 @@ def _units_of(keys: set[tuple[str, str]]) -> dict[tuple[str, str], int]:
     }
 
 
-def _months_of(limits: set[int]) -> dict[int, int]:
-    """The months of those limits that allow one number of months only."""
-    amounts: dict[int, set[int]] = defaultdict(set)
-    rows = Amount.objects.filter(clock__limit__in=limits, clock__measure="months")
-    for limit, value in rows.values_list("clock__limit_id", "value"):
-        amounts[limit].add(value or 0)
-    return {limit: values.pop() for limit, values in amounts.items() if len(values) == 1}
+def _amounts_of(limits: set[int]) -> dict[int, dict[str, int]]:
+    """By limit and measure what it allows, where that is one amount only; flight hours as ``fh``."""
+    amounts: dict[tuple[int, str], set[int]] = defaultdict(set)
+    rows = Amount.objects.filter(clock__limit__in=limits)
+    columns = ("clock__limit_id", "clock__measure", "value")
+    for limit, measure, value in rows.values_list(*columns):
+        amounts[limit, measure].add(value or 0)
+    found: dict[int, dict[str, int]] = defaultdict(dict)
+    for (limit, measure), values in amounts.items():
+        if len(values) == 1:
+            found[limit][_MEASURES.get(measure, measure)] = values.pop()
+    return found
 
 
-def _told(item: DueItem, months: dict[int, int]) -> Reckoned:
+_MEASURES = {code: measure for measure, code in CODES.items()}
+
+
+def _totals_of(aircraft: set[int | None]) -> dict[int, dict[str, int]]:
+    """The latest totals read of each aircraft: hours in minutes, and cycles."""
+    found: dict[int, dict[str, int]] = defaultdict(dict)
+    readings = UtilisationReading.objects.filter(
+        aircraft__in=aircraft, measure__code__in=_MEASURES, corrected_by=None, is_conforming=True
+    )
+    columns = ("aircraft_id", "measure__code", "total")
+    for craft, code, total in readings.order_by("read_at", "pk").values_list(*columns):
+        found[craft][_MEASURES[code]] = total
+    return found
+
+
+def _told(item: DueItem, amounts: Mapping[str, int], craft: Mapping[str, int]) -> Reckoned:
     lacks = [words for fact, words in MISSING_WORDS.items() if item.missing & fact]
-    missing = "" if item.due_on or not lacks else f"{' and '.join(lacks)} is not on record"
-    return Reckoned(item.due_on, months.get(item.limit_id), item.limit.code, missing)
+    missing = f"{' and '.join(lacks)} is not on record" if lacks else ""
+
+    def known(minutes: int | None, cycles: int | None) -> dict[str, int]:
+        both = {HOURS: minutes, CYCLES: cycles}
+        return {measure: total for measure, total in both.items() if total is not None}
+
+    return Reckoned(
+        item.due_on,
+        amounts.get("months"),
+        item.limit.code,
+        missing,
+        is_by_count=item.due_on_projected,
+        at=known(item.due_at_minutes, item.due_at_cycles),
+        left=known(item.left_minutes, item.left_cycles),
+        craft=craft,
+        amounts={measure: amounts[measure] for measure in _MEASURES.values() if measure in amounts},
+    )

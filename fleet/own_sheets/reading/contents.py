@@ -8,8 +8,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fleet.intake.stamps import Stamp
+from fleet.own_sheets.words.counts import CYCLES, HOURS, count_in, looks_like_a_count, pieces_in
 from fleet.own_sheets.words.crafts import REGISTRATION
-from fleet.own_sheets.words.days import ASK, DAY_FIRST, day_in, looks_like_a_day, way_of
+from fleet.own_sheets.words.days import (
+    ASK,
+    DAY_FIRST,
+    day_in,
+    is_year,
+    looks_like_a_day,
+    way_of,
+)
 from fleet.own_sheets.words.items import is_item
 from fleet.own_sheets.words.marks import is_number, mark_of, text_in
 from fleet.own_sheets.words.places import is_place
@@ -27,6 +35,8 @@ class Looks:
     """Shares (0 to 1) of a column's values that look like something, and how many values it has.
 
     ``distinct`` is the share of different values; ``late`` the share of its dates after the day;
+    ``told`` those that hold a date, or say hours or cycles with it or instead;
+    ``hours`` and ``cycles`` those that say so (``3000 FH``), ``counts`` all that can be such a number;
     ``way`` how its slashed dates are read; ``middle`` the middle one of its dates.
     """
 
@@ -41,6 +51,11 @@ class Looks:
     parts: float
     serials: float
     long: float
+    told: float
+    years: float
+    counts: float
+    hours: float
+    cycles: float
     way: str
     middle: dt.date | None
 
@@ -52,7 +67,7 @@ def looks_of(cells: Sequence[object], day: dt.date) -> Looks:
     values = [cell for cell in cells[::step] if text_in(cell) and mark_of(cell) is None]
     count = len(values)
     if not count:
-        return Looks(0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, way, None)
+        return Looks(0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, way, None)
     days = [cell for cell in values if looks_like_a_day(cell)]
     dates = sorted(d for cell in days if (d := _date(cell, way)))
     texts = [text_in(cell).upper() for cell in values if not looks_like_a_day(cell)]
@@ -74,8 +89,21 @@ def looks_of(cells: Sequence[object], day: dt.date) -> Looks:
         parts=share(sum(bool(_PART.fullmatch(text)) for text in texts)),
         serials=share(sum(bool(_SERIAL.fullmatch(text)) for text in texts)),
         long=share(sum(len(text.split()) > 3 for text in texts)),
+        told=share(sum(looks_like_a_day(cell) or _says_several(cell) for cell in values)),
+        years=share(sum(is_year(cell) for cell in values)),
+        counts=share(sum(map(looks_like_a_count, values))),
+        hours=share(sum(count_in(text)[0] == HOURS for text in texts)),
+        cycles=share(sum(count_in(text)[0] == CYCLES for text in texts)),
         way=way,
         middle=dates[len(dates) // 2] if dates else None,
+    )
+
+
+def _says_several(cell: object) -> bool:
+    """A date and hours one after the other, or hours where others hold a date."""
+    pieces = pieces_in(cell) if isinstance(cell, str) else []
+    return any(count_in(piece)[0] for piece in pieces) and all(
+        count_in(piece)[0] or looks_like_a_day(piece) for piece in pieces
     )
 
 

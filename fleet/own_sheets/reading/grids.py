@@ -6,11 +6,12 @@ import calendar
 import datetime as dt
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from fleet.intake.dates import stamp_of
 from fleet.intake.stamps import MonthCell, Stamp
+from fleet.own_sheets.words.counts import amount_of, amount_words
 from fleet.own_sheets.words.crafts import registration_in
 from fleet.own_sheets.words.marks import bare, is_number, text_in
 
@@ -36,11 +37,13 @@ class GridReading:
 @dataclass(slots=True)
 class Grid:
     """A grid of months: its heading rows and its totals. ``is_use`` where it holds each month's use
-    instead of totals, so that nothing can be counted from it alone."""
+    instead of totals, and no total beside them from which they could be counted."""
 
     headings: list[int]
     readings: list[GridReading] = field(default_factory=list)
     is_use: bool = False
+    #: Rows whose months do not add up to the total beside them, each with a sentence.
+    disagree: dict[int, str] = field(default_factory=dict)
 
     @property
     def lines(self) -> list[int]:
@@ -71,7 +74,55 @@ def grid_of(rows: Sequence[Sequence[object]], day: dt.date, named: str = "") -> 
             ):
                 grid.readings.append(GridReading(i, j, aircraft, what, min(on, day), cell))
     grid.is_use = _is_use(grid.readings)
+    if grid.is_use and not is_in_two:
+        _count_up(grid, rows, at, set(months))
     return grid if grid.readings else None
+
+
+_BEFORE = re.compile(
+    r"B F|BF|B FWD|BROUGHT F.*|OPENING.*|PREVIOUS.*|(TOTAL )?(AT|ON|AS AT|START).*"
+)
+_AFTER = re.compile(r"(GRAND )?TOTAL.*|C F|CF|C FWD|CARRIED F.*|TO DATE|CURRENT.*")
+
+
+def _count_up(grid: Grid, rows: Sequence[Sequence[object]], at: int, months: set[int]) -> None:
+    """Each month's use, counted up from the total brought forward or back from the one at the end."""
+    heads = {j: bare(text_in(cell)) for j, cell in enumerate(rows[at]) if j not in months}
+    before = next((j for j, head in heads.items() if re.match(_BEFORE, head)), None)
+    after = next(
+        (j for j, head in heads.items() if _AFTER.fullmatch(head) and j > min(months)), None
+    )
+    if before is None:
+        before = next(
+            (j for j, head in heads.items() if _AFTER.fullmatch(head) and j < min(months)), None
+        )
+    counted: list[GridReading] = []
+    for i in grid.lines:
+        of_row = [each for each in grid.readings if each.row == i]
+        measure = HOURS_OR_CYCLES[of_row[0].what]
+        used = [amount_of(measure, each.cell) or 0 for each in of_row]
+        begun, ended = (_total(rows[i], j, measure) for j in (before, after))
+        if ended is not None and ended - sum(used) <= 0:
+            ended = None  # the sum of these months
+        if begun is None and ended is None:
+            continue
+        total = begun if begun is not None else (ended or 0) - sum(used)
+        if begun is not None and ended is not None and abs(begun + sum(used) - ended) >= 60:
+            said, sums = (amount_words(measure, n) for n in (ended, begun + sum(used)))
+            grid.disagree[i] = f"Its months add up to {sums}, and the total says {said}."
+        for each, use in zip(of_row, used, strict=True):
+            total += use
+            counted.append(replace(each, cell=amount_words(measure, total)))
+    if counted:
+        grid.readings, grid.is_use = counted, False
+
+
+#: The measure of hours or cycles, by what a row holds.
+HOURS_OR_CYCLES = {HOURS: "fh", CYCLES: "fc"}
+
+
+def _total(row: Sequence[object], at: int | None, measure: str) -> int | None:
+    return amount_of(measure, row[at]) if at is not None and at < len(row) else None
 
 
 def _what(text: str) -> str:

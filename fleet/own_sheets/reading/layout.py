@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from fleet.own_sheets.words.counts import counted_in
 from fleet.own_sheets.words.crafts import is_spares, registration_in
 from fleet.own_sheets.words.days import looks_like_a_day
 from fleet.own_sheets.words.heads import head_of, is_aspect
@@ -16,7 +17,7 @@ from fleet.own_sheets.words.places import is_one_place
 WITHIN = 40
 _ENDS = re.compile(
     r"(GRAND |SUB ?)?TOTALS?\b|SUM\b|COUNT\b|PREPARED|CHECKED BY|APPROVED|SIGN(ED|ATURE)|REVISED|ISSUED BY|UPDATED|PRINTED|PAGE \d|END OF"
-    r"|LEGEND|NOTES?\b|REMARKS? |\* |REV(ISION)? |COMPILED|AUTHORI[SZ]ED|VERIFIED|QA |NAME |THIS (LIST|SHEET)|AVERAGE"
+    r"|LEGEND|NOTES?\b|REMARKS? |\* |REV(ISION)? |COMPILED|GEPRUFT|UNTERSCHRIFT|SUMME|GESAMT|VISA |SIGNE|FIRMA|REVISADO|APROBADO|AUTHORI[SZ]ED|VERIFIED|QA |NAME |THIS (LIST|SHEET)|AVERAGE"
 )
 DATA, SECTION, LEFT_OUT = "line", "section word", "left out"
 
@@ -99,6 +100,9 @@ def _is_below(
     gaps = sum(1 for a, b in zip(above, below, strict=False) if b and not a)
     shared = sum(1 for a, b in zip(above, below, strict=False) if b and a)
     count = sum(bool(text) for text in above)
+    works = sum(":" in head_of(text).role for text in above)
+    if works == count >= 1 and gaps >= 2 and worth[lower] >= 2:
+        return True  # LAST INSPECTION over a date and hours
     return (
         count >= 1 and (aspects >= 2 or (shared == 0 and gaps >= 1 and count >= 2)) and count != 1
     ) or (count == 1 and aspects >= 2 and worth[upper] > 0)
@@ -116,11 +120,21 @@ def _joined(rows: Sequence[Sequence[object]], headings: list[int], width: int) -
         reaches = (
             not upper
             and bool(lower)
-            and (is_aspect(lower) or head_of(lower).role.endswith(":") or is_one_place(above))
+            and (
+                is_aspect(lower)
+                or head_of(lower).role.endswith(":")
+                or is_one_place(above)
+                or _counts_a_work(above, lower)
+            )
         )
         above = upper if upper else above if reaches else ""
         names.append(f"{above} {lower}".strip())
     return names
+
+
+def _counts_a_work(above: str, lower: str) -> bool:
+    """FH or FC below OVERHAUL: of that work."""
+    return ":" in head_of(above).role and bool(counted_in(bare(lower)).measure)
 
 
 def _sort_lines(rows: Sequence[Sequence[object]], after: list[int], found: Layout) -> None:

@@ -6,7 +6,16 @@ import datetime as dt
 from dataclasses import dataclass
 
 from fleet.intake.workbooks.xlsx import letter_of
-from fleet.own_sheets.words.heads import DONE, INTERVAL, MANY, NEXT, UNIT_TOTALS, head_of
+from fleet.own_sheets.words.counts import CYCLES, HOURS
+from fleet.own_sheets.words.heads import (
+    COUNTED,
+    DONE,
+    INTERVAL,
+    MANY,
+    NEXT,
+    UNIT_TOTALS,
+    head_of,
+)
 from fleet.own_sheets.words.marks import bare
 
 from .across import Across, across_of
@@ -118,7 +127,7 @@ def _give_roles(columns: list[Column]) -> None:
             taken.add(role)
         column.role, column.is_sure, column.why = role, score >= 6, why
         if column.across:
-            column.is_sure, column.why = True, f"of the unit at {column.across.place}, {why}"
+            column.is_sure, column.why = True, f"of {column.across.words}, {why}"
     for column in columns:
         if not column.role and column.looks and column.looks.filled:
             again = head_of(column.head).role in taken - MANY
@@ -139,6 +148,8 @@ def _scores(column: Column) -> dict[str, tuple[float, str]]:
             found[role] = (before + score, why)
         if looks.days >= 0.5:
             found = _by_dates(found, looks, head.sure)
+        elif looks.hours >= 0.8 or looks.cycles >= 0.8:
+            found = _by_counts(found, HOURS if looks.hours >= looks.cycles else CYCLES)
     return {role: (score - _against(role, looks), why) for role, (score, why) in found.items()}
 
 
@@ -167,8 +178,10 @@ def _by_dates(
     """Dates mostly to come are the next ones, where the heading does not say otherwise."""
     aspect = NEXT if looks.late >= 0.6 else DONE
     turned = {}
-    for role, scored in found.items():
-        before, _, work = role.partition(":")
+    for written, scored in found.items():
+        before, _, work = written.partition(":")
+        before = COUNTED[before][0] if before in COUNTED else before
+        role = f"{before}:{work}" if ":" in written else written
         is_turned = before == DONE and aspect == NEXT and sure < 3
         if work and (is_turned or before == INTERVAL):  # LIFE (15 YRS) over a date is no interval
             turned[f"{aspect}:{work}"] = (scored[0], "by its heading and its dates")
@@ -181,13 +194,24 @@ def _by_dates(
     }
 
 
+def _by_counts(found: dict[str, tuple[float, str]], measure: str) -> dict[str, tuple[float, str]]:
+    """Cells such as ``3000 FH`` under a heading that names no measure."""
+    turned = {}
+    for role, scored in found.items():
+        aspect, _, work = role.partition(":")
+        is_turned = ":" in role and aspect not in COUNTED
+        turned[f"{aspect}-{measure}:{work}" if is_turned else role] = scored
+    return turned
+
+
 def _against(role: str, looks: Looks) -> float:
     """What in a column's contents speaks against a role."""
-    if not looks.filled:
-        return 0
     aspect = role.partition(":")[0]
-    if (role in _DATED or aspect in {DONE, NEXT}) and looks.days < 0.25:
-        return 7 if looks.days == 0 else 4
+    if not looks.filled or (role == "made" and looks.years > 0.5):
+        return 0
+    dated = looks.told if aspect in {DONE, NEXT} else looks.days
+    if (role in _DATED or aspect in {DONE, NEXT}) and dated < 0.25:
+        return 7 if dated == 0 else 4
     if role in _NAMES and looks.days > 0.5:
         return 8
     if (
@@ -196,7 +220,8 @@ def _against(role: str, looks: Looks) -> float:
         and (looks.places > 0.5 or looks.items > 0.5)
     ):
         return 7
-    if aspect == INTERVAL and ":" in role and looks.days > 0.5:
+    is_date = aspect == INTERVAL and ":" in role and looks.days > 0.5
+    if is_date or (aspect in COUNTED and looks.counts < 0.5):
         return 7
     clashes = {
         "type": looks.items > 0.5 or looks.places > 0.6,

@@ -16,11 +16,16 @@ from fleet.own_sheets.words.marks import bare, text_in
 from .grids import Grid, grid_of
 from .layout import Layout, layout_of
 from .proposing import SECOND, Column, columns_of, propose
+from .rearranged import rearranged
 
 
 @dataclass(slots=True)
 class OwnSheet:
-    """A sheet understood: its rows, where its table is, its columns, what holds for all its lines."""
+    """A sheet understood: its rows, where its table is, its columns, what holds for all its lines.
+
+    ``names`` says where cells (row, column) stand in the owner's sheet, where that is not where they are here, and ``how`` in what way
+    it was written.
+    """
 
     name: str
     rows: list[list[object]]
@@ -32,6 +37,8 @@ class OwnSheet:
     is_spares: bool = False
     is_left_out: bool = False
     faults: list[str] = field(default_factory=list)
+    names: dict[tuple[int, int], str] = field(default_factory=dict)
+    how: str = ""
 
     def at(self, role: str) -> int | None:
         """The column of this role; None if no column has it."""
@@ -46,6 +53,16 @@ class OwnSheet:
             (column for each in (group, "") for column in of_role if column.group == each), None
         )
 
+    def row_name(self, row: int) -> str:
+        """A whole line: its row in the owner's sheet, or where its first cell stands."""
+        return self.names.get((row, 0)) or f"{row + 1}"
+
+    def cell_name(self, column: Column | None, row: int) -> str:
+        """Where a line's cell of a column stands in the owner's sheet, as ``C7``; its row where there is none."""
+        if column is None:
+            return self.row_name(row)
+        return self.names.get((row, column.at)) or f"{column.letter}{row + 1}"
+
 
 def role_words(role: str) -> str:
     """What a role is called on the page."""
@@ -58,15 +75,19 @@ def role_words(role: str) -> str:
 
 def sheet_of(raw: RawSheet, said: SheetSaid, day: dt.date) -> OwnSheet:
     """This will propose what a sheet's columns are, and put in their place what a person said."""
-    layout = layout_of(raw.rows)
-    sheet = OwnSheet(raw.name, raw.rows, layout)
+    written = rearranged(raw.rows)
+    rows = written.rows if written else raw.rows
+    layout = layout_of(rows)
+    sheet = OwnSheet(raw.name, rows, layout)
+    if written:
+        sheet.names, sheet.how = written.names, written.how
     words = f"{raw.name} {layout.title}"
     sheet.aircraft = said.aircraft or registration_in(raw.name) or registration_in(layout.title)
     sheet.is_spares = is_spares(raw.name)
     sheet.item = said.item or _item_named(sheet)
-    sheet.grid = grid_of(raw.rows, day, sheet.aircraft) if raw.rows else None
+    sheet.grid = grid_of(rows, day, sheet.aircraft) if rows else None
     if sheet.grid is None:
-        sheet.columns = columns_of(raw.rows, layout, day)
+        sheet.columns = columns_of(rows, layout, day)
         propose(sheet.columns, work_in(bare(words))[0])
     _put(sheet, said)
     sheet.is_left_out = _is_no_list(sheet) if said.is_left_out is None else said.is_left_out

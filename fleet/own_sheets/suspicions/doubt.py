@@ -51,10 +51,11 @@ class Doubt:
 def line_of(one: Seen, sheets: Sequence[OwnSheet], role: str, says: str, meant: str = "") -> Line:
     sheet = sheets[one.sheet]
     column = sheet.column(role, one.group)
-    letter = column.letter if column else ""
     row = sheet.rows[one.row]
     holds = text_in(row[column.at]) if column and column.at < len(row) else ""
-    return Line(sheet.name, f"{letter}{one.row + 1}", holds, says, meant, left_by(one, sheet))
+    return Line(
+        sheet.name, sheet.cell_name(column, one.row), holds, says, meant, left_by(one, sheet)
+    )
 
 
 def role_of(one: Seen, sheets: Sequence[OwnSheet], role: str) -> str:

@@ -24,6 +24,7 @@ _CHECKS: tuple[Callable[..., Doubt], ...] = (
     facts.unreadable,
     facts.no_value,
     facts.falling_totals,
+    facts.no_day,
     facts.remarks,
     facts.marks,
 )

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 
 from fleet.intake.problems import CellError, CellProblem
 from fleet.intake.stamps import Stamp, in_words
+from fleet.own_sheets.counted import since_a_work_without_a_day
 from fleet.own_sheets.house import House
 from fleet.own_sheets.reading.sheets import OwnSheet
 from fleet.own_sheets.said import Said
@@ -87,7 +88,10 @@ def unreadable(seen: Sequence[Seen], sheets: Sequence[OwnSheet], *_: object) -> 
 
 
 def falling_totals(seen: Sequence[Seen], sheets: Sequence[OwnSheet], *_: object) -> Doubt:
-    doubt = Doubt("falling_total", "These totals are below the last one of the same aircraft.")
+    doubt = Doubt(
+        "falling_total",
+        "These totals are below the last one of the same aircraft, or do not add up.",
+    )
     for sheet in sheets:
         last: dict[tuple[str, str], tuple[float, str]] = {}
         for each in sheet.grid.readings if sheet.grid and not sheet.grid.is_use else ():
@@ -97,6 +101,8 @@ def falling_totals(seen: Sequence[Seen], sheets: Sequence[OwnSheet], *_: object)
                 says = f"{text_in(each.cell)} {each.what} of {each.aircraft}, after {words}."
                 doubt.lines.append(Line(sheet.name, f"{each.row + 1}", text_in(each.cell), says))
             last[each.aircraft, each.what] = (number, text_in(each.cell))
+        for row, says in (sheet.grid.disagree if sheet.grid else {}).items():
+            doubt.lines.append(Line(sheet.name, f"{row + 1}", text_in(sheet.rows[row][0]), says))
     return doubt
 
 
@@ -108,6 +114,20 @@ def remarks(seen: Sequence[Seen], sheets: Sequence[OwnSheet], *_: object) -> Dou
     for one in seen:
         if one.remarks and ("?" in one.remarks or _FACTS.search(one.remarks.upper())):
             doubt.lines.append(line_of(one, sheets, "remarks", one.remarks))
+    return doubt
+
+
+def no_day(seen: Sequence[Seen], sheets: Sequence[OwnSheet], *_: object) -> Doubt:
+    doubt = Doubt(
+        "no_day",
+        "These units have hours or cycles since their last work, and nothing says when it was. What is due by "
+        "them cannot be reckoned until the work is recorded with its day.",
+    )
+    for one in seen:
+        if role := since_a_work_without_a_day(one):
+            name = role.partition(":")[0].replace("tso", "hours").replace("cso", "cycles")
+            says = f"{one.serial or 'This unit'}: {name} since overhaul, and no day of it."
+            doubt.lines.append(line_of(one, sheets, role, says))
     return doubt
 
 
@@ -134,6 +154,6 @@ def no_value(seen: Sequence[Seen], sheets: Sequence[OwnSheet], *_: object) -> Do
                 row = sheet.rows[i]
                 cell = row[column.at] if column.at < len(row) else ""
                 if isinstance(cell, CellError):
-                    place = f"{column.letter}{i + 1}"
+                    place = sheet.cell_name(column, i)
                     doubt.lines.append(Line(sheet.name, place, str(cell), f"{str(cell)[:60]}."))
     return doubt

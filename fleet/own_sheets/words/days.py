@@ -9,7 +9,7 @@ from functools import lru_cache
 
 from fleet.intake.date_texts import DAY_FIRST
 from fleet.intake.dates import stamp_of
-from fleet.intake.problems import CellProblem
+from fleet.intake.problems import CellError, CellProblem
 from fleet.intake.stamps import Reading, Stamp
 
 from .marks import is_date, mark_of, text_in
@@ -32,7 +32,7 @@ def way_of(cells: Iterable[object]) -> str:
     each can be both (or they disagree); empty where no date needs it."""
     days = months = both = 0
     for cell in cells:
-        found = _SLASHED.match(cell) if isinstance(cell, str) else None
+        found = _SLASHED.match(date_alone(cell)) if isinstance(cell, str) else None
         if not found:
             continue
         first, second = int(found[1]), int(found[3])
@@ -55,7 +55,21 @@ def _day_in(sort: type, cell: str, way: str) -> Reading:
     return None if mark_of(cell) is not None else _plain_day(cell, way)
 
 
+_WORDS_BEFORE = re.compile(
+    r"^\s*(?:NEXT )?(?:DUE|EXP(?:IRE[SD]?|IRY)?|BEFORE|BY|ON|UNTIL|TILL?|LAST|DONE|OVERDUE|VALID)\b(?: (?:ON|BY|DATE))?[:. ]*(?=\d|[A-Z]{3}[ .-]?\d)",
+    re.IGNORECASE,
+)
+_WORDS_AFTER = re.compile(r"\s*(?:\*+|\([^()]*\))\s*$")
+
+
+def date_alone(text: str) -> str:
+    """A text without the words around its date: ``Due 3 Mar 2027 (C-check)`` as ``3 Mar 2027``."""
+    return _WORDS_AFTER.sub("", _WORDS_BEFORE.sub("", text)) if re.search(r"\d", text) else text
+
+
 def _plain_day(cell: object, way: str) -> Reading:
+    if isinstance(cell, str) and not isinstance(cell, CellError):
+        cell = date_alone(cell)
     if isinstance(cell, str) and way == MONTH_FIRST and (found := _SLASHED.match(cell)):
         cell = f"{found[3]}{found[2]}{found[1]}{found[2]}{found[4]}"
         way = DAY_FIRST
@@ -67,11 +81,17 @@ def _plain_day(cell: object, way: str) -> Reading:
     return stamp
 
 
+def is_year(cell: object) -> bool:
+    """Whether a cell holds a year alone: how old a unit is, nobody writes of a next date."""
+    text = text_in(cell)
+    return text.isdecimal() and len(text) == 4 and 1950 <= int(text) <= 2100
+
+
 def looks_like_a_day(cell: object) -> bool:
     """Whether a cell holds a date, also one that could be read two ways or lacks something."""
     if is_date(cell):
         return True
-    text = text_in(cell) if isinstance(cell, str) else ""
+    text = date_alone(text_in(cell)) if isinstance(cell, str) else ""
     if _MONTH_AND_YEAR.match(text):
         return True
     if not 5 <= len(text) <= 30 or not re.search(r"\d", text):

@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
+from .counts import CYCLES, HOURS, NAMES, counted_in
 from .marks import bare
+from .tongues import in_english
 
 #: What a column can be, in words; works are added as ``done:CODE``, ``next:CODE``, ``interval:CODE``.
 ROLES = {
@@ -37,8 +39,18 @@ ROLES = {
 UNIT_TOTALS = {"tsn": "hours", "csn": "cycles", "tso": "", "cso": ""}
 #: A column may be these oftener than once in one sheet.
 MANY = frozenset({"remarks", "left", "number", ""})
-DONE, NEXT, INTERVAL = "done", "next", "interval"
+DONE, NEXT, INTERVAL, LEFT = "done", "next", "interval", "left"
 ASPECTS = {DONE: "last done", NEXT: "next due", INTERVAL: "interval"}
+#: The same in hours and in cycles, as ``next-fh``: by aspect and measure.
+COUNTED = {
+    f"{aspect}-{measure}": (aspect, measure)
+    for measure in (HOURS, CYCLES)
+    for aspect in (DONE, NEXT, INTERVAL, LEFT)
+}
+_IN_COUNTS = {DONE: "total at the last", NEXT: "next due at", INTERVAL: "interval", LEFT: "left"}
+ASPECTS |= {
+    name: f"{_IN_COUNTS[aspect]}, {NAMES[measure]}" for name, (aspect, measure) in COUNTED.items()
+}
 
 #: Works by code: name, and the words that mean it.
 WORKS: dict[str, tuple[str, str]] = {
@@ -81,7 +93,7 @@ _ROLE_WORDS: dict[str, str] = {
     r"|WHAT|NAME|BEZEICHNUNG|DESIGNATION|DESCRIPCION|EQUIPEMENT",
     "maker": r"MFR|MANUFACTURER|MAKER|VENDOR|OEM|CAGE( CODE)?|MAKE|BRAND|SUPPLIER|HERSTELLER|FABRICANT",
     "made": r"DOM|D O M|MFD|MFG|DMF|(MFG|MFD|MFR|MANUF|BUILD|PRODUCTION|BIRTH)( DATE| DT| D)?|DATE (OF )?(MFG|MFR|MFD|MANUF\w*|BUILD|PRODUCTION)"
-    r"|MANUFACTURED?( ON| DATE)?|MADE( ON)?|NEW|HERSTELLDATUM|DATE DE FABRICATION|FECHA DE FABRICACION",
+    r"|MANUFACTURED?( ON| DATE)?|MADE( ON)?|NEW|YEAR( BUILT| OF MANUFACTURE| MADE)?|BUILT|LABEL DATE|MONTH YEAR|HERSTELLDATUM|DATE DE FABRICATION|FECHA DE FABRICACION",
     "fitted": r"INST(ALL|ALLED|ALLATION|L|D)?( DATE| ON| DT)?|(DATE )?(FITTED|INSTALLED|INST)( ON)?|DATE (OF )?(INST\w*|FITMENT)|FIT DATE|ON DATE"
     r"|EINBAUDATUM|MONTE LE",
     "work": r"TASKS?( DESCRIPTION| NAME| TYPE)?|WORKS?( TYPE| REQUIRED| DUE)?|CHECK TYPE|MAINTENANCE( TASK)?|ACTION( REQUIRED)?|REQUIREMENT"
@@ -94,9 +106,9 @@ _ROLE_WORDS: dict[str, str] = {
     "csn": r"(T?CSN|CYCLES SINCE NEW|FC SINCE NEW)( FC| CYC| CYCLES)?",
     "tso": r"(TSOH?|(TIME|HOURS|FH) SINCE (OVERHAUL|OVH|OH|O H))( FH| HRS| HOURS| HH MM)?",
     "cso": r"(CSOH?|(CYCLES|FC) SINCE (OVERHAUL|OVH|OH|O H))( FC| CYC| CYCLES)?",
-    "hours": r"(TOTAL |FLIGHT |A C |AC )*(HOURS|HRS|FH|FLT HRS)( TOTAL)?|TTAF|TAT|T T|F H|H",
+    "hours": r"(TOTAL |FLIGHT |A C |AC )*(HOURS|HRS|FH|FLT HRS)( TOTAL)?|((A C|AC|AIRFRAME) )?(TTAF|TAT|TT|T T|TOTAL TIME)|F H|H",
     "cycles": r"(TOTAL |FLIGHT |A C |AC )*(CYCLES|CYC|CYCS|FC|LANDINGS|LDGS?)( TOTAL)?|TAC|F C|C",
-    "left": r"(DAYS|MONTHS|HOURS|TIME|LIFE)? ?(LEFT|REMAINING|REMAIN|REM|TO GO|TO RUN|TOGO)( DAYS| DYS| D)?|DAYS|STATUS|DUE IN|OVERDUE.?|ALERT",
+    "left": r"(DAYS|MONTHS|TIME|LIFE)? ?(LEFT|REMAINING|REMAIN|REM|TO GO|TO RUN|TOGO)( DAYS| DYS| D)?|DAYS|STATUS|DUE IN|OVERDUE.?|ALERT",
     "number": r"NO|NR|#|LINE( NO)?|SEQ|S NO|SL NO|ITEM (NO|#|NR)|LFD NR|REF( NO)?|ROW|POS NR",
 }
 _ASPECT_WORDS = {
@@ -131,6 +143,10 @@ def head_of(text: str) -> Head:
     found = _head(words)
     if found.sure >= 2:
         return found
+    english = bare(in_english(words))
+    if english != words:
+        found = max(found, _head(english), key=lambda head: head.sure)
+        words = english
     long = " ".join(map(_in_full, words.split()))
     return max(found, _head(long), key=lambda head: head.sure) if long != words else found
 
@@ -182,8 +198,10 @@ def _holds(pattern: re.Pattern[str], words: str) -> bool:
 
 def _dated(words: str) -> Head | None:
     """A heading of a work, of its last or next time, or of both."""
+    if (counted := _counted(words)) is not None:
+        return counted
     code, rest = work_in(words)
-    aspect = next((name for name, pattern in _ASPECT.items() if pattern.search(rest or words)), "")
+    aspect = _aspect_in(rest or words)
     if code == "LIFE" and aspect != INTERVAL:
         aspect = aspect if aspect == DONE and re.search(r"LAST|DONE", words) else NEXT
     if code:
@@ -193,6 +211,36 @@ def _dated(words: str) -> Head | None:
         (name for name, p in _ASPECT.items() if p.fullmatch(words) or p.fullmatch(plain)), ""
     )
     return Head(f"{aspect}:", 2) if aspect else None
+
+
+_ADDED = re.compile(r"(?<!\S)(?:INTERVAL|INTVL|INT|FREQ|FREQUENCY|EVERY|PERIODICITY)(?!\S)")
+_LEFT = re.compile(r"(?<!\S)(?:LEFT|REMAINING|REMAIN|REMG?|REMNG|TO GO|TO RUN|TOGO|BALANCE)(?!\S)")
+_LIMIT = re.compile(r"(?<!\S)(?:LIMIT|LIM|LIMITATION|TBO)(?!\S)")
+
+
+def _aspect_in(words: str) -> str:
+    """The aspect that words name; an interval, where they name another beside it."""
+    if _ADDED.search(words):
+        return INTERVAL
+    return next((name for name, pattern in _ASPECT.items() if pattern.search(words)), "")
+
+
+def _counted(words: str) -> Head | None:
+    """A heading of a work in hours or cycles: the total at the last or next one, the interval, what is left."""
+    measure, rest = counted_in(words)
+    if not measure or not rest:
+        return None
+    code, other = work_in(rest)
+    if _LEFT.search(other or rest):
+        return Head(f"{LEFT}-{measure}:{code}", 3)
+    aspect = _aspect_in(other or rest)
+    if not aspect and _LIMIT.search(other or rest):
+        aspect = INTERVAL
+    if code == "LIFE" and aspect != DONE:
+        aspect = INTERVAL  # so many hours of life are its end and its interval
+    if not code and not aspect:
+        return None
+    return Head(f"{aspect or DONE}-{measure}:{code}", 3 if aspect else 2)
 
 
 def work_in(words: str) -> tuple[str, str]:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 
 from .marks import bare
+from .tongues import in_english
 
 #: Code and name of a kind, and the words that mean it; the first that is found counts.
 KINDS: tuple[tuple[str, str, str], ...] = (
@@ -73,7 +74,7 @@ def kind_of(word: str, known: Mapping[str, str]) -> tuple[str, str]:
 
     A word that is not known becomes a kind of its own name.
     """
-    words = bare(_SMALL.sub(" ", bare(_itself(word))))
+    words = bare(_SMALL.sub(" ", in_english(bare(_itself(word)))))
     for code, name in known.items():
         if words in {bare(code), bare(name)}:
             return code, name
@@ -81,11 +82,11 @@ def kind_of(word: str, known: Mapping[str, str]) -> tuple[str, str]:
         if pattern.search(words):
             same = next((key for key, said in known.items() if bare(said) == bare(name)), code)
             return same, known.get(same, name)
-    code = words.replace(" ", "-")[:24].strip("-") or "UNIT"
+    code = bare(word).replace(" ", "-")[:24].strip("-") or "UNIT"
     return code, (word.strip().capitalize() or "Unit")[:80]
 
 
 def is_item(word: str) -> bool:
     """Whether a text is a word for a kind of equipment that is known here."""
-    words = bare(_itself(word))
+    words = in_english(bare(_itself(word)))
     return bool(words) and len(words) < 60 and any(p.search(words) for _, _, p in _PATTERNS)

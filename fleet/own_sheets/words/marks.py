@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+import unicodedata
 from functools import lru_cache
 
 from fleet.intake.problems import CellError
@@ -83,5 +84,7 @@ def is_number(cell: object) -> bool:
 
 @lru_cache(maxsize=50_000)
 def bare(text: str) -> str:
-    """A text as words are compared: capitals and digits, all else a single space."""
-    return " ".join(re.sub(r"[^0-9A-ZÀ-Þ#%]+", " ", text.upper()).split())
+    """A text as words are compared: capitals without accents and digits, all else a single space."""
+    plain = text if text.isascii() else unicodedata.normalize("NFKD", text)
+    plain = plain if text.isascii() else "".join(c for c in plain if not unicodedata.combining(c))
+    return " ".join(re.sub(r"[^0-9A-Z#%]+", " ", plain.upper()).split())

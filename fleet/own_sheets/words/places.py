@@ -6,7 +6,8 @@ import re
 from dataclasses import dataclass
 
 from .crafts import is_spares
-from .marks import bare
+from .marks import bare as _bare
+from .tongues import in_english
 
 LEFT, RIGHT, CENTRE = "left", "right", "centre"
 _SIDES = {LEFT: r"L|LH|LHS|L H|LEFT|LT|PORT", RIGHT: r"R|RH|RHS|R H|RIGHT|RT|STBD|STARBOARD"}
@@ -34,6 +35,11 @@ _ZONES: tuple[tuple[str, str, int], ...] = (
     (r"ROW", "Row", 1700),
 )
 _ZONE = tuple((re.compile(rf"(?<!\S)(?:{words})(?!\S)"), name, x) for words, name, x in _ZONES)
+
+
+def bare(text: str) -> str:
+    """A text as places are compared: bare, in English."""
+    return in_english(_bare(text))
 
 
 @dataclass(frozen=True, slots=True)

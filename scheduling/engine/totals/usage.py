@@ -87,7 +87,7 @@ class AircraftTotals:
         before = np.maximum(before, 0)
         total = self.facts.readings.total
         known = (self._group[before] == group) & (self._at[before] <= second) & (aircraft >= 0)
-        between = (self._group[after] == group) & (after > before)
+        between = known & (self._group[after] == group) & (after > before)
         gap = np.where(between, self._at[after] - self._at[before], 1)
         gain = np.where(between, total[after] - total[before], 0)
         gone = np.where(between, second - self._at[before], 0)

@@ -8,44 +8,13 @@ from datetime import date
 from typing import Any
 
 from fleet.intake.stamps import Stamp, in_words
+from fleet.own_sheets.intervals import months_between
+from fleet.own_sheets.words.heads import work_name
 
-from .gathered import part_of
-from .house import House
-from .intervals import months_between, start_of
-from .reading.sheets import OwnSheet
-from .said import Said
-from .unit import Seen
-from .words.heads import work_name
+from .claims import Claim, Reckoned, count_words
+from .counts import outcome_of, reckoned_ways
 
 SAME, SAME_MONTH, DIFFERS = "same day", "same month", "differs"
-
-
-@dataclass(frozen=True, slots=True)
-class Claim:
-    """One next date of the sheet: of which unit and work, where it stands, from what it was counted."""
-
-    sheet: str
-    cell: str
-    part: str
-    serial: str
-    where: str
-    kind: str
-    work: str
-    says: Stamp
-    start: Stamp | None
-
-
-@dataclass(frozen=True, slots=True)
-class Reckoned:
-    """What is reckoned of a unit's work: its date, or why there is none; the months of its limit.
-
-    ``worst_on`` is the latest it could be where facts are missing.
-    """
-
-    due_on: date | None
-    months: int | None = None
-    limit: str = ""
-    missing: str = ""
 
 
 @dataclass(slots=True)
@@ -76,36 +45,6 @@ class Comparison:
 
 #: So many lines that differ are kept one by one; all are counted.
 MOST_ROWS = 20_000
-
-
-def claims_of(
-    seen: Sequence[Seen], sheets: Sequence[OwnSheet], house: House, said: Said
-) -> list[Claim]:
-    """Every next date that own sheets hold, of units that are taken; each once."""
-    found: dict[tuple[object, ...], Claim] = {}
-    for one in seen:
-        kind, kind_name = house.kind(one.item, said)
-        for work, says in one.next.items():
-            if not isinstance(says, Stamp):
-                continue
-            sheet = sheets[one.sheet]
-            column = sheet.column(f"next:{work}", one.group)
-            start = start_of(one, work)
-            claim = Claim(
-                sheet.name,
-                f"{column.letter if column else ''}{one.row + 1}",
-                part_of(one, kind),
-                one.serial.upper(),
-                "spare"
-                if one.is_spare
-                else f"{one.aircraft} {' '.join(one.place.split())}".strip(),
-                kind_name,
-                work,
-                says,
-                start if isinstance(start, Stamp) else None,
-            )
-            found.setdefault((*one.key, work), claim)
-    return list(found.values())
 
 
 def compared(claims: Sequence[Claim], reckoned: Sequence[Reckoned | None]) -> Comparison:
@@ -146,7 +85,6 @@ ROW_HEADS = (
 
 
 def _row(claim: Claim, due: Reckoned | None, work: str, reason: str) -> list[str]:
-    reckoned = in_words(Stamp(due.due_on, "day")) if due and due.due_on else "no date"
     return [
         claim.sheet,
         claim.cell,
@@ -155,18 +93,32 @@ def _row(claim: Claim, due: Reckoned | None, work: str, reason: str) -> list[str
         claim.part,
         claim.serial,
         work,
-        in_words(claim.says),
-        reckoned,
+        claim.words,
+        _reckoned_words(claim, due),
         reason,
     ]
+
+
+def _reckoned_words(claim: Claim, due: Reckoned | None) -> str:
+    if isinstance(claim.says, Stamp):
+        return in_words(Stamp(due.due_on, "day")) if due and due.due_on else "no date"
+    ways = reckoned_ways(claim, due) if due else []
+    return count_words(claim.measure, ways[0][1]) if ways else "no total"
 
 
 def _outcome(claim: Claim, due: Reckoned | None) -> tuple[str, str]:
     if due is None:
         return DIFFERS, "no limit here asks for this work on this kind"
+    if not isinstance(claim.says, Stamp):
+        is_same, reason = outcome_of(claim, due)
+        return SAME if is_same else DIFFERS, reason
+    return _of_dates(claim, claim.says, due)
+
+
+def _of_dates(claim: Claim, says: Stamp, due: Reckoned) -> tuple[str, str]:
     if due.due_on is None:
         return DIFFERS, f"no date can be reckoned: {due.missing or 'facts are missing'}"
-    says, on = claim.says, due.due_on
+    on = due.due_on
     is_same_month = (says.on.year, says.on.month) == (on.year, on.month)
     if says.precision == "day" and says.on == on:
         return SAME, "the same day"
@@ -174,13 +126,15 @@ def _outcome(claim: Claim, due: Reckoned | None) -> tuple[str, str]:
         return SAME, "the same month, of which the sheet names no day"
     if is_same_month:
         return SAME_MONTH, _in_one_month(claim, on)
+    if due.is_by_count:
+        return DIFFERS, "reckoned by hours or cycles, which run out before the months do"
     return DIFFERS, _of_interval(claim, due) or _by_days(claim, on)
 
 
 def _in_one_month(claim: Claim, on: date) -> str:
     if claim.start is not None and claim.start.precision != "day":
         return "month-only stamps: the end of the month here, another day in the sheet"
-    if abs((on - claim.says.on).days) == 1:
+    if isinstance(claim.says, Stamp) and abs((on - claim.says.on).days) == 1:
         return ONE_DAY
     return "another day of the same month"
 
@@ -189,6 +143,7 @@ ONE_DAY = "one day apart: the day itself, or the day before it"
 
 
 def _by_days(claim: Claim, on: date) -> str:
+    assert isinstance(claim.says, Stamp)
     apart = (on - claim.says.on).days
     if abs(apart) == 1:
         return ONE_DAY
@@ -200,7 +155,7 @@ def _by_days(claim: Claim, on: date) -> str:
 
 def _of_interval(claim: Claim, due: Reckoned) -> str:
     """Where the sheet adds other months than the limit allows."""
-    if claim.start is None or due.months is None:
+    if claim.start is None or due.months is None or not isinstance(claim.says, Stamp):
         return ""
     months = months_between(claim.start, claim.says)
     if months is None or months == due.months:

@@ -12,9 +12,9 @@ import xlsxwriter
 from fleet.intake.files import RawSheet
 from fleet.intake.registry import WHY_REFUSED
 from fleet.intake.stamps import MonthCell
+from fleet.own_sheets.words.marks import is_number, text_in
 
 from .comparing import ROW_HEADS
-from .words.marks import is_number, text_in
 
 _OPTIONS = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
 
