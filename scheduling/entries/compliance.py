@@ -108,7 +108,8 @@ def _last_works(limit: Limit, units: Collection[int]) -> dict[int, str]:
     )
     found = {}
     for row in rows.select_related("work").order_by("done_on", "pk"):
-        parts = (row.work.name, row.method, day_words(row.done_on), row.document or row.certificate)
+        method = row.method.replace("_", " ")
+        parts = (row.work.name, method, day_words(row.done_on), row.document or row.certificate)
         found[row.unit_id or 0] = ", ".join(part for part in parts if part)
     return found
 

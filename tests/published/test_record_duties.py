@@ -32,6 +32,7 @@ from equipment.swaps.printed.paper import swap_paper
 from equipment.swaps.reads.state import state_of
 from equipment.units import labels
 from fleet.house.refusals import Refused
+from fleet.models import Authorisation
 from scheduling.models import Limit, Work, WorkDone
 from tests import builders as build
 from tests import builders_swaps as swaps
@@ -77,8 +78,9 @@ def codes(act, *args, **more):
 
 
 def a_card(job, **more):
-    swaps.an_ink_signer("Una Skerry", "VAR 900", "release")
-    swaps.an_ink_signer("Per Holm", "VAR 901", "inspect")
+    if not Authorisation.objects.filter(number="VAR 900").exists():
+        swaps.an_ink_signer("Una Skerry", "VAR 900", "release")
+        swaps.an_ink_signer("Per Holm", "VAR 901", "inspect")
     card = Card(
         place=job.place,
         station_id=job.station.pk,
@@ -165,7 +167,7 @@ def test_r5_an_inspection_has_its_extent_date_aircraft_total_signer_certificate_
     assert "10 000:00 h" in words_of(paper) and "5 000 cycles" in words_of(paper)
     number = job.inspector.authorisations.get().number
     assert any(job.inspector.shown_name in row[0] and number in row[2] for row in who)
-    assert inspection.statement == job.swap.rule_set.inspection_statement
+    assert inspection.statement.startswith(job.swap.rule_set.inspection_statement)
 
 
 def test_r5_what_is_not_airworthy_is_on_a_signed_and_dated_list(job):
@@ -229,7 +231,8 @@ def test_r10_a_directives_list_has_method_date_and_when_it_is_done_again():
     }
     address = reverse("scheduling:unit_work", args=[unit.pk])
     shown = desk.post(address, sent)
-    desk.post(address, {**sent, "shown": _mark(shown), "save": "1"})
+    saved = desk.post(address, {**sent, "shown": _mark(shown), "save": "1"})
+    assert saved.status_code == 302 and WorkDone.objects.get().method == "eddy_current"
     reckon()
 
     limit = Limit.objects.get(code="AD-1")

@@ -113,7 +113,7 @@ def test_an_unserviceable_tag_says_all_that_is_asked_of_one(unit):
         "Heavy landing",
     )
     assert (said["Preservation"], said["Why"]) == ("Dry bag", "a defect")
-    assert "41 cycles" in said["Times in service"]
+    assert "41 cycles" in said["Times as tagged"]
     assert "Do not remove this tag" in sheet.foot
 
 

@@ -5,6 +5,8 @@ The aircraft reads 10 000:00 h and 5 000 cycles on 1 March 2027, 10 300:00 h and
 
 from __future__ import annotations
 
+from uuid import uuid4
+
 import pytest
 import time_machine
 from django.urls import reverse
@@ -50,6 +52,7 @@ def fitted(db):
                 read_at=build.instant(f"{on} 00:00"),
                 total=total,
                 is_date_only=False,
+                act_id=uuid4(),
                 recorded_at=build.NOW,
                 recorded_by=build.a_person("controller"),
             )
@@ -75,7 +78,7 @@ def stated(unit, on, hours, cycles, since="new"):
 def overhauled(unit, on, **more):
     work = Work.objects.get_or_create(code="OVH", defaults={"name": "Overhaul"})[0]
     return WorkDone.objects.create(
-        work=work, unit=unit, done_on=build.day(on), recorded_at=build.NOW, **more
+        work=work, unit=unit, done_on=build.day(on), act_id=uuid4(), recorded_at=build.NOW, **more
     )
 
 
