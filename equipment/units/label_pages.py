@@ -16,7 +16,8 @@ from equipment.models import Reservation
 from equipment.segregation.shop_first import counting_tag
 from fleet.house.pages import reader, today
 
-from .labels import Sheet, pdf_of, set_aside_label, unit_label, unit_tag
+from .drawn import Sheet, pdf_of
+from .labels import set_aside_label, unit_label, unit_tag
 
 
 @require_safe

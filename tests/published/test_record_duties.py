@@ -30,7 +30,7 @@ from equipment.models import (
 from equipment.swaps.acts.paper import Card, Ink, transcribe_swap
 from equipment.swaps.printed.paper import swap_paper
 from equipment.swaps.reads.state import state_of
-from equipment.units import labels
+from equipment.units import drawn, labels
 from fleet.house.refusals import Refused
 from fleet.models import Authorisation
 from scheduling.models import Limit, Work, WorkDone
@@ -494,13 +494,13 @@ def test_r34_no_line_of_a_tag_is_left_off_however_long(monkeypatch):
         act_id=uuid4(),
         at=build.NOW,
     )
-    drawn = []
-    monkeypatch.setattr(labels.Canvas, "drawString", lambda self, x, y, text: drawn.append(text))
+    said = []
+    monkeypatch.setattr(drawn.Canvas, "drawString", lambda self, x, y, text: said.append(text))
 
     sheet = labels.unit_tag(made, on=build.NOW.date(), at=build.NOW, is_demonstration=False)
-    labels.pdf_of(sheet)
+    drawn.pdf_of(sheet)
 
-    words = " ".join(drawn)
+    words = " ".join(said)
     for name, value in sheet.lines:
         if value:
             assert f"{name}:" in words, name

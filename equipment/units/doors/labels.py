@@ -14,7 +14,8 @@ from rest_framework.response import Response
 
 from equipment.models import Reservation, Unit
 from equipment.segregation.shop_first import counting_tag
-from equipment.units.labels import Sheet, pdf_of, set_aside_label, unit_label, unit_tag
+from equipment.units.drawn import Sheet, pdf_of
+from equipment.units.labels import set_aside_label, unit_label, unit_tag
 from fleet.doors.door import Door, Missing, found_or_missing
 from fleet.doors.schema import described
 from fleet.house.pages import today
