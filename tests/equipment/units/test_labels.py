@@ -11,7 +11,8 @@ from reportlab.pdfgen.canvas import Canvas
 from equipment.availability.acts.holds import NewHold, hold_units
 from equipment.codes.read import read_mark
 from equipment.models import Certificate, Maker, Unit, UnitTag
-from equipment.units import drawn, labels
+from equipment.units import drawn as drawing
+from equipment.units import labels
 from equipment.units.ports import Ending
 from tests import builders as build
 from tests.equipment.stores.world import AT, TODAY, a_stocked_unit, set_aside
@@ -46,7 +47,7 @@ def read_back(text):
         def drawPath(self, path, stroke, fill):
             pass
 
-    drawn.draw_code(Page(BytesIO()), text, 0, 0, 720)
+    drawing.draw_code(Page(BytesIO()), text, 0, 0, 720)
     picture = np.full((840, 840), 255, np.uint8)
     for x, y, side in drawn:
         picture[780 - y - side : 780 - y, 60 + x : 60 + x + side] = 0
@@ -130,18 +131,18 @@ def test_it_prints_on_one_page_and_is_the_same_each_time(unit, is_demonstration)
         tag(unit, words="very " * 60), **NOW | {"is_demonstration": is_demonstration}
     )
 
-    made = drawn.pdf_of(sheet)
+    made = drawing.pdf_of(sheet)
 
     assert made.startswith(b"%PDF-")
     assert made.count(b"/Type /Page\n") == 1
-    assert made == drawn.pdf_of(sheet)
+    assert made == drawing.pdf_of(sheet)
 
 
 def test_demonstration_is_marked_as_invented(unit, monkeypatch):
     drawn = []
     monkeypatch.setattr(Canvas, "drawString", lambda self, x, y, text: drawn.append(text))
 
-    drawn.pdf_of(labels.unit_label(unit.pk, **NOW | {"is_demonstration": True}))
+    drawing.pdf_of(labels.unit_label(unit.pk, **NOW | {"is_demonstration": True}))
 
     assert "Invented demonstration data. Not for use." in drawn
 
