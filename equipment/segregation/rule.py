@@ -77,7 +77,7 @@ def why_not_use(unit: UnitUse) -> list[Refusal]:
         found.append(("no_certificate", words))
     elif unit.dual_release_for:
         words = (
-            f"{unit.words} has no certificate released under both authorities' rules, which "
+            f"{unit.words} has no certificate released under the rules of both authorities, which "
             f"{unit.dual_release_for} asks for. Record it, or take another."
         )
         found.append(("no_dual_release", words))
