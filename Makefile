@@ -4,6 +4,8 @@
 SHELL := /bin/sh
 BIN := .venv/bin
 VENV := .venv/ready
+# The house is six processes, each started again whenever it dies: none should compile a thousand modules anew.
+export PYTHONDONTWRITEBYTECODE :=
 
 help: ## this list
 	@sed -n 's/^\([a-z]*\):.*## /\1	/p' Makefile | expand -t 10

@@ -51,6 +51,9 @@ class EquipmentConfig(AppConfig):
         "equipment_scrapping",
         "equipment_transfer",
         "equipment_transferreceipt",
+        "equipment_loan",
+        "equipment_loanend",
+        "equipment_sentback",
     )
     kept_tables: dict[str, tuple[str, ...]] = {
         "equipment_stocktake": ("ended_at", "ended_by_id", "ended_words"),

@@ -6,7 +6,9 @@ Only what differs is closed and inserted. What our records said before stays rea
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from datetime import datetime
 
 from django.db import connection
@@ -105,6 +107,12 @@ RETURNING aircraft_id
 """
 
 
+#: Units and aircraft.
+News = tuple[set[int], set[int | None]]
+#: What is to be told as the act under way ends.
+_held_back: ContextVar[News | None] = ContextVar("news held back", default=None)
+
+
 def derive(unit_ids: Iterable[int], *, at: datetime) -> None:
     """This will bring what is kept of these units, and of all inside them, up to the ledger.
 
@@ -152,7 +160,28 @@ def tell_condition(unit_ids: Iterable[int]) -> None:
     raise_stamps(unit for units in inside for unit in units)
 
 
+@contextmanager
+def told_together() -> Iterator[None]:
+    """What several steps of one act change is told once, as it ends, in the act's own transaction: each telling
+    reckons the units anew. An act that is refused tells nothing."""
+    if _held_back.get() is not None:
+        yield
+        return
+    news: News = (set(), set())
+    token = _held_back.set(news)
+    try:
+        yield
+    finally:
+        _held_back.reset(token)
+    if news[0]:
+        _tell(list(news[0]), {*news[1]})
+
+
 def _tell(units: list[int], aircraft: set[int | None]) -> None:
+    if (news := _held_back.get()) is not None:
+        news[0].update(units)
+        news[1].update(aircraft)
+        return
     facts_changed.send(
         sender="equipment",
         unit_ids=sorted(units),

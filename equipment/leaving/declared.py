@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from django.urls import reverse
 
+from equipment.leaving.acts.loans import END_LOAN, LEND_UNIT
 from equipment.leaving.acts.scrap import SCRAP_UNIT
+from equipment.leaving.acts.sent_back import SEND_BACK, SEND_CORE
 from equipment.leaving.acts.transfers import RECEIVE_TRANSFER, SEND_TRANSFER
-from equipment.leaving.doors import Transfers
+from equipment.leaving.doors import Loans, Transfers
+from equipment.leaving.owed_pages import about_loan, about_loan_of, about_title
 from equipment.leaving.pages import about_arrival, about_leaving, about_transfer_of
 from fleet.offers.api import Api
 from fleet.offers.offer import Offer
@@ -46,9 +49,55 @@ ARRIVE = Page(
     known=("transfer",),
     begins_today=("received_on",),
 )
+LEND = Page(
+    address="stores/units/<int:unit_id>/lend/",
+    name="stores_lend",
+    heading="Lend it out",
+    button="It is lent",
+    done=lambda done: f"{done.about.subject} is lent to {done.made.party}.",
+    about=about_loan_of,
+    known=("unit",),
+    begins_today=("lent_on",),
+    then=lambda done: reverse("equipment:stores_owed"),
+)
+LOAN = Page(
+    address="stores/loans/<int:loan_id>/",
+    name="stores_loan",
+    heading="Record a loan back",
+    button="It is back",
+    done=lambda done: f"{done.about.subject} is back: it waits for its inspection.",
+    about=about_loan,
+    known=("loan",),
+    begins_today=("returned_on",),
+)
+UNIT_BACK = Page(
+    address="stores/owed/<int:title_id>/unit/",
+    name="stores_send_back",
+    heading="Send it back to its owner",
+    button="It is sent back",
+    done=lambda done: f"{done.about.subject} is sent back: it is owed no longer.",
+    about=about_title,
+    known=("title",),
+    begins_today=("sent_on",),
+)
+CORE_BACK = Page(
+    address="stores/owed/<int:title_id>/core/",
+    name="stores_send_core",
+    heading="Send a core for it",
+    button="The core is sent",
+    done=lambda done: f"The core for {done.about.subject} is sent: it is owed no longer.",
+    about=about_title,
+    known=("title",),
+    begins_today=("sent_on",),
+    first=("core",),
+)
 
 OFFERS = (
     Offer(SCRAP_UNIT, Api(sent="ScrappingSent"), SCRAP),
     Offer(SEND_TRANSFER, Api(sent="TransferSent", base=Transfers), SEND),
     Offer(RECEIVE_TRANSFER, Api(sent="TransferReceiptSent"), ARRIVE),
+    Offer(LEND_UNIT, Api(sent="LoanSent", base=Loans), LEND),
+    Offer(END_LOAN, Api(sent="LoanEndSent"), LOAN),
+    Offer(SEND_BACK, Api(sent="UnitSentBackSent"), UNIT_BACK),
+    Offer(SEND_CORE, Api(sent="CoreSentBackSent"), CORE_BACK),
 )

@@ -75,10 +75,12 @@ WITH RECURSIVE around (root, depth, id, place_id) AS (
     WHERE a.depth < {DEEPEST}
 )
 """
-# Itself first: ``inside`` is a set.
+# Itself first: ``inside`` is a set. Row by row, for nobody can estimate how many there are: a join would
+# read all units of the fleet.
 _EACH = """
-SELECT i.root, i.id FROM inside i JOIN equipment_unit u ON u.id = i.root
-ORDER BY i.root, i.id <> coalesce(u.merged_into_id, u.id), i.id
+SELECT i.root, i.id FROM inside i
+ORDER BY i.root,
+    i.id <> (SELECT coalesce(u.merged_into_id, u.id) FROM equipment_unit u WHERE u.id = i.root), i.id
 """
 
 

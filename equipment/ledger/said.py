@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
@@ -203,7 +204,10 @@ class TitleFact:
         "Restriction", 120, default="", heading=Heading("Restriction", "What the owner forbids.")
     )
     document: str = _document("The agreement.", default="")
-    charge: str = text("Charge", 80, default="", help="What it costs, per what.")
+    charge: str = text("Charge", 80, default="", help="What it costs, in words.")
+    charge_amount: Decimal | None = None
+    charge_per: str = ""
+    currency: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,6 +23,7 @@ from .findings import (
 )
 from .movements import Correction, Movement, Place
 from .open_items import OpenItem, OpenItemClosed, RepeatActionDone
+from .owing import Loan, LoanEnd, SentBack
 from .papers import Certificate, LifeStatement, RecordsLost, Sighting, Title
 from .parts import (
     Alternate,
@@ -78,6 +79,8 @@ __all__ = [
     "IncomingInspection",
     "InspectorCall",
     "LifeStatement",
+    "Loan",
+    "LoanEnd",
     "Maker",
     "MakerAlias",
     "ModificationStandard",
@@ -93,6 +96,7 @@ __all__ = [
     "Reservation",
     "RuleSet",
     "Scrapping",
+    "SentBack",
     "Settlement",
     "ShopOrder",
     "ShopPromise",

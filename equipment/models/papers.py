@@ -3,6 +3,7 @@ from __future__ import annotations
 from django.db import models
 from django.db.models import Q
 
+from .owing import PER
 from .units import PRECISIONS
 
 
@@ -102,7 +103,10 @@ class Title(models.Model):
     core_due_on = models.DateField(null=True, blank=True)
     customs = models.CharField(max_length=80, blank=True)
     restriction = models.CharField(max_length=120, blank=True)
-    charge = models.CharField(max_length=80, blank=True, help_text="What it costs, per what.")
+    charge = models.CharField(max_length=80, blank=True, help_text="What it costs, in words.")
+    charge_amount = models.DecimalField(max_digits=12, decimal_places=2, null=True, blank=True)
+    charge_per = models.CharField(max_length=5, choices=PER, blank=True)
+    currency = models.CharField(max_length=3, blank=True)
     document = models.CharField(max_length=80, blank=True)
     recorded_at = models.DateTimeField()
     recorded_by = models.ForeignKey(

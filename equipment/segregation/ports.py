@@ -22,6 +22,11 @@ class LimitsSay:
 expired_among: Port[[Mapping[int, Sequence[int]], date], dict[int, LimitsSay]] = Port(
     "which limits of units, or of what is inside them, have run out or are unknown"
 )
+#: Asked with units, each by itself, and a day. Nothing is reckoned: who is named is judged by the question
+#: above.
+not_cleared_of: Port[[Sequence[int], date], set[int]] = Port(
+    "which units are not cleared of a limit that has run out"
+)
 #: Asked with an aircraft and a day. The code of the maintenance programme that it follows then; empty
 #: if it follows none.
 programme_followed_by: Port[[int, date], str] = Port("which programme an aircraft follows")

@@ -91,6 +91,8 @@ ACTS: dict[str, frozenset[str]] = {
     "count_stock": frozenset({STORES, CONTROLLER}),
     "scrap_unit": frozenset({STORES, CONTROLLER}),
     "transfer_unit": frozenset({STORES, CONTROLLER}),
+    "lend_unit": frozenset({STORES, CONTROLLER}),
+    "send_back": frozenset({STORES, CONTROLLER}),
     "enter_stores_data": frozenset({STORES, CONTROLLER, ADMINISTRATOR}),
     # facts of the programme
     "enter_programme": frozenset({CONTROLLER}),

@@ -17,7 +17,7 @@ from equipment.findings.walk import ports
 from equipment.judging.release.obstacles import Obstacle
 from equipment.ledger.nesting import inside_now
 from equipment.models import Swap
-from equipment.segregation.ports import expired_among, programme_followed_by
+from equipment.segregation.ports import expired_among, not_cleared_of, programme_followed_by
 from equipment.stores import ports as of_stores
 from equipment.stores.ports import CertifiedWork, KnownWork, ToSetAside
 from equipment.swaps import ports as of_swaps
@@ -46,6 +46,7 @@ def provide_all() -> None:
     bottle_limits_of.provide(swaps.bottle_limits)
     record_requalified_works.provide(cylinder_is_tested)
     expired_among.provide(stores.run_out)
+    not_cleared_of.provide(stores.may_have_run_out)
     ends_first.provide(stores.ends_first_of)
     life_totals_of.provide(lives.lives_of)
     of_stores.record_certified_works.provide(works_are_recorded)

@@ -90,6 +90,15 @@ def _to_reckon(units: list[int], on: date) -> list[int]:
     return sorted(doubtful_units(units, on, SPENT))
 
 
+def may_have_run_out(units: Sequence[int], on: date) -> set[int]:
+    """Of many units those that the stored list does not clear of having run out, or of a test that failed; with
+    no list of that day all of them."""
+    if stored_day() != on:
+        return set(units)
+    found = doubtful_units(units, on, SPENT, with_unknown=False)
+    return {*found, *failed_tests(units, on)}
+
+
 def has_run_out(item: Item) -> bool:
     """Past its last good day, its variation not counted as life; or spent by a measure of its own."""
     if subject_of(item.id)[2] != UNIT or item.band in (Band.QUIET, Band.NO_BASIS):

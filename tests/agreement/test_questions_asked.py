@@ -33,7 +33,7 @@ from equipment.models import (
     Unit,
 )
 from equipment.segregation.facts import Asked, uses_of
-from equipment.segregation.ports import expired_among, programme_followed_by
+from equipment.segregation.ports import expired_among, not_cleared_of, programme_followed_by
 from equipment.stores.ports import (
     known_works,
     limit_starts,
@@ -41,7 +41,7 @@ from equipment.stores.ports import (
     proposed_to_set_aside,
     record_certified_works,
 )
-from equipment.stores.reads.clerk_day import proposed_for, to_hand_out
+from equipment.stores.reads.clerk_day import proposed_for, to_hand_out, waiting_in_stock
 from equipment.stores.reads.shop_loop import at_shops, scope_of_order
 from equipment.swaps.ports import (
     life_status_of,
@@ -273,6 +273,7 @@ READS = [
     (proposed_to_set_aside, lambda: proposed_for(1, TODAY)),
     (expiries_of, lambda: on_record([a_stocked_unit()], TODAY)),
     (expired_among, lambda: uses_of([a_stocked_unit().pk], Asked(TODAY, AT))),
+    (not_cleared_of, lambda: waiting_in_stock(today=TODAY, at=AT)),
     (groundings_of, aircraft_on_the_page),
     (groundings_of, aircraft_by_api),
     (open_jobs_of, a_persons_page),

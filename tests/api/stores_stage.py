@@ -9,7 +9,17 @@ from typing import Any
 
 from equipment.keeping.record import record_movements
 from equipment.ledger.facts import MovementFact, PlaceAt, When
-from equipment.models import Certificate, Hold, Reservation, ShopOrder, StockTake, Transfer, Unit
+from equipment.models import (
+    Certificate,
+    Hold,
+    Loan,
+    Reservation,
+    ShopOrder,
+    StockTake,
+    Title,
+    Transfer,
+    Unit,
+)
 from fleet.models import Station, User
 
 from .world import AT, World, a_world, ids_of
@@ -80,6 +90,7 @@ def stage_of_stores(role: str) -> tuple[dict[str, Any], Callable[[Any], Any]]:
     out = _issued(world, person)
     counted, empty = _stock_takes(world, person)
     transfer = _transfer(world, person, empty.station)
+    loan, title, core = _owed(world, person)
 
     def about(body: Any) -> Any:
         late = "printed_serial" in body and "unit" in body
@@ -93,11 +104,14 @@ def stage_of_stores(role: str) -> tuple[dict[str, Any], Callable[[Any], Any]]:
             "reservation": out.pk if "bin" in body else held.pk,
             "hold": hold.pk,
             "transfer": transfer.pk,
+            "loan": loan.pk,
+            "title": title.pk if "waybill" in body else body.get("title"),
+            "core": f"{core.part_number.number} {core.serial_number}",
             "count": counted.pk if {"how", "code"} & set(body) else empty.pk,
             "password": PASSWORD,
         }
         found = {name: here.get(name, value) for name, value in body.items()}
-        if "waybill" in body:
+        if "station" in body and "waybill" in body:
             found["station"] = empty.station.code
         if "printed_serial" in body:
             found["printed_serial"] = away.serial_number
@@ -133,6 +147,36 @@ def _transfer(world: World, person: User, to: Station) -> Transfer:
         recorded_at=AT,
         recorded_by=person,
     )
+
+
+def _owed(world: World, person: User) -> tuple[Loan, Title, Unit]:
+    """A unit that is lent out; a title that owes its unit and a core; and a core to send."""
+    lent, movement = a_unit(world, "L1", "sent", PlaceAt("party", name="Skerry Air"))
+    loan = Loan.objects.create(
+        act_id=uuid.uuid4(),
+        unit=lent,
+        movement_id=movement,
+        party="Skerry Air",
+        station=world.station,
+        agreement="LN-1",
+        lent_on=date(2024, 1, 10),
+        return_by=date(2024, 4, 1),
+        recorded_at=AT,
+        recorded_by=person,
+    )
+    store = PlaceAt("store", station_id=world.station.pk)
+    foreign, _ = a_unit(world, "F1", "received", store)
+    core, _ = a_unit(world, "C1", "received", store)
+    title = Title.objects.create(
+        unit=foreign,
+        sort="exchange",
+        owner="Tidewater Pool",
+        from_on=date(2024, 1, 10),
+        return_by=date(2024, 4, 1),
+        core_due_on=date(2024, 4, 1),
+        recorded_at=AT,
+    )
+    return loan, title, core
 
 
 def _issued(world: World, person: User) -> Reservation:

@@ -15,7 +15,7 @@ import pytest
 from fleet.bench.load_units import write_ground, write_units
 from fleet.config import postgres
 from fleet.config.postgres import Server
-from tests.fleet.config.installation import Installation
+from tests.fleet.config.installation import Installation, brought_up
 
 pytestmark = pytest.mark.slow
 UNITS = 120_000
@@ -35,8 +35,8 @@ bring_load(by=people.get(), files=[(path.name, [path.read_bytes()])], at=timezon
 
 
 @pytest.fixture
-def installation(tmp_path: Path) -> Iterator[Installation]:
-    made = Installation(tmp_path / "data")
+def installation(tmp_path: Path, shared_folder: Path) -> Iterator[Installation]:
+    made = brought_up(tmp_path / "data", shared_folder)
     yield made
     for process in psutil.process_iter():
         if made.owns(process):

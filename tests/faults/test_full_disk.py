@@ -11,7 +11,7 @@ from pathlib import Path
 import psutil
 import pytest
 
-from tests.fleet.config.installation import Installation
+from tests.fleet.config.installation import Installation, brought_up
 
 pytestmark = pytest.mark.slow
 MEGABYTES = 220
@@ -30,8 +30,8 @@ def small_disk(tmp_path: Path) -> Iterator[Path]:
 
 
 @pytest.fixture
-def installation(small_disk: Path) -> Iterator[Installation]:
-    made = Installation(small_disk / "data")
+def installation(small_disk: Path, shared_folder: Path) -> Iterator[Installation]:
+    made = brought_up(small_disk / "data", shared_folder)
     yield made
     for process in psutil.process_iter():
         if made.owns(process):

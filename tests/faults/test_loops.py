@@ -10,11 +10,12 @@ import os
 import random
 import sys
 from collections.abc import Iterator
+from pathlib import Path
 
 import psutil
 import pytest
 
-from tests.fleet.config.installation import Installation
+from tests.fleet.config.installation import brought_up
 
 from . import loops
 from .house import House
@@ -34,8 +35,8 @@ def chance() -> random.Random:
 
 
 @pytest.fixture(scope="module")
-def house(tmp_path_factory: pytest.TempPathFactory) -> Iterator[House]:
-    made = House(Installation(tmp_path_factory.mktemp("loops") / "data"))
+def house(tmp_path_factory: pytest.TempPathFactory, shared_folder: Path) -> Iterator[House]:
+    made = House(brought_up(tmp_path_factory.mktemp("loops") / "data", shared_folder))
     made.installation.start()
     assert "Open http" in made.installation.printed_until("Open http")
     assert made.installation.process is not None

@@ -6,9 +6,11 @@ import re
 import unicodedata
 from decimal import Decimal
 from functools import cache
-from typing import Any
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
 
-import pint
+if TYPE_CHECKING:
+    import pint
 
 # sort -> unit as the house writes it -> (pint's name, other ways of writing it, folded).
 UNITS: dict[str, dict[str, tuple[str, str]]] = {
@@ -149,8 +151,8 @@ def sort_of(unit: str) -> str | None:
 
 @cache
 def _registry() -> pint.UnitRegistry[Any]:
-    # Made when first needed: it takes half a second, which a page without values need not pay.
-    registry: pint.UnitRegistry[Any] = pint.UnitRegistry(non_int_type=Decimal)
+    # Loaded and made when first needed: it takes a second, which a process without values need not pay.
+    registry: pint.UnitRegistry[Any] = import_module("pint").UnitRegistry(non_int_type=Decimal)
     # 1/π candela a square foot; 10⁻⁶/π candela a square centimetre; a lumen a square foot.
     registry.define("foot_lambert = 3.42625909963539 * candela / meter ** 2")
     registry.define("micro_lambert = 0.00318309886183791 * candela / meter ** 2")

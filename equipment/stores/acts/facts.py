@@ -11,6 +11,7 @@ from equipment.common.attached import FileFact
 from equipment.common.said import station_coded
 from equipment.ledger.facts import Entered
 from equipment.models import Title
+from equipment.models.owing import PER
 from fleet.acts.fields import (
     choice,
     codes,
@@ -112,8 +113,11 @@ class TitleSaid:
     core_due_on: date | None = day("Core due back on", default=None)
     customs: str = text("Customs", 80, default="")
     restriction: str = text("Owner's restriction", 120, default="")
-    charge: str = text("What it costs, per what", 80, default="")
+    charge: str = text("What it costs, in words", 80, default="")
     document: str = text("Document", 80, default="")
+    charge_amount: str = text("Charge", 16, default="", help="An amount such as 40.00.")
+    charge_per: str = choice("Charged", [("", "not charged"), *PER], default="")
+    currency: str = text("Currency", 3, default="", help="Its three letters.")
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,8 @@ from django.db.models import QuerySet
 
 from equipment.availability.acts.units import when_on
 from equipment.common.attached import refuse_file
+from equipment.common.money import money
+from equipment.keeping.derive import told_together
 from equipment.keeping.locks import lock
 from equipment.keeping.papers import record_titles
 from equipment.keeping.record import record_asked
@@ -34,6 +36,7 @@ from fleet.house.desks import ask
 from fleet.house.moments import refuse_future
 from fleet.house.refusals import Refusal, Refused
 from fleet.models import Station, User
+from fleet.words.said import day_words
 
 from .facts import EXAMPLE_PAPER, Receipt, ReceiptLine, ReceivedLine, Receiving
 from .lines import Meant, refuse_received, resolve_line
@@ -67,11 +70,13 @@ def receive(*, by: User, receipt: Receipt, act_id: UUID, at: datetime) -> Receiv
             refuse_received(each, unit)
         except Refused as refused:
             raise _at_line(refused, number, receipt.lines) from refused
-    papers = _record_papers(by=by, receipt=receipt, lines=lines, units=units, act_id=act_id, at=at)
-    _record_titles(by, receipt, units, at)
-    reasons = _why_quarantined(receipt, units, at)
-    came: dict[str, Any] = {"receipt": receipt, "lines": lines, "units": units, "reasons": reasons}
-    recorded = _moved(by=by, **came, station=station, act_id=act_id, at=at)
+    came: dict[str, Any] = {"receipt": receipt, "lines": lines, "units": units}
+    with told_together():
+        papers = _record_papers(by=by, **came, act_id=act_id, at=at)
+        _record_titles(by, receipt, units, at)
+        reasons = _why_quarantined(receipt, units, at)
+        move: dict[str, Any] = {"reasons": reasons, "station": station, "act_id": act_id}
+        recorded = _moved(by=by, **came, **move, at=at)
     return Receiving(
         tuple(
             ReceivedLine(
@@ -199,6 +204,12 @@ def _record_titles(by: User, receipt: Receipt, units: Sequence[int], at: datetim
     title = receipt.title
     if title is None:
         return
+    for name in ("return_by", "core_due_on"):
+        due = getattr(title, name)
+        if due is not None and due < receipt.received_on:
+            words = f"It came on {day_words(receipt.received_on)}: it cannot be owed back before."
+            raise Refused("owed_before_receipt", words, name)
+    amount, currency = money(title.charge_amount, title.currency, field="charge_amount")
     rows = [
         TitleFact(
             unit,
@@ -211,6 +222,9 @@ def _record_titles(by: User, receipt: Receipt, units: Sequence[int], at: datetim
             title.restriction,
             title.document,
             title.charge,
+            amount,
+            title.charge_per or "once" if amount is not None else "",
+            currency,
         )
         for unit in units
     ]

@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from uuid import UUID, uuid5
 
 from django.db import transaction
 
 from equipment.availability.acts.units import lock_unit, when_on
 from equipment.common.attached import refuse_file
+from equipment.common.money import money
 from equipment.common.said import station_coded
+from equipment.keeping.derive import told_together
 from equipment.keeping.record import record_asked
 from equipment.ledger.facts import Entered, MovementFact, PlaceAt
 from equipment.models import Place, ShopOrder, ShopReturn, Unit, UnitTag
@@ -32,8 +34,6 @@ from .facts import EXAMPLE_PAPER, CertifiedTerm, Paper, TotalFact, WorkFact
 from .papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
 from .shops import open_order, refuse_ended
 
-MOST_MONEY = Decimal("9999999999.99")
-
 
 @transaction.atomic
 def return_from_shop(*, by: User, back: ShopBack, act_id: UUID, at: datetime) -> ShopReturn:
@@ -51,11 +51,12 @@ def return_from_shop(*, by: User, back: ShopBack, act_id: UUID, at: datetime) ->
     refuse_ended(order)
     unit = Unit.objects.select_related("part_number").get(pk=order.unit_id)
     unit = lock_unit(unit.pk)
-    price = _refuse_back(order, unit, back)
-    movement = _moved_back(by=by, order=order, unit=unit, back=back, act_id=act_id, at=at)
-    paper = _record_paper(by, unit, back, act_id, at)
-    if back.how == "done" and paper is not None and condemned_by(unit.pk) is None:
-        _tag(by, unit, back, act_id, at)
+    price, currency = _refuse_back(order, unit, back)
+    with told_together():
+        movement = _moved_back(by=by, order=order, unit=unit, back=back, act_id=act_id, at=at)
+        paper = _record_paper(by, unit, back, act_id, at)
+        if back.how == "done" and paper is not None and condemned_by(unit.pk) is None:
+            _tag(by, unit, back, act_id, at)
     return ShopReturn.objects.create(
         order=order,
         act_id=act_id,
@@ -65,7 +66,7 @@ def return_from_shop(*, by: User, back: ShopBack, act_id: UUID, at: datetime) ->
         returned_on=back.returned_on,
         works=[work.code for work in back.works],
         price=price,
-        currency=back.currency.strip().upper(),
+        currency=currency,
         results=refuse_long(back.results, "results", 300),
         words=back.words.strip()[:300],
         recorded_at=at,
@@ -73,7 +74,7 @@ def return_from_shop(*, by: User, back: ShopBack, act_id: UUID, at: datetime) ->
     )
 
 
-def _refuse_back(order: ShopOrder, unit: Unit, back: ShopBack) -> Decimal | None:
+def _refuse_back(order: ShopOrder, unit: Unit, back: ShopBack) -> tuple[Decimal | None, str]:
     if back.how not in dict(ShopReturn.HOW):
         raise Refused("unknown_how", "Say whether the work was done, or what became of it.", "how")
     if back.returned_on < order.sent_on:
@@ -87,24 +88,7 @@ def _refuse_back(order: ShopOrder, unit: Unit, back: ShopBack) -> Decimal | None
     elif back.works or back.totals:
         words = "Works and totals are taken from a certificate: bring it, or leave them out."
         raise Refused("work_not_certified", words, "works")
-    return _price(back)
-
-
-def _price(back: ShopBack) -> Decimal | None:
-    text, currency = back.price.strip(), back.currency.strip()
-    if not text:
-        return None
-    try:
-        price = Decimal(text)
-    except InvalidOperation:
-        price = Decimal("NaN")
-    if not price.is_finite() or not 0 <= price <= MOST_MONEY:
-        words = "This is no price: give an amount such as 12500.00."
-        raise Refused("price_not_read", words, "price")
-    if len(currency) != 3 or not currency.isascii() or not currency.isalpha():
-        words = "Give the currency by its three letters, such as EUR."
-        raise Refused("currency_not_read", words, "currency")
-    return price.quantize(Decimal("0.01"))
+    return money(back.price, back.currency)
 
 
 def _moved_back(

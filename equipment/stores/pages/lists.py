@@ -14,7 +14,7 @@ from django.views.decorators.http import require_safe
 
 from equipment.stores.reads import day_sections, scans
 from equipment.stores.reads.clerk_day import ClerkDay, clerk_day, to_hand_out, waiting_in_stock
-from equipment.stores.reads.owed import owed_back
+from equipment.stores.reads.owed import owed, totals
 from equipment.stores.reads.shop_loop import at_shops, loop_history
 from equipment.stores.reads.stock import MOST_ROWS, STATES, StockAsked, counts, stock
 from fleet.house.pages import reader, today
@@ -108,7 +108,7 @@ def stores_shop(request: HttpRequest) -> HttpResponse:
 @never_cache
 @reader
 def stores_owed(request: HttpRequest) -> HttpResponse:
-    """Loans and cores that must go back, the soonest first."""
-    return page(
-        request, "equipment/stores/lists/owed.html", "send_to_shop", {"owed": owed_back(today())}
-    )
+    """Loans and cores that must go back, and what others have of us, the soonest first."""
+    every = owed(today())
+    context = {"owed": every, "totals": totals(every)}
+    return page(request, "equipment/stores/lists/owed.html", "send_to_shop", context)

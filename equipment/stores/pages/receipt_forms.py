@@ -10,6 +10,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from equipment.models import Title
+from equipment.models.owing import PER
 from equipment.stores.acts.facts import Receipt, ReceiptLine, TitleSaid
 from equipment.stores.acts.papers import NOT_APPLICABLE
 from equipment.stores.acts.receiving import MOST_LINES
@@ -20,6 +21,7 @@ from .certificate_forms import TOTAL_ROWS, PaperForm
 from .inspection_forms import CodeField, station_field
 
 MOST_QUANTITY = 2**31 - 1
+COSTS = ("charge_amount", "charge_per", "currency", "charge")
 
 
 class ReceiveForm(PaperForm):
@@ -65,7 +67,12 @@ class ReceiveForm(PaperForm):
     owner = text("Owner", 80)
     return_by = Day(label="Goes back by", required=False)
     core_due_on = Day(label="Core due back on", required=False)
-    charge = text("What it costs, per what", 80)
+    charge_amount = text("Charge", 16)
+    charge_per = forms.ChoiceField(
+        label="Charged", choices=[("", "not charged"), *PER], required=False
+    )
+    currency = text("Currency", 3)
+    charge = text("What else it costs, in words", 80)
     restriction = text("Owner's restriction", 120)
     customs = text("Customs", 80)
 
@@ -162,7 +169,7 @@ class ReceiveForm(PaperForm):
 
     def _title(self) -> TitleSaid | None:
         given = self.cleaned_data
-        names = ("return_by", "core_due_on", "customs", "restriction", "charge", "document")
+        names = ("return_by", "core_due_on", "customs", "restriction", *COSTS, "document")
         if not given["title"]:
             return None
         return TitleSaid(given["title"], given["owner"], **{name: given[name] for name in names})
@@ -181,7 +188,7 @@ class ReceiveForm(PaperForm):
 
     @property
     def ownership(self) -> list[forms.BoundField]:
-        names = ("title", "owner", "return_by", "core_due_on", "charge", "restriction", "customs")
+        names = ("title", "owner", "return_by", "core_due_on", *COSTS, "restriction", "customs")
         return [self[name] for name in names]
 
     @property

@@ -8,12 +8,15 @@ from datetime import date, datetime
 
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from equipment.models import Place, Reservation, ShopOrder, Stay, Unit
+from equipment.models.units import UnitQuerySet
+from equipment.segregation.doubted import doubted_among
 from equipment.segregation.facts import Asked, uses_of
 from equipment.segregation.rule import UnitUse, why_not_use
 from equipment.stores.ports import ToSetAside, proposed_to_set_aside
 from fleet.words.said import day_words
 
 from .issued import Issued, issued
+from .owed import Owed, owed, owed_soon
 from .shop_loop import AtShop, at_shops
 
 
@@ -73,6 +76,7 @@ class ClerkDay:
     to_send: list[Waiting] = field(default_factory=list)
     late: list[AtShop] = field(default_factory=list)
     in_quarantine: list[Waiting] = field(default_factory=list)
+    owed: list[Owed] = field(default_factory=list)
 
 
 def clerk_day(*, today: date, at: datetime, station: str = "") -> ClerkDay:
@@ -93,12 +97,13 @@ def clerk_day(*, today: date, at: datetime, station: str = "") -> ClerkDay:
         to_send=in_stock.to_send,
         late=[order for order in orders if order.is_late],
         in_quarantine=in_stock.in_quarantine,
+        owed=owed_soon(owed(today), station),
     )
 
 
 def waiting_in_stock(*, today: date, at: datetime, station: str = "") -> ClerkDay:
     """Of the day what lies in stock and waits for a person."""
-    found = _sorted_out(_stock(station), today, at)
+    found = _sorted_out(station, today, at)
     return ClerkDay(
         to_inspect=found["inspect"], to_send=found["send"], in_quarantine=found["papers"]
     )
@@ -124,15 +129,18 @@ ITS_OWN = frozenset({"reserved_elsewhere", "unit_of_another_owner"})
 ROUTINE = ITS_OWN | {"unit_quarantined"}
 
 
-def _sorted_out(stock: list[Unit], today: date, at: datetime) -> dict[str, list[Waiting]]:
-    """Of the stock what waits for a person, by the next act: to inspect, to send, papers to clear."""
-    uses = uses_of([unit.pk for unit in stock], Asked(today, at))
+def _sorted_out(station: str, today: date, at: datetime) -> dict[str, list[Waiting]]:
+    """Of the stock what waits for a person, by the next act: to inspect, to send, papers to clear.
+
+    Of most of a stock nothing is said: only the others are judged, and read at all.
+    """
+    doubted = doubted_among(_stock(station).values_list("pk", flat=True), today)
+    uses = uses_of(doubted, Asked(today, at))
     waiting = []
-    for unit in stock:
+    for unit in _in_order(_stock(station).filter(pk__in=doubted)):
         told = [each.message for each in why_not_use(uses[unit.pk]) if each.code not in ROUTINE]
         if step := _next_step(uses[unit.pk], is_faultless=not told):
             waiting.append((unit, step, " ".join(told)))
-    # Of most of a stock nothing more is asked: it waits for nothing.
     keys = [unit.pk for unit, *_ in waiting]
     since, put_there = _since(keys), why_quarantined(keys)
     found: dict[str, list[Waiting]] = {"inspect": [], "send": [], "papers": []}
@@ -165,17 +173,16 @@ def why_quarantined(keys: Iterable[int]) -> dict[int, str]:
     return {unit: f"Put in quarantine: {reason.rstrip('.')}." for unit, reason in told}
 
 
-def _stock(station: str) -> list[Unit]:
+def _stock(station: str) -> UnitQuerySet:
     units = Unit.objects.filter(
         place__sort__in=(Place.STORE, Place.QUARANTINE), merged_into=None, quantity__gt=0
     )
-    if station:
-        units = units.filter(place__station__code=station)
-    return list(
-        units.select_related("part_number", "place__station").order_by(
-            "part_number__number", "serial_number", "pk"
-        )
-    )
+    return units.filter(place__station__code=station) if station else units
+
+
+def _in_order(units: UnitQuerySet) -> UnitQuerySet:
+    rows = units.select_related("part_number", "place__station")
+    return rows.order_by("part_number__number", "serial_number", "pk")
 
 
 NEXT = {

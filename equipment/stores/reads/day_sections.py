@@ -14,6 +14,7 @@ from fleet.words.said import weekday_words
 
 from .clerk_day import ClerkDay, Incoming, ToIssue, Waiting
 from .issued import Issued
+from .owed import Owed
 from .shop_loop import AtShop
 
 MOST_SHOWN = 6
@@ -63,6 +64,7 @@ TITLES = {
     "set-aside": "To set aside",
     "receive": "To receive",
     "send": "To send",
+    "owed": "To go back or come back",
     "quarantine": "In quarantine, papers or doubts to clear",
 }
 EMPTY = {
@@ -73,6 +75,7 @@ EMPTY = {
     "set-aside": "No need waits for a unit.",
     "receive": "Nothing is expected from a shop.",
     "send": "Nothing unserviceable lies here.",
+    "owed": "No loan, exchange or core is due within two weeks.",
     "quarantine": "Nothing waits for a paper.",
 }
 
@@ -89,6 +92,7 @@ def sections(day: ClerkDay, station: str) -> list[Section]:
         ("set-aside", _sets_aside, day.to_set_aside, set_aside),
         ("issued", _out, day.issued, set_aside),
         ("receive", _comes, day.to_receive, shop),
+        ("owed", _owes, day.owed, reverse("equipment:stores_owed")),
         ("send", _waits, day.to_send, waits),
         ("quarantine", _waits, day.in_quarantine, waits),
     )
@@ -140,6 +144,16 @@ def _out(row: Issued) -> Line:
 
 def _sets_aside(row: ToSetAside) -> Line:
     return Line(row.unit or "No unit yet", f"For {row.need}", row.act, row.link)
+
+
+def _owes(row: Owed) -> Line:
+    left = row.days_left
+    when = f"{-left} day{'s' if left != -1 else ''} late" if left < 0 else f"in {left} days"
+    when = {0: "today", 1: "tomorrow"}.get(left, when)
+    way = "from" if row.sort == "lent" else "to"
+    cost = f", {row.so_far} until today" if row.so_far else ""
+    more = f"{row.what[0].upper()}{row.what[1:]}, {way} {row.owner} by {weekday_words(row.by_on)}, {when}{cost}"
+    return Line(row.unit, more, row.act, row.link, is_late=row.is_late)
 
 
 def _comes(row: Incoming) -> Line:

@@ -12,7 +12,7 @@ from equipment.codes.mark import Dated, Mark
 from equipment.codes.read import read_mark
 from equipment.common import scanned
 from equipment.common.wording import PLACE_PARTS, place_words, transit_words, unit_words
-from equipment.models import Place, Reservation, ShopOrder, Transfer, Unit
+from equipment.models import Loan, Place, Reservation, ShopOrder, Transfer, Unit
 from fleet.words.said import day_words, month_words
 
 MOST_CODE = 1000
@@ -52,6 +52,9 @@ def next_of(unit: Unit) -> tuple[str, str]:
     if transit_words(place):
         return _next_in_transit(unit)
     if place is None or place.sort in (Place.PARTY, Place.GONE):
+        lent = Loan.objects.filter(unit=unit, ended=None).first()
+        if lent is not None:
+            return reverse("equipment:stores_loan", args=[lent.pk]), "Record it back"
         return "", ""
     if place.sort == Place.QUARANTINE:
         return reverse("equipment:stores_inspect", args=[unit.pk]), "Inspect it"

@@ -14,14 +14,13 @@ from datetime import date
 from typing import Any
 
 import numpy as np
-from scipy.sparse import csr_array
-from scipy.sparse.csgraph import connected_components
 
 from scheduling.matching.facts.facts import Need
 from scheduling.matching.facts.fits import fit_reasons_of_part
 
 from .first_set import grown_matching
 from .grid import Grid, Ints
+from .scipy_parts import graphs, sparse
 
 _AT_ONCE = 1 << 22
 
@@ -72,13 +71,13 @@ def _grid(needs: int, serves: Iterable[tuple[int, int]] | Ints) -> Grid:
 
 def _table(grid: Grid) -> Any:
     ones = np.ones(len(grid.unit), dtype=np.int8)
-    return csr_array((ones, grid.unit, grid.start), shape=(grid.needs, grid.needs))
+    return sparse().csr_array((ones, grid.unit, grid.start), shape=(grid.needs, grid.needs))
 
 
 def _refuse_circles(grid: Grid) -> None:
     """Without a circle every need is alone among those that lead there and back."""
     giver = np.repeat(np.arange(grid.needs), np.diff(grid.start))
-    strong, _ = connected_components(_table(grid), connection="strong")
+    strong, _ = graphs().connected_components(_table(grid), connection="strong")
     if strong < grid.needs or (giver == grid.unit).any():
         raise ValueError("A need cannot serve itself by way of others: the pairs go in a circle.")
 

@@ -6,13 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.sparse import coo_array
-from scipy.sparse.csgraph import connected_components
 
 from scheduling.matching.facts.columns import Columns, Ints
 
 from .grid import Grid
 from .pairs import Pairs
+from .scipy_parts import graphs, sparse
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,8 +69,8 @@ def groups_of(columns: Columns, pairs: Pairs) -> Groups:
 def _labels(needs: int, supplies: int, pairs: Pairs) -> tuple[Ints, Ints]:
     size = needs + supplies
     ones = np.ones(len(pairs.need), dtype=np.int8)
-    graph = coo_array((ones, (pairs.need, needs + pairs.supply)), shape=(size, size))
-    _, label = connected_components(graph, directed=False)
+    graph = sparse().coo_array((ones, (pairs.need, needs + pairs.supply)), shape=(size, size))
+    _, label = graphs().connected_components(graph, directed=False)
     return label[:needs], label[needs:]
 
 

@@ -24,11 +24,10 @@ To settle (2) by prices in one run is exact too, but took 15 s where five large 
 from __future__ import annotations
 
 import numpy as np
-from scipy.sparse import csr_array
-from scipy.sparse.csgraph import min_weight_full_bipartite_matching
 
 from .first_set import first_set_met
 from .grid import Grid, Ints
+from .scipy_parts import graphs, sparse
 
 EXACT = 1 << 53
 
@@ -71,5 +70,9 @@ def _is_exact(grid: Grid, highest: int) -> bool:
 def _assigned(grid: Grid, weight: Ints) -> Ints:
     """The unit of each need at least total weight, all being met. One is added to every weight, since
     nought would not be kept as a pair."""
-    table = csr_array((weight + 1.0, grid.unit, grid.start), shape=(grid.needs, grid.units))
-    return min_weight_full_bipartite_matching(table)[1].astype(np.int64)
+    table = sparse().csr_array(
+        (weight + 1.0, grid.unit, grid.start), shape=(grid.needs, grid.units)
+    )
+    matched = graphs().min_weight_full_bipartite_matching(table)
+    taken: Ints = matched[1].astype(np.int64)
+    return taken

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from scipy.special import pdtr, pdtrc
+from .scipy_parts import special
 
 MOST = 10_000
 
@@ -35,6 +35,7 @@ def mean_away(removals_a_year: float, turn_days: float, days_a_year: float = 365
 
 def cover_of(mean: float, spares: int) -> Cover:
     """What so many spares do against so many away on average."""
+    pdtr, pdtrc = special().pdtr, special().pdtrc
     if spares == 0:
         return Cover(0, 0.0, float(pdtr(0, mean)), mean)
     # With x p(x) = mean p(x - 1), the mean of what exceeds the spares is a difference of two tails.

@@ -10,7 +10,7 @@ from equipment.models import StoresRule, Title
 from equipment.stores.acts.returns import ShopBack, return_from_shop
 from equipment.stores.acts.shops import NewOrder, note_promise, send_to_shop
 from equipment.stores.reads.clerk_day import clerk_day
-from equipment.stores.reads.owed import owed_back
+from equipment.stores.reads.owed import owed
 from equipment.stores.reads.shop_loop import at_shops, loop_history
 from equipment.stores.reads.stock import StockAsked, counts, stock
 from tests import builders as build
@@ -151,7 +151,7 @@ def test_what_must_go_back_is_listed_by_when_to_whom_and_at_what_charge(station)
     title(gone, "pool_loan", return_by=DAY("2027-06-20"))
     build.moved(gone, "exchanged", build.PlaceAt("party", name="Skerry Air"), "2027-04-02")
 
-    found = owed_back(TODAY)
+    found = owed(TODAY)
 
     assert [(each.unit_id, each.what) for each in found] == [
         (loan.pk, "the unit itself"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import fcntl
 import json
 import os
 import signal
@@ -126,3 +127,21 @@ class Installation:
         while not condition():
             assert time.monotonic() < deadline, f"still not so after {seconds} s"
             time.sleep(0.2)
+
+
+def brought_up(data: Path, shared: Path) -> Installation:
+    """An installation with its tables and files made: once in a run of the tests, then copied.
+
+    How a first start makes them is ``test_run``'s matter. ``shared`` is the run's own folder.
+    """
+    kept = shared / "brought-up"
+    with (shared / "brought-up.lock").open("a") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not kept.exists():
+            (shared / "first-house").mkdir()
+            first = Installation(shared / "first-house" / "data")
+            done = first.manage("bring_up")
+            assert done.returncode == 0, done.stderr
+            first.data.rename(kept)
+    subprocess.run(["cp", "-a", str(kept), str(data)], check=True)
+    return Installation(data)

@@ -14,11 +14,12 @@ from http.cookiejar import Cookie, CookieJar
 from pathlib import Path
 from typing import Any
 
+import psutil
 import pytest
 
 from tests.faults.named_servers import needed
 from tests.fleet.config import proxies
-from tests.fleet.config.installation import Installation
+from tests.fleet.config.installation import Installation, brought_up
 from tests.fleet.config.proxies import Certificate, Proxy
 
 pytestmark = pytest.mark.slow
@@ -61,6 +62,17 @@ class Browser:
             answer = other
         with answer:
             return answer.status, answer.headers, answer.read().decode()
+
+
+@pytest.fixture(scope="module")
+def installation(
+    tmp_path_factory: pytest.TempPathFactory, shared_folder: Path
+) -> Iterator[Installation]:
+    made = brought_up(tmp_path_factory.mktemp("behind") / "data", shared_folder)
+    yield made
+    for process in psutil.process_iter():
+        if made.owns(process):
+            process.kill()
 
 
 @pytest.fixture(scope="module")

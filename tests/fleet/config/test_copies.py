@@ -9,7 +9,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import psutil
+import psycopg
 import pytest
+from psycopg import sql
 from pytest_django.plugin import DjangoDbBlocker
 
 from fleet.config import postgres
@@ -18,7 +20,7 @@ from fleet.config.keeping.copies import About
 from fleet.config.private import Unusable
 from fleet.house.pages import today
 from tests.faults.house import House
-from tests.fleet.config.installation import Installation
+from tests.fleet.config.installation import Installation, brought_up
 from tests.kept import kept_demonstration, put_into
 
 pytestmark = pytest.mark.slow
@@ -38,17 +40,17 @@ def original(
     shared_folder: Path,
 ) -> Iterator[Installation]:
     """A house with the whole demonstration in it, which a run of the tests loads once for all of them."""
-    made = Installation(tmp_path_factory.mktemp("original") / "data")
-    done = made.manage("bring_up")
-    assert done.returncode == 0, done.stderr
+    made = brought_up(tmp_path_factory.mktemp("original") / "data", shared_folder)
     with django_db_blocker.unblock():
         kept = kept_demonstration(today(), shared_folder)
-    house = House(made)
-    with postgres.running(house.server):
-        put_into(kept, house.url_of("postgres"))
     (made.data / "uploads" / "loads").mkdir(parents=True)
     (made.data / "uploads" / "loads" / "units.xlsx").write_bytes(b"as it was brought")
-    yield made
+    house = House(made)
+    with postgres.running(
+        house.server
+    ):  # for all commands; each would start and stop it for itself
+        put_into(kept, house.url_of("postgres"))
+        yield made
     ended(made)
 
 
@@ -62,11 +64,11 @@ def backup(original: Installation) -> Path:
 
 
 @pytest.fixture(scope="module")
-def empty(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Installation]:
+def empty(tmp_path_factory: pytest.TempPathFactory, shared_folder: Path) -> Iterator[Installation]:
     """A house without records, beside; what is refused leaves it so, and the last test fills it."""
-    made = Installation(tmp_path_factory.mktemp("beside") / "data")
-    assert made.manage("bring_up").returncode == 0
-    yield made
+    made = brought_up(tmp_path_factory.mktemp("beside") / "data", shared_folder)
+    with postgres.running(House(made).server):
+        yield made
     ended(made)
 
 
@@ -78,25 +80,20 @@ def due(house: Installation) -> str:
     return done.stdout
 
 
-DIGESTS = """
-import json
-from django.db import connection
-names = sorted(connection.introspection.table_names())
-found = {}
-with connection.cursor() as cursor:
-    for name in names:
-        cursor.execute(f"SELECT md5(string_agg(t::text, '|' ORDER BY t::text)) FROM {name} t")
-        found[name] = cursor.fetchone()[0]
-print("digests:" + json.dumps(found))
-"""
+TABLES = "SELECT tablename FROM pg_tables WHERE schemaname = 'public' ORDER BY 1"
+DIGEST = "SELECT md5(string_agg(t::text, '|' ORDER BY t::text)) FROM {} t"
 
 
 def digests(house: Installation) -> dict[str, str | None]:
     """Every table by one value of all its rows; None: it is empty."""
-    done = house.manage("shell", "-c", DIGESTS)
-    assert done.returncode == 0, done.stderr
-    found: dict[str, str | None] = json.loads(done.stdout.rpartition("digests:")[2])
-    return found
+    with psycopg.connect(House(house).url_of("postgres")) as opened:
+        names = [name for (name,) in opened.execute(TABLES)]
+        found = {}
+        for name in names:
+            row = opened.execute(sql.SQL(DIGEST).format(sql.Identifier(name))).fetchone()
+            assert row is not None
+            found[name] = row[0]
+        return found
 
 
 def changed(backup: Path, to: Path, **told: object) -> Path:

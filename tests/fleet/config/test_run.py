@@ -11,7 +11,7 @@ import psycopg
 import pytest
 
 from fleet.config import postgres
-from tests.fleet.config.installation import Installation
+from tests.fleet.config.installation import Installation, brought_up
 
 pytestmark = pytest.mark.slow
 
@@ -200,9 +200,11 @@ def test_a_named_server_that_is_away_is_one_line_without_its_password(tmp_path):
     assert len(printed.splitlines()) == 1
 
 
-def test_a_run_started_the_moment_its_watcher_was_killed_clears_up_and_goes_on(tmp_path):
+def test_a_run_started_the_moment_its_watcher_was_killed_clears_up_and_goes_on(
+    tmp_path, shared_folder
+):
     """As a service manager does it: nobody waits until the killed one's processes are gone."""
-    house = Installation(tmp_path / "data")
+    house = brought_up(tmp_path / "data", shared_folder)
     house.start()
     assert "Open http" in house.printed_until("Open http")
     before = {process.pid for process in psutil.process_iter() if house.owns(process)}

@@ -10,7 +10,7 @@ from equipment.migrations import _promises
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('equipment', '0026_what_a_card_says'),
+        ('equipment', '0027_what_a_card_says'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 

@@ -10,7 +10,7 @@ from equipment.migrations import _promises
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('equipment', '0028_dual_release_asked'),
+        ('equipment', '0029_dual_release_asked'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 

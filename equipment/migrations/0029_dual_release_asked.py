@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('equipment', '0027_condemned_by_mistake'),
+        ('equipment', '0028_condemned_by_mistake'),
     ]
 
     operations = [

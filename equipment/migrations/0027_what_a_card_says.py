@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('equipment', '0025_several_units_on_an_order'),
+        ('equipment', '0026_lent_and_owed'),
     ]
 
     operations = [
