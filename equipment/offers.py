@@ -9,7 +9,6 @@ from equipment.leaving import declared as leaving
 from equipment.stocktaking import declared as stocktaking
 from equipment.stores import declared as stores
 from equipment.tools import declared as tools
-from equipment.units import declared as units
 from fleet.offers.offer import Offer
 
 OFFERS: tuple[Offer, ...] = (
@@ -20,5 +19,4 @@ OFFERS: tuple[Offer, ...] = (
     *tools.OFFERS,
     *findings.OFFERS,
     *complement.OFFERS,
-    *units.OFFERS,
 )

@@ -1,9 +1,11 @@
 from django.urls import include, path, re_path
 
 from fleet.doors.door import no_such_address
+from fleet.offers.offer import api_paths
 from scheduling.allocation.doors import allocation
 
 from .due import doors
+from .offers import OFFERS
 
 urlpatterns = [
     path("v1/due-items", doors.DueItems.as_view(), name="api-due-items"),
@@ -19,6 +21,8 @@ urlpatterns = [
     ),
     path("", include("scheduling.programme.doors")),
     path("", include("scheduling.entries.doors")),
+    path("", include("scheduling.planning.doors")),
+    *api_paths(OFFERS),
     path("v1/allocation/needs", allocation.Needs.as_view(), name="api-needs"),
     path("v1/allocation/proposal", allocation.ProposalDoor.as_view(), name="api-proposal"),
     path("v1/allocation/why", allocation.Why.as_view(), name="api-why"),

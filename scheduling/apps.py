@@ -10,11 +10,17 @@ class SchedulingConfig(AppConfig):
         "scheduling_disposition",
         "scheduling_extension",
         "scheduling_pairingruling",
+        "scheduling_planningrule",
+        "scheduling_lifeprice",
+        "scheduling_openingprice",
+        "scheduling_placement",
     )
     kept_tables: dict[str, tuple[str, ...]] = {
         # A revision of a limit is a new row, with all that hangs on it.
         "scheduling_limit": ("until_on",),
         "scheduling_clock": (),
+        "scheduling_draft": ("ended_how", "ended_at", "ended_by_id"),
+        "scheduling_draftchange": ("taken_out_at", "taken_out_by_id"),
         "scheduling_amount": (),
         "scheduling_limitreset": (),
         "scheduling_limit_part_numbers": (),

@@ -3,8 +3,10 @@ from django.urls import path
 from fleet.offers.offer import page_paths
 from scheduling.allocation.pages import allocation, plan
 from scheduling.days import pages as days
+from scheduling.drafts import pages as drafts
 from scheduling.due.pages import pages
 from scheduling.entries.pages import cabin, checks, hours, limits, readings, sentence, setting_up
+from scheduling.planning.pages import plan as planned
 
 from .offers import OFFERS
 
@@ -22,6 +24,10 @@ urlpatterns = [
     path("allocation/renew/", allocation.renew, name="allocation_renew"),
     path("shortage/", plan.shortage, name="shortage"),
     path("float/", plan.float_sizes, name="float"),
+    path("plan/", planned.plan, name="plan"),
+    path("plan/drafts/", drafts.drafts, name="drafts"),
+    path("plan/drafts/<int:draft_id>/", drafts.draft, name="draft"),
+    path("plan/checks/<int:check_id>/", planned.plan_check, name="plan_check"),
     path("setting-up/", setting_up.setting_up, name="setting_up"),
     path("hours/", hours.hours, name="hours"),
     path("hours/<str:registration>/", readings.readings, name="readings"),

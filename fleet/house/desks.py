@@ -41,6 +41,8 @@ ACTS: dict[str, frozenset[str]] = {
     "enter_fleet_data": frozenset({CONTROLLER, ADMINISTRATOR}),
     "record_reading": frozenset({CONTROLLER, TECHNICIAN, CERTIFYING}),
     "plan_check": frozenset({CONTROLLER}),
+    "plan_works": frozenset({CONTROLLER}),
+    "keep_drafts": frozenset({CONTROLLER}),
     # facts of the equipment
     "enter_part_data": frozenset({CONTROLLER, ADMINISTRATOR}),
     "state_cabin": frozenset({CONTROLLER, ADMINISTRATOR}),

@@ -9,12 +9,14 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from typing import Any
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import URLPattern, path
+from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
@@ -22,8 +24,12 @@ from fleet.acts.act import Act
 from fleet.house.desks import ACTS as WHO
 from fleet.house.desks import ROLES, may
 from fleet.house.pages import View, reader, today
+from fleet.models import User
 from fleet.screens.act_forms import SaidForm, form_of
-from fleet.screens.act_pages import foreseen, performed
+from fleet.screens.act_pages import attempt, foreseen, performed
+from fleet.words.said import day_words
+
+from .ports import Kept, keep_in_draft, open_drafts_for
 
 Shown = Mapping[str, Any]
 #: What an act would change, were it done: given the doing, it takes all back and says it.
@@ -117,8 +123,12 @@ def page_view(act: Act, page: Page) -> View:
         about = page.about(request, **named)
         form = form_type(request.POST or None, initial=_starts(page) | dict(about.starts))
         find = lambda: page.find(form.cleaned_data)  # noqa: E731
-        told = None
-        if page.foresee is not None and not is_shown(request):
+        told = made = None
+        if page.foresee is not None and "keep" in request.POST:
+            if kept := _kept(request, act, (page, about), form, find):
+                messages.success(request, "It is kept in the draft, and not done.")
+                return redirect(kept)
+        elif page.foresee is not None and not is_shown(request):
             ask = page.foresee
             told = foreseen(
                 request,
@@ -128,7 +138,6 @@ def page_view(act: Act, page: Page) -> View:
                 find,
                 **about.given,
             )
-            made = None
         else:
             made = performed(request, act, form, find, **about.given)
         if made is not None:
@@ -154,7 +163,7 @@ def _said(request: HttpRequest) -> str:
     typed = sorted(
         (name, tuple(values))
         for name, values in request.POST.lists()
-        if name not in ("csrfmiddlewaretoken", "act_id", "save", "show", "shown")
+        if name not in ("csrfmiddlewaretoken", "act_id", "save", "show", "shown", "keep", "draft")
     )
     return hashlib.sha256(repr(typed).encode()).hexdigest()[:32]
 
@@ -164,7 +173,57 @@ def _first(request: HttpRequest, page: Page, told: Any) -> dict[str, Any]:
     if page.foresee is None:
         return {}
     shown = _said(request) if told is not None else ""
-    return {"shows_first": True, "foreseen": told, "shown_mark": shown}
+    drafts = open_drafts_for(request.user) if isinstance(request.user, User) else None
+    return {"shows_first": True, "foreseen": told, "shown_mark": shown, "drafts": drafts}
+
+
+def _kept(
+    request: HttpRequest,
+    act: Act,
+    on: tuple[Page, About],
+    form: SaidForm,
+    find: Callable[[], Shown],
+) -> str | None:
+    """The address of the draft in which the change is kept, foretold and not done; None with the reasons on
+    the form."""
+    page, about = on
+    ask = page.foresee
+    assert ask is not None and isinstance(request.user, User)
+    by = request.user
+    told = foreseen(
+        request, act, form, lambda do: ask(do, about, form.cleaned_data), find, **about.given
+    )
+    if told is None:
+        return None
+
+    def keep() -> str:
+        return keep_in_draft(
+            Kept(
+                draft=request.POST.get("draft", ""),
+                act=act.name,
+                said=form.said(**about.given, **find()),
+                words=_words(page, about, form),
+                foretold=told,
+                act_id=form.act,
+                by=by,
+                at=timezone.now(),
+                today=today(),
+            )
+        )
+
+    return attempt(request, form, keep)
+
+
+def _words(page: Page, about: About, form: SaidForm) -> str:
+    """What was said on the form in a line: what the page is about, then each field that was filled."""
+    said = []
+    for shown in form.shown:
+        value = form.cleaned_data.get(shown.name)
+        if value in (None, "", False, [], ()):
+            continue
+        words = day_words(value) if isinstance(value, date) else value
+        said.append(str(shown.label) if value is True else f"{shown.label} {words}")
+    return f"{about.subject or page.heading}: {', '.join(said)}".replace("\u202f", " ")
 
 
 def _starts(page: Page) -> dict[str, Any]:

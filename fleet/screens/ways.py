@@ -33,6 +33,7 @@ class Way:
 
 TODAY = Way("scheduling:today", "Today")
 DUE = Way("scheduling:due_list", "Due", ("scheduling:due_",))
+PLAN = Way("scheduling:plan", "Plan", ("scheduling:plan",))
 AIRCRAFT = Way("fleet:aircraft_list", "Aircraft", ("fleet:aircraft",))
 UNITS = Way("equipment:unit_list", "Units", ("equipment:unit",))
 PARTS = Way("scheduling:allocation", "Parts", ("scheduling:shortage", "scheduling:float"))
@@ -69,7 +70,7 @@ TOKENS = Way("api-tokens", "Tokens")
 
 #: Role -> its ways. A person with several desks has the ways of each, in this order.
 DESKS: dict[str, tuple[Way, ...]] = {
-    CONTROLLER: (TODAY, DUE, AIRCRAFT, PARTS, SWAPS, FINDINGS, RECORDS, UNITS),
+    CONTROLLER: (TODAY, DUE, PLAN, AIRCRAFT, PARTS, SWAPS, FINDINGS, RECORDS),
     STORES: (COUNTER, SCAN, RECEIVE, STOCK, SHOPS, HOLDS, PARTS),
     CERTIFYING: (MY_WORK, INSPECTIONS, DUE, AIRCRAFT, FIND),
     INSPECTOR: (MY_WORK, INSPECTIONS, AIRCRAFT, FIND),

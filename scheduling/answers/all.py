@@ -29,8 +29,11 @@ from fleet.house.pages import zone
 from fleet.house.refusals import Refused
 from fleet.loading import ports as of_loads
 from fleet.models import User
+from fleet.offers import ports as of_pages
 from fleet.people.ports import OpenJob, open_jobs_of
 from scheduling.allocation.reads.to_set_aside import to_set_aside
+from scheduling.drafts.acts.drafts import keep_change
+from scheduling.drafts.reads import open_names
 from scheduling.models import DueItem, ProgrammeOfAircraft, Work, WorkDone
 from scheduling.programme.acts.works import NewWork, record_certified, record_works
 
@@ -57,6 +60,8 @@ def provide_all() -> None:
     ports.expiries_of.provide(when_limits_run_out)
     groundings_of.provide(grounding.what_grounds)
     open_jobs_of.provide(what_is_in_hand)
+    of_pages.keep_in_draft.provide(keep_change)
+    of_pages.open_drafts_for.provide(open_names)
     of_loads.equipment_on_record.provide(own_sheets.equipment_is_told)
     of_loads.reckoned_beside.provide(own_sheets.dates_are_told)
 

@@ -17,7 +17,7 @@ VALUES (1, 'FH', 'flight hours', 'minutes', 'aircraft'), (2, 'FC', 'flight cycle
 INSERT INTO fleet_aircrafttype (id, code, name, plan) VALUES (1, 'TYPE', 'Type', '{}');
 
 INSERT INTO fleet_typeposition (id, code, name, zone, access_group, side, capacity, x_cm, y_cm, aircraft_type_id, kind_id)
-SELECT p, 'P' || p, 'Position ' || p, '', '', 'left', 1, p, 0, 1, (p - 1) % 10 + 1 FROM generate_series(1, 400) p;
+SELECT p, 'P' || p, 'Position ' || p, '', 'ACCESS ' || (p - 1) / 4, 'left', 1, p, 0, 1, (p - 1) % 10 + 1 FROM generate_series(1, 400) p;
 
 INSERT INTO fleet_aircraft (id, registration, msn, status, facts_stamp, aircraft_type_id, station_id, manufactured_on)
 SELECT a, 'Q' || lpad(a::text, 6, '0'), 'M' || a, CASE WHEN a % 25 = 0 THEN 'parked' ELSE 'in_service' END, 0, 1,
@@ -44,6 +44,9 @@ SELECT DATE '2010-01-01', now(), a, 1 FROM generate_series(1, :crafts) a;
 
 INSERT INTO scheduling_work (id, code, name, is_done_in_place, certified_by)
 VALUES (1, 'OVERHAUL', 'Overhaul', false, '{}'), (2, 'HYDRO', 'Hydrostatic test', false, '{}'), (3, 'LIFE', 'Life limit', false, '{}'), (4, 'INSPECT', 'Inspection', false, '{}');
+
+INSERT INTO scheduling_planningrule (act_id, margin_days, life_price, opening_price, document, stated_at, stated_by_id)
+VALUES (gen_random_uuid(), 7, 100, 40, '', now(), 1);
 
 INSERT INTO scheduling_limit (id, code, revision, title, subject, document, document_revision, "when", is_directive, paragraph,
     standards, serials, positions, msns, variation_days, variation_percent, variation_minutes, variation_count,

@@ -23,6 +23,9 @@ from scheduling.facts.craft import craft_on
 from scheduling.facts.due_table import NULL, Table, empty_table, items_of, table_of
 from scheduling.facts.items import LIMIT_BITS, SORT_BITS
 from scheduling.facts.rules import Rule, Rules, rules_on
+from scheduling.planning.facts.fleet import FleetPlan, plan_from
+from scheduling.planning.facts.jobs import items_reckoned
+from scheduling.planning.reads.compared import PlanMoves, compared
 
 #: So many lines of what moves are shown; the rest is counted.
 MOST_SHOWN = 60
@@ -101,10 +104,17 @@ class Moves:
     bands: tuple[Counted, ...]
     first: tuple[Move, ...]
     pencil: Explanation | None
+    #: What of the plan is otherwise; None where only some of an aircraft's items are in reach.
+    plan: PlanMoves | None = None
+    reach: Reach = Reach()
 
     @property
     def is_nothing(self) -> bool:
-        return not (self.moved or self.came or self.gone)
+        return not (self.moved or self.came or self.gone or self.is_planned_anew)
+
+    @property
+    def is_planned_anew(self) -> bool:
+        return self.plan is not None and not self.plan.is_nothing
 
     @property
     def unshown(self) -> int:
@@ -115,6 +125,7 @@ class Moves:
 class _Reckoned:
     table: Table
     rules: Rules
+    plan: FleetPlan | None = None
 
 
 def foresee(do: Callable[[], Any], reach: Reach, days: Sequence[date]) -> list[Moves]:
@@ -127,7 +138,7 @@ def foresee(do: Callable[[], Any], reach: Reach, days: Sequence[date]) -> list[M
         told = [_told(*both) for both in zip(days, before, after, strict=True)]
         transaction.set_rollback(True)
     return [
-        replace(moves, first=_with_gone(moves.first, gone, one, moves.on))
+        replace(moves, first=_with_gone(moves.first, gone, one, moves.on), reach=reach)
         for (moves, gone), one in zip(told, before, strict=True)
     ]
 
@@ -153,7 +164,14 @@ def _reckoned(reach: Reach, day: date) -> _Reckoned:
             named = craft_on(day, rules.measures, list(reach.aircraft_ids or ()))
         tables.append(table_of(batch_of_craft(day, rules=rules, craft=named)))
     table = {name: np.concatenate([one[name] for one in tables]) for name in tables[0]}
-    return _Reckoned(table, rules)
+    return _Reckoned(table, rules, _planned(table, reach, day))
+
+
+def _planned(table: Table, reach: Reach, day: date) -> FleetPlan | None:
+    """The plan of whole aircraft, as far as all of their items were reckoned."""
+    if reach.limits or reach.unit_ids is not None:
+        return None
+    return plan_from(day, items_reckoned(table), reach.aircraft_ids)
 
 
 def _under(reach: Reach, rules: Iterable[Rule]) -> tuple[Rule, ...]:
@@ -207,8 +225,21 @@ def _told(day: date, before: _Reckoned, after: _Reckoned) -> tuple[Moves, Ints]:
         bands=_bands(before.table, after.table),
         first=first,
         pencil=_pencil(first, after.table, day),
+        plan=_plan_moves((before, old), (after, new), day),
     )
     return moves, gone
+
+
+def _plan_moves(
+    before: tuple[_Reckoned, Ints], after: tuple[_Reckoned, Ints], day: date
+) -> PlanMoves | None:
+    """What of the plan is otherwise, an item known by its key."""
+    (was, old), (now, new) = before, after
+    if was.plan is None or now.plan is None:
+        return None
+    at_old, at_new = was.plan.items.table["at"], now.plan.items.table["at"]
+    keys = (old[at_old], new[at_new])
+    return compared(was.plan, now.plan, keys, lambda rows: _shown(now, at_new[rows].tolist(), day))
 
 
 def _by_urgency(table: Table, rows: Ints) -> Ints:

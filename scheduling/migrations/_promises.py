@@ -83,3 +83,20 @@ RULINGS = [
         RULINGS_GROW, "DROP TRIGGER the_ledger_only_grows ON scheduling_pairingruling"
     )
 ]
+
+# What was planned, and why, is never changed: a later decision says otherwise.
+PLANNED_GROW = """
+CREATE TRIGGER the_ledger_only_grows BEFORE UPDATE OR DELETE OR TRUNCATE ON {table}
+    FOR EACH STATEMENT EXECUTE FUNCTION equipment_refuse_change();
+"""
+PLANNED = [
+    migrations.RunSQL(
+        PLANNED_GROW.format(table=table), f"DROP TRIGGER the_ledger_only_grows ON {table}"
+    )
+    for table in (
+        "scheduling_planningrule",
+        "scheduling_lifeprice",
+        "scheduling_openingprice",
+        "scheduling_placement",
+    )
+]

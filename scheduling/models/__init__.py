@@ -1,5 +1,6 @@
 """The rules of a programme, what was done under them, and the due items computed from both."""
 
+from .drafts import Draft, DraftChange
 from .due import DueItem, RecomputeRun
 from .limits import (
     Amount,
@@ -10,6 +11,7 @@ from .limits import (
     ProgrammeOfAircraft,
     Work,
 )
+from .planning import LifePrice, OpeningPrice, Placement, PlanningRule
 from .rulings import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
 from .works import Disposition, Extension, WorkDone
 
@@ -17,12 +19,18 @@ __all__ = [
     "Amount",
     "Clock",
     "Disposition",
+    "Draft",
+    "DraftChange",
     "DueItem",
     "Extension",
+    "LifePrice",
     "Limit",
     "LimitReset",
     "OfferedUnit",
+    "OpeningPrice",
     "PairingRuling",
+    "Placement",
+    "PlanningRule",
     "Programme",
     "ProgrammeOfAircraft",
     "ProposalRun",

@@ -58,6 +58,7 @@ from fleet.house.ports import Port, PortFault, declared
 from fleet.loading.own import OwnReader
 from fleet.loading.ports import equipment_on_record, reckoned_beside
 from fleet.models import Load
+from fleet.offers.ports import keep_in_draft, open_drafts_for
 from fleet.own_sheets.said import Said
 from fleet.people.ports import open_jobs_of
 from scheduling.models import Work, WorkDone
@@ -65,6 +66,7 @@ from tests import builders as build
 from tests import builders_swaps as swaps
 from tests.api.conftest import administrator, program, secret_of  # noqa: F401
 from tests.equipment.stores.world import AT, TODAY, a_line, a_stocked_unit, a_work, received, works
+from tests.scheduling.planning.world import a_check
 
 from .segregated_doors import DOORS, Door, is_on, line_of, loaded, signed_in
 from .segregated_stage import GOOD, NOON, a_stage
@@ -240,6 +242,15 @@ def a_persons_page():
     signed_in(person).get(reverse("fleet:people_person", args=[person.pk]))
 
 
+def the_page_of_a_check(**more):
+    """What it shows of a check that is moved."""
+    check = a_check(build.an_aircraft(), 100, "A1")
+    day = check.starts_on.isoformat()
+    said = {"name": "A1", "starts_on": day, "ends_on": day, "station": check.station_id}
+    address = reverse("scheduling:check_change", args=[check.pk])
+    return signed_in(build.a_person("controller")).post(address, said | more)
+
+
 @dataclass
 class OwnSpreadsheet:
     """One that names one unit, read and compared as a load does it."""
@@ -277,6 +288,8 @@ READS = [
     (groundings_of, aircraft_on_the_page),
     (groundings_of, aircraft_by_api),
     (open_jobs_of, a_persons_page),
+    (open_drafts_for, the_page_of_a_check),
+    (keep_in_draft, lambda: the_page_of_a_check(keep="1", draft="March")),
     (ends_first, lambda: unit_label(a_stocked_unit().pk, on=TODAY, at=AT, is_demonstration=True)),
     (life_totals_of, unit_on_its_page),
     (equipment_on_record, lambda: own_spreadsheet().tables()),

@@ -16,6 +16,7 @@ from tests import builders as build
 from tests.equipment.line_world import POSITION, a_line, crew
 
 from .allocation_stage import is_of_a_pairing, staged_pairing
+from .plan_stage import is_of_the_plan, staged_plan
 from .stores_stage import stage_of_stores
 from .swaps_world import SWAPS, ByApi, body_of_swap, credentials
 from .world import a_world, about, ids_of
@@ -166,6 +167,9 @@ def stage_of(client: APIClient, address: str, role: str) -> tuple[dict[str, Any]
     if is_of_a_pairing(address):
         paired = staged_pairing(address)
         return {}, lambda body, who=role: paired(body)
+    if is_of_the_plan(address):
+        planned = staged_plan()
+        return {}, lambda body, who=role: planned(body)
     if not is_of_a_swap(address):
         world = a_world()
         if address.endswith("/condemnations-taken-back"):

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from typing import Any
+from uuid import NAMESPACE_URL, uuid5
 
 from django.contrib import messages
 from django.forms import Form
@@ -20,7 +22,9 @@ from fleet.house.pages import reader, today
 from fleet.house.refusals import Refused
 from fleet.loading.acts.lines import SheetLine, enter_lines
 from fleet.models import User
+from fleet.offers.ports import Kept, keep_in_draft, open_drafts_for
 from scheduling.entries import rule_form
+from scheduling.entries.limit_lines import LIMIT_LINES, lines_said
 from scheduling.entries.moves import Moves, Reach, foresee
 from scheduling.models import Limit, Programme
 from scheduling.programme.published import BY_SLUG, StartingPoint
@@ -70,6 +74,8 @@ def _built(
         several = form.lines()
         lines = [line for _, line in several]
         try:
+            if "keep" in request.POST:
+                return redirect(_keep(request, form, lines))
             if "save" in request.POST and request.POST.get("shown") == _mark(lines):
                 _enter(request, lines)
                 messages.success(request, "The limit is on record, and the due list follows it.")
@@ -85,6 +91,27 @@ def _built(
 def _enter(request: HttpRequest, lines: Sequence[SheetLine]) -> None:
     assert isinstance(request.user, User)
     enter_lines(by=request.user, lines=lines, at=timezone.now(), today=today())
+
+
+def _keep(request: HttpRequest, form: rule_form.RuleForm, lines: Sequence[SheetLine]) -> str:
+    """The draft's address in which the limit is kept. The same lines in the same draft are kept once."""
+    assert isinstance(request.user, User)
+    draft, said = request.POST.get("draft", ""), form.rule.cleaned_data
+    moves = foresee(lambda: _enter(request, lines), _reach(form), _days(form))
+    kept = Kept(
+        draft=draft,
+        act=LIMIT_LINES.name,
+        said=lines_said(lines),
+        words=f"Limit {said['limit']} of {said['programme']}, revision {said['revision']}",
+        foretold=[replace(one, reach=Reach()) for one in moves],
+        act_id=uuid5(NAMESPACE_URL, f"{draft} {request.user.pk} {today()} {_mark(lines)}"),
+        by=request.user,
+        at=timezone.now(),
+        today=today(),
+    )
+    address = keep_in_draft(kept)
+    messages.success(request, "It is kept in the draft, and not done.")
+    return address
 
 
 def _reach(form: rule_form.RuleForm) -> Reach:
@@ -140,6 +167,7 @@ def _context(
         "foreseen": moves,
         "shown_mark": _mark([line for _, line in form.lines()]) if moves else "",
         "shows_first": True,
+        "drafts": open_drafts_for(request.user) if isinstance(request.user, User) else None,
         "button": "Save the limit" if latest is None else "Save the revision",
         "may_act": may(request.user, "enter_programme"),  # type: ignore[arg-type]
         "who_may": ", ".join(sorted(roles[one].lower() for one in ACTS["enter_programme"])),

@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from fleet.bench import load_units
 from fleet.house.pages import today
-from scheduling.bench import figures, match_tables, matching, swap_load, swaps
+from scheduling.bench import figures, match_tables, matching, planning, swap_load, swaps
 from scheduling.bench.scratch import fleet_of, settle
 
 PLAIN = {
@@ -19,7 +19,14 @@ PLAIN = {
     "match_change": matching.match_change,
     "float_size": matching.float_size,
 }
-OF_FLEET = ("recompute_full", "recompute_touched", "swap_release", "due_page")
+OF_FLEET = (
+    "recompute_full",
+    "recompute_touched",
+    "swap_release",
+    "due_page",
+    "plan_fleet",
+    "what_if",
+)
 NAMES = (*OF_FLEET, "load_units", "swap_load", "match_tables", *PLAIN)
 LEAST = 10_000
 
@@ -70,6 +77,11 @@ class Command(BaseCommand):
             found["touched"] = figures.apart(figures.seconds_touched, day, now)
         if "swap_release" in wanted:
             found["released"] = figures.apart(swaps.seconds_of_release, day, now)
+        if not quietly and {"plan_fleet", "what_if"} & set(wanted):
+            taken, peak = figures.apart(planning.seconds, day, now)
+            for name, figure in planning.figures_of(taken, peak).items():
+                if name in wanted:
+                    self._say(figure, items, taken)
         return found
 
     def _compare(self, scale: int, small: dict[str, Any], big: dict[str, Any]) -> None:

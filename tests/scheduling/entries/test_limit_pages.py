@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import date
+from uuid import uuid4
 
 import pytest
 from django.urls import reverse
@@ -90,6 +91,21 @@ def test_a_revision_shows_what_it_moves_before_it_is_saved(desk, bottle):
     assert "every 36 months from the last one, first from manufacture" in page
     assert "every 60 months from the last one" in page
     assert "Five years was a typing mistake." in page
+
+
+def test_a_revision_is_kept_in_a_draft_once_and_done_when_the_draft_is_taken(desk, bottle):
+    address = reverse("scheduling:limit_revise", args=[Limit.objects.get(code="BTL-HYD").pk])
+    said = typed(draft="Shorter", keep="1")
+
+    kept = [desk.post(address, said) for _ in (1, 2)]
+
+    assert [answer.status_code for answer in kept] == [302, 302]
+    assert Limit.objects.count() == 1
+    page = desk.get(kept[0].url).content.decode()
+    assert "1 change" in page and "Limit BTL-HYD of" in page
+    assert "1 of them is overdue then" in page
+    desk.post(f"{kept[0].url}take/", {"act_id": str(uuid4())})
+    assert set(Limit.objects.values_list("revision", flat=True)) == {"1", "2"}
 
 
 def test_what_was_typed_otherwise_since_it_was_shown_is_shown_again_and_not_saved(desk, bottle):

@@ -1,0 +1,1 @@
+"""Several changes kept together, none of them done: what they would move, then taken or thrown away."""

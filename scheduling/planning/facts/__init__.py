@@ -1,0 +1,1 @@
+"""Tables to the columns that are placed, and the plan that comes of them."""

@@ -1,0 +1,1 @@
+"""What pages and doors read of the plan."""
