@@ -38,6 +38,7 @@ urlpatterns = [
     path("loads/", load_pages.loads, name="loads"),
     path("loads/template.xlsx", load_pages.load_template, name="load_template"),
     path("loads/own/", own_pages.own, name="load_own"),
+    path("loads/own/<uuid:key>/", own_pages.begin, name="load_own_begin"),
     path("loads/own/<uuid:key>/columns/", own_pages.columns, name="load_own_columns"),
     path("loads/own/<uuid:key>/words/", own_pages.words, name="load_own_words"),
     path("loads/own/<uuid:key>/missing/", own_pages.missing, name="load_own_missing"),

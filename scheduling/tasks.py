@@ -15,6 +15,7 @@ from django.db import transaction
 from django.utils import timezone
 from kombu.exceptions import OperationalError
 
+from fleet.aircraft.acts.standing import settle_day
 from fleet.house.pages import today
 from scheduling.allocation.acts.make import renew_if_stale
 from scheduling.due.due_list import stored_day
@@ -63,6 +64,7 @@ def ask_for_day(day: date, now: datetime) -> None:
     """This will ask for a day's list unless it is there or a run is waiting, which will be for it."""
     waiting = RecomputeRun.objects.filter(finished_at=None, unit_ids=None)
     if stored_day() != day and not waiting.exists():
+        settle_day(today=day)
         ask_run(why="nightly", as_of=day, now=now)
 
 

@@ -11,11 +11,13 @@ from equipment.findings.acts.repeated import RECORD_REPEAT_ACTION
 from equipment.findings.acts.robbing import ROB_UNIT
 from equipment.findings.acts.walk_rounds import SEE_POSITION, START_WALK_ROUND
 from equipment.findings.doors import examples, open_items, walks
+from equipment.findings.named_items import ITEM_NAMED
 from equipment.findings.pages.open_items import about_item, about_new, about_repeated, where_open
 from equipment.findings.pages.opening_forms import DeferralForm
 from fleet.offers.api import Api
 from fleet.offers.offer import Offer
 from fleet.offers.page import Page
+from fleet.offers.sheet import Sheet
 from fleet.words.said import day_words
 
 NEW_ITEM = Page(
@@ -77,6 +79,27 @@ RECORDS_LOST = Page(
     known=("unit",),
     stands_on="unit",
 )
+REPEATED_LINES = Sheet(
+    name="Repeat actions",
+    purpose="What is repeated while an item is open, each time that it was done.",
+    order=93,
+    first=("open_item",),
+    named={"open_item": ITEM_NAMED},
+    example=[
+        [
+            "Q-EXA",
+            "EX-MEL 25-60 revision 3",
+            "2026-11-20",
+            "",
+            "2026-11-22",
+            "D. Holm",
+            "EX-117",
+            "Log 4442",
+            "Placard in place.",
+        ]
+    ],
+)
+
 OFFERS = (
     Offer(STATE_LOST_RECORDS, Api(sent="LostRecordsSent"), RECORDS_LOST),
     Offer(
@@ -139,6 +162,7 @@ OFFERS = (
             ways={"look_up": open_items.look_up},
         ),
         REPEATED_ACTION,
+        REPEATED_LINES,
     ),
     Offer(
         START_WALK_ROUND,

@@ -7,9 +7,12 @@ from collections import defaultdict
 from collections.abc import Sequence
 from datetime import date
 
+from django.db.models import Q
+
 from equipment.common.wording import PLACE_PARTS, place_words
 from equipment.models import Discrepancy, OpenItem, Swap
 from fleet.aircraft.ports import Grounding
+from fleet.house.pages import end_of
 from fleet.words.said import day_words, moment_words
 
 from .unfit import Unfit, sentences_of
@@ -25,12 +28,12 @@ def of_equipment(
     first. ``unfit`` is what is not serviceable on them; what a document lets stay grounds nothing."""
     found: Groundings = defaultdict(list)
     _of_units([each for each in unfit if each.grounds(on)], found)
-    _of_discrepancies(aircraft_ids, found)
-    for aircraft, movement in on_aircraft(aircraft_ids):
+    _of_discrepancies(aircraft_ids, on, found)
+    for aircraft, movement in on_aircraft(aircraft_ids, end_of(on)):
         unit = movement.unit.merged_into_id or movement.unit_id
         found[aircraft].append(Grounding("does_not_conform", sentence_of(movement), unit_id=unit))
     _of_open_items(aircraft_ids, on, found)
-    _of_swaps(aircraft_ids, found)
+    _of_swaps(aircraft_ids, on, found)
     return dict(found)
 
 
@@ -47,8 +50,10 @@ def _asked(aircraft_ids: Sequence[int] | None) -> dict[str, Sequence[int] | bool
     return {"aircraft__isnull": False} if aircraft_ids is None else {"aircraft__in": aircraft_ids}
 
 
-def _of_discrepancies(aircraft_ids: Sequence[int] | None, found: Groundings) -> None:
-    rows = Discrepancy.objects.filter(settlement__isnull=True, **_asked(aircraft_ids))
+def _of_discrepancies(aircraft_ids: Sequence[int] | None, on: date, found: Groundings) -> None:
+    end = end_of(on)
+    open_then = Q(settlement__isnull=True) | Q(settlement__settled_at__gt=end)
+    rows = Discrepancy.objects.filter(open_then, found_at__lte=end, **_asked(aircraft_ids))
     rows = rows.exclude(sort__in=Discrepancy.OF_RECORDS)
     columns = ("aircraft", "words", "place__aircraft_position__type_position__code", "swap")
     for aircraft, words, position, swap in rows.order_by("found_at", "pk").values_list(*columns):
@@ -68,8 +73,10 @@ def _of_open_items(aircraft_ids: Sequence[int] | None, on: date, found: Groundin
         )
 
 
-def _of_swaps(aircraft_ids: Sequence[int] | None, found: Groundings) -> None:
-    rows = Swap.objects.filter(end__isnull=True, **_asked(aircraft_ids))
+def _of_swaps(aircraft_ids: Sequence[int] | None, on: date, found: Groundings) -> None:
+    end = end_of(on)
+    open_then = Q(end__isnull=True) | Q(end__at__gt=end)
+    rows = Swap.objects.filter(open_then, opened_at__lte=end, **_asked(aircraft_ids))
     rows = rows.select_related(*(f"place__{part}" for part in PLACE_PARTS))
     for swap in rows.order_by("opened_at", "pk"):
         position = swap.place.aircraft_position

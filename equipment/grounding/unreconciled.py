@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import datetime
 
 from django.db.models import Q, QuerySet
 
@@ -23,13 +24,19 @@ def of_units(unit_ids: Iterable[int]) -> list[Movement]:
     return list(waiting().filter(unit__in=Unit.objects.same_as(list(unit_ids))))
 
 
-def on_aircraft(aircraft_ids: Sequence[int] | None) -> list[tuple[int, Movement]]:
-    """(aircraft, movement) of what is on these aircraft (all: None), or is told to have come there."""
+def on_aircraft(
+    aircraft_ids: Sequence[int] | None, until: datetime | None = None
+) -> list[tuple[int, Movement]]:
+    """(aircraft, movement) of what is on these aircraft (all: None), or is told to have come there, of what
+    happened by an instant."""
     unit = Q(unit__aircraft__isnull=False) | Q(unit__merged_into__aircraft__isnull=False)
     there = Q(to_place__aircraft_position__isnull=False)
+    happened = {} if until is None else {"happened_at__lte": until}
     wanted = None if aircraft_ids is None else set(aircraft_ids)
     pairs = [
-        (each, movement) for movement in waiting().filter(unit | there) for each in _of(movement)
+        (each, movement)
+        for movement in waiting().filter(unit | there, **happened)
+        for each in _of(movement)
     ]
     return [pair for pair in pairs if wanted is None or pair[0] in wanted]
 

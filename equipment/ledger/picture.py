@@ -53,7 +53,8 @@ class Link:
 
 @dataclass(frozen=True, slots=True)
 class PlaceFacts:
-    """A place: its words for sentences, what it holds (0: any number), where it is."""
+    """A place: its words for sentences, what it holds (0: any number), where it is. ``left_on``: the day
+    from which its aircraft has left the fleet."""
 
     id: int
     sort: str
@@ -68,6 +69,7 @@ class PlaceFacts:
     aircraft_position_id: int | None = None
     kind_id: int | None = None
     kind: str = ""
+    left_on: date | None = None
 
     @property
     def is_scrap(self) -> bool:

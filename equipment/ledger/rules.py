@@ -76,6 +76,7 @@ def why_not_move(
     found = [
         why_not_from(edit.sort, unit, came_from, before, edit.off),
         _why_not_stowed(edit, picture, came_from),
+        _why_not_on_one_gone(edit, picture),
         why_not_made(edit, unit),
         *(why_not_installed(edit, picture, across) if edit.sort == "installed" else ()),
         *why_not_totals(edit, picture.totals.get(edit.row)),
@@ -138,6 +139,16 @@ def _why_not_stowed(edit: Edit, picture: Picture, came_from: PlaceFacts | None) 
         return Refusal("unit_quarantined", words, "place")
     words += "record that it is quarantined, then its bin there."
     return Refusal("place_does_not_suit", words, "place")
+
+
+def _why_not_on_one_gone(edit: Edit, picture: Picture) -> Refusal | None:
+    """Whether the aircraft was still in the fleet."""
+    assert edit.link is not None
+    to = picture.places[edit.link.place_id]
+    if edit.sort != "installed" or to.left_on is None or edit.link.day < to.left_on:
+        return None
+    words = f"{to.words}: the aircraft left the fleet on {day_words(to.left_on)}. Check the aircraft and the day."
+    return Refusal("aircraft_left", words, "place")
 
 
 def why_not_made(edit: Edit, unit: UnitFacts) -> Refusal | None:

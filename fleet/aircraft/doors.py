@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from django.db.models import Q, QuerySet
 from django.urls import path
@@ -14,13 +15,14 @@ from rest_framework.response import Response
 from fleet.acts.repeats import Recorded
 from fleet.aircraft.acts.changes import CHANGE_CHECK
 from fleet.aircraft.acts.checks import PLAN_CHECK
+from fleet.aircraft.acts.statuses import RECORD_STATUS
 from fleet.doors import examples
 from fleet.doors.acts import act_door, act_path
 from fleet.doors.door import Door, found_or_missing
 from fleet.doors.lists import listed
 from fleet.doors.requests import act_request_of
 from fleet.doors.schema import described
-from fleet.house.pages import today
+from fleet.house.pages import end_of, today, zone
 from fleet.models import Aircraft, AircraftPosition, Check, Measure, Station, UtilisationReading
 from fleet.utilisation.acts.readings import RECORD_READING
 
@@ -186,6 +188,15 @@ def _of_aircraft(values: Mapping[str, Any]) -> dict[str, Any]:
     return {**said, "aircraft_id": aircraft_of(values["registration"]).pk}
 
 
+def _read_of_aircraft(values: Mapping[str, Any]) -> dict[str, Any]:
+    """The same of a reading: a day alone ends where the aircraft is based, as its sheet has it."""
+    said = _of_aircraft(values)
+    if said["is_date_only"]:
+        based = ZoneInfo(aircraft_of(values["registration"]).station.time_zone)
+        said["read_at"] = end_of(said["read_at"].astimezone(zone()).date(), based)
+    return said
+
+
 urlpatterns = [
     path("v1/stations", Stations.as_view(), name="api-stations"),
     path("v1/measures", Measures.as_view(), name="api-measures"),
@@ -201,7 +212,7 @@ urlpatterns = [
             shown=_reading_shown,
             base=Readings,
             look_up=aircraft_of,
-            find=_of_aircraft,
+            find=_read_of_aircraft,
         ),
         "api-readings",
     ),
@@ -218,6 +229,18 @@ urlpatterns = [
             find=_of_aircraft,
         ),
         "api-checks",
+    ),
+    act_path(
+        RECORD_STATUS,
+        act_door(
+            RECORD_STATUS,
+            act_request_of(RECORD_STATUS, "StatusSent"),
+            responses.StatusShown,
+            examples.STATUS,
+            look_up=aircraft_of,
+            find=_of_aircraft,
+        ),
+        "api-aircraft-statuses",
     ),
     act_path(
         CHANGE_CHECK,

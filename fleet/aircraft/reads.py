@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from django.db.models import OuterRef, Q, QuerySet, Subquery
+from django.db.models import Case, OuterRef, Q, QuerySet, Subquery, When
 from django.db.models.functions import TruncDate
 
 from fleet.drawing.time import month_after
@@ -55,17 +55,20 @@ class UsedMonths:
 
 
 def fleet_on(day: date) -> QuerySet[Aircraft]:
-    """Every aircraft with its type, station and the first check that is not over on that day."""
-    coming = Check.objects.filter(
-        aircraft=OuterRef("pk"), is_cancelled=False, sort=Check.CHECK, ends_on__gte=day
-    ).order_by("starts_on", "pk")
+    """Every aircraft with its type, station and the first check that is not over on that day; those that
+    have left the fleet behind all others."""
+    coming = (
+        planned_checks()
+        .filter(aircraft=OuterRef("pk"), sort=Check.CHECK, ends_on__gte=day)
+        .order_by("starts_on", "pk")
+    )
     return (
         Aircraft.objects.select_related("aircraft_type", "station")
         .annotate(
             next_check_name=Subquery(coming.values("name")[:1]),
             next_check_on=Subquery(coming.values("starts_on")[:1]),
         )
-        .order_by("registration")
+        .order_by(Case(When(status=Aircraft.LEFT, then=1), default=0), "registration")
     )
 
 
@@ -102,16 +105,19 @@ def _position_row(place: AircraftPosition, latest: PositionState | None) -> Posi
 
 
 def was_on(aircraft: Aircraft, day: date, known_at: datetime | None) -> dict[str, Any]:
-    """Status and station on a day; the latest facts on or before it."""
+    """Status and station on a day; the latest facts on or before it. And its leaving the fleet, if that is
+    known to come."""
     facts: dict[str, QuerySet[Any]] = {
         "status": AircraftStatus.objects.filter(aircraft=aircraft),
         "station": AircraftStation.objects.filter(aircraft=aircraft).select_related("station"),
     }
     known = Q(recorded_at__lte=known_at) if known_at else Q()
+    last = facts["status"].filter(known).order_by("-from_on", "-pk").first()
+    leaves = last if last and last.status == Aircraft.LEFT and last.from_on > day else None
     return {
         name: of_aircraft.filter(known, from_on__lte=day).order_by("-from_on", "-pk").first()
         for name, of_aircraft in facts.items()
-    }
+    } | {"leaves": leaves}
 
 
 def coming_checks(aircraft_id: int, day: date) -> QuerySet[Check]:

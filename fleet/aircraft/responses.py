@@ -12,7 +12,14 @@ from fleet.doors.fields import Day, Instant, Shape, StrictBoolean, StrictText
 from fleet.doors.requests import act_request_of
 from fleet.doors.rows import RowShown
 from fleet.house.pages import end_of
-from fleet.models import Aircraft, Check, Measure, Station, UtilisationReading
+from fleet.models import (
+    Aircraft,
+    AircraftStatus,
+    Check,
+    Measure,
+    Station,
+    UtilisationReading,
+)
 from fleet.utilisation.acts.readings import RECORD_READING
 
 
@@ -62,6 +69,13 @@ class PositionShown(serializers.Serializer[Any]):
     side = serializers.CharField(source="type_position.side")
     capacity = serializers.IntegerField(source="type_position.capacity")
     is_active = serializers.BooleanField()
+
+
+class StatusShown(RowShown):
+    of = AircraftStatus
+    shows = "id aircraft.registration from_on document replaces recorded_at recorded_by.username"
+    told = {"replaces": "The one of the same day that it stands instead of."}
+    status = serializers.ChoiceField(Aircraft.STATUSES)
 
 
 class AircraftInFull(AircraftShown):

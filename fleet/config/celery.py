@@ -19,7 +19,7 @@ TRANSPORT_ALIASES["folder"] = "fleet.config.serving.messages:Transport"
 app = Celery("greenband", task_cls="fleet.config.nudge:Nudge")
 app.config_from_object("django.conf:settings", namespace="CELERY")
 app.autodiscover_tasks()
-app.autodiscover_tasks(["fleet.loading", "equipment.keeping"])
+app.autodiscover_tasks(["fleet.loading", "fleet.moving_in", "equipment.keeping"])
 log = structlog.get_logger(__name__)
 
 

@@ -239,7 +239,10 @@ CELERY_TIMEZONE = GREENBAND_TODAY_ZONE
 CELERY_TASK_ALWAYS_EAGER = False
 CELERY_BEAT_SCHEDULER = "fleet.config.serving.scheduler:Scheduler"
 # Sheets have a worker of their own: a load of an hour keeps no due date waiting.
-CELERY_TASK_ROUTES = {"fleet.tasks.drain_loads": {"queue": "loads"}}
+CELERY_TASK_ROUTES = {
+    "fleet.tasks.drain_loads": {"queue": "loads"},
+    "fleet.tasks.read_own_workbooks": {"queue": "loads"},
+}
 # No job may hold its worker for ever: it is told to end, and ended if it does not.
 CELERY_TASK_SOFT_TIME_LIMIT = env.int("MOST_JOB_SECONDS", default=1800)
 CELERY_TASK_TIME_LIMIT = CELERY_TASK_SOFT_TIME_LIMIT + 60
@@ -257,6 +260,11 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
     "drain_loads": {
         "task": "fleet.tasks.drain_loads",
         "schedule": 5.0,
+        "options": {"expires": 30},
+    },
+    "read_own_workbooks": {
+        "task": "fleet.tasks.read_own_workbooks",
+        "schedule": 10.0,
         "options": {"expires": 30},
     },
 }

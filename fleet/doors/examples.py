@@ -72,6 +72,16 @@ CHECK: dict[str, Any] = {
     "abilities": [],
     "is_cancelled": False,
 }
+STATUS: dict[str, Any] = {
+    "id": 12,
+    "aircraft": "Q-AVEN",
+    "status": "left",
+    "from_on": "2027-12-01",
+    "document": "Return of lease 14",
+    "replaces": None,
+    "recorded_at": "2027-06-01T12:00:00Z",
+    "recorded_by": "controller",
+}
 LOAD: dict[str, Any] = {
     "key": "5b1f6c1e-6a53-4a3e-8f0f-6f7a2f2b9c10",
     "state": "read",

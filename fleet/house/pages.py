@@ -31,9 +31,11 @@ def zone() -> ZoneInfo:
     return ZoneInfo(settings.GREENBAND_TODAY_ZONE)
 
 
-def end_of(day: date) -> datetime:
-    """The last instant of a day: what *on 3 March* means for a fact with two times."""
-    return datetime.combine(day + timedelta(days=1), time(), zone()) - timedelta(microseconds=1)
+def end_of(day: date, where: ZoneInfo | None = None) -> datetime:
+    """The last instant of a day: what *on 3 March* means for a fact with two times. In the zone that the
+    operator reckons in, or another."""
+    after = datetime.combine(day + timedelta(days=1), time(), where or zone())
+    return after - timedelta(microseconds=1)
 
 
 TOO_FAR = f"is too far off. Give a day from 1 Jan {FIRST_YEAR} to 31 Dec {LAST_YEAR}."

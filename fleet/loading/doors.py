@@ -44,7 +44,7 @@ class LoadShown(RowShown):
     beside = serializers.DictField(
         child=serializers.JSONField(),
         help_text="An own spreadsheet's next dates beside the reckoned ones: total, same, same_month, differ,"
-        " groups by their reason, rows that differ. Empty for the template's sheets.",
+        " groups by their reason, rows that differ; and suspicions, each with its lines. Empty for the template's sheets.",
     )
 
 

@@ -26,6 +26,7 @@ from fleet.own_sheets.beside.claims import Claim, claims_of
 from fleet.own_sheets.beside.comparing import compared
 from fleet.own_sheets.house import House, Position
 from fleet.own_sheets.said import Said, said_of
+from fleet.own_sheets.suspicions.doubt import Doubt
 from fleet.own_sheets.whole import tables_from
 from fleet.own_sheets.words.counts import CODES
 
@@ -100,6 +101,7 @@ class OwnReader:
         self.said = said_of(said)
         self.today = today
         self.claims: list[Claim] = []
+        self.doubts: list[Doubt] = []
 
     def __call__(self, path: Path, name: str, most_bytes: int) -> list[SheetResult]:
         """The tables of one file as results that wait to be brought in; of one unread, its finding."""
@@ -121,13 +123,39 @@ class OwnReader:
             return [_unread(name, "not_said", sentence) for sentence in open_points]
         if not tables:
             return [_unread(name, "nothing_to_read", "No unit and no total was found in it.")]
+        self.doubts += whole.doubts
         self.claims += claims_of(whole.taken, whole.sheets, house, self.said)
         return [SheetResult(name, table.sheet, table=table) for table in tables]
 
     def beside(self) -> dict[str, Any]:
         """The sheet's next dates beside the reckoned ones, as kept with the load. Inside the load's
         transaction, once its lines are in."""
-        return compared(self.claims, reckoned_beside(self.claims, self.today)).as_json()
+        found = compared(self.claims, reckoned_beside(self.claims, self.today)).as_json()
+        return found | {"suspicions": [_told(doubt) for doubt in self.doubts]}
+
+
+#: Of each suspicion so many lines are told one by one; all are counted.
+MOST_TOLD = 200
+
+
+def _told(doubt: Doubt) -> dict[str, Any]:
+    lines = [
+        {
+            "sheet": line.sheet,
+            "cell": line.cell,
+            "holds": line.holds,
+            "says": line.says,
+            "meant": line.meant,
+        }
+        for line in doubt.lines[:MOST_TOLD]
+    ]
+    return {
+        "code": doubt.code,
+        "sentence": doubt.sentence,
+        "count": len(doubt.lines),
+        "is_left_out": doubt.is_left,
+        "lines": lines,
+    }
 
 
 def _unread(file: str, code: str, message: str) -> SheetResult:

@@ -9,17 +9,19 @@ from .types import AircraftType, Station, TypePosition
 class Aircraft(models.Model):
     """One aircraft. ``status`` and ``station`` are the latest dated facts, kept as columns."""
 
-    IN_SERVICE, PARKED, IN_CHECK, LEASED_OUT = (
+    IN_SERVICE, PARKED, IN_CHECK, LEASED_OUT, LEFT = (
         "in_service",
         "parked",
         "in_check",
         "leased_out",
+        "left",
     )
     STATUSES = (
         (IN_SERVICE, "in service"),
         (PARKED, "parked"),
         (IN_CHECK, "in check"),
         (LEASED_OUT, "leased out"),
+        (LEFT, "left the fleet"),
     )
 
     registration = models.CharField(max_length=10, unique=True)
@@ -52,12 +54,17 @@ class Aircraft(models.Model):
 
 
 class AircraftStatus(models.Model):
-    """From this day the aircraft has this status (in service, parked, in check, leased out)."""
+    """From this day the aircraft has this status (in service, parked, in check, leased out, left the fleet).
+
+    A line of a day may be replaced by a later one of that day, which names it; that one counts."""
 
     aircraft = models.ForeignKey(Aircraft, on_delete=models.PROTECT, related_name="statuses")
     status = models.CharField(max_length=12, choices=Aircraft.STATUSES)
     from_on = models.DateField()
     document = models.CharField(max_length=80, blank=True)
+    replaces = models.OneToOneField(
+        "self", null=True, blank=True, on_delete=models.PROTECT, related_name="replaced_by"
+    )
     recorded_at = models.DateTimeField()
     recorded_by = models.ForeignKey(
         "fleet.User", null=True, on_delete=models.PROTECT, related_name="+"
@@ -67,6 +74,7 @@ class AircraftStatus(models.Model):
         constraints = [
             models.UniqueConstraint(
                 fields=["aircraft", "from_on"],
+                condition=Q(replaces=None),
                 name="one_status_of_an_aircraft_from_a_day",
             ),
         ]

@@ -30,6 +30,12 @@ class OwnWorkbook(models.Model):
         Load, null=True, blank=True, on_delete=models.SET_NULL, related_name="own_workbooks"
     )
 
+    # A large one is read by the job: whether it is asked for, how far it is, and what stopped it.
+    is_reading_asked = models.BooleanField(default=False, db_default=False)
+    reading_share = models.SmallIntegerField(default=0, db_default=0, help_text="In percent.")
+    reading_words = models.CharField(max_length=120, blank=True, default="", db_default="")
+    reading_fault = models.TextField(blank=True, default="", db_default="")
+
     def __str__(self) -> str:
         return self.name
 

@@ -10,7 +10,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from fleet.house.desks import may
 from fleet.house.pages import reader, today
@@ -18,14 +18,16 @@ from fleet.house.refusals import Refused
 from fleet.house.web import show_on_form
 from fleet.loading.tasks import drain_loads
 from fleet.models import OwnMapping, OwnWorkbook, User
-from fleet.own_sheets.said import Said, said_of
+from fleet.own_sheets.said import said_of
 from fleet.own_sheets.words.days import WAYS
 
 from .acts.workbooks import compare_workbook, drop_workbook, keep_mapping, say_of_workbook
 from .answers import say_columns, say_doubts, say_missing, say_words
 from .forms import OwnForm
+from .readings import forget_reading, is_large
 from .reads import Looked, headings_of, limits_asked, looked_at, mapping_for, words_in
-from .shown import doubts_shown, found_in, groups_shown
+from .shown import asked_about, doubts_shown, found_in, groups_shown
+from .waiting import waiting
 
 SHOWN = 30
 #: The steps in their order: name of the address, and what it is called.
@@ -50,7 +52,9 @@ def own(request: HttpRequest) -> HttpResponse:
         except Refused as refused:
             show_on_form(form, refused)
         else:
-            return redirect(_recognised(request, workbook), key=workbook.key)
+            is_soon = not is_large(workbook)
+            name = _recognised(request, workbook) if is_soon else "fleet:load_own_begin"
+            return redirect(name, key=workbook.key)
     context = {
         "form": form,
         "workbooks": OwnWorkbook.objects.select_related("brought_by").order_by("-changed_at")[
@@ -62,9 +66,21 @@ def own(request: HttpRequest) -> HttpResponse:
     return render(request, "fleet/moving_in/own.html", context, status=422 if form.errors else 200)
 
 
+@require_safe
+@reader
+@never_cache
+@waiting
+def begin(request: HttpRequest, key: UUID) -> HttpResponse:
+    """A spreadsheet just brought, once it is read: to its columns, or of a known one to its comparison."""
+    workbook = _workbook(key)
+    if workbook.said:
+        return redirect("fleet:load_own_columns", key=key)
+    return redirect(_recognised(request, workbook), key=key)
+
+
 def _recognised(request: HttpRequest, workbook: OwnWorkbook) -> str:
     """Where to go on: a copy of a spreadsheet that is known goes to its comparison at once."""
-    looked = looked_at(workbook, today())
+    looked = looked_at(workbook, today(), may_wait=True)
     mapping = mapping_for(looked.whole)
     if mapping is None:
         return "fleet:load_own_columns"
@@ -80,31 +96,35 @@ def _recognised(request: HttpRequest, workbook: OwnWorkbook) -> str:
 @_get_or_post
 @reader
 @never_cache
+@waiting
 def columns(request: HttpRequest, key: UUID) -> HttpResponse:
     """Each sheet as its owner sees it, with what each column is taken for."""
-    looked = _looked(key)
+    looked = _looked(request, key)
     if request.method == "POST":
         say_columns(looked, request.POST.dict())
         _keep(request, looked)
-        looked = _looked(key)
-        if not looked.whole.faults:
-            return redirect("fleet:load_own_words", key=key)
+        if is_large(looked.workbook):
+            return _read_again(request)
+        looked = _looked(request, key)
+    if _was_sent(request) and not looked.whole.faults:
+        return redirect("fleet:load_own_words", key=key)
     more = {"groups": groups_shown(looked), "ways": WAYS.items()}
     return _page(
         request,
         looked,
         "fleet/moving_in/columns.html",
         more,
-        422 if request.method == "POST" else 200,
+        422 if _was_sent(request) else 200,
     )
 
 
 @_get_or_post
 @reader
 @never_cache
+@waiting
 def words(request: HttpRequest, key: UUID) -> HttpResponse:
     """What the sheet's words for items and places mean."""
-    looked = _looked(key)
+    looked = _looked(request, key)
     if request.method == "POST":
         say_words(looked, request.POST.dict())
         _keep(request, looked)
@@ -120,20 +140,23 @@ def words(request: HttpRequest, key: UUID) -> HttpResponse:
 @_get_or_post
 @reader
 @never_cache
+@waiting
 def missing(request: HttpRequest, key: UUID) -> HttpResponse:
     """What no line tells: the station, the types, the limits."""
-    looked = _looked(key)
+    looked = _looked(request, key)
     if request.method == "POST":
         say_missing(looked, request.POST.dict())
         _keep(request, looked)
-        looked = _looked(key)
-        if not looked.whole.questions:
-            return redirect("fleet:load_own_doubts", key=key)
+        if is_large(looked.workbook):
+            return _read_again(request)
+        looked = _looked(request, key)
+    if _was_sent(request) and not looked.whole.questions:
+        return redirect("fleet:load_own_doubts", key=key)
     more = {
         "limits": limits_asked(looked),
         "fields": {question.field for question in looked.whole.questions},
         "ways": WAYS.items(),
-        "about": _about(looked),
+        "about": asked_about(looked),
         "day": looked.day.isoformat(),
     }
     return _page(
@@ -141,16 +164,17 @@ def missing(request: HttpRequest, key: UUID) -> HttpResponse:
         looked,
         "fleet/moving_in/missing.html",
         more,
-        422 if request.method == "POST" else 200,
+        422 if _was_sent(request) else 200,
     )
 
 
 @_get_or_post
 @reader
 @never_cache
+@waiting
 def doubts(request: HttpRequest, key: UUID) -> HttpResponse:
     """What looks wrong, line by line: taken, mended, or left out."""
-    looked = _looked(key)
+    looked = _looked(request, key)
     if request.method == "POST":
         say_doubts(looked, request.POST.dict())
         _keep(request, looked)
@@ -161,9 +185,10 @@ def doubts(request: HttpRequest, key: UUID) -> HttpResponse:
 @_get_or_post
 @reader
 @never_cache
+@waiting
 def compare(request: HttpRequest, key: UUID) -> HttpResponse:
     """What will be compared, and by which mapping it is known; then the load that compares it."""
-    looked = _looked(key)
+    looked = _looked(request, key)
     error = ""
     is_asked = bool(looked.whole.doubts) and "anyway" not in request.POST
     if request.method == "POST" and is_asked:
@@ -202,6 +227,7 @@ def drop(request: HttpRequest, key: UUID) -> HttpResponse:
     workbook = _workbook(key)
     try:
         drop_workbook(by=_person(request), workbook=workbook)
+        forget_reading(workbook)
     except Refused as refused:
         messages.error(request, refused.message)
     else:
@@ -211,34 +237,22 @@ def drop(request: HttpRequest, key: UUID) -> HttpResponse:
     return redirect("fleet:load_own")
 
 
-def _about(looked: Looked) -> dict[str, Any]:
-    """What is asked of single sheets and aircraft."""
-    of_sheets = [
-        {
-            "number": number,
-            "name": sheet.name,
-            "asks": {q.field for q in looked.whole.questions if q.about == sheet.name},
-            "said": looked.said.of(sheet.name),
-        }
-        for number, sheet in enumerate(looked.whole.sheets)
-    ]
-    untyped = next((q.about.split(",") for q in looked.whole.questions if q.field == "type"), [])
-    said: Said = looked.said
-    tails = sorted({*untyped, *said.types})
-    return {
-        "sheets": [each for each in of_sheets if each["asks"]],
-        "types": [
-            (tail, said.types.get(tail, "")) for tail in tails if tail not in looked.house.aircraft
-        ],
-    }
-
-
 def _workbook(key: UUID) -> OwnWorkbook:
     return get_object_or_404(OwnWorkbook.objects.select_related("brought_by", "load"), key=key)
 
 
-def _looked(key: UUID) -> Looked:
-    return looked_at(_workbook(key), today())
+def _looked(request: HttpRequest, key: UUID) -> Looked:
+    """What a page shows waits for the job; what was sent is never lost for it."""
+    return looked_at(_workbook(key), today(), may_wait=request.method != "POST")
+
+
+def _read_again(request: HttpRequest) -> HttpResponse:
+    """To the same page, which goes on once the job has read by what was said."""
+    return redirect(f"{request.path}?sent=1")
+
+
+def _was_sent(request: HttpRequest) -> bool:
+    return request.method == "POST" or "sent" in request.GET
 
 
 def _person(request: HttpRequest) -> User:

@@ -22,6 +22,8 @@ from fleet.own_sheets.said import Said, said_of, word_key
 from fleet.own_sheets.whole import Understood, understood
 from fleet.own_sheets.words.counts import CYCLES, HOURS
 
+from .readings import StillReading, is_large, kept_reading, stamp_of
+
 #: Of so many headings of a mapping some must be there for it to be recognised.
 ENOUGH = 0.8
 
@@ -53,13 +55,24 @@ def _sheets(path: str, name: str, most: int) -> list[RawSheet]:
     return sheets_in(Path(path), name, most)
 
 
-def looked_at(workbook: OwnWorkbook, today: dt.date) -> Looked:
-    """This will read a spreadsheet's file and understand it by what was said so far."""
+def looked_at(workbook: OwnWorkbook, today: dt.date, *, may_wait: bool = False) -> Looked:
+    """This will read a spreadsheet's file and understand it by what was said so far.
+
+    Of a large one what the job kept of it is taken. Where it kept nothing yet, ``may_wait`` asks for it and
+    raises :class:`StillReading`; else it is read at once.
+    """
     path = kept_path(workbook)
     said, house = said_of(workbook.said), house_on_record()
     day = day_of(said, today)
-    raws = _sheets(str(path), workbook.name, most_bytes())
-    return Looked(workbook, said, house, understood(raws, said, house, day), day, _pictures(path))
+    whole = None
+    if is_large(workbook):
+        whole = kept_reading(workbook, stamp_of(workbook, house, day))
+        if whole is None and may_wait:
+            raise StillReading
+    if whole is None:
+        raws = _sheets(str(path), workbook.name, most_bytes())
+        whole = understood(raws, said, house, day)
+    return Looked(workbook, said, house, whole, day, _pictures(path))
 
 
 def _pictures(path: Path) -> int:
@@ -143,7 +156,7 @@ def limits_asked(looked: Looked) -> list[LimitAsked]:
     return [
         LimitAsked(
             each,
-            said.months.get(each.key, str(each.months or "")),
+            said.months.get(each.key, each.proposed),
             said.hours.get(each.key, each.count(HOURS)),
             said.cycles.get(each.key, each.count(CYCLES)),
             each.key in on_record,

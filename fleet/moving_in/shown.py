@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass, field
+from typing import Any
 
 from fleet.own_sheets.reading.proposing import Column
 from fleet.own_sheets.reading.sheets import OwnSheet, role_words
+from fleet.own_sheets.said import Said
 from fleet.own_sheets.suspicions.doubt import Doubt, Line
 from fleet.own_sheets.words.days import ASK
 from fleet.own_sheets.words.heads import ASPECTS, ROLES, WORKS
@@ -218,3 +220,25 @@ def found_in(looked: Looked) -> list[tuple[str, int]]:
         ("totals of aircraft", totals),
     ]
     return [(words, count) for words, count in counts if count]
+
+
+def asked_about(looked: Looked) -> dict[str, Any]:
+    """What is asked of single sheets and aircraft."""
+    of_sheets = [
+        {
+            "number": number,
+            "name": sheet.name,
+            "asks": {q.field for q in looked.whole.questions if q.about == sheet.name},
+            "said": looked.said.of(sheet.name),
+        }
+        for number, sheet in enumerate(looked.whole.sheets)
+    ]
+    untyped = next((q.about.split(",") for q in looked.whole.questions if q.field == "type"), [])
+    said: Said = looked.said
+    tails = sorted({*untyped, *said.types})
+    return {
+        "sheets": [each for each in of_sheets if each["asks"]],
+        "types": [
+            (tail, said.types.get(tail, "")) for tail in tails if tail not in looked.house.aircraft
+        ],
+    }

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from .reading.proposing import Column
 from .unit import Count, Seen
 from .words.counts import count_in, is_of_aircraft, pieces_in
-from .words.days import ASK, day_in, is_year
+from .words.days import ASK, date_alone, day_in, is_year
 from .words.heads import COUNTED, DONE, INTERVAL, UNIT_TOTALS
 from .words.marks import lines_in, mark_of, text_in
 
@@ -22,9 +22,18 @@ def put_cell(one: Seen, column: Column, cell: object, work: str) -> None:
     elif column.role in {"made", "fitted"}:
         is_age = column.role == "made" and is_year(cell)
         setattr(one, column.role, day_in(text_in(cell) if is_age else cell, way))
-    elif column.role in {*UNIT_TOTALS, "hours", "cycles"}:
+    else:
+        _put_plain(one, column, cell)
+
+
+def _put_plain(one: Seen, column: Column, cell: object) -> None:
+    """A total, a note or a text; a mark such as N/A is no total and no note."""
+    if column.role in {*UNIT_TOTALS, "hours", "cycles"}:
         if mark_of(cell) is None:
             one.totals[column.role] = cell
+    elif column.role == "note":
+        if mark_of(cell) is None:
+            one.notes += (f"{column.head}: {text_in(cell)}",)
     elif column.role in _KEPT:
         _KEPT[column.role](one, cell)
 
@@ -48,6 +57,8 @@ def _put_of_work(one: Seen, column: Column, cell: object, work: str, way: str) -
     if aspect == INTERVAL:
         one.interval.setdefault(work, text_in(dates[0] if dates else date))
     elif text_in(date):
+        if isinstance(date, str) and "(" in date and date_alone(date) != date:
+            one.notes += (f"{column.head}: {text_in(date)}",)  # 12 Mar 2027 (C-check)
         (one.done if aspect == DONE else one.next)[work] = day_in(date, way)
 
 

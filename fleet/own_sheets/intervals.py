@@ -56,9 +56,15 @@ class Added:
     def work_name(self) -> str:
         return work_name(self.work)
 
+    @property
+    def proposed(self) -> str:
+        """Its months as a limit's proposal: where at least half of the lines add them."""
+        return str(self.months) if self.months and 2 * self.agree >= self.lines else ""
+
     def count(self, measure: str) -> str:
-        """Its commonest hours or cycles, as they may be typed; empty where the sheet adds none."""
-        return next((each.words for each in self.counts if each.measure == measure), "")
+        """Its hours or cycles as a limit's proposal, likewise."""
+        of_measure = [each for each in self.counts if each.measure == measure]
+        return next((each.words for each in of_measure if 2 * each.agree >= each.lines), "")
 
     @property
     def is_life(self) -> bool:

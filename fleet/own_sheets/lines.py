@@ -52,7 +52,11 @@ def _of_unit(lines: Lines, one: Seen, room: Room, sheet: OwnSheet) -> None:
     part = part_of(one, kind)
     maker = _maker_of(lines, one, part, kind)
     unit: dict[str, object] = {"maker": maker, "part": part, "serial": one.serial}
-    stated = {**unit, "manufactured_on": one.made, "note": one.remarks[:200]}
+    stated = {
+        **unit,
+        "manufactured_on": one.made,
+        "note": "; ".join(filter(None, (*one.notes, one.remarks)))[:200],
+    }
     roles = {**_UNIT, "manufactured_on": "made", "note": "remarks"}
     lines.add("Units", one.key, one.at, stated, **roles)
     for work, on in one.done.items():

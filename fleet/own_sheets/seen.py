@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
+from fleet.house import pace
+
 from .cells import put_cell
 from .reading.proposing import Column
 from .reading.sheets import OwnSheet
@@ -33,7 +35,10 @@ def seen_in(sheet: OwnSheet, number: int, said: Said) -> list[Seen]:
     above = _Above()
     left = set(said.left)
     groups = _groups(sheet)
-    for i in sheet.layout.lines:
+    lines = sheet.layout.lines
+    for done, i in enumerate(lines):
+        if done % pace.EVERY == 0:
+            pace.reached(done / len(lines), f"Reading the lines of sheet '{sheet.name[:60]}'")
         line = _of_line(sheet, Seen(number, i), groups.get("", []), above, said)
         for one in _at_positions(sheet, line, groups, said) if len(groups) > 1 else [line]:
             if left_by(one, sheet) in left or f"{sheet.name}!{sheet.row_name(i)}" in left:

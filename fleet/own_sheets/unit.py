@@ -48,6 +48,7 @@ class Seen:
     maker: str = ""
     station: str = ""
     remarks: str = ""
+    notes: tuple[str, ...] = ()
     quantity: str = ""
     is_spare: bool = False
     made: Reading = None

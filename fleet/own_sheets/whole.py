@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from zoneinfo import available_timezones
 
+from fleet.house import pace
 from fleet.intake.files import RawSheet
 from fleet.intake.problems import shown
 from fleet.intake.tables import Table
@@ -76,13 +77,34 @@ class Understood:
 def understood(raws: Sequence[RawSheet], said: Said, house: House, day: dt.date) -> Understood:
     """This will read sheets as they are. Whatever they hold, nothing is raised for it."""
     filled = [raw for raw in raws if any(map(any, raw.rows))]
-    sheets = [sheet_of(raw, said.of(raw.name), day) for raw in filled[:MOST_SHEETS]]
-    seen = [one for number, sheet in enumerate(sheets) for one in seen_in(sheet, number, said)]
+    sheets, seen = _sheets_and_units(filled[:MOST_SHEETS], said, day)
+    pace.reached(0.85, "Looking for what is doubtful")
     whole = Understood(sheets, seen, [], doubts_in(seen, sheets, house, said, day))
     whole.too_many = max(0, len(filled) - MOST_SHEETS)
     whole.added = added_in(whole.taken, house, said)
     whole.questions = list(_questions(whole, house, said))
     return whole
+
+
+def _sheets_and_units(
+    raws: Sequence[RawSheet], said: Said, day: dt.date
+) -> tuple[list[OwnSheet], list[Seen]]:
+    """Each sheet and its units, telling how far it is: the first half is tables and columns."""
+    rows = sum(len(raw.rows) for raw in raws) or 1
+    sheets: list[OwnSheet] = []
+    seen: list[Seen] = []
+    done = 0
+    for raw in raws:
+        pace.reached(0.4 * done / rows, f"Finding the table of sheet '{raw.name[:60]}'")
+        sheets.append(sheet_of(raw, said.of(raw.name), day))
+        done += len(raw.rows)
+    done = 0
+    for number, sheet in enumerate(sheets):
+        ends = done + len(raws[number].rows)
+        with pace.part(0.4 + 0.4 * done / rows, 0.4 + 0.4 * ends / rows):
+            seen += seen_in(sheet, number, said)
+        done = ends
+    return sheets, seen
 
 
 def tables_from(

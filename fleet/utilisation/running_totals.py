@@ -1,10 +1,13 @@
-"""Whether a total read fits among those counted: plain data, no database and no clock."""
+"""Whether a total read fits among those counted: plain data, no database and no clock.
+
+The one rule of what is questioned: page, grid, sheet, own spreadsheet and program all ask it.
+"""
 
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime, timedelta, tzinfo
 
 from fleet.words.said import count_words, day_words, hours_words
 
@@ -13,19 +16,26 @@ DAY = timedelta(days=1)
 #: What is usual is taken from the readings of so long before, and from no shorter a time.
 YEAR, SHORTEST = 365 * DAY, 20 * DAY
 #: More than so many times the usual use is questioned; never what an aircraft may well do in a day.
-TIMES_USUAL = 4
+TIMES_USUAL = 3
 MAY_WELL = {MINUTES: 480.0}
 MAY_WELL_COUNT = 6.0
-MINUTES_A_DAY = 1440.0
+#: What no day holds, or hardly any.
+MOST_A_DAY = {MINUTES: 1440.0}
+MOST_COUNT_A_DAY = 16.0
 
 
 class RunningTotals:
     """Readings of one measure of one aircraft that count, in the order of time."""
 
-    def __init__(self, readings: Iterable[tuple[datetime, int, int, bool]], unit: str = "") -> None:
+    def __init__(
+        self,
+        readings: Iterable[tuple[datetime, int, int, bool]],
+        unit: str = "",
+        zone: tzinfo = UTC,
+    ) -> None:
         """``readings``: (read at, total, key, whether a day alone), in any order; ``unit`` as the measure
-        has it."""
-        self.unit = unit
+        has it. ``zone``: where the aircraft is based, whose days are said."""
+        self.unit, self.zone = unit, zone
         found = sorted(readings)
         self._at = [each[0] for each in found]
         self._totals = [each[1] for each in found]
@@ -72,11 +82,33 @@ class RunningTotals:
         usual = self._usual(before)
         if total - last <= most_since(at - last_at, usual, self.unit):
             return ""
+        never = ""
+        if total - last > _possible(at - last_at, self.unit):
+            never = (
+                "No day has so many hours. "
+                if self.unit == MINUTES
+                else "Hardly any day has so many. "
+            )
         a_day = f"It usually makes {self.said(round(usual))} a day. " if usual is not None else ""
         return (
             f"{self.said(total)} is {self.said(total - last)} more than the {self.said(last)} read on"
-            f" {self.day_said(before - 1)}. {a_day}Check it against the log; if it is right, confirm it."
+            f" {self.day_said(before - 1)}. {never}{a_day}Check it against the log; if it is right, confirm it."
         )
+
+    def last_said(self) -> str:
+        """The latest total with its day, and the usual use: for whoever types the next."""
+        if not self._at:
+            return "none yet"
+        place = len(self._at) - 1
+        usual = self._usual(place + 1)
+        rate = ""
+        if usual is not None:
+            rate = (
+                f", {hours_words(round(usual)) if self.unit == MINUTES else f'{usual:.1f}'} a day"
+            )
+        _, total = self.at(place)
+        figure = hours_words(total) if self.unit == MINUTES else count_words(total)
+        return f"{figure} on {self.day_said(place)}{rate}"
 
     def _usual(self, before: int) -> float | None:
         """The use a day over the year before the reading at this place; None if too few tell."""
@@ -86,9 +118,9 @@ class RunningTotals:
         return (last - first) / (span / DAY) if span >= SHORTEST else None
 
     def day_said(self, index: int) -> str:
-        """The day of a reading. A day alone is given by its end, in a zone unknown here: its noon lies on it."""
-        at = self._at[index]
-        return day_words((at.astimezone(UTC) - DAY / 2 if self._are_days[index] else at).date())
+        """The day of a reading where the aircraft is based; a day alone is given by its end there."""
+        at = self._at[index].astimezone(self.zone)
+        return day_words((at - DAY / 2 if self._are_days[index] else at).date())
 
     def said(self, total: int) -> str:
         """A total in the measure's own words: ``7 170:15 h``, or a count."""
@@ -108,8 +140,12 @@ def most_since(passed: timedelta, usual: float | None, unit: str) -> float:
 
     Readings of a day alone may lie a day apart in truth. No hour has more than sixty minutes.
     """
-    days = passed / DAY
-    possible = MINUTES_A_DAY * (days + 1) if unit == MINUTES else float("inf")
+    possible = _possible(passed, unit)
     if usual is None:
         return possible
-    return min(possible, max(TIMES_USUAL * usual, MAY_WELL.get(unit, MAY_WELL_COUNT)) * (days + 2))
+    may_well = max(TIMES_USUAL * usual, MAY_WELL.get(unit, MAY_WELL_COUNT))
+    return min(possible, may_well * (passed / DAY + 2))
+
+
+def _possible(passed: timedelta, unit: str) -> float:
+    return MOST_A_DAY.get(unit, MOST_COUNT_A_DAY) * (passed / DAY + 1)

@@ -11,6 +11,7 @@ from equipment.grounding.rule import Groundings, of_equipment
 from equipment.judging.deferral import every_words
 from equipment.judging.release.obstacles import Obstacle
 from equipment.models import OpenItem, Unit
+from fleet.aircraft.planned import left_by
 from fleet.aircraft.ports import Grounding
 from fleet.models import AircraftPosition
 from fleet.words.said import day_words
@@ -42,7 +43,8 @@ def what_grounds(aircraft_ids: Sequence[int] | None, on: date) -> Groundings:
             and (aircraft_ids is None or end.item.aircraft_id in aircraft_ids)
         ):
             found.setdefault(end.item.aircraft_id, []).append(_not_repeated(end))
-    return found
+    gone = left_by(on) if found else frozenset()
+    return {aircraft: why for aircraft, why in found.items() if aircraft not in gone}
 
 
 def why_not_repeated(place_id: int, on: date) -> list[Obstacle]:

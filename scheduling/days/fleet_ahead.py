@@ -23,6 +23,7 @@ def fleet_ahead(today: date, days: int = DAYS) -> Sequence[AircraftDays]:
     unknown = _counted(band=Band.NO_BASIS)
     due: dict[int, list[DueDay]] = defaultdict(list)
     items = DueItem.objects.exclude(aircraft=None).exclude(band__lte=Band.OVERDUE)
+    items = items.exclude(band=Band.QUIET)
     items = items.filter(due_on__gte=today, due_on__lte=end).order_by()
     # The plan says it, not the dates alone: a check at a station that cannot do the work meets nothing.
     unmet = Count("pk", filter=Q(check_planned=None) | Q(band=Band.OUT_OF_PHASE))
@@ -45,7 +46,7 @@ def fleet_ahead(today: date, days: int = DAYS) -> Sequence[AircraftDays]:
             tuple(sorted(due[each.pk], key=lambda one: one.on)),
             tuple(stands[each.pk]),
         )
-        for each in Aircraft.objects.order_by("registration")
+        for each in Aircraft.objects.exclude(status=Aircraft.LEFT).order_by("registration")
     ]
     return sorted(found, key=_urgency)
 

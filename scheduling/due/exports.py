@@ -44,6 +44,7 @@ COLUMNS = (
     "Worst date",
     "Missing",
     "Notes",
+    "Maker",
 )
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 INVENTED = "Invented demonstration data. The operator's approved data governs."
@@ -81,6 +82,7 @@ def cells(row: DueRow) -> list[Cell]:
         row.worst_on,
         "; ".join(row.missing),
         "; ".join(row.notes),
+        row.maker,
     ]
 
 

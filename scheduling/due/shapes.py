@@ -46,6 +46,9 @@ class DueShown(serializers.Serializer[Any]):
     part_number = serializers.CharField()
     serial_number = serializers.CharField()
     description = serializers.CharField()
+    maker = serializers.CharField(
+        help_text="Code of its maker: with part and serial number it is one unit."
+    )
     line_unit = serializers.IntegerField(
         source="line_unit_id", allow_null=True, help_text="What comes off on the line with it."
     )

@@ -3,21 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from datetime import date
 
-from fleet.intake.numbers import count_of, minutes_of
-from fleet.intake.problems import CellProblem
 from fleet.intake.words import folded
-from fleet.models import Aircraft, Measure, UtilisationReading
-from fleet.utilisation.usual import Question, Reading, question_of, usual_per_day
-from fleet.words.said import count_words, day_words, hours_words
+from fleet.models import Aircraft, Measure
+from fleet.utilisation.acts.readings import totals_counted
 
 MEASURES = (Measure.FLIGHT_HOURS, Measure.FLIGHT_CYCLES)
-#: Readings further back tell nothing of the usual rate.
-MOST_READ = 400
 
 
 @dataclass(slots=True)
@@ -25,77 +18,40 @@ class Line:
     """One aircraft of the grid: what was last read, what was typed, what is wrong or doubted of it."""
 
     aircraft: Aircraft
-    read: dict[str, list[Reading]]
+    last_hours: str
+    last_cycles: str
     hours: str = ""
     cycles: str = ""
     is_sure: bool = False
     is_correction: bool = False
     faults: list[tuple[str, str]] = field(default_factory=list)
-    questions: list[Question] = field(default_factory=list)
-    #: What cannot be read, by measure: said beside a question of another line, else by the act.
-    unread: list[tuple[str, str]] = field(default_factory=list)
+    questions: list[str] = field(default_factory=list)
 
     @property
     def is_filled(self) -> bool:
         return bool(self.hours or self.cycles)
 
     @property
-    def last_hours(self) -> str:
-        return self._last(Measure.FLIGHT_HOURS, is_hours=True)
-
-    @property
-    def last_cycles(self) -> str:
-        return self._last(Measure.FLIGHT_CYCLES, is_hours=False)
-
-    def _last(self, code: str, *, is_hours: bool) -> str:
-        found = self.read.get(code)
-        if not found:
-            return "none yet"
-        on, total = found[-1]
-        said = hours_words(total) if is_hours else count_words(total)
-        usual = usual_per_day(found)
-        rate = ""
-        if usual is not None:
-            daily = hours_words(round(usual)) if is_hours else f"{usual:.1f}"
-            rate = f", {daily} a day"
-        return f"{said} on {day_words(on)}{rate}"
-
-    @property
     def needs_answer(self) -> bool:
         return bool(self.questions) and not self.is_sure
 
-    def question(self, on: date) -> None:
-        """This will keep what is doubted of the totals typed, as read on a day."""
-        self.questions, self.unread = [], []
-        for code, text, is_hours in (
-            (Measure.FLIGHT_HOURS, self.hours, True),
-            (Measure.FLIGHT_CYCLES, self.cycles, False),
-        ):
-            total = minutes_of(text) if is_hours else count_of(text)
-            if isinstance(total, CellProblem):
-                self.unread.append((code, total.sentence))
-            if total is None or isinstance(total, CellProblem):
-                continue
-            asked = question_of(self.read.get(code, []), on, int(total), is_hours=is_hours)
-            if asked is not None:
-                self.questions.append(asked)
-
 
 def lines_of_fleet() -> list[Line]:
-    """Every aircraft with its readings of hours and cycles that count, in order of day: three queries."""
-    read: dict[int, dict[str, list[Reading]]] = defaultdict(lambda: defaultdict(list))
-    counted = UtilisationReading.objects.filter(
-        measure__code__in=MEASURES, is_conforming=True, is_annulment=False, corrected_by=None
+    """Every aircraft of the fleet with the latest of its readings of hours and cycles that count: five queries."""
+    fleet = list(
+        Aircraft.objects.exclude(status=Aircraft.LEFT)
+        .select_related("station")
+        .order_by("registration")
     )
-    for aircraft, code, at, total in counted.order_by("read_at", "pk").values_list(
-        "aircraft_id", "measure__code", "read_at", "total"
-    ):
-        read[aircraft][code].append((at.date(), total))
-    fleet = Aircraft.objects.select_related("station").order_by("registration")
-    return [
-        Line(one, {code: found[-MOST_READ:] for code, found in read[one.pk].items()})
-        for one in fleet
-    ]
+    measures = dict(Measure.objects.filter(code__in=MEASURES).values_list("code", "pk"))
+    totals = totals_counted({(one.pk, key) for one in fleet for key in measures.values()})
+
+    def last(one: Aircraft, code: str) -> str:
+        counted = totals.get((one.pk, measures.get(code, 0)))
+        return counted.last_said() if counted else "none yet"
+
+    hours, cycles = MEASURES
+    return [Line(one, last(one, hours), last(one, cycles)) for one in fleet]
 
 
 def filled_from(lines: Iterable[Line], pasted: str) -> list[str]:

@@ -141,8 +141,8 @@ RECORDS: tuple[Record, ...] = (
         "status",
         STATUSES,
         "a status from a day on",
-        _of(AircraftStatus, "aircraft", order=("aircraft__registration", "-from_on")),
-        _CRAFT,
+        _of(AircraftStatus, "aircraft", order=("aircraft__registration", "-from_on", "-pk")),
+        {**_CRAFT, "replaces": lambda row: row.replaces_id is not None},
         moves=True,
     ),
     Record(

@@ -154,7 +154,8 @@ def _limits() -> Step:
     programmes = _part("programmes", Programme, "scheduling:enter_programmes")
     works = _part("works", Work, "scheduling:enter_works")
     limits = _part("limits", Limit, "scheduling:limits")
-    followed = Aircraft.objects.exclude(pk__in=ProgrammeOfAircraft.objects.values("aircraft"))
+    fleet = Aircraft.objects.exclude(status=Aircraft.LEFT)
+    followed = fleet.exclude(pk__in=ProgrammeOfAircraft.objects.values("aircraft"))
     named = ", ".join(followed.order_by("registration").values_list("registration", flat=True)[:5])
     bare = Limit.objects.filter(~Exists(Clock.objects.filter(limit=OuterRef("pk"))))
     codes = ", ".join(bare.order_by("code").values_list("code", flat=True)[:5])
@@ -208,7 +209,8 @@ def _units() -> Step:
 def _hours() -> Step:
     measures = _part("measures", Measure, "scheduling:enter_measures")
     readings = _part("readings", UtilisationReading, "scheduling:hours")
-    unread = Aircraft.objects.exclude(pk__in=UtilisationReading.objects.values("aircraft"))
+    fleet = Aircraft.objects.exclude(status=Aircraft.LEFT)
+    unread = fleet.exclude(pk__in=UtilisationReading.objects.values("aircraft"))
     named = ", ".join(unread.order_by("registration").values_list("registration", flat=True)[:5])
     return Step(
         "Hours and cycles",

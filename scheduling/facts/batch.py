@@ -12,6 +12,7 @@ from scheduling.engine.basis import columns
 from scheduling.engine.basis.result import Due
 from scheduling.engine.clocks.ahead import asked_from
 from scheduling.engine.clocks.due import reckon
+from scheduling.engine.clocks.leaving import while_in_fleet
 
 from . import subjects
 from .copying import Ints
@@ -51,7 +52,9 @@ class Batch:
     def reckoned(self) -> Due:
         """What the engine says of each item, of one under a rule to come as seen today."""
         due = reckon(self.rules.limits, self.facts, self.as_of)
-        return due if self.from_on is None else asked_from(due, self.from_on, self.as_of)
+        if self.from_on is not None:
+            due = asked_from(due, self.from_on, self.as_of)
+        return while_in_fleet(due, self.facts, self.as_of)
 
 
 def batch_of_units(

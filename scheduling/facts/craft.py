@@ -19,7 +19,7 @@ from scheduling.engine.basis.bands import Checks, Planned
 from scheduling.engine.basis.columns import Aircraft, Readings
 
 from ..models import Work
-from .ahead import ToCome, to_come
+from .ahead import NO_PROGRAMME, ToCome, Today, to_come
 from .condition.unfit import UnfitUnits, unfit_units
 from .copying import (
     Ints,
@@ -57,8 +57,8 @@ class Positions:
 class AircraftFacts:
     """Aircraft in the order of their keys: an index into it is the engine's index of an aircraft.
 
-    ``programme_id`` and ``station_id`` are those of the day, -1 for none. ``check_ids`` are the keys
-    of the rows of ``checks``. ``of``: the aircraft asked for, None for all.
+    ``programme_id`` and ``station_id`` are those of the day, -1 for none: an aircraft that ``has_left``
+    the fleet by then follows no programme. ``check_ids`` are the keys of the rows of ``checks``. ``of``: the aircraft asked for, None for all.
     """
 
     as_of: date
@@ -66,6 +66,7 @@ class AircraftFacts:
     ids: Ints
     programme_id: Ints
     station_id: Ints
+    has_left: npt.NDArray[np.bool_]
     stamp: Ints
     table: Aircraft
     readings: Readings
@@ -116,18 +117,21 @@ def craft_on(
         parked=found["parked"] == 1,
         per_day_milli=_planned_rates(as_of, measures, ids, these),
     )
+    has_left = found["has_left"] == 1
+    coming = to_come(as_of, measures, ids, these, Today(table, found["programme"], has_left))
     return AircraftFacts(
         as_of=as_of,
         of=None if these is None else tuple(these),
         ids=ids,
-        programme_id=found["programme"],
+        programme_id=np.where(has_left, NO_PROGRAMME, found["programme"]),
+        has_left=has_left,
         station_id=found["station"],
         stamp=found["stamp"],
         table=table,
         readings=_readings(measures, ids, these),
         check_ids=check_ids,
         checks=checks,
-        to_come=to_come(as_of, measures, ids, these, table),
+        to_come=coming,
     )
 
 
@@ -173,11 +177,12 @@ def _aircraft(as_of: date, these: list[int] | None) -> dict[str, Ints]:
             "programme": key(programme),
             "station": key(f"coalesce({station}, a.station_id)"),
             "parked": flag(f"coalesce({status}, a.status) = 'parked'"),
+            "has_left": flag(f"coalesce({status}, a.status) = 'left'"),
             "manufactured": day("a.manufactured_on"),
             "stamp": "a.facts_stamp",
         },
         f"FROM fleet_aircraft a WHERE {ALL_OR_THESE.format('a.id')} ORDER BY a.id",
-        [as_of, as_of, as_of, these, these],
+        [as_of, as_of, as_of, as_of, these, these],
     )
 
 

@@ -183,8 +183,10 @@ def _of(values: Ints, index: Ints) -> Ints:
 
 
 def _sort_on(due: Due, band: Any) -> Ints:
-    """The due date, or the worst; of one that is past without a date the first day there is."""
+    """The due date, or the worst; of one that is past without a date the first day there is. What is not
+    asked stands behind all that is."""
     found = np.where(np.isnat(due.due_on), due.worst_on, due.due_on).astype("datetime64[D]")
+    found = np.where(band == Band.QUIET, np.datetime64("NaT"), found)
     dateless = np.where(band == Band.OVERDUE, np.datetime64(LONG_PAST), np.datetime64(NEVER))
     return _days(np.where(np.isnat(found), dateless, found))
 

@@ -19,6 +19,7 @@ DUE: dict[str, Any] = {
     "part_number": "HS-4410-3",
     "serial_number": "A00731",
     "description": "Slide, door 1 left",
+    "maker": "HALY",
     "line_unit": None,
     "line_part_number": "",
     "line_serial_number": "",

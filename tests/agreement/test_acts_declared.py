@@ -30,7 +30,6 @@ SHEETS_ONLY = "plain facts that come by the hundred, by sheet"
 JOB = "jobs and the command reckon anew; nobody asks for it by hand"
 #: Rows of the table whose act no program does through a door of its own.
 WITHOUT_DOOR = {
-    "enter_fleet_data": SHEETS_ONLY,
     "enter_part_data": SHEETS_ONLY,
     "enter_programme": SHEETS_ONLY,
     "enter_stores_data": SHEETS_ONLY,

@@ -133,12 +133,24 @@ class RepeatDone:
     """What is repeated while an item is open was done."""
 
     open_item_id: int = number("The open item", least=1, name="open_item")
-    done_on: date = day("Done on")
-    who: str = text("Done by", 80, needed="Say who did it.")
+    done_on: date = day(
+        "Done on", heading=Heading("Done on", "The day it was done.", has_come=True)
+    )
+    who: str = text(
+        "Done by", 80, needed="Say who did it.", heading=Heading("Done by", "Who did it.")
+    )
     authorisation: str = text(
-        "Authorisation number", 40, needed="Give the authorisation of whoever did it."
+        "Authorisation number",
+        40,
+        needed="Give the authorisation of whoever did it.",
+        heading=Heading("Authorisation", "Number of whoever did it."),
     )
     document: str = text(
-        "Log page or work order", 80, needed="Give the log page or work order that shows it."
+        "Log page or work order",
+        80,
+        needed="Give the log page or work order that shows it.",
+        heading=Heading("Shown by", "Log page or work order that shows it.", ("log page",)),
     )
-    words: str = text("What was found", 200, default="")
+    words: str = text(
+        "What was found", 200, default="", heading=Heading("What was found", "In words.")
+    )

@@ -26,11 +26,16 @@ from equipment.ledger.sql import HOLDING
 PLACES = """
 SELECT p.id, p.sort, p.holds, coalesce(o.merged_into_id, o.id), ap.aircraft_id, ap.type_position_id,
        p.part_position_id, coalesce(a.msn, ''), p.name, p.aircraft_position_id,
-       coalesce(tp.kind_id, pp.kind_id), coalesce(k.name, ''), a.registration, tp.code,
+       coalesce(tp.kind_id, pp.kind_id), coalesce(k.name, ''), CASE WHEN l.status = 'left' THEN l.from_on END,
+       a.registration, tp.code,
        pp.code, n.number, o.serial_number, s.code
 FROM equipment_place p
 LEFT JOIN fleet_aircraftposition ap ON ap.id = p.aircraft_position_id
 LEFT JOIN fleet_aircraft a ON a.id = ap.aircraft_id
+LEFT JOIN LATERAL (
+    SELECT x.status, x.from_on FROM fleet_aircraftstatus x WHERE x.aircraft_id = a.id
+    ORDER BY x.from_on DESC, x.id DESC LIMIT 1
+) l ON true
 LEFT JOIN fleet_typeposition tp ON tp.id = ap.type_position_id
 LEFT JOIN equipment_partposition pp ON pp.id = p.part_position_id
 LEFT JOIN fleet_kind k ON k.id = coalesce(tp.kind_id, pp.kind_id)

@@ -12,6 +12,7 @@ from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
+from equipment.common.pages.person import person
 from equipment.stores.reads import day_sections, scans
 from equipment.stores.reads.clerk_day import ClerkDay, clerk_day, to_hand_out, waiting_in_stock
 from equipment.stores.reads.owed import owed, totals
@@ -23,6 +24,8 @@ from fleet.screens.filter_forms import options_now
 from .act_forms import StockForm
 from .parts import page
 
+#: Under which name a session keeps the station that its clerk works at.
+STATION = "stores_station"
 #: Rows of a page of the stock.
 ON_A_PAGE = 100
 
@@ -32,7 +35,7 @@ ON_A_PAGE = 100
 @reader
 def stores_day(request: HttpRequest) -> HttpResponse:
     """What waits at a station, or everywhere, each line with its one next act; the focus waits for a code."""
-    station = day_sections.known_station(request.GET.get("station", ""))
+    station = _own_station(request)
     day = clerk_day(today=today(), at=timezone.now(), station=station)
     context = {
         "sections": day_sections.sections(day, station),
@@ -66,11 +69,25 @@ def stores_set_aside(request: HttpRequest) -> HttpResponse:
     return _lists(request, "Set aside and issue", to_hand_out, "issue", "issued", "set-aside")
 
 
+def _own_station(request: HttpRequest) -> str:
+    """The station asked for, which is kept while one is signed in; else the one kept; else the person's own. Empty:
+    everywhere."""
+    if "station" in request.GET:
+        station = day_sections.known_station(request.GET["station"])
+        if request.session.get(STATION) != station:
+            request.session[STATION] = station
+        return station
+    if (kept := request.session.get(STATION)) is not None:
+        return day_sections.known_station(kept)
+    home = person(request).home_station
+    return home.code if home else ""
+
+
 def _lists(
     request: HttpRequest, title: str, read: Callable[..., ClerkDay], *codes: str
 ) -> HttpResponse:
     """The sections of these codes, of a part of the day that has them."""
-    station = day_sections.known_station(request.GET.get("station", ""))
+    station = _own_station(request)
     day = read(today=today(), at=timezone.now(), station=station)
     found = list(day_sections.first_of(day_sections.sections(day, station), *codes))
     context = {"title": title, "sections": found, "station": station}

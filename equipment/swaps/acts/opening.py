@@ -19,7 +19,9 @@ from equipment.swaps.reads.start import expected_at, step_list_of
 from equipment.swaps.reads.state import ONLY_OFF
 from fleet.acts.act import Act
 from fleet.acts.repeats import done_before
+from fleet.aircraft.planned import left_by
 from fleet.house.desks import ask
+from fleet.house.pages import zone
 from fleet.house.refusals import Refused
 from fleet.house.texts import refuse_blank
 from fleet.models import Aircraft, Station, User
@@ -47,7 +49,7 @@ def open_swap(
         return done
     lock_openings_at(place.pk)
     _refuse_shape(new)
-    refuse_second(place)
+    _refuse_there(place, at)
     off, on = expected_at(place), _planned(new.planned_on_id)
     sort = _sort_of(new, place)
     swap = Swap(
@@ -72,6 +74,15 @@ def open_swap(
     swap.rule_set = rules_on(day, swap.aircraft)
     swap.save()
     return swap
+
+
+def _refuse_there(place: Place, at: datetime) -> None:
+    """Refuses a second swap at a position, and any on an aircraft that has left the fleet."""
+    refuse_second(place)
+    aircraft = aircraft_of(place)
+    if aircraft is not None and aircraft.pk in left_by(at.astimezone(zone()).date()):
+        words = f"{aircraft.registration} has left the fleet: nothing is changed on it."
+        raise Refused("aircraft_left", words, "place")
 
 
 def _sort_of(new: NewSwap, place: Place) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from zoneinfo import ZoneInfo
+
 from equipment.common.paper import Paper, Photo
 from equipment.common.wording import happened_on_words, place_words, unit_words
 from equipment.models import Movement, Swap, SwapMovement, UnitTag
@@ -158,10 +160,11 @@ def _last_read(swap: Swap) -> str:
         corrected_by=None,
     ).select_related("measure")
     latest = {row.measure_id: row for row in rows.order_by("read_at", "pk")}
+    zone = ZoneInfo(swap.aircraft.station.time_zone)  # where a day alone is given by its end
     told = [
-        f"{hours_words(row.total)} h, read {day_words(row.read_at.date())}"
+        f"{hours_words(row.total)} h, read {day_words(row.read_at.astimezone(zone).date())}"
         if row.measure.unit == Measure.MINUTES
-        else f"{count_words(row.total)} {row.measure.name}, read {day_words(row.read_at.date())}"
+        else f"{count_words(row.total)} {row.measure.name}, read {day_words(row.read_at.astimezone(zone).date())}"
         for _, row in sorted(latest.items())
     ]
     return "; ".join(told) or "no reading on record"

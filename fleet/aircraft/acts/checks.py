@@ -12,6 +12,7 @@ from django.db import transaction
 from fleet.acts.act import Act
 from fleet.acts.fields import Heading, choice, coded, codes, day, text, yes_no
 from fleet.acts.repeats import Recorded, retry_after_clash
+from fleet.aircraft.planned import leaving_days
 from fleet.house.desks import ask
 from fleet.house.pages import zone
 from fleet.house.refusals import Reasons, Refusal
@@ -77,7 +78,8 @@ def _key(check: PlannedCheck | Check) -> Key:
 def why_not_plan(
     rows: Sequence[PlannedCheck], today: date, besides: frozenset[int] = frozenset()
 ) -> dict[int, list[Refusal]]:
-    """Why rows of this plan are refused, by their place in it: an end before the start, or days
+    """Why rows of this plan are refused, by their place in it: an aircraft that has left by then, an end
+    before the start, or days
     that overlap another check of the aircraft (to end and begin on one day is no overlap). Checks
     of ``besides`` are in nobody's way."""
     found: dict[int, list[Refusal]] = defaultdict(list)
@@ -87,7 +89,12 @@ def why_not_plan(
     for check in Check.objects.filter(aircraft__in=aircraft, is_cancelled=False):
         if _key(check) not in replaced and check.pk not in besides:
             beside[check.aircraft_id].append(check)
+    gone = leaving_days(aircraft)
     for index, row in enumerate(rows):
+        left_on = gone.get(row.aircraft_id)
+        if left_on is not None and row.starts_on >= left_on and not row.is_cancelled:
+            words = f"The aircraft leaves the fleet on {day_words(left_on)}: plan it before, or take that back."
+            found[index].append(Refusal("aircraft_left", words, "starts_on"))
         if row.ends_on < row.starts_on:
             message = (
                 f"{row.name} ends on {day_words(row.ends_on)}, before it starts. Change a date."

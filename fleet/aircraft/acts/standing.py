@@ -23,7 +23,7 @@ _LATEST = (
     UPDATE fleet_aircraft aircraft SET status = latest.status
     FROM (
         SELECT DISTINCT ON (aircraft_id) aircraft_id, status FROM fleet_aircraftstatus
-        WHERE from_on <= %s ORDER BY aircraft_id, from_on DESC) latest
+        WHERE from_on <= %s ORDER BY aircraft_id, from_on DESC, id DESC) latest
     WHERE latest.aircraft_id = aircraft.id AND aircraft.status <> latest.status
     """,
     """
@@ -56,6 +56,12 @@ def give_aircraft_their_positions(*, by: User) -> int:
 def settle_latest(*, by: User, today: dt.date) -> None:
     """This will set status, station and active positions to the latest dated fact as of ``today``."""
     desks.ask(by, "enter_fleet_data")
+    settle_day(today=today)
+
+
+@transaction.atomic
+def settle_day(*, today: dt.date) -> None:
+    """This will do the same for a new day: what was recorded of it beforehand holds now. Of jobs only."""
     with connection.cursor() as cursor:
         for statement in _LATEST:
             cursor.execute(statement, [today])

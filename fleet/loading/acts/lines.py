@@ -27,14 +27,19 @@ class SheetLine:
 
 @transaction.atomic
 def enter_lines(
-    *, by: User, lines: Sequence[SheetLine], at: dt.datetime, today: dt.date
+    *,
+    by: User,
+    lines: Sequence[SheetLine],
+    at: dt.datetime,
+    today: dt.date,
+    warned: list[Refusal] | None = None,
 ) -> list[str]:
     """This will enter lines as their sheets would bring them, in the order in which sheets are
     brought; what became of each in their own order (``accepted``, or ``known`` word for word).
 
     Refuses all of them for each reason against any, at its field: that of the line's kind of sheet, and
     of several lines behind the line's place (``2.hours``, the first is 0).
-    Whether a person may is asked for each kind.
+    Whether a person may is asked for each kind. ``warned`` is given what their sheets warn of.
     """
     bringing = Bringing(by=by, at=at, today=today, key=uuid4())
     touched, outcomes = Touched(), [""] * len(lines)
@@ -42,7 +47,10 @@ def enter_lines(
         places = [at for at, line in enumerate(lines) if line.kind is kind]
         batch = Batch(table_said(kind, [lines[at].cells for at in places]), bringing)
         bring_sheet(batch)
-        found = _refusals(batch, places if len(lines) > 1 else None)
+        where = places if len(lines) > 1 else None
+        found = _refusals(batch, where)
+        if warned is not None:
+            warned += _refusals(batch, where, warnings=True)
         touched.add(batch.touched)
         for place, outcome in zip(places, batch.outcomes, strict=True):
             outcomes[place] = outcome
@@ -58,13 +66,13 @@ def _order(kind: SheetKind) -> tuple[int, str]:
     return kind.order, kind.name
 
 
-def _refusals(batch: Batch, places: list[int] | None) -> list[Refusal]:
-    """What the sheet found wrong, at the fields of what was typed."""
+def _refusals(batch: Batch, places: list[int] | None, *, warnings: bool = False) -> list[Refusal]:
+    """What the sheet found wrong (or warns of), at the fields of what was typed."""
     names = {letter: name for name, letter in batch.table.letters.items()}
     return [
         Refusal(each.code, each.message, _field(each, names, places))
         for each in batch.findings
-        if not each.is_warning
+        if each.is_warning == warnings
     ]
 
 

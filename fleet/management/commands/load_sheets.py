@@ -18,10 +18,11 @@ from fleet.intake.date_texts import WAYS
 from fleet.loading.acts.loads import bring_load, most_bytes
 from fleet.loading.batch import Bringing
 from fleet.loading.outcomes import LoadResult
-from fleet.loading.own import OwnReader, said_by
+from fleet.loading.own import OwnReader, said_by, sheets_in
 from fleet.loading.run import load_files
 from fleet.loading.work import work_on
 from fleet.models import Load, User
+from fleet.own_sheets.beside.given_back import Reasons, marked
 
 MOST_SHOWN = 100
 SECONDS_BETWEEN = 1.0
@@ -57,6 +58,12 @@ class Command(BaseCommand):
         )
 
         parser.add_argument(
+            "--returned",
+            type=Path,
+            metavar="PATH",
+            help="Where an own spreadsheet with refused lines is written, marked and with reasons (XLSX).",
+        )
+        parser.add_argument(
             "--mapping",
             default="",
             metavar="NAME",
@@ -80,6 +87,8 @@ class Command(BaseCommand):
         except Refused as refused:
             raise CommandError(refused.message) from refused
         self._say(result, is_trial=options["dry_run"])
+        if own_said is not None and options["returned"] and not result.is_clean:
+            self._give_back(paths, result, options["returned"])
         if not result.is_clean and not result.is_applied:
             raise CommandError("Nothing was kept. Mend what is listed and bring the files again.")
 
@@ -162,9 +171,26 @@ class Command(BaseCommand):
             f"In all {result.accepted} accepted, {result.refused} refused, {result.known} already known: {kept}."
         )
 
+    def _give_back(self, paths: list[Path], result: LoadResult, target: Path) -> None:
+        """The first own file with refused lines, its cells as they are, those lines marked."""
+        for path in paths:
+            if reasons := _reasons_of(result, path.name):
+                try:
+                    target.write_bytes(marked(sheets_in(path, path.name, most_bytes()), reasons))
+                except OSError as error:
+                    raise CommandError(f"{target} cannot be written: {error.strerror}.") from error
+                self.stdout.write(f"{path.name} with its refused lines marked: {target}")
+                return
+
     def _say_beside(self) -> None:
         """An own spreadsheet's next dates beside the reckoned ones, the commonest difference first."""
         beside = self.beside
+        for doubt in beside.get("suspicions", ()):
+            left = ", left out" if doubt["is_left_out"] else ""
+            lines = "1 line" if doubt["count"] == 1 else f"{doubt['count']} lines"
+            self.stdout.write(f"Suspicion, {lines}{left}: {doubt['sentence']}")
+            for line in doubt["lines"][:MOST_SHOWN]:
+                self.stdout.write(f"  {line['sheet']} {line['cell']}: {line['says']}")
         if not beside.get("total"):
             return
         self.stdout.write(
@@ -175,6 +201,18 @@ class Command(BaseCommand):
             self.stdout.write(
                 f"  {group['count']} {group['kind']}, {group['work']}: {group['reason']}"
             )
+
+
+def _reasons_of(result: LoadResult, file: str) -> Reasons:
+    """By sheet and row of one file: the cells that are refused, and why."""
+    found: dict[str, dict[int, tuple[set[str], list[str]]]] = {}
+    for sheet in result.sheets:
+        for line in sheet.lines() if sheet.file == file else ():
+            if line.outcome == "refused" and line.row:
+                cells, words = found.setdefault(sheet.sheet, {}).setdefault(line.row, (set(), []))
+                cells.add(line.cell)
+                words.append(line.message)
+    return found
 
 
 def _chunks(path: Path) -> Iterator[bytes]:

@@ -51,10 +51,10 @@ def say_of_workbook(
 ) -> None:
     """This will keep what was said of a spreadsheet so far, with the mapping that it was known by."""
     desks.ask(by, ACT)
-    workbook.said, workbook.changed_at = said.as_json(), at
+    workbook.said, workbook.changed_at, workbook.reading_fault = said.as_json(), at, ""
     if mapping is not None:
         workbook.mapping = mapping
-    workbook.save(update_fields=["said", "changed_at", "mapping"])
+    workbook.save(update_fields=["said", "changed_at", "mapping", "reading_fault"])
 
 
 @transaction.atomic
@@ -108,3 +108,27 @@ def _chunks(workbook: OwnWorkbook) -> Iterable[bytes]:
     with kept_path(workbook).open("rb") as opened:
         while chunk := opened.read(1 << 20):
             yield chunk
+
+
+def ask_reading(*, workbook: OwnWorkbook) -> None:
+    """This will ask the job to read a spreadsheet. What is read of it is no record, so nobody's permission is asked."""
+    OwnWorkbook.objects.filter(pk=workbook.pk, is_reading_asked=False).update(
+        is_reading_asked=True,
+        reading_share=0,
+        reading_words="Waiting for its turn",
+        reading_fault="",
+    )
+
+
+def show_reading(*, workbook: OwnWorkbook, share: int, words: str) -> None:
+    """This will show how far the job is, in percent."""
+    OwnWorkbook.objects.filter(pk=workbook.pk).update(
+        reading_share=share, reading_words=words[:120]
+    )
+
+
+def end_reading(*, workbook: OwnWorkbook, fault: str) -> None:
+    """This will say that the job has read what was said by then; what was said since is asked for anew."""
+    OwnWorkbook.objects.filter(pk=workbook.pk).update(
+        is_reading_asked=False, reading_share=100, reading_words="", reading_fault=fault
+    )

@@ -21,6 +21,8 @@ from .layout import layout_of
 Rows = Sequence[Sequence[object]]
 TURNED, STACKED = "positions across and facts down", "tables beside each other"
 _UNITS = frozenset({"serial", "part_serial"})
+#: Positions across stand among so many first rows, and headings of tables beside each other too.
+_WITHIN = 40
 #: A sheet of more columns is not looked at for tables beside each other.
 _WIDEST = 200
 
@@ -104,6 +106,8 @@ def _blocks(rows: Rows) -> list[_Block]:
     found: list[_Block] = []
     aircraft = ""
     for i, row in enumerate(rows):
+        if not found and i >= _WITHIN:
+            break
         texts = [text_in(cell) for cell in row]
         aircraft = next((tail for text in texts if (tail := registration_in(text))), aircraft)
         places = {at: text for at, text in enumerate(texts) if at and is_one_place(text)}
@@ -143,7 +147,7 @@ def _tells_units(block: _Block) -> bool:
 
 
 def _stacked(rows: Rows) -> Rearranged | None:
-    layout = layout_of(rows)
+    layout = layout_of(rows[:_WITHIN])
     parts = _parts(layout.names) if layout.headings else None
     if parts is None:
         return None

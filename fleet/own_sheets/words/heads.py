@@ -26,6 +26,7 @@ ROLES = {
     "work": "Which work (one line for each work)",
     "quantity": "Quantity",
     "remarks": "Remarks",
+    "note": "Keep it as a note of the unit, with its heading",
     "tsn": "Hours since new",
     "csn": "Cycles since new",
     "tso": "Hours since overhaul",
@@ -38,7 +39,7 @@ ROLES = {
 #: Totals of the unit itself; of the aircraft where a sheet lists no units.
 UNIT_TOTALS = {"tsn": "hours", "csn": "cycles", "tso": "", "cso": ""}
 #: A column may be these oftener than once in one sheet.
-MANY = frozenset({"remarks", "left", "number", ""})
+MANY = frozenset({"remarks", "note", "left", "number", ""})
 DONE, NEXT, INTERVAL, LEFT = "done", "next", "interval", "left"
 ASPECTS = {DONE: "last done", NEXT: "next due", INTERVAL: "interval"}
 #: The same in hours and in cycles, as ``next-fh``: by aspect and measure.
@@ -101,6 +102,8 @@ _ROLE_WORDS: dict[str, str] = {
     "station": r"STN|BASE|STATION|STORES?( LOCATION)?|WAREHOUSE|HANGAR|BIN|SHELF",
     "quantity": r"QTY|QUANTITY|NO OFF|QUANT|PCS|MENGE",
     "remarks": r"REMARKS?|RMKS?|NOTES?|COMMENTS?|OBS(ERVATIONS?)?|INFO|BEMERKUNG(EN)?|REMARQUES?|OBSERVACIONES",
+    "note": r"(DOT |CYL(INDER)? )?SPEC(IFICATION)?( NO)?|DOT|MARKINGS?|(TEST|SERVICE|CHARGE|FILL) PRESS(URE)?( PSIG?| BAR)?|RIN|REQUALIFIER|REQUAL(IFIED)? BY"
+    r"|TESTED BY|CAPACITY|EMPTY WEIGHT|FULL WEIGHT|TARE",
     "read_on": r"(READING|TOTALS?|AS) (DATE|AT|OF|ON)( DATE)?|DATE OF READING",
     "tsn": r"(T?TSN|(TOTAL )?TIME SINCE NEW|HOURS SINCE NEW|FH SINCE NEW)( FH| HRS| HOURS| HH MM)?",
     "csn": r"(T?CSN|CYCLES SINCE NEW|FC SINCE NEW)( FC| CYC| CYCLES)?",

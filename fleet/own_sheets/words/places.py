@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 from .crafts import is_spares
 from .marks import bare as _bare
@@ -110,6 +111,7 @@ def _by_zones(text: str, left: str, side: str) -> Place:
     return Place(code[:14].strip("-"), name[:60], side, found[0][1])
 
 
+@lru_cache(maxsize=50_000)
 def is_place(text: str) -> bool:
     """Whether a text is a word for a place that is known here."""
     words = bare(text)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import asdict, dataclass
 from datetime import UTC, datetime, timedelta
 from uuid import UUID
+from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
@@ -18,7 +19,7 @@ from fleet.house.desks import ask
 from fleet.house.moments import why_future
 from fleet.house.refusals import Reasons
 from fleet.house.signals import facts_changed
-from fleet.models import Measure, User, UtilisationReading
+from fleet.models import Aircraft, Measure, User, UtilisationReading
 from fleet.utilisation.running_totals import RunningTotals
 
 AT_ONCE = 5000
@@ -151,9 +152,8 @@ def _refuse_impossible(rows: Sequence[NewReading], now: datetime) -> None:
     reasons.refuse()
 
 
-def _totals_counted(rows: Iterable[NewReading]) -> dict[tuple[int, int], RunningTotals]:
-    """The readings that count now, of every aircraft and measure that the rows are about."""
-    wanted = {(row.aircraft_id, row.measure_id) for row in rows}
+def totals_counted(wanted: Collection[tuple[int, int]]) -> dict[tuple[int, int], RunningTotals]:
+    """The readings that count now, of each aircraft and measure."""
     found: dict[tuple[int, int], list[tuple[datetime, int, int, bool]]] = defaultdict(list)
     counted = UtilisationReading.objects.filter(
         aircraft__in={aircraft for aircraft, _ in wanted},
@@ -166,12 +166,17 @@ def _totals_counted(rows: Iterable[NewReading]) -> dict[tuple[int, int], Running
     ):
         found[aircraft, measure].append((at, total, pk, is_day))
     units = dict(Measure.objects.values_list("pk", "unit"))
-    return {key: RunningTotals(found[key], units.get(key[1], "")) for key in wanted}
+    based = Aircraft.objects.filter(pk__in={aircraft for aircraft, _ in wanted})
+    zones = {key: ZoneInfo(name) for key, name in based.values_list("pk", "station__time_zone")}
+    return {
+        key: RunningTotals(found[key], units.get(key[1], ""), zones.get(key[0], UTC))
+        for key in wanted
+    }
 
 
 def judged(rows: Sequence[NewReading]) -> list[Judged]:
     """Each reading beside those counted and those before it in the rows; nothing is written."""
-    totals = _totals_counted(rows)
+    totals = totals_counted({(row.aircraft_id, row.measure_id) for row in rows})
     return [_judged(row, totals[row.aircraft_id, row.measure_id]) for row in rows]
 
 

@@ -18,6 +18,7 @@ from scheduling.allocation.reads.judged import judged, ranked
 from scheduling.allocation.reads.kept import around, current, is_stale
 from scheduling.allocation.reads.needs_page import needs_shown
 from scheduling.allocation.reads.shortage import families_shown
+from scheduling.allocation.reads.to_own import to_own
 from scheduling.models import PairingRuling, ProposalRun, ProposedNeed
 
 from . import examples, shapes
@@ -132,16 +133,19 @@ class FloatSizes(Door):
         tag="Allocation",
         name="read_float",
         summary="How many spares are enough",
-        description="The fewest for what is planned, with the proof; apart, Poisson's figure for the unforeseen.",
+        description="The fewest for what is planned, with the proof; Poisson's figure for the unforeseen; and by "
+        "kind how many to own for both, with both parts.",
         answer=shapes.FloatPage,
         example=examples.FLOAT,
     )
     def get(self, request: Request) -> Response:
         run = current()
+        planned, unforeseen = floats_shown(run) if run else [], chances_shown()
         shown = {
             "proposal": _proposal(run),
-            "planned": floats_shown(run) if run else [],
-            "unforeseen": chances_shown(),
+            "planned": planned,
+            "unforeseen": unforeseen,
+            "to_own": to_own(planned, unforeseen),
         }
         return Response(shapes.FloatPage(shown).data)
 

@@ -74,6 +74,7 @@ SHORTAGE: Example = {
                 {"month": "2027-06-01", "needs": 2, "on_hand": 1, "coming_back": 0, "short": 1}
             ],
             "lacking": 1,
+            "unlisted": "",
             "short": [
                 {
                     "need": "Q-AVER D1L-SLIDE",
@@ -104,6 +105,7 @@ FLOAT: Example = {
             "short": 0,
             "proof": [{"need": "Q-AVEN D1L-SLIDE", "out": "2027-06-07", "back": "2027-07-22"}],
             "chains": [["Q-AVEN D1L-SLIDE", "Q-AVER D1L-SLIDE"]],
+            "unlisted": "",
         }
     ],
     "unforeseen": [
@@ -115,6 +117,16 @@ FLOAT: Example = {
             "spares": 3,
             "fill_rate_got": 0.9197,
             "ready_rate": 0.981,
+        }
+    ],
+    "to_own": [
+        {
+            "kind": "Slide",
+            "planned": 1,
+            "unforeseen": 3,
+            "to_own": 4,
+            "have": 1,
+            "missing": 3,
         }
     ],
 }

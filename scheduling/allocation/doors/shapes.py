@@ -136,6 +136,9 @@ class FamilyShape(serializers.Serializer[Any]):
     lacking = serializers.IntegerField(
         help_text="Removals that no unit covers: the same figure as the float's `short`."
     )
+    unlisted = serializers.CharField(
+        help_text="Where no fits tell hands and doors apart, in words; else empty."
+    )
 
 
 class ShortagePage(serializers.Serializer[Any]):
@@ -161,6 +164,9 @@ class FloatShape(serializers.Serializer[Any]):
     )
     proof = OutShown(many=True, help_text="As many needs, none served by another's unit.")
     chains = serializers.ListField(child=serializers.ListField(child=serializers.CharField()))
+    unlisted = serializers.CharField(
+        help_text="Where no fits tell hands and doors apart, in words; else empty."
+    )
 
 
 class ChanceShape(serializers.Serializer[Any]):
@@ -173,7 +179,19 @@ class ChanceShape(serializers.Serializer[Any]):
     ready_rate = serializers.FloatField(source="cover.ready_rate")
 
 
+class ToOwnShape(serializers.Serializer[Any]):
+    kind = serializers.CharField()
+    planned = serializers.IntegerField(help_text="For the plan, proven.")
+    unforeseen = serializers.IntegerField(
+        allow_null=True, help_text="For chance; null where no rate is given."
+    )
+    to_own = serializers.IntegerField(source="total", help_text="Both together.")
+    have = serializers.IntegerField(help_text="Good for at least one planned removal.")
+    missing = serializers.IntegerField()
+
+
 class FloatPage(serializers.Serializer[Any]):
     proposal = ProposalShown()
     planned = FloatShape(many=True)
     unforeseen = ChanceShape(many=True, help_text="Poisson; apart from what is planned.")
+    to_own = ToOwnShape(many=True, help_text="By kind, both together.")

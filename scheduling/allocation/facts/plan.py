@@ -41,7 +41,8 @@ class Returns:
 def returns_from(as_of: date) -> Returns:
     """Every return to service that is recorded for a later day. One question."""
     found: dict[int, list[date]] = defaultdict(list)
-    statuses = AircraftStatus.objects.filter(from_on__gt=as_of).exclude(status=Aircraft.PARKED)
+    statuses = AircraftStatus.objects.filter(from_on__gt=as_of, replaced_by=None)
+    statuses = statuses.exclude(status__in=(Aircraft.PARKED, Aircraft.LEFT))
     for aircraft, day in statuses.order_by("from_on", "pk").values_list("aircraft_id", "from_on"):
         found[aircraft].append(day)
     return Returns(dict(found))

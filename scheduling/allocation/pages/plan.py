@@ -11,6 +11,7 @@ from fleet.house.pages import reader, today
 from scheduling.allocation.reads.float import chances_shown, floats_shown
 from scheduling.allocation.reads.kept import current, is_stale
 from scheduling.allocation.reads.shortage import families_shown
+from scheduling.allocation.reads.to_own import to_own
 
 from .allocation import person_of
 
@@ -36,11 +37,13 @@ def shortage(request: HttpRequest) -> HttpResponse:
 def float_sizes(request: HttpRequest) -> HttpResponse:
     """The fewest spares of each family with their proof, and the figure for what nobody can plan."""
     run = current()
+    families, chances = floats_shown(run) if run else [], chances_shown()
     context = {
         "run": run,
         "is_stale": bool(run and is_stale(run, today())),
         "may_decide": may(person_of(request), "reserve_unit"),
-        "families": floats_shown(run) if run else [],
-        "chances": chances_shown(),
+        "families": families,
+        "chances": chances,
+        "to_own": to_own(families, chances),
     }
     return render(request, "scheduling/allocation/float.html", context)

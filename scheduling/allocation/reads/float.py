@@ -16,6 +16,7 @@ from scheduling.matching.solving.unforeseen import Cover, mean_away, spares_for
 from scheduling.models import ProposalRun, ProposedNeed
 
 from .lacking import Lacking, lacking_of
+from .unlisted import unlisted_families, unlisted_words
 
 #: Beyond so many needs of one family, all released units are taken to serve all later needs.
 MOST_CHAINED = 3000
@@ -38,9 +39,11 @@ class FamilyFloat:
     """``spares`` is the fewest with which no need of the family waits; ``proof`` as many needs, none of
     which can be served by what another of them releases; ``have`` the units in stores and at shops that may
     cover one of its needs; ``lacking`` how many are short, as the shortage says.
-    ``on`` is a day on which all of the proof are out, where there is one."""
+    ``on`` is a day on which all of the proof are out, where there is one. ``unlisted`` says where no fits tell hands
+    and doors apart."""
 
     name: str
+    kind: str
     needs: int
     spares: int
     have: int
@@ -50,6 +53,7 @@ class FamilyFloat:
     on_x: str
     chains: list[list[str]]
     months: list[tuple[date, int]]
+    unlisted: str = ""
 
     @property
     def is_by_number(self) -> bool:
@@ -82,12 +86,16 @@ class KindChance:
 
 
 def floats_shown(run: ProposalRun) -> list[FamilyFloat]:
-    """Each family's float, those that lack spares first. Two questions."""
+    """Each family's float, those that lack spares first. Three questions."""
     families: dict[str, list[ProposedNeed]] = defaultdict(list)
     for row in ProposedNeed.objects.filter(run=run).order_by("on", "key"):
         families[row.family].append(row)
     lacking = lacking_of(run, [row for rows in families.values() for row in rows])
-    found = [_family(name, rows, run, lacking[name]) for name, rows in families.items()]
+    unlisted = unlisted_families(run)
+    found = [
+        _family(name, rows, run, lacking[name], unlisted_words(unlisted.get(name, [])))
+        for name, rows in families.items()
+    ]
     return sorted(found, key=lambda one: (-one.lacking, one.name))
 
 
@@ -96,6 +104,7 @@ def _family(
     rows: list[ProposedNeed],
     run: ProposalRun,
     lacking: Lacking,
+    unlisted: str,
 ) -> FamilyFloat:
     never = run.until_on + timedelta(days=1)
     outs = [row.on for row in rows]
@@ -108,6 +117,8 @@ def _family(
     scale = (run.as_of, max(run.until_on, run.as_of + timedelta(days=1)))
     return FamilyFloat(
         name=name,
+        kind=rows[0].kind,
+        unlisted=unlisted,
         needs=len(rows),
         spares=spares,
         have=lacking.good,

@@ -17,6 +17,7 @@ from scheduling.models import OfferedUnit, ProposalRun, ProposedNeed
 
 from .kept import facts_of
 from .lacking import Lacking, lacking_of
+from .unlisted import unlisted_families, unlisted_words
 
 #: Cures shown of each short need; all of them by the API.
 SHOWN = 3
@@ -79,12 +80,13 @@ class ShortNeed:
 
 @dataclass(frozen=True, slots=True)
 class FamilyShown:
-    """A family's months and what is short in it."""
+    """A family's months and what is short in it; ``unlisted`` says where no fits tell hands and doors apart."""
 
     name: str
     months: list[MonthShown]
     short: list[ShortNeed]
     lacking: int
+    unlisted: str = ""
 
     @property
     def needs(self) -> int:
@@ -114,8 +116,15 @@ def families_shown(run: ProposalRun) -> list[FamilyShown]:
     for month in run.months:
         by_family[month["family"]].append(month)
     lacking = lacking_of(run)
+    unlisted = unlisted_families(run)
     found = [
-        FamilyShown(name, _months(months), cured[name], lacking.get(name, Lacking()).short)
+        FamilyShown(
+            name,
+            _months(months),
+            cured[name],
+            lacking.get(name, Lacking()).short,
+            unlisted_words(unlisted.get(name, [])),
+        )
         for name, months in by_family.items()
     ]
     return sorted(found, key=lambda one: (_first_short(one), one.name))

@@ -26,10 +26,10 @@ JOIN equipment_place p ON p.id = a.place_id JOIN equipment_partposition pp ON pp
 ORDER BY a.root, a.depth DESC
 """
 Row = dict[str, Any]
-# The latest day from which an aircraft is somebody else's to fly: where it is to come, it is known.
+# The latest day from which an aircraft is somebody else's to fly, or has left: where it is to come, it is known.
 LEAVES = AircraftStatus.objects.filter(
-    aircraft=OuterRef("pk"), status=Aircraft.LEASED_OUT
-).order_by("-from_on")
+    aircraft=OuterRef("pk"), status__in=(Aircraft.LEASED_OUT, Aircraft.LEFT), replaced_by=None
+).order_by("-from_on", "-pk")
 
 
 class Planned(NamedTuple):
@@ -83,8 +83,11 @@ def names_of(items: Iterable[Item], more_units: Iterable[int] = ()) -> Names:
         units=_by_id(_units(keys["unit_id"])),
         aircraft=_by_id(
             Aircraft.objects.filter(pk__in=keys["aircraft_id"])
-            .annotate(leaves_on=Subquery(LEAVES.values("from_on")[:1]))
-            .values("id", "registration", "facts_stamp", "leaves_on")
+            .annotate(
+                leaves_on=Subquery(LEAVES.values("from_on")[:1]),
+                leaves_as=Subquery(LEAVES.values("status")[:1]),
+            )
+            .values("id", "registration", "facts_stamp", "leaves_on", "leaves_as")
         ),
         positions=_by_id(
             AircraftPosition.objects.filter(pk__in=keys["position_id"]).values(
@@ -119,7 +122,12 @@ def _limits(keys: set[int]) -> Iterable[Any]:
 
 def _units(keys: set[int]) -> Iterable[Any]:
     return Unit.objects.filter(pk__in=keys).values(
-        "id", "serial_number", "part_number__number", "part_number__description", "facts_stamp"
+        "id",
+        "serial_number",
+        "part_number__number",
+        "part_number__description",
+        "part_number__maker__code",
+        "facts_stamp",
     )
 
 

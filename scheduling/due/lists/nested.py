@@ -10,6 +10,7 @@ import numpy as np
 from django.db import connection
 
 from equipment.ledger.nesting import inside_now
+from scheduling.engine.basis.bands import Band
 from scheduling.facts.batch import batch_of_units, units_listed
 from scheduling.facts.due_table import items_of, table_of
 from scheduling.facts.items import LIMIT_BITS, SORT_BITS, UNIT, Item
@@ -24,7 +25,7 @@ JOIN LATERAL (
       AND i.id & {(1 << SORT_BITS) - 1} = {UNIT}
 ) d ON true
 JOIN scheduling_work w ON w.id = d.work_id
-WHERE d.line_unit_id <> d.unit_id AND d.due_on IS NOT NULL AND d.unit_id = n.unit
+WHERE d.line_unit_id <> d.unit_id AND d.due_on IS NOT NULL AND d.unit_id = n.unit AND d.band <> {int(Band.QUIET)}
 """
 
 
@@ -74,5 +75,8 @@ def _reckoned(units: set[int], as_of: date) -> list[Row]:
     return [
         (item.line_unit_id, item.unit_id, item.due_on, works[item.work_id])
         for item in items_of(table, np.arange(len(table["id"])))
-        if item.due_on and item.unit_id and item.line_unit_id not in (None, item.unit_id)
+        if item.due_on
+        and item.unit_id
+        and item.line_unit_id not in (None, item.unit_id)
+        and item.band != Band.QUIET
     ]

@@ -61,6 +61,7 @@ class DueRow:
     part_number: str = ""
     serial_number: str = ""
     description: str = ""
+    maker: str = ""
     line_unit_id: int | None = None
     line_part_number: str = ""
     line_serial_number: str = ""

@@ -7,6 +7,7 @@ from datetime import date
 from typing import Any
 
 from equipment.models import Unit
+from fleet.models import Aircraft
 from fleet.words.said import day_words
 from scheduling.engine.basis.bands import Band
 from scheduling.engine.telling.flags import UNSHOWN, Flag, flag_words, missing_words
@@ -105,9 +106,16 @@ def _by_what(item: Item, limit: Row) -> tuple[str, ...]:
 
 
 def _leaves(item: Item, names: Names, as_of: date) -> tuple[str, ...]:
-    """Of what falls due on an aircraft that will be leased out by then: since when."""
-    leaves_on = names.aircraft.get(item.aircraft_id or 0, NOTHING).get("leaves_on")
-    if leaves_on is None or leaves_on <= as_of or (item.due_on and item.due_on < leaves_on):
+    """Of what falls due on an aircraft that will be leased out by then, or will have left: since when."""
+    aircraft = names.aircraft.get(item.aircraft_id or 0, NOTHING)
+    leaves_on = aircraft.get("leaves_on")
+    if leaves_on is None or leaves_on <= as_of:
+        return ()
+    if aircraft["leaves_as"] == Aircraft.LEFT:
+        is_asked = item.band != Band.QUIET or item.due_on is None
+        on = day_words(leaves_on)
+        return () if is_asked else (f"not asked: the aircraft leaves the fleet on {on}",)
+    if item.due_on and item.due_on < leaves_on:
         return ()
     return (f"the aircraft leaves on {day_words(leaves_on)}: leased out",)
 
@@ -151,6 +159,7 @@ def _units_of(item: Item, names: Names) -> dict[str, Any]:
         "part_number": unit.get("part_number__number", ""),
         "serial_number": unit.get("serial_number", ""),
         "description": unit.get("part_number__description", ""),
+        "maker": unit.get("part_number__maker__code", ""),
         "line_unit_id": item.line_unit_id if is_inner else None,
         "line_part_number": line.get("part_number__number", ""),
         "line_serial_number": line.get("serial_number", ""),

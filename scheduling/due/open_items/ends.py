@@ -26,6 +26,7 @@ from scheduling.engine.basis.columns import Measure as Counted
 from scheduling.engine.basis.limits import Limit
 from scheduling.engine.basis.months import ONE_DAY, day_of
 from scheduling.engine.basis.result import Missing, State
+from scheduling.engine.clocks.leaving import away
 from scheduling.engine.totals.usage import DAY_SECONDS, AircraftTotals, end_of
 from scheduling.facts.craft import AircraftFacts, craft_on
 from scheduling.facts.measures import hours_of
@@ -78,9 +79,21 @@ def open_ends(as_of: date) -> list[End]:
     ends = [_last_day(item, as_of) for item in items]
     repeated = [_repeat(item, as_of) for item in items if item.repeat_days or item.repeat_hours]
     _count_hours(repeated, measures, facts, craft)
-    ends += repeated
+    ends = [end for end in [*ends, *repeated] if not _is_gone(end, craft)]
     _band(ends, facts, craft)
     return ends
+
+
+def _is_gone(end: End, craft: AircraftFacts) -> bool:
+    """Whether its aircraft has left the fleet, or will have when it would be past its day."""
+    [at] = craft.index(np.array([end.item.aircraft_id], np.int64)).tolist()
+    if craft.has_left[at]:
+        return True
+    past_on = None if end.is_past or end.due_on is None else day_of(end.due_on) + ONE_DAY
+    return past_on is not None and any(
+        one == at and left_on <= past_on < back_on
+        for one, left_on, back_on in away(craft.to_come.use)
+    )
 
 
 def _last_day(item: OpenItem, as_of: date) -> End:

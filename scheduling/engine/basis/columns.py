@@ -122,12 +122,13 @@ class Aircraft(Table):
 @dataclass(frozen=True, slots=True)
 class Ahead(Table):
     """What is known of aircraft in days to come, sorted by aircraft, ``from_on``: from each of these days
-    on, all after the day asked, until the next of that aircraft, whether it is parked and the planner's
-    figures, as in :class:`Aircraft`."""
+    on, all after the day asked, until the next of that aircraft, whether it is parked, whether it has
+    left the fleet, and the planner's figures, as in :class:`Aircraft`."""
 
     aircraft: Indices = index_column()
     from_on: Dates = date_column()
     parked: Bools = _column("bool", False)
+    has_left: Bools = _column("bool", False)
     per_day_milli: Ints = _total(per_measure=True)
 
 

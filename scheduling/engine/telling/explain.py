@@ -21,9 +21,11 @@ from scheduling.engine.basis.starts import is_met, subjects_of
 from scheduling.engine.basis.words import RUNS_OUT
 from scheduling.engine.clocks.ahead import asked_from
 from scheduling.engine.clocks.due import clock_results, reckon, stop_of
+from scheduling.engine.clocks.leaving import while_in_fleet
 from scheduling.engine.totals.subjects import Reckoner
 
 from .hours import measure_steps
+from .leaving import leaving_steps
 from .sentences import calendar_steps, ending
 from .story import ClockStory
 from .wording import date_of, day_said, quantity, rule_of, source_of
@@ -82,11 +84,13 @@ def explained(
     if from_on is not None:
         asks = [_to_come(due, from_on)]
         due = asked_from(due, np.array([day_of(from_on)]), as_of)
+    leaving = leaving_steps(due, one)
+    due = while_in_fleet(due, one, as_of)
     winner = int(due.decided_by[0])
     stories.sort(key=lambda story: story.clock.seq != winner)
     told = stories[0] if winner >= 0 else None
     return Explained(
-        steps=[_heading(limit), *_steps(told, stories, (due, asks), as_of)],
+        steps=[_heading(limit), *_steps(told, stories, (due, asks), as_of), *leaving],
         others=[_behind(other, told) for other in stories if told and other is not told],
         clocks=[_span(story) for story in stories if story.result.runs[0]],
         document=source_of(limit),

@@ -95,7 +95,8 @@ def _flights(story: ClockStory, since: int) -> list[str]:
     steps = []
     for one in units.stretches(int(story.facts.items.unit[0]), since, now):
         # Statements and the day asked hold at the end of their day, movements at their instant.
-        begun = _day(one.begun - (one.begun == since))
+        is_fitting = one.begun == int(story.reckoner.periods.begun[one.row])
+        begun = _day(one.begun - (one.begun == since and not is_fitting))
         ended = _day(one.ended - (one.ended == now))
         named = story.facts.fitted_at
         where = f"{named[one.row]}," if named and named[one.row] else "an aircraft"

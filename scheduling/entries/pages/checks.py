@@ -33,11 +33,12 @@ def checks(request: HttpRequest) -> HttpResponse:
         .select_related("aircraft", "station")
         .order_by("starts_on", "aircraft__registration", "pk")
     )
+    fleet = Aircraft.objects.exclude(status=Aircraft.LEFT).order_by("registration")
     planned = coming.filter(is_cancelled=False, sort=Check.CHECK).values("aircraft")
     context = {
         "checks": list(coming[:600]),
-        "without": list(Aircraft.objects.exclude(pk__in=planned).order_by("registration")),
-        "fleet": list(Aircraft.objects.order_by("registration")),
+        "without": list(fleet.exclude(pk__in=planned)),
+        "fleet": list(fleet),
         "may_plan": may(request.user, "plan_check"),  # type: ignore[arg-type]
     }
     return render(request, "scheduling/entries/checks.html", context)

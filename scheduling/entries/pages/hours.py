@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import hashlib
-from datetime import date
 from typing import Any
 
 from django.contrib import messages
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
@@ -19,11 +19,12 @@ from fleet.house.refusals import Refusal, Refused
 from fleet.loading.acts.lines import SheetLine, enter_lines
 from fleet.models import User
 from fleet.utilisation.sheets.readings import READINGS
-from fleet.utilisation.usual import Question
 from scheduling.entries.hours import Line, filled_from, lines_of_fleet
 from scheduling.entries.moves import Reach, foresee
 
 LONGEST = 20_000
+#: What somebody answers with a tick: that the total is right as typed.
+DOUBTS = frozenset({"total_questioned", "total_runs_backwards"})
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -77,34 +78,38 @@ class _Grid:
         """This will show what the grid moves, or record it where that was shown."""
         filled = [line for line in self.lines if line.is_filled]
         try:
-            on = day_read(self.day_text)
+            day_read(self.day_text)
         except ValueError as fault:
             self.faults.append(str(fault))
             return None
         if not filled:
             self.faults.append("Nothing is typed yet: give the hours or cycles of one aircraft.")
             return None
-        for line in filled:
-            line.question(on)
-        if any(line.needs_answer for line in filled):
-            for line in filled:
-                line.faults += line.unread
-            return None
-        return self._recorded(filled, on)
+        return self._recorded(filled)
 
-    def _recorded(self, filled: list[Line], on: date) -> HttpResponse | None:
+    def _recorded(self, filled: list[Line]) -> HttpResponse | None:
         post = self.request.POST
         try:
-            if "save" in post and post.get("shown") == self.mark:
-                self._enter(filled)
+            if "save" in post and post.get("shown") == self.mark and self._saved(filled):
                 messages.success(self.request, f"Hours of {len(filled)} aircraft are recorded.")
                 return redirect("scheduling:hours")
+            for line in filled:
+                line.questions = []
             reach = Reach(aircraft_ids=tuple(line.aircraft.pk for line in filled))
-            self.moves = foresee(lambda: self._enter(filled), reach, [today()])
+            moves = foresee(lambda: self._enter(filled), reach, [today()])
+            self.moves = None if any(line.needs_answer for line in filled) else moves
         except Refused as refused:
             for each in refused.refusals:
                 self._refuse(filled, each)
         return None
+
+    def _saved(self, filled: list[Line]) -> bool:
+        """This will record the lines, and none of them where one needs an answer first."""
+        with transaction.atomic():
+            self._enter(filled)
+            is_doubted = any(line.needs_answer for line in filled)
+            transaction.set_rollback(is_doubted)
+        return not is_doubted
 
     def _enter(self, filled: list[Line]) -> None:
         assert isinstance(self.request.user, User)
@@ -123,17 +128,20 @@ class _Grid:
             )
             for line in filled
         ]
-        enter_lines(by=self.request.user, lines=lines, at=timezone.now(), today=today())
+        warned: list[Refusal] = []
+        enter_lines(
+            by=self.request.user, lines=lines, at=timezone.now(), today=today(), warned=warned
+        )
+        for each in warned:  # it would be kept, and counted by nobody
+            self._refuse(filled, each)
 
     def _refuse(self, filled: list[Line], refusal: Refusal) -> None:
         field, message = refusal.field, refusal.message
         place, _, name = (field or "").partition(".")
         if len(filled) == 1:
             place, name = "0", field or ""
-        if refusal.code == "total_questioned" and place.isdecimal() and int(place) < len(filled):
-            # The act's own doubt is answered as the grid's is: by the same tick.
-            doubt = Question(refusal.code, message.partition(" To confirm it")[0])
-            filled[int(place)].questions.append(doubt)
+        if refusal.code in DOUBTS and place.isdecimal() and int(place) < len(filled):
+            filled[int(place)].questions.append(message.partition(" To confirm it")[0])
         elif place.isdecimal() and int(place) < len(filled):
             filled[int(place)].faults.append((name, message))
         elif message not in self.faults:

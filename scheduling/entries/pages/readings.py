@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -18,7 +20,7 @@ from fleet.intake.numbers import count_of, minutes_of
 from fleet.intake.problems import CellProblem
 from fleet.models import Aircraft, Measure, UtilisationReading
 from fleet.offers.offer import Offer
-from fleet.offers.page import About, Page
+from fleet.offers.page import About, Done, Page
 from fleet.screens.act_forms import SaidForm, form_of
 from fleet.utilisation.acts.readings import RECORD_READING, NewReading
 from fleet.words.said import count_words, day_words, hours_words
@@ -34,11 +36,24 @@ def total_words(reading: UtilisationReading) -> str:
     return count_words(reading.total)
 
 
+def aircraft_zone(aircraft: Aircraft) -> ZoneInfo:
+    """Where it is based."""
+    return ZoneInfo(aircraft.station.time_zone)
+
+
+def read_on(reading: UtilisationReading, zone: ZoneInfo) -> date:
+    """The day of a reading where its aircraft is based: a day alone is given by its end there."""
+    return reading.read_at.astimezone(zone).date()
+
+
 @require_safe
 @reader
 def readings(request: HttpRequest, registration: str) -> HttpResponse:
     """Totals as read, the latest first; those that were corrected or do not conform say so."""
-    aircraft = get_object_or_404(Aircraft, registration=registration.upper()[:10])
+    aircraft = get_object_or_404(
+        Aircraft.objects.select_related("station"), registration=registration.upper()[:10]
+    )
+    zone = aircraft_zone(aircraft)
     rows = (
         UtilisationReading.objects.filter(aircraft=aircraft)
         .select_related("measure", "recorded_by", "corrected_by")
@@ -46,7 +61,10 @@ def readings(request: HttpRequest, registration: str) -> HttpResponse:
     )
     context = {
         "aircraft": aircraft,
-        "rows": [(row, total_words(row), getattr(row, "corrected_by", None)) for row in rows],
+        "rows": [
+            (row, read_on(row, zone), total_words(row), getattr(row, "corrected_by", None))
+            for row in rows
+        ],
         "may_correct": may(request.user, "record_reading"),  # type: ignore[arg-type]
     }
     return render(request, "scheduling/entries/readings.html", context)
@@ -71,7 +89,7 @@ _LEFT_OUT = ("measure", "read_at", "is_date_only", "corrects")
 
 def _about(request: HttpRequest, reading_id: int) -> About:
     one = get_object_or_404(
-        UtilisationReading.objects.select_related("measure", "aircraft"), pk=reading_id
+        UtilisationReading.objects.select_related("measure", "aircraft__station"), pk=reading_id
     )
     return About(
         given={
@@ -82,7 +100,7 @@ def _about(request: HttpRequest, reading_id: int) -> About:
             "corrects_id": one.pk,
         },
         subject=f"{one.aircraft.registration}: {total_words(one)} {one.measure.name},"
-        f" read on {day_words(one.read_at.date())}",
+        f" read on {day_words(read_on(one, aircraft_zone(one.aircraft)))}",
         starts={
             "total": total_words(one).removesuffix(" h"),
             "source": one.source,
@@ -97,6 +115,14 @@ def _moved(do: Callable[[], Any], about: About, typed: Any) -> list[Moves]:
     return foresee(do, Reach(aircraft_ids=(about.given["aircraft_id"],)), [today()])
 
 
+def _done(done: Done) -> str:
+    """That it counts; or why it does not."""
+    row = UtilisationReading.objects.get(pk=done.made.id)
+    if row.is_conforming:
+        return "The reading is corrected."
+    return f"It is kept, and counted by nobody: {' '.join(row.reasons)} Correct one of them."
+
+
 CORRECTED = Offer(
     RECORD_READING,
     None,
@@ -106,7 +132,7 @@ CORRECTED = Offer(
         heading="Correct a reading",
         lead="The wrong one stays on record, and this one counts. Withdrawn: none counts.",
         button="Save the correction",
-        done="The reading is corrected.",
+        done=_done,
         about=_about,
         form=form_of(NewReading, without=_LEFT_OUT, first=("total",), base=_Corrected),
         template="scheduling/entries/act.html",

@@ -51,6 +51,7 @@ FIELDS = (
     "worst_on",
     "notes",
     "is_stale",
+    "maker",
 )
 HEADS = (
     "BAND",

@@ -3,7 +3,7 @@
 When removals come at random at a rate and each unit is away for a turn time, the number away is Poisson
 distributed with their product as its mean, whatever the turn times' own spread. This says how often a
 number of spares will do; it proves nothing about a plan, and the plan's :mod:`float_size` says nothing
-about chance. The two numbers are shown beside each other and never added silently.
+about chance. The two numbers are shown beside each other, and their sum with both its parts.
 """
 
 from __future__ import annotations

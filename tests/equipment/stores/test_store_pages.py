@@ -601,6 +601,23 @@ def test_a_unit_that_failed_since_is_not_issued_and_the_page_says_why(desk, peop
 # --- lists ------------------------------------------------------------------------------------
 
 
+def test_the_day_begins_at_ones_own_station_and_keeps_the_one_chosen(desk, place, people):
+    other = build.a_station("QELS")
+    people["stores"].home_station = other
+    people["stores"].save(update_fields=["home_station"])
+
+    def shown():
+        return desk.get(url("")).context["station"], desk.get(url("_waiting")).context["station"]
+
+    assert shown() == ("QELS", "QELS")
+    desk.get(url("") + f"?station={place.station.code}")
+    assert shown() == (place.station.code, place.station.code)
+    desk.get(url("") + "?station=")
+    assert shown() == ("", "")
+    desk.get(url("") + "?station=nowhere")
+    assert shown() == ("", "")
+
+
 def test_the_stock_is_filtered_by_station_bin_and_state(desk, place):
     everything, free, none = (
         text(desk.get(url("_stock"), query))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from equipment.models import OpenItem
+from equipment.models import OpenItem, RepeatActionDone
 
 from .ground import GROUND
 from .test_line_sheets import refusals
@@ -93,3 +93,46 @@ def test_a_position_is_open_by_one_document_at_a_time(ground, bring):
 
     assert refusals(result) == {"B3": "open_already"}
     assert OpenItem.objects.count() == 1
+
+
+# --- what is repeated meanwhile -----------------------------------------------------------------
+
+ACTIONS = [
+    "Registration",
+    "Open item",
+    "Found on",
+    "Done on",
+    "Done by",
+    "Authorisation",
+    "Shown by",
+]
+DONE = ["Q-ONE", "QMEL 25-60 rev 9", "2026-11-20", "2026-11-22", "D. Holm", "QA-117", "Log 4442"]
+
+
+def test_what_was_repeated_comes_from_a_sheet_once(ground, bring):
+    bring({"Open items": [HEAD, SLIDE]}, ways="day-first")
+
+    first = bring({"Repeat actions": [ACTIONS, DONE]})
+    again = bring({"Repeat actions": [ACTIONS, DONE]})
+
+    assert refusals(first) == refusals(again) == {}
+    assert again.sheets[0].known == 1
+    action = RepeatActionDone.objects.get()
+    assert (action.open_item.document, action.who) == ("QMEL 25-60 rev 9", "D. Holm")
+    assert action.done_on.isoformat() == "2026-11-22"
+
+
+def test_what_names_no_item_or_was_done_before_it_was_found_is_refused_at_its_cell(ground, bring):
+    bring({"Open items": [HEAD, SLIDE, DEFECT]}, ways="day-first")
+    unknown = ["Q-ONE", "QMEL 99", *DONE[2:]]
+    early = [*DONE[:3], "2026-11-19", *DONE[4:]]
+    none = ["Q-ONE", "QMEL 33-50 rev 9", "2026-11-21", *DONE[3:]]
+
+    result = bring({"Repeat actions": [ACTIONS, unknown, early, none]})
+
+    assert refusals(result) == {
+        "B2": "unknown_open_item",
+        "D3": "wrong_day",
+        "B4": "nothing_repeated",
+    }
+    assert not RepeatActionDone.objects.exists()

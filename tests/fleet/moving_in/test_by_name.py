@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 
+import openpyxl
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.core.management import CommandError, call_command
@@ -52,6 +53,29 @@ def test_the_command_tries_it_and_takes_it(mapping, tmp_path):
     assert Unit.objects.count() == 35
 
 
+def test_the_command_names_the_suspicions_and_gives_the_refused_lines_back(mapping, tmp_path):
+    sheets = BOOKS["status"]()
+    sheets["Status"][5][6] = "31/02/2024"
+    path = str(written(sheets, tmp_path / "own.xlsx"))
+
+    with pytest.raises(CommandError, match="Nothing was kept"):
+        told(path, mapping="our list", by="office", returned=tmp_path / "back.xlsx")
+
+    row = openpyxl.load_workbook(tmp_path / "back.xlsx")["Status"][6]
+    assert "a day that does not exist" in row[12].value
+    assert row[6].fill.fgColor.rgb == "FFFFE08A"
+
+
+def test_the_command_and_a_program_are_told_the_same_suspicions_as_the_page(mapping, tmp_path):
+    path = str(written(BOOKS["status"](), tmp_path / "own.xlsx"))
+
+    tried = told(path, mapping="our list", by="office", dry_run=True)
+
+    assert "Suspicion, 1 line, left out: These lines have no serial number" in tried
+    assert "Status E43: The serial number is TBA." in tried
+    assert "stands beside" in tried
+
+
 def test_a_mapping_that_nobody_kept_is_a_sentence(mapping, tmp_path):
     path = str(written(BOOKS["status"](), tmp_path / "own.xlsx"))
 
@@ -69,6 +93,7 @@ def test_a_program_brings_it_by_name(mapping, program, tmp_path):  # noqa: F811
 
     assert answer.status_code == 201, answer.json()
     assert shown["state"] == Load.READ
+    assert {one["code"] for one in shown["beside"]["suspicions"]} >= {"no_serial", "lost_zero"}
     assert (shown["refused"], shown["beside"]["total"], shown["beside"]["differ"]) == (0, 51, 0)
 
 

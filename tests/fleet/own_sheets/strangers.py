@@ -316,7 +316,45 @@ def french() -> dict[str, Rows]:
     return {"Toboggans": rows}
 
 
+def cylinders() -> dict[str, Rows]:
+    """Cylinders with what is stamped on them: specification, markings, test pressure, who tested them."""
+    rows: Rows = [
+        [
+            "A/C",
+            "LOC",
+            "DESCRIPTION",
+            "P/N",
+            "S/N",
+            "SPEC",
+            "MARKINGS",
+            "TEST PRESS (PSI)",
+            "LAST HYDRO",
+            "RIN",
+            "HYDRO DUE",
+        ]
+    ]
+    for n in range(6):
+        tested = on(2024, 1 + n, 1)
+        rows.append(
+            [
+                ("Q-CYA", "Q-CYB")[n % 2],
+                ("COCKPIT", "FWD GALLEY", "AFT LAV")[n // 2],
+                "Portable oxygen cylinder",
+                "CY-5",
+                f"CY{n}81{n}",
+                "3HT",
+                "+" if n else "*",
+                3083,
+                tested,
+                "A123",
+                later(tested, 36),
+            ]
+        )
+    return {"Cylinders": rows}
+
+
 BOOKS = {
+    "cylinders": cylinders,
     "hard_time": hard_time,
     "by_aircraft_hours": by_aircraft_hours,
     "facts_down": facts_down,
@@ -330,6 +368,9 @@ BOOKS = {
 }
 
 MEANT: dict[str, dict[str, str]] = {
+    "cylinders": {
+        "Cylinders": "aircraft position item part serial note note note done:HST note next:HST"
+    },
     "hard_time": {
         "HT": "aircraft - item position part serial tsn tso interval-fh:OVH next-fh:OVH left-fh:OVH hours"
     },

@@ -25,6 +25,7 @@ def book(name: str) -> Understood:
 
 
 UNITS = {
+    "cylinders": 6,
     "hard_time": 12,
     "by_aircraft_hours": 6,
     "facts_down": 16,
@@ -147,6 +148,7 @@ def test_words_around_a_date_are_no_part_of_it():
     assert [one.next["INSP"] for one in whole.taken[:4]] == [
         Stamp(dt.date(2027, 1 + n, 9), "day") for n in range(4)
     ]
+    assert whole.taken[2].notes == ("DUE FOR INSPECTION: 09 Mar 2027 (C-CHECK)",)
 
 
 def test_what_is_typed_as_a_limit_and_is_none_is_asked_again():
@@ -182,3 +184,17 @@ def test_an_interval_and_a_next_one_may_say_dates_and_hours_together():
     assert first.next["INSP"] == Stamp(dt.date(2028, 3, 3), "day")
     assert first.counts["next-fh", "INSP"].cell == "23,400"
     assert interval_added(second, CYCLES, "INSP") == 500
+
+
+def test_what_is_stamped_on_a_cylinder_is_kept_as_a_note_of_the_unit():
+    one = book("cylinders").taken[1]
+
+    assert one.notes == ("SPEC: 3HT", "MARKINGS: +", "TEST PRESS (PSI): 3083", "RIN: A123")
+
+
+def test_months_that_few_lines_add_are_no_proposal():
+    added = {each.key: each for each in book("one_location").added}
+
+    assert (added["OXYGEN WGT"].months, added["OXYGEN WGT"].agree) == (120, 2)
+    assert added["OXYGEN WGT"].proposed == ""
+    assert added["OXYGEN HST"].proposed == "60"

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
 from uuid import uuid4
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -64,8 +65,8 @@ def test_hours_that_no_day_has_are_questioned_and_not_counted(flown):
 
     assert (refused.value.code, refused.value.field) == ("total_questioned", "total")
     assert refused.value.message.replace(SPACE, " ") == (
-        "99 999:00 h is 90 399:00 h more than the 9 600:00 h read on 27 Feb 2027. It usually makes 8:00 h"
-        " a day. Check it against the log; if it is right, confirm it."
+        "99 999:00 h is 90 399:00 h more than the 9 600:00 h read on 27 Feb 2027. No day has so many hours."
+        " It usually makes 8:00 h a day. Check it against the log; if it is right, confirm it."
     )
     assert UtilisationReading.objects.count() == 3
 
@@ -87,16 +88,34 @@ def test_more_than_every_hour_of_both_days_is_questioned(flown, minutes, is_aske
         flown(28, minutes)
 
 
-def test_four_times_the_usual_is_questioned_over_a_longer_time():
-    """Eight hours a day for a month; then 4 x 8 h a day is more than a day has, so the day bounds it;
-    an aircraft of three hours a day may make twelve, and not thirteen for a hundred days."""
+def test_three_times_the_usual_is_questioned_over_a_longer_time():
+    """An aircraft of three hours a day may make nine, and not ten for a hundred days."""
     totals = RunningTotals(
         [(NOW - timedelta(days=130), 0, 1, True), (NOW - timedelta(days=100), 5_400, 2, True)],
         "minutes",
     )
 
-    assert not totals.why_too_much(NOW, 5_400 + 12 * 60 * 100)
-    assert totals.why_too_much(NOW, 5_400 + 13 * 60 * 100)
+    assert not totals.why_too_much(NOW, 5_400 + 9 * 60 * 100)
+    assert totals.why_too_much(NOW, 5_400 + 10 * 60 * 100)
+
+
+def test_more_cycles_than_hardly_any_day_has_are_questioned_without_a_usual_use():
+    totals = RunningTotals([(NOW - timedelta(days=1), 5_000, 1, True)], "count")
+
+    assert not totals.why_too_much(NOW, 5_000 + 16 * 2)
+    assert "Hardly any day has so many" in totals.why_too_much(NOW, 5_000 + 16 * 2 + 1)
+
+
+@pytest.mark.parametrize(
+    "zone", ["Pacific/Honolulu", "America/Los_Angeles", "UTC", "Europe/Berlin", "Pacific/Auckland"]
+)
+def test_the_day_of_a_reading_is_the_day_where_the_aircraft_is_based(zone):
+    based = ZoneInfo(zone)
+    end = datetime(2027, 2, 27, 23, 59, 59, 999_999, tzinfo=based)
+    totals = RunningTotals([(end, 6_000, 1, True)], "minutes", based)
+
+    assert totals.last_said() == "100:00 on 27 Feb 2027"
+    assert "read on 27 Feb 2027" in totals.why_backwards(NOW, 5_000)[0]
 
 
 def test_a_total_that_runs_backwards_says_so_in_hours(flown):

@@ -6,6 +6,7 @@ from datetime import date
 
 import pytest
 
+from fleet.models import AircraftStatus
 from scheduling.allocation.reads.judged import judged
 from scheduling.allocation.reads.kept import around
 from tests import builders as build
@@ -72,3 +73,23 @@ def test_a_longer_rule_of_later_lengthens_nothing_today(world):
     revised(60, since="2027-09-01")
 
     assert lasts(world, slide) == today
+
+
+def test_no_unit_is_needed_for_an_aircraft_that_will_have_left(world):
+    # Due on 1 August at its check in July; it leaves before that, or the day after.
+    world.a_spare()
+    assert here.need_at(world.propose(), world.aircraft[0])
+    leaving = AircraftStatus.objects.create(
+        aircraft=world.aircraft[0],
+        status="left",
+        from_on=build.day("2027-08-02"),
+        recorded_at=build.NOW,
+    )
+
+    gathered = world.gathered()
+
+    assert gathered.needs == {}
+    assert str(world.fitted[world.aircraft[0].registration].pk) not in gathered.supplies
+    leaving.from_on = build.day("2027-08-03")
+    leaving.save()
+    assert len(world.gathered().needs) == 1

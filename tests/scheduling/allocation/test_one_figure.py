@@ -8,9 +8,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from equipment.models import Title
-from scheduling.allocation.reads.float import floats_shown
+from equipment.models import Fit, StoresRule, Title
+from scheduling.allocation.reads.float import chances_shown, floats_shown
 from scheduling.allocation.reads.shortage import families_shown
+from scheduling.allocation.reads.to_own import to_own
 from scheduling.models import ProposedNeed
 from tests import builders as build
 from tests.api.conftest import administrator, program, secret_of  # noqa: F401
@@ -101,3 +102,48 @@ def test_a_unit_counts_for_both_or_for_neither(program, what, have, short):  # n
 
     assert (planned["have"], planned["short"]) == (have, short)
     assert (family["lacking"], len(family["short"])) == (short, short)
+
+
+def test_what_to_own_is_the_plan_and_chance_with_both_parts(program):  # noqa: F811
+    world = here.a_world()
+    a_spare(world, "good")
+    here.a_rule_of_stock(turn_days=73, unplanned_a_year=5, fill_rate="0.9")
+    world.propose()
+    client = program("controller")
+
+    found = client.get("/api/v1/allocation/float").json()
+
+    # Two are out at once by the plan, as the float proves; Poisson with mean 1 asks three (0.9197).
+    assert found["to_own"] == [
+        {"kind": "SLIDE", "planned": 2, "unforeseen": 3, "to_own": 5, "have": 1, "missing": 4}
+    ]
+    assert sum(one["spares"] for one in found["planned"]) == 2
+    assert [one["spares"] for one in found["unforeseen"]] == [3]
+
+
+def test_a_kind_without_a_rate_says_so_and_one_without_a_plan_is_there_too():
+    world = here.a_world()
+    run = world.propose()
+    [slides] = to_own(floats_shown(run), chances_shown())
+    assert (slides.planned, slides.unforeseen, slides.total) == (2, None, 2)
+    StoresRule.objects.create(
+        kind=build.a_kind("VEST"), turn_days=73, unplanned_a_year=5, fill_rate="0.9"
+    )
+
+    found = {one.kind: one for one in to_own(floats_shown(run), chances_shown())}
+
+    assert (found["VEST"].planned, found["VEST"].total, found["VEST"].missing) == (0, 3, 3)
+
+
+def test_hands_and_doors_without_fits_are_not_mixed_in_silence(program):  # noqa: F811
+    world = here.a_world()
+    client = program("controller")
+    world.propose()
+    [listed] = client.get("/api/v1/allocation/float").json()["planned"]
+    assert listed["unlisted"] == ""
+    Fit.objects.all().delete()
+    world.propose()
+
+    for page, rows in (("float", "planned"), ("shortage", "results")):
+        [family] = client.get(f"/api/v1/allocation/{page}").json()[rows]
+        assert "No fits are listed for D1L-SLIDE" in family["unlisted"]

@@ -15,12 +15,14 @@ from equipment.availability.acts.tag_facts import TagFact
 from equipment.availability.acts.tags import tag_unit
 from equipment.findings.acts.open_items import close_item, open_item
 from equipment.findings.acts.openings import Opening
+from equipment.swaps.acts import abandon_swap
 from fleet.aircraft.ports import groundings_of
 from scheduling.allocation.facts.plan import returns_from, stops_from
 from scheduling.allocation.facts.removals import removals_until
 from scheduling.due import due_list
 from scheduling.due.lists.filters import DueFilters
 from tests import builders as build
+from tests import builders_swaps as swaps
 from tests.api.conftest import administrator, program, secret_of  # noqa: F401
 from tests.scheduling import rules
 
@@ -287,3 +289,36 @@ def test_the_due_list_s_page_and_api_count_it_and_narrow_to_it(spent, program): 
     assert shown["grounding"] == 1
     assert [row["unit"] for row in shown["results"]] == [old.pk]
     assert shown["results"][0]["grounds_aircraft"] is True
+
+
+# --- as of another day ------------------------------------------------------------------------------
+
+
+def test_a_swap_grounds_from_the_day_it_was_opened_to_the_day_it_ended():
+    job = swaps.a_job()
+    swap = job.open()
+    abandon_swap(
+        by=job.technician,
+        swap_id=swap.pk,
+        reason="Another aircraft.",
+        act_id=uuid4(),
+        at=build.instant("2027-06-04 09:00"),
+    )
+
+    def codes(day):
+        return [
+            each.code for each in groundings_of([job.aircraft.pk], build.day(day))[job.aircraft.pk]
+        ]
+
+    assert "swap_open" in codes("2027-06-01") and "swap_open" in codes("2027-06-03")
+    assert job.aircraft.pk not in groundings_of([job.aircraft.pk], build.day("2027-05-31"))
+    assert job.aircraft.pk not in groundings_of([job.aircraft.pk], build.day("2027-06-04"))
+
+
+def test_what_does_not_conform_grounds_from_the_day_that_it_happened(slide):
+    wrong = build.installed(build.a_unit(), build.at_position(slide.craft), "2027-05-20 08:00")
+    assert not wrong.is_conforming
+
+    assert "does_not_conform" in [each.code for each in groundings(slide.craft)]
+    day_before = groundings_of([slide.craft.pk], build.day("2027-05-19"))
+    assert slide.craft.pk not in day_before

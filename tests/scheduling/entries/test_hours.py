@@ -93,7 +93,7 @@ def test_99_999_hours_are_asked_about_and_taken_once_they_are_said_to_be_right(d
     shown = send(desk, sure).content.decode()
 
     assert asked.status_code == 422
-    assert "no day has so many hours" in page and "It is right as typed" in page
+    assert "No day has so many hours" in page and "It is right as typed" in page
     assert 'value="99999"' in page
     assert send(desk, sure | {"shown": mark_of(shown), "save": "1"}).status_code == 302
 
@@ -104,7 +104,7 @@ def test_what_cannot_be_read_is_said_beside_a_question_of_another_line(desk, air
 
     page = send(desk, said).content.decode()
 
-    assert "no day has so many hours" in page
+    assert "No day has so many hours" in page
     assert "&#x27;banana&#x27;" in page.split(f'id="said_{other.pk}"')[1].split("</td>")[0]
 
 

@@ -27,6 +27,30 @@ def test_an_empty_house_is_told_what_comes_first(desk):
     assert "Fits are not entered" not in page  # there is no part yet to fit
 
 
+@pytest.mark.parametrize(
+    "address",
+    [
+        "/due/",
+        "/allocation/",
+        "/shortage/",
+        "/float/",
+        "/checks/",
+        "/hours/",
+        "/limits/",
+        "/units/",
+        "/aircraft/",
+        "/tools/",
+        "/swaps/",
+        "/loads/",
+    ],
+)
+def test_every_empty_list_points_to_what_comes_next(desk, address):
+    page = desk.get(address, follow=True).content.decode()
+
+    main = page[page.index("<main") :]
+    assert f'href="{reverse("scheduling:setting_up")}"' in main
+
+
 def test_an_aircraft_without_programme_reading_and_check_is_named(desk):
     aircraft = an_aircraft("D1L-SLIDE")
 
