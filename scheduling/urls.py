@@ -4,7 +4,7 @@ from fleet.offers.offer import page_paths
 from scheduling.allocation.pages import allocation, plan
 from scheduling.days import pages as days
 from scheduling.drafts import pages as drafts
-from scheduling.due.pages import pages
+from scheduling.due.pages import comparing, pages
 from scheduling.entries.pages import cabin, checks, hours, limits, readings, sentence, setting_up
 from scheduling.planning.pages import plan as planned
 
@@ -16,7 +16,9 @@ urlpatterns = [
     path("today/", days.today_page, name="today"),
     path("my-work/", days.my_work_page, name="my_work"),
     path("find/", days.find_page, name="find"),
+    path("keys/", days.keys_page, name="keys"),
     path("due/", pages.due_list, name="due_list"),
+    path("due/compare/", comparing.due_compare, name="due_compare"),
     path("due/export/<str:form>/", pages.due_export, name="due_export"),
     path("due/<int:item_id>/", pages.due_item, name="due_item"),
     path("allocation/", allocation.allocation, name="allocation"),

@@ -36,10 +36,8 @@ MOST_IN_A_ROOM = 15
 FAMILY = 3
 WIDEST = 160  # columns of a template's line
 MOST_IN_A_ROOM_OF_TEMPLATES = 20
-#: Django finds these by their names, and a page of the API's documentation stands in for its package's.
-FOUND_BY_NAME = {f"{code}.html" for code in ("400", "403", "403_csrf", "404", "500")} | {
-    "drf_spectacular/swagger_ui.html"
-}
+#: Django finds these by their names.
+FOUND_BY_NAME = {f"{code}.html" for code in ("400", "403", "403_csrf", "404", "500")}
 TEMPLATE_NAMED = re.compile(r"""["']([a-z0-9_/]+\.html)["']""")
 
 
@@ -126,7 +124,7 @@ def test_templates_lie_in_the_rooms_of_the_code():
     assert folders
     assert not [str(room) for room in folders if not (ROOT / Path(*room.parts[:2])).is_dir()]
     assert not [str(room) for room in folders if len(room.parts) < 2]
-    assert {room.parts[0] for room in template_rooms() if room.parts} == {*APPS, "drf_spectacular"}
+    assert {room.parts[0] for room in template_rooms() if room.parts} == {*APPS}
 
 
 def test_no_room_of_templates_is_too_full_and_no_family_hides_in_it():

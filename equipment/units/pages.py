@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
 from django.views.decorators.http import require_safe
 from django.views.decorators.vary import vary_on_headers
 
@@ -13,6 +14,7 @@ from fleet.house.pages import reader, today, wants_part
 from . import histories, reads
 from .lives import lines_of
 from .ports import life_totals_of
+from .standing import standing_of
 
 
 @require_safe
@@ -49,6 +51,7 @@ def unit(request: HttpRequest, unit_id: int) -> HttpResponse:
         "entries": histories.entries_of(unit_ids),
         "bottle": bottle_standing(shown, today()),
         "in_service": lines_of(life_totals_of([shown.pk], today()).get(shown.pk)),
+        "standing": standing_of(shown, today(), timezone.now()),
         "today": today(),
     }
     return render(request, "equipment/units/unit.html", context)

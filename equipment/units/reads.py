@@ -33,7 +33,7 @@ class Asked:
 
     @property
     def words(self) -> list[str]:
-        """What to look for: of a unit as it is printed here, ``P/N 1 · S/N 2``, the numbers only."""
+        """What to look for: of a unit as it is printed here, ``P/N 1 S/N 2``, the numbers only."""
         words = re.split(r"[\s·|,;]+", self.text.upper())
         return [word for word in words if word and word not in {"S/N", "P/N"}]
 

@@ -6,8 +6,9 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_safe
 
-from fleet.house.pages import day_asked, end_of, reader, today
+from fleet.house.pages import end_of, reader, today
 from fleet.models import Aircraft
+from fleet.screens.days import day_asked
 
 from . import reads
 from .ports import groundings_of

@@ -77,7 +77,6 @@ INSTALLED_APPS = [
     "django_htmx",
     "rest_framework",
     "drf_spectacular",
-    "drf_spectacular_sidecar",
     "equipment.apps.EquipmentConfig",
     "scheduling.apps.SchedulingConfig",
     "fleet.config.apps.HouseConfig",  # last: it grants rights on every table made before it
@@ -194,9 +193,6 @@ SPECTACULAR_SETTINGS = {
     "DESCRIPTION": "Aircraft emergency equipment: what is fitted where, and what falls due when.",
     "VERSION": "1",
     "SERVE_INCLUDE_SCHEMA": False,
-    "SWAGGER_UI_DIST": "SIDECAR",
-    "SWAGGER_UI_FAVICON_HREF": "SIDECAR",
-    "REDOC_DIST": "SIDECAR",
     "POSTPROCESSING_HOOKS": [],  # choices stay where they are used: many are called "sort"
 }
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from django.contrib.auth.views import LogoutView
 from django.urls import URLPattern, URLResolver, include, path
-from drf_spectacular.views import SpectacularAPIView, SpectacularSwaggerSplitView
+from drf_spectacular.views import SpectacularAPIView
 
+from fleet.doors.reading import reading
 from fleet.people.pages import arriving, signing_in
 
 from .serving.health import ADDRESSES
@@ -26,7 +27,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("join/<str:link>/", arriving.join, name="join"),
     path("sign-out/", LogoutView.as_view(), name="sign-out"),
     path("api/schema/", SpectacularAPIView.as_view(), name="api-schema"),
-    path("api/", SpectacularSwaggerSplitView.as_view(url_name="api-schema"), name="api-docs"),
+    path("api/", reading, name="api-docs"),
     *(path("api/", include(f"{app}.api_urls")) for app in APPS),
     *(path("", include(f"{app}.urls")) for app in APPS),
 ]

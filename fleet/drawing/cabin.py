@@ -22,7 +22,7 @@ Everything but the fuselage's length and width may be missing and is then not dr
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from .frame import Box, Frame
@@ -51,6 +51,23 @@ class CabinPlan:
     @property
     def view_box(self) -> str:
         return f"0 0 {self.width:g} {self.height:g}"
+
+    @property
+    def left_x(self) -> float:
+        """Where the word for the left side stands: seen from above, nose first, it is below or on the left."""
+        return 30 if self.is_tall else 40
+
+    @property
+    def left_y(self) -> float:
+        return 40 if self.is_tall else self.height - 14
+
+    @property
+    def right_x(self) -> float:
+        return self.width - 30 if self.is_tall else 40
+
+    @property
+    def right_y(self) -> float:
+        return 40 if self.is_tall else 22
 
     @property
     def middle(self) -> float:
@@ -88,7 +105,7 @@ def _frame(data: Plan, is_tall: bool) -> tuple[Frame, float, float, int]:
         return frame, 360, round(length * frame.along + 32), 46
     along = 1288 / length
     height = round(breadth * along + 260)
-    return Frame(along, along, 16, height / 2, False), 1320, height, 26
+    return Frame(along, along, 16, height / 2, False), 1320, height, 32
 
 
 def _hull(data: Plan, frame: Frame) -> str:
@@ -151,7 +168,17 @@ def _door(door: Plan, data: Plan, frame: Frame) -> Box:
     side = -1 if door.get("side") == "left" else 1
     reach = door.get("width", 80) / 2
     near, far = (door["x"] - reach, side * (half - 6)), (door["x"] + reach, side * (half + 34))
-    return frame.box(near, far, door.get("name", ""), door.get("kind", "passenger"))
+    box = frame.box(near, far, door.get("name", ""), door.get("kind", "passenger"))
+    return _named(box, frame, is_left=side < 0)
+
+
+def _named(box: Box, frame: Frame, *, is_left: bool) -> Box:
+    """The door with the place of its name, outside the fuselage."""
+    if frame.is_tall:
+        x = box.x - 4 if is_left else box.x + box.width + 4
+        return replace(box, name_x=round(x, 1), name_y=round(box.y - 5, 1))
+    y = box.y + box.height + 15 if is_left else box.y - 6
+    return replace(box, name_x=round(box.x + box.width / 2, 1), name_y=round(y, 1))
 
 
 def _seats(block: Plan, data: Plan, frame: Frame) -> Iterable[Box]:

@@ -17,6 +17,8 @@ class Box:
     height: float
     name: str = ""
     sort: str = ""
+    name_x: float = 0
+    name_y: float = 0
 
 
 @dataclass(frozen=True, slots=True)

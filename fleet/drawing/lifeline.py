@@ -67,6 +67,7 @@ class DrawnLine:
     left: Span | None
     over: Span | None
     allowance: Span | None
+    gap: Span | None
     end: str
     ticks: tuple[Mark, ...]
     comes_from_before: bool
@@ -90,6 +91,7 @@ def drawn(line: LifeLine, scale: Scale) -> DrawnLine:
         left=_span(scale, max(start, line.today), ends),
         over=_span(scale, ends, line.today) if line.is_over else None,
         allowance=_span(scale, ends, line.until_on) if end and line.until_on else None,
+        gap=_gap(line, scale),
         end=scale.x(end) if end and scale.has(end) else "",
         ticks=tuple(
             Mark(scale.x(on), name)
@@ -104,6 +106,14 @@ def drawn(line: LifeLine, scale: Scale) -> DrawnLine:
         detail=line.detail,
         ends_on=end,
     )
+
+
+def _gap(line: LifeLine, scale: Scale) -> Span | None:
+    """From an end that comes before the aircraft's next check, to that check: what the plan leaves open."""
+    coming = min((on for on, _ in line.checks if on >= line.today), default=None)
+    if line.ends_on is None or coming is None or coming <= line.ends_on:
+        return None
+    return _span(scale, max(line.ends_on, line.today), coming)
 
 
 def _span(scale: Scale, first: date, last: date) -> Span | None:
@@ -123,7 +133,7 @@ def words_of(line: LifeLine) -> str:
     elif line.is_spent:
         parts.append("past its limit")
     elif line.worst_on:
-        parts.append(f"no basis; at worst it ends on {day_words(line.worst_on)}")
+        parts.append(f"data missing; it ends no later than {day_words(line.worst_on)}")
     else:
         parts.append("no date")
     return " ".join(parts) + _check_words(line) + "."

@@ -23,18 +23,16 @@ STATES: dict[str, State] = {
             "unserviceable", "unserviceable", "fitted, and not serviceable: it comes off now", True
         ),
         State("overdue", "overdue", "past its limit", True),
-        State("no-basis", "no basis", "cannot be computed: a fact is missing", True),
-        State("out-of-phase", "out of phase", "runs out before the next check begins", True),
-        State(
-            "next-check", "at the next check", "lasts until the next check, not until the one after"
-        ),
-        State("later-check", "at a later check", "lasts until a later check"),
-        State("beyond-plan", "beyond the plan", "no planned check is late enough to say"),
-        State("before-return", "before return to service", "the aircraft is parked"),
+        State("no-basis", "data missing", "cannot be computed: a fact is missing", True),
+        State("out-of-phase", "before next check", "runs out before the next check begins", True),
+        State("next-check", "at next check", "lasts until the next check, not until the one after"),
+        State("later-check", "at later check", "lasts until a later check"),
+        State("beyond-plan", "after last planned check", "no planned check is late enough"),
+        State("before-return", "parked", "to be done before the aircraft returns to service"),
         State("not-fitted", "not fitted", "nothing is in this position", True),
         State("not-recorded", "nothing recorded", "no record says what is, or was, here", True),
         State("deactivated", "deactivated", "the position is deactivated by a document"),
-        State("in-store", "not on an aircraft", "in a store, a shop or with another party"),
+        State("in-store", "off aircraft", "in a store, a shop or with another party"),
         State("quiet", "nothing due", "no limit applies to what is here"),
         State("stale", "being recomputed", "a fact changed after this was computed", True),
     )

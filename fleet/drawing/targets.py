@@ -6,6 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from .frame import Frame
+from .states import state_of
+
+#: What needs nobody before a check that is far off.
+QUIET = frozenset({"later-check", "beyond-plan", "quiet", "deactivated"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +36,21 @@ class Target:
     true_x: float
     true_y: float
     icon: int = 16
+
+    @property
+    def is_loud(self) -> bool:
+        """Whether it needs a hand: then it is drawn large, with its name."""
+        return state_of(self.place.state).is_loud
+
+    @property
+    def is_dot(self) -> bool:
+        """Whether it is quiet enough for a dot, so that doors and seats are seen behind it."""
+        return self.place.state in QUIET
+
+    @property
+    def below(self) -> float:
+        """Where its name stands under it."""
+        return round(self.cy + self.icon / 2 + 21, 1)
 
     @property
     def is_aside(self) -> bool:
@@ -64,8 +83,15 @@ def targets(places: list[Place], frame: Frame, target: int) -> Iterable[Target]:
                 (frame.middle + across, along) if frame.is_tall else (along, frame.middle - across)
             )
             true_x, true_y = frame.at(place.x_cm, place.y_cm)
-            icon = 24 if frame.is_tall else 16
+            icon = _icon(place, is_tall=frame.is_tall)
             yield Target(place, round(cx, 1), round(cy, 1), true_x, true_y, icon)
+
+
+def _icon(place: Place, *, is_tall: bool) -> int:
+    """How large the mark is drawn: of what is quiet small; the target around it is the same."""
+    if place.state in QUIET:
+        return 14 if is_tall else 10
+    return 24 if is_tall else 16
 
 
 def spread(wished: list[float], apart: float) -> list[float]:

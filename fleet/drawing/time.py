@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from fleet.words.said import MONTHS
 
@@ -56,12 +56,15 @@ class Scale:
         found = []
         while first <= self.to_on:
             is_year = first.month == 1
-            label = str(first.year) if is_year else MONTHS[first.month - 1]
+            label = MONTHS[first.month - 1]
+            if is_year:
+                label = str(first.year) if step > 6 else f"{label} {first.year}"
             found.append(Mark(self.x(first), label, is_year))
             first = month_after(first, step)
         return found
 
 
 def row_scale(today: date) -> Scale:
-    """The one scale of all rows of a list: half a year back, a year and a half ahead."""
-    return Scale(month_after(today, -6), month_after(today, 18))
+    """The one scale of all rows of a list, near enough to tell days apart: a month back, half a year
+    ahead. The whole life is drawn where one item stands alone."""
+    return Scale(today - timedelta(days=30), today + timedelta(days=183))

@@ -60,17 +60,6 @@ def refuse_far(day: date) -> None:
         raise ValidationError(f"This day {TOO_FAR}", code="too_far")
 
 
-def day_asked(request: HttpRequest, name: str) -> tuple[date | None, str]:
-    """(the day in the query, a sentence if it is none): ``?at=2027-03-03``."""
-    text = request.GET.get(name, "").strip()
-    if not text:
-        return None, ""
-    try:
-        return day_read(text), ""
-    except ValueError as fault:
-        return None, str(fault)
-
-
 def reader(view: Callable[..., Answer]) -> Callable[..., Answer]:
     """This will let in only people who are signed in and hold a role; see :mod:`fleet.house.entry`."""
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from fleet.own_sheets.said import SheetSaid
 from fleet.own_sheets.words.days import WAYS
+from fleet.screens.days import day_typed
 
 from .reads import Looked, limits_asked, words_in
 
@@ -43,10 +44,12 @@ def say_words(looked: Looked, sent: Sent) -> None:
                 kept[word.word] = means[:80]
 
 
-def say_missing(looked: Looked, sent: Sent) -> None:
-    """Station, types, the day, limits; and of sheets what their lines do not tell."""
+def say_missing(looked: Looked, sent: Sent) -> str:
+    """Station, types, the day, limits; and of sheets what their lines do not tell. Answers what is wrong
+    with the day, which then stays as it was; all else is kept."""
     said = looked.said
-    for name in ("station", "zone", "type", "document", "revision", "day"):
+    fault = _say_day(looked, sent.get("day", "").strip())
+    for name in ("station", "zone", "type", "document", "revision"):
         if name in sent:
             setattr(said, name, _plain(sent[name])[:80])
     for number, sheet in enumerate(looked.whole.sheets):
@@ -55,6 +58,7 @@ def say_missing(looked: Looked, sent: Sent) -> None:
         if key.startswith("type-"):
             said.types[key.removeprefix("type-")] = _plain(sent[key])[:24]
     _say_limits(looked, sent)
+    return fault
 
 
 def _say_limits(looked: Looked, sent: Sent) -> None:
@@ -65,6 +69,14 @@ def _say_limits(looked: Looked, sent: Sent) -> None:
             name = f"{measure}-{each.added.key}"
             if name in sent:
                 amounts[each.added.key] = sent[name].strip()
+
+
+def _say_day(looked: Looked, text: str) -> str:
+    try:
+        looked.said.day = day_typed(text).isoformat() if text else looked.said.day
+    except ValueError as fault:
+        return str(fault)
+    return ""
 
 
 def _say_of_sheet(said: SheetSaid, sent: Sent, number: int) -> None:

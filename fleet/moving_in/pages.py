@@ -20,6 +20,7 @@ from fleet.loading.tasks import drain_loads
 from fleet.models import OwnMapping, OwnWorkbook, User
 from fleet.own_sheets.said import said_of
 from fleet.own_sheets.words.days import WAYS
+from fleet.words.said import day_words
 
 from .acts.workbooks import compare_workbook, drop_workbook, keep_mapping, say_of_workbook
 from .answers import say_columns, say_doubts, say_missing, say_words
@@ -143,21 +144,22 @@ def words(request: HttpRequest, key: UUID) -> HttpResponse:
 @waiting
 def missing(request: HttpRequest, key: UUID) -> HttpResponse:
     """What no line tells: the station, the types, the limits."""
-    looked = _looked(request, key)
+    looked, day_fault = _looked(request, key), ""
     if request.method == "POST":
-        say_missing(looked, request.POST.dict())
+        day_fault = say_missing(looked, request.POST.dict())
         _keep(request, looked)
-        if is_large(looked.workbook):
+        if is_large(looked.workbook) and not day_fault:
             return _read_again(request)
         looked = _looked(request, key)
-    if _was_sent(request) and not looked.whole.questions:
+    if _was_sent(request) and not looked.whole.questions and not day_fault:
         return redirect("fleet:load_own_doubts", key=key)
     more = {
         "limits": limits_asked(looked),
         "fields": {question.field for question in looked.whole.questions},
         "ways": WAYS.items(),
         "about": asked_about(looked),
-        "day": looked.day.isoformat(),
+        "day": request.POST["day"] if day_fault else day_words(looked.day),
+        "day_fault": day_fault,
     }
     return _page(
         request,

@@ -241,8 +241,7 @@ def _codes(field: Field) -> forms.Field:
 
 
 def _day(field: Field) -> forms.Field:
-    wrong = "Give the day as 2027-03-03."
-    messages = {"invalid": wrong, **_missing(field, "Give the day.")}
+    messages = _missing(field, "Give the day.")
     return Day(label=field.said.label, required=_is_needed(field), error_messages=messages)
 
 

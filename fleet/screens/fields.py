@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from datetime import datetime
-from typing import Any
+from datetime import date, datetime
+from typing import Any, TypeVar
 
 from django import forms
 from django.core.exceptions import ValidationError
@@ -13,39 +13,56 @@ from fleet.house.pages import refuse_far
 from fleet.intake.dates import Stamp, stamp_of
 from fleet.intake.problems import CellProblem
 
+from .days import MOMENT_AS, DayInput, MomentInput, day_typed, moment_typed
+
+Read = TypeVar("Read", bound=date)
+
 
 class Day(forms.DateField):
-    """A day; one too far off is a typing mistake."""
+    """A day as it was typed; one too far off is a typing mistake."""
 
     def __init__(self, **more: Any) -> None:
-        wrong = "Give the day as 2027-03-03."
-        more.setdefault("error_messages", {"invalid": wrong, "required": "Give the day."})
+        messages = {"required": "Give the day.", **more.pop("error_messages", {})}
         super().__init__(
-            widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
-            input_formats=["%Y-%m-%d"],
-            validators=[refuse_far],
-            **more,
+            widget=DayInput(), error_messages=messages, validators=[refuse_far], **more
         )
+
+    def to_python(self, value: Any) -> date | None:
+        return _typed(value, day_typed)
 
 
 class Moment(forms.DateTimeField):
-    """A day and a time in UTC; a day too far off is a typing mistake."""
+    """A day and a time of 24 hours in UTC, as they were typed; a day too far off is a typing mistake."""
 
     def __init__(self, **more: Any) -> None:
-        widget = forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M")
-        wrong = "Give the day and time as 2027-03-03 14:05."
-        super().__init__(
-            widget=widget,
-            input_formats=["%Y-%m-%dT%H:%M", "%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M:%S"],
-            error_messages={"invalid": wrong, "required": wrong},
-            **more,
-        )
+        messages = {"required": f"Give the day and time as {MOMENT_AS}."}
+        super().__init__(widget=MomentInput(), error_messages=messages, **more)
 
-    def clean(self, value: Any) -> datetime | None:
-        found: datetime | None = super().clean(value)
-        if found:
-            refuse_far(found.date())
-        return found
+    def to_python(self, value: Any) -> datetime | None:
+        return _typed(value, moment_typed)
+
+
+def _typed(value: Any, read: Callable[[str], Read]) -> Read | None:
+    if not isinstance(value, str):
+        return value or None
+    if not value.strip():
+        return None
+    try:
+        return read(value)
+    except ValueError as fault:
+        raise ValidationError(str(fault), code="invalid") from None
+
+
+def clock_time(label: str) -> forms.TimeField:
+    """A time of 24 hours, typed so in every browser."""
+    shown = {"placeholder": "14:05", "autocomplete": "off", "inputmode": "numeric"}
+    return forms.TimeField(
+        required=False,
+        label=label,
+        widget=forms.TimeInput(attrs=shown, format="%H:%M"),
+        input_formats=["%H:%M"],
+        error_messages={"invalid": "Give the time as 14:05, from 00:00 to 23:59."},
+    )
 
 
 class Stamped(forms.CharField):
@@ -58,14 +75,14 @@ class Stamped(forms.CharField):
             required=False,
             max_length=20,
             widget=forms.TextInput(attrs=attrs),
-            help_text="As stamped: 2021-02-14, or 02/2021, or FEB 21",
+            help_text="As stamped: 14 Feb 2021, or 02/2021, or FEB 21",
         )
 
     def clean(self, value: Any) -> Stamp | None:
         found = stamp_of(super().clean(value))
         if isinstance(found, CellProblem):
             # What would do is said of a form here, not of a file.
-            words = f"{found.message} Write it as 2021-02-14, or 14 Feb 2021; a month as 02/2021."
+            words = f"{found.message} Write it as 14 Feb 2021, or 2021-02-14; a month as Feb 2021."
             raise ValidationError(words, code=found.code)
         if found is not None and found.precision == "instant":
             raise ValidationError("Give the day without a time.", code="instant")

@@ -145,8 +145,7 @@ def _choice(field: Field) -> forms.Field:
 
 
 def _day(field: Field) -> forms.Field:
-    wrong = "This is not a date. Give it as year-month-day, such as 2027-03-03."
-    return Day(label=field.said.label, required=False, error_messages={"invalid": wrong})
+    return Day(label=field.said.label, required=False)
 
 
 def _number(field: Field) -> forms.Field:

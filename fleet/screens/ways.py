@@ -58,6 +58,7 @@ MY_WORK = Way("scheduling:my_work", "My work", ("equipment:swap",))
 INSPECTIONS = Way("equipment:swap_inspections", "Inspections")
 FIND = Way("scheduling:find", "Find")
 SCAN = Way("scheduling:find", "Scan")
+SCAN_ON_LINE = Way("equipment:swap_start", "Scan", beside="Scan for a swap")
 COUNTER = Way("equipment:stores", "Today", beside="Stores")
 RECEIVE = Way("equipment:stores_receive", "Receive", ("equipment:stores_receive",))
 STOCK = Way("equipment:stores_stock", "Stock", ("equipment:stores_unit",))
@@ -74,7 +75,7 @@ DESKS: dict[str, tuple[Way, ...]] = {
     STORES: (COUNTER, SCAN, RECEIVE, STOCK, SHOPS, HOLDS, PARTS),
     CERTIFYING: (MY_WORK, INSPECTIONS, DUE, AIRCRAFT, FIND),
     INSPECTOR: (MY_WORK, INSPECTIONS, AIRCRAFT, FIND),
-    TECHNICIAN: (MY_WORK, AIRCRAFT, FIND),
+    TECHNICIAN: (MY_WORK, SCAN_ON_LINE, AIRCRAFT, FIND),
     AUDITOR: (DUE, AIRCRAFT, UNITS, SWAPS, FINDINGS, LOADS),
     ADMINISTRATOR: (MOVING_IN, PEOPLE, LOADS, AIRCRAFT, DUE, TOKENS),
 }

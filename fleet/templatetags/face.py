@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 
 from django import template
@@ -28,6 +28,7 @@ register.filter("dated", said.dated_words)
 register.filter("count", said.count_words)
 register.filter("hours", said.hours_words)
 register.filter("left", said.left_words)
+register.filter("remaining", said.remaining_words)
 register.filter("moment", said.moment_words)
 register.filter("clock", said.clock_words)
 
@@ -61,7 +62,7 @@ def life_row(line: lifeline.LifeLine, scale: Scale | None = None) -> dict[str, A
 def life_axis(today: date) -> dict[str, Any]:
     """The axis over a column of life lines."""
     scale = row_scale(today)
-    return {"marks": scale.marks(6), "now": scale.x(today), "today": today}
+    return {"marks": scale.marks(3), "now": scale.x(today), "today": today}
 
 
 @register.inclusion_tag("fleet/drawing/life/_sheet.html")
@@ -142,6 +143,12 @@ def unread_notices(context: dict[str, Any]) -> int:
 def operator_name() -> str:
     """Whose house this is; blank where nobody has said so."""
     return Operator.objects.values_list("name", flat=True).first() or ""
+
+
+@register.simple_tag
+def printed_at() -> datetime:
+    """When the page was made, in the zone that the operator reckons in: said on paper."""
+    return datetime.now(pages.zone())
 
 
 @register.simple_tag

@@ -68,9 +68,14 @@ def days_words(days: int) -> str:
 
 
 def left_words(days: int | None) -> str:
-    """How long until a day: ``98 days left``, ``today``, ``12 days over``; empty if not known."""
+    """How long until a day: ``98 days remaining``, ``today``, ``12 days over``; empty if not known."""
     if days is None:
         return ""
     if days == 0:
         return "today"
-    return f"{days_words(days)} left" if days > 0 else f"{days_words(-days)} over"
+    return f"{days_words(days)} remaining" if days > 0 else f"{days_words(-days)} over"
+
+
+def remaining_words(days: int | None) -> str:
+    """The same under a head that says *remaining*: ``98 days``, ``today``, ``12 days over``."""
+    return left_words(days).removesuffix(" remaining")

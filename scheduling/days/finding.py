@@ -68,7 +68,7 @@ def find(text: str, by: User, year: int) -> Finds:
     units = {unit.pk: unit for unit in Unit.objects.filter(pk__in=keys).select_related("place")}
     hits = [
         Hit(
-            f"{each.part_number} · S/N {each.serial_number}",
+            f"{each.part_number} S/N {each.serial_number}",
             f"{each.kind}, {each.where}",
             reverse("equipment:unit", args=[each.id]),
             *_next(units[each.id], by),
@@ -96,7 +96,7 @@ def _next(unit: Unit, by: User) -> tuple[str, str]:
 
 
 def _unit_hit(unit: Unit, by: User) -> Hit:
-    words = f"{unit.part_number.number} · S/N {unit.serial_number}"
+    words = f"{unit.part_number.number} S/N {unit.serial_number}"
     return Hit(words, "", reverse("equipment:unit", args=[unit.pk]), *_next(unit, by))
 
 

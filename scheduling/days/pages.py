@@ -78,3 +78,10 @@ def find_page(request: HttpRequest) -> HttpResponse:
     if found.only is not None:
         return redirect(found.only.href)
     return render(request, "scheduling/days/find.html", {"text": text, "found": found})
+
+
+@require_safe
+@reader
+def keys_page(request: HttpRequest) -> HttpResponse:
+    """Every key that a page listens to, and the switch that turns them off in this browser."""
+    return render(request, "scheduling/days/keys.html")

@@ -230,7 +230,7 @@ def _checks() -> Step:
     checks = _part("checks planned", Check.objects.filter(is_cancelled=False), "scheduling:checks")
     return Step(
         "Checks",
-        "Planned ground times: by them each due item is told in or out of phase.",
+        "Planned ground times: by them each due item is told before, at or after a check.",
         (checks,),
         _lacking(
             (

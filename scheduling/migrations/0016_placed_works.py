@@ -60,7 +60,7 @@ class Migration(migrations.Migration):
                 ('act_id', models.UUIDField(unique=True)),
                 ('limit_code', models.CharField(max_length=40)),
                 ('start_on', models.DateField(null=True)),
-                ('sort', models.CharField(choices=[('check', 'at this check'), ('own', 'a ground time of its own'), ('rule', 'by the rule again')], max_length=8)),
+                ('sort', models.CharField(choices=[('check', 'at this check'), ('own', 'extra ground time'), ('rule', 'by the rule again')], max_length=8)),
                 ('reason', models.CharField(max_length=200)),
                 ('placed_at', models.DateTimeField()),
                 ('aircraft', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='fleet.aircraft')),

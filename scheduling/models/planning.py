@@ -55,7 +55,7 @@ class Placement(models.Model):
     AT_CHECK, OWN_TIME, BY_RULE = "check", "own", "rule"
     SORTS = (
         (AT_CHECK, "at this check"),
-        (OWN_TIME, "a ground time of its own"),
+        (OWN_TIME, "extra ground time"),
         (BY_RULE, "by the rule again"),
     )
     act_id = models.UUIDField(unique=True)

@@ -147,7 +147,10 @@ def test_what_is_left_in_the_unit_s_own_measure_is_said_at_every_door(desk: Clie
 
     assert (line["due_on"], line["left_other"], line["other_is_hours"]) == (None, -1, True)
     assert (by_api["left_other"], by_api["due_at_other"]) == (-1, 60)
-    assert (in_file["Own measure left"], in_file["Due at own measure"]) == (f"{MINUS}0:01", "1:00")
+    assert (in_file["Own measure remaining"], in_file["Due at own measure"]) == (
+        f"{MINUS}0:01",
+        "1:00",
+    )
     assert all(f"{MINUS}0:01 {line['other_measure']}" in text for text in (page, unit))
 
 

@@ -274,9 +274,9 @@ def test_what_the_fleet_flies_with_is_open_by_its_documents(demo: str) -> None:
     shown, _ = open_rows(reference_day())
 
     assert [(row.where, row.left_words) for row in shown] == [
-        ("Q7-VAE D2R-SLIDE", "1 day left"),
-        ("Q7-VBB LPK-2", "6 days left"),
-        ("Q7-VAC", "116 days left"),
+        ("Q7-VAE D2R-SLIDE", "1 day remaining"),
+        ("Q7-VBB LPK-2", "6 days remaining"),
+        ("Q7-VAC", "116 days remaining"),
     ]
 
 

@@ -37,10 +37,10 @@ def _post(page: Page, step: Step) -> None:
     if step.posts == "removal":
         page.get_by_role("link", name="Record what came off").click()
         page.get_by_label("Because of").select_option("limit")
-        page.get_by_role("button", name="It is off").click()
+        page.get_by_role("button", name="Record the removal").click()
     else:
         page.get_by_role("link", name="Record what went on").click()
-        page.get_by_role("button", name="It is on").click()
+        page.get_by_role("button", name="Record the installation").click()
     at_step(page, step.number)
 
 
@@ -100,7 +100,7 @@ def _resist(page: Page, step: Step) -> None:
 
 
 def _keep(page: Page) -> None:
-    page.get_by_role("button", name="Keep it").click()
+    page.keyboard.press("Tab")
     expect(page.locator("#kept")).to_contain_text("Kept ")
     expect(page.locator("#verdict")).not_to_contain_text("too")
 
@@ -108,7 +108,7 @@ def _keep(page: Page) -> None:
 def _note(page: Page, step: Step) -> None:
     """Sent as it is left, it may lead on by itself before its button is found."""
     page.locator("#f-text").fill("Read beside the unit.")
-    page.get_by_role("button", name="Keep it").click()
+    page.keyboard.press("Tab")
     entered = StepEntry.objects.filter(step=step)
     for _ in range(100):
         if entered.exists():

@@ -60,9 +60,9 @@ def test_the_clerk_asks_why_not_accepts_and_takes_it_back(clerk: Page) -> None:
     assert "needed on" in need.inner_text()
 
     # by keyboard to the next need and back
-    press(clerk, "j")
+    press(clerk, "ArrowDown")
     expect(need.get_by_role("heading", level=2)).not_to_have_text(key)
-    press(clerk, "k")
+    press(clerk, "ArrowUp")
     expect(need.get_by_role("heading", level=2)).to_have_text(key)
 
     # why not another: one that is in the list of those that may not go there

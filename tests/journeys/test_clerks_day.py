@@ -128,7 +128,7 @@ def set_aside(page: Page, house: House) -> None:
     page.get_by_role("link", name="Today", exact=True).click()
     waits = page.get_by_role("region", name="To set aside")
     expect(waits).to_contain_text(house.aircraft.registration)
-    waits.get_by_role("link", name="Look and set aside").click()
+    waits.get_by_role("link", name="Reserve").click()
     page.get_by_role("button", name="Accept").click()
     expect(page.get_by_role("status").first).to_contain_text("is set aside for")
 

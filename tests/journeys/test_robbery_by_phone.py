@@ -35,7 +35,7 @@ def phone(line: Line, page: Page) -> Page:
     page.get_by_label("Username").fill("certifying")
     page.get_by_label("Password").fill(PASSWORD)
     page.get_by_role("button", name="Sign in").click()
-    page.get_by_role("button", name="Sign out").wait_for()
+    page.locator("a.who").wait_for()
     return page
 
 
@@ -68,10 +68,10 @@ def test_a_slide_is_robbed_and_both_aircraft_are_right(
 
     phone.goto(f"/swaps/{swap.pk}/off/")
     phone.get_by_label("Because of").select_option("defect")
-    phone.get_by_role("button", name="It is off").click()
+    phone.get_by_role("button", name="Record the removal").click()
     phone.goto(f"/swaps/{swap.pk}/on/")
     phone.get_by_label("Scan or type the unit's code").fill("HLY-OW-210 00688")
-    phone.get_by_role("button", name="It is on").click()
+    phone.get_by_role("button", name="Record the installation").click()
     phone.locator(".step-phase").wait_for()
 
     assert Unit.objects.get(pk=donor.pk).aircraft == line.aircraft

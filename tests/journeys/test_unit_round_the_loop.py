@@ -61,7 +61,7 @@ def signed_in(page: Page, name: str) -> Page:
     page.get_by_label("Username").fill(name)
     page.get_by_label("Password").fill(PASSWORD)
     page.get_by_role("button", name="Sign in").click()
-    page.get_by_role("button", name="Sign out").wait_for()
+    page.locator("a.who").wait_for()
     return page
 
 
@@ -200,13 +200,13 @@ def come_back(page: Page, off: Unit) -> None:
     waits.filter(has_text=off.serial_number).get_by_role("link").click()
     copy_certificate(page, "DUN-7742", off.serial_number)
     page.get_by_label("Work", exact=True).nth(1).select_option(label="–")
-    page.get_by_role("button", name="It is back").click()
-    expect(page.get_by_text("It is back.")).to_be_visible()
+    page.get_by_role("button", name="Record the return").click()
+    expect(page.get_by_text("The return is recorded.")).to_be_visible()
 
 
 def say_what_was_replaced(page: Page) -> None:
     """The old light stayed at the shop; the plate of the one inside now is read."""
-    page.get_by_role("link", name="Another is there now").click()
+    page.get_by_role("link", name="Correct the component").click()
     page.get_by_label("Part number on its plate").fill("OLD-SL3")
     page.get_by_label("Serial number on its plate").fill("L8840")
     page.get_by_label("Manufactured on").fill(str(today() - timedelta(days=100)))

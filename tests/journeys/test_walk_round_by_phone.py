@@ -28,18 +28,18 @@ def sign_in(page: Page, name: str) -> None:
     page.get_by_label("Username").fill(name)
     page.get_by_label("Password").fill(PASSWORD)
     page.get_by_role("button", name="Sign in").click()
-    page.get_by_role("button", name="Sign out").wait_for()
+    page.locator("a.who").wait_for()
 
 
 def walk(page: Page, line: Line) -> None:
     """From the aircraft's page round its one position, where another unit is."""
     page.goto(f"/aircraft/{line.aircraft.registration}/")
-    page.get_by_role("link", name="Walk round it").click()
+    page.get_by_role("link", name="Start walk-round").click()
     page.get_by_role("button", name="Begin at the nose").click()
     expect(page.get_by_role("heading", name=POSITION)).to_be_visible()
     page.get_by_label("Scan or type what is there").fill("HLY-OW-210 00533")
     page.get_by_text("In the band").click()
-    page.get_by_role("button", name="Keep it and go on").click()
+    page.get_by_role("button", name="Save, next").click()
     expect(page.get_by_text("noted for the controller")).to_be_visible()
     expect(page.locator("#differences")).to_contain_text("00533")
 
@@ -60,7 +60,8 @@ def test_another_unit_is_found_and_both_histories_come_out_right(page: Page, lin
     walk(page, line)
     page.goto(f"/aircraft/{line.aircraft.registration}/")
     expect(page.get_by_role("region", name="Not releasable")).to_contain_text("00533")
-    page.get_by_role("button", name="Sign out").click()
+    page.locator("a.who").click()
+    page.get_by_role("main").get_by_role("button", name="Sign out").click()
 
     sign_in(page, "controller")
     settle(page, line)

@@ -45,7 +45,7 @@ __all__ = [
     "settle_as_unknown_unit",
     "settle_as_unrecorded_swap",
 ]
-NO_PAPERS = "Neither a certificate nor a life statement of it is recorded: its limits have no basis until they are."
+NO_PAPERS = "Neither a certificate nor a life statement of it is recorded: the data of its limits are missing until they are."
 
 
 @dataclass(frozen=True, slots=True)

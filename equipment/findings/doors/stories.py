@@ -85,7 +85,7 @@ class UnknownUnit(Door):
         name="settle_as_unknown_unit",
         summary="Settle by putting the unit on record",
         description="Enters the unit that was found and records that it went on then. Without a life "
-        "statement its limits have no basis until there is one.",
+        "statement the data of its limits are missing until there is one.",
         takes=story_requests.UnknownUnitSent,
         sent=UNIT_SENT,
         answer=SettlementShown,

@@ -17,7 +17,7 @@ from equipment.models import PartNumber
 from fleet.intake.numbers import count_of, minutes_of
 from fleet.models import AircraftPosition, Station
 from fleet.screens.act_forms import ActForm
-from fleet.screens.fields import Day, Figures
+from fleet.screens.fields import Day, Figures, clock_time
 
 NOWHERE, POSITION = "", "aircraft"
 TO = (
@@ -76,17 +76,9 @@ class StoryForm(ActForm):
 
     happened_on = Day(
         label="Day it happened",
-        error_messages={
-            "required": "Give the day of the change.",
-            "invalid": "Give the day as 2027-03-03.",
-        },
+        error_messages={"required": "Give the day of the change."},
     )
-    time = forms.TimeField(
-        required=False,
-        label="Time in UTC, if it is known",
-        widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
-        error_messages={"invalid": "Give the time as 14:05."},
-    )
+    time = clock_time("Time in UTC, if it is known")
     document = forms.CharField(
         max_length=80,
         label="Document that says so: log page, card, statement",

@@ -11,7 +11,8 @@ from django.core.exceptions import ValidationError
 
 from equipment.codes.read import read_mark
 from equipment.common.scanned import units_of
-from fleet.house.pages import day_read
+from fleet.intake.dates import stamp_of
+from fleet.intake.problems import CellProblem
 from fleet.models import Aircraft
 from fleet.screens.act_forms import SaidForm, form_of
 
@@ -33,18 +34,18 @@ TYPED = {"autocomplete": "off", "autocapitalize": "characters", "spellcheck": "f
 
 
 class MonthOrDay(forms.CharField):
-    """A day as 2027-03-31, or a month alone as 2027-03: good to the end of it."""
+    """A day as 31 Mar 2027, or a month alone as Mar 2027: good to the end of it."""
 
     def clean(self, value: Any) -> date | None:
         text = super().clean(value).strip()
-        if not text:
+        found = stamp_of(text)
+        if found is None:
             return None
-        is_month = text.count("-") == 1
-        try:
-            day = day_read(f"{text}-01" if is_month else text)
-        except ValueError:
-            said = "Give the expiry as 2027-03, or with its day as 2027-03-31."
-            raise ValidationError(said, code="invalid") from None
+        if isinstance(found, CellProblem) or found.precision not in {"day", "month"}:
+            said = "Give the expiry as Mar 2027 or 2027-03, or with its day as 31 Mar 2027."
+            raise ValidationError(said, code="invalid")
+        day = found.on
+        is_month = found.precision == "month"
         return day.replace(day=monthrange(day.year, day.month)[1]) if is_month else day
 
 
@@ -83,8 +84,8 @@ class SeenForm(SaidForm):
     )
     expiry_read = MonthOrDay(
         required=False,
-        max_length=10,
-        label="Expiry on it, as 2027-03",
+        max_length=20,
+        label="Expiry on it, as Mar 2027 or 03/2027",
         widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
     )
     gauge = forms.ChoiceField(

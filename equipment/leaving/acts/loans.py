@@ -198,7 +198,7 @@ class LoanBack:
 
     loan_id: int = number("The loan", least=1, name="loan")
     station_id: int = station_coded("At station", help="A station's code.")
-    returned_on: date = day("It came back on")
+    returned_on: date = day("Returned on")
     words: str = text("In words", 200, default="")
 
 

@@ -162,7 +162,7 @@ class Receipt:
     """
 
     station_id: int = station_coded(help="A station's code.")
-    received_on: date = day("It came on")
+    received_on: date = day("Received on")
     lines: tuple[ReceiptLine, ...] = parts("What came", ReceiptLine, default=MISSING)
     paper: Paper | None = part("Its certificate", Paper, default=None, name="certificate")
     certifies: Mapping[str, tuple[str, ...]] = parts(

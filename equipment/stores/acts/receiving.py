@@ -207,7 +207,7 @@ def _record_titles(by: User, receipt: Receipt, units: Sequence[int], at: datetim
     for name in ("return_by", "core_due_on"):
         due = getattr(title, name)
         if due is not None and due < receipt.received_on:
-            words = f"It came on {day_words(receipt.received_on)}: it cannot be owed back before."
+            words = f"It was received on {day_words(receipt.received_on)}: it cannot be owed back before."
             raise Refused("owed_before_receipt", words, name)
     amount, currency = money(title.charge_amount, title.currency, field="charge_amount")
     rows = [

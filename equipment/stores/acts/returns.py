@@ -76,7 +76,7 @@ def return_from_shop(*, by: User, back: ShopBack, act_id: UUID, at: datetime) ->
 
 def _refuse_back(order: ShopOrder, unit: Unit, back: ShopBack) -> tuple[Decimal | None, str]:
     if back.how not in dict(ShopReturn.HOW):
-        raise Refused("unknown_how", "Say whether the work was done, or what became of it.", "how")
+        raise Refused("unknown_how", "Say whether the work was done, or give the result.", "how")
     if back.returned_on < order.sent_on:
         words = f"It was sent on {day_words(order.sent_on)}: it cannot be back before."
         raise Refused("returned_before_sending", words, "returned_on")
@@ -155,8 +155,8 @@ class ShopBack:
     """A shop order ends: ``how`` is one of ``ShopReturn.HOW``, with the shop's paper if there is one."""
 
     order_id: int = number("The order", least=1, name="order")
-    returned_on: date = day("It came back on")
-    how: str = choice("What became of it", ShopReturn.HOW, default="done")
+    returned_on: date = day("Returned on")
+    how: str = choice("Result", ShopReturn.HOW, default="done")
     station_id: int | None = station_coded("To station", default=None)
     paper: Paper | None = part("Its certificate", Paper, default=None, name="certificate")
     printed_serial: str = text("Serial number on it (block 10)", 40, default="")

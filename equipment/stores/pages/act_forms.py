@@ -53,8 +53,8 @@ class IssueForm(ActForm):
 class ReturnForm(PaperForm):
     """A shop order ends: what became of the unit, the shop's paper, what it cost."""
 
-    how = forms.ChoiceField(label="What became of it", choices=ShopReturn.HOW)
-    returned_on = Day(label="It came back on")
+    how = forms.ChoiceField(label="Result", choices=ShopReturn.HOW)
+    returned_on = Day(label="Returned on")
     station = station_field("To station", required=False)
     price = text("Price", 20)
     currency = text("Currency", 3)

@@ -43,7 +43,7 @@ class ReceiveForm(PaperForm):
     stated_life_months = stated_life()
     standard = text("Modification standard on it", 24)
     station = station_field()
-    received_on = Day(label="It came on")
+    received_on = Day(label="Received on")
     bin = text("Bin of the quarantine", 80)
     document = text("Delivery note", 80)
     has_no_paper = forms.BooleanField(label="No certificate came with it", required=False)

@@ -72,7 +72,7 @@ def stores_order(request: HttpRequest, order_id: int) -> HttpResponse:
             words = "It is beyond repair: the order has ended and the unit is scrapped."
             return redirect_with_message(request, words, "equipment:stores_order", order.pk)
         return redirect_with_message(
-            request, "It is back.", "equipment:stores_received", order.unit_id
+            request, "The return is recorded.", "equipment:stores_received", order.unit_id
         )
     context = _order_context(order)
     return page(request, "equipment/stores/order.html", "return_from_shop", context, form)

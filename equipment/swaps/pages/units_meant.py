@@ -143,7 +143,7 @@ def off_context(form: RemovalForm, shown: SwapPage) -> dict[str, Any]:
             [form["tag"], form["why"], form["words"]],
         ],
         **_moment(form),
-        "button": "It is off",
+        "button": "Record the removal",
     }
 
 
@@ -164,7 +164,7 @@ def on_context(form: InstallationForm, shown: SwapPage) -> dict[str, Any]:
         "other": "Another unit",
         "plate": [form["part_number"], form["serial_number"]],
         **_moment(form),
-        "button": "It is on",
+        "button": "Record the installation",
     }
 
 

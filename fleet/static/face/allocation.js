@@ -1,6 +1,6 @@
-// Needs by keyboard: J and K go to the next and the previous need; Alt with A, L or F presses the button that bears
+// Needs by keyboard: arrows go to the next and the previous need; Alt with A, L or F presses the button that bears
 // the letter. Nothing is decided by one key: a scanner types letters too. Everything also works by links and buttons.
-import { onLoneKey } from "./lone-keys.js";
+import { altLetter, isOn } from "./keys.js";
 
 const step = (by) => {
   const rows = Array.from(document.querySelectorAll("tr[data-need]"));
@@ -10,16 +10,18 @@ const step = (by) => {
   if (link && !row.classList.contains("is-here")) location.assign(link.href);
 };
 
-const STEPS = { j: 1, k: -1 };
+const STEPS = { ArrowDown: 1, ArrowUp: -1 };
 
-onLoneKey((key) => {
-  const by = STEPS[key.toLowerCase()];
-  if (by) step(by);
+document.addEventListener("keydown", (event) => {
+  const isField = event.target.closest("input, select, textarea");
+  const isModified = event.ctrlKey || event.metaKey || event.altKey || event.shiftKey;
+  if (!isOn() || isField || isModified || !Object.hasOwn(STEPS, event.key)) return;
+  event.preventDefault();
+  step(STEPS[event.key]);
 });
 
 document.addEventListener("keydown", (event) => {
-  if (!event.altKey || event.ctrlKey || event.metaKey || event.repeat) return;
-  const letter = /^Key([A-Z])$/.exec(event.code)?.[1].toLowerCase();
+  const letter = altLetter(event);
   const button = letter && document.querySelector(`button[data-key='${letter}']`);
   if (!button) return;
   event.preventDefault();

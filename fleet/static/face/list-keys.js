@@ -1,7 +1,7 @@
-// A list by keyboard: j k or arrows move, Enter opens, x selects, / goes to the filters, Escape closes.
-// Everything also works without it.
+// A list by keyboard: arrows move, Enter opens, Space selects, Escape closes, Alt with N goes to the filters.
+// No single letter does anything, as a scanner types letters. Everything also works without it.
+import { altLetter, isOn } from "./keys.js";
 import { close, goTo, here, mark, rows, table } from "./list-table.js";
-import { onLoneKey } from "./lone-keys.js";
 
 const move = (by) => {
   const all = rows();
@@ -11,10 +11,11 @@ const move = (by) => {
 
 const toFilters = () => {
   const first = document.querySelector("[data-first-filter]");
-  if (!first) return;
+  if (!first) return false;
   const fold = first.closest("details");
   if (fold) fold.open = true;
   first.focus();
+  return true;
 };
 
 const closeHere = () => {
@@ -27,27 +28,31 @@ const ACTS = {
   Escape: closeHere,
 };
 
-// Letters only when they come alone: a scanner types them too.
-const LETTERS = {
-  j: () => move(1),
-  k: () => move(-1),
-  x: () => here()?.querySelector("input[type=checkbox]")?.click(),
-  "/": toFilters,
+const isPlain = (event) => !(event.ctrlKey || event.metaKey || event.altKey || event.shiftKey);
+
+// Space on a row's own link, or nowhere in particular; on a button or a box it does what it always does.
+const select = (event) => {
+  const box = here()?.querySelector("input[type=checkbox]");
+  const at = event.target;
+  if (!box || !(at === document.body || at.matches(".row-open"))) return;
+  event.preventDefault();
+  box.click();
 };
 
-const isPlain = (event) => !(event.ctrlKey || event.metaKey || event.altKey);
-
-const act = (event) => {
-  const isOurs = Object.hasOwn(ACTS, event.key);
-  if (isOurs || event.key === "/") event.preventDefault();
-  if (isOurs) ACTS[event.key]();
+const onPlain = (event) => {
+  const field = event.target.closest("input:not([type=checkbox]), select, textarea");
+  if (field) {
+    if (event.key === "Escape") field.blur();
+  } else if (Object.hasOwn(ACTS, event.key)) {
+    event.preventDefault();
+    ACTS[event.key]();
+  } else if (event.key === " ") select(event);
 };
 
 const onKey = (event) => {
-  if (!isPlain(event) || !table()) return;
-  const field = event.target.closest("input:not([type=checkbox]), select, textarea");
-  if (!field) act(event);
-  else if (event.key === "Escape") field.blur();
+  if (!isOn() || !table()) return;
+  if (altLetter(event) === "n" && toFilters()) event.preventDefault();
+  else if (isPlain(event)) onPlain(event);
 };
 
 const onFocus = (event) => {
@@ -57,8 +62,5 @@ const onFocus = (event) => {
 
 export const listenToKeys = () => {
   document.addEventListener("keydown", onKey);
-  onLoneKey((key) => {
-    if (table() && Object.hasOwn(LETTERS, key)) LETTERS[key]();
-  });
   document.addEventListener("focusin", onFocus);
 };

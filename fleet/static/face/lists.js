@@ -1,5 +1,9 @@
 // What every list of the office does in a browser; all of it is a convenience over plain links and forms.
+import { hearScans } from "./lone-keys.js";
+import { offerSwitch } from "./keys.js";
 import { listenToKeys } from "./list-keys.js";
+import { pickDays } from "./days.js";
+import { showParts } from "./page-parts.js";
 import { openInPlace } from "./list-opening.js";
 import { countPicks } from "./list-picks.js";
 
@@ -9,6 +13,10 @@ if (matchMedia("(max-width: 720px)").matches) {
     fold.open = false;
   });
 }
+hearScans();
 listenToKeys();
+offerSwitch();
 countPicks();
 openInPlace();
+pickDays();
+showParts();

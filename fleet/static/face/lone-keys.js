@@ -1,11 +1,10 @@
-// A scanner is a keyboard that types fast. A key counts as a person's when no other follows at once; what comes
-// in a burst is a scan, and goes to where scans are read, whatever page is open and wherever the focus is.
+// A scanner is a keyboard that types fast: what comes in a burst is a scan, and goes to where scans are read,
+// whatever page is open and wherever the focus is. A key that no other follows at once is a person's, and is let be.
 const BURST = 50; // ms between two keys of a scanner, at most
 const LONE = 70; // ms after which a key was a person's
 const LEAST = 4; // characters that make a scan
 const CONTROLS = { "]": "\x1d", "^": "\x1e", 6: "\x1e", d: "\x04", D: "\x04" };
 
-const hearers = [];
 let typed = "";
 let last = 0;
 let timer = null;
@@ -30,9 +29,7 @@ const send = (code) => {
 };
 
 const settle = () => {
-  const code = typed;
   typed = "";
-  if (code.length === 1) hearers.forEach((hear) => hear(code));
 };
 
 const take = (event, char) => {
@@ -68,9 +65,4 @@ const onKey = (event) => {
   else takeOther(event);
 };
 
-document.addEventListener("keydown", onKey, { capture: true });
-
-// Hears each key that was pressed alone, outside every field.
-export const onLoneKey = (hear) => {
-  hearers.push(hear);
-};
+export const hearScans = () => document.addEventListener("keydown", onKey, { capture: true });

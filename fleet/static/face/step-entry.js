@@ -1,5 +1,5 @@
 // What a form says now, as an entry with an id of its own: the same entry sent twice is one act.
-const HOUSE = new Set(["csrfmiddlewaretoken", "act_id", "seen", "shown_at", "sender_at"]);
+const HOUSE = new Set(["csrfmiddlewaretoken", "act_id", "seen", "shown_at", "sender_at", "go"]);
 
 export const isOfTheHouse = (name) => HOUSE.has(name);
 
@@ -18,7 +18,7 @@ export const fieldsOf = (form, submitter) => {
   new FormData(form).forEach((value, name) => {
     if (typeof value === "string" && !isOfTheHouse(name)) fields[name] = value;
   });
-  if (submitter?.name) fields[submitter.name] = submitter.value;
+  if (submitter?.name && !isOfTheHouse(submitter.name)) fields[submitter.name] = submitter.value;
   return fields;
 };
 

@@ -25,8 +25,18 @@ const putBack = (form, key) => {
 // Answered in another unit, or over another's entry: the form is read anew.
 const isReadAnew = (submitter) => /instead$|confirmed$|^over$/.test(submitter.name);
 
+// The one green button: keeps what is typed and goes on, once it is kept and in range.
+const isGo = (submitter) => submitter?.name === "go";
+const isInRange = () => document.querySelector("#verdict")?.matches(".is-in, .is-none, .is-") ?? true;
+const said = (form) => JSON.stringify(fieldsOf(form));
+
 const goOn = (form, submitter) => (answer) => {
+  form.dataset.kept = said(form);
   if (!submitter) return;
+  if (isGo(submitter)) {
+    if (isInRange()) location.assign(submitter.dataset.next);
+    return;
+  }
   const next = answer.headers.get("X-Next");
   if (next) location.assign(next);
   else if (isReadAnew(submitter)) location.assign(form.action);
@@ -42,12 +52,14 @@ export const keepEveryEdit = (form, sender) => {
   });
   form.addEventListener("change", (event) => {
     if (event.target.type === "file" || isEmpty(fieldsOf(form)) || form.dataset.step === "whole") return;
-    sender.submit(sender.note(form));
+    sender.submit(sender.note(form), goOn(form));
   });
   form.addEventListener("submit", (event) => {
     if (form.dataset.step === "plain") return;
     event.preventDefault();
-    sender.submit(sender.note(form, event.submitter), goOn(form, event.submitter));
+    const isNothingNew = isEmpty(fieldsOf(form)) || form.dataset.kept === said(form);
+    if (isGo(event.submitter) && isNothingNew && isInRange()) location.assign(event.submitter.dataset.next);
+    else sender.submit(sender.note(form, event.submitter), goOn(form, event.submitter));
   });
   // What is said of a value while it is typed comes too late once the value was sent: its answer stands.
   form.addEventListener("htmx:beforeSwap", (event) => {

@@ -4,6 +4,7 @@ import { keepDrafts } from "./drafts.js";
 import { countByButtons } from "./step-counter.js";
 import { keepEveryEdit } from "./step-form.js";
 import { Sender } from "./step-sender.js";
+import { showPhoto } from "./step-photo.js";
 import { goBySwipes } from "./swipe.js";
 
 const begin = (person) => {
@@ -12,6 +13,7 @@ const begin = (person) => {
   if (form) {
     keepEveryEdit(form, sender);
     countByButtons(form);
+    showPhoto(form);
   }
   keepDrafts(person);
   sender.sendAll();

@@ -1,5 +1,5 @@
 // The button that goes from theme to theme: as the device has it, light, dark. The choice is kept in this browser.
-const WORDS = { "": "As device", light: "Light", dark: "Dark" };
+const WORDS = { "": "device", light: "light", dark: "dark" };
 const ORDER = Object.keys(WORDS);
 
 const worn = () => document.documentElement.dataset.theme ?? "";
@@ -17,19 +17,23 @@ const keep = (theme) => {
   }
 };
 
-const say = (button) => {
-  button.textContent = WORDS[worn()];
-  button.setAttribute("aria-label", `Theme: ${WORDS[worn()]}`);
+const buttons = document.querySelectorAll("[data-theme-button]");
+
+const say = () => {
+  buttons.forEach((button) => {
+    button.textContent = "Theme";
+    button.setAttribute("aria-label", `Theme: ${WORDS[worn()]}`);
+    button.title = `Theme: ${WORDS[worn()]}`;
+    button.hidden = false;
+  });
 };
 
-const button = document.getElementById("theme");
-if (button) {
-  say(button);
-  button.hidden = false;
-  button.addEventListener("click", () => {
-    const next = ORDER[(ORDER.indexOf(worn()) + 1) % ORDER.length];
-    keep(next);
-    wear(next);
-    say(button);
-  });
-}
+const next = () => {
+  const theme = ORDER[(ORDER.indexOf(worn()) + 1) % ORDER.length];
+  keep(theme);
+  wear(theme);
+  say();
+};
+
+buttons.forEach((button) => button.addEventListener("click", next));
+say();

@@ -12,7 +12,7 @@ from fleet.words.said import weekday_words
 
 from .kept import Wanted, current, needs_listed
 
-ACT = "Look and set aside"
+ACT = "Reserve"
 
 
 def to_set_aside(station: str) -> list[ToSetAside]:

@@ -69,7 +69,7 @@ class DueFilters:
     )
     part_number: str = text("Part number", 40, default="")
     until_on: date | None = day(
-        "Due until", default=None, help="Due, or at worst due, on this day or earlier."
+        "Due until", default=None, help="Due, or due no later, on this day or earlier."
     )
     unit_id: int | None = None
     ids: tuple[int, ...] = ()

@@ -17,13 +17,13 @@ Check = tuple[date, str]  # first day, name
 BANDS: tuple[tuple[str, str], ...] = (
     ("unserviceable", "unserviceable"),
     ("overdue", "overdue"),
-    ("out-of-phase", "out of phase"),
-    ("before-return", "before return to service"),
-    ("next-check", "at the next check"),
-    ("later-check", "at a later check"),
-    ("beyond-plan", "beyond the plan"),
-    ("in-store", "not on an aircraft"),
-    ("no-basis", "no basis"),
+    ("out-of-phase", "before next check"),
+    ("before-return", "parked"),
+    ("next-check", "at next check"),
+    ("later-check", "at later check"),
+    ("beyond-plan", "after last planned check"),
+    ("in-store", "off aircraft"),
+    ("no-basis", "data missing"),
 )
 SORTS: tuple[tuple[str, str], ...] = (
     ("urgency", "most urgent first"),

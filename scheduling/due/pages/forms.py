@@ -17,18 +17,14 @@ from scheduling.due.lists.filters import DueFilters
 class DueFilterForm(FilterForm):
     """Built over the query, so that a link reproduces the view."""
 
-    as_of = Day(
-        label="As of",
-        required=False,
-        error_messages={
-            "invalid": "This is not a date. Give it as year-month-day, such as 2027-03-03."
-        },
-    )
+    as_of = Day(label="As of", required=False)
     down = forms.BooleanField(required=False, widget=forms.HiddenInput)
 
     def __init__(self, data: Any, options: Options) -> None:
         super().__init__(data, options)
         next(iter(self.fields.values())).widget.attrs["data-first-filter"] = ""
+        self.fields["part_number"].widget.attrs["placeholder"] = "Part number"
+        self.fields["as_of"].widget.attrs["placeholder"] = "today"
 
     def filters(self, ids: tuple[int, ...] = ()) -> DueFilters:
         """The filters given. Only of a valid form."""

@@ -6,12 +6,13 @@ from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse, StreamingHttpResponse
 from django.shortcuts import render
-from django.views.decorators.http import require_safe
+from django.views.decorators.http import require_http_methods, require_safe
 from django.views.decorators.vary import vary_on_headers
 
-from fleet.house.pages import day_asked, reader, today, wants_part
+from fleet.house.pages import reader, today, wants_part
 from fleet.house.refusals import Refused
 from fleet.house.web import show_on_form
+from fleet.screens.days import day_asked
 from fleet.screens.filter_forms import options_now
 from fleet.templatetags.face import shows_demonstration
 from scheduling.due import due_list as queries
@@ -19,9 +20,10 @@ from scheduling.due import exports
 from scheduling.due.lists.filters import DueFilters
 
 from . import shown
+from .columns import columns_of, remember
 from .forms import DueFilterForm
 
-PAGE_ROWS = 50
+MOST_PAGES = 100_000
 
 
 @require_safe
@@ -30,22 +32,34 @@ PAGE_ROWS = 50
 def due_list(request: HttpRequest) -> HttpResponse:
     """The fleet's due items, most urgent first; only the list where only the list is asked for."""
     form = DueFilterForm(request.GET, options_now(DueFilters))
-    mark = request.GET.get("mark", "")
+    mark, number = request.GET.get("mark", ""), _page_number(request)
+    columns = columns_of(request)
     context: dict[str, Any] = {"form": form, "today": today()}
     if form.is_valid():
         as_of = form.day(today())
         try:
-            page = queries.due_page(filters=form.filters(), as_of=as_of, mark=mark, limit=PAGE_ROWS)
+            page = queries.due_page(
+                filters=form.filters(), as_of=as_of, mark=mark, limit=shown.PAGE_ROWS
+            )
         except Refused as refused:
             show_on_form(form, refused)
         else:
-            context |= shown.list_context(form, page, as_of)
+            context |= shown.list_context(form, page, as_of, columns, number)
     wants_list = wants_part(request)
     name = "scheduling/due/_list.html" if wants_list else "scheduling/due/list.html"
     response = render(request, name, context)
     if wants_list and form.is_valid():
-        response["HX-Push-Url"] = request.path + form.address(mark=mark)
+        response["HX-Push-Url"] = request.path + form.address(mark=mark, page=mark and number)
+    remember(request, response, columns)
     return response
+
+
+def _page_number(request: HttpRequest) -> int:
+    """Which page a link said that it leads to (0: it did not say): the mark alone tells which rows are on it."""
+    if not request.GET.get("mark"):
+        return 1
+    text = request.GET.get("page", "")
+    return min(int(text), MOST_PAGES) if text.isdecimal() and len(text) < 8 else 0
 
 
 @require_safe
@@ -62,19 +76,28 @@ def due_item(request: HttpRequest, item_id: int) -> HttpResponse:
     return render(request, name, shown.why_context(why, as_of, bool(asked)) | {"fault": fault})
 
 
-@require_safe
+@require_http_methods(["GET", "HEAD", "POST"])
 @reader
 def due_export(request: HttpRequest, form: str) -> HttpResponse | StreamingHttpResponse:
-    """Exactly the list shown, or the items selected of it, as CSV or a workbook."""
-    asked = DueFilterForm(request.GET, options_now(DueFilters))
+    """Exactly the list shown, or the items selected, on whichever pages, as CSV or a workbook.
+
+    A long selection comes as a form: an address has no room for it. Nothing is changed by either.
+    """
+    sent = request.POST if request.method == "POST" else request.GET
+    asked = DueFilterForm(sent, options_now(DueFilters))
     if form not in {"csv", "xlsx"}:
         raise Http404("There is no such export.")
     if not asked.is_valid():
         said = "; ".join(str(fault) for faults in asked.errors.values() for fault in faults)
         return HttpResponse(said, status=400, content_type="text/plain; charset=utf-8")
     as_of = asked.day(today())
-    ids = tuple(int(text) for text in request.GET.getlist("id") if text.isdecimal())
-    rows = queries.due_rows(filters=asked.filters(ids), as_of=as_of)
+    ids = tuple(int(text) for text in sent.getlist("id") if text.isdecimal() and len(text) < 19)
+    filters = asked.filters()
+    if (
+        ids
+    ):  # what was selected is taken as it is, on whichever page and under whichever filter it was
+        filters = DueFilters(ids=ids, sort=filters.sort, is_descending=filters.is_descending)
+    rows = queries.due_rows(filters=filters, as_of=as_of)
     disposition = f'attachment; filename="due-list-{as_of:%Y-%m-%d}.{form}"'
     response: HttpResponse | StreamingHttpResponse
     if form == "csv":

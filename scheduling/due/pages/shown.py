@@ -9,22 +9,22 @@ from urllib.parse import parse_qsl
 
 from fleet.drawing.lifeline import LifeLine
 from fleet.house.pages import today
-from fleet.words.said import count_words, days_words
-from scheduling.due.lists.rows import BANDS, MOST_COUNTED, ClockLine, DuePage, DueRow, Explanation
+from fleet.words.said import count_words, day_words, days_words
+from scheduling.due.lists.rows import (
+    BANDS,
+    MOST_COUNTED,
+    SORTS,
+    ClockLine,
+    DuePage,
+    DueRow,
+    Explanation,
+)
 
+from .columns import COLUMNS, USUAL, Column
 from .forms import DueFilterForm
 
-# Column, and the sort it stands for.
-HEADS = (
-    ("Band", "urgency"),
-    ("Aircraft", "aircraft"),
-    ("Position", ""),
-    ("Unit", "part"),
-    ("Work", "work"),
-    ("Due", "due"),
-    ("Left", ""),
-    ("Check", ""),
-)
+PAGE_ROWS = 50
+SORTED_BY = dict(SORTS)
 NOT_NARROWING = {"as_of", "sort", "down"}
 
 
@@ -44,21 +44,21 @@ class Band:
 class Head:
     """One column's head: where it leads, and how the list is sorted by it now."""
 
+    code: str
     label: str
     href: str
     sorted: str
-
-    @property
-    def is_number(self) -> bool:
-        return self.label == "Left"
+    is_number: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """A row with its line."""
+    """A row with its line, and its band as its row says it."""
 
     row: DueRow
     line: LifeLine
+    tone: str = ""
+    band: str = ""
 
 
 def line_of(row: DueRow, as_of: date) -> LifeLine:
@@ -76,11 +76,30 @@ def line_of(row: DueRow, as_of: date) -> LifeLine:
 
 
 def items_of(rows: list[DueRow], as_of: date) -> list[Item]:
-    return [Item(row, line_of(row, as_of)) for row in rows]
+    return [Item(row, line_of(row, as_of), *band_said(row)) for row in rows]
 
 
-def list_context(form: DueFilterForm, page: DuePage, as_of: date) -> dict[str, Any]:
-    """What the list's template needs beside its form."""
+@dataclass(frozen=True, slots=True)
+class Paging:
+    """Which page of how many: ``2`` of ``41``, or of ``41+`` where nobody counted to the end."""
+
+    number: int
+    most: str
+
+    @classmethod
+    def of(cls, number: int, total: int) -> Paging:
+        pages = max(1, -(-min(total, MOST_COUNTED) // PAGE_ROWS), number)
+        return cls(number, count_words(pages) + ("+" if total > MOST_COUNTED else ""))
+
+
+def list_context(
+    form: DueFilterForm,
+    page: DuePage,
+    as_of: date,
+    columns: tuple[str, ...] = USUAL,
+    number: int = 1,
+) -> dict[str, Any]:
+    """What the list's template needs beside its form. ``number``: which page it is."""
     given = form.cleaned_data
     hidden = [field.name for field in form.hidden_fields()]
     return {
@@ -90,13 +109,21 @@ def list_context(form: DueFilterForm, page: DuePage, as_of: date) -> dict[str, A
         "bands": [_band(form, page, code, word) for code, word in BANDS],
         "all_bands": _all(form, page),
         "grounding": _grounding(form, page),
-        "heads": [_head(form, label, sort) for label, sort in HEADS],
+        "heads": [_head(form, column) for column in COLUMNS if column.code in columns],
+        "columns": columns,
+        "columns_query": ".".join(columns),
+        "every_column": [each for each in COLUMNS if not each.is_fixed],
+        "width": len(columns) + 1,
+        "paging": Paging.of(number, page.total),
+        "total_words": count_said(page.total),
+        "narrowed_by": narrowed_by(form),
         "kept": [
             (name, "on" if given[name] is True else given[name]) for name in hidden if given[name]
         ],
         "asked": parse_qsl(form.address()[1:]),
-        "next_href": page.next_after and form.address(mark=page.next_after),
-        "previous_href": page.previous_before and form.address(mark=page.previous_before),
+        "next_href": page.next_after and form.address(mark=page.next_after, page=number + 1),
+        "previous_href": page.previous_before and _before(form, page, number),
+        "first_href": form.address() if number > 2 else "",
         "as_of_query": _as_of_query(as_of, bool(given["as_of"])),
         "is_narrowed": any(given[name] for name in given if name not in NOT_NARROWING),
     }
@@ -172,10 +199,47 @@ def count_said(count: int) -> str:
     return count_words(MOST_COUNTED) + "+" if count > MOST_COUNTED else count_words(count)
 
 
-def _head(form: DueFilterForm, label: str, sort: str) -> Head:
-    if not sort:
-        return Head(label, "", "")
+def _before(form: DueFilterForm, page: DuePage, number: int) -> str:
+    """The page before: of the second, the list's own address."""
+    if number == 2:
+        return form.address()
+    return form.address(mark=page.previous_before, page=max(number - 1, 0))
+
+
+def _head(form: DueFilterForm, column: Column) -> Head:
+    if column.sort not in SORTED_BY:
+        return Head(column.code, column.label, "", "", column.is_number)
     now, down = form.cleaned_data["sort"] or "urgency", form.cleaned_data["down"]
-    is_here = now == sort
-    href = form.address(sort=sort, down=is_here and not down)
-    return Head(label, href, ("descending" if down else "ascending") if is_here else "")
+    is_here = now == column.sort
+    href = form.address(sort=column.sort, down=is_here and not down)
+    how = ("descending" if down else "ascending") if is_here else ""
+    return Head(column.code, column.label, href, how, column.is_number)
+
+
+NEAR, SOON = 7, 30
+
+
+def band_said(row: DueRow) -> tuple[str, str]:
+    """The band of one row: whose tone and shape it has, and its words. What is due at a check names it;
+    where no check is late enough, the days tell how near it is."""
+    if row.band in {"next-check", "later-check"} and row.check_name:
+        return row.band, f"at {row.check_name}"
+    if row.band != "beyond-plan" or row.left_days is None:
+        return row.band, ""
+    if row.left_days <= SOON:
+        return "out-of-phase", f"within {NEAR if row.left_days <= NEAR else SOON} days"
+    return row.band, f"after {row.checks[-1][1]}" if row.checks else "no check planned"
+
+
+def narrowed_by(form: DueFilterForm) -> list[tuple[str, str]]:
+    """Each filter that is set, in words: what is printed over the list."""
+    given = form.cleaned_data
+    found = []
+    for name, field in form.fields.items():
+        value = given.get(name)
+        if not value or name in {"as_of", "down", "beside"}:
+            continue
+        words = {**dict(BANDS), **SORTED_BY}.get(value) if name in {"band", "sort"} else None
+        said = day_words(value) if isinstance(value, date) else "yes" if value is True else value
+        found.append((str(field.label), words or str(said)))
+    return found

@@ -120,7 +120,7 @@ COMPARES: Mapping[Compares, ComparesWord] = {
     "at": ComparesWord("at the amount", "at the amount, not after it", 1),
 }
 RUNS_OUT: Mapping[RunsOut, Word] = {
-    "may_not_fly": Word("may not fly", "When it runs out it may not fly."),
+    "may_not_fly": Word("may not fly", "When it runs out: not to fly after this date."),
     "until_emptied": Word(
         "may stay until emptied, not be refilled or installed",
         "When it runs out it may stay until emptied, but not be refilled or installed.",

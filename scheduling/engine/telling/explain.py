@@ -160,7 +160,7 @@ def _worst(story: ClockStory) -> str:
     if np.isnat(worst):
         return f"Clock {story.clock.seq}, {rule}: not recorded is {lacks}."
     since = "" if np.isnat(start) else f", from {day_said(start)}"
-    return f"Clock {story.clock.seq}, {rule}: not recorded is {lacks}; at worst {day_said(worst)}{since}."
+    return f"Clock {story.clock.seq}, {rule}: not recorded is {lacks}; no later than {day_said(worst)}{since}."
 
 
 def _waiting(story: ClockStory) -> str:

@@ -195,7 +195,7 @@ def _verdict(story: ClockStory, due: Due, today: str) -> str:
         return (
             f"The last good day was {about}{day}: on {today} it is overdue by {days_words(-left)}."
         )
-    rest = f"{days_words(left)} left" if left else "it is due today"
+    rest = f"{days_words(left)} remaining" if left else "it is due today"
     return f"The last good day is {about}{day}: on {today}, {rest}."
 
 

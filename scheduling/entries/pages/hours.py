@@ -14,11 +14,13 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
 from fleet.house.desks import ACTS, ROLES, may
-from fleet.house.pages import day_read, reader, today
+from fleet.house.pages import reader, today
 from fleet.house.refusals import Refusal, Refused
 from fleet.loading.acts.lines import SheetLine, enter_lines
 from fleet.models import User
+from fleet.screens.days import day_typed
 from fleet.utilisation.sheets.readings import READINGS
+from fleet.words.said import day_words
 from scheduling.entries.hours import Line, filled_from, lines_of_fleet
 from scheduling.entries.moves import Reach, foresee
 
@@ -52,7 +54,7 @@ class _Grid:
         self.unread: list[str] = []
         self.moves: Any = None
         post = request.POST
-        self.day_text = post.get("read_on", f"{today():%Y-%m-%d}").strip()[:20]
+        self.day_text = post.get("read_on", day_words(today())).strip()[:20]
         self.source = post.get("source", "").strip()[:80]
         for line in self.lines:
             line.hours = post.get(f"hours_{line.aircraft.pk}", "").strip()[:40]
@@ -78,7 +80,7 @@ class _Grid:
         """This will show what the grid moves, or record it where that was shown."""
         filled = [line for line in self.lines if line.is_filled]
         try:
-            day_read(self.day_text)
+            day_typed(self.day_text)
         except ValueError as fault:
             self.faults.append(str(fault))
             return None

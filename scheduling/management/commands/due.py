@@ -61,7 +61,7 @@ HEADS = (
     "SERIAL NUMBER",
     "WORK",
     "DUE",
-    "LEFT",
+    "REMAINING",
     "CHECK",
 )
 EXPLAINED_AT_ONCE = 200
@@ -139,7 +139,7 @@ def _cells(row: DueRow) -> tuple[str, ...]:
     due = row.due_on or row.worst_on
     when = f"{due:%Y-%m-%d}" if due else "-"
     if not row.due_on and row.worst_on:
-        when = f"at worst {when}"
+        when = f"no later than {when}"
     at = [f"{hours_words(row.due_at_minutes)} h"] if row.due_at_minutes is not None else []
     at += [f"{row.due_at_cycles} cycles"] if row.due_at_cycles is not None else []
     at += [_own(row, row.due_at_other)] if row.due_at_other is not None else []

@@ -49,7 +49,7 @@ def _end(need: Need, left: Left) -> date | None:
 
 def _said(need: Need, left: Left) -> str:
     words = hours_words if left.is_hours else count_words
-    amount = f"{words(left.amount)} {left.measure} left"
+    amount = f"{words(left.amount)} {left.measure} remaining"
     rate, end = _rate(need, left), _end(need, left)
     if rate is None:
         return f"It has {amount}; the aircraft has no rate of use, so no day follows from them."

@@ -1,4 +1,4 @@
-"""Where one due item is done, whatever the rule says: at a check that is chosen, or in a ground time of its own."""
+"""Where one due item is done, whatever the rule says: at a check that is chosen, or in extra ground time."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ from ..subject import subject_columns
 
 @dataclass(frozen=True, slots=True)
 class NewPlacement:
-    """Where a due item is done, and why: at a check, in a ground time of its own, or by the rule again."""
+    """Where a due item is done, and why: at a check, in extra ground time, or by the rule again."""
 
     item_id: int = number("The due item", least=1, name="item", help="Its id in the due list.")
     sort: str = choice("Done", Placement.SORTS)
@@ -115,7 +115,7 @@ PLACE_ITEM = Act(
     tag="Plan",
     summary="Place a due item",
     description="Says where one due item is done whatever the rule says: at a check of its aircraft on or "
-    "before its last day, in a ground time of its own, or by the rule again.",
+    "before its last day, in extra ground time, or by the rule again.",
     address="plan/placements",
     example={
         "act_id": EXAMPLE_ID,

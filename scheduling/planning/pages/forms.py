@@ -1,4 +1,4 @@
-"""Where a job is put: the checks of its aircraft that are in time, a ground time of its own, or the rule again."""
+"""Where a job is put: the checks of its aircraft that are in time, extra ground time, or the rule again."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ def places_for(item: DueItem, checks: list[Check]) -> list[tuple[str, str]]:
         for check in checks
         if item.due_on is not None and check.starts_on <= item.due_on
     ]
-    own = (Placement.OWN_TIME, f"A ground time of its own, by {weekday_words(item.due_on)}")
+    own = (Placement.OWN_TIME, f"Extra ground time, by {weekday_words(item.due_on)}")
     return [*in_time, own, (Placement.BY_RULE, "By the rule again")]
 
 

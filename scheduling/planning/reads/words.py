@@ -16,8 +16,8 @@ STATES: dict[State, tuple[str, str]] = {
     State.LAST: ("placed", "at its last check in time"),
     State.CHOSEN: ("chosen", "where the controller put it"),
     State.TOGETHER: ("together", "brought forward to share an opening"),
-    State.BEYOND: ("beyond-plan", "beyond the plan"),
-    State.OWN_TIME: ("own-time", "a ground time of its own"),
+    State.BEYOND: ("beyond-plan", "after last planned check"),
+    State.OWN_TIME: ("own-time", "extra ground time"),
     State.IN_MARGIN: ("in-margin", "only inside the margin"),
     State.TOO_LATE: ("too-late", "its check comes too late"),
     State.NO_CHECK: ("no-check", "no check can do it"),
@@ -56,7 +56,7 @@ def needed_words(stands: Stands) -> str:
 def _own(stands: Stands, last_on: date) -> str:
     """By then, where the day was named just before: no margin is kept."""
     by = f"by {weekday_words(last_on)}" if stands.margin else "by then"
-    return f"a ground time of its own {by}"
+    return f"extra ground time {by}"
 
 
 def _latest(stands: Stands, last_on: date) -> str:
@@ -92,11 +92,11 @@ def _no_check(stands: Stands, last_on: date) -> str:
 
 
 def _own_time(stands: Stands, last_on: date) -> str:
-    return f"Give it a ground time of its own by {weekday_words(last_on)}."
+    return f"Give it extra ground time by {weekday_words(last_on)}."
 
 
 def _chosen_late(stands: Stands, last_on: date) -> str:
-    own = f"a ground time of its own by {weekday_words(last_on)}"
+    own = f"extra ground time by {weekday_words(last_on)}"
     return f"The check it was put at does not serve any more: choose another, or give it {own}."
 
 

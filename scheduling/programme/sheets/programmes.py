@@ -79,7 +79,7 @@ PROGRAMMES = SheetKind(
             "Govern spares",
             "govern_spares",
             YES_NO,
-            meaning="yes if units not on an aircraft are reckoned by it.",
+            meaning="yes if units off aircraft are calculated by it.",
         ),
     ),
     bring_programmes,

@@ -42,7 +42,7 @@ def test_what_was_typed_is_kept_and_what_was_done_is_said(people, line):
 
     assert refused.status_code == 422
     assert 'value="WO-7"' in refused.content.decode()
-    assert "Give the day as 2027-03-03." in refused.content.decode()
+    assert "Write it as 3 Mar 2027." in refused.content.decode()
     assert "Filling 1 is recorded." in done.content.decode()
 
 

@@ -20,7 +20,7 @@ pytestmark = pytest.mark.django_db
 
 @pytest.fixture
 def item(db):
-    """``item(days)`` is an open item with so many days left."""
+    """``item(days)`` is an open item with so many days remaining."""
     aircraft, by = an_aircraft(), a_person()
 
     def make(days):
@@ -45,8 +45,8 @@ def due_list():
 @pytest.mark.parametrize(
     ("days", "words", "is_over"),
     [
-        (12, "12 days left", False),
-        (1, "1 day left", False),
+        (12, "12 days remaining", False),
+        (1, "1 day remaining", False),
         (0, "last day", False),
         (-1, "1 day over", True),
     ],
@@ -64,7 +64,7 @@ def test_the_due_list_has_a_block_of_open_items_the_first_to_expire_on_top(item)
 
     page = due_list()
 
-    assert page.index("2 days over") < page.index("9 days left")
+    assert page.index("2 days over") < page.index("9 days remaining")
 
 
 def test_without_open_items_there_is_no_block(db):
@@ -96,7 +96,7 @@ def open_items_page(client):
 def test_an_open_item_is_closed_from_its_list(item):
     controller, vest = signed_in(a_person("controller")), item(9)
     listed = open_items_page(controller)
-    assert "9 days left" in listed
+    assert "9 days remaining" in listed
     assert reverse("equipment:open_item_close", args=[vest.pk]) in listed
 
     answer = closed(controller, vest)
@@ -112,7 +112,7 @@ def test_an_open_item_is_closed_from_its_list(item):
         ({"words": ""}, "Say by what it was closed."),
         ({"words": "x" * 201}, "at most 200"),
         ({"closed_on": "2001-01-01"}, "between the day it was found and today"),
-        ({"closed_on": "rubbish"}, "Give the day as"),
+        ({"closed_on": "rubbish"}, "Write it as 3 Mar 2027"),
         ({"closed_on": "9999-12-31"}, "too far off"),
     ],
 )

@@ -264,7 +264,7 @@ def test_an_unknown_unit_enters_the_records_and_its_missing_papers_are_said(scen
 
     unit = Unit.objects.get(serial_number="X555")
     assert (done.sort, done.movement.unit) == ("unit_received", unit)
-    assert "no basis" in done.words
+    assert "data of its limits are missing" in done.words
     assert history(unit, "2027-05-09", "2027-05-11") == [None, "D1L-SLIDE"]
     assert not LifeStatement.objects.filter(unit=unit).exists()
 

@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from itertools import pairwise
 from zoneinfo import ZoneInfo
 
@@ -50,7 +50,13 @@ def test_a_plan_says_the_weekday():
 
 @pytest.mark.parametrize(
     ("days", "said"),
-    [(98, "98 days left"), (1, "1 day left"), (0, "today"), (-1, "1 day over"), (None, "")],
+    [
+        (98, "98 days remaining"),
+        (1, "1 day remaining"),
+        (0, "today"),
+        (-1, "1 day over"),
+        (None, ""),
+    ],
 )
 def test_what_is_left_is_said_in_words(days, said):
     assert words.left_words(days) == said
@@ -80,7 +86,7 @@ def test_a_line_that_ends_before_the_next_check_says_so():
     line = LifeLine(TODAY, "Battery", date(2024, 1, 20), date(2027, 1, 20), checks=invented.CHECKS)
 
     assert lifeline.words_of(line) == (
-        "Battery: from 20 Jan 2024 to 20 Jan 2027, 56 days left; ends 12 days before check C1 on 1 Feb 2027."
+        "Battery: from 20 Jan 2024 to 20 Jan 2027, 56 days remaining; ends 12 days before check C1 on 1 Feb 2027."
     )
 
 
@@ -91,8 +97,32 @@ def test_a_line_past_its_limit_is_drawn_over_up_to_today():
 
     assert drawn.is_over
     assert drawn.over is not None
-    assert (drawn.over.x1, drawn.over.x2) == (scale.x(date(2026, 9, 30)), scale.x(TODAY))
+    assert (drawn.over.x1, drawn.over.x2) == (scale.x(scale.from_on), scale.x(TODAY))
     assert drawn.left is None
+
+
+def test_rows_share_a_near_window_in_which_days_are_told_apart():
+    scale = row_scale(TODAY)
+
+    assert (scale.to_on - scale.from_on).days == 213
+    assert scale.place(TODAY + timedelta(days=23)) - scale.place(TODAY + timedelta(days=1)) > 10
+
+
+def test_what_ends_before_the_next_check_shows_the_gap_to_it():
+    due, check = TODAY + timedelta(days=5), TODAY + timedelta(days=40)
+    checks = ((check, "C1"),)
+    scale = row_scale(TODAY)
+
+    early = lifeline.drawn(LifeLine(TODAY, "Test", due_on=due, checks=checks), scale)
+    late = lifeline.drawn(LifeLine(TODAY, "Test", due_on=check, checks=checks), scale)
+
+    assert early.gap is not None
+    assert (early.gap.x1, early.gap.x2) == (scale.x(due), scale.x(check))
+    assert late.gap is None
+
+
+def test_january_is_named_with_its_year():
+    assert "Jan 2027" in [mark.label for mark in row_scale(TODAY).marks(3)]
 
 
 def test_a_line_without_a_basis_ends_at_its_worst_date():
@@ -102,7 +132,7 @@ def test_a_line_without_a_basis_ends_at_its_worst_date():
 
     assert not drawn.is_known
     assert drawn.end
-    assert "at worst it ends on 12 Jan 2027" in drawn.words
+    assert "ends no later than 12 Jan 2027" in drawn.words
 
 
 def test_a_line_past_its_limit_on_no_known_day_ends_today():

@@ -15,21 +15,6 @@ from fleet.models import User
 asked = RequestFactory().get
 
 
-def test_a_day_in_the_query_is_read():
-    assert pages.day_asked(asked("/", {"at": "2027-03-03"}), "at") == (date(2027, 3, 3), "")
-
-
-def test_no_day_is_no_fault():
-    assert pages.day_asked(asked("/"), "at") == (None, "")
-
-
-def test_a_wrong_day_says_what_would_do():
-    day, fault = pages.day_asked(asked("/", {"at": "3/3/27"}), "at")
-
-    assert day is None
-    assert fault == "“3/3/27” is not a date. Give it as year-month-day, such as 2027-03-03."
-
-
 def test_the_end_of_a_day_is_its_last_instant():
     assert pages.end_of(date(2027, 3, 3)) == datetime(2027, 3, 3, 23, 59, 59, 999999, tzinfo=UTC)
 

@@ -13,11 +13,16 @@ def test_the_button_goes_from_theme_to_theme_and_back(page):
 
     said = []
     for _ in range(4):
-        said.append((button.inner_text(), worn.get_attribute("data-theme")))
+        said.append((button.get_attribute("aria-label"), worn.get_attribute("data-theme")))
         button.click()
 
-    assert said == [("As device", None), ("Light", "light"), ("Dark", "dark"), ("As device", None)]
-    expect(button).to_have_accessible_name("Theme: Light")
+    assert said == [
+        ("Theme: device", None),
+        ("Theme: light", "light"),
+        ("Theme: dark", "dark"),
+        ("Theme: device", None),
+    ]
+    expect(button).to_have_accessible_name("Theme: light")
 
 
 def test_what_was_chosen_is_worn_before_the_page_is_drawn(page):

@@ -50,3 +50,7 @@ def test_where_one_is_is_marked_for_the_pages_within_too():
     assert due.is_of("scheduling:due_list")
     assert due.is_of("scheduling:due_item")
     assert not due.is_of("scheduling:today")
+
+
+def test_the_technician_has_four_ways_under_the_thumb():
+    assert [way.label for way in ways_of(["technician"])] == ["My work", "Scan", "Aircraft", "Find"]

@@ -105,7 +105,7 @@ def test_a_shorter_revision_makes_due_on_the_eve_of_its_day_what_would_be_past_t
     told = " ".join(explanation(item_id=row.id, as_of=DAY).steps)
     assert "In force from 1 Jul 2027" in told
     assert "15 Jun 2027" in told
-    assert "The last good day is 30 Jun 2027: on 1 Jun 2027, 29 days left." in told
+    assert "The last good day is 30 Jun 2027: on 1 Jun 2027, 29 days remaining." in told
     assert "overdue" not in told
 
 

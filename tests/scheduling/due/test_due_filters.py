@@ -44,7 +44,7 @@ def test_a_wrong_date_says_what_would_do():
     asked = form("until_on=03/03/27")
 
     assert asked.errors["until_on"] == [
-        "This is not a date. Give it as year-month-day, such as 2027-03-03."
+        "'03/03/27' can be read as 3 Mar 2027 or as 27 Mar 2003. Write it as 3 Mar 2027."
     ]
 
 

@@ -40,7 +40,7 @@ def read(text: str) -> list[dict[str, str]]:
 def test_csv_says_what_the_screen_says():
     lines = read("".join(exports.as_csv([BOTTLE, NO_BASIS])))
 
-    assert lines[0]["Band"] == "out of phase"
+    assert lines[0]["Band"] == "before next check"
     assert lines[0]["Due on"] == "2027-01-20"
     assert lines[0]["Due at hours"] == "12345:30"
     assert lines[1]["Missing"] == "date of last overhaul"
@@ -84,6 +84,6 @@ def test_what_is_left_is_exported_in_each_measure():
 
     one, two = read("".join(exports.as_csv([used, filled])))
 
-    assert (one["Hours left"], one["Cycles left"]) == (f"{MINUS}1:30", "12")
-    assert (one["Own measure"], one["Own measure left"]) == ("hours of use", f"{MINUS}1:01")
-    assert (two["Due at own measure"], two["Own measure left"]) == ("4380", "1260")
+    assert (one["Hours remaining"], one["Cycles remaining"]) == (f"{MINUS}1:30", "12")
+    assert (one["Own measure"], one["Own measure remaining"]) == ("hours of use", f"{MINUS}1:01")
+    assert (two["Due at own measure"], two["Own measure remaining"]) == ("4380", "1260")

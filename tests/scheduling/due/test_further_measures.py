@@ -94,9 +94,9 @@ def test_a_file_has_it_under_its_own_name(item):
 
     told = dict(zip(COLUMNS, cells(row), strict=True))
 
-    assert (told["Due at cycles"], told["Cycles left"]) == (None, None)
+    assert (told["Due at cycles"], told["Cycles remaining"]) == (None, None)
     assert told["Own measure"] == NAME
-    assert (told["Due at own measure"], told["Own measure left"]) == (400, 260)
+    assert (told["Due at own measure"], told["Own measure remaining"]) == (400, 260)
 
 
 def commanded(**options):

@@ -223,10 +223,10 @@ def test_the_files_and_the_command_have_it(craft, either, capsys):
 
     lines = list(csv.DictReader(io.StringIO(text.decode().removeprefix("\ufeff"))))
     [line] = [line for line in lines if line["Work"] == "Open item"]
-    assert (line["Due on"], line["Days left"]) == ("2027-06-05", "4")
+    assert (line["Due on"], line["Days remaining"]) == ("2027-06-05", "4")
     assert line["Description"] == "Light dim"
     cells = [row for row in openpyxl.load_workbook(io.BytesIO(book))["Due list"].values]
-    assert [row[cells[0].index("Days left")] for row in cells if "Open item" in row] == [4]
+    assert [row[cells[0].index("Days remaining")] for row in cells if "Open item" in row] == [4]
     assert "Open item" in capsys.readouterr().out
 
 
@@ -269,7 +269,7 @@ def test_the_aircrafts_page_and_the_fleets_count_it_at_its_check(craft):
     fleet = reader().get(reverse("fleet:aircraft_list")).content.decode()
 
     assert "2 to do at it" in " ".join(page.split())
-    assert "2 at the next check" in " ".join(fleet.split())
+    assert "2 at next check" in " ".join(fleet.split())
 
 
 def test_a_fixed_number_of_questions(craft, django_assert_max_num_queries):

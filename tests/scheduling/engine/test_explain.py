@@ -38,9 +38,9 @@ def test_a_bottle_explains_its_life_against_its_test():
     assert "Counts from manufacture, 31 Jul 2002" in text
     assert "31 Jul 2002 + 288 months = 31 Jul 2026." in text
     assert "Rounded to the end of its month: 31 Jul 2026." in text
-    assert "207 days left" in text
+    assert "207 days remaining" in text
     assert "30 Jun 2028, 700 days later." in text
-    assert "due at 4 380 fillings, 3 480 fillings left" in text
+    assert "due at 4 380 fillings, 3 480 fillings remaining" in text
 
 
 def test_hours_explain_the_total_they_stand_on_and_their_projection():
@@ -260,7 +260,7 @@ def test_behind_a_winner_that_is_past_without_a_date_a_clock_says_how_long_it_wo
         limit, "2026-01-05", done="2025-01-31", statements=[("USE", "2026-01-01", hours("1:01"))]
     )
 
-    assert steps[-1] == "Clock 1, 24 months from the last work: 31 Jan 2027, 391 days left."
+    assert steps[-1] == "Clock 1, 24 months from the last work: 31 Jan 2027, 391 days remaining."
     assert "0:01 over" in " ".join(steps)
 
 

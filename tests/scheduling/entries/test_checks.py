@@ -73,7 +73,7 @@ def test_a_check_is_planned_and_the_band_that_follows_is_shown_first(desk, aircr
 
     shown, answer = saved(desk, address, said)
 
-    assert "out of phase" in shown and "at the next check" in shown and "1 moves" in shown
+    assert "before next check" in shown and "at next check" in shown and "1 moves" in shown
     assert answer.status_code == 302
     assert set(Check.objects.values_list("name", flat=True)) == {"A1", "A2"}
 
@@ -84,7 +84,7 @@ def test_a_check_that_is_moved_stays_the_same_check(desk, aircraft):
 
     shown, answer = saved(desk, address, said_of(check, 150))
 
-    assert "out of phase" in shown
+    assert "before next check" in shown
     assert answer.status_code == 302
     moved = Check.objects.get()
     assert (moved.pk, moved.starts_on) == (check.pk, today() + timedelta(days=150))

@@ -90,7 +90,7 @@ def test_what_fits_none_says_what_it_needs(aircraft):
 
     late, inside = needed(aircraft)
 
-    assert "A1 begins 20 days after its last day" in late and "ground time of its own by" in late
+    assert "A1 begins 20 days after its last day" in late and "xtra ground time by" in late
     assert "A1 begins 2 days before its last day, the margin is 7 days" in inside
 
 

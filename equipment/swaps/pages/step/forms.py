@@ -34,6 +34,11 @@ def typed_of(sent: Mapping[str, Any]) -> dict[str, str]:
     return {name: text for name, text in typed.items() if text}
 
 
+def is_said(typed: Mapping[str, str] | None) -> bool:
+    """Whether anything is typed: a chosen unit of measure alone is not."""
+    return any(not name.endswith("unit") for name in typed or {})
+
+
 def controls_of(
     sort: str,
     data: Mapping[str, Any],

@@ -12,7 +12,6 @@ from django.urls import reverse
 from django.utils import timezone
 
 from equipment.judging.release.obstacles import uninspected_under, waits_words
-from equipment.judging.sorts.table import BY_CODE
 from equipment.judging.steps.aims import aim_of
 from equipment.judging.steps.judge import judge, rule_of
 from equipment.judging.steps.rules import StepRule
@@ -275,18 +274,3 @@ def meanwhile(asked: Asked, sent: Mapping[str, str], by: User) -> Meanwhile | No
         typed_words(asked.step, asked.typed or {}),
         reverse("equipment:swap_step", args=[asked.swap.pk, asked.step.number]),
     )
-
-
-def after(asked: Asked, entry: StepEntry, sent: Mapping[str, str]) -> str:
-    """Where one goes on: the next step after a plain yes, else here, where the verdict stands."""
-    here = reverse("equipment:swap_step", args=[asked.swap.pk, asked.step.number])
-    declared = BY_CODE.get(asked.step.sort)
-    is_plain = declared is not None and declared.leads_on
-    is_good = entry.verdict in {"in", "none"}
-    if not (is_plain and is_good) or asked.step.posts:
-        return f"{here}#step-after"
-    numbers = Step.objects.filter(step_list=asked.step.step_list_id, number__gt=asked.step.number)
-    following = numbers.order_by("number").values_list("number", flat=True).first()
-    if following is None:
-        return reverse("equipment:swap", args=[asked.swap.pk])
-    return reverse("equipment:swap_step", args=[asked.swap.pk, following])

@@ -25,7 +25,8 @@ from fleet.house.pages import reader, today
 from fleet.house.refusals import Refused
 
 from . import shown as step_shown
-from .forms import typed_of
+from .forms import is_said, typed_of
+from .going_on import after, following, goes_on
 from .unread import UNREAD, is_unread
 
 
@@ -58,7 +59,10 @@ def tool(request: HttpRequest) -> str:
 
 
 def _enter(request: HttpRequest, asked: step_shown.Asked) -> HttpResponse:
-    """One act: kept, or told what is wrong, or what another person entered meanwhile."""
+    """One act: kept, or told what is wrong, or what another person entered meanwhile. Where nothing is
+    typed, the button that keeps and goes on only goes on."""
+    if goes_on(request.POST) and not is_said(asked.typed) and not request.FILES:
+        return redirect(following(asked))
     if is_unread(asked.step, request.POST, timezone.now()):
         return _told(request, asked, 422, {"refused": Refused("step_unread", UNREAD)})
     meanwhile = step_shown.meanwhile(asked, request.POST, person(request))
@@ -99,13 +103,13 @@ def _with_photo(request: HttpRequest, asked: step_shown.Asked) -> step_shown.Ask
 
 def _kept(request: HttpRequest, asked: step_shown.Asked, entry: StepEntry) -> HttpResponse:
     """On to the next step where a button said all there was to say; else here, with the verdict."""
-    after = step_shown.after(asked, entry, request.POST)
+    address = after(asked, entry, request.POST)
     if "X-Keep" not in request.headers:
-        return redirect(after)
+        return redirect(address)
     kept = step_shown.Asked(asked.swap, asked.step, None, "")
     answer = _told(request, kept, 200, {})
-    if "#" not in after:
-        answer["X-Next"] = after
+    if "#" not in address:
+        answer["X-Next"] = address
     return answer
 
 

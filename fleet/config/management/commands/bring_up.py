@@ -17,8 +17,6 @@ from fleet.config.private import Unusable
 
 #: How many backups made before a change of the tables are kept.
 KEPT_BEFORE = 5
-# A package brings two viewers of the API; one is used.
-UNUSED = ["redoc*"]
 
 
 class Command(BaseCommand):
@@ -34,9 +32,7 @@ class Command(BaseCommand):
         state = state_of_static_files()
         if not stamp.exists() or stamp.read_text() != state:
             self.stdout.write("Static files: gathering")
-            call_command(
-                "collectstatic", interactive=False, clear=True, verbosity=0, ignore_patterns=UNUSED
-            )
+            call_command("collectstatic", interactive=False, clear=True, verbosity=0)
             stamp.write_text(state)
 
     def _keep_before(self) -> None:

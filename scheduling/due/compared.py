@@ -1,0 +1,137 @@
+"""Two days of the due list beside each other: what is new, what is gone, what moved, and why.
+
+Both days are reckoned by what is recorded now, so that the difference is what happened between them.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from itertools import islice
+
+from fleet.drawing.states import state_of
+from fleet.house.refusals import Refused
+from fleet.words.said import day_words
+from scheduling.due import due_list
+from scheduling.due.lists.filters import DueFilters
+from scheduling.due.lists.rows import DueRow
+
+#: More are not compared at once: a page with all their differences nobody reads.
+MOST_COMPARED = 5000
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One item that differs: as it is on the later day (``was`` on the earlier), and why, as far as the rows tell."""
+
+    row: DueRow
+    was: DueRow | None
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """What differs between two days; ``same`` items do not, but for the days that passed."""
+
+    new: list[Change]
+    gone: list[Change]
+    moved: list[Change]
+    same: int
+
+
+def compared(*, filters: DueFilters, as_of: date, beside: date) -> Compared:
+    """The list of ``as_of`` against that of the other day, the earlier one as *was*.
+
+    Refuses ``too_many_to_compare``.
+    """
+    earlier, later = sorted((as_of, beside))
+    before, after = _rows(filters, earlier), _rows(filters, later)
+    units = {row.unit_id for row in before.values()}, {row.unit_id for row in after.values()}
+    moved = [
+        Change(row, before[key], why)
+        for key, row in after.items()
+        if key in before and (why := why_moved(before[key], row))
+    ]
+    return Compared(
+        new=[
+            Change(row, None, _why_new(row, units[0]))
+            for key, row in after.items()
+            if key not in before
+        ],
+        gone=[
+            Change(row, row, _why_gone(row, units[1]))
+            for key, row in before.items()
+            if key not in after
+        ],
+        moved=moved,
+        same=sum(key in before for key in after) - len(moved),
+    )
+
+
+def _rows(filters: DueFilters, day: date) -> dict[int, DueRow]:
+    found = list(islice(due_list.due_rows(filters=filters, as_of=day), MOST_COMPARED + 1))
+    if len(found) > MOST_COMPARED:
+        raise Refused(
+            "too_many_to_compare",
+            f"More than {MOST_COMPARED} items would be compared. Narrow the list first: to a station, an"
+            " aircraft, a kind or a work.",
+            "beside",
+        )
+    return {row.id: row for row in found}
+
+
+def why_moved(was: DueRow, row: DueRow) -> str:
+    """Why an item stands otherwise than it did, the first cause that its two rows tell; empty where it does not."""
+    place, before = _place(row), _place(was)
+    if row.start_on != was.start_on and row.start_on is not None:
+        return f"work recorded: counted from {day_words(row.start_on)}"
+    if place != before:
+        return f"moved from {before} to {place}"
+    if row.until_on != was.until_on and row.due_on == was.due_on:
+        return "extension recorded" if row.until_on else "extension ended"
+    if row.due_on != was.due_on or row.worst_on != was.worst_on:
+        return _why_date(was, row)
+    return _why_band(was, row)
+
+
+def _why_band(was: DueRow, row: DueRow) -> str:
+    if row.band == was.band:
+        return ""
+    if (row.check_name, row.check_starts_on) != (was.check_name, was.check_starts_on):
+        return f"the plan of checks changed: {_check(was)}, now {_check(row)}"
+    return f"{state_of(was.band).word} before: days passed"
+
+
+def _why_date(was: DueRow, row: DueRow) -> str:
+    at = (row.due_at_minutes, row.due_at_cycles, row.due_at_other)
+    if at != (was.due_at_minutes, was.due_at_cycles, was.due_at_other) or row.limit != was.limit:
+        return "its limit changed"
+    if row.decided_by != was.decided_by:
+        return f"now by {row.decided_by or 'no clock'}, before by {was.decided_by or 'no clock'}"
+    if set(row.missing) != set(was.missing):
+        return "facts recorded" if len(row.missing) < len(was.missing) else "facts missing since"
+    return "the aircraft's use" if row.is_projected or was.is_projected else "its limit changed"
+
+
+def _place(row: DueRow) -> str:
+    return f"{row.registration} {row.position}".strip() or row.station or "off aircraft"
+
+
+def _check(row: DueRow) -> str:
+    return f"{row.check_name} on {day_words(row.check_starts_on)}" if row.check_name else "no check"
+
+
+def _why_new(row: DueRow, known: set[int | None]) -> str:
+    if row.work == "Open item":
+        return "opened since"
+    if row.unit_id not in known:
+        return "the unit came to these lists"
+    return "a limit began to apply"
+
+
+def _why_gone(row: DueRow, known: set[int | None]) -> str:
+    if row.work == "Open item":
+        return "closed since"
+    if row.unit_id not in known:
+        return "the unit left these lists"
+    return "done, or its limit ended"
