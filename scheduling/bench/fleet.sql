@@ -46,7 +46,7 @@ INSERT INTO scheduling_work (id, code, name, is_done_in_place, certified_by)
 VALUES (1, 'OVERHAUL', 'Overhaul', false, '{}'), (2, 'HYDRO', 'Hydrostatic test', false, '{}'), (3, 'LIFE', 'Life limit', false, '{}'), (4, 'INSPECT', 'Inspection', false, '{}');
 
 INSERT INTO scheduling_planningrule (act_id, margin_days, life_price, opening_price, document, stated_at, stated_by_id)
-VALUES (gen_random_uuid(), 7, 100, 40, '', now(), 1);
+VALUES (gen_random_uuid(), 7, 100, 200, '', now(), 1);
 
 INSERT INTO scheduling_limit (id, code, revision, title, subject, document, document_revision, "when", is_directive, paragraph,
     standards, serials, positions, msns, variation_days, variation_percent, variation_minutes, variation_count,

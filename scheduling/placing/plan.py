@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -77,11 +78,15 @@ def _together(
     jobs: Jobs, checks: Checks, by_rule: Placed, opening: Ints
 ) -> tuple[Placed, tuple[Merged, ...]]:
     state, check = by_rule.state.copy(), by_rule.check.copy()
-    found = []
+    found: list[Merged] = []
+    lists: _Lists | None = None
+    chosen = int(State.CHOSEN)
     for group, rows in _worth_a_look(jobs, checks, by_rule, opening):
-        free = rows[state[rows] == State.LAST]
-        forced = np.unique(check[rows[state[rows] == State.CHOSEN]])
-        places = _cheapest(jobs, checks, (free, check[free], forced), int(opening[group]))
+        is_chosen = state[rows] == chosen
+        free = rows[~is_chosen] if is_chosen.any() else rows
+        forced = check[rows[is_chosen]]
+        lists = lists or _lists(jobs, checks)
+        places = _cheapest(jobs, lists, (free, check[free], forced), int(opening[group]))
         moved = places != check[free]
         if not moved.any():
             continue
@@ -145,22 +150,43 @@ def _has_several(checks: Checks, work: Ints, at: Ints, begins: Ints) -> Bools:
     return found
 
 
-def _cheapest(jobs: Jobs, checks: Checks, group: tuple[Ints, Ints, Ints], opening: int) -> Ints:
+@dataclass(frozen=True, slots=True)
+class _Lists:
+    """The checks as plain lists, made once: works that are possible at the same checks are one sort."""
+
+    starts_on: list[int]
+    can: list[list[bool]]
+    sort: list[int]
+    first: Ints
+    end: Ints
+
+
+def _lists(jobs: Jobs, checks: Checks) -> _Lists:
+    can, sort = np.unique(checks.can, axis=0, return_inverse=True)
+    crafts = np.arange(int(max(jobs.aircraft.max(initial=0), checks.aircraft.max(initial=0))) + 1)
+    return _Lists(
+        checks.starts_on.tolist(),
+        can.tolist(),
+        sort.reshape(-1).tolist(),
+        np.searchsorted(checks.aircraft, crafts),
+        np.searchsorted(checks.aircraft, crafts, side="right"),
+    )
+
+
+def _cheapest(jobs: Jobs, lists: _Lists, group: tuple[Ints, Ints, Ints], opening: int) -> Ints:
     """The checks of a group's free jobs, brought together."""
     free, last, forced = group
-    craft = jobs.aircraft[free[0]]
-    first, end = np.searchsorted(checks.aircraft, [craft, craft + 1])
-    works, sort = np.unique(jobs.work[free], return_inverse=True)
-    can = np.unique(checks.can[works, first:end], axis=0)
-    place = {tuple(row): at for at, row in enumerate(can.tolist())}
-    sorts = [place[tuple(row)] for row in checks.can[works, first:end].tolist()]
+    craft = int(jobs.aircraft[free[0]])
+    first, end = int(lists.first[craft]), int(lists.end[craft])
+    sorts = [lists.sort[work] for work in jobs.work[free].tolist()]
+    place = {sort: at for at, sort in enumerate(sorted(set(sorts)))}
     ones = [
-        Job(sorts[of], int(at - first), int(price))
-        for of, at, price in zip(sort.reshape(-1).tolist(), last, jobs.price[free], strict=True)
+        Job(place[sort], at - first, price)
+        for sort, at, price in zip(sorts, last.tolist(), jobs.price[free].tolist(), strict=True)
     ]
     spots = Spots(
-        checks.starts_on[first:end].tolist(),
-        can.tolist(),
-        frozenset((forced - first).tolist()),
+        lists.starts_on[first:end],
+        [lists.can[sort][first:end] for sort in place],
+        frozenset(at - first for at in forced.tolist()),
     )
     return np.array(cheapest(ones, spots, opening), np.int64) + first

@@ -98,9 +98,11 @@ def _worth_opening(jobs: Sequence[Job], spots: Spots) -> set[int]:
     """The checks that some cheapest way opens. One that could be replaced by the next at which the same is
     possible, for all that stands at it, is not needed: so of each sort of check the last not behind
     each job's own is enough."""
+    if len(spots.can) == 1:
+        return {*spots.opened, *(job.last for job in jobs)}
     alike: dict[tuple[bool, ...], list[int]] = defaultdict(list)
     for check in range(len(spots.starts_on)):
-        alike[tuple(able[check] for able in spots.can)].append(check)
+        alike[tuple([able[check] for able in spots.can])].append(check)
     found = set(spots.opened)
     for sort, last in {(job.sort, job.last) for job in jobs}:
         for possible, checks in alike.items():

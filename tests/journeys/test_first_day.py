@@ -1,4 +1,4 @@
-"""An empty house's first day in one browser: own workbook, due list, first allocation, first swap; each step counted."""
+"""An empty house's first day in one browser: own workbook, due list, first checks planned; each step counted."""
 
 from __future__ import annotations
 
@@ -9,24 +9,20 @@ import pytest
 from django.utils import timezone
 from playwright.sync_api import Page, expect
 
-from equipment.models import Reservation, RuleSet, Step, StepList, Swap, Unit
-from fleet.house.desks import ADMINISTRATOR, CONTROLLER, STORES, TECHNICIAN
+from fleet.house.desks import ADMINISTRATOR, CONTROLLER
 from fleet.house.pages import today
 from fleet.loading.work import drain
-from fleet.models import Kind, User
+from fleet.models import User
 from scheduling.reckoning.recompute import recompute_stale
-from tests.builders import day
-from tests.equipment.line_world import BEFORE, a_worker
 from tests.fleet.own_sheets.books import BOOKS, written
 
 from .by_hand import Hand
-from .by_phone import read_step
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 PASSWORD = "an-office-of-its-own"
 #: At most so many things typed and clicked, and so long at a browser's pace, to the due list and to the end.
 DUE_LIST = (6, 16, 600)
-WHOLE_DAY = (24, 40, 1500)
+WHOLE_DAY = (12, 20, 900)
 
 
 @pytest.fixture(autouse=True)
@@ -38,41 +34,9 @@ def kept_apart(settings, tmp_path: Path) -> None:
 @pytest.fixture
 def hand(transactional_db: None, page: Page) -> Hand:
     """One person of a small office, and nothing else on record."""
-    roles = [CONTROLLER, ADMINISTRATOR, STORES, TECHNICIAN]
+    roles = [CONTROLLER, ADMINISTRATOR]
     User.objects.create_user("office", password=PASSWORD, roles=roles)
-    a_worker("certifying", "sign_step", "inspect", "release")
     return Hand(page)
-
-
-def approved_steps() -> None:
-    """The engineering's approved step list, brought by its own sheets: of a slide, off and on."""
-    RuleSet.objects.create(
-        code="SIGN",
-        revision="1",
-        document="MOE-2.23",
-        from_on=day("2020-01-01"),
-        step_statement="I have done this step as the data require.",
-        inspection_statement="I have inspected this step independently.",
-        release_statement="I certify that the work was carried out as the data require.",
-        recorded_at=BEFORE,
-    )
-    made = StepList.objects.create(
-        code="SLIDE",
-        revision="1",
-        title="Slide: off and on",
-        kind=Kind.objects.get(code="SLIDE"),
-        document="CM-25",
-        document_revision="1",
-        from_on=day("2020-01-01"),
-        recorded_at=BEFORE,
-    )
-    for number, (phase, posts) in enumerate(
-        (("remove", "removal"), ("install", "installation")), 1
-    ):
-        words = f"Slide: {posts}."
-        Step.objects.create(
-            step_list=made, number=number, phase=phase, sort="confirm", words=words, posts=posts
-        )
 
 
 def job() -> None:
@@ -81,14 +45,15 @@ def job() -> None:
     recompute_stale(today())
 
 
-def test_from_an_empty_house_to_the_first_swap(hand: Hand, tmp_path: Path) -> None:
+def test_from_an_empty_house_to_the_due_list_and_the_first_checks(
+    hand: Hand, tmp_path: Path
+) -> None:
     to_the_due_list(hand, tmp_path)
     hand.end()
     assert hand.typed <= DUE_LIST[0] and hand.clicked <= DUE_LIST[1], (hand.typed, hand.clicked)
     assert hand.steps[-1].at <= DUE_LIST[2]
 
-    unit = a_first_allocation(hand)
-    a_first_swap(hand, unit)
+    checks_planned(hand)
 
     hand.tell()
     assert hand.typed <= WHOLE_DAY[0] and hand.clicked <= WHOLE_DAY[1], (hand.typed, hand.clicked)
@@ -134,8 +99,8 @@ def to_the_due_list(hand: Hand, tmp_path: Path) -> None:
     expect(page.locator("tbody tr").first).to_contain_text("Q-AB")
 
 
-def a_first_allocation(hand: Hand) -> str:
-    """A check planned, then the unit proposed for what falls due after it set aside. Its serial number."""
+def checks_planned(hand: Hand) -> None:
+    """Two checks, each shown with what it moves before it is saved."""
     page = hand.page
     hand.step("two checks planned")
     for name, days in (("A1", 20), ("A2", 420)):
@@ -148,37 +113,3 @@ def a_first_allocation(hand: Hand) -> str:
         hand.button("Plan the check")
         expect(page.get_by_role("main")).to_contain_text("The check is planned.")
     job()
-
-    hand.step("the first unit set aside")
-    page.goto("/allocation/")
-    hand.button("Accept")
-    expect(page.get_by_role("status").first).to_contain_text("is set aside for")
-    return Reservation.objects.get().unit.serial_number
-
-
-def a_first_swap(hand: Hand, serial: str) -> None:
-    page = hand.page
-    approved_steps()
-    position = Reservation.objects.get().position
-    hand.step("the first swap recorded")
-    page.goto(f"/aircraft/{position.aircraft.registration}/")
-    hand.link(f"Record a swap at {position.type_position.code}")
-    hand.types("Why", "Overhaul is due")
-    hand.clicks(page.get_by_label(serial))
-    hand.button("Begin")
-    hand.link("Begin: step 1")
-    hand.link("Record what came off")
-    page.get_by_label("Because of").select_option("limit")
-    hand.button("It is off")
-    read_step(page)
-    hand.button("Done")
-    hand.link("Next")
-    hand.link("Record what went on")
-    hand.button("It is on")
-    swap = Swap.objects.get()
-    page.goto(f"/swaps/{swap.pk}/")
-    expect(page.get_by_role("main")).to_contain_text(serial)
-    position.refresh_from_db()
-    assert serial in Unit.objects.filter(place__aircraft_position=position).values_list(
-        "serial_number", flat=True
-    )
