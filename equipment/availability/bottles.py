@@ -9,6 +9,7 @@ from equipment.availability.ports import bottle_limits_of
 from equipment.judging.fillings import BottleFacts, must_count_fillings, why_not_fill, why_not_stay
 from equipment.judging.verdicts import Problem
 from equipment.models import BottleChart, Filling, LifeStatement, Unit
+from equipment.segregation.shop_first import condemned_by, condemned_words
 from fleet.models import Measure
 
 FILLING = "filling"
@@ -51,6 +52,8 @@ def bottle_facts(unit: Unit, on: date, *, is_empty: bool) -> BottleFacts:
         most_fillings=most,
         is_empty=is_empty,
         filled_on=latest.done_on if latest else None,
+        condemned=condemned_words(by) if (by := condemned_by(unit.pk)) else "",
+        failed=limits.failed,
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from equipment.availability import doors, examples, requests
+from equipment.availability.acts.condemned import TAKE_BACK_CONDEMNATION
 from equipment.availability.acts.fillings import RECORD_DISCHARGE, RECORD_FILLING
 from equipment.availability.acts.holds import END_HOLD, HOLD_UNITS
 from equipment.availability.acts.requalifications import RECORD_REQUALIFICATION
@@ -54,6 +55,17 @@ REQUALIFICATION = Page(
     about=about_unit,
     known=("unit",),
 )
+CONDEMNED_BY_MISTAKE = Page(
+    address="units/<int:unit_id>/condemned-by-mistake/",
+    name="unit_condemned_by_mistake",
+    heading="Take back a condemnation",
+    lead="It was tagged unsalvageable by mistake. It is unserviceable from now on, until somebody who looked at "
+    "it tags it serviceable. Another person than who condemned it does this.",
+    button="Take it back",
+    done="The condemnation is taken back. The unit is unserviceable until it is tagged otherwise.",
+    about=about_unit,
+    known=("unit",),
+)
 HOLDS = Page(
     address="stores/holds/",
     name="stores_holds",
@@ -99,6 +111,7 @@ HOLD_LINES = Sheet(
 
 OFFERS = (
     Offer(TAG_UNIT, Api(sent="TagDoorSent")),
+    Offer(TAKE_BACK_CONDEMNATION, Api(sent="CondemnedByMistakeSent"), CONDEMNED_BY_MISTAKE),
     Offer(RECORD_FILLING, Api(takes=requests.FillingSent), FILLING),
     Offer(RECORD_DISCHARGE, Api(takes=requests.DischargeSent), DISCHARGE),
     Offer(

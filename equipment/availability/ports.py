@@ -12,12 +12,14 @@ from fleet.models import User
 
 @dataclass(frozen=True, slots=True)
 class BottleLimits:
-    """When a bottle may no longer be filled, when its life ends, how many fillings are left of it."""
+    """When a bottle may no longer be filled, when its life ends, how many fillings are left of it,
+    and which tests it failed."""
 
     requalify_by: date | None = None
     is_test_required: bool = False
     life_ends_on: date | None = None
     fillings_left: int | None = None
+    failed: tuple[str, ...] = ()
 
 
 #: Asked with a unit and a day; of one without limits all is left out.

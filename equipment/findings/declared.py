@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from equipment.common.pages.about import about_unit
 from equipment.findings.acts.by_fact import SETTLE
 from equipment.findings.acts.extensions import EXTEND_ITEM
+from equipment.findings.acts.lost import STATE_LOST_RECORDS
 from equipment.findings.acts.open_items import CLOSE_ITEM, OPEN_ITEM
 from equipment.findings.acts.repeated import RECORD_REPEAT_ACTION
 from equipment.findings.acts.robbing import ROB_UNIT
@@ -65,6 +67,18 @@ REPEATED_ACTION = Page(
     begins_today=("done_on",),
 )
 
+RECORDS_LOST = Page(
+    address="units/<int:unit_id>/records-lost/",
+    name="unit_records_lost",
+    heading="State lost records",
+    lead="Which records are lost, and the best estimate that stands in for them. No total changes by it: state the "
+    "estimate as a life of its own.",
+    button="Save the statement",
+    done="The statement is on record, in the unit's history.",
+    about=about_unit,
+    known=("unit",),
+    stands_on="unit",
+)
 REPEATED_LINES = Sheet(
     name="Repeat actions",
     purpose="What is repeated while an item is open, each time that it was done.",
@@ -87,6 +101,7 @@ REPEATED_LINES = Sheet(
 )
 
 OFFERS = (
+    Offer(STATE_LOST_RECORDS, Api(sent="LostRecordsSent"), RECORDS_LOST),
     Offer(
         OPEN_ITEM,
         Api(

@@ -22,6 +22,7 @@ class BottleFacts:
     ``requalify_by`` and ``life_ends_on`` are the last good days: whether a month is good to its end is
     said by the limit. ``fillings`` are those so far, None if they are not on record from new;
     ``most_fillings`` the life in fillings, None without one. ``filled_on`` is None if not known.
+    ``condemned`` says by which tag, ``failed`` which tests it failed; empty where nothing is.
     """
 
     gas: str
@@ -32,6 +33,8 @@ class BottleFacts:
     most_fillings: int | None = None
     is_empty: bool = False
     filled_on: date | None = None
+    condemned: str = ""
+    failed: tuple[str, ...] = ()
 
 
 def end_of_month(day: date) -> date:
@@ -44,14 +47,22 @@ def due_words(last: date) -> str:
     return month_words(last) if last == end_of_month(last) else day_words(last)
 
 
+def _unsound(bottle: BottleFacts) -> list[Problem]:
+    found = [Problem("test_failed", f"{each} It is not filled.") for each in bottle.failed]
+    if bottle.condemned:
+        found.append(Problem("unit_condemned", f"It {bottle.condemned}: it is never filled again."))
+    return found
+
+
 def why_not_fill(bottle: BottleFacts, on: date) -> list[Problem]:
     """Every reason not to fill a bottle that day; empty if it may be filled.
 
     Not past its requalification, never past its service life, not once more than its
     most fillings (the 4,380th is allowed, the next is not); an oxygen bottle found empty is not
-    recharged (AC 43.13-1B p. 9-42).
+    recharged (AC 43.13-1B p. 9-42). What was condemned (180.205(i)(2)) or failed its test is not filled.
     """
     return [
+        *_unsound(bottle),
         *_requalification(bottle, on),
         *_life(bottle, on),
         *_fillings(bottle),

@@ -276,3 +276,7 @@ COUNTED = _only_grow(
 
 # What was lent, and what went back, likewise.
 OWED = _only_grow(("equipment_loan", "equipment_loanend", "equipment_sentback"))
+# That a condemnation was a mistake stands as it was decided.
+TAKEN_BACK = _only_grow(("equipment_tagtakenback",))
+# Which records were lost, and what was taken instead, likewise.
+LOST = _only_grow(("equipment_recordslost",))

@@ -17,13 +17,14 @@ from .findings import (
     Filling,
     Reservation,
     Settlement,
+    TagTakenBack,
     UnitTag,
     WalkRound,
 )
 from .movements import Correction, Movement, Place
 from .open_items import OpenItem, OpenItemClosed, RepeatActionDone
 from .owing import Loan, LoanEnd, SentBack
-from .papers import Certificate, LifeStatement, Sighting, Title
+from .papers import Certificate, LifeStatement, RecordsLost, Sighting, Title
 from .parts import (
     Alternate,
     Fit,
@@ -89,6 +90,7 @@ __all__ = [
     "PartNumber",
     "PartPosition",
     "Place",
+    "RecordsLost",
     "RepeatActionDone",
     "Requalification",
     "Reservation",
@@ -113,6 +115,7 @@ __all__ = [
     "SwapEnd",
     "SwapMovement",
     "SwapPresence",
+    "TagTakenBack",
     "Title",
     "Tool",
     "Transfer",

@@ -28,9 +28,10 @@ class Discrepancy(models.Model):
         ("nonconforming", "done though it does not conform"),
         ("tool", "a value of a tool found out of tolerance"),
         ("late_entry", "entered long after the work"),
+        ("not_shown", "a hold point that the card does not show to be kept"),
     )
     #: What is wrong with the record alone, and grounds nothing.
-    OF_RECORDS = ("late_entry",)
+    OF_RECORDS = ("late_entry", "not_shown")
     act_id = models.UUIDField(unique=True)
     sort = models.CharField(max_length=16, choices=SORTS)
     aircraft = models.ForeignKey(
@@ -73,6 +74,10 @@ class Discrepancy(models.Model):
     found_at = models.DateTimeField()
     found_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
 
+    @property
+    def is_of_records(self) -> bool:
+        return self.sort in self.OF_RECORDS
+
 
 class Settlement(models.Model):
     """How a discrepancy was settled, by which later fact. Insert-only."""
@@ -104,13 +109,15 @@ class UnitTagQuerySet(models.QuerySet["UnitTag"]):
     """A unit's tags by whether they were ever its own."""
 
     def standing(self) -> UnitTagQuerySet:
-        """Without those that a swap gave to what it took off, where it turned out to be another unit."""
+        """Without those that a swap gave to what it took off, where it turned out to be another unit, and
+        those that were taken back."""
         links = apps.get_model("equipment", "SwapMovement")._default_manager
         of_tag = links.filter(swap=OuterRef("swap"), role="off", movement__unit=OuterRef("unit"))
         other = of_tag.filter(movement__corrected_by__is_conforming=True)
         other = other.exclude(movement__corrected_by__unit=OuterRef("unit"))
         never = of_tag.filter(movement__annulment__isnull=False)
-        return self.exclude(Q(swap__isnull=False) & (Exists(other) | Exists(never)))
+        mine = self.exclude(Q(swap__isnull=False) & (Exists(other) | Exists(never)))
+        return mine.filter(taken_back=None)
 
 
 class UnitTag(models.Model):
@@ -157,6 +164,18 @@ class UnitTag(models.Model):
 
     class Meta:
         indexes = [models.Index(fields=["unit", "tagged_at"], name="tag_of_unit_by_time")]
+
+
+class TagTakenBack(models.Model):
+    """A unit was condemned by mistake: who decided so, why, by which document. Insert-only."""
+
+    act_id = models.UUIDField(unique=True)
+    tag = models.OneToOneField(UnitTag, on_delete=models.PROTECT, related_name="taken_back")
+    unit = models.ForeignKey("equipment.Unit", on_delete=models.PROTECT, related_name="+")
+    reason = models.CharField(max_length=300)
+    document = models.CharField(max_length=80)
+    taken_back_at = models.DateTimeField()
+    taken_back_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
 
 
 class Filling(models.Model):

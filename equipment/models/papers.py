@@ -165,3 +165,20 @@ class Sighting(models.Model):
     recorded_by = models.ForeignKey(
         "fleet.User", null=True, on_delete=models.PROTECT, related_name="+"
     )
+
+
+class RecordsLost(models.Model):
+    """Records of a unit were lost: what is missing, and the best estimate taken instead. Insert-only."""
+
+    act_id = models.UUIDField(unique=True)
+    unit = models.ForeignKey(
+        "equipment.Unit", on_delete=models.PROTECT, related_name="records_lost"
+    )
+    lost = models.CharField(max_length=300)
+    estimate = models.CharField(max_length=300)
+    document = models.CharField(max_length=80)
+    from_on = models.DateField(null=True, blank=True)
+    until_on = models.DateField(null=True, blank=True)
+    submitted_to = models.CharField(max_length=80, blank=True)
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")

@@ -43,6 +43,10 @@ class RuleSet(models.Model):
         default=True,
         help_text="Warn a person who changes the same kind of unit at two doors in one visit.",
     )
+    needs_dual_release = models.BooleanField(
+        default=False,
+        help_text="Whether a unit that goes on needs a certificate of both authorities' rules.",
+    )
     step_statement = models.CharField(max_length=400)
     inspection_statement = models.CharField(max_length=400)
     reinspection_statement = models.CharField(max_length=400, blank=True)

@@ -60,6 +60,9 @@ class Swap(models.Model):
         default=False, help_text="Done on paper, entered afterwards."
     )
     card_reference = models.CharField(max_length=80, blank=True)
+    card_says = models.JSONField(
+        default=dict, blank=True, help_text="Of a card: who did the work, the times at its steps."
+    )
     opened_at = models.DateTimeField()
     opened_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
     sender_at = models.DateTimeField(null=True, blank=True)

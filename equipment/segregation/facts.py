@@ -23,6 +23,7 @@ from equipment.segregation.ports import LimitsSay, expired_among
 from fleet.words.said import day_words
 
 from .rule import TitleFact, UnitUse, why_foreign
+from .rules_of_aircraft import dual_release_asked
 from .shop_first import latest_tags
 
 
@@ -79,6 +80,8 @@ class _Rows:
         self.orders = self._orders()
         self.reserved = self._reservations()
         self.holds = list(Hold.objects.filter(ended=None, held_at__lte=asked.at).order_by("pk"))
+        self.dual = dual_release_asked(asked.aircraft, asked.on)
+        self.single = self._without_dual() if self.dual else set()
         self.expired = expired_among(roots, asked.on) if asked.with_expired else {}
 
     def use_of(self, root: int) -> UnitUse:
@@ -100,6 +103,7 @@ class _Rows:
             reserved_by=reservation.reserved_by.shown_name if reservation else "",
             issued_to=_issued(reservation),
             has_certificate=bool(self.papers.get(unit_id)),
+            dual_release_for=self.dual if unit_id in self.single else "",
         )
 
     def _positions(self) -> dict[int, list[str]]:
@@ -162,6 +166,15 @@ class _Rows:
         for unit, number, supplier in rows.values_list("unit", "tracking_number", "supplier"):
             found[self.kept[unit]].append((number, supplier))
         return found
+
+    def _without_dual(self) -> set[int]:
+        """Units whose latest certificate is not of both authorities' rules."""
+        rows = Certificate.objects.filter(unit__in=self.kept).order_by("issued_on", "pk")
+        last = {
+            self.kept[unit]: is_dual
+            for unit, is_dual in rows.values_list("unit", "is_dual_release")
+        }
+        return {unit for unit, is_dual in last.items() if not is_dual}
 
     def _titles(self) -> dict[int, TitleFact]:
         rows = Title.objects.filter(unit__in=self.kept, from_on__lte=self.asked.on)

@@ -1,4 +1,4 @@
-"""What segregation asks of the upper app that knows limits."""
+"""What segregation asks of the upper app that knows limits and programmes."""
 
 from __future__ import annotations
 
@@ -27,3 +27,6 @@ expired_among: Port[[Mapping[int, Sequence[int]], date], dict[int, LimitsSay]] =
 not_cleared_of: Port[[Sequence[int], date], set[int]] = Port(
     "which units are not cleared of a limit that has run out"
 )
+#: Asked with an aircraft and a day. The code of the maintenance programme that it follows then; empty
+#: if it follows none.
+programme_followed_by: Port[[int, date], str] = Port("which programme an aircraft follows")

@@ -26,7 +26,8 @@ class UnitUse:
     ``at_shop`` is the shop and the order it is away under, ``in_transit`` between which stations it is, ``unserviceable`` and ``holds`` say why,
     ``expired`` is what upper layers say has run out, ``foreign`` what its title forbids,
     ``reserved_for`` another need and ``reserved_by`` who set it aside, ``issued_to`` whom it was handed to. ``empty_inside`` names positions
-    inside with nothing on record, ``unknown`` what its limits lack: with either it is issued by a
+    inside with nothing on record, ``dual_release_for`` the rules that ask for a certificate of both
+    authorities and have none, ``unknown`` what its limits lack: with either it is issued by a
     decision only.
     """
 
@@ -43,6 +44,7 @@ class UnitUse:
     issued_to: str = ""
     why_not_fit: tuple[str, ...] = ()
     has_certificate: bool = True
+    dual_release_for: str = ""
     empty_inside: tuple[str, ...] = ()
     unknown: tuple[str, ...] = ()
 
@@ -73,6 +75,12 @@ def why_not_use(unit: UnitUse) -> list[Refusal]:
     if not unit.has_certificate:
         words = f"{unit.words} has no release certificate on record: record it first."
         found.append(("no_certificate", words))
+    elif unit.dual_release_for:
+        words = (
+            f"{unit.words} has no certificate released under the rules of both authorities, which "
+            f"{unit.dual_release_for} asks for. Record it, or take another."
+        )
+        found.append(("no_dual_release", words))
     return [Refusal(code, words, "unit") for code, words in found]
 
 

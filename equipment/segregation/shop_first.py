@@ -1,4 +1,4 @@
-"""Units that only the shop can make serviceable again (deployed, discharged), or nobody (condemned as
+"""Units that only the shop can make serviceable again (deployed, discharged), or no later tag (condemned as
 unsalvageable); and units that came straight from a shop."""
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from django.db.models import Q
 
 from equipment.common.wording import PLACE_PARTS, place_words
 from equipment.models import Place, Stay, Unit, UnitTag
+from fleet.words.said import day_words
 
 SHOP_FIRST = Q(why__in=("deployed", "discharged"))
 CONDEMNED = "unsalvageable"
@@ -20,15 +21,29 @@ def is_for_the_shop(tag: UnitTag) -> bool:
     return tag.why in ("deployed", "discharged")
 
 
-def condemned_by(unit_id: int) -> UnitTag | None:
-    """The tag by which a unit, or a record of it, was condemned: it stays so, whoever had it since."""
-    units = Unit.objects.same_as([unit_id])
-    return (
-        UnitTag.objects.standing()
-        .filter(unit__in=units, sort=CONDEMNED)
-        .order_by("tagged_at", "pk")
-        .first()
+def condemnations_of(unit_id: int) -> list[UnitTag]:
+    """The tags by which a unit, or a record of it, was condemned and which nobody took back, the first first."""
+    tags = UnitTag.objects.standing().filter(
+        unit__in=Unit.objects.same_as([unit_id]), sort=CONDEMNED
     )
+    return list(tags.order_by("tagged_at", "pk"))
+
+
+def condemned_by(unit_id: int) -> UnitTag | None:
+    """The tag by which a unit is condemned: it stays so, whoever had it since."""
+    return next(iter(condemnations_of(unit_id)), None)
+
+
+def condemned_words(by: UnitTag) -> str:
+    """``was tagged unsalvageable on 3 Mar 2027 (Girt torn)``."""
+    because = f" ({by.words.rstrip('.')})" if by.words else ""
+    return f"was tagged {by.get_sort_display()} on {day_words(by.tagged_at.date())}{because}"
+
+
+def counting_tag(unit_id: int, at: datetime) -> UnitTag | None:
+    """The tag of a unit, or of a record of it, that counts at an instant; None if it has none."""
+    records = Unit.objects.same_as([unit_id]).values_list("pk", flat=True)
+    return latest_tags(dict.fromkeys(records, unit_id), at).get(unit_id)
 
 
 def not_back_from_shop(kept: Mapping[int, int]) -> dict[int, UnitTag]:
@@ -55,7 +70,7 @@ def not_back_from_shop(kept: Mapping[int, int]) -> dict[int, UnitTag]:
 
 def latest_tags(kept: Mapping[int, int], at: datetime) -> dict[int, UnitTag]:
     """The tag of each unit that counts at an instant: the latest, but for one that only the shop may lift,
-    and for one that condemned it, which nobody lifts.
+    and for one that condemned it, which stays until it is taken back by name.
 
     ``kept`` maps every unit, and every one that was merged into it, to the one it is now. An untagged
     unit is missing.

@@ -47,6 +47,3 @@ record_earned_works: Port[[EarnedWorks], set[str]] = Port(
 life_status_of: Port[[int, datetime], list[dict[str, str]]] = Port(
     "how much of its life a unit has used"
 )
-#: Asked with an aircraft and a day. The code of the maintenance programme that it follows then; empty
-#: if it follows none.
-programme_followed_by: Port[[int, date], str] = Port("which programme an aircraft follows")

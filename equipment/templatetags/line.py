@@ -7,6 +7,7 @@ from typing import Any
 from urllib.parse import urlencode
 
 from django import template
+from django.template import Context
 from django.urls import NoReverseMatch, reverse
 from django.utils import timezone
 
@@ -76,7 +77,11 @@ def swap_standing(aircraft_id: int, today: date) -> dict[str, Any]:
     }
 
 
-@register.inclusion_tag("equipment/swaps/_of_unit.html")
-def swaps_of_unit(unit_ids: list[int]) -> dict[str, Any]:
+@register.inclusion_tag("equipment/swaps/_of_unit.html", takes_context=True)
+def swaps_of_unit(context: Context, unit_ids: list[int]) -> dict[str, Any]:
     """A unit's swaps and tags."""
-    return {"swaps": whereabouts.swaps_of_unit(unit_ids), "tags": whereabouts.tags_of(unit_ids)}
+    return {
+        "swaps": whereabouts.swaps_of_unit(unit_ids),
+        "tags": whereabouts.tags_of(unit_ids),
+        "may_take_back": may(context.get("user"), "take_back_condemnation"),
+    }

@@ -15,6 +15,7 @@ from equipment.models import (
     Identification,
     LifeStatement,
     Movement,
+    RecordsLost,
     Sighting,
     Title,
     UnitCorrection,
@@ -52,6 +53,7 @@ def entries_of(unit_ids: list[int]) -> list[Entry]:
         *_identifications(unit_ids),
         *_merges(unit_ids),
         *_corrections(unit_ids),
+        *_lost(unit_ids),
     ]
     return newest_first(found)
 
@@ -233,6 +235,27 @@ def _corrections(unit_ids: list[int]) -> Iterator[Entry]:
             )
             or "how exactly its date of manufacture is known was corrected",
             details=_details(("", row.reason), ("", row.document)),
+            recorded_at=row.recorded_at,
+            recorded_by=_person(row.recorded_by),
+        )
+
+
+def _lost(unit_ids: list[int]) -> Iterator[Entry]:
+    rows = RecordsLost.objects.filter(unit__in=unit_ids).select_related("recorded_by")
+    for row in rows:
+        on = row.until_on or row.from_on or row.recorded_at.date()
+        days = " to ".join(day_words(each) for each in (row.from_on, row.until_on) if each)
+        yield Entry(
+            on=on,
+            order=0,
+            said=days or day_words(on),
+            sort="records lost",
+            text=f"records lost: {row.lost}",
+            details=_details(
+                ("best estimate:", row.estimate),
+                ("", row.document),
+                ("submitted to", row.submitted_to),
+            ),
             recorded_at=row.recorded_at,
             recorded_by=_person(row.recorded_by),
         )

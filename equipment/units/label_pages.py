@@ -12,10 +12,12 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from equipment.common.pages.desk import unit_or_404
-from equipment.models import Reservation, UnitTag
+from equipment.models import Reservation
+from equipment.segregation.shop_first import counting_tag
 from fleet.house.pages import reader, today
 
-from .labels import Sheet, pdf_of, set_aside_label, unit_label, unit_tag
+from .drawn import Sheet, pdf_of
+from .labels import set_aside_label, unit_label, unit_tag
 
 
 @require_safe
@@ -31,9 +33,8 @@ def label_of_unit(request: HttpRequest, unit_id: int) -> HttpResponse:
 @never_cache
 @reader
 def tag_of_unit(request: HttpRequest, unit_id: int) -> HttpResponse:
-    """The tag that hangs on a unit: its latest one."""
-    tags = UnitTag.objects.filter(unit=unit_or_404(unit_id), tagged_at__lte=timezone.now())
-    tag = tags.order_by("tagged_at", "pk").last()
+    """The tag that hangs on a unit: the one that counts."""
+    tag = counting_tag(unit_or_404(unit_id).pk, timezone.now())
     if tag is None:
         raise Http404("This unit has no tag yet.")
     return _pdf(unit_tag(tag, **_now()), f"tag-{tag.pk}")

@@ -2,43 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date, datetime
-from io import BytesIO
 
-import numpy as np
-import zxingcpp
-from reportlab.lib.colors import black, white
 from reportlab.lib.units import mm
-from reportlab.pdfbase.pdfmetrics import stringWidth
-from reportlab.pdfgen.canvas import Canvas
 
 from equipment.codes.label import write_label
-from equipment.common.paper import FACE, register_face
 from equipment.common.wording import PLACE_PARTS, happened_on_words, movement_words, place_words
-from equipment.models import Certificate, LifeStatement, Movement, Reservation, Unit, UnitTag
+from equipment.models import Certificate, Movement, Reservation, Unit, UnitTag
 from fleet.words.said import count_words, day_words, hours_words
 
+from .drawn import Sheet
+from .lives import lines_of
+from .ports import life_totals_of
 from .printed_state import NOT_FOR_USE, PrintedState, state_of
 
 #: Width and height: a label for a shelf or a box, a tag that hangs on the unit.
 LABEL, TAG = (90 * mm, 50 * mm), (105 * mm, 148 * mm)
-INVENTED = "Invented demonstration data. Not for use."
 CAUTION = "Do not remove this tag from the unit. The operator's approved data governs."
-
-
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """One label or tag: its head, lines as (name, value), what its code says, and its foot."""
-
-    title: str
-    size: tuple[float, float]
-    lines: Sequence[tuple[str, str]]
-    code: str
-    is_demonstration: bool
-    foot: str = ""
-    is_striking: bool = False
 
 
 def code_of(unit: Unit) -> str:
@@ -74,6 +54,7 @@ def unit_label(unit_id: int, *, on: date, at: datetime, is_demonstration: bool) 
         *_identity(unit),
         ("Place", place_words(unit.place)),
         *_standing(state),
+        *_in_service(unit, on),
         ("As of", day_words(on)),
     ]
     return Sheet(
@@ -118,7 +99,7 @@ def unit_tag(tag: UnitTag, *, on: date, at: datetime, is_demonstration: bool) ->
         *(_release(unit) if is_good else [] if is_tagged_good else _failure(tag)),
         *([("Accepted to stock by", state.accepted_by)] if is_good else []),
         *([("Good until", _ends(state))] if is_good else []),
-        ("Times in service", _times(unit, tag)),
+        *_times(unit, tag, on),
         ("Preservation", tag.preservation),
         ("Came from", _came_from(unit)),
         ("As of", day_words(on)),
@@ -165,25 +146,19 @@ def _failure(tag: UnitTag) -> list[tuple[str, str]]:
     ]
 
 
-def _times(unit: Unit, tag: UnitTag) -> str:
-    """The totals on the tag; where it has none, those last stated of the unit, with their day."""
+def _times(unit: Unit, tag: UnitTag, on: date) -> list[tuple[str, str]]:
+    """What the tag itself states; and what our records reckon as of the day of printing."""
     said = []
     if tag.total_minutes is not None:
         said.append(f"{hours_words(tag.total_minutes)} h")
     if tag.total_cycles is not None:
         said.append(f"{count_words(tag.total_cycles)} cycles")
-    if said:
-        return ", ".join(said)
-    rows = LifeStatement.objects.filter(unit=unit, corrected_by=None).select_related("measure")
-    latest = {row.measure.code: row for row in rows.order_by("stated_on", "pk")}
-    return ", ".join(_stated(row) for row in latest.values()) or "not on record"
+    stated = [("Times as tagged", ", ".join(said))] if said else []
+    return [*stated, *_in_service(unit, on)]
 
 
-def _stated(row: LifeStatement) -> str:
-    total = (
-        f"{hours_words(row.total)} h" if row.measure.unit == "minutes" else count_words(row.total)
-    )
-    return f"{row.measure.name} {total} {row.get_since_display()} on {day_words(row.stated_on)}"
+def _in_service(unit: Unit, on: date) -> list[tuple[str, str]]:
+    return lines_of(life_totals_of([unit.pk], on).get(unit.pk))
 
 
 def _came_from(unit: Unit) -> str:
@@ -193,74 +168,3 @@ def _came_from(unit: Unit) -> str:
     )
     last = rows.select_related(*parts).last()
     return f"{movement_words(last)}, {happened_on_words(last)}" if last else ""
-
-
-# --- drawn ------------------------------------------------------------------------------------
-
-
-def pdf_of(sheet: Sheet) -> bytes:
-    """The label or tag as a PDF of its own size. What is too long for its line is broken, then cut."""
-    register_face()
-    width, height = sheet.size
-    canvas = Canvas(BytesIO(), pagesize=sheet.size, pageCompression=1, invariant=1)
-    canvas.setTitle(sheet.title)
-    canvas.setAuthor("Greenband")
-    side = min(24 * mm, width * 0.27)
-    bar = 9 * mm
-    if sheet.is_striking:
-        canvas.setFillColor(black)
-        canvas.rect(0, height - bar, width, bar, stroke=0, fill=1)
-        canvas.setFillColor(white)
-    canvas.setFont(FACE, 15)
-    canvas.drawString(4 * mm, height - bar + 2.6 * mm, sheet.title)
-    canvas.setFillColor(black)
-    draw_code(canvas, sheet.code, width - side - 3 * mm, height - bar - side - 2 * mm, side)
-    _draw_lines(canvas, sheet, side, bar)
-    canvas.setFont(FACE, 6)
-    canvas.drawString(4 * mm, 2.2 * mm, INVENTED if sheet.is_demonstration else sheet.foot)
-    if sheet.is_demonstration and sheet.foot:
-        canvas.drawString(4 * mm, 5.2 * mm, sheet.foot)
-    canvas.showPage()
-    made: bytes = canvas.getpdfdata()
-    return made
-
-
-def _draw_lines(canvas: Canvas, sheet: Sheet, side: float, bar: float) -> None:
-    width, height = sheet.size
-    x, y, least = 4 * mm, height - bar - 4 * mm, 8 * mm
-    for name, value in sheet.lines:
-        if not value or y < least:
-            continue
-        beside_code = y > height - bar - side - 4 * mm
-        room = width - 8 * mm - (side + 3 * mm if beside_code else 0)
-        for line in _broken(f"{name}: {value}", room):
-            if y >= least:
-                canvas.setFont(FACE, 7.5)
-                canvas.drawString(x, y, line)
-                y -= 3.5 * mm
-
-
-def _broken(text: str, room: float) -> list[str]:
-    """The text in lines that fit; a word longer than a line stands on its own."""
-    lines: list[str] = []
-    for word in text.replace("\u202f", "\u00a0").split(" "):
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and stringWidth(longer, FACE, 7.5) <= room:
-            lines[-1] = longer
-        else:
-            lines.append(word)
-    return lines
-
-
-def draw_code(canvas: Canvas, text: str, x: float, y: float, side: float) -> None:
-    """A Data Matrix of this text, as squares: sharp at any size."""
-    code = zxingcpp.create_barcode(text, zxingcpp.BarcodeFormat.DataMatrix)
-    picture = np.asarray(code.to_image(scale=1, add_quiet_zones=False))
-    rows, columns = picture.shape[:2]
-    square = side / max(rows, columns)
-    path = canvas.beginPath()
-    for row in range(rows):
-        for column in range(columns):
-            if picture[row, column] == 0:
-                path.rect(x + column * square, y + (rows - 1 - row) * square, square, square)
-    canvas.drawPath(path, stroke=0, fill=1)

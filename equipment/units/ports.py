@@ -1,7 +1,8 @@
-"""What a unit's paper asks of the upper app that knows limits."""
+"""What a unit's page and paper ask of the upper app that knows limits and totals."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -18,3 +19,33 @@ class Ending:
 
 #: Asked with a unit and a day; None where nothing of it or in it has a date.
 ends_first: Port[[int, date], Ending | None] = Port("what ends first of a unit and all inside it")
+
+
+@dataclass(frozen=True, slots=True)
+class Overhauled:
+    """Hours (in minutes) and cycles since the last overhaul; None where it cannot be known, for lack of
+    ``lacks``. ``on`` is its day, ``words`` the work or paper that says so; a statement alone has no day."""
+
+    on: date | None
+    words: str
+    minutes: int | None
+    cycles: int | None
+    lacks: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LifeTotals:
+    """A unit's hours (in minutes) and cycles since new at the end of a day; None where they cannot be known,
+    for lack of ``lacks``. ``overhaul``: None of what was never overhauled by our records."""
+
+    on: date
+    minutes: int | None
+    cycles: int | None
+    lacks: str = ""
+    overhaul: Overhauled | None = None
+
+
+#: Asked with units and a day: the totals of each unit on record, by its key.
+life_totals_of: Port[[Sequence[int], date], dict[int, LifeTotals]] = Port(
+    "how long units have been in service, since new and since overhaul"
+)

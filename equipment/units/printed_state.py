@@ -7,7 +7,7 @@ from datetime import date, datetime
 
 from equipment.models import IncomingInspection, Unit, UnitTag
 from equipment.segregation.facts import Asked, uses_of
-from equipment.segregation.rule import why_not_use
+from equipment.segregation.rule import asks_decision, why_not_use
 
 from .ports import Ending, ends_first
 
@@ -21,6 +21,8 @@ WORDS = {
     "unit_on_hold": "Held",
     "unit_of_another_owner": "Restricted",
     "no_certificate": "No certificate",
+    "unit_incomplete": "Not complete",
+    "limit_unknown": "Limit unknown",
 }
 #: A unit that is set aside may be used: by whom it was set aside for.
 NO_MATTER = frozenset({"reserved_elsewhere", "part_does_not_fit"})
@@ -44,7 +46,10 @@ class PrintedState:
 def state_of(unit: Unit, *, on: date, at: datetime) -> PrintedState:
     """The state of one unit, with all that is inside it, on a day."""
     use = uses_of([unit.pk], Asked(on, at))[unit.pk]
-    against = [each for each in why_not_use(use) if each.code not in NO_MATTER]
+    # What is issued by a named decision only is not serviceable as it lies there.
+    against = [
+        each for each in (*why_not_use(use), *asks_decision(use)) if each.code not in NO_MATTER
+    ]
     word = WORDS.get(against[0].code, NOT_FOR_USE) if against else "Serviceable"
     return PrintedState(
         may_be_used=not against,

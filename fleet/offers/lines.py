@@ -9,6 +9,7 @@ from typing import Any
 
 from fleet.acts import fields
 from fleet.acts.act import Act
+from fleet.house.refusals import Refusal, Refused
 from fleet.intake import columns
 from fleet.intake.registry import Column, SheetKind
 from fleet.loading.acts.lines import SheetLine, enter_lines
@@ -19,9 +20,15 @@ Offered = Mapping[str, Callable[[], Sequence[str]]]
 Chosen = Mapping[str, Callable[[], Sequence[tuple[str, str]]]]
 
 
-def line_act(kind: SheetKind, name: str, offered: Offered, chosen: Chosen | None = None) -> Act:
+def line_act(
+    kind: SheetKind,
+    name: str,
+    offered: Offered,
+    chosen: Chosen | None = None,
+    judge: Callable[[Any], Sequence[Refusal]] | None = None,
+) -> Act:
     """The act of entering one line of this kind. ``offered`` gives what is usual in a field, ``chosen``
-    what there is to choose from.
+    what there is to choose from, ``judge`` what else is asked of who enters one, and not of a history that is loaded.
 
     A line of the same key as one on record changes what its sheet may change, and is refused where it
     says otherwise of the rest, as a load would be.
@@ -29,6 +36,8 @@ def line_act(kind: SheetKind, name: str, offered: Offered, chosen: Chosen | None
     said = said_of(kind.columns, name, offered, chosen)
 
     def enter(*, by: User, line: Any, at: dt.datetime, today: dt.date) -> str:
+        if judge is not None and (wrong := judge(line)):
+            raise Refused.all_of(list(wrong))
         cells = {each.field: getattr(line, each.field) for each in kind.columns}
         [outcome] = enter_lines(by=by, lines=[SheetLine(kind, cells)], at=at, today=today)
         return outcome

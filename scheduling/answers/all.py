@@ -17,13 +17,13 @@ from equipment.findings.walk import ports
 from equipment.judging.release.obstacles import Obstacle
 from equipment.ledger.nesting import inside_now
 from equipment.models import Swap
-from equipment.segregation.ports import expired_among, not_cleared_of
+from equipment.segregation.ports import expired_among, not_cleared_of, programme_followed_by
 from equipment.stores import ports as of_stores
 from equipment.stores.ports import CertifiedWork, KnownWork, ToSetAside
 from equipment.swaps import ports as of_swaps
 from equipment.swaps.reads.in_hand import calls_in_hand, swaps_in_hand
 from equipment.swaps.reads.rows import day_of
-from equipment.units.ports import ends_first
+from equipment.units.ports import ends_first, life_totals_of
 from fleet.aircraft.ports import groundings_of
 from fleet.house.pages import zone
 from fleet.house.refusals import Refused
@@ -37,7 +37,7 @@ from scheduling.drafts.reads import open_names
 from scheduling.models import DueItem, ProgrammeOfAircraft, Work, WorkDone
 from scheduling.programme.acts.works import NewWork, record_certified, record_works
 
-from . import grounding, own_sheets, stores, swaps
+from . import grounding, lives, own_sheets, stores, swaps
 
 
 def provide_all() -> None:
@@ -45,12 +45,13 @@ def provide_all() -> None:
     of_swaps.release_obstacles.provide(what_is_due_stands_in_the_way)
     of_swaps.record_earned_works.provide(works_are_earned)
     of_swaps.life_status_of.provide(life_is_told)
-    of_swaps.programme_followed_by.provide(programme_code)
+    programme_followed_by.provide(programme_code)
     bottle_limits_of.provide(swaps.bottle_limits)
     record_requalified_works.provide(cylinder_is_tested)
     expired_among.provide(stores.run_out)
     not_cleared_of.provide(stores.may_have_run_out)
     ends_first.provide(stores.ends_first_of)
+    life_totals_of.provide(lives.lives_of)
     of_stores.record_certified_works.provide(works_are_recorded)
     of_stores.limit_starts.provide(stores.starts_of)
     of_stores.nested_scope.provide(stores.scope_of)
@@ -71,10 +72,12 @@ def provide_all() -> None:
 def what_is_due_stands_in_the_way(
     swap: Swap, unit_on_id: int | None, earned: Sequence[str], at: datetime
 ) -> list[Obstacle]:
-    """The unit that went on, and all inside it, may not be past a limit or without a basis."""
+    """The unit that went on, and all inside it, may not be past a limit or without a basis. Where none
+    did, what is repeated while the position is open may not be overdue."""
+    on = day_of(swap, at)
     if unit_on_id is None:
-        return []
-    return swaps.why_due(unit_on_id, day_of(swap, at), earned)
+        return grounding.why_not_repeated(swap.place_id, on)
+    return swaps.why_due(unit_on_id, on, earned)
 
 
 def cylinder_is_tested(test: Requalified) -> set[str]:

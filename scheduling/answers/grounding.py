@@ -9,7 +9,8 @@ from equipment.common.wording import unit_words
 from equipment.complement.reads import complements_of
 from equipment.grounding.rule import Groundings, of_equipment
 from equipment.judging.deferral import every_words
-from equipment.models import Unit
+from equipment.judging.release.obstacles import Obstacle
+from equipment.models import OpenItem, Unit
 from fleet.aircraft.planned import left_by
 from fleet.aircraft.ports import Grounding
 from fleet.models import AircraftPosition
@@ -44,6 +45,19 @@ def what_grounds(aircraft_ids: Sequence[int] | None, on: date) -> Groundings:
             found.setdefault(end.item.aircraft_id, []).append(_not_repeated(end))
     gone = left_by(on) if found else frozenset()
     return {aircraft: why for aircraft, why in found.items() if aircraft not in gone}
+
+
+def why_not_repeated(place_id: int, on: date) -> list[Obstacle]:
+    """The actions that are repeated while an item of a place is open and are overdue on a day."""
+    repeated = OpenItem.objects.open_on(on).filter(place=place_id).exclude(repeat_actions="")
+    if not (keys := set(repeated.values_list("pk", flat=True))):
+        return []
+    return [
+        Obstacle(overdue.code, overdue.sentence)
+        for end in open_ends(on)
+        if end.item.pk in keys and end.is_repeat and end.is_past
+        for overdue in [_not_repeated(end)]
+    ]
 
 
 def _of_complements(aircraft_ids: Sequence[int] | None, on: date) -> Groundings:

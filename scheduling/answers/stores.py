@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
-
-from django.db.models.functions import Coalesce
 
 from equipment.common.wording import unit_words
 from equipment.ledger.nesting import inside_now
@@ -17,14 +15,17 @@ from equipment.units.ports import Ending
 from fleet.words.said import day_words
 from scheduling.answers.acts.rehearse import due_if_done
 from scheduling.due.due_list import stored_day
+from scheduling.due.failed import failed_tests
 from scheduling.due.lists.doubtful import doubtful_units
 from scheduling.due.lists.explained import explained_units
+from scheduling.due.of_units import reckoned
+from scheduling.due.uncovered import uncovered
 from scheduling.engine.basis.bands import Band
 from scheduling.engine.telling.flags import Flag, missing_words
 from scheduling.facts.items import UNIT, Item, subject_of
-from scheduling.models import Limit, WorkDone
+from scheduling.models import Limit
 
-from .swaps import SPENT, reckoned, subjects_of_works
+from .swaps import SPENT, subjects_of_works
 
 #: Up to so many units are reckoned whatever the stored list says of them.
 FEW = 40
@@ -44,6 +45,9 @@ def run_out(inside: Mapping[int, Sequence[int]], on: date) -> dict[int, LimitsSa
     for unit, limits in _said(items).items():
         before = said.get(unit, LimitsSay())
         said[unit] = LimitsSay((*before.expired, *limits.expired), limits.unknown)
+    for unit, words in uncovered(holders, on).items():
+        before = said.get(unit, LimitsSay())
+        said[unit] = LimitsSay(before.expired, (*before.unknown, words))
     found: dict[int, LimitsSay] = {}
     for unit, limits in said.items():
         for root in holders[unit]:
@@ -77,33 +81,6 @@ def _said(items: Sequence[Item]) -> dict[int, LimitsSay]:
         unit: LimitsSay(tuple(expired[unit]), tuple(unknown[unit]))
         for unit in sorted({*expired, *unknown})
     }
-
-
-def failed_tests(units: Iterable[int], on: date) -> dict[int, list[str]]:
-    """Sentences of the works of units that failed and were not done since, by unit: they hold it.
-
-    Few works fail: these are asked for, and then whose they are, however many units are meant.
-    """
-    wanted = set(units)
-    rows = WorkDone.objects.filter(done_on__lte=on, is_annulment=False, corrected_by=None)
-    as_kept = Coalesce("unit__merged_into", "unit")
-    failed = rows.filter(result="failed", unit__isnull=False).annotate(kept=as_kept)
-    pairs = {pair for pair in failed.values_list("kept", "work").distinct() if pair[0] in wanted}
-    if not pairs:
-        return {}
-    same = Unit.objects.same_as({unit for unit, _ in pairs})
-    kept = {unit.pk: unit.merged_into_id or unit.pk for unit in same.only("merged_into")}
-    rows = rows.filter(unit__in=kept, work__in={work for _, work in pairs})
-    last = {
-        (kept[row.unit_id or 0], row.work_id): row
-        for row in rows.select_related("work", "unit__part_number").order_by("done_on", "pk")
-    }
-    found: dict[int, list[str]] = defaultdict(list)
-    for (unit, _), row in last.items():
-        if row.result == "failed" and row.unit is not None:
-            day = day_words(row.done_on)
-            found[unit].append(f"{unit_words(row.unit)}: its {row.work.name} of {day} failed.")
-    return found
 
 
 def _to_reckon(units: list[int], on: date) -> list[int]:

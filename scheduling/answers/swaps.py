@@ -14,8 +14,11 @@ from equipment.ledger.nesting import inside_now
 from equipment.models import Unit
 from fleet.models import Measure
 from fleet.words.said import count_words, day_words, hours_words
+from scheduling.due.failed import failed_tests
 from scheduling.due.lists.rows import DueRow
 from scheduling.due.lists.words import rows_of
+from scheduling.due.of_units import reckoned
+from scheduling.due.uncovered import uncovered
 from scheduling.engine.basis.bands import Band
 from scheduling.engine.basis.columns import UNKNOWN
 from scheduling.engine.basis.limits import CALENDAR, RunsOut
@@ -30,14 +33,9 @@ from scheduling.models import Limit, Work
 SPENT = Flag.MAY_NOT_INSTALL | Flag.MAY_NOT_FLY
 
 
-def reckoned(unit_ids: list[int], on: date) -> list[Item]:
-    """The due items of these units as of a day, by the engine, from the facts as they stand now."""
-    table = table_of(batch_of_units(units_listed(unit_ids), on))
-    return items_of(table, range(len(table["id"])))
-
-
 def why_due(unit_id: int, on: date, earned: Collection[str] = ()) -> list[Obstacle]:
-    """Why a unit may not be released where it is on a day: past a limit, or without a basis.
+    """Why a unit may not be released where it is on a day: past a limit, without a basis, or failed in a
+    test.
 
     A limit whose work is among the ``earned`` ones is made right by the release itself.
     """
@@ -47,10 +45,17 @@ def why_due(unit_id: int, on: date, earned: Collection[str] = ()) -> list[Obstac
     named = Unit.objects.select_related("part_number").in_bulk(
         {item.unit_id for item in items if item.unit_id is not None}
     )
-    return [
+    found = [
         _obstacle(item, limits[item.limit_id], named[item.unit_id])
         for item in items
         if item.unit_id is not None and limits[item.limit_id].work.code not in earned
+    ]
+    failed = [words for each in failed_tests(units, on, earned).values() for words in each]
+    bare = uncovered(units, on).values()
+    return [
+        *found,
+        *(Obstacle("unit_expired", words) for words in failed),
+        *(Obstacle("unit_without_basis", words) for words in bare),
     ]
 
 
@@ -175,7 +180,8 @@ def _told(used: str, left: str, unit: str) -> dict[str, str]:
 def bottle_limits(unit_id: int, on: date) -> BottleLimits:
     """The earliest day and count of the limits that forbid a filling, or end the bottle's life.
 
-    A test without a date is required and not known: then nothing may be filled.
+    A test without a date is required and not known: then nothing may be filled. So is one that a
+    cylinder's specification asks for and no limit covers.
     """
     batch = batch_of_units(units_listed([unit_id]), on)
     table = table_of(batch)
@@ -189,9 +195,10 @@ def bottle_limits(unit_id: int, on: date) -> BottleLimits:
     left = [fillings[key] for key in ends_life if key in fillings]
     return BottleLimits(
         requalify_by=None if None in tests else min((day for day in tests if day), default=None),
-        is_test_required=bool(tests),
+        is_test_required=bool(tests) or bool(uncovered([unit_id], on)),
         life_ends_on=min((day for day in lives if day), default=None),
         fillings_left=min(left, default=None),
+        failed=tuple(failed_tests([unit_id], on).get(unit_id, ())),
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 
@@ -11,17 +11,19 @@ from django.db.models.functions import Trim, Upper
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from equipment.models import Unit
 from fleet.drawing.states import state_of
+from fleet.words.said import count_words, day_words, hours_words
 from scheduling.due.exports import Cell
 from scheduling.due.lists.rows import BANDS
 from scheduling.facts.applies import population_rows, within
 from scheduling.facts.rules import Rule, every_revision
-from scheduling.models import Disposition, DueItem, Limit
+from scheduling.models import Disposition, DueItem, Limit, WorkDone
 from scheduling.programme.sentences import spans_words
 
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """One unit under a directive: what was decided of it, and when it is due."""
+    """One unit under a directive: what was decided of it, how it was complied with last, and when it is
+    due again: by day, and at which total (91.417(a)(2)(v), 121.380(a)(2)(vi))."""
 
     unit: Unit
     words: str
@@ -29,6 +31,8 @@ class Case:
     disposition: Disposition | None
     band: str
     due_on: date | None
+    due_at: str = ""
+    method: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,13 +63,11 @@ def compliance_of(limit: Limit, rule: Rule) -> Compliance:
         .select_related("recorded_by")
         .order_by("on", "pk")
     }
-    due = {
-        unit: (band, on)
-        for unit, band, on in DueItem.objects.filter(limit=limit, unit__in=keys).values_list(
-            "unit_id", "band", "due_on"
-        )
-    }
-    cases = tuple(_case(unit, latest.get(unit.pk), due.get(unit.pk)) for unit in found)
+    due = {row.unit_id: row for row in DueItem.objects.filter(limit=limit, unit__in=keys)}
+    done = _last_works(limit, keys)
+    cases = tuple(
+        _case(unit, latest.get(unit.pk), due.get(unit.pk), done.get(unit.pk, "")) for unit in found
+    )
     serials = [unit.serial_number for unit in found]
     unknown = unknown_serials([rule]).get(rule.id, ())
     ranges = tuple(
@@ -76,11 +78,40 @@ def compliance_of(limit: Limit, rule: Rule) -> Compliance:
     return Compliance(limit, spans_words(rule.serials), cases, unknown, ranges)
 
 
-def _case(unit: Unit, disposition: Disposition | None, due: tuple[int, date | None] | None) -> Case:
-    band = BANDS[due[0]][0] if due and due[0] < len(BANDS) else ""
+def _case(unit: Unit, disposition: Disposition | None, due: DueItem | None, method: str) -> Case:
+    band = BANDS[due.band][0] if due and due.band < len(BANDS) else ""
     return Case(
-        unit, unit_words(unit), place_words(unit.place), disposition, band, due[1] if due else None
+        unit,
+        unit_words(unit),
+        place_words(unit.place),
+        disposition,
+        band,
+        due.due_on if due else None,
+        _totals(due),
+        method,
     )
+
+
+def _totals(due: DueItem | None) -> str:
+    """``at 5 200:00 h, 900 cycles``: the totals of the next action, as far as the limit counts them."""
+    if due is None:
+        return ""
+    said = [f"{hours_words(due.due_at_minutes)} h"] if due.due_at_minutes is not None else []
+    said += [f"{count_words(due.due_at_cycles)} cycles"] if due.due_at_cycles is not None else []
+    return f"at {', '.join(said)}" if said else ""
+
+
+def _last_works(limit: Limit, units: Collection[int]) -> dict[int, str]:
+    """How the directive was complied with last, of each unit: the work, its method, day and document."""
+    rows = WorkDone.objects.filter(
+        unit__in=units, work=limit.work_id, result="passed", is_annulment=False, corrected_by=None
+    )
+    found = {}
+    for row in rows.select_related("work").order_by("done_on", "pk"):
+        method = row.method.replace("_", " ")
+        parts = (row.work.name, method, day_words(row.done_on), row.document or row.certificate)
+        found[row.unit_id or 0] = ", ".join(part for part in parts if part)
+    return found
 
 
 def unknown_serials(rules: Iterable[Rule]) -> dict[int, tuple[str, ...]]:
@@ -125,6 +156,8 @@ COLUMNS = (
     "Reason",
     "State",
     "Due on",
+    "Due at",
+    "Method",
 )
 
 
@@ -142,9 +175,11 @@ def cells_of(shown: Compliance) -> Iterator[list[Cell]]:
             said.reason if said else "",
             state_of(case.band).word if case.band else "",
             case.due_on,
+            case.due_at,
+            case.method,
         ]
     for serial in shown.unknown:
-        yield ["", serial, "", "no unit on record", None, "", "", "", None]
+        yield ["", serial, "", "no unit on record", None, "", "", "", None, "", ""]
     for one in shown.ranges:
         serials, _, count = one.partition(": ")
-        yield ["", serials, "", count, None, "", "", "", None]
+        yield ["", serials, "", count, None, "", "", "", None, "", ""]

@@ -16,6 +16,7 @@ from equipment.models import Unit
 from equipment.units.acts.corrected import CORRECT_UNIT
 from equipment.units.sheets.papers import STATEMENTS
 from fleet.house.pages import today
+from fleet.house.refusals import Refusal
 from fleet.intake.registry import SheetKind
 from fleet.models import Measure
 from fleet.offers.lines import line_act
@@ -23,6 +24,7 @@ from fleet.offers.offer import Offer
 from fleet.offers.page import About, Done, Page
 from scheduling.models import DueItem, Limit, Programme, Work
 from scheduling.programme.acts.dispositions import DISPOSITION_DIRECTIVE
+from scheduling.programme.acts.works import why_unshown
 from scheduling.programme.sheets.allowances import EXTENSIONS
 from scheduling.programme.sheets.works import WORKS_DONE
 
@@ -44,6 +46,14 @@ class OnUnit:
     heading: str
     lead: str
     button: str
+    judge: Callable[[Any], Sequence[Refusal]] | None = None
+
+
+def _shown(line: Any) -> Sequence[Refusal]:
+    """A work is shown by whoever did it, and by its paper; its withdrawal is not entered here."""
+    return why_unshown(
+        *(str(getattr(line, name) or "") for name in ("who", "document", "certificate"))
+    )
 
 
 SORTS = (
@@ -54,6 +64,7 @@ SORTS = (
         "Record a work done",
         "What restarts its clocks: by whom, on which day, by which certificate.",
         "Save the work",
+        _shown,
     ),
     OnUnit(
         STATEMENTS,
@@ -146,7 +157,7 @@ def _offer(sort: OnUnit) -> Offer:
         stands_on="unit",
         foresee=moved_of_unit,
     )
-    return Offer(line_act(sort.kind, f"enter_{sort.name}", {}, CHOSEN), None, page)
+    return Offer(line_act(sort.kind, f"enter_{sort.name}", {}, CHOSEN, sort.judge), None, page)
 
 
 # --- dispositions -----------------------------------------------------------------------------

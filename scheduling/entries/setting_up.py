@@ -8,6 +8,7 @@ from django.db.models import Exists, Model, OuterRef, QuerySet
 from django.urls import NoReverseMatch, reverse
 
 from equipment.models import Fit, Maker, PartNumber, Unit
+from fleet.house.pages import today
 from fleet.models import (
     Aircraft,
     AircraftType,
@@ -20,6 +21,7 @@ from fleet.models import (
     UtilisationReading,
 )
 from fleet.words.said import count_words
+from scheduling.due.uncovered import uncovered_in_all
 from scheduling.facts.rules import every_revision
 from scheduling.models import Clock, Limit, Programme, ProgrammeOfAircraft, Work
 
@@ -169,6 +171,7 @@ def _limits() -> Step:
             (bool(codes), f"Without any clock, so never due: {codes}."),
             (bool(named), f"Follow no programme, so nothing falls due on them: {named}."),
             (bool(unlisted), unlisted),
+            (bool(cylinders := _uncovered()), cylinders),
         ),
     )
 
@@ -180,6 +183,15 @@ def _without_a_unit() -> str:
         return ""
     are = "number of directives is" if count == 1 else "numbers of directives are"
     return f"{count_words(count)} listed serial {are} of no unit on record: see Limits."
+
+
+def _uncovered() -> str:
+    """The cylinders whose specification asks for a test that no limit has."""
+    found = list(uncovered_in_all(today()).values())
+    if not found:
+        return ""
+    more = f" And {count_words(len(found) - 3)} more." if len(found) > 3 else ""
+    return f"{' '.join(found[:3])}{more}"
 
 
 def _units() -> Step:

@@ -10,6 +10,7 @@ from typing import Any
 from django import template
 from django.urls import reverse
 
+from equipment.ledger.nesting import inside_now
 from equipment.ledger.on_aircraft import FittedRow, Held
 from equipment.units.histories import Entry, newest_first
 from fleet.aircraft.reads import PositionRow, coming_checks
@@ -23,6 +24,7 @@ from scheduling.due import due_list
 from scheduling.due.lists.filters import DueFilters
 from scheduling.due.lists.rows import BANDS, DueRow
 from scheduling.due.pages import reads, shown
+from scheduling.due.uncovered import uncovered
 from scheduling.offers import OFFERS
 from scheduling.programme.reads import work_entries
 
@@ -212,6 +214,7 @@ def unit_limits(unit: Any, day: date) -> dict[str, Any]:
         "day": day,
         "as_of": day,
         "taken_off": due_list.taken_off(unit.pk, rows, day),
+        "uncovered": list(uncovered(inside_now([unit.pk])[unit.pk], day).values()),
     }
 
 

@@ -189,6 +189,11 @@ def scrapped(stage: Stage) -> None:
     build.moved(stage.spare, "scrapped", build.SCRAPPED, "2027-05-05")
 
 
+def under_both_authorities(stage: Stage) -> None:
+    """The house's rules ask for a dual release, and the certificate of the spare is of one authority."""
+    swaps.a_rule_set(needs_dual_release=True)
+
+
 def nothing(stage: Stage) -> None:
     """It is so already."""
 
@@ -222,6 +227,7 @@ STATES: dict[str, tuple[Callable[[Stage], None], Codes]] = {
         {"reserve": "reserved_elsewhere", "fit": "reserved_elsewhere"},
     ),
     "without a certificate": (nothing, always("no_certificate")),
+    "without a dual release": (under_both_authorities, always("no_dual_release")),
     "at the shop": (at_the_shop, always("unit_at_shop")),
     "at a shop without an order": (
         sent_without_an_order,

@@ -33,7 +33,7 @@ from equipment.models import (
     Unit,
 )
 from equipment.segregation.facts import Asked, uses_of
-from equipment.segregation.ports import expired_among, not_cleared_of
+from equipment.segregation.ports import expired_among, not_cleared_of, programme_followed_by
 from equipment.stores.ports import (
     known_works,
     limit_starts,
@@ -45,13 +45,12 @@ from equipment.stores.reads.clerk_day import proposed_for, to_hand_out, waiting_
 from equipment.stores.reads.shop_loop import at_shops, scope_of_order
 from equipment.swaps.ports import (
     life_status_of,
-    programme_followed_by,
     record_earned_works,
     release_obstacles,
 )
 from equipment.swaps.reads.state import state_of
 from equipment.units.labels import unit_label
-from equipment.units.ports import ends_first
+from equipment.units.ports import ends_first, life_totals_of
 from fleet.aircraft.doors import with_groundings
 from fleet.aircraft.ports import groundings_of
 from fleet.house.desks import ROLES
@@ -229,6 +228,11 @@ def aircraft_on_the_page():
     signed_in(build.a_person("controller")).get(reverse("fleet:aircraft_list"))
 
 
+def unit_on_its_page():
+    reader = signed_in(build.a_person("controller"))
+    reader.get(reverse("equipment:unit", args=[a_stocked_unit().pk]))
+
+
 def aircraft_by_api():
     with_groundings([build.an_aircraft()])
 
@@ -287,6 +291,7 @@ READS = [
     (open_drafts_for, the_page_of_a_check),
     (keep_in_draft, lambda: the_page_of_a_check(keep="1", draft="March")),
     (ends_first, lambda: unit_label(a_stocked_unit().pk, on=TODAY, at=AT, is_demonstration=True)),
+    (life_totals_of, unit_on_its_page),
     (equipment_on_record, lambda: own_spreadsheet().tables()),
     (reckoned_beside, lambda: own_spreadsheet().beside()),
 ]

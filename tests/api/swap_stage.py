@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from typing import Any
+from uuid import uuid4
 
 from django.utils import timezone
 from rest_framework.test import APIClient
 
-from equipment.models import InspectorCall, Swap
+from equipment.models import InspectorCall, Swap, Unit, UnitTag
 from fleet.models import Notice, User
 from fleet.people.acts.notices import tell
 from tests import builders as build
@@ -18,7 +19,7 @@ from .allocation_stage import is_of_a_pairing, staged_pairing
 from .plan_stage import is_of_the_plan, staged_plan
 from .stores_stage import stage_of_stores
 from .swaps_world import SWAPS, ByApi, body_of_swap, credentials
-from .world import a_world, about, ids_of
+from .world import World, a_world, about, ids_of
 
 LINE = ("technician", "inspector", "certifying")
 About = Callable[..., Any]  # (body) or (body, role)
@@ -79,6 +80,27 @@ def a_notice(role: str) -> Notice:
     person = User.objects.filter(username=f"program-{role}").first() or User.objects.first()
     assert person is not None
     return tell(to=person, words="It is no longer set aside.", link="/stores/", at=timezone.now())
+
+
+def _world_for(address: str) -> World:
+    """The world; its slide condemned, where the door takes that back."""
+    world = a_world()
+    if address.endswith("/condemnations-taken-back"):
+        condemned(world.slide)
+    return world
+
+
+def condemned(unit: Unit) -> UnitTag:
+    """By somebody else than whoever takes it back."""
+    return UnitTag.objects.create(
+        act_id=uuid4(),
+        unit=unit,
+        sort="unsalvageable",
+        words="Fabric porous.",
+        tagged_at=timezone.now(),
+        recorded_at=timezone.now(),
+        recorded_by=User.objects.get(username="c.marsh"),
+    )
 
 
 def a_person_to_manage(address: str) -> User:
@@ -157,7 +179,7 @@ def stage_of(client: APIClient, address: str, role: str) -> tuple[dict[str, Any]
         planned = staged_plan()
         return {}, lambda body, who=role: planned(body)
     if not is_of_a_swap(address):
-        world = a_world()
+        world = _world_for(address)
         return ids_of(world), lambda body, who=role: about(world, body)
     job, ids = staged(client, address, role)
     return ids, lambda body, who=role: about_swap(job, body, who)

@@ -57,7 +57,13 @@ def test_the_same_act_from_several_at_once_is_done_once(kind):
         ),
         "work": (
             "/api/v1/works-done",
-            {"work": "overhaul", "unit": world.slide.pk, "done_on": "2024-02-26"},
+            {
+                "work": "overhaul",
+                "unit": world.slide.pk,
+                "done_on": "2024-02-26",
+                "who": "Harbour Slides",
+                "document": "WO 7",
+            },
             WorkDone,
         ),
         "sighting": (

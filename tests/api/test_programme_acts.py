@@ -26,6 +26,8 @@ def work_on(world, **changes):
         "work": "overhaul",
         "unit": world.slide.pk,
         "done_on": "2024-02-26",
+        "who": "Harbour Slides",
+        "document": "WO 7",
         **changes,
     }
 

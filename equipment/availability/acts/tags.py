@@ -15,7 +15,7 @@ from equipment.common.wording import unit_words
 from equipment.keeping.derive import tell_condition
 from equipment.keeping.freeing import free_failed
 from equipment.models import Unit, UnitTag
-from equipment.segregation.shop_first import condemned_by
+from equipment.segregation.shop_first import condemned_by, condemned_words, not_back_from_shop
 from fleet.acts.act import Act
 from fleet.acts.answers import shown
 from fleet.acts.fields import moment, within
@@ -24,12 +24,8 @@ from fleet.house.desks import ask
 from fleet.house.moments import refuse_future
 from fleet.house.refusals import Refusal, Refused
 from fleet.models import User
-from fleet.words.said import day_words
 
 from .units import lock_unit
-
-#: A tag of these reasons holds until the shop has had the unit: nobody else may undo it.
-FOR_THE_SHOP = frozenset({"deployed", "discharged"})
 
 
 @transaction.atomic
@@ -80,9 +76,8 @@ def _refuse_serviceable(unit: Unit, tag: TagFact) -> None:
         return
     by, words = condemned_by(unit.pk), unit_words(unit)
     if by is not None:
-        raise Refused(
-            "unit_condemned", f"{words} {condemned_words(by)}: it stays condemned.", "tag"
-        )
+        sentence = f"{words} {condemned_words(by)}: it stays condemned, unless that is taken back as a mistake."
+        raise Refused("unit_condemned", sentence, "tag")
     if tag.why != "shop":
         _refuse_before_the_shop(unit.pk, words)
 
@@ -95,16 +90,12 @@ def ask_of_condemned(unit: Unit, *, is_confirmed: bool) -> None:
         ask_first([Refusal("unit_condemned", words, "unit")])
 
 
-def condemned_words(by: UnitTag) -> str:
-    """``was tagged unsalvageable on 3 Mar 2027 (Girt torn)``."""
-    because = f" ({by.words.rstrip('.')})" if by.words else ""
-    return f"was tagged {by.get_sort_display()} on {day_words(by.tagged_at.date())}{because}"
-
-
 def _refuse_before_the_shop(unit_id: int, words: str) -> None:
-    last = UnitTag.objects.filter(unit=unit_id).order_by("-tagged_at", "-pk").first()
-    if last is not None and last.sort != "serviceable" and last.why in FOR_THE_SHOP:
-        sentence = f"{words} was {last.get_why_display()}: it is serviceable again when the shop has released it."
+    """Whatever it was tagged since: what was deployed or discharged waits for the shop."""
+    records = Unit.objects.same_as([unit_id]).values_list("pk", flat=True)
+    tag = not_back_from_shop(dict.fromkeys(records, unit_id)).get(unit_id)
+    if tag is not None:
+        sentence = f"{words} was {tag.get_why_display()}: it is serviceable again when the shop has released it."
         raise Refused("shop_must_see_it", sentence, "tag")
 
 

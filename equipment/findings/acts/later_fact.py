@@ -9,7 +9,7 @@ from .settling import waits
 
 #: What may be put right by a work that is neither a movement nor a swap: a pin taken out, a value
 #: measured again. Then the words name it.
-OF_WORKS = frozenset({"condition", "tool", "late_entry"})
+OF_WORKS = frozenset({"condition", "tool", "late_entry", "not_shown"})
 
 
 def refuse_other_fact(

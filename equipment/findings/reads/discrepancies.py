@@ -62,6 +62,7 @@ OPEN_TO: dict[str, tuple[str, ...]] = {
     "nonconforming": (FACT,),
     "tool": (PUT_RIGHT, MISREAD, FACT),
     "late_entry": (PUT_RIGHT, FACT),
+    "not_shown": (PUT_RIGHT, FACT),
 }
 
 

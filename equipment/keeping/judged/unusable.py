@@ -21,10 +21,10 @@ from equipment.keeping.judged.call import Call
 from equipment.ledger.arrays import array_of
 from equipment.ledger.nesting import inside_now
 from equipment.ledger.picture import Edit
-from equipment.models import Movement, Place, Stay, Unit
+from equipment.models import Movement, Place, Reservation, Stay, Unit
 from equipment.segregation.facts import Asked, aircraft_names, uses_of
 from equipment.segregation.ports import expired_among
-from equipment.segregation.rule import why_not_use
+from equipment.segregation.rule import UnitUse, asks_decision, why_not_use
 from equipment.segregation.shop_first import straight_from_shop
 from fleet.house.refusals import Refusal
 
@@ -144,14 +144,25 @@ def _why_not(call: Call, row: int, *, is_new: bool) -> list[Refusal]:
     # Where it was is judged by the ledger itself.
     use = replace(uses_of([unit], asked)[unit], is_quarantined=False)
     if not is_new:
-        use = replace(use, reserved_for="", has_certificate=True)
+        use = replace(use, reserved_for="", has_certificate=True, dual_release_for="")
     elif _was_there(unit, place.pk):
-        use = replace(use, has_certificate=True)
+        use = replace(use, has_certificate=True, dual_release_for="")
     elif unit not in call.units[:row]:  # else the call itself tells how it came back
         use = replace(use, at_shop=use.at_shop or straight_from_shop([unit], fact.when.at))
     if fact.sort == "released":
         use = replace(use, foreign="")
-    return why_not_use(use)
+    # What the same call puts into it is judged by the call itself.
+    is_whole = not is_new or unit in call.parents
+    return [*why_not_use(use), *([] if is_whole else _incomplete(use, unit, place.pk))]
+
+
+def _incomplete(use: UnitUse, unit: int, place: int) -> list[Refusal]:
+    """Empty positions inside what is fitted, unless it was handed over for it by a named decision."""
+    found = asks_decision(replace(use, unknown=()))
+    if not found:
+        return []
+    held = Reservation.objects.filter(unit=unit, place=place).exclude(issue_decision="")
+    return [] if held.exists() else [Refusal(each.code, each.message, "unit") for each in found]
 
 
 def _was_there(unit: int, place: int) -> bool:

@@ -42,6 +42,7 @@ class NewRuleSet:
     """The rules of signing from a day on; the statements are printed exactly as they stand here.
 
     With ``programme`` (a code) or ``aircraft_id`` they hold only for what follows it, or for it.
+    ``needs_dual_release``: what goes on needs a certificate released under both authorities' rules.
     """
 
     code: str
@@ -56,6 +57,7 @@ class NewRuleSet:
     warns_same_mistake: bool = True
     programme: str = ""
     aircraft_id: int | None = None
+    needs_dual_release: bool = False
 
 
 @transaction.atomic

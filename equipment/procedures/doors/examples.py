@@ -79,6 +79,7 @@ RULE_SET_SENT: dict[str, Any] = {
     "from_on": "2024-02-01",
     "may_reinspect": True,
     "warns_same_mistake": True,
+    "needs_dual_release": False,
     "step_statement": "I have done this step as the data require.",
     "inspection_statement": "I have inspected this step independently.",
     "reinspection_statement": "I have inspected my own work again, in unforeseen circumstances.",

@@ -89,6 +89,10 @@ class RuleSetSent(Shape):
     )
     may_reinspect = StrictBoolean(default=False)
     warns_same_mistake = StrictBoolean(default=True)
+    needs_dual_release = StrictBoolean(
+        default=False,
+        help_text="Whether a unit that goes on needs a certificate of both authorities' rules.",
+    )
     programme = StrictText(
         required=False,
         default="",

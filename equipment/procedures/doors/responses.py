@@ -32,9 +32,9 @@ class StepListKept(RowShown):
 class RuleSetKept(RowShown):
     of = RuleSet
     shows = """
-        id code revision document from_on may_reinspect warns_same_mistake step_statement
-        inspection_statement reinspection_statement release_statement programme
-        aircraft.registration
+        id code revision document from_on may_reinspect warns_same_mistake
+        needs_dual_release step_statement inspection_statement reinspection_statement
+        release_statement programme aircraft.registration
     """
 
 

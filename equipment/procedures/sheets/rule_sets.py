@@ -20,6 +20,7 @@ def bring_rule_sets(batch: Batch) -> None:
         "from_on",
         "may_reinspect",
         "warns_same_mistake",
+        "needs_dual_release",
         "step_statement",
         "inspection_statement",
         "reinspection_statement",
@@ -96,6 +97,12 @@ RULE_SETS = SheetKind(
             "Programme", "programme", CODE, meaning="Only for aircraft that follow it.", most=32
         ),
         Column("Registration", "aircraft", CODE, meaning="Only for this aircraft.", most=12),
+        Column(
+            "Dual release",
+            "needs_dual_release",
+            YES_NO,
+            meaning="yes: a unit that goes on needs a certificate of both authorities' rules.",
+        ),
     ),
     bring_rule_sets,
     [
@@ -112,6 +119,7 @@ RULE_SETS = SheetKind(
             "I certify that this work was carried out as the data named require.",
             "",
             "",
+            "no",
         ]
     ],
 )

@@ -20,6 +20,7 @@ from equipment.models import (
 )
 from equipment.segregation.facts import Asked, uses_of
 from equipment.segregation.rule import asks_decision, why_not_use
+from equipment.segregation.shop_first import counting_tag
 
 from .clerk_day import why_quarantined
 from .inside import Inner, inside_of
@@ -87,7 +88,7 @@ def told(unit: Unit, today: date, at: datetime) -> UnitTold:
         tuple(each.message for each in (*why_not_use(use), *asks_decision(use))),
         _papers(unit),
         tuple(IncomingInspection.objects.filter(unit=unit).order_by("-signed_at", "-pk")[:5]),
-        UnitTag.objects.filter(unit=unit, tagged_at__lte=at).order_by("tagged_at", "pk").last(),
+        counting_tag(unit.pk, at),
         ShopOrder.objects.filter(unit=unit, returned=None).first(),
         held.first(),
         tuple(inside_of(unit)),

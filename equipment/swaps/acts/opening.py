@@ -13,7 +13,7 @@ from equipment.common.wording import PLACE_PARTS, place_words
 from equipment.keeping.places import place_ids
 from equipment.ledger.facts import PlaceAt
 from equipment.models import Place, RuleSet, Swap, SwapEnd, Unit
-from equipment.swaps.ports import programme_followed_by
+from equipment.segregation.rules_of_aircraft import rule_set_on
 from equipment.swaps.reads.rows import day_of, moves_of
 from equipment.swaps.reads.start import expected_at, step_list_of
 from equipment.swaps.reads.state import ONLY_OFF
@@ -166,16 +166,8 @@ def aircraft_of(place: Place) -> Aircraft | None:
 
 
 def rules_on(day: date, aircraft: Aircraft | None) -> RuleSet:
-    """The rules of signing in force on a day: the aircraft's own, else those of the programme that it
-    follows, else the house's; refuses ``no_rule_set``."""
-    begun = RuleSet.objects.filter(from_on__lte=day).order_by("-from_on", "-pk")
-    house = begun.filter(aircraft=None, programme="")
-    found = None
-    if aircraft is not None:
-        found = begun.filter(aircraft=aircraft).first()
-        if found is None and (programme := programme_followed_by(aircraft.pk, day)):
-            found = begun.filter(aircraft=None, programme__iexact=programme).first()
-    found = found or house.first()
+    """The rules of signing in force on a day, the aircraft's own first; refuses ``no_rule_set``."""
+    found = rule_set_on(day, aircraft.pk if aircraft is not None else None)
     if found is None:
         words = "No rules of signing are in force: have them entered before a swap is begun."
         raise Refused("no_rule_set", words)

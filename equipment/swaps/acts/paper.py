@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import datetime
 from typing import Any
 from uuid import UUID
 
@@ -14,7 +14,7 @@ from equipment.common.digests import digest_of
 from equipment.common.texts import derived_act_id
 from equipment.judging.release.obstacles import Obstacle, stands_in_the_way
 from equipment.judging.release.signing import INSPECT, RELEASE
-from equipment.models import Discrepancy, Place, Signature, Swap, SwapEnd, Unit
+from equipment.models import Discrepancy, Place, Signature, Step, Swap, SwapEnd, Unit
 from equipment.swaps.ports import EarnedWorks, record_earned_works
 from equipment.swaps.reads.contents import data_revision, of_release
 from equipment.swaps.reads.dispositions import dispositions_of
@@ -23,6 +23,8 @@ from equipment.swaps.reads.ink import (
     Ink,
     authorisation_of,
     days_late,
+    kept_words,
+    not_shown_on_paper,
     why_not_inked,
 )
 from equipment.swaps.reads.rows import SwapRows, rows_of
@@ -30,14 +32,11 @@ from equipment.swaps.reads.start import expected_at, step_list_of
 from equipment.swaps.reads.state import earned_by, state_of_rows
 from fleet.acts.repeats import act_id_used, done_before
 from fleet.house.desks import ask
-from fleet.house.moments import refuse_future
 from fleet.house.refusals import Refused
-from fleet.house.texts import refuse_blank, refuse_long
 from fleet.models import User
-from fleet.words.said import day_words
 
 from .attachments import attach_file
-from .facts import Card, Moved
+from .facts import Card, Moved, refuse_card
 from .held import lock_openings_at, lock_swap
 from .movements import record_installation, record_removal
 from .opening import aircraft_of, position_of, refuse_second, rules_on, station_of
@@ -46,10 +45,14 @@ from .release import finish, works_told
 
 @dataclass(frozen=True, slots=True)
 class Transcribed:
-    """The swap entered from its card, and what keeps it from counting as released; none if it does."""
+    """The swap entered from its card, and what keeps it from counting as released; none if it does.
+
+    ``not_shown`` are the hold points of which the card does not show that they were kept.
+    """
 
     swap: Swap
     obstacles: tuple[Obstacle, ...]
+    not_shown: tuple[str, ...] = ()
 
 
 def transcribe_swap(*, by: User, card: Card, act_id: UUID, at: datetime) -> Transcribed:
@@ -58,9 +61,10 @@ def transcribe_swap(*, by: User, card: Card, act_id: UUID, at: datetime) -> Tran
 
     It ends released where nothing stands in the way; else it stays open with what does, for the
     controller: also where its list asks for an inspection and the card names no other person who might
-    inspect that day, or who signed its release might not. It earns the works of its list; entered later
-    than a record may be, that is a finding. Refuses a card without reference, page or signer, one without either unit, ink of a
-    day that has not come or before the work, and what opening a swap and recording movements refuse.
+    inspect that day, or its times say that a hold point was not kept, or who signed its release might
+    not. It earns the works of its list. Entered later than a record may be, or silent on a hold point,
+    that is a finding. Refuses what :func:`refuse_card` does, a time at a step that its list does not
+    have, and what opening a swap and recording movements refuse.
     """
     ask(by, "transcribe_swap")
     with told_by_name(), transaction.atomic():
@@ -68,8 +72,9 @@ def transcribe_swap(*, by: User, card: Card, act_id: UUID, at: datetime) -> Tran
         told = {"card": replace(card, place=place.pk)}
         if done := done_before(act_id, "transcribe_swap", told, rows_left, by=by, at=at):
             return _done_before(done, card)
-        _refuse_shape(card, at)
+        refuse_card(card, at)
         swap = _opened(card, place, by, act_id, at)
+        _refuse_other_steps(card, swap)
         _moved(card, swap, by=by, act_id=act_id, at=at)
         attach_file(
             by=by, file=card.page, act_id=derived_act_id(act_id, "page"), at=at, swap_id=swap.pk
@@ -79,10 +84,11 @@ def transcribe_swap(*, by: User, card: Card, act_id: UUID, at: datetime) -> Tran
             first.inked(Signature.INSPECTION, card.inspected).save()
         signing = _Signing(rows_of(lock_swap(swap.pk)), card, by, act_id, at)
         _note_late(signing)
+        _note_not_shown(signing)
         obstacles = _in_the_way(signing.rows, card, at)
         if not obstacles:
             _end(signing)
-        return Transcribed(swap, tuple(obstacles))
+        return Transcribed(swap, tuple(obstacles), tuple(not_shown_on_paper(signing.rows)))
 
 
 def _in_the_way(rows: SwapRows, card: Card, at: datetime) -> list[Obstacle]:
@@ -94,19 +100,29 @@ def _in_the_way(rows: SwapRows, card: Card, at: datetime) -> list[Obstacle]:
 def _note_late(signing: _Signing) -> None:
     """A card that comes later than a record may is a finding, which the controller settles."""
     rows, days = signing.rows, days_late(signing.rows.swap, signing.rows.moves.values())
-    if days <= LATEST_DAYS:
-        return
-    words = (
-        f"Card {rows.swap.card_reference} was entered {days} days after the work: it is due within "
-        f"{LATEST_DAYS} days."
-    )
+    if days > LATEST_DAYS:
+        words = (
+            f"Card {rows.swap.card_reference} was entered {days} days after the work: it is due within "
+            f"{LATEST_DAYS} days."
+        )
+        _found("late_entry", "late", words, signing)
+
+
+def _note_not_shown(signing: _Signing) -> None:
+    """A hold point of which the card shows nothing is a finding too: nobody can say that it was kept."""
+    for number, words in enumerate(not_shown_on_paper(signing.rows)):
+        _found("not_shown", f"not shown {number}", words, signing)
+
+
+def _found(sort: str, part: str, words: str, signing: _Signing) -> None:
+    swap = signing.rows.swap
     Discrepancy.objects.create(
-        act_id=derived_act_id(signing.act_id, "late"),
-        sort="late_entry",
-        aircraft=rows.swap.aircraft,
-        place=rows.swap.place,
-        swap=rows.swap,
-        words=words,
+        act_id=derived_act_id(signing.act_id, part),
+        sort=sort,
+        aircraft=swap.aircraft,
+        place=swap.place,
+        swap=swap,
+        words=words[:400],
         found_at=signing.at,
         found_by=signing.by,
     )
@@ -117,40 +133,21 @@ def _done_before(swap: Swap, card: Card) -> Transcribed:
         raise act_id_used()
     rows = rows_of(lock_swap(swap.pk))
     is_open = getattr(rows.swap, "end", None) is None
-    return Transcribed(swap, tuple(_in_the_way(rows, card, swap.opened_at) if is_open else ()))
+    obstacles = _in_the_way(rows, card, swap.opened_at) if is_open else []
+    return Transcribed(swap, tuple(obstacles), tuple(not_shown_on_paper(rows)))
 
 
-def _refuse_shape(card: Card, at: datetime) -> None:
-    refuse_blank(card.reference, "Give the card's reference.", "reference", 80)
-    refuse_blank(card.reason, "Say why it was changed.", "reason", 200)
-    is_off = card.off_id is not None or card.off_found is not None
-    is_on = card.on_id is not None or card.on_found is not None
-    if not (is_off or is_on):
-        words = "Say what came off, what went on, or both, as the card has it."
-        raise Refused("missing", words, "off")
-    if is_off and (card.off_to is None or card.tag is None):
-        words = "Say where the unit that came off went, and how it was tagged."
-        raise Refused("missing", words, "off_to")
-    for field, ink in (("released", card.released), ("inspected", card.inspected)):
-        if ink is not None:
-            _refuse_ink(ink, field, card.when.day, at)
-
-
-def _refuse_ink(ink: Ink, field: str, done_on: date, at: datetime) -> None:
-    refuse_blank(ink.signer, "Give the name of who signed, as it stands on the card.", field, 120)
-    refuse_long(ink.stamp, field, 40)
-    refuse_future(ink.on, at, field, "give the day beside the signature.")
-    if ink.on < done_on:
-        words = f"It was signed on {day_words(ink.on)}, before the work was done: check both days."
-        raise Refused("signed_before_work", words, field)
+def _refuse_other_steps(card: Card, swap: Swap) -> None:
+    """This will refuse a time at a step that the card's list does not have."""
+    listed = Step.objects.filter(step_list=swap.step_list_id).values_list("number", flat=True)
+    for number in sorted({step.number for step in card.steps} - set(listed)):
+        raise Refused("unknown_step", f"The list of this card has no step {number}.", "steps")
 
 
 def _opened(card: Card, place: Place, by: User, act_id: UUID, at: datetime) -> Swap:
     lock_openings_at(place.pk)
     refuse_second(place)
-    is_off = card.off_id is not None or card.off_found is not None
-    is_on = card.on_id is not None or card.on_found is not None
-    sort = "swap" if is_off and is_on else "removal" if is_off else "fitting"
+    sort = "swap" if card.is_off and card.is_on else "removal" if card.is_off else "fitting"
     on = Unit.objects.filter(pk=card.on_id).first() if card.on_id is not None else None
     return Swap.objects.create(
         act_id=act_id,
@@ -164,6 +161,7 @@ def _opened(card: Card, place: Place, by: User, act_id: UUID, at: datetime) -> S
         step_list=step_list_of(place, [expected_at(place), on], card.when.day),
         is_transcribed=True,
         card_reference=card.reference.strip(),
+        card_says=kept_words(card.performed, card.steps),
         rule_set=rules_on(card.when.day, aircraft_of(place)),
         opened_at=at,
         opened_by=by,

@@ -10,7 +10,7 @@ from uuid import UUID
 from equipment.common.digests import Content, digest_of
 from equipment.judging.release.signing import AuthorisationFact, authorisation_for
 from equipment.models import Signature
-from equipment.swaps.reads.contents import data_revision
+from equipment.swaps.reads.contents import data_revision, with_signer
 from equipment.swaps.reads.people import authorisations_of
 from equipment.swaps.reads.rows import SwapRows, day_of, kind_of, type_of
 from fleet.models import Authorisation
@@ -46,16 +46,19 @@ def signature_of(
 ) -> Signature:
     """A signature not saved yet."""
     user = signing.proof.user
+    name = user.shown_name[:120]
+    under = authorisation_words(held) if held else ""
+    content = with_signer(content, name, under, signing.at)
     return Signature(
         act_id=signing.act_id,
         swap=signing.rows.swap,
         sort=sort,
         by=user,
-        name=user.shown_name[:120],
+        name=name,
         statement=statement,
         data_revision=data_revision(signing.rows.swap),
         authorisation=held,
-        authorisation_words=authorisation_words(held) if held else "",
+        authorisation_words=under,
         content=content,
         digest=digest_of(content),
         signed_at=signing.at,

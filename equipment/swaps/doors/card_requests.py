@@ -11,9 +11,10 @@ from equipment.common.doors.fields import ACT_ID, blank
 from equipment.common.doors.files import FileSent
 from equipment.common.doors.requests import COUNT, PlaceSent, WhenSent, at_field
 from equipment.common.doors.responses import UnitKey
+from equipment.judging.release.on_card import StepOnCard
 from equipment.swaps.acts.paper import Card, Ink
 from equipment.swaps.doors.requests import FoundSent
-from fleet.doors.fields import Day, KeyOf, Shape, StrictBoolean, StrictInteger, StrictText
+from fleet.doors.fields import Day, Instant, KeyOf, Shape, StrictBoolean, StrictInteger, StrictText
 from fleet.models import Station
 
 
@@ -28,6 +29,17 @@ class InkSent(Shape):
         return Ink(**attrs)
 
 
+class StepOnCardSent(Shape):
+    """The times that the card has at one step; leave out what it does not show."""
+
+    number = StrictInteger(least=1, most=32_767, help_text="The step's.")
+    done_at = Instant(required=False, allow_null=True, default=None)
+    inspected_at = Instant(required=False, allow_null=True, default=None)
+
+    def validate(self, attrs: dict[str, Any]) -> Any:
+        return StepOnCard(**attrs)
+
+
 class CardSent(WhenSent):
     """A swap done on paper, as its card tells it. Units by id, or as their plates read."""
 
@@ -38,6 +50,13 @@ class CardSent(WhenSent):
     reason = StrictText(max_length=200)
     released = InkSent()
     inspected = InkSent(required=False, allow_null=True, default=None)
+    performed = blank(120, help_text="Who did the work, if another than who signed its release.")
+    steps = StepOnCardSent(
+        many=True,
+        required=False,
+        help_text="The times at its steps. Of a step that covers an inspected one they decide whether "
+        "the hold point was kept; without them that is not shown, and a finding.",
+    )
     page = FileSent(help_text="The page of the card.")
     off = UnitKey(required=False, allow_null=True, default=None, help_text="A unit's id.")
     off_found = FoundSent(required=False, allow_null=True, default=None)
@@ -61,6 +80,7 @@ class CardSent(WhenSent):
                 words = "Give the unit's id, or what its plate says: not both."
                 raise at_field(f"{role}_found", "one_of_two", words)
         act_id = attrs.pop("act_id")
+        attrs["steps"] = tuple(attrs.pop("steps", ()))
         named = {
             "off_id": "off",
             "on_id": "on",

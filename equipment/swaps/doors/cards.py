@@ -34,6 +34,10 @@ class TranscribedShown(serializers.Serializer[Any]):
     swap = serializers.IntegerField()
     is_released = serializers.BooleanField()
     obstacles = ObstacleShown(many=True)
+    not_shown = serializers.ListField(
+        child=serializers.CharField(),
+        help_text="Hold points of which the card does not show that they were kept: a finding each.",
+    )
 
 
 class TranscribedSwaps(Door):
@@ -48,7 +52,7 @@ class TranscribedSwaps(Door):
         takes=card_requests.CardSent,
         sent=card_examples.CARD_SENT,
         answer=TranscribedShown,
-        example={"swap": 91, "is_released": True, "obstacles": []},
+        example={"swap": 91, "is_released": True, "obstacles": [], "not_shown": []},
         act="transcribe_swap",
     )
     def post(self, request: Request) -> Response:
@@ -59,6 +63,7 @@ class TranscribedSwaps(Door):
             "swap": made.swap.pk,
             "is_released": Swap.objects.filter(pk=made.swap.pk, end__sort="released").exists(),
             "obstacles": ObstacleShown(made.obstacles, many=True).data,
+            "not_shown": list(made.not_shown),
         }
         return answer(body, is_new=is_new)
 

@@ -200,6 +200,20 @@ SWAP: dict[str, Any] = {
         ],
         "certificates": ["HS-4410-3 S/N A00731: Form 1 HS-20931, Overhauled, HBR, 1 March 2024"],
         "photos": [{"id": 81, "name": "gauge.jpg", "step": 5}],
+        "in_service": [
+            {
+                "role": "on",
+                "unit": 512,
+                "life": {
+                    "on": "2024-03-02",
+                    "minutes": 512_400,
+                    "cycles": 6120,
+                    "lacks": "",
+                    "overhaul": None,
+                },
+            }
+        ],
+        "not_shown": [],
     },
     "discrepancies": [],
     "calls": [],

@@ -20,10 +20,11 @@ from equipment.models import (
     Swap,
     SwapEnd,
 )
-from equipment.swaps.reads.contents import is_current
+from equipment.swaps.reads.contents import is_as_signed, is_current
 from equipment.swaps.reads.resting import resting_of
 from equipment.swaps.reads.rows import SwapRows, rows_of
 from equipment.swaps.reads.state import state_of_rows
+from equipment.units.doors.responses import InServiceShown
 from fleet.doors.fields import Instant
 from fleet.doors.rows import RowShown
 
@@ -59,6 +60,12 @@ class SignatureShown(RowShown):
     }
     sort = serializers.ChoiceField(Signature.SORTS)
     authorisation = serializers.CharField(source="authorisation_words")
+    is_as_signed = serializers.SerializerMethodField(
+        help_text="Whether name, authorisation, time and facts are still those that were signed."
+    )
+
+    def get_is_as_signed(self, signature: Signature) -> bool:
+        return is_as_signed(signature)
 
 
 class StepSignatureShown(SignatureShown):
@@ -183,6 +190,12 @@ class PhotoOfSwap(serializers.Serializer[Any]):
     step = serializers.IntegerField(source="number", allow_null=True)
 
 
+class InServiceOfSwap(serializers.Serializer[Any]):
+    role = serializers.CharField(help_text="off or on.")
+    unit = serializers.IntegerField(source="unit_id")
+    life = InServiceShown(help_text="As it came off; of what went on, the day before.")
+
+
 class RestingShown(serializers.Serializer[Any]):
     """What a release rests on, as its page shows it before it is signed."""
 
@@ -192,6 +205,11 @@ class RestingShown(serializers.Serializer[Any]):
         help_text="Of the unit that went on, and of all in it, the latest first.",
     )
     photos = PhotoOfSwap(many=True)
+    in_service = InServiceOfSwap(many=True, help_text="Hours and cycles of both units.")
+    not_shown = serializers.ListField(
+        child=serializers.CharField(),
+        help_text="Of a card: the hold points that it does not show to be kept.",
+    )
 
 
 class SwapRest(serializers.Serializer[Any]):

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from datetime import datetime
 from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
 
 from equipment.common.attached import FileFact, file_of
+from equipment.judging.release.on_card import CardStep, HoldPoint, StepOnCard
 from equipment.swaps.pages.forms import RemovalForm
 from fleet.house.refusals import Refused
 from fleet.screens.act_forms import Groups, grouped
-from fleet.screens.fields import Day
+from fleet.screens.fields import Day, Moment
 
 
 class CardForm(RemovalForm):
@@ -36,10 +39,16 @@ class CardForm(RemovalForm):
     )
     stamp = forms.CharField(required=False, label="Stamp", max_length=40)
     signed_on = Day(label="Signed on")
+    performed = forms.CharField(
+        required=False, label="Who did the work, if another than who signed", max_length=120
+    )
     inspector = forms.CharField(
         required=False, label="Who inspected in ink, if anybody", max_length=120
     )
     inspector_stamp = forms.CharField(required=False, label="Inspector's stamp", max_length=40)
+    inspected_on = Day(
+        required=False, label="Inspected on", help_text="Empty: on the day of the release."
+    )
     page = forms.FileField(
         label="Page of the card (picture or PDF)",
         error_messages={"required": "Attach the page: it carries the signatures."},
@@ -49,20 +58,45 @@ class CardForm(RemovalForm):
         ("When, and the aircraft's totals", ("happened_at", "hours", "cycles", "log_page")),
         ("What came off", ("off_code", "to", "shop", "tag", "why", "words")),
         ("What went on", ("on_code",)),
-        ("Who signed in ink", ("signer", "stamp", "signed_on", "inspector", "inspector_stamp")),
+        ("Who signed in ink", ("performed", "signer", "stamp", "signed_on")),
+        ("Who inspected in ink", ("inspector", "inspector_stamp", "inspected_on")),
     )
     field_order = tuple(name for _, names in GROUPS for name in names)
+    #: What is asked of hold points, whose times decide whether what was inspected could be seen.
+    HELD = "Times on the card at its hold points, in UTC. Leave empty what it does not show"
 
     @property
     def groups(self) -> Groups:
         """The answer to what was asked about stands there once it was asked."""
         answer = (("You were asked about a unit", ("is_confirmed",)),) if self.asks else ()
-        return grouped(self, (*self.GROUPS, *answer))
+        held = ((self.HELD, tuple(self.times)),) if self.times else ()
+        return grouped(self, (*self.GROUPS, *held, *answer))
 
-    def __init__(self, *args: Any, **more: Any) -> None:
+    def __init__(self, *args: Any, points: Sequence[HoldPoint] = (), **more: Any) -> None:
         super().__init__(*args, **more)
+        self.times: dict[str, str] = {}
+        for point in points:
+            self._ask("inspected", point.under, "inspected")
+            self._ask("done", point.cover, f"which covers step {point.under.number}, done")
         for name in ("code", "unit", "part_number", "serial_number"):
             del self.fields[name]  # a card tells of two units, each in a field of its own
+
+    def _ask(self, what: str, step: CardStep, words: str) -> None:
+        """This will ask for one time at a step, once."""
+        name = f"{what}_{step.number}"
+        if name not in self.times:
+            label = f"Step {step.number}, “{step.words.strip().rstrip('.')}”, {words}"
+            self.fields[name] = Moment(required=False, label=label)
+            self.times[name] = what
+
+    @property
+    def steps(self) -> tuple[StepOnCard, ...]:
+        """The times given at hold points. Only of a valid form."""
+        said: dict[int, dict[str, datetime]] = {}
+        for name, what in self.times.items():
+            if given := self.cleaned_data[name]:
+                said.setdefault(int(name.rsplit("_", 1)[1]), {})[f"{what}_at"] = given
+        return tuple(StepOnCard(number, **times) for number, times in sorted(said.items()))
 
     def clean_page(self) -> FileFact | None:
         try:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date, datetime
 from typing import Any
 
 from django.core.exceptions import ValidationError
@@ -19,7 +20,7 @@ from equipment.swaps.acts.paper import Card, Ink, transcribe_swap
 from equipment.swaps.pages.card_forms import CardForm
 from equipment.swaps.pages.start import asked_of
 from equipment.swaps.pages.units_meant import tag_of
-from equipment.swaps.reads.start import StartShown
+from equipment.swaps.reads.start import StartShown, hold_points_at
 from fleet.house.pages import reader, today
 from fleet.screens.act_pages import attempt
 
@@ -37,6 +38,7 @@ def swap_paper_entry(request: HttpRequest) -> HttpResponse:
         request.POST or None,
         request.FILES or None,
         initial={"happened_at": timezone.now(), "off_code": there},
+        points=hold_points_at(start.place, _day(request)),
     )
     if request.method == "POST" and form.is_valid():
         card = _card(request, form, start)
@@ -67,7 +69,8 @@ def _card(request: HttpRequest, form: CardForm, start: StartShown) -> Card | Non
         return None
     inspected = None
     if given["inspector"]:
-        inspected = Ink(given["inspector"], given["inspector_stamp"], given["signed_on"])
+        day = given["inspected_on"] or given["signed_on"]
+        inspected = Ink(given["inspector"], given["inspector_stamp"], day)
     return Card(
         place=start.place,
         station_id=station,
@@ -87,7 +90,17 @@ def _card(request: HttpRequest, form: CardForm, start: StartShown) -> Card | Non
         cycles=given["cycles"],
         log_page=given["log_page"],
         is_confirmed=given["is_confirmed"],
+        performed=given["performed"],
+        steps=form.steps,
     )
+
+
+def _day(request: HttpRequest) -> date:
+    """The day of the work as the form has it, for its list of steps; today where it has none yet."""
+    try:
+        return datetime.fromisoformat(request.POST.get("happened_at", "")).date()
+    except ValueError:
+        return today()
 
 
 def _unit(form: CardForm, name: str) -> Unit | FoundUnit | None:

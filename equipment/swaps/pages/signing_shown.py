@@ -16,6 +16,8 @@ from equipment.models import Swap
 from equipment.swaps.reads.contents import NOT_ACCEPTED
 from equipment.swaps.reads.people import authorisations_of
 from equipment.swaps.reads.rows import day_of, kind_of, type_of
+from fleet.aircraft.ports import groundings_of
+from fleet.house.pages import today
 from fleet.house.refusals import Refusal, Refused
 from fleet.models import User
 
@@ -170,19 +172,43 @@ def _way_to_step(shown: SwapPage, number: int, found: list[Obstacle]) -> Way:
 
 
 def ways_of(shown: SwapPage) -> list[Way]:
-    """What stands in the way, each step once, in the order of the work."""
+    """What stands in the way, each step once, in the order of the work. Of a card no step has a page."""
+    pages = {row.number for row in shown.rows}
     by_step: dict[int, list[Obstacle]] = {}
+    others = []
     for each in shown.obstacles:
-        if each.step_number:
-            by_step.setdefault(each.step_number, []).append(each)
+        if each.step_number in pages:
+            by_step.setdefault(each.step_number or 0, []).append(each)
+        else:
+            others.append(each)
     steps = [_way_to_step(shown, number, found) for number, found in by_step.items()]
-    return steps + [_way(shown, each) for each in shown.obstacles if not each.step_number]
+    return steps + [_way(shown, each) for each in others]
 
 
 def release_context(shown: SwapPage, by: User) -> dict[str, Any]:
-    """What stands in the way, each with its way; and under what the person would sign."""
+    """What stands in the way, each with its way; under what the person would sign; and what keeps the
+    aircraft from flying besides, which this release does not end."""
     obstacles = ways_of(shown) if shown.is_open else []
-    return {"obstacles": obstacles, "authorisation": authorisation_words(shown.swap, by)}
+    return {
+        "obstacles": obstacles,
+        "authorisation": authorisation_words(shown.swap, by),
+        "besides": _grounded_besides(shown) if shown.is_open else [],
+    }
+
+
+def _grounded_besides(shown: SwapPage) -> list[str]:
+    """What grounds the aircraft and is not of this swap's position, nor of its units."""
+    aircraft = shown.swap.aircraft_id
+    if aircraft is None:
+        return []
+    own = {move.unit_id for move in shown.moves.values()}
+    return [
+        each.sentence
+        for each in groundings_of([aircraft], today()).get(aircraft, ())
+        if each.swap_id != shown.id
+        and each.position != shown.position_code
+        and (each.unit_id is None or each.unit_id not in own)
+    ]
 
 
 def authorisation_words(swap: Swap, by: User) -> str:

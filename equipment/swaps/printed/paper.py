@@ -9,7 +9,9 @@ from equipment.common.wording import happened_on_words, place_words, unit_words
 from equipment.models import Movement, Swap, SwapMovement, UnitTag
 from equipment.swaps.reads.dispositions import disposition_words
 from equipment.swaps.reads.ink import days_late
-from equipment.swaps.reads.rows import moves_of, rows_of
+from equipment.swaps.reads.resting import in_service_of
+from equipment.swaps.reads.rows import SwapRows, moves_of, rows_of
+from equipment.units.lives import lines_of
 from fleet.models import Measure, UtilisationReading
 from fleet.words.said import count_words, day_words, days_words, hours_words
 
@@ -42,7 +44,7 @@ def swap_paper(swap_id: int, *, address: str, is_demonstration: bool) -> Paper:
     return Paper(
         title=f"Swap {swap.pk}: {place_words(swap.place)}",
         state=_state(swap),
-        facts=[*_facts(swap), *_units(swap)],
+        facts=[*_facts(swap), *_units(swap), *_lives(rows)],
         parts=parts_of(swap, rows, photos),
         photos=[
             Photo(
@@ -95,6 +97,8 @@ def _facts(swap: Swap) -> list[tuple[str, str]]:
         ("Rules of signing", f"{swap.rule_set} ({swap.rule_set.document})"),
     ]
     if swap.is_transcribed:
+        if performed := swap.card_says.get("performed"):
+            facts.append(("Work done by, as the card has it", performed))
         late = days_late(swap, moves_of(swap).values())
         after = f"entered {days_words(late)} after the work" if late else "entered on the day"
         facts.append(
@@ -125,6 +129,16 @@ def _units(swap: Swap) -> list[tuple[str, str]]:
         for tag in UnitTag.objects.filter(swap=swap).order_by("tagged_at", "pk")
     ]
     return facts
+
+
+def _lives(rows: SwapRows) -> list[tuple[str, str]]:
+    """Hours and cycles of both units: as one came off, and as the other went on."""
+    heads = {SwapMovement.OFF: "Came off", SwapMovement.ON: "Went on"}
+    return [
+        (f"{heads[each.role]}, {name.lower()}", said)
+        for each in in_service_of(rows)
+        for name, said in lines_of(each.life)
+    ]
 
 
 def _to(link: SwapMovement) -> str:

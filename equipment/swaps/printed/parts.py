@@ -7,10 +7,13 @@ from datetime import UTC, datetime
 
 from equipment.common.paper import Part
 from equipment.models import Attachment, Signature, Step, StepEntry, Swap
+from equipment.swaps.reads.contents import is_as_signed
 from equipment.swaps.reads.resting import certificates_of
 from equipment.swaps.reads.rows import SwapRows
 from fleet.words.said import day_words, moment_words
 
+#: Said of a signature whose row is no longer what was signed.
+ALTERED = " ALTERED SINCE IT WAS SIGNED"
 INSPECTIONS = (Signature.INSPECTION, Signature.REINSPECTION)
 
 
@@ -125,7 +128,7 @@ def _signatures(signatures: Sequence[Signature]) -> Part:
             signer_words(each),
             each.authorisation_words,
             f"{each.statement} {each.reason}".strip(),
-            f"{at_words(each.signed_at)}\n{each.digest[:16]}",
+            f"{at_words(each.signed_at)}\n{each.digest[:16]}{'' if is_as_signed(each) else ALTERED}",
         )
         for each in signatures
         if each.step_id is None

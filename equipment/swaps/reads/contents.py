@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import UTC, datetime
 from typing import Any
 
 from equipment.common.digests import Content, digest_of
@@ -11,6 +12,8 @@ from equipment.models import Movement, Signature, Step, StepEntry, Swap
 from .rows import SwapRows
 
 HANDOVERS = (Signature.HANDED, Signature.TAKEN)
+#: The part of a signature's content that says who signed, under what and when.
+SIGNED = "signed"
 NOT_ACCEPTED = "I have inspected this step and do not accept it."
 
 
@@ -138,16 +141,42 @@ def not_accepted(rows: SwapRows, step: Step, signed: Signature | None = None) ->
     return next((each for each in found if entry is not None and each.entry_id == entry.pk), None)
 
 
+def with_signer(content: Content, name: str, authorisation: str, at: datetime) -> Content:
+    """What is signed, with who signed under what and when: the digest holds these too."""
+    signed = {"name": name, "authorisation": authorisation, "at": _instant(at)}
+    return {**content, SIGNED: signed}
+
+
+def is_as_signed(signature: Signature) -> bool:
+    """Whether a signature's row still is what was signed: its content by the digest, and name,
+    authorisation and time by the content. What was signed before these were part of it has no more
+    than its digest."""
+    if signature.digest != digest_of(signature.content):
+        return False
+    signed = signature.content.get(SIGNED)
+    return signed is None or signed == {
+        "name": signature.name,
+        "authorisation": signature.authorisation_words,
+        "at": _instant(signature.signed_at),
+    }
+
+
+def _instant(at: datetime) -> str:
+    return at.astimezone(UTC).isoformat()
+
+
 def is_current(rows: SwapRows, step: Step, signature: Signature) -> bool:
     """Whether what was signed is still what stands there, to the letter."""
     if signature.sort == Signature.STEP and not_accepted(rows, step, signature) is not None:
         return False
     if signature.is_ink:
         return True
+    if not is_as_signed(signature):
+        return False
     signer = signature.content.get("by", signature.by_id)
     now = of_step(rows, step, signature.sort, signer)
-    if signature.digest != digest_of(signature.content):
-        return False
+    if SIGNED in signature.content:
+        now = {**now, SIGNED: signature.content[SIGNED]}
     return any(digest_of(each) == signature.digest for each in _as_signed(rows, step, now))
 
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
-from datetime import date
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
 
 from django.db.models import Q
 
 from equipment.judging.release.obstacles import PHASES_OF_FITTING, Obstacle
+from equipment.judging.release.on_card import CardStep, StepOnCard, not_shown, why_not_held
 from equipment.judging.release.signing import (
     INSPECT,
     AuthorisationFact,
@@ -95,36 +97,104 @@ def earned_on_paper(rows: SwapRows) -> list[str]:
     return list(dict.fromkeys(step.earns for step in steps_on_paper(rows) if step.earns))
 
 
+def card_steps(rows: SwapRows) -> list[CardStep]:
+    """The same steps, as plain facts."""
+    return as_card_steps(steps_on_paper(rows))
+
+
+def as_card_steps(steps: Iterable[Step]) -> list[CardStep]:
+    return [CardStep(s.number, s.words, s.is_inspected, tuple(s.covers)) for s in steps]
+
+
+def kept_words(performed: str, steps: Iterable[StepOnCard]) -> dict[str, object]:
+    """What a swap keeps of its card beside ink and movements: who did the work, the times at its steps."""
+    times = [
+        {
+            "number": each.number,
+            "done_at": each.done_at.isoformat() if each.done_at else None,
+            "inspected_at": each.inspected_at.isoformat() if each.inspected_at else None,
+        }
+        for each in sorted(steps, key=lambda each: each.number)
+    ]
+    return {"performed": performed.strip(), "steps": times}
+
+
+def steps_said(swap: Swap) -> list[StepOnCard]:
+    """The times that the card has at its steps."""
+    return [
+        StepOnCard(each["number"], _instant(each["done_at"]), _instant(each["inspected_at"]))
+        for each in swap.card_says.get("steps", ())
+    ]
+
+
+def _instant(text: str | None) -> datetime | None:
+    return datetime.fromisoformat(text) if text else None
+
+
+def not_shown_on_paper(rows: SwapRows) -> list[str]:
+    """The hold points of which a card does not show that they were kept; none of any other swap."""
+    if not rows.swap.is_transcribed:
+        return []
+    return not_shown(card_steps(rows), steps_said(rows.swap))
+
+
 def why_not_inspected_on_paper(rows: SwapRows) -> list[Obstacle]:
     """What is wrong with a card's independent inspection, where its list asks for one: there is none, its
-    inspector might not inspect that day, or is the one who signed for the work."""
-    numbers = [str(step.number) for step in steps_on_paper(rows) if step.is_inspected]
+    inspector might not inspect on a day on which it did, is the one who did the work or signed for it,
+    or the times on the card say that it came before the work was done or after it was covered."""
+    steps = card_steps(rows)
+    numbers = [str(step.number) for step in steps if step.is_inspected]
     if not numbers:
         return []
     signed = [each for each in rows.signatures if each.sort == Signature.INSPECTION and each.is_ink]
     if not signed:
         words = f"The card names no inspector, and its list asks for one at {_steps(numbers)}."
         return [Obstacle("inspection_missing", words)]
-    last = signed[-1]
+    last, said = signed[-1], steps_said(rows.swap)
     ink = Ink(last.ink_signer, last.ink_stamp, last.ink_on or last.signed_at.date())
-    return [*why_not_inked(INSPECT, ink, rows.swap), *_why_same(ink, last.content.get("released"))]
+    return [
+        *_why_not_on_any_day(ink, rows.swap, said),
+        *_why_same(ink, _workers(rows.swap, last, ink.on)),
+        *why_not_held(steps, said),
+    ]
+
+
+def _why_not_on_any_day(ink: Ink, swap: Swap, said: Sequence[StepOnCard]) -> list[Obstacle]:
+    """Why the inspector might not inspect: on the day beside the ink, or on one that the card has at a step."""
+    zone = ZoneInfo(swap.station.time_zone)
+    days = {ink.on} | {e.inspected_at.astimezone(zone).date() for e in said if e.inspected_at}
+    found = [
+        why for day in sorted(days) for why in why_not_inked(INSPECT, replace(ink, on=day), swap)
+    ]
+    return list(dict.fromkeys(found))
 
 
 def _steps(numbers: list[str]) -> str:
     return f"step {numbers[0]}" if len(numbers) == 1 else f"steps {', '.join(numbers)}"
 
 
-def _why_same(ink: Ink, released: object) -> list[Obstacle]:
-    """Whether the ink under the release is the inspector's own."""
-    if not isinstance(released, dict):
-        return []
-    other = Ink(str(released.get("signer", "")), str(released.get("stamp", "")), ink.on)
-    is_same_name = ink.signer.strip().casefold() == other.signer.strip().casefold()
-    one, two = person_who_signed(ink), person_who_signed(other)
-    if not is_same_name and (one is None or one != two):
-        return []
-    words = f"{ink.signer.strip()} signed for the work and inspected it: another person inspects."
-    return [Obstacle("inspected_by_performer", words)]
+def _workers(swap: Swap, inspection: Signature, on: date) -> list[Ink]:
+    """Whose work it was, as far as the card says: who did it, and who signed for it."""
+    found = [Ink(name, "", on)] if (name := swap.card_says.get("performed")) else []
+    released = inspection.content.get("released")
+    if isinstance(released, dict):
+        found.append(Ink(str(released.get("signer", "")), str(released.get("stamp", "")), on))
+    return found
+
+
+def _why_same(ink: Ink, workers: Iterable[Ink]) -> list[Obstacle]:
+    """Whether who did the work, or signed for it, is the inspector too."""
+    one = person_who_signed(ink)
+    for other in workers:
+        is_same_name = _plain(ink.signer) == _plain(other.signer)
+        if is_same_name or (one is not None and one == person_who_signed(other)):
+            words = f"{ink.signer.strip()} did or signed for the work and inspected it: another person inspects."
+            return [Obstacle("inspected_by_performer", words)]
+    return []
+
+
+def _plain(name: str) -> str:
+    return " ".join(name.split()).casefold()
 
 
 def days_late(swap: Swap, movements: Iterable[Movement]) -> int:

@@ -4,14 +4,18 @@ the papers of the unit that went on, the photos."""
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import timedelta
 
 from equipment.common.wording import unit_words
 from equipment.ledger.nesting import inside_now
-from equipment.models import Attachment, Certificate, Signature, Step
+from equipment.models import Attachment, Certificate, Signature, Step, SwapMovement
+from equipment.units.lives import lines_of
+from equipment.units.ports import LifeTotals, life_totals_of
 from fleet.words.said import day_words, moment_words
 
 from .contents import is_current
-from .rows import INSPECTIONS, SwapRows
+from .ink import not_shown_on_paper
+from .rows import INSPECTIONS, SwapRows, day_of
 
 #: Sorts of step of which nothing is measured: their word alone tells nothing that is not on the list.
 UNMEASURED = frozenset({"confirm", "note", "photo"})
@@ -40,12 +44,29 @@ class Photo:
 
 
 @dataclass(frozen=True, slots=True)
+class InService:
+    """A unit that came off (``role`` off) or went on, with its hours and cycles then."""
+
+    role: str
+    unit_id: int
+    words: str
+    life: LifeTotals
+
+    @property
+    def lines(self) -> list[tuple[str, str]]:
+        return lines_of(self.life)
+
+
+@dataclass(frozen=True, slots=True)
 class Resting:
-    """All of it. ``certificates`` are those of the unit that went on, and of what is in it."""
+    """All of it. ``certificates`` are those of the unit that went on, and of what is in it; ``in_service``
+    are the hours and cycles of both units; ``not_shown`` what a card does not show."""
 
     readings: list[Reading]
     certificates: list[str]
     photos: list[Photo]
+    in_service: list[InService]
+    not_shown: list[str]
 
 
 def resting_of(rows: SwapRows) -> Resting:
@@ -54,7 +75,19 @@ def resting_of(rows: SwapRows) -> Resting:
         [_reading(rows, step) for step in rows.steps if _is_read(rows, step)],
         certificates_of(rows),
         photos_of(rows),
+        in_service_of(rows),
+        not_shown_on_paper(rows),
     )
+
+
+def in_service_of(rows: SwapRows) -> list[InService]:
+    """What came off as it came off, and what went on as it was before: it has not flown there yet."""
+    found = []
+    for role, move in sorted(rows.moves.items()):
+        day = day_of(rows.swap, move.happened_at) - timedelta(days=role == SwapMovement.ON)
+        if (life := life_totals_of([move.unit_id], day).get(move.unit_id)) is not None:
+            found.append(InService(role, move.unit_id, unit_words(move.unit), life))
+    return found
 
 
 def _is_read(rows: SwapRows, step: Step) -> bool:

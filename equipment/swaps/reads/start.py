@@ -10,12 +10,15 @@ from django.db.models import Case, Q, QuerySet, Value, When
 from django.utils import timezone
 
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
+from equipment.judging.release.on_card import HoldPoint, hold_points_of
 from equipment.ledger.facts import PlaceAt
-from equipment.models import Fit, Place, Reservation, StepList, Swap, Unit
+from equipment.models import Fit, Place, Reservation, Step, StepList, Swap, Unit
 from equipment.segregation.facts import Asked, aircraft_names, uses_of
 from equipment.segregation.rule import UnitUse, asks_decision, why_not_use
 from fleet.house.pages import today
 from fleet.models import AircraftPosition
+
+from .ink import as_card_steps
 
 MOST = 12
 IN_HAND = (Place.STORE, Place.QUARANTINE)
@@ -171,3 +174,13 @@ def step_list_of(place: Place, units: Iterable[Unit | None], day: date) -> StepL
             if own is not None:
                 return own
     return in_force.filter(kind=kind, part_number=None).first()
+
+
+def hold_points_at(asked: int | PlaceAt, on: date) -> list[HoldPoint]:
+    """The hold points of the list that a change at a place is worked by on a day."""
+    place = _place_of(asked)
+    listed = step_list_of(place, [expected_at(place) if place.pk else None], on) if place else None
+    needed = (
+        Step.objects.filter(step_list=listed, is_needed=True) if listed else Step.objects.none()
+    )
+    return hold_points_of(as_card_steps(needed))

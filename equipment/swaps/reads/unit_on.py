@@ -52,7 +52,7 @@ def _why_not_use(rows: SwapRows, on: Movement, at: datetime) -> list[Obstacle]:
     """
     use = use_at(on.unit, rows.swap.place, day_of(rows.swap, at), at)
     if _is_refitted(rows):
-        use = replace(use, has_certificate=True)
+        use = replace(use, has_certificate=True, dual_release_for="")
     else:
         records = Unit.objects.same_as([on.unit]).values_list("pk", flat=True)
         shop = straight_from_shop(records, on.happened_at)

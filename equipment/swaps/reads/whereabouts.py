@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from django.db.models import Exists, OuterRef, Q, QuerySet
+from django.utils import timezone
 
 from equipment.common.wording import PLACE_PARTS, place_words
 from equipment.models import (
@@ -17,6 +18,8 @@ from equipment.models import (
     SwapPresence,
     UnitTag,
 )
+from equipment.segregation.shop_first import CONDEMNED, latest_tags
+from fleet.words.said import day_words
 
 MOST = 50
 STILL_HERE = timedelta(seconds=90)
@@ -88,10 +91,33 @@ def swaps_of_unit(unit_ids: list[int]) -> list[SwapLine]:
     return [_line(swap) for swap in swaps.order_by("-opened_at", "-pk")[:MOST]]
 
 
-def tags_of(unit_ids: list[int]) -> list[UnitTag]:
-    """A unit's tags, the one that counts first."""
-    tags = UnitTag.objects.filter(unit__in=unit_ids).select_related("recorded_by")
-    return list(tags.order_by("-tagged_at", "-pk")[:MOST])
+@dataclass(frozen=True, slots=True)
+class TagLine:
+    """One tag of a unit: whether it is the one that counts, whether it condemns, and by whom that was taken back."""
+
+    tag: UnitTag
+    counts: bool
+    is_condemning: bool
+    taken_back: str
+
+
+def tags_of(unit_ids: list[int]) -> list[TagLine]:
+    """A unit's tags, the latest first. Not always does the latest count: what was condemned stays so."""
+    tags = UnitTag.objects.filter(unit__in=unit_ids)
+    tags = tags.select_related("recorded_by", "taken_back__taken_back_by")
+    found = latest_tags(dict.fromkeys(unit_ids, 0), timezone.now()).get(0)
+    return [_tag_line(tag, found) for tag in tags.order_by("-tagged_at", "-pk")[:MOST]]
+
+
+def _tag_line(tag: UnitTag, counting: UnitTag | None) -> TagLine:
+    back = getattr(tag, "taken_back", None)
+    words = ""
+    if back is not None:
+        words = (
+            f"A mistake, taken back by {back.taken_back_by.shown_name} on "
+            f"{day_words(back.taken_back_at.date())}, by {back.document}: {back.reason}"
+        )
+    return TagLine(tag, tag == counting, tag.sort == CONDEMNED and back is None, words)
 
 
 def waiting_counts() -> dict[str, int]:

@@ -12,8 +12,10 @@ from rest_framework.renderers import BaseRenderer
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from equipment.models import Reservation, Unit, UnitTag
-from equipment.units.labels import Sheet, pdf_of, set_aside_label, unit_label, unit_tag
+from equipment.models import Reservation, Unit
+from equipment.segregation.shop_first import counting_tag
+from equipment.units.drawn import Sheet, pdf_of
+from equipment.units.labels import set_aside_label, unit_label, unit_tag
 from fleet.doors.door import Door, Missing, found_or_missing
 from fleet.doors.schema import described
 from fleet.house.pages import today
@@ -65,12 +67,11 @@ class HungTag(PdfDoor):
         tag=TAG,
         name="get_hung_tag",
         summary="Tag of a unit",
-        description="The tag that hangs on a unit: its latest one, serviceable or not. A PDF of 105 by 148 mm.",
+        description="The tag that hangs on a unit: the one that counts, serviceable or not. A PDF of 105 by 148 mm.",
         **PDF,
     )
     def get(self, request: Request, unit_id: int) -> Response:
-        tags = UnitTag.objects.filter(unit=_unit(unit_id), tagged_at__lte=timezone.now())
-        tag = tags.order_by("tagged_at", "pk").last()
+        tag = counting_tag(_unit(unit_id), timezone.now())
         if tag is None:
             raise Missing("no_tag", "This unit has no tag yet. See /api/v1/tags.")
         return self.sheet(unit_tag(tag, **_now()), f"tag-{tag.pk}")

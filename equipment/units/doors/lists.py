@@ -10,11 +10,34 @@ from rest_framework.response import Response
 from equipment.common.doors import examples, responses
 from equipment.ledger.on_aircraft import fitted_at
 from equipment.models import Movement, Place, Unit
-from equipment.units.doors.responses import FittedAsked, FittedShown, PapersShown, UnitsAsked
+from equipment.units.doors.responses import (
+    FittedAsked,
+    FittedShown,
+    InServiceAsked,
+    InServiceShown,
+    PapersShown,
+    UnitsAsked,
+)
+from equipment.units.ports import life_totals_of
 from fleet.aircraft.doors import aircraft_of
 from fleet.doors.door import Door, found_or_missing
 from fleet.doors.lists import in_capitals, listed
 from fleet.doors.schema import described
+from fleet.house.pages import today
+
+IN_SERVICE = {
+    "on": "2024-03-03",
+    "minutes": 512_400,
+    "cycles": 6120,
+    "lacks": "",
+    "overhaul": {
+        "on": "2023-02-01",
+        "words": "Form 1 C-533, Lee Shore Overhaul, 1 Feb 2023",
+        "minutes": 21_600,
+        "cycles": 240,
+        "lacks": "",
+    },
+}
 
 
 def units_shown() -> QuerySet[Unit]:
@@ -70,6 +93,23 @@ class UnitOne(Door):
     )
     def get(self, request: Request, unit_id: int) -> Response:
         return Response(responses.UnitShown(unit_of(unit_id)).data)
+
+
+class UnitInService(Door):
+    @described(
+        tag="Units",
+        name="get_unit_in_service",
+        summary="Hours and cycles of a unit",
+        description="Hours and cycles since new and since the last overhaul, reckoned to the end of a day: what "
+        "was stated last, and what was flown on aircraft since.",
+        query=InServiceAsked,
+        answer=InServiceShown,
+        example=IN_SERVICE,
+    )
+    def get(self, request: Request, unit_id: int) -> Response:
+        unit = unit_of(unit_id)
+        on = self.asked(InServiceAsked).get("on") or today()
+        return Response(InServiceShown(life_totals_of([unit.pk], on)[unit.pk]).data)
 
 
 def _movements_of(unit_id: int) -> QuerySet[Movement]:

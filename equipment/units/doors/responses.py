@@ -14,7 +14,7 @@ from equipment.common.doors.responses import (
 )
 from equipment.models import Place
 from fleet.doors.door import Paged
-from fleet.doors.fields import Instant, Shape, StrictText
+from fleet.doors.fields import Day, Instant, Shape, StrictText
 
 
 class UnitsAsked(Paged):
@@ -37,6 +37,36 @@ class PapersShown(serializers.Serializer[Any]):
     life_statements = LifeStatementShown(many=True)
     titles = TitleShown(many=True)
     identifications = IdentificationShown(many=True)
+
+
+class OverhaulShown(serializers.Serializer[Any]):
+    """The last overhaul, and what was flown since."""
+
+    on = serializers.DateField(
+        allow_null=True, help_text="Null where only a statement tells of it."
+    )
+    words = serializers.CharField(help_text="The work or paper that says so.")
+    minutes = serializers.IntegerField(allow_null=True)
+    cycles = serializers.IntegerField(allow_null=True)
+    lacks = serializers.CharField(
+        help_text="For lack of what a total is not known; empty: nothing."
+    )
+
+
+class InServiceShown(serializers.Serializer[Any]):
+    """Hours and cycles in service at the end of a day: null where they cannot be known."""
+
+    on = serializers.DateField()
+    minutes = serializers.IntegerField(allow_null=True, help_text="Since new.")
+    cycles = serializers.IntegerField(allow_null=True, help_text="Since new.")
+    lacks = serializers.CharField(
+        help_text="For lack of what a total is not known; empty: nothing."
+    )
+    overhaul = OverhaulShown(allow_null=True, help_text="Null: no overhaul is on record.")
+
+
+class InServiceAsked(Shape):
+    on = Day(required=False, help_text="The day; today unless given.")
 
 
 class FittedAsked(Shape):

@@ -8,6 +8,11 @@ urlpatterns = [
     path(
         "v1/units/<int:unit_id>/movements", lists.UnitMovements.as_view(), name="api-unit-movements"
     ),
+    path(
+        "v1/units/<int:unit_id>/in-service",
+        lists.UnitInService.as_view(),
+        name="api-unit-in-service",
+    ),
     path("v1/units/<int:unit_id>/papers", lists.UnitPapers.as_view(), name="api-unit-papers"),
     *units.urlpatterns,
     *papers.urlpatterns,

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import NamedTuple
 
 from equipment.ledger.nesting import INSIDE_NOW
 from equipment.models import Place, Title
 from equipment.segregation.facts import Asked, uses_of
-from equipment.segregation.rule import UnitUse, why_not_use
+from equipment.segregation.rule import UnitUse, asks_decision, why_not_use
 from fleet.models import Aircraft
+from scheduling.due.uncovered import uncovered
 from scheduling.matching.facts.facts import NO_LIMIT, Supply
 from scheduling.matching.facts.lasting import DAY_SECONDS
 
@@ -113,6 +114,8 @@ def supplies_of(
     dangerous = _dangerous(every, parts)
     known = Known(parts, rules, learned_turns(), owners, decisions, lives, as_of, dangerous)
     uses = uses_of(units, Asked(on=as_of, at=at, with_expired=False))
+    for unit, words in uncovered(units, as_of).items():
+        uses[unit] = replace(uses[unit], unknown=(words,))
     turn_of = {
         row.unit_id: known.turn_days(row.part_id) for row in spares if row.sort == Place.SHOP
     }
@@ -139,10 +142,11 @@ def _in_store(row: SpareRow, use: UnitUse, known: Known, as_of: date) -> SupplyF
         left=life.left,
         shelf_until=life.shelf_until,
         has_certificate=use.has_certificate,
-        is_serviceable=not use.unserviceable and life.may_install,
+        is_serviceable=life.may_install and not (use.unserviceable or asks_decision(use)),
         is_quarantined=use.is_quarantined or bool(use.holds),
     )
-    said = [(one.code, one.message) for one in why_not_use(use) if one.code not in OF_A_NEED]
+    against = [*why_not_use(use), *asks_decision(use)]
+    said = [(one.code, one.message) for one in against if one.code not in OF_A_NEED]
     return SupplyFact(supply, row.unit_id, known.kind(row.part_id), tuple(said))
 
 

@@ -73,7 +73,14 @@ def _subject(row: NewWork | WorkDone) -> tuple[int | None, int | None, int | Non
 
 
 def record_work(*, by: User, work: NewWork, at: datetime) -> Recorded:
-    """This will record one work done. Refuses as :func:`record_works` does."""
+    """This will record one work done, as somebody says it. Refuses as :func:`record_works` does, and one
+    that names nobody who did it, or no document or certificate (43.9(a), 43.11(a)): what restarts a
+    clock is shown by somebody's paper. A withdrawal needs neither.
+    """
+    reasons = Reasons()
+    if not work.is_annulment:
+        reasons.found += why_unshown(work.who, work.document, work.certificate)
+    reasons.refuse()
     [made] = retry_after_clash(lambda: record_works(by=by, rows=[work], now=at))
     return Recorded(made.pk, made.recorded_at == at)
 
@@ -119,6 +126,17 @@ def _recorded(
     if made:
         _tell(list(fresh.values()))
     return [known[row.act_id] for row in rows]
+
+
+def why_unshown(who: str, document: str, certificate: str) -> list[Refusal]:
+    """``missing`` of a work of which nobody is named, or that no paper shows."""
+    found = []
+    if not who.strip():
+        found.append(Refusal("missing", "Say who did the work: name or organisation.", "who"))
+    if not (document.strip() or certificate.strip()):
+        words = "Name the document or the certificate that shows it."
+        found.append(Refusal("missing", words, "document"))
+    return found
 
 
 def why_not_done(done_on: date, at: datetime) -> list[Refusal]:

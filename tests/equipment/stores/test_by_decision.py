@@ -149,7 +149,15 @@ def hydro(db):
 
 
 def done(need, work, result, day):
-    row = NewWork(work_id=work.pk, unit_id=need.unit.pk, done_on=day, act_id=uuid4(), result=result)
+    row = NewWork(
+        work_id=work.pk,
+        unit_id=need.unit.pk,
+        done_on=day,
+        act_id=uuid4(),
+        result=result,
+        who="Lee Shore",
+        document="WO 7",
+    )
     return record_work(by=build.a_person("controller"), work=row, at=AT)
 
 

@@ -11,6 +11,7 @@ from reportlab.pdfgen.canvas import Canvas
 from equipment.availability.acts.holds import NewHold, hold_units
 from equipment.codes.read import read_mark
 from equipment.models import Certificate, Maker, Unit, UnitTag
+from equipment.units import drawn as drawing
 from equipment.units import labels
 from equipment.units.ports import Ending
 from tests import builders as build
@@ -46,7 +47,7 @@ def read_back(text):
         def drawPath(self, path, stroke, fill):
             pass
 
-    labels.draw_code(Page(BytesIO()), text, 0, 0, 720)
+    drawing.draw_code(Page(BytesIO()), text, 0, 0, 720)
     picture = np.full((840, 840), 255, np.uint8)
     for x, y, side in drawn:
         picture[780 - y - side : 780 - y, 60 + x : 60 + x + side] = 0
@@ -113,7 +114,7 @@ def test_an_unserviceable_tag_says_all_that_is_asked_of_one(unit):
         "Heavy landing",
     )
     assert (said["Preservation"], said["Why"]) == ("Dry bag", "a defect")
-    assert "41 cycles" in said["Times in service"]
+    assert "41 cycles" in said["Times as tagged"]
     assert "Do not remove this tag" in sheet.foot
 
 
@@ -130,18 +131,18 @@ def test_it_prints_on_one_page_and_is_the_same_each_time(unit, is_demonstration)
         tag(unit, words="very " * 60), **NOW | {"is_demonstration": is_demonstration}
     )
 
-    made = labels.pdf_of(sheet)
+    made = drawing.pdf_of(sheet)
 
     assert made.startswith(b"%PDF-")
     assert made.count(b"/Type /Page\n") == 1
-    assert made == labels.pdf_of(sheet)
+    assert made == drawing.pdf_of(sheet)
 
 
 def test_demonstration_is_marked_as_invented(unit, monkeypatch):
     drawn = []
     monkeypatch.setattr(Canvas, "drawString", lambda self, x, y, text: drawn.append(text))
 
-    labels.pdf_of(labels.unit_label(unit.pk, **NOW | {"is_demonstration": True}))
+    drawing.pdf_of(labels.unit_label(unit.pk, **NOW | {"is_demonstration": True}))
 
     assert "Invented demonstration data. Not for use." in drawn
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from uuid import uuid4
+
 import pytest
 
 from equipment.models import SwapEnd
@@ -172,3 +174,37 @@ def test_refitted_after_the_aircraft_flew_without_it_its_life_is_told():
     a_limit(job, "DISCARD", months=24, runs_out="end_of_life")
 
     assert len(refitted(job, before=600_000, after=600_120)) == 1
+
+
+def test_a_unit_that_failed_its_test_is_not_released_until_it_passes_one():
+    job = swaps.a_job(swaps.SHORT)
+    hydro = Work.objects.create(code="HYDRO", name="hydrostatic test")
+    failed_on(job.new, hydro, "2027-05-20")
+    job.do_all()
+
+    with pytest.raises(Refused) as refused:
+        job.release()
+    failed_on(job.new, hydro, "2027-05-25", result="passed")
+
+    assert [each.code for each in refused.value.refusals] == ["unit_expired"]
+    assert "its hydrostatic test of 20 May 2027 failed" in refused.value.message
+    assert job.release()
+
+
+def test_a_failed_test_that_the_swap_itself_does_again_stands_in_no_way():
+    job = swaps.a_job()
+    failed_on(job.new, Work.objects.create(code="WEIGHING", name="weighing"), "2027-05-20")
+    job.do_all()
+
+    assert job.release()
+
+
+def failed_on(unit, work, on, result="failed"):
+    return WorkDone.objects.create(
+        work=work,
+        unit=unit,
+        done_on=build.day(on),
+        result=result,
+        act_id=uuid4(),
+        recorded_at=build.NOW,
+    )

@@ -56,7 +56,12 @@ def test_the_page_of_a_unit_leads_to_its_entries(desk, slide):
 
 def test_a_work_done_shows_the_date_that_it_moves(desk, slide):
     address = reverse("scheduling:unit_work", args=[slide.pk])
-    said = {"work": "OVERHAUL", "done_on": f"{today():%Y-%m}", "who": "Harbour Slides"}
+    said = {
+        "work": "OVERHAUL",
+        "done_on": f"{today():%Y-%m}",
+        "who": "Harbour Slides",
+        "document": "WO 7",
+    }
 
     shown, answer = saved(desk, address, said)
 

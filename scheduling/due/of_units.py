@@ -1,0 +1,15 @@
+"""The due items of units as the engine has them now, whatever the stored list says."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from scheduling.facts.batch import batch_of_units, units_listed
+from scheduling.facts.due_table import items_of, table_of
+from scheduling.facts.items import Item
+
+
+def reckoned(unit_ids: list[int], on: date) -> list[Item]:
+    """The due items of these units as of a day, by the engine, from the facts as they stand now."""
+    table = table_of(batch_of_units(units_listed(unit_ids), on))
+    return items_of(table, range(len(table["id"])))
