@@ -65,7 +65,7 @@ def test_a_limit_is_revised_and_hours_are_entered(controller: Page) -> None:
     a_picture(page, "hours")
     page.get_by_label(f"Hours of {aircraft.registration}").fill("99999")
     page.get_by_role("button", name="Show what it changes").click()
-    expect(page.get_by_role("main")).to_contain_text("no day has so many hours")
+    expect(page.get_by_role("main")).to_contain_text("No day has so many hours")
     a_picture(page, "asked")
     page.get_by_label("It is right as typed").check()
     page.get_by_role("button", name="Show what it changes").click()

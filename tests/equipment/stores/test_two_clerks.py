@@ -35,7 +35,7 @@ def test_of_two_clerks_one_wins_each_time_and_the_other_is_told_by_whom():
         ]
 
     # Of this process: how long the clerks wait is a matter of what else the machine does.
-    assert time.process_time() - begun < 30
+    assert time.process_time() - begun < 60
     for pair in told:
         [loser] = [me for me in range(2) if pair[me] is not None]
         assert pair[loser] == ("reserved_elsewhere", True)
