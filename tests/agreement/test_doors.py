@@ -50,7 +50,8 @@ def check_line(**changes):
 
 
 def work(**changes):
-    return {"work": "overhaul", "done_on": "2024-02-26", **changes}
+    told = {"who": "Brightquay Evacuation", "document": "WO 1177"}
+    return {"work": "overhaul", "done_on": "2024-02-26", **told, **changes}
 
 
 def work_line(**changes):

@@ -83,7 +83,7 @@ def picture(page: Page) -> Picture:
 
 def stores(page: Page) -> None:
     page.get_by_role("navigation", name="Main").get_by_role("link", name="Today").click()
-    page.get_by_role("heading", name="Stores", exact=True).wait_for()
+    page.get_by_role("heading", level=1, name="Stores").wait_for()
 
 
 def scanned(page: Page, code: str) -> None:
