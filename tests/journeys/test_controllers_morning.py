@@ -71,8 +71,10 @@ def test_from_sign_in_to_an_exported_list(controller: Page, tmp_path: Path) -> N
 def test_a_filter_changes_the_list_and_a_further_page_follows(controller: Page) -> None:
     press(controller, "Alt+n")
     expect(controller.get_by_role("search").get_by_label("Station")).to_be_focused()
-    controller.get_by_label("Aircraft", exact=True).select_option(index=1)
-    registration = controller.get_by_label("Aircraft", exact=True).input_value()
+    controller.get_by_role("search").get_by_label("Aircraft", exact=True).select_option(index=1)
+    registration = (
+        controller.get_by_role("search").get_by_label("Aircraft", exact=True).input_value()
+    )
     expect(controller.locator("tr[data-row] .code").first).to_have_text(registration)
     assert f"aircraft={registration}" in controller.url
 
