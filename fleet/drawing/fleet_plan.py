@@ -38,12 +38,15 @@ class Ground:
 
 @dataclass(frozen=True, slots=True)
 class Craft:
-    """One aircraft: its ground times, and on which days something runs out that fits none (how much)."""
+    """One aircraft: its ground times, and on which days something runs out that fits none (how much); how much is to
+    be done now, and of how much it is unknown when it is due. Neither has a day to be drawn at."""
 
     registration: str
     href: str
     ground: tuple[Ground, ...] = ()
     unmet: tuple[tuple[date, int], ...] = ()
+    now: int = 0
+    unknown: int = 0
 
     @property
     def unmet_in_all(self) -> int:

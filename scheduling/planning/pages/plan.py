@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from datetime import date
 from typing import Any
 
@@ -26,6 +26,7 @@ from ..reads.filters import USUAL, PlanAsked, aircraft_asked, until_asked
 from ..reads.shown import jobs_shown, needing, saved_of
 
 MOST_SHOWN = 100
+NOW = (int(Band.UNSERVICEABLE), int(Band.OVERDUE))
 
 
 @filters_by(PlanAsked)
@@ -71,9 +72,8 @@ def _fleet(asked: PlanAsked, day: date) -> dict[str, Any]:
 def _bands(plan: FleetPlan) -> dict[str, int]:
     """How many jobs are to be done now or wait for a return, and items without a basis."""
     of_job = plan.items.of_jobs("band")
-    now = np.isin(of_job, [int(Band.UNSERVICEABLE), int(Band.OVERDUE)])
     return {
-        "now": int(now.sum()),
+        "now": int(np.isin(of_job, NOW).sum()),
         "parked": int((of_job == Band.BEFORE_RETURN).sum()),
         "unknown": int((plan.items.table["band"] == Band.NO_BASIS).sum()),
     }
@@ -99,12 +99,17 @@ def _drawn(plan: FleetPlan, needs: Any, fleet: list[Aircraft]) -> list[Craft]:
     for key, last in zip(aircraft.tolist(), plan.last_on[needs].tolist(), strict=True):
         if (day := day_of(last)) is not None:
             unmet[key][day] += 1
+    rows, bands = plan.items.table, plan.items.of_jobs("band")
+    now = Counter(rows["aircraft"][plan.items.first[np.isin(bands, NOW)]].tolist())
+    unknown = Counter(rows["aircraft"][rows["band"] == Band.NO_BASIS].tolist())
     return [
         Craft(
             each.registration,
             reverse("fleet:aircraft", args=[each.registration]),
             tuple(ground[each.pk]),
             tuple(sorted(unmet[each.pk].items())),
+            now[each.pk],
+            unknown[each.pk],
         )
         for each in fleet
     ]

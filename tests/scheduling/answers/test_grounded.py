@@ -107,6 +107,28 @@ def rows(**asked):
     return list(due_list.due_rows(filters=DueFilters(**asked), as_of=rules.DAY))
 
 
+def unit_page(unit):
+    address = reverse("equipment:unit", args=[unit.pk])
+    return " ".join(reader().get(address).content.decode().split())
+
+
+def test_the_page_of_a_unit_begins_with_what_it_grounds(slide, way):
+    page = unit_page(slide)
+
+    assert "Grounds its aircraft." in page
+    assert "May stay" not in page
+    assert way in page
+
+
+def test_the_page_of_what_is_around_it_says_so_too(slide):
+    assert "May stay in use until" in unit_page(slide)
+
+    tagged(slide.bottle)
+
+    assert "Grounds its aircraft." in unit_page(slide)
+    assert "May stay" not in unit_page(slide)
+
+
 def test_an_aircraft_that_nothing_on_record_grounds_is_not_called_releasable(slide):
     listed = reader().get(reverse("fleet:aircraft_list")).content.decode()
 

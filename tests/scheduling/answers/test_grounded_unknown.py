@@ -189,3 +189,20 @@ def test_a_spare_without_a_basis_grounds_nothing(slide):
 
     assert groundings(slide.craft) == []
     assert not rows(grounds=True)
+
+
+def unit_page(unit):
+    address = reverse("equipment:unit", args=[unit.pk])
+    return " ".join(reader().get(address).content.decode().split())
+
+
+def test_the_page_of_a_unit_of_which_something_is_unknown_never_begins_with_may(slide):
+    limited(slide, rules.every(36, first_from="manufacture"))
+    fitted = unit_page(slide)
+    build.removed(slide, build.in_store(slide.craft.station), "2027-06-01 11:00")
+    kept = unit_page(slide)
+
+    assert "Grounds its aircraft." in fitted and UNSHOWN in fitted
+    assert "May stay" not in fitted
+    assert "Not to be used" in kept
+    assert "May be used" not in kept

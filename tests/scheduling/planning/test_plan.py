@@ -282,6 +282,26 @@ def test_the_page_draws_checks_and_says_what_fits_none(aircraft, desk):
     assert reverse("scheduling:check_change", args=[a2.pk]) in check
 
 
+def test_an_aircraft_with_something_overdue_or_unknown_says_so_beside_its_name(aircraft, desk):
+    """Neither has a day to be drawn at, and a row that shows checks only would read as well."""
+    due_in(aircraft, "D1L-SLIDE", -5)
+    a_check(aircraft, 100, "A2")
+    reckoned()
+    asked = {"months": "12"}
+
+    page = desk.get(reverse("scheduling:plan"), asked).content.decode()
+    assert "1 now</strong>" in page
+    assert "unknown</strong>" not in page
+
+    build.installed(
+        build.a_unit(manufactured_on=None), build.at_position(aircraft, "D2L-SLIDE"), "2026-01-10"
+    )
+    reckoned()
+
+    page = desk.get(reverse("scheduling:plan"), asked).content.decode()
+    assert "1 unknown</strong>" in page
+
+
 def test_filters_keep_other_aircraft_out(aircraft, desk):
     other = an_aircraft()
     due_in(other, "D1L-SLIDE", 30)
