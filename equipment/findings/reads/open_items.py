@@ -37,11 +37,11 @@ class OpenRow:
 
     @property
     def left_words(self) -> str:
-        """``12 days left``, ``last day``, ``3 days over``."""
+        """``12 days remaining``, ``last day``, ``3 days over``."""
         if self.left == 0:
             return "last day"
         days = "day" if abs(self.left) == 1 else "days"
-        return f"{abs(self.left)} {days} {'over' if self.is_over else 'left'}"
+        return f"{abs(self.left)} {days} {'over' if self.is_over else 'remaining'}"
 
 
 def open_rows(

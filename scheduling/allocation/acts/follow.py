@@ -26,6 +26,7 @@ OF_THE_UNIT = {
     Reason.NO_CERTIFICATE.code,
     Reason.LIFE_NOT_KNOWN.code,
     Reason.SHELF_LIFE_OVER.code,
+    Reason.NEEDS_DECISION.code,
 }
 
 

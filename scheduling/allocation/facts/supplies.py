@@ -142,8 +142,9 @@ def _in_store(row: SpareRow, use: UnitUse, known: Known, as_of: date) -> SupplyF
         left=life.left,
         shelf_until=life.shelf_until,
         has_certificate=use.has_certificate,
-        is_serviceable=life.may_install and not (use.unserviceable or asks_decision(use)),
+        is_serviceable=life.may_install and not use.unserviceable,
         is_quarantined=use.is_quarantined or bool(use.holds),
+        needs_decision=bool(asks_decision(use)),
     )
     against = [*why_not_use(use), *asks_decision(use)]
     said = [(one.code, one.message) for one in against if one.code not in OF_A_NEED]

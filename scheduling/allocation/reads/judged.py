@@ -67,6 +67,8 @@ def why_not_pair(at: NeedContext, key: str) -> list[Refusal]:
     codes = {one.code for one in said}
     if "unit_on_hold" in codes:
         codes.add("unit_quarantined")
+    if codes & {"unit_incomplete", "limit_unknown"}:
+        codes.add(Reason.NEEDS_DECISION.code)
     found = why_not(at.need, at.supplies[key], at.facts)
     mapped = [Refusal(CODES.get(one.code, one.code), one.message, "unit") for one in found]
     return said + [one for one in mapped if one.code not in codes]

@@ -184,9 +184,7 @@ def _summary(story: ClockStory) -> str:
     if result.due_at[0] != UNKNOWN:
         left = int(result.left[0])
         words += f": due at {quantity(story.clock, int(result.due_at[0]), story.facts)}"
-        words += (
-            f", {quantity(story.clock, abs(left), story.facts)} {'left' if left >= 0 else 'over'}"
-        )
+        words += f", {quantity(story.clock, abs(left), story.facts)} {'remaining' if left >= 0 else 'over'}"
     if not np.isnat(result.due_on[0]):
         words += f": {day_said(result.due_on[0])}"
     return words

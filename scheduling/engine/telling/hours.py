@@ -57,7 +57,7 @@ def _bare(story: ClockStory, value: int) -> str:
 def _now(story: ClockStory) -> list[str]:
     result, measure = story.result, _measure(story)
     left = int(result.left[0])
-    rest = f"{_bare(story, abs(left))} {'left' if left >= 0 else 'over'}"
+    rest = f"{_bare(story, abs(left))} {'remaining' if left >= 0 else 'over'}"
     now = f"On {day_words(story.as_of)} its total is {measured(measure, int(result.total[0]))}"
     if int(story.facts.items.unit[0]) < 0:
         return [f"{now}{_as_read(story)}: {rest}."]

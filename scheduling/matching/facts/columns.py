@@ -79,6 +79,7 @@ class SupplyRows(Rows):
     has_certificate: Bools = _column("bool", True)
     is_serviceable: Bools = _column("bool", True)
     is_quarantined: Bools = _column("bool", False)
+    needs_decision: Bools = _column("bool", False)
     is_dangerous: Bools = _column("bool", False)
     reserved: Ints = _column("int64", -1)
     locked: Ints = _column("int64", -1)
@@ -200,6 +201,7 @@ def supply_rows(book: Book, supplies: tuple[Supply, ...]) -> SupplyRows:
         has_certificate=[one.has_certificate for one in supplies],
         is_serviceable=[one.is_serviceable for one in supplies],
         is_quarantined=[one.is_quarantined for one in supplies],
+        needs_decision=[one.needs_decision for one in supplies],
         is_dangerous=[one.is_dangerous for one in supplies],
         reserved=[_need_number(book, one.reserved_for) for one in supplies],
     )

@@ -83,7 +83,7 @@ class Supply:
 
     ``free_from`` is the first day it can leave its station (None: not known), ``lasts_until`` the last
     good day of itself and all inside it by what runs on the shelf too (None: not known; ``NO_LIMIT``:
-    nothing ends), ``left`` what ends it in hours, cycles or another measure once it is fitted. A unit that is still to come counts as serviceable and with its certificate when it is expected so. ``only_msns``
+    nothing ends), ``needs_decision`` that something inside it is missing or a limit not known, ``left`` what ends it in hours, cycles or another measure once it is fitted. A unit that is still to come counts as serviceable and with its certificate when it is expected so. ``only_msns``
     and ``return_by`` are what another owner lets us do with it. ``turn_days`` is what the shop is expected
     to take, ``hurry_days`` by how much it could be quicker.
     """
@@ -100,6 +100,7 @@ class Supply:
     has_certificate: bool = True
     is_serviceable: bool = True
     is_quarantined: bool = False
+    needs_decision: bool = False
     reserved_for: str | None = None
     owner: str = ""
     only_msns: frozenset[str] | None = None

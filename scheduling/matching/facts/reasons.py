@@ -28,6 +28,7 @@ class Reason(IntFlag):
     RESERVED_FOR_ANOTHER = auto()
     LOCKED_TO_ANOTHER = auto()
     FORBIDDEN = auto()
+    NEEDS_DECISION = auto()
 
     @property
     def code(self) -> str:

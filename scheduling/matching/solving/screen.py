@@ -49,6 +49,7 @@ def _own_state(columns: Columns, supply: Any) -> Any:
         | _flag(~supplies.is_serviceable[supply], Reason.UNSERVICEABLE)
         | _flag(~supplies.has_certificate[supply], Reason.NO_CERTIFICATE)
         | _flag(supplies.free_from[supply] == UNKNOWN, Reason.ARRIVAL_NOT_KNOWN)
+        | _flag(supplies.needs_decision[supply], Reason.NEEDS_DECISION)
     )
 
 

@@ -55,6 +55,7 @@ def _of_family(needs: list[Need], supplies: tuple[Supply, ...]) -> list[Supply]:
         and unit.is_serviceable
         and unit.has_certificate
         and not unit.is_quarantined
+        and not unit.needs_decision
     ]
 
 

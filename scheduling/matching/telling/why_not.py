@@ -54,7 +54,7 @@ def _life(need: Need, supply: Supply) -> Said:
         left = (lasts - need.on).days
         if left < need.least_days and need.least_days > 0:
             asked = days_words(need.least_days)
-            words = f"{supply.unit} has {days_words(max(left, 0))} left at issue; {asked} are asked.{by}"
+            words = f"{supply.unit} has {days_words(max(left, 0))} remaining at issue; {asked} are asked.{by}"
             said.append((Reason.TOO_LITTLE_LIFE, words))
     if supply.shelf_until < need.on:
         words = f"The shelf life of {supply.unit} ends on {day_words(supply.shelf_until)}, before it is needed."
@@ -72,6 +72,11 @@ def _own_state(supply: Supply) -> Said:
             supply.free_from is None,
             Reason.ARRIVAL_NOT_KNOWN,
             f"When {unit} comes back is not known.",
+        ),
+        (
+            supply.needs_decision,
+            Reason.NEEDS_DECISION,
+            f"{unit} is not complete, or a limit of it is not known: only a named decision hands it over.",
         ),
     ]
     return [(reason, sentence) for holds, reason, sentence in checks if holds]

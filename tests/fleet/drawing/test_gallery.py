@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import pytest
 from django.template.loader import render_to_string
 
 from fleet.drawing.states import STATES
 from tests.fleet.drawing import gallery_data as invented
+
+pytestmark = pytest.mark.django_db  # the page is headed with the operator's name
 
 
 def gallery() -> str:

@@ -34,6 +34,7 @@ CHANGES_NOTHING_AGAIN = {
     "scheduling/entries/sentence.html": "a line of its sheet: the same again is known",
     "fleet/loading/_decision.html": "a load waits for one decision",
     "fleet/loading/_load.html": "a load that was started again does not wait for it",
+    "scheduling/due/_list.html": "what is chosen of the list is downloaded, nothing is recorded",
     "scheduling/allocation/_as_of.html": "a proposal of the same facts is the same proposal",
     "equipment/swaps/inspections.html": "an inspector who is on the way is on the way",
 }

@@ -228,7 +228,9 @@ def test_a_slide_with_a_charged_bottle_inside_travels_as_dangerous_goods_and_an_
     found = world.gathered()
 
     assert codes(found, with_bottle) == ["dangerous_goods_late"]
-    assert codes(found, without) == []
+    assert codes(found, without) == [
+        "needs_decision"
+    ]  # nothing is on record where its bottle belongs
 
 
 def test_the_facts_take_as_many_questions_for_many_units_as_for_few():
@@ -250,7 +252,7 @@ def test_the_facts_take_as_many_questions_for_many_units_as_for_few():
         found = gather(here.DAY, here.AT)
 
     assert len(found.needs) == Aircraft.objects.count() == 6
-    assert len(after) == len(before) <= 38
+    assert len(after) == len(before) <= 39
 
 
 def status(aircraft, word, since):

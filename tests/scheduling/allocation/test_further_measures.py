@@ -96,7 +96,7 @@ def test_the_proposal_goes_by_it_and_says_it_by_its_name(world):
     many, few = (here.need_at(run, one) for one in world.aircraft)
     told = judged(around(many), str(spare.pk))
     assert (many.unit_id, few.unit_id) == (None, spare.pk)
-    assert f"It has 150 {NAME} left: at 2.00 {NAME} a day" in told.sentences[0]
+    assert f"It has 150 {NAME} remaining: at 2.00 {NAME} a day" in told.sentences[0]
 
 
 def test_what_comes_off_goes_on_using_them_until_then(world):

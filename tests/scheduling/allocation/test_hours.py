@@ -88,7 +88,7 @@ def test_the_spare_goes_where_it_lasts_and_why_not_says_the_hours_and_the_rate(w
     assert (much.unit_id, little.unit_id) == (None, spare.pk)
     told = judged(around(much), str(spare.pk))
     assert [one.code for one in told.against] == ["life_ends_early"]
-    assert "It has 600:00 hours left: at 8.00 hours a day" in told.sentences[0]
+    assert "It has 600:00 hours remaining: at 8.00 hours a day" in told.sentences[0]
 
 
 def test_a_spare_of_unknown_hours_covers_nothing(world):

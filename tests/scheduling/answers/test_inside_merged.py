@@ -97,7 +97,7 @@ def test_what_is_inside_a_merged_spare_travels_with_it_and_ends_its_life():
     told = [found.supplies[str(unit.pk)].supply for unit in (spare, without)]
     codes = [{one.code for one in why_not(need, supply, found.facts)} for supply in told]
     assert [supply.lasts_until for supply in told] == [date(2028, 1, 20), date(2030, 1, 10)]
-    assert codes == [{"dangerous_goods_late"}, set()]
+    assert codes == [{"dangerous_goods_late"}, {"needs_decision"}]
 
 
 def test_time_in_store_of_a_merged_unit_is_time_in_store_of_all_inside_it():

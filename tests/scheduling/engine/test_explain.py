@@ -160,7 +160,7 @@ def test_an_aircraft_explains_the_reading_it_stands_on():
     )
 
     assert any(
-        "20 500:00 flight hours (as read by 10 Apr 2026): 100:00 left." in one for one in steps
+        "20 500:00 flight hours (as read by 10 Apr 2026): 100:00 remaining." in one for one in steps
     )
 
 
@@ -227,7 +227,7 @@ def test_behind_a_winner_without_a_date_a_clock_of_the_same_measure_says_how_far
     assert (
         steps[-1]
         == "Clock 1, 4 380 fillings from manufacture: due at 4 380 fillings, 3 480 fillings"
-        " left: 3 080 fillings behind the clock that decides."
+        " remaining: 3 080 fillings behind the clock that decides."
     )
 
 
@@ -245,7 +245,7 @@ def test_behind_a_winner_of_another_measure_a_clock_says_what_it_has_left():
 
     assert steps[-1] == (
         "Clock 2, 100:00 hours of use from manufacture: due at 100:00 hours of use, 60:00 hours of use"
-        " left; it comes to no date, as nothing says how fast it is used, and cannot be compared with"
+        " remaining; it comes to no date, as nothing says how fast it is used, and cannot be compared with"
         " fillings."
     )
 

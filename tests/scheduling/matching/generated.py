@@ -89,6 +89,7 @@ def some_supply(draw, number, odd):
         has_certificate=now_and_then(True, False),
         is_serviceable=now_and_then(True, False),
         is_quarantined=now_and_then(False, True),
+        needs_decision=now_and_then(False, True),
         reserved_for=now_and_then(None, "need 0", "need 1"),
         owner=now_and_then("us", "pool", "lessor"),
         only_msns=now_and_then(None, frozenset({"1001"}), frozenset({"998", "X7"})),

@@ -73,7 +73,7 @@ def test_why_and_why_not_say_the_hours_and_the_rate():
     told = explain(sooner, supply, Facts((sooner,), (supply,)))
 
     said = (
-        "It has 480:00 hours left: at 8.00 hours a day, the rate of this aircraft, that lasts from"
+        "It has 480:00 hours remaining: at 8.00 hours a day, the rate of this aircraft, that lasts from"
         " 31 Mar 2027 until about 30 May 2027."
     )
     assert against.message == (
@@ -89,7 +89,7 @@ def test_an_aircraft_that_does_not_fly_gives_no_day_and_says_so():
     told = explain(need, supply, Facts((need,), (supply,)))
 
     assert told.sentences[1] == (
-        "It has 100 cycles left; the aircraft has no rate of use, so no day follows from them."
+        "It has 100 cycles remaining; the aircraft has no rate of use, so no day follows from them."
     )
 
 

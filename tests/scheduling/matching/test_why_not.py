@@ -38,6 +38,7 @@ def codes(need, supply, *ways, **facts):
         ("in_quarantine", {}, {"is_quarantined": True}),
         ("unserviceable", {}, {"is_serviceable": False}),
         ("no_certificate", {}, {"has_certificate": False}),
+        ("needs_decision", {}, {"needs_decision": True}),
         ("arrival_not_known", {}, {"free_from": None}),
         ("no_way_there", {}, {"station": "East"}),
         ("arrives_late", {}, {"free_from": later(31)}),
