@@ -39,6 +39,7 @@ deployment: $(VENV)
 faults: $(VENV) ## kills, races, tampering and junk on a house at work, their counts printed (make faults KILLS=300 SEED=1)
 	@KILLS=$${KILLS:-300} RACES=$${RACES:-100} TAMPERS=$${TAMPERS:-3000} JUNK=$${JUNK:-3000} \
 	  $(BIN)/python -m pytest -q -s tests/faults/test_loops.py $(ARGS)
+	@GREENBAND_SWEEP=1 $(BIN)/python -m pytest -q -n 2 --dist loadfile -m sweep
 
 bench: $(VENV) ## the figures of README.md (SCALE=1000000 due items unless set)
 	@exec $(BIN)/python manage.py bench

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import uuid
+from collections.abc import Sequence
 from datetime import UTC, date, datetime
 
 import pytest
@@ -21,6 +22,7 @@ from tests import builders as build
 from tests.api.conftest import administrator, program, secret_of  # noqa: F401
 from tests.api.swap_stage import stage_of
 from tests.api.test_repeats import CONFIRMED, _acts
+from tests.sweeps import by_turns
 
 pytestmark = pytest.mark.django_db
 #: The records of a world are of 2024; a program's act is recorded now, which is after this day.
@@ -41,7 +43,7 @@ def kept_apart(settings, tmp_path):
     settings.DATA_DIR = tmp_path
 
 
-def told(known: date = KNOWN) -> dict[tuple[str, date], str]:
+def told(known: date = KNOWN, days: Sequence[date] = DAYS) -> dict[tuple[str, date], str]:
     """The page of each aircraft on some days as the records said at the end of ``known``, and what was
     fitted."""
     client = Client()
@@ -49,7 +51,7 @@ def told(known: date = KNOWN) -> dict[tuple[str, date], str]:
     client.force_login(auditor, "django.contrib.auth.backends.ModelBackend")
     found = {}
     for aircraft in Aircraft.objects.order_by("pk"):
-        for day in DAYS:
+        for day in days:
             address = reverse("fleet:aircraft", args=[aircraft.registration])
             asked = {"at": day.isoformat(), "known_at": known.isoformat()}
             page = client.get(address, asked).content.decode()
@@ -65,18 +67,20 @@ def told(known: date = KNOWN) -> dict[tuple[str, date], str]:
 DOORS = [door for door in _acts() if isinstance(door[4], dict) and door[0] not in ELSEWHERE]
 
 
+@pytest.mark.sweep
 @pytest.mark.parametrize("door", DOORS, ids=lambda door: door[0])
 def test_an_act_recorded_later_is_not_what_the_records_said(door, program):  # noqa: F811
     name, act, address, _, example = door
     role = next(role for role in ROLES if role in ACTS[act])
     ids, about = stage_of(program("technician"), address, role)
     sent = about(example, role) | CONFIRMED.get(name, {})
-    before = told()
+    days = by_turns(DAYS, DOORS.index(door), 3)
+    before = told(days=days)
 
     answer = program(role).post(address.format(**ids), sent, format="json")
 
     assert answer.status_code in (200, 201), answer.content
-    after = told()
+    after = told(days=days)
     assert {key: after[key] for key in before} == before
 
 

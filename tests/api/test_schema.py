@@ -20,6 +20,7 @@ from schemathesis import GenerationMode
 from fleet.doors.door import NoSuchAddress
 from fleet.models import Load
 from tests import builders as build
+from tests.sweeps import IS_WHOLE
 
 from .swap_stage import is_of_a_swap, stage_of
 from .world import AT
@@ -120,6 +121,7 @@ def key(secret_of, operation):
     return {"Authorization": f"Bearer {secret_of(role)}"}
 
 
+@pytest.mark.sweep
 @pytest.mark.parametrize("operation", asked_in_process(), ids=lambda operation: operation.label)
 def test_nothing_generated_is_a_fault(operation, own_connection, key, stage):
     ids, about = stage
@@ -137,7 +139,7 @@ def ask(cases, ids, about, key):
     """An address without input cannot be asked wrongly: ``Unsatisfiable``."""
 
     @settings(
-        max_examples=6,
+        max_examples=30 if IS_WHOLE else 4,
         deadline=None,
         derandomize=True,
         database=None,

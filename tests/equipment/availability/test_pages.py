@@ -21,6 +21,7 @@ from equipment.models import (
 )
 from tests import builders as build
 from tests.builders_swaps import a_job, an_ink_signer
+from tests.sweeps import by_turns
 
 pytestmark = pytest.mark.django_db
 PNG = b"\x89PNG\r\n\x1a\n" + b"\0" * 40
@@ -100,11 +101,13 @@ def test_a_card_is_entered_from_its_page(desk, job):
     assert Attachment.objects.get().swap == swap
 
 
-@pytest.mark.parametrize(
-    "name", ["reference", "hours", "cycles", "off_code", "signed_on", "signer", "to"]
-)
+ON_A_CARD = ["reference", "hours", "cycles", "off_code", "signed_on", "signer", "to"]
+
+
+@pytest.mark.sweep
+@pytest.mark.parametrize("name", ON_A_CARD)
 def test_junk_on_a_card_never_ends_in_a_fault(desk, job, name):
-    for junk in JUNK:
+    for junk in by_turns(JUNK, ON_A_CARD.index(name), 4):
         with transaction.atomic():
             answer = entered(desk, job, **{name: junk})
 

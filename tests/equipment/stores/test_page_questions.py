@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import copy
 from datetime import timedelta
 from uuid import uuid4
 
@@ -24,7 +25,13 @@ LONG_AGO = build.instant("2025-03-05 10:00")
 
 
 @pytest.fixture
-def store():
+def store(stage):
+    """The stage of the module, its newest unit this test's own."""
+    return copy(stage)
+
+
+@pytest.fixture(scope="module")
+def stage(one_stage):
     """A store with a unit in each state, under a limit that all of them are past."""
     world.works()
     crew()
@@ -145,8 +152,7 @@ LISTS = {"": 73, "_waiting": 38, "_set_aside": 32, "_stock": 34, "_shop": 18}
 def test_a_list_asks_no_more_where_more_lies(store, page, most):
     few = store.questions(page)
 
-    for _ in range(2):
-        store.one_more_of_each()
+    store.one_more_of_each()
 
     assert store.questions(page) == few
     assert few <= most

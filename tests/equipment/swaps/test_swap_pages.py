@@ -28,6 +28,7 @@ from tests.equipment.line_world import (
     STEPS,
     signed_in,
 )
+from tests.sweeps import by_turns
 
 pytestmark = pytest.mark.django_db
 
@@ -305,6 +306,7 @@ def test_who_opened_the_form_before_is_told_what_another_entered_meanwhile(desk,
     assert StepEntry.objects.count() == 2
 
 
+@pytest.mark.sweep
 @pytest.mark.parametrize(("number", "field"), NUMERIC)
 def test_whatever_is_typed_as_a_number_is_kept_or_answered_with_a_sentence(
     desk, swap, number, field
@@ -312,7 +314,7 @@ def test_whatever_is_typed_as_a_number_is_kept_or_answered_with_a_sentence(
     others = {"value": "1", "tool": "VT-1", "extension": "1"} if field != "value" else {}
     address = reverse("equipment:swap_judge", args=[swap.pk, number])
 
-    for junk in JUNK:
+    for junk in by_turns(JUNK, list(NUMERIC).index((number, field)), 4):
         with transaction.atomic():
             judged = desk.post(address, {**others, field: junk})
             answer = entered(desk, swap, number, **{**others, field: junk})
