@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('equipment', '0001_squashed_0016_counted_by_our_records'),
+        ('equipment', '0016_counted_by_our_records'),
     ]
 
     operations = [

@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('scheduling', '0001_squashed_0008_certified_by'),
+        ('scheduling', '0008_certified_by'),
     ]
 
     operations = [

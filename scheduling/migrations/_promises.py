@@ -84,6 +84,29 @@ RULINGS = [
     )
 ]
 
+# Works done, extensions and dispositions only grow: not even the tables' owner changes one unnoticed.
+WORK_TABLES = ("scheduling_workdone", "scheduling_extension", "scheduling_disposition")
+WORK_REFUSES = """
+CREATE FUNCTION scheduling_refuse_work_change() RETURNS trigger LANGUAGE plpgsql AS $$
+BEGIN
+    RAISE EXCEPTION 'What was recorded is never changed or deleted: record what corrects it.'
+        USING ERRCODE = 'restrict_violation', CONSTRAINT = 'the_ledger_only_grows', TABLE = TG_TABLE_NAME;
+END $$;
+"""
+WORK_GROWS = """
+CREATE TRIGGER the_ledger_only_grows BEFORE UPDATE OR DELETE OR TRUNCATE ON {table}
+    FOR EACH STATEMENT EXECUTE FUNCTION scheduling_refuse_work_change();
+"""
+WORKS = [
+    migrations.RunSQL(WORK_REFUSES, "DROP FUNCTION scheduling_refuse_work_change()"),
+    *(
+        migrations.RunSQL(
+            WORK_GROWS.format(table=table), f"DROP TRIGGER the_ledger_only_grows ON {table}"
+        )
+        for table in WORK_TABLES
+    ),
+]
+
 # What was planned, and why, is never changed: a later decision says otherwise.
 PLANNED_GROW = """
 CREATE TRIGGER the_ledger_only_grows BEFORE UPDATE OR DELETE OR TRUNCATE ON {table}

@@ -13,9 +13,9 @@ from django.db.migrations.state import ModelState
 from django.db.migrations.writer import MigrationWriter
 
 AT_ONCE = {
-    "fleet": "0001_squashed_0007_measures_that_count",
-    "equipment": "0001_squashed_0016_counted_by_our_records",
-    "scheduling": "0001_squashed_0008_certified_by",
+    "fleet": "0001_squashed_0016_own_spreadsheets_read_by_the_job",
+    "equipment": "0001_squashed_0030_records_lost",
+    "scheduling": "0001_squashed_0017_drafts",
 }
 pytestmark = pytest.mark.parametrize("app", AT_ONCE)
 
@@ -57,7 +57,8 @@ def test_both_ways_ask_the_database_for_the_same_promises(loader, app):
             operation.sql
             for key in keys
             for operation in loader.disk_migrations[key].operations
-            if isinstance(operation, RunSQL)
+            # What only mends rows that an older version wrote has nothing to mend in a new database.
+            if isinstance(operation, RunSQL) and not str(operation.sql).startswith("UPDATE ")
         ]
         for keys in ([(app, AT_ONCE[app])], _older(loader, app))
     )

@@ -1,6 +1,6 @@
 """All tables of fleet at once, in a part of the time of the migrations it stands for.
 
-Written from the models as they stand at 0007_measures_that_count. That both ways end in the same
+Written from the models as they stand at 0016_own_spreadsheets_read_by_the_job. That both ways end in the same
 tables is held by tests/fleet/config/test_migrations.py.
 """
 
@@ -13,7 +13,7 @@ import uuid
 from django.conf import settings
 from django.db import migrations, models
 
-from fleet.migrations import _only_grow
+from fleet.migrations import _counts, _only_grow
 
 
 class Migration(migrations.Migration):
@@ -28,10 +28,20 @@ class Migration(migrations.Migration):
         ('fleet', '0005_loads_that_end'),
         ('fleet', '0006_notices'),
         ('fleet', '0007_measures_that_count'),
+        ('fleet', '0008_counts_kept_while_loading'),
+        ('fleet', '0009_loads_by_tokens'),
+        ('fleet', '0010_acts'),
+        ('fleet', '0011_people_kept'),
+        ('fleet', '0012_acts_of_a_person_lately'),
+        ('fleet', '0013_own_spreadsheets'),
+        ('fleet', '0014_jobs_handed_on'),
+        ('fleet', '0015_left_and_replaced_status'),
+        ('fleet', '0016_own_spreadsheets_read_by_the_job'),
     ]
 
     dependencies = [
         ('auth', '0012_alter_user_first_name_max_length'),
+        ('sessions', '0001_initial'),
     ]
 
     operations = [
@@ -65,6 +75,17 @@ class Migration(migrations.Migration):
             ],
         ),
         migrations.CreateModel(
+            name='Operator',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('name', models.CharField(max_length=80)),
+                ('is_only', models.BooleanField(default=True, editable=False, unique=True)),
+            ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('is_only', True)), name='there_is_one_operator')],
+            },
+        ),
+        migrations.CreateModel(
             name='Station',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
@@ -80,15 +101,33 @@ class Migration(migrations.Migration):
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('registration', models.CharField(max_length=10, unique=True)),
-                ('msn', models.CharField(help_text="Manufacturer's serial number.", max_length=24, verbose_name='MSN')),
-                ('status', models.CharField(choices=[('in_service', 'in service'), ('parked', 'parked'), ('in_check', 'in check'), ('leased_out', 'leased out')], default='in_service', max_length=12)),
+                ('msn', models.CharField(blank=True, help_text="Manufacturer's serial number; empty: not known.", max_length=24, verbose_name='MSN')),
+                ('status', models.CharField(choices=[('in_service', 'in service'), ('parked', 'parked'), ('in_check', 'in check'), ('leased_out', 'leased out'), ('left', 'left the fleet')], default='in_service', max_length=12)),
                 ('manufactured_on', models.DateField(blank=True, null=True)),
                 ('facts_stamp', models.BigIntegerField(default=0)),
                 ('aircraft_type', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='aircraft', to='fleet.aircrafttype')),
                 ('station', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='aircraft', to='fleet.station')),
             ],
             options={
-                'constraints': [models.UniqueConstraint(fields=('aircraft_type', 'msn'), name='one_aircraft_of_this_type_and_msn')],
+                'constraints': [models.UniqueConstraint(condition=models.Q(('msn', ''), _negated=True), fields=('aircraft_type', 'msn'), name='one_aircraft_of_this_type_and_msn')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Check',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('name', models.CharField(max_length=40)),
+                ('sort', models.CharField(choices=[('check', 'check'), ('overnight', 'overnight stop')], default='check', max_length=10)),
+                ('starts_on', models.DateField()),
+                ('ends_on', models.DateField()),
+                ('abilities', models.JSONField(blank=True, default=list, help_text='Codes of works possible there; empty: all.')),
+                ('is_cancelled', models.BooleanField(default=False)),
+                ('aircraft', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='checks', to='fleet.aircraft')),
+                ('station', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='fleet.station')),
+            ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('ends_on__gte', models.F('starts_on'))), name='a_check_ends_after_it_starts'), models.UniqueConstraint(fields=('aircraft', 'name', 'starts_on'), name='one_check_of_this_name_and_start')],
+                'indexes': [models.Index(fields=['aircraft', 'starts_on'], name='check_by_start')],
             },
         ),
         migrations.CreateModel(
@@ -111,6 +150,18 @@ class Migration(migrations.Migration):
             },
         ),
         migrations.CreateModel(
+            name='AircraftPosition',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('is_active', models.BooleanField(default=True)),
+                ('aircraft', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='positions', to='fleet.aircraft')),
+                ('type_position', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='fleet.typeposition')),
+            ],
+            options={
+                'constraints': [models.UniqueConstraint(fields=('aircraft', 'type_position'), name='one_position_of_an_aircraft_per_layout_position')],
+            },
+        ),
+        migrations.CreateModel(
             name='User',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
@@ -128,6 +179,7 @@ class Migration(migrations.Migration):
                 ('groups', models.ManyToManyField(blank=True, help_text='The groups this user belongs to. A user will get all permissions granted to each of their groups.', related_name='user_set', related_query_name='user', to='auth.group', verbose_name='groups')),
                 ('user_permissions', models.ManyToManyField(blank=True, help_text='Specific permissions for this user.', related_name='user_set', related_query_name='user', to='auth.permission', verbose_name='user permissions')),
                 ('home_station', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, to='fleet.station')),
+                ('link_made_at', models.DateTimeField(blank=True, null=True)),
             ],
             options={
                 'verbose_name': 'user',
@@ -137,18 +189,6 @@ class Migration(migrations.Migration):
             managers=[
                 ('objects', django.contrib.auth.models.UserManager()),
             ],
-        ),
-        migrations.CreateModel(
-            name='AircraftPosition',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('is_active', models.BooleanField(default=True)),
-                ('aircraft', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='positions', to='fleet.aircraft')),
-                ('type_position', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='fleet.typeposition')),
-            ],
-            options={
-                'constraints': [models.UniqueConstraint(fields=('aircraft', 'type_position'), name='one_position_of_an_aircraft_per_layout_position')],
-            },
         ),
         migrations.CreateModel(
             name='AircraftStation',
@@ -168,15 +208,16 @@ class Migration(migrations.Migration):
             name='AircraftStatus',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('status', models.CharField(choices=[('in_service', 'in service'), ('parked', 'parked'), ('in_check', 'in check'), ('leased_out', 'leased out')], max_length=12)),
+                ('status', models.CharField(choices=[('in_service', 'in service'), ('parked', 'parked'), ('in_check', 'in check'), ('leased_out', 'leased out'), ('left', 'left the fleet')], max_length=12)),
                 ('from_on', models.DateField()),
                 ('document', models.CharField(blank=True, max_length=80)),
                 ('recorded_at', models.DateTimeField()),
                 ('aircraft', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='statuses', to='fleet.aircraft')),
                 ('recorded_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('replaces', models.OneToOneField(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='replaced_by', to='fleet.aircraftstatus')),
             ],
             options={
-                'constraints': [models.UniqueConstraint(fields=('aircraft', 'from_on'), name='one_status_of_an_aircraft_from_a_day')],
+                'constraints': [models.UniqueConstraint(condition=models.Q(('replaces', None)), fields=('aircraft', 'from_on'), name='one_status_of_an_aircraft_from_a_day')],
             },
         ),
         migrations.CreateModel(
@@ -190,7 +231,26 @@ class Migration(migrations.Migration):
                 ('expires_at', models.DateTimeField(blank=True, null=True)),
                 ('withdrawn_at', models.DateTimeField(blank=True, null=True)),
                 ('user', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='api_tokens', to=settings.AUTH_USER_MODEL)),
+                ('acts', django.contrib.postgres.fields.ArrayField(base_field=models.CharField(max_length=40), blank=True, default=list, size=None)),
+                ('made_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
             ],
+        ),
+        migrations.CreateModel(
+            name='Act',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('act_id', models.UUIDField()),
+                ('act', models.CharField(max_length=40)),
+                ('digest', models.CharField(max_length=64)),
+                ('done_at', models.DateTimeField()),
+                ('sender_at', models.DateTimeField(null=True)),
+                ('done_by', models.ForeignKey(db_index=False, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('token', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='acts_done', to='fleet.apitoken')),
+            ],
+            options={
+                'constraints': [models.UniqueConstraint(fields=('act_id', 'act'), name='an_act_is_done_once_under_its_id')],
+                'indexes': [models.Index(fields=['done_by', 'done_at'], name='acts_of_a_person_lately')],
+            },
         ),
         migrations.CreateModel(
             name='Authorisation',
@@ -214,21 +274,31 @@ class Migration(migrations.Migration):
             },
         ),
         migrations.CreateModel(
-            name='Check',
+            name='AuthorisationEnd',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=40)),
-                ('sort', models.CharField(choices=[('check', 'check'), ('overnight', 'overnight stop')], default='check', max_length=10)),
-                ('starts_on', models.DateField()),
-                ('ends_on', models.DateField()),
-                ('abilities', models.JSONField(blank=True, default=list, help_text='Codes of works possible there; empty: all.')),
-                ('is_cancelled', models.BooleanField(default=False)),
-                ('aircraft', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='checks', to='fleet.aircraft')),
-                ('station', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='fleet.station')),
+                ('ended_on', models.DateField(help_text='The first day on which it is no longer good.')),
+                ('reason', models.CharField(max_length=120)),
+                ('recorded_at', models.DateTimeField()),
+                ('authorisation', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='ended', to='fleet.authorisation')),
+                ('recorded_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+            ],
+        ),
+        migrations.CreateModel(
+            name='JobHandedOn',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('act_id', models.UUIDField(db_index=True)),
+                ('job', models.CharField(db_index=True, max_length=40)),
+                ('words', models.CharField(blank=True, max_length=200)),
+                ('at', models.DateTimeField()),
+                ('by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('giver', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='jobs_given', to=settings.AUTH_USER_MODEL)),
+                ('taker', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='jobs_taken', to=settings.AUTH_USER_MODEL)),
+                ('token', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='fleet.apitoken')),
             ],
             options={
-                'indexes': [models.Index(fields=['aircraft', 'starts_on'], name='check_by_start')],
-                'constraints': [models.CheckConstraint(condition=models.Q(('ends_on__gte', models.F('starts_on'))), name='a_check_ends_after_it_starts'), models.UniqueConstraint(fields=('aircraft', 'name', 'starts_on'), name='one_check_of_this_name_and_start')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('giver', models.F('taker')), _negated=True), name='a_job_is_handed_to_somebody_else'), models.UniqueConstraint(fields=('act_id', 'job'), name='an_act_hands_a_job_on_once')],
             },
         ),
         migrations.CreateModel(
@@ -251,69 +321,10 @@ class Migration(migrations.Migration):
                 ('fault', models.TextField(blank=True)),
                 ('summary', models.JSONField(blank=True, default=list, help_text='Per sheet: name, accepted, refused, known.')),
                 ('brought_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='Notice',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('words', models.CharField(max_length=300)),
-                ('link', models.CharField(blank=True, help_text='An address of this site.', max_length=200)),
-                ('at', models.DateTimeField()),
-                ('read_at', models.DateTimeField(blank=True, null=True)),
-                ('to', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='notices', to=settings.AUTH_USER_MODEL)),
-            ],
-            options={
-                'indexes': [models.Index(fields=['to', 'read_at', 'at'], name='notice_of_person_by_time')],
-            },
-        ),
-        migrations.CreateModel(
-            name='PlannedRate',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('from_on', models.DateField()),
-                ('per_day_milli', models.BigIntegerField(help_text='Minutes or counts per day, times 1000.')),
-                ('recorded_at', models.DateTimeField()),
-                ('aircraft', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='planned_rates', to='fleet.aircraft')),
-                ('measure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='fleet.measure')),
-                ('recorded_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-            ],
-            options={
-                'constraints': [models.UniqueConstraint(fields=('aircraft', 'measure', 'from_on'), name='one_planned_rate_of_a_measure_from_a_day')],
-            },
-        ),
-        migrations.CreateModel(
-            name='UtilisationReading',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('read_at', models.DateTimeField(help_text='A date alone means the end of that day at the station.')),
-                ('is_date_only', models.BooleanField(default=True)),
-                ('total', models.BigIntegerField()),
-                ('source', models.CharField(blank=True, max_length=80)),
-                ('is_annulment', models.BooleanField(default=False, help_text='The corrected reading is withdrawn, not replaced.')),
-                ('is_conforming', models.BooleanField(default=True)),
-                ('reasons', models.JSONField(blank=True, default=list)),
-                ('act_id', models.UUIDField(help_text='Made by the sender; the same act twice is one act.')),
-                ('recorded_at', models.DateTimeField()),
-                ('aircraft', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='readings', to='fleet.aircraft')),
-                ('corrects', models.OneToOneField(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='corrected_by', to='fleet.utilisationreading')),
-                ('measure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='fleet.measure')),
-                ('recorded_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-            ],
-            options={
-                'indexes': [models.Index(fields=['aircraft', 'measure', 'read_at'], name='reading_by_time')],
-                'constraints': [models.CheckConstraint(condition=models.Q(('total__gte', 0)), name='a_reading_is_not_negative'), models.CheckConstraint(condition=models.Q(('is_annulment', False), ('corrects__isnull', False), _connector='OR'), name='an_annulled_reading_is_named'), models.CheckConstraint(condition=models.Q(('corrects__isnull', True), models.Q(('corrects', models.F('id')), _negated=True), _connector='OR'), name='a_reading_does_not_correct_itself'), models.UniqueConstraint(fields=('act_id', 'measure'), name='one_reading_of_a_measure_per_act')],
-            },
-        ),
-        migrations.CreateModel(
-            name='AuthorisationEnd',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('ended_on', models.DateField(help_text='The first day on which it is no longer good.')),
-                ('reason', models.CharField(max_length=120)),
-                ('recorded_at', models.DateTimeField()),
-                ('authorisation', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='ended', to='fleet.authorisation')),
-                ('recorded_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('brought_as', models.CharField(blank=True, choices=[('controller', 'Maintenance controller'), ('stores', 'Stores clerk'), ('technician', 'Technician'), ('inspector', 'Inspector'), ('certifying', 'Certifying staff'), ('auditor', 'Auditor (reads all, changes nothing)'), ('administrator', 'Administrator')], help_text='The one role of the token that it came by; blank: all that its person holds.', max_length=20)),
+                ('token', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='fleet.apitoken')),
+                ('beside', models.JSONField(blank=True, default=dict, help_text="An own spreadsheet's next dates beside the reckoned ones.")),
+                ('own_said', models.JSONField(blank=True, help_text="What an own spreadsheet's columns and words mean; null: sheets of the template.", null=True)),
             ],
         ),
         migrations.CreateModel(
@@ -326,21 +337,6 @@ class Migration(migrations.Migration):
                 ('path', models.CharField(help_text='Relative to the data folder.', max_length=255)),
                 ('load', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='files', to='fleet.load')),
             ],
-        ),
-        migrations.CreateModel(
-            name='PositionState',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('state', models.CharField(choices=[('active', 'active'), ('deactivated', 'deactivated'), ('absent', 'not on this aircraft')], max_length=12)),
-                ('from_on', models.DateField()),
-                ('document', models.CharField(max_length=80)),
-                ('recorded_at', models.DateTimeField()),
-                ('position', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='states', to='fleet.aircraftposition')),
-                ('recorded_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-            ],
-            options={
-                'constraints': [models.UniqueConstraint(fields=('position', 'from_on'), name='one_state_of_a_position_from_a_day')],
-            },
         ),
         migrations.CreateModel(
             name='LoadLine',
@@ -360,6 +356,134 @@ class Migration(migrations.Migration):
                 'indexes': [models.Index(fields=['load', 'sheet', 'row'], name='load_line_order')],
             },
         ),
+        migrations.CreateModel(
+            name='Notice',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('words', models.CharField(max_length=300)),
+                ('link', models.CharField(blank=True, help_text='An address of this site.', max_length=200)),
+                ('at', models.DateTimeField()),
+                ('read_at', models.DateTimeField(blank=True, null=True)),
+                ('to', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='notices', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'indexes': [models.Index(fields=['to', 'read_at', 'at'], name='notice_of_person_by_time')],
+            },
+        ),
+        migrations.CreateModel(
+            name='OwnMapping',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('name', models.CharField(max_length=80, unique=True)),
+                ('said', models.JSONField(blank=True, default=dict)),
+                ('headings', models.JSONField(blank=True, default=list)),
+                ('kept_at', models.DateTimeField()),
+                ('kept_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+            ],
+        ),
+        migrations.CreateModel(
+            name='OwnWorkbook',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('key', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('name', models.CharField(max_length=200)),
+                ('digest', models.CharField(max_length=64)),
+                ('size', models.BigIntegerField()),
+                ('path', models.CharField(help_text='Relative to the data folder.', max_length=255)),
+                ('said', models.JSONField(blank=True, default=dict)),
+                ('mapping', models.CharField(blank=True, max_length=80)),
+                ('brought_at', models.DateTimeField()),
+                ('changed_at', models.DateTimeField()),
+                ('brought_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('load', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='own_workbooks', to='fleet.load')),
+                ('is_reading_asked', models.BooleanField(db_default=False, default=False)),
+                ('reading_fault', models.TextField(blank=True, db_default='', default='')),
+                ('reading_share', models.SmallIntegerField(db_default=0, default=0, help_text='In percent.')),
+                ('reading_words', models.CharField(blank=True, db_default='', default='', max_length=120)),
+            ],
+        ),
+        migrations.CreateModel(
+            name='PersonAct',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('act', models.CharField(choices=[('founded', 'made, the first of the house'), ('made', 'made'), ('invited', 'invited'), ('linked', 'one-time link made'), ('password_chosen', 'password chosen by the link'), ('password_changed', 'own password changed'), ('changed', 'changed'), ('deactivated', 'deactivated'), ('reactivated', 'active again'), ('sessions_ended', 'sessions ended'), ('token_made', 'token made'), ('token_withdrawn', 'token withdrawn'), ('jobs_handed_on', 'open jobs handed on'), ('jobs_taken_on', 'open jobs taken over')], max_length=24)),
+                ('words', models.CharField(blank=True, max_length=400)),
+                ('act_id', models.UUIDField(blank=True, db_index=True, null=True)),
+                ('at', models.DateTimeField()),
+                ('by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('person', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='acts_about', to=settings.AUTH_USER_MODEL)),
+                ('token', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='fleet.apitoken')),
+            ],
+        ),
+        migrations.CreateModel(
+            name='PlannedRate',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('from_on', models.DateField()),
+                ('per_day_milli', models.BigIntegerField(help_text='Minutes or counts per day, times 1000.')),
+                ('recorded_at', models.DateTimeField()),
+                ('aircraft', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='planned_rates', to='fleet.aircraft')),
+                ('measure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='fleet.measure')),
+                ('recorded_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'constraints': [models.UniqueConstraint(fields=('aircraft', 'measure', 'from_on'), name='one_planned_rate_of_a_measure_from_a_day')],
+            },
+        ),
+        migrations.CreateModel(
+            name='PositionState',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('state', models.CharField(choices=[('active', 'active'), ('deactivated', 'deactivated'), ('absent', 'not on this aircraft')], max_length=12)),
+                ('from_on', models.DateField()),
+                ('document', models.CharField(max_length=80)),
+                ('recorded_at', models.DateTimeField()),
+                ('position', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='states', to='fleet.aircraftposition')),
+                ('recorded_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'constraints': [models.UniqueConstraint(fields=('position', 'from_on'), name='one_state_of_a_position_from_a_day')],
+            },
+        ),
+        migrations.CreateModel(
+            name='SignedIn',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('began_at', models.DateTimeField()),
+                ('address', models.CharField(blank=True, max_length=45)),
+                ('browser', models.CharField(blank=True, max_length=200)),
+                ('session', models.OneToOneField(on_delete=django.db.models.deletion.CASCADE, related_name='signed_in', to='sessions.session')),
+                ('user', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='signed_in', to=settings.AUTH_USER_MODEL)),
+            ],
+        ),
+        migrations.CreateModel(
+            name='UtilisationReading',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('read_at', models.DateTimeField(help_text='A date alone means the end of that day at the station.')),
+                ('is_date_only', models.BooleanField(default=True)),
+                ('total', models.BigIntegerField()),
+                ('source', models.CharField(blank=True, max_length=80)),
+                ('is_annulment', models.BooleanField(default=False, help_text='The corrected reading is withdrawn, not replaced.')),
+                ('is_conforming', models.BooleanField(default=True)),
+                ('reasons', models.JSONField(blank=True, default=list)),
+                ('act_id', models.UUIDField(help_text='Made by the sender; the same act twice is one act.')),
+                ('recorded_at', models.DateTimeField()),
+                ('aircraft', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='readings', to='fleet.aircraft')),
+                ('corrects', models.OneToOneField(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='corrected_by', to='fleet.utilisationreading')),
+                ('measure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='fleet.measure')),
+                ('recorded_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('is_confirmed', models.BooleanField(db_default=False, default=False, help_text='Right, though far beyond the usual use: somebody looked.')),
+            ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('total__gte', 0)), name='a_reading_is_not_negative'), models.CheckConstraint(condition=models.Q(('is_annulment', False), ('corrects__isnull', False), _connector='OR'), name='an_annulled_reading_is_named'), models.CheckConstraint(condition=models.Q(('corrects__isnull', True), models.Q(('corrects', models.F('id')), _negated=True), _connector='OR'), name='a_reading_does_not_correct_itself'), models.UniqueConstraint(fields=('act_id', 'measure'), name='one_reading_of_a_measure_per_act')],
+                'indexes': [models.Index(fields=['aircraft', 'measure', 'read_at'], name='reading_by_time')],
+            },
+        ),
         *_only_grow.READINGS,
         *_only_grow.AUTHORISATIONS,
+        *_counts.KEPT,
+        *_only_grow.ACTS,
+        *_only_grow.PEOPLE,
+        *_only_grow.JOBS_HANDED_ON,
     ]
