@@ -29,7 +29,7 @@ def work_through(page: Page, swap: Swap) -> None:
         if step.is_needed:
             _enter(page, step)
         if not page.url.endswith(f"/step/{step.number + 1}/"):
-            page.locator(".bar [rel=next]").click()
+            page.locator(".bar > :last-child").click()
 
 
 def _post(page: Page, step: Step) -> None:

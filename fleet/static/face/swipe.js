@@ -16,8 +16,10 @@ export const goBySwipes = () => {
     const aside = touch.clientY - from.y;
     from = null;
     if (Math.abs(along) < FAR || Math.abs(aside) > STRAIGHT) return;
-    const link = document.querySelector(along < 0 ? ".bar a[rel=next]" : ".bar a[rel=prev]");
-    if (link) location.assign(link.href);
+    // Going on stands on a link, or on the button that saves what is typed and then goes on.
+    const to = document.querySelector(along < 0 ? ".bar a[rel=next], .bar [data-next]" : ".bar a[rel=prev]");
+    if (to?.matches("button")) to.click();
+    else if (to) location.assign(to.href);
   };
   document.addEventListener("touchstart", onStart, { passive: true });
   document.addEventListener("touchend", onEnd, { passive: true });
