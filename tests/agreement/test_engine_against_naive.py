@@ -18,6 +18,7 @@ from scheduling.engine.telling.explain import explain
 from scheduling.engine.totals.due import column_of
 from tests.agreement.generated import AS_OF, Case, cases, columns_of
 from tests.agreement.naive import Reckoning, band, with_later
+from tests.sweeps import many
 
 
 def plain(value: Any) -> Any:
@@ -95,7 +96,8 @@ def with_revisions(fleet: list[Any], told: list[Case]) -> tuple[Any, Any, Any, l
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("seed", [2026, 11, 25, 180])
+@pytest.mark.sweep
+@pytest.mark.parametrize("seed", [2026, 11, 25, 180][: many(4, 2)])
 def test_thousands_of_generated_items_agree(seed):
     fleet, told = cases(seed, limits=120, units=12)
 

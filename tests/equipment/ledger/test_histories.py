@@ -27,6 +27,7 @@ from equipment.models import FittedPeriod, Movement, Unit
 from equipment.units.acts.lots import split_lot
 from fleet.house.refusals import Refused
 from tests import builders as build
+from tests.sweeps import many
 
 from .world import Clerk, hour
 
@@ -226,12 +227,13 @@ class Histories(RuleBasedStateMachine):
 
 
 @pytest.mark.slow
+@pytest.mark.sweep
 @pytest.mark.django_db
 def test_every_promise_holds_after_every_step_of_a_random_history():
     run_state_machine_as_test(
         Histories,
         settings=settings(
-            max_examples=12,
+            max_examples=many(12, 5),
             stateful_step_count=20,
             # To shrink a history of twenty steps takes minutes; it is printed as it was found.
             phases=(Phase.generate,),

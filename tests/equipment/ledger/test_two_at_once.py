@@ -17,9 +17,10 @@ from equipment.models import Movement, Stay
 from equipment.units.acts.units import enter_units
 from tests import builders as build
 from tests.at_once import people
+from tests.sweeps import many
 
-pytestmark = [pytest.mark.slow, pytest.mark.django_db(transaction=True)]
-ROUNDS, MANY_ROUNDS = 12, 200
+pytestmark = [pytest.mark.slow, pytest.mark.sweep, pytest.mark.django_db(transaction=True)]
+ROUNDS, MANY_ROUNDS = many(12, 6), many(200, 40)
 
 
 @pytest.fixture

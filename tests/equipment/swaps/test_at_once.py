@@ -34,9 +34,10 @@ from fleet.models import Aircraft
 from tests import builders as build
 from tests import builders_swaps as swaps
 from tests.at_once import people
+from tests.sweeps import many
 
-pytestmark = [pytest.mark.slow, pytest.mark.django_db(transaction=True)]
-ROUNDS = 200
+pytestmark = [pytest.mark.slow, pytest.mark.django_db(transaction=True), pytest.mark.sweep]
+ROUNDS = many(200, 40)
 #: A list in which nothing is needed: only the movements and the end matter here.
 ONE_STEP = ((1, "install", "note", "Anything found.", {}, {"is_needed": False}),)
 KEPT = ("sort", "aircraft", "station", "step_list", "rule_set", "reason", "opened_at", "opened_by")

@@ -34,8 +34,9 @@ from fleet.house.refusals import Refused
 from fleet.models import Authorisation
 from tests import builders as build
 from tests import builders_swaps as swaps
+from tests.sweeps import many
 
-pytestmark = [pytest.mark.slow, pytest.mark.django_db]
+pytestmark = [pytest.mark.slow, pytest.mark.sweep, pytest.mark.django_db]
 NUMBERS = sorted(row[0] for row in swaps.SHORT)
 PEOPLE = ("technician", "other", "inspector", "certifier", "nobody")
 BAD = {
@@ -291,7 +292,7 @@ def test_no_life_of_a_swap_ends_in_a_release_with_anything_unmet():
     run_state_machine_as_test(
         SwapLife,
         settings=settings(
-            max_examples=12,
+            max_examples=many(12, 5),
             stateful_step_count=16,
             deadline=None,
             database=None,

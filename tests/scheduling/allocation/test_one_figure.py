@@ -15,6 +15,7 @@ from scheduling.allocation.reads.to_own import to_own
 from scheduling.models import ProposedNeed
 from tests import builders as build
 from tests.api.conftest import administrator, program, secret_of  # noqa: F401
+from tests.sweeps import many
 
 from . import world as here
 
@@ -55,8 +56,11 @@ def a_spare(world, what):
         )
 
 
+@pytest.mark.sweep
 @settings(
-    max_examples=15, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    max_examples=many(15, 6),
+    deadline=None,
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
 )
 @given(
     planes=st.integers(1, 3),

@@ -14,11 +14,12 @@ from scheduling.allocation.acts.decide import accept_pairing, free_pairing
 from scheduling.models import ProposalRun
 from tests import builders as build
 from tests.at_once import people
+from tests.sweeps import many
 
 from . import world as here
 
-pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.slow]
-ROUNDS = 200
+pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.slow, pytest.mark.sweep]
+ROUNDS = many(200, 40)
 WHEN = {"at": here.AT + timedelta(hours=1), "as_of": here.DAY}
 
 

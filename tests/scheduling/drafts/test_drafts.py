@@ -26,6 +26,7 @@ from tests.scheduling.planning.world import (
     overhauls,
     reckoned,
 )
+from tests.sweeps import many
 
 pytestmark = pytest.mark.django_db
 
@@ -218,7 +219,8 @@ def test_whoever_only_reads_is_offered_no_draft(client, desk, aircraft):
     assert check.starts_on == in_days(100)
 
 
-@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.sweep
+@pytest.mark.parametrize("seed", range(many(4, 2)))
 def test_a_draft_foretells_what_is_found_after_it_is_taken(seed, desk, planner, aircraft):
     told = random.Random(seed)
     checks = [a_check(aircraft, 20 + 70 * at, f"A{at}") for at in range(3)]

@@ -28,6 +28,7 @@ from tests.scheduling.rules import (
     reckon,
     the_programme,
 )
+from tests.sweeps import many
 
 pytestmark = pytest.mark.django_db
 CODES = ("OH-1", "OH-2", "AD-1")
@@ -128,7 +129,8 @@ def overdue_on(day: date, codes: dict[int, str]) -> set[Key]:
     }
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.sweep
+@pytest.mark.parametrize("seed", range(many(6, 3)))
 def test_today_s_list_foretells_the_lists_of_days_to_come(seed):
     rng = random.Random(seed)
     a_world(rng)
