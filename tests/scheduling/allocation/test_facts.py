@@ -252,7 +252,7 @@ def test_the_facts_take_as_many_questions_for_many_units_as_for_few():
         found = gather(here.DAY, here.AT)
 
     assert len(found.needs) == Aircraft.objects.count() == 6
-    assert len(after) == len(before) <= 39
+    assert len(after) == len(before) <= 40  # whose rules ask for a dual release, too
 
 
 def status(aircraft, word, since):
