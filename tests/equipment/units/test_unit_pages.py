@@ -166,14 +166,20 @@ def test_a_page_offers_what_its_reader_may_do_with_what_the_unit_is(client):
         recorded_by=a_person("stores"),
     )
     seen = {}
-    for role in ("stores", "auditor"):
+    for role in ("technician", "auditor"):
         client.force_login(a_person(role), "django.contrib.auth.backends.ModelBackend")
         seen[role] = {unit: page_of(client, unit) for unit in (bottle, slide, battery)}
 
-    by_clerk = {unit.serial_number: offered(page) for unit, page in seen["stores"].items()}
+    by_mechanic = {unit.serial_number: offered(page) for unit, page in seen["technician"].items()}
     filling, discharge = "Record a filling", "Record an inflation or discharge"
-    assert [filling in by_clerk[one] for one in ("BOT1", "SLD1", "BAT1")] == [True, False, False]
-    assert [discharge in by_clerk[one] for one in ("BOT1", "SLD1", "BAT1")] == [True, True, False]
+    assert [filling in by_mechanic[one] for one in ("BOT1", "SLD1", "BAT1")] == [True, False, False]
+    assert [discharge in by_mechanic[one] for one in ("BOT1", "SLD1", "BAT1")] == [
+        True,
+        True,
+        False,
+    ]
     # of what is not known to be a bottle each way is kept, further down
-    assert filling in seen["stores"][battery] and "unit-acts-more" in seen["stores"][battery]
+    assert (
+        filling in seen["technician"][battery] and "unit-acts-more" in seen["technician"][battery]
+    )
     assert not any(offered(page) or filling in page for page in seen["auditor"].values())
