@@ -20,12 +20,10 @@ from scheduling.due.lists.words import rows_of, taken_off_words
 from scheduling.facts.items import Item
 from scheduling.models import RecomputeRun
 
+from .beside import Beside, beside, is_beside
 from .lists import explained, marks, reckoned, stored
 from .lists.marks import Key
-from .open_items.ends import End, open_ends
-from .open_items.listed import StoredAndOpen, is_open_item, key_of, table_of
-from .open_items.told import explained as open_item_explained
-from .open_items.told import with_words
+from .open_items.listed import StoredAndOpen
 
 
 class Source(Protocol):
@@ -64,19 +62,19 @@ def due_page(*, filters: DueFilters, as_of: date, mark: str = "", limit: int = 5
     """
     scope = scope_of(filters)
     is_stored = stored_day() == as_of
-    ends = open_ends(as_of)
-    source = _source(scope, as_of, ends, is_stored=is_stored)
+    more = beside(as_of, is_stored=is_stored)
+    source = _source(scope, as_of, more, is_stored=is_stored)
     is_back = mark.startswith(BACK)
     shape = stored.shape_of(scope.sort)
     after = marks.key_of(mark[1:], scope.sort, shape) if mark else None
     found = source.page(scope, limit + 1, after, is_back)
-    more, found = len(found) > limit, found[:limit]
+    is_more, found = len(found) > limit, found[:limit]
     if is_back:
         found.reverse()
     counted = dict(zip(BAND_CODES, source.counts(scope), strict=True))
-    has_next, has_previous = (bool(found), more) if is_back else (more, bool(mark and found))
+    has_next, has_previous = (bool(found), is_more) if is_back else (is_more, bool(mark and found))
     return DuePage(
-        rows=_in_words([item for item, _ in found], ends, as_of, is_stored),
+        rows=_in_words([item for item, _ in found], more, as_of, is_stored),
         counts=counted,
         grounding=source.grounding(scope),
         total=counted[filters.band] if filters.band else _total(counted),
@@ -105,34 +103,33 @@ def due_rows(*, filters: DueFilters, as_of: date) -> Iterator[DueRow]:
     """
     scope = scope_of(filters)
     is_stored = stored_day() == as_of
-    ends = open_ends(as_of)
-    batches = _source(scope, as_of, ends, is_stored=is_stored).everything(scope)
-    return _rows(batches, ends, as_of, is_stored)
+    more = beside(as_of, is_stored=is_stored)
+    batches = _source(scope, as_of, more, is_stored=is_stored).everything(scope)
+    return _rows(batches, more, as_of, is_stored)
 
 
 def _rows(
-    batches: Iterator[list[Item]], ends: list[End], as_of: date, is_stored: bool
+    batches: Iterator[list[Item]], more: Beside, as_of: date, is_stored: bool
 ) -> Iterator[DueRow]:
     for items in batches:
-        yield from _in_words(items, ends, as_of, is_stored)
+        yield from _in_words(items, more, as_of, is_stored)
 
 
-def _in_words(items: list[Item], ends: list[End], as_of: date, is_stored: bool) -> list[DueRow]:
-    rows = rows_of(items, as_of=as_of, is_stored=is_stored)
-    return with_words(rows, {key_of(end): end for end in ends})
+def _in_words(items: list[Item], more: Beside, as_of: date, is_stored: bool) -> list[DueRow]:
+    return more.with_words(rows_of(items, as_of=as_of, is_stored=is_stored))
 
 
-def _source(scope: Scope, as_of: date, ends: list[End], *, is_stored: bool) -> Source:
-    """Where the list of a day is read, what is open on it in its place."""
-    opened = table_of(ends, as_of)
+def _source(scope: Scope, as_of: date, more: Beside, *, is_stored: bool) -> Source:
+    """Where the list of a day is read, what is not stored of it in its place."""
+    table = more.table(as_of)
     if not is_stored:
-        return reckoned.listed(scope, as_of, opened)
-    return StoredAndOpen(reckoned.ReckonedList(opened, scope)) if ends else stored
+        return reckoned.listed(scope, as_of, table)
+    return StoredAndOpen(reckoned.ReckonedList(table, scope)) if more else stored
 
 
 def counts_by_aircraft(as_of: date) -> Counter[tuple[int, int]]:
-    """How many open items are in each band, by aircraft and band."""
-    return Counter((end.item.aircraft_id, end.band) for end in open_ends(as_of))
+    """How many rows stand beside the stored items in each band, by aircraft and band."""
+    return Counter(beside(as_of, is_stored=True).bands())
 
 
 def grounding_items(aircraft_ids: Sequence[int] | None, as_of: date) -> list[Item]:
@@ -142,7 +139,9 @@ def grounding_items(aircraft_ids: Sequence[int] | None, as_of: date) -> list[Ite
     wanted = None if aircraft_ids is None else set(aircraft_ids)
     return [
         item
-        for items in _source(scope, as_of, [], is_stored=stored_day() == as_of).everything(scope)
+        for items in _source(scope, as_of, Beside(), is_stored=stored_day() == as_of).everything(
+            scope
+        )
         for item in items
         if wanted is None or item.aircraft_id in wanted
     ]
@@ -158,15 +157,15 @@ def explanations(*, item_ids: list[int], as_of: date) -> list[Explanation]:
     found = {
         why.row.id: why
         for why in (
-            *explained.explanations([key for key in item_ids if not is_open_item(key)], as_of),
-            *_of_open_items([key for key in item_ids if is_open_item(key)], as_of),
+            *explained.explanations([key for key in item_ids if not is_beside(key)], as_of),
+            *_without_limit([key for key in item_ids if is_beside(key)], as_of),
         )
     }
     return [found[key] for key in item_ids if key in found]
 
 
-def _of_open_items(item_ids: list[int], as_of: date) -> Iterator[Explanation]:
+def _without_limit(item_ids: list[int], as_of: date) -> Iterator[Explanation]:
     if item_ids:
-        ends = {key_of(end): end for end in open_ends(as_of)}
+        more = beside(as_of, is_stored=stored_day() == as_of)
         for row in due_rows(filters=DueFilters(ids=tuple(item_ids)), as_of=as_of):
-            yield open_item_explained(row, ends[row.id])
+            yield more.explained(row)

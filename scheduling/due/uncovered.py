@@ -9,19 +9,57 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 from datetime import date
+from typing import NamedTuple
 
 import numpy as np
+from django.db import connection
 
 from equipment.common.wording import unit_words
+from equipment.ledger.arrays import array_of
 from equipment.models import CylinderDesign, Requalification, Unit
+from fleet.aircraft.planned import left_by
 from fleet.words.said import day_words
 from scheduling.engine.basis.months import add_months, month_end
-from scheduling.facts.items import UNIT, subject_of
-from scheduling.models import DueItem, Limit
+from scheduling.facts.items import LIMIT_BITS, SORT_BITS, UNIT, subject_of
+from scheduling.facts.units import end_of
+from scheduling.models import Limit
 
 from .of_units import reckoned
 
 COVERS = "until_emptied"
+# By the range of keys of a unit: there is no index of stored items by unit.
+IS_COVERED = f"""EXISTS (
+    SELECT FROM scheduling_dueitem i JOIN scheduling_clock k ON k.limit_id = i.limit_id
+    WHERE i.id >= u.id << {LIMIT_BITS + SORT_BITS} AND i.id < (u.id + 1) << {LIMIT_BITS + SORT_BITS}
+      AND i.id & {(1 << SORT_BITS) - 1} = {UNIT} AND k.runs_out = '{COVERS}'
+)"""
+COVERED = f"SELECT u.id FROM unnest(%(units)s::bigint[]) AS u (id) WHERE {IS_COVERED}"
+FITTED = f"""
+SELECT u.id, f.aircraft_id, f.root_position_id, f.line_unit_id, u.part_number_id, n.kind_id, a.station_id,
+    s.document
+FROM equipment_cylinderspecification s
+JOIN equipment_cylinderdesign c ON c.specification_id = s.id
+JOIN equipment_partnumber n ON n.id = c.part_number_id
+JOIN equipment_unit u ON u.part_number_id = n.id AND u.merged_into_id IS NULL
+JOIN equipment_fittedperiod f ON f.unit_id = u.id
+    AND f.from_at < %(end)s AND (f.to_at IS NULL OR f.to_at >= %(end)s)
+JOIN fleet_aircraft a ON a.id = f.aircraft_id
+WHERE s.period_months IS NOT NULL AND NOT {IS_COVERED}
+ORDER BY u.id
+"""
+
+
+class Fitted(NamedTuple):
+    """Such a cylinder on an aircraft: the keys of what a due item of it would name, and what asks for its test."""
+
+    unit_id: int
+    aircraft_id: int
+    position_id: int
+    line_unit_id: int
+    part_number_id: int
+    kind_id: int
+    station_id: int
+    document: str
 
 
 def uncovered(unit_ids: Collection[int], on: date) -> dict[int, str]:
@@ -31,26 +69,53 @@ def uncovered(unit_ids: Collection[int], on: date) -> dict[int, str]:
     the rest is reckoned.
     """
     designs = CylinderDesign.objects.filter(specification__period_months__isnull=False)
-    parts = {each.part_number_id: each for each in designs.select_related("specification")}
+    parts = set(designs.values_list("part_number", flat=True))
     if not parts:
         return {}
     rows = Unit.objects.filter(pk__in=unit_ids, part_number__in=parts, merged_into=None)
-    cylinders = {unit.pk: unit for unit in rows.select_related("part_number")}
-    limits = set(Limit.objects.filter(clocks__runs_out=COVERS).values_list("pk", flat=True))
-    stored = DueItem.objects.filter(unit__in=cylinders, limit__in=limits)
-    left = sorted(set(cylinders) - set(stored.values_list("unit_id", flat=True)))
+    cylinders = set(rows.values_list("pk", flat=True))
+    left = sorted(cylinders - _stored_as_covered(cylinders)) if cylinders else []
     if not left:
         return {}
-    covered = {
+    return _sentences(set(left) - _reckoned_as_covered(left, on))
+
+
+def uncovered_on_aircraft(on: date, *, is_stored: bool) -> list[tuple[Fitted, str]]:
+    """Those that are on an aircraft at the end of a day, with what is said of each. One question where there
+    are none; ``is_stored``: the stored due items hold for that day, and nothing is reckoned."""
+    with connection.cursor() as cursor:
+        cursor.execute(FITTED, {"end": end_of(on)})
+        found = [Fitted(*row) for row in cursor.fetchall()]
+    if not found:
+        return []
+    gone = left_by(on)
+    here = {each.unit_id: each for each in found if each.aircraft_id not in gone}
+    said = _sentences(list(here)) if is_stored else uncovered(here, on)
+    return [(here[key], words) for key, words in said.items()]
+
+
+def _stored_as_covered(units: Collection[int]) -> set[int]:
+    with connection.cursor() as cursor:
+        cursor.execute(COVERED, {"units": array_of(sorted(units))})
+        return {unit for (unit,) in cursor.fetchall()}
+
+
+def _reckoned_as_covered(units: list[int], on: date) -> set[int | None]:
+    limits = set(Limit.objects.filter(clocks__runs_out=COVERS).values_list("pk", flat=True))
+    return {
         item.unit_id
-        for item in reckoned(left, on)
+        for item in (reckoned(units, on) if limits else ())
         if item.limit_id in limits and subject_of(item.id)[2] == UNIT
     }
-    tested = _last_tests(left)
+
+
+def _sentences(units: Collection[int]) -> dict[int, str]:
+    """What is said of each of these cylinders."""
+    rows = Unit.objects.select_related("part_number__cylinder__specification").order_by("pk")
+    tested = _last_tests(units)
     return {
-        key: _sentence(cylinders[key], parts[cylinders[key].part_number_id], tested.get(key))
-        for key in left
-        if key not in covered
+        unit.pk: _sentence(unit, unit.part_number.cylinder, tested.get(unit.pk))
+        for unit in rows.filter(pk__in=units)
     }
 
 

@@ -27,6 +27,7 @@ from scheduling.due.lists.filters import DueFilters
 from scheduling.due.lists.rows import BANDS, DueRow
 from scheduling.due.pages import reads, shown
 from scheduling.due.uncovered import uncovered
+from scheduling.due.without_limit import is_without_limit
 from scheduling.offers import OFFERS
 from scheduling.programme.reads import work_entries
 
@@ -207,7 +208,9 @@ def _groups(checks: list[Check], due: list[DueRow], day: date) -> list[CheckGrou
 @register.inclusion_tag("scheduling/due/_of_unit.html")
 def unit_limits(unit: Any, day: date) -> dict[str, Any]:
     """A unit's limits as life lines, the first to run out on top, and what is left of each."""
-    rows = list(due_list.due_rows(filters=DueFilters(unit_id=unit.pk), as_of=day))
+    found = due_list.due_rows(filters=DueFilters(unit_id=unit.pk), as_of=day)
+    # What no limit covers is said in a sentence of its own, of a spare too.
+    rows = [row for row in found if not is_without_limit(row.id)]
     rows.sort(key=lambda row: (row.due_on or row.worst_on or date.max, row.id))
     items = shown.items_of(rows, day)
     return {

@@ -32,7 +32,7 @@ def key_of(end: End) -> int:
 
 def is_open_item(item: int) -> bool:
     """Whether a due item's key is that of an open item."""
-    return subject_of(item)[1] == NO_LIMIT
+    return subject_of(item)[1:] in {(NO_LIMIT, AIRCRAFT), (NO_LIMIT, POSITION)}
 
 
 def table_of(ends: Sequence[End], as_of: date) -> Table:
@@ -84,7 +84,8 @@ def _number(column: Column, value: Any) -> int:
 
 @dataclass(frozen=True, slots=True)
 class StoredAndOpen:
-    """The stored list with the open items in their places, read as each of the two is read."""
+    """The stored list with what is not stored (open items, cylinders without a limit) in its place, read as
+    each of the two is read."""
 
     opened: ReckonedList
 
