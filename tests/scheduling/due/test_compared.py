@@ -83,13 +83,13 @@ def slide():
     return unit
 
 
-@pytest.mark.django_db
 def test_a_check_that_has_passed_is_no_change_of_the_plan():
     row = differing(band="overdue", check_name="", check_starts_on=None)
 
     assert why_moved(WAS, row, date(2027, 1, 25)) == "A24 on 20 Jan 2027 has passed, now no check"
 
 
+@pytest.mark.django_db
 def test_a_unit_that_was_fitted_between_the_days_is_new_and_all_else_stands(slide):
     fitted = date(2025, 2, 10)
 
