@@ -50,7 +50,7 @@ def compared(*, filters: DueFilters, as_of: date, beside: date) -> Compared:
     moved = [
         Change(row, before[key], why)
         for key, row in after.items()
-        if key in before and (why := why_moved(before[key], row))
+        if key in before and (why := why_moved(before[key], row, later))
     ]
     return Compared(
         new=[
@@ -80,7 +80,7 @@ def _rows(filters: DueFilters, day: date) -> dict[int, DueRow]:
     return {row.id: row for row in found}
 
 
-def why_moved(was: DueRow, row: DueRow) -> str:
+def why_moved(was: DueRow, row: DueRow, on: date) -> str:
     """Why an item stands otherwise than it did, the first cause that its two rows tell; empty where it does not."""
     place, before = _place(row), _place(was)
     if row.start_on != was.start_on and row.start_on is not None:
@@ -91,13 +91,15 @@ def why_moved(was: DueRow, row: DueRow) -> str:
         return "extension recorded" if row.until_on else "extension ended"
     if row.due_on != was.due_on or row.worst_on != was.worst_on:
         return _why_date(was, row)
-    return _why_band(was, row)
+    return _why_band(was, row, on)
 
 
-def _why_band(was: DueRow, row: DueRow) -> str:
+def _why_band(was: DueRow, row: DueRow, on: date) -> str:
     if row.band == was.band:
         return ""
     if (row.check_name, row.check_starts_on) != (was.check_name, was.check_starts_on):
+        if was.check_starts_on is not None and was.check_starts_on < on:
+            return f"{_check(was)} has passed, now {_check(row)}"
         return f"the plan of checks changed: {_check(was)}, now {_check(row)}"
     return f"{state_of(was.band).word} before: days passed"
 

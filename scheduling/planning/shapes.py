@@ -76,6 +76,13 @@ class JobShown(serializers.Serializer[Any]):
     also = serializers.IntegerField(help_text="Other due items done as its unit comes off.")
     last_on = serializers.DateField(allow_null=True, help_text="The last good day.")
     check = GroundTimeShown(allow_null=True)
+    on = serializers.DateField(
+        allow_null=True,
+        help_text="When it is done; without a check, by when a ground time or a later check is needed.",
+    )
+    station = serializers.CharField(
+        help_text="Where: the check's, else where the aircraft belongs. The proposal asks for a unit there."
+    )
     days_early = serializers.IntegerField(allow_null=True)
     access = serializers.CharField(help_text="What is opened for it.")
     how = serializers.CharField(help_text="Why at this check, where it is not its last in time.")
@@ -127,6 +134,8 @@ JOB = {
     "also": 2,
     "last_on": "2027-03-20",
     "check": CHECK,
+    "on": "2027-03-03",
+    "station": "NRV",
     "days_early": 17,
     "access": "DOOR 1",
     "how": "",

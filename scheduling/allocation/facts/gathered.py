@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from scheduling.matching.facts.facts import Facts
+from scheduling.planning.facts.fleet import plan_of
+from scheduling.planning.facts.when import returns_from
 
 from .decisions import Decisions, decisions_on
 from .needs import NeedFact, Rules, needs_of, rules_of_stock
-from .plan import returns_from, stops_from
 from .removals import left_out, removals_until
 from .supplies import SupplyFact, supplies_of
 from .ways import ways_between
@@ -37,7 +38,7 @@ def gather(as_of: date, at: datetime, until_on: date | None = None) -> Gathered:
     until = until_on or as_of + HORIZON
     rules = rules_of_stock()
     returns = returns_from(as_of)
-    removals = removals_until(as_of, until, stops_from(as_of), returns)
+    removals = removals_until(plan_of(as_of), returns, until)
     needs, parts = needs_of(removals, rules, as_of)
     decisions = decisions_on(needs)
     supplies = supplies_of(needs, (parts, rules, decisions), at=at, as_of=as_of)

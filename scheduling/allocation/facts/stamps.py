@@ -24,6 +24,10 @@ GROWING = (
     "equipment_ruleset",
     "equipment_alternate",
     "scheduling_pairingruling",
+    "scheduling_placement",
+    "scheduling_planningrule",
+    "scheduling_lifeprice",
+    "scheduling_openingprice",
     "scheduling_recomputerun",
 )
 #: Small tables whose rows change.
@@ -32,6 +36,8 @@ SMALL = ("equipment_transport", "equipment_storesrule", "scheduling_work")
 _PARTS = [
     # Raised by every change of the facts that due items rest on: units, aircraft, checks, programmes.
     "(SELECT last_value FROM facts_stamp)",
+    # What is behind which access moves works of the plan to other checks.
+    "(SELECT coalesce(sum(hashtext(id || access_group)::bigint), 0) FROM fleet_typeposition)",
     "(SELECT count(*) FROM equipment_reservation WHERE ended_at IS NOT NULL)",
     *(f"(SELECT coalesce(max(id), 0) FROM {table})" for table in GROWING),
     *(f"(SELECT coalesce(sum(hashtext(t::text)::bigint), 0) FROM {table} t)" for table in SMALL),

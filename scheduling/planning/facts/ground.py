@@ -34,6 +34,9 @@ class GroundTime:
     station: str
     able: frozenset[str]
 
+    def can_do(self, works: frozenset[str]) -> bool:
+        return not self.able or works <= self.able
+
 
 def ground_times(as_of: date, aircraft_ids: Sequence[int] | None = None) -> list[GroundTime]:
     """Those of these aircraft (None: of all), by aircraft, then first day. One question."""

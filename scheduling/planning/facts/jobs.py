@@ -11,7 +11,7 @@ from django.db import connection
 from scheduling.engine.basis.bands import Band
 from scheduling.facts.copying import NO_DATE, Ints, day, flag, key, read
 from scheduling.models import Placement, Work
-from scheduling.placing.columns import NONE, OWN_TIME
+from scheduling.placing.columns import NONE, OWN_TIME, Bools
 
 NOW = (Band.UNSERVICEABLE, Band.OVERDUE)
 PLACEABLE = (Band.OUT_OF_PHASE, Band.NEXT_CHECK, Band.LATER_CHECK, Band.BEYOND_PLAN)
@@ -30,6 +30,7 @@ COLUMNS = {
     "unit": key("d.unit_id"),
     "part": key("d.part_number_id"),
     "start_on": day("d.start_on"),
+    "flags": "d.flags::bigint",
     "in_place": flag("w.is_done_in_place"),
 }
 #: Of a table of reckoned items: which of its columns stand for these, -1 for none.
@@ -98,6 +99,7 @@ def items_reckoned(table: dict[str, Ints]) -> Items:
         "due_on": table["due_on"][at],
         "work": table["work_id"][at],
         "start_on": table["start_on"][at],
+        "flags": table["flags"][at].astype(np.int64),
         "in_place": np.isin(table["work_id"][at], in_place).astype(np.int64),
     }
     for name, column in RECKONED.items():
@@ -108,8 +110,7 @@ def items_reckoned(table: dict[str, Ints]) -> Items:
 def jobs_of(table: dict[str, Ints]) -> Items:
     """Items gathered into jobs: those for which one unit comes off are one. What is overdue or not serviceable
     decides before the others, then the first that runs out."""
-    off = (table["line"] >= 0) & ((table["unit"] != table["line"]) | (table["in_place"] == 0))
-    keys = np.where(off, table["line"] << 1, (table["id"] << 1) | 1)
+    keys = np.where(comes_off(table), table["line"] << 1, (table["id"] << 1) | 1)
     dated = np.flatnonzero(np.isin(table["band"], [int(band) for band in DATED]))
     later = ~np.isin(table["band"], [int(band) for band in NOW])
     due = last_days(table["due_on"])
@@ -120,6 +121,13 @@ def jobs_of(table: dict[str, Ints]) -> Items:
     job = np.full(len(keys), NONE)
     job[dated] = np.cumsum(is_first) - 1
     return Items(table, job, dated[is_first])
+
+
+def comes_off(table: dict[str, Ints]) -> Bools:
+    """Items for which the unit on the line comes off: all but works done in place on it while it is serviceable."""
+    is_elsewhere = (table["unit"] != table["line"]) | (table["in_place"] == 0)
+    found: Bools = (table["line"] >= 0) & (is_elsewhere | (table["band"] == Band.UNSERVICEABLE))
+    return found
 
 
 def last_days(due_on: Ints) -> Ints:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from typing import NamedTuple
 
 import numpy as np
 
@@ -15,8 +16,10 @@ from scheduling.facts.due_table import items_of, stored
 from scheduling.models import DueItem, Placement
 from scheduling.placing.columns import NEEDS, PRICED_DAYS, Merged, State
 
-from ..facts.fleet import FleetPlan
+from ..facts.fleet import FleetPlan, day_of
 from ..facts.ground import GroundTime
+from ..facts.jobs import comes_off
+from ..facts.when import planned_days
 from ..subject import subject_columns
 from .words import STATES, Stands, how_words, needed_words
 
@@ -33,7 +36,8 @@ class Decided:
 @dataclass(frozen=True, slots=True)
 class JobShown:
     """One job of the plan. ``also``: so many other works are done as its unit comes off; ``days_early``: so
-    much life is thrown away at its check."""
+    much life is thrown away at its check; ``on`` and ``station`` are when and where the unit is asked for that
+    replaces the one that comes off (``comes_off``), as the proposal asks for it."""
 
     row: DueRow
     state: str
@@ -45,6 +49,9 @@ class JobShown:
     also: int
     days_early: int | None
     last_on: date | None
+    on: date | None
+    station: str
+    comes_off: bool
     decided: Decided | None = None
 
     @property
@@ -84,12 +91,18 @@ def jobs_shown(plan: FleetPlan, rows: Ints) -> list[JobShown]:
     ids = plan.items.table["id"][first].tolist()
     due = due_rows_of(ids, plan.as_of)
     also = np.bincount(plan.items.job[plan.items.job >= 0], minlength=len(plan.items.first))
+    asked = zip(
+        (also[plan.jobs[rows]] - 1).tolist(),
+        planned_days(plan)[rows].tolist(),
+        comes_off(plan.items.table)[first].tolist(),
+        strict=True,
+    )
     decided = decisions_of(
         [key for key, row in zip(ids, rows.tolist(), strict=True) if _is_decided(plan, row)]
     )
     return [
-        _shown(plan, row, due[key], int(also[plan.jobs[row]]) - 1, decided.get(key))
-        for row, key in zip(rows.tolist(), ids, strict=True)
+        _shown(plan, row, due[key], _Asked(*each), decided.get(key))
+        for row, key, each in zip(rows.tolist(), ids, asked, strict=True)
         if key in due
     ]
 
@@ -117,7 +130,17 @@ def time_of(plan: FleetPlan, row: int) -> GroundTime | None:
     return plan.times[row] if row >= 0 else None
 
 
-def _shown(plan: FleetPlan, row: int, due: DueRow, also: int, decided: Decided | None) -> JobShown:
+class _Asked(NamedTuple):
+    """Of one job: how many others are done with it, its day (since 1970), whether a unit comes off."""
+
+    also: int
+    on: int
+    comes_off: bool
+
+
+def _shown(
+    plan: FleetPlan, row: int, due: DueRow, asked: _Asked, decided: Decided | None
+) -> JobShown:
     stands = stands_of(plan, row)
     code, word = STATES[stands.state]
     early = None
@@ -131,9 +154,12 @@ def _shown(plan: FleetPlan, row: int, due: DueRow, also: int, decided: Decided |
         stands.access,
         how_words(stands),
         needed_words(stands),
-        also,
+        asked.also,
         early,
         stands.last_on,
+        day_of(asked.on),
+        stands.check.station if stands.check else due.station,
+        asked.comes_off,
         decided,
     )
 

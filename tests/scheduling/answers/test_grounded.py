@@ -17,10 +17,11 @@ from equipment.findings.acts.open_items import close_item, open_item
 from equipment.findings.acts.openings import Opening
 from equipment.swaps.acts import abandon_swap
 from fleet.aircraft.ports import groundings_of
-from scheduling.allocation.facts.plan import returns_from, stops_from
 from scheduling.allocation.facts.removals import removals_until
 from scheduling.due import due_list
 from scheduling.due.lists.filters import DueFilters
+from scheduling.planning.facts.fleet import plan_of
+from scheduling.planning.facts.when import returns_from
 from tests import builders as build
 from tests import builders_swaps as swaps
 from tests.api.conftest import administrator, program, secret_of  # noqa: F401
@@ -188,7 +189,7 @@ def test_its_position_stands_on_top_of_the_due_list_and_the_bottle_inside_too(sl
 def test_it_comes_off_now_by_the_plan(slide, way):
     until = rules.DAY + timedelta(days=90)
 
-    (removal,) = removals_until(rules.DAY, until, stops_from(rules.DAY), returns_from(rules.DAY))
+    (removal,) = removals_until(plan_of(rules.DAY), returns_from(rules.DAY), until)
 
     assert (removal.unit_id, removal.on) == (slide.pk, rules.DAY)
 
