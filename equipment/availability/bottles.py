@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+
+from django.db.models import Exists, OuterRef
 
 from equipment.availability.ports import bottle_limits_of
 from equipment.judging.fillings import BottleFacts, must_count_fillings, why_not_fill, why_not_stay
 from equipment.judging.verdicts import Problem
-from equipment.models import BottleChart, Filling, LifeStatement, Unit
+from equipment.ledger.nesting import inside_now
+from equipment.models import BottleChart, CylinderDesign, Filling, LifeStatement, Unit
 from equipment.segregation.shop_first import condemned_by, condemned_words
 from fleet.models import Measure
 
@@ -99,3 +103,24 @@ def standing_of(unit: Unit, measure: Measure | None) -> LifeStatement | None:
         return None
     rows = LifeStatement.objects.filter(unit=unit, measure=measure, since="new", corrected_by=None)
     return rows.order_by("-stated_on", "-pk").first()
+
+
+def is_bottle(unit: Unit) -> bool:
+    """Whether our records know a unit as one that is filled: by its part's chart or specification, or by a
+    filling on record. What they know nothing of may be one all the same. One question."""
+    return _has_bottle([unit.pk])
+
+
+def is_inflated(unit: Unit) -> bool:
+    """Whether a unit, or something in it, is one that is filled: it can be discharged or inflated."""
+    return _has_bottle(inside_now([unit.pk])[unit.pk])
+
+
+def _has_bottle(unit_ids: Sequence[int]) -> bool:
+    of_part = {"part_number": OuterRef("part_number")}
+    known = (
+        Exists(BottleChart.objects.filter(**of_part))
+        | Exists(CylinderDesign.objects.filter(**of_part))
+        | Exists(Filling.objects.filter(unit=OuterRef("pk")))
+    )
+    return Unit.objects.filter(known, pk__in=unit_ids).exists()

@@ -9,6 +9,7 @@ from equipment.availability.acts.holds import END_HOLD, HOLD_UNITS
 from equipment.availability.acts.requalifications import RECORD_REQUALIFICATION
 from equipment.availability.acts.reservations import RESERVE_UNIT
 from equipment.availability.acts.tags import TAG_UNIT
+from equipment.availability.bottles import is_bottle, is_inflated
 from equipment.availability.forms import DischargeForm, FillingForm
 from equipment.availability.pages import about_hold, about_holds, held_words, hold_id_of, unit_held
 from equipment.common.pages.about import about_unit
@@ -30,6 +31,7 @@ FILLING = Page(
     begins_today=("done_on",),
     form=FillingForm,
     stands_on="unit",
+    suits=is_bottle,
 )
 DISCHARGE = Page(
     address="units/<int:unit_id>/discharge/",
@@ -43,6 +45,7 @@ DISCHARGE = Page(
     form=DischargeForm,
     find=lambda typed: {"sort": typed["what"]},
     stands_on="unit",
+    suits=is_inflated,
 )
 REQUALIFICATION = Page(
     address="units/<int:unit_id>/requalification/",

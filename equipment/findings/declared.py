@@ -78,6 +78,7 @@ RECORDS_LOST = Page(
     about=about_unit,
     known=("unit",),
     stands_on="unit",
+    suits=lambda unit: False,  # rarely meant: it stands under More
 )
 REPEATED_LINES = Sheet(
     name="Repeat actions",

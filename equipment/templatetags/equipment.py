@@ -7,7 +7,7 @@ from datetime import date, datetime
 from typing import Any
 
 from django import template
-from django.urls import reverse
+from django.db.models import Model
 
 from equipment.ledger.facts import PlaceAt
 from equipment.ledger.on_aircraft import FittedRow, Held, by_position, ever_fitted, fitted
@@ -15,7 +15,9 @@ from equipment.offers import OFFERS
 from equipment.swaps.reads.start import is_without_fits
 from equipment.units.histories import Entry
 from fleet.aircraft.reads import PositionRow
+from fleet.house.desks import may
 from fleet.models import Aircraft
+from fleet.offers.offer import Ways, ways_on
 
 register = template.Library()
 PAPERS = frozenset({"certificate", "life statement", "title", "identification"})
@@ -64,11 +66,16 @@ def fitted_list(
     return {"positions": shown, "user": context.get("user"), "is_now": is_now}
 
 
-@register.simple_tag
-def offered_on(page: str, key: int) -> list[tuple[str, str]]:
-    """The acts whose pages stand on this page, of the thing with this id: address and words of each."""
-    shown = [each.page for each in OFFERS if each.page is not None and each.page.stands_on == page]
-    return [(reverse(f"equipment:{each.name}", args=[key]), each.heading) for each in shown]
+@register.simple_tag(takes_context=True)
+def offered_on(context: dict[str, Any], page: str, thing: Model) -> Ways:
+    """The acts whose pages stand on this page, of this thing, that the person who looks may do."""
+    return ways_on(OFFERS, "equipment", page, thing, context.get("user"))
+
+
+@register.simple_tag(takes_context=True)
+def may_do(context: dict[str, Any], act: str) -> bool:
+    """Whether the person who looks at the page may do an act, by its row in the table of roles."""
+    return may(context.get("user"), act)
 
 
 @register.inclusion_tag("equipment/common/_fits_missing.html")

@@ -72,6 +72,10 @@ def _of_nothing(request: HttpRequest) -> About:
     return About()
 
 
+def _always(thing: Any) -> bool:
+    return True
+
+
 def _back(done: Done) -> str:
     return done.about.back
 
@@ -85,7 +89,8 @@ class Page:
     it, ``begins_today`` the days that are today's unless changed, ``first`` those that stand first; ``form`` stands in for the form made of what is said.
     ``find`` looks up what a text of the form means, and may refuse. ``done`` is what is said once it
     is done, ``then`` where one goes, if not back. ``stands_on`` names the page that offers it
-    (``unit``: the address takes the unit's id). ``foresee`` tells what the act would change: then it
+    (``unit``: the address takes the unit's id); of what ``suits`` does not name there it stands under *More*,
+    so that a thing of which little is known keeps every way. ``foresee`` tells what the act would change: then it
     is shown first, and done by a second button (``save``) for just what was shown.
     """
 
@@ -104,6 +109,7 @@ class Page:
     then: Callable[[Done], str] = _back
     template: str = "fleet/offers/act.html"
     stands_on: str = ""
+    suits: Callable[[Any], bool] = _always
     foresee: Foresee | None = None
 
 

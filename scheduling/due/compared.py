@@ -51,7 +51,7 @@ def compared(*, filters: DueFilters, as_of: date, beside: date) -> Compared:
     moved = [
         Change(row, before[key], why)
         for key, row in after.items()
-        if key in before and (why := why_moved(before[key], row))
+        if key in before and (why := why_moved(before[key], row, later))
     ]
     return Compared(
         new=[
@@ -91,13 +91,13 @@ class Cause(NamedTuple):
 SAME = Cause("", "")
 
 
-def why_moved(was: DueRow, row: DueRow) -> str:
+def why_moved(was: DueRow, row: DueRow, on: date) -> str:
     """Why an item stands otherwise than it did, in words; empty where it does not."""
-    return cause_of(was, row).words
+    return cause_of(was, row, on).words
 
 
-def cause_of(was: DueRow, row: DueRow) -> Cause:
-    """The first cause that the two rows of an item tell."""
+def cause_of(was: DueRow, row: DueRow, on: date) -> Cause:
+    """The first cause that the two rows of an item tell; ``on`` is the later day."""
     place, before = _place(row), _place(was)
     if row.start_on != was.start_on and row.start_on is not None:
         return Cause("work", f"work recorded: counted from {day_words(row.start_on)}")
@@ -107,15 +107,17 @@ def cause_of(was: DueRow, row: DueRow) -> Cause:
         return Cause("extension", "extension recorded" if row.until_on else "extension ended")
     if row.due_on != was.due_on or row.worst_on != was.worst_on:
         return _date_cause(was, row)
-    return _band_cause(was, row)
+    return _band_cause(was, row, on)
 
 
-def _band_cause(was: DueRow, row: DueRow) -> Cause:
+def _band_cause(was: DueRow, row: DueRow, on: date) -> Cause:
     if row.band == was.band:
         return SAME
     is_other = (row.check_name, row.check_starts_on) != (was.check_name, was.check_starts_on)
     # What is past its day is so whatever is planned, and what is not serviceable too.
     if is_other and not {"overdue", "unserviceable"} & {row.band, was.band}:
+        if was.check_starts_on is not None and was.check_starts_on < on:
+            return Cause("days", f"{_check(was)} has passed, now {_check(row)}")
         return Cause("checks", f"the plan of checks changed: {_check(was)}, now {_check(row)}")
     before = f"{state_of(was.band).word} before"
     if row.band == "unserviceable":

@@ -12,7 +12,7 @@ from fleet.models import Aircraft as AircraftRow
 from fleet.models import Measure
 from scheduling.engine.basis.columns import Ahead, Aircraft, Bools, Dates
 
-from .copying import Ints, day, days, first_at, key, read
+from .copying import Ints, day, days, first_at, key, read_of
 
 STATUS, RATE, PROGRAMME = range(3)
 FLIES, PARKED, LEFT = range(3)
@@ -68,7 +68,8 @@ def to_come(
 ) -> ToCome:
     """What is recorded of these aircraft (None: of all) for days after one. ``now``: as they are then."""
     listed = None if these is None else list(these)
-    found = read(
+    found = read_of(
+        these,
         {
             "aircraft": "x.aircraft_id",
             "from_on": day("x.from_on"),

@@ -85,6 +85,15 @@ def read(columns: Mapping[str, str], tail: str, params: Sequence[Any] = ()) -> d
     return {name: rows[name].astype(np.int64) for name in columns}
 
 
+def read_of(
+    these: Sequence[int] | None, columns: Mapping[str, str], tail: str, params: Sequence[Any] = ()
+) -> dict[str, Ints]:
+    """As :func:`read`, of these (None: of all); of nobody nothing is asked."""
+    if these is not None and not len(these):
+        return {name: np.empty(0, np.int64) for name in columns}
+    return read(columns, tail, params)
+
+
 def days(column: Ints) -> npt.NDArray[np.datetime64]:
     """A column read by :func:`day`, as the engine's dates."""
     return column.view("datetime64[D]")

@@ -29,7 +29,7 @@ from .copying import (
     flag,
     key,
     last_of_each,
-    read,
+    read_of,
     second,
     seconds,
     total,
@@ -171,7 +171,8 @@ def _aircraft(as_of: date, these: list[int] | None) -> dict[str, Ints]:
     programme = latest.format("x.programme_id", "scheduling_programmeofaircraft")
     station = latest.format("x.station_id", "fleet_aircraftstation")
     status = latest.format("x.status", "fleet_aircraftstatus")
-    return read(
+    return read_of(
+        these,
         {
             "id": "a.id",
             "programme": key(programme),
@@ -189,7 +190,8 @@ def _aircraft(as_of: date, these: list[int] | None) -> dict[str, Ints]:
 def _planned_rates(
     as_of: date, measures: Sequence[Measure], ids: Ints, these: list[int] | None
 ) -> Ints:
-    found = read(
+    found = read_of(
+        these,
         {
             "aircraft": "r.aircraft_id",
             "measure": "r.measure_id",
@@ -217,7 +219,8 @@ def _readings(measures: Sequence[Measure], ids: Ints, these: list[int] | None) -
     where the aircraft's station is."""
     local = "(r.read_at AT TIME ZONE s.time_zone)"
     at = f"CASE WHEN r.is_date_only THEN date_trunc('day', {local}) + interval '1 day' ELSE {local} END"
-    found = read(
+    found = read_of(
+        these,
         {
             "aircraft": "r.aircraft_id",
             "measure": "r.measure_id",
@@ -247,12 +250,17 @@ def _checks(ids: Ints, these: list[int] | None) -> tuple[Ints, Checks]:
     rows = planned_checks().order_by("aircraft", "starts_on", "pk")
     if these is not None:
         rows = rows.filter(aircraft__in=these)
-    found = list(
-        rows.values_list(
-            "pk", "aircraft_id", "starts_on", "ends_on", "sort", "abilities", "station__abilities"
-        )
+    wanted = (
+        "pk",
+        "aircraft_id",
+        "starts_on",
+        "ends_on",
+        "sort",
+        "abilities",
+        "station__abilities",
     )
-    works = dict(Work.objects.values_list("code", "name"))
+    found = list(rows.values_list(*wanted)) if these is None or these else []
+    works = dict(Work.objects.values_list("code", "name")) if found else {}
     listed = [
         frozenset(
             works.get(code, code)

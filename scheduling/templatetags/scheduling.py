@@ -8,6 +8,7 @@ from datetime import date, datetime
 from typing import Any
 
 from django import template
+from django.db.models import Model
 from django.urls import reverse
 
 from equipment.ledger.nesting import inside_now
@@ -20,6 +21,7 @@ from fleet.drawing.states import state_of, worst_of
 from fleet.house.desks import may
 from fleet.house.pages import today
 from fleet.models import Aircraft, Check
+from fleet.offers.offer import Ways, ways_on
 from scheduling.due import due_list
 from scheduling.due.lists.filters import DueFilters
 from scheduling.due.lists.rows import BANDS, DueRow
@@ -221,11 +223,10 @@ def unit_limits(unit: Any, day: date) -> dict[str, Any]:
     }
 
 
-@register.simple_tag
-def entered_on(page: str, key: int) -> list[tuple[str, str]]:
-    """What is entered by hand of the thing with this id, on pages that stand on this one."""
-    shown = [each.page for each in OFFERS if each.page is not None and each.page.stands_on == page]
-    return [(reverse(f"scheduling:{each.name}", args=[key]), each.heading) for each in shown]
+@register.simple_tag(takes_context=True)
+def entered_on(context: dict[str, Any], page: str, thing: Model) -> Ways:
+    """What the person who looks may enter by hand of this thing, on pages that stand on this one."""
+    return ways_on(OFFERS, "scheduling", page, thing, context.get("user"))
 
 
 @register.simple_tag(takes_context=True)

@@ -217,7 +217,7 @@ def test_no_page_asks_more_for_more_rows(desk: Client) -> None:
         "/units/?text=B": 9,
         "/units/?text=B0815": 9,
         # What it may be used for, what ends first and its hours since overhaul each reckon it anew: four readings.
-        f"/units/{unit}/": 119,  # what it grounds, too
+        f"/units/{unit}/": 122,  # what it grounds, what it may be used for, too
         "/loads/": 6,
     }
 

@@ -92,6 +92,7 @@ def since_before(today: date, most: int) -> Since | None:
 class _Lists:
     """The rows of both lists that are asked about, and which units each list has."""
 
+    today: date
     now: dict[int, DueRow]
     before: dict[int, DueRow]
     units_now: set[int | None]
@@ -103,7 +104,7 @@ class _Lists:
     def cause(self, pair: Pair) -> Cause:
         row, was = self.rows(pair)
         if row is not None and was is not None:
-            return cause_of(was, row)
+            return cause_of(was, row, self.today)
         if row is not None:
             return cause_new(row, is_known=row.unit_id in self.units_before)
         return cause_gone(was, is_known=was.unit_id in self.units_now) if was is not None else SAME
@@ -111,7 +112,7 @@ class _Lists:
 
 def _changed(differs: Differing, since: Since, today: date) -> dict[str, list[Changed]]:
     now, before = _rows_now(differs.ids(is_now=True), today), _rows_before(differs, since.on)
-    lists = _Lists(now, before, _units_now(before.values()), _units_before(now.values()))
+    lists = _Lists(today, now, before, _units_now(before.values()), _units_before(now.values()))
     causes: dict[Pair, tuple[Cause, About]] = {}
     for pair in (one for sort in LISTED for one in differs.pairs.get(sort, [])):
         limits = {subject_of(key)[1] for key in pair if key}

@@ -73,6 +73,8 @@ class UnfitUnits:
 
 def unfit_units(aircraft_ids: Sequence[int] | None, as_of: date) -> UnfitUnits:
     """As of a day, of these aircraft (all: None)."""
+    if aircraft_ids is not None and not aircraft_ids:
+        return UnfitUnits()
     found = unfit_on(aircraft_ids, as_of)
     if not found:
         return UnfitUnits()

@@ -13,6 +13,7 @@ from equipment.models import Filling
 from equipment.offers import OFFERS
 from fleet.acts.act import Act
 from fleet.doors.answers import answer_of
+from fleet.house.desks import may
 from fleet.offers.api import Api, api_path
 from tests.equipment.line_world import signed_in
 
@@ -47,13 +48,17 @@ def test_what_was_typed_is_kept_and_what_was_done_is_said(people, line):
 
 
 @pytest.mark.django_db
-def test_the_unit_s_page_leads_to_every_act_that_stands_on_it(people, line):
+def test_the_unit_s_page_leads_to_every_act_of_its_reader_that_stands_on_it(people, line):
     shown = signed_in(people["technician"]).get(reverse("equipment:unit", args=[line.old.pk]))
 
-    pages = [each.page for each in OFFERS if each.page and each.page.stands_on == "unit"]
-    assert pages
-    for page in pages:
-        assert reverse(f"equipment:{page.name}", args=[line.old.pk]) in shown.content.decode()
+    offers = [each for each in OFFERS if each.page and each.page.stands_on == "unit"]
+    led_to = {
+        each.act.row
+        for each in offers
+        if reverse(f"equipment:{each.page.name}", args=[line.old.pk]) in shown.content.decode()
+    }
+    assert led_to == {each.act.row for each in offers if may(people["technician"], each.act.row)}
+    assert led_to and led_to != {each.act.row for each in offers}
 
 
 def test_an_answer_shows_what_its_dataclass_declares():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from uuid import uuid4
 
 import pytest
@@ -9,6 +10,7 @@ from django.urls import reverse
 
 from equipment.keeping.correct import correct_movement
 from equipment.ledger.facts import MovementFact
+from equipment.models import Filling, PartPosition
 from tests.builders import (
     NOW,
     a_part,
@@ -17,6 +19,7 @@ from tests.builders import (
     a_unit,
     an_aircraft,
     at_position,
+    day,
     in_quarantine,
     in_store,
     inside,
@@ -141,3 +144,42 @@ def test_a_unit_that_does_not_exist_is_a_page_that_says_so(desk):
 
     assert answer.status_code == 404
     assert "There is no such page" in answer.content.decode()
+
+
+def offered(page):
+    return re.findall(r'<li><a href="[^"]*">([^<]*)</a></li>', page.split("unit-acts-more")[0])
+
+
+def test_a_page_offers_what_its_reader_may_do_with_what_the_unit_is(client):
+    bottle, slide, battery = (a_unit(serial_number=serial) for serial in ("BOT1", "SLD1", "BAT1"))
+    PartPosition.objects.create(
+        part_number=slide.part_number, code="BOTTLE", name="Bottle", kind=bottle.part_number.kind
+    )
+    installed(bottle, inside(slide, "BOTTLE"), "2027-03-02")
+    Filling.objects.create(
+        act_id=uuid4(),
+        unit=bottle,
+        sort="filling",
+        number=1,
+        done_on=day("2027-01-05"),
+        recorded_at=NOW,
+        recorded_by=a_person("stores"),
+    )
+    seen = {}
+    for role in ("technician", "auditor"):
+        client.force_login(a_person(role), "django.contrib.auth.backends.ModelBackend")
+        seen[role] = {unit: page_of(client, unit) for unit in (bottle, slide, battery)}
+
+    by_mechanic = {unit.serial_number: offered(page) for unit, page in seen["technician"].items()}
+    filling, discharge = "Record a filling", "Record an inflation or discharge"
+    assert [filling in by_mechanic[one] for one in ("BOT1", "SLD1", "BAT1")] == [True, False, False]
+    assert [discharge in by_mechanic[one] for one in ("BOT1", "SLD1", "BAT1")] == [
+        True,
+        True,
+        False,
+    ]
+    # of what is not known to be a bottle each way is kept, further down
+    assert (
+        filling in seen["technician"][battery] and "unit-acts-more" in seen["technician"][battery]
+    )
+    assert not any(offered(page) or filling in page for page in seen["auditor"].values())

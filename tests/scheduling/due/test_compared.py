@@ -68,7 +68,7 @@ def differing(**changes):
     ],
 )
 def test_what_moved_says_why(changes, why):
-    assert why_moved(WAS, differing(**changes)) == why
+    assert why_moved(WAS, differing(**changes), date(2027, 1, 10)) == why
 
 
 @pytest.fixture
@@ -81,6 +81,12 @@ def slide():
     a_rule("OH-1", every(36, first_from="manufacture"))
     unit.refresh_from_db()
     return unit
+
+
+def test_a_check_that_has_passed_is_no_change_of_the_plan():
+    row = differing(band="overdue", check_name="", check_starts_on=None)
+
+    assert why_moved(WAS, row, date(2027, 1, 25)) == "A24 on 20 Jan 2027 has passed, now no check"
 
 
 @pytest.mark.django_db
