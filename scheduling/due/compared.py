@@ -113,12 +113,12 @@ def cause_of(was: DueRow, row: DueRow, on: date) -> Cause:
 def _band_cause(was: DueRow, row: DueRow, on: date) -> Cause:
     if row.band == was.band:
         return SAME
-    is_other = (row.check_name, row.check_starts_on) != (was.check_name, was.check_starts_on)
-    # What is past its day is so whatever is planned, and what is not serviceable too.
-    if is_other and not {"overdue", "unserviceable"} & {row.band, was.band}:
+    if (row.check_name, row.check_starts_on) != (was.check_name, was.check_starts_on):
         if was.check_starts_on is not None and was.check_starts_on < on:
             return Cause("days", f"{_check(was)} has passed, now {_check(row)}")
-        return Cause("checks", f"the plan of checks changed: {_check(was)}, now {_check(row)}")
+        # What is past its day is so whatever is planned, and what is not serviceable too.
+        if not {"overdue", "unserviceable"} & {row.band, was.band}:
+            return Cause("checks", f"the plan of checks changed: {_check(was)}, now {_check(row)}")
     before = f"{state_of(was.band).word} before"
     if row.band == "unserviceable":
         return Cause("tag", f"tagged unserviceable, {before}")
