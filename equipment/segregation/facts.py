@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -51,6 +51,14 @@ def uses_of(unit_ids: Iterable[int], asked: Asked) -> dict[int, UnitUse]:
     return {unit: rows.use_of(unit) for unit in roots}
 
 
+def without_dual_release(kept: Mapping[int, int]) -> set[int]:
+    """Units whose latest certificate is not of both authorities' rules, of records and the units that they
+    are. One question."""
+    rows = Certificate.objects.filter(unit__in=kept).order_by("issued_on", "pk")
+    last = {kept[unit]: is_dual for unit, is_dual in rows.values_list("unit", "is_dual_release")}
+    return {unit for unit, is_dual in last.items() if not is_dual}
+
+
 def aircraft_names(place: Place | None) -> tuple[str, ...]:
     """Registration and serial number of the aircraft that a place is on, itself or in a unit on it."""
     aircraft = None
@@ -81,7 +89,7 @@ class _Rows:
         self.reserved = self._reservations()
         self.holds = list(Hold.objects.filter(ended=None, held_at__lte=asked.at).order_by("pk"))
         self.dual = dual_release_asked(asked.aircraft, asked.on)
-        self.single = self._without_dual() if self.dual else set()
+        self.single = without_dual_release(self.kept) if self.dual else set()
         self.expired = expired_among(roots, asked.on) if asked.with_expired else {}
 
     def use_of(self, root: int) -> UnitUse:
@@ -166,15 +174,6 @@ class _Rows:
         for unit, number, supplier in rows.values_list("unit", "tracking_number", "supplier"):
             found[self.kept[unit]].append((number, supplier))
         return found
-
-    def _without_dual(self) -> set[int]:
-        """Units whose latest certificate is not of both authorities' rules."""
-        rows = Certificate.objects.filter(unit__in=self.kept).order_by("issued_on", "pk")
-        last = {
-            self.kept[unit]: is_dual
-            for unit, is_dual in rows.values_list("unit", "is_dual_release")
-        }
-        return {unit for unit, is_dual in last.items() if not is_dual}
 
     def _titles(self) -> dict[int, TitleFact]:
         rows = Title.objects.filter(unit__in=self.kept, from_on__lte=self.asked.on)

@@ -33,6 +33,7 @@ def need_read(kept: Plain) -> Need:
         owners=None if kept["owners"] is None else frozenset(kept["owners"]),
         # A proposal kept by an earlier release of this program has neither rates nor what is left.
         rates=tuple(Rate(**rate) for rate in kept.get("rates", ())),
+        dual_release=kept.get("dual_release", ""),
     )
 
 

@@ -14,8 +14,9 @@ from equipment.models import StoresRule
 from fleet.models import Aircraft, Kind, Measure
 from scheduling.matching.facts.facts import Need
 
+from .counted import rates_on
+from .papers import dual_release_for
 from .parts import Parts, Spot, parts_of
-from .rates import rates_on
 from .reading import rows
 from .removals import Removal
 
@@ -128,13 +129,18 @@ def needs_of(
     craft = {row.id: row for row in _craft()}
     across = _across(removals)
     rates = rates_on(as_of, rules.measures)
+    dual = dual_release_for([(one.aircraft_id, one.on) for one in removals])
     found = []
     for removal in removals:
         row = spots.get(removal.unit_id)
         if row is not None:
             other = across.get(removal.position_id) if row.type_position_id else None
             made = _need(removal, row, craft[removal.aircraft_id], (parts, rules, other))
-            need = replace(made.need, rates=rates.get(removal.aircraft_id, ()))
+            need = replace(
+                made.need,
+                rates=rates.get(removal.aircraft_id, ()),
+                dual_release=dual.get((removal.aircraft_id, removal.on), ""),
+            )
             found.append(replace(made, need=need))
     return _named_by_family(found), parts
 

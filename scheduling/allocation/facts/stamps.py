@@ -21,6 +21,7 @@ GROWING = (
     "equipment_movement",
     "equipment_correction",
     "equipment_fit",
+    "equipment_ruleset",
     "equipment_alternate",
     "scheduling_pairingruling",
     "scheduling_placement",

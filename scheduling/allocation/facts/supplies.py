@@ -20,6 +20,7 @@ from scheduling.matching.facts.lasting import DAY_SECONDS
 from .decisions import Decisions
 from .lives import Back, Life, Lives, life_after_shop, life_on_shelf, lives_of
 from .needs import NeedFact, Rules
+from .papers import single_release
 from .parts import Parts
 from .reading import rows
 from .shops import AtShop, at_shop, home_station, learned_turns
@@ -84,6 +85,7 @@ class Known:
     lives: Lives
     as_of: date
     dangerous: frozenset[int]
+    single: set[int]
 
     def turn_days(self, part_id: int) -> int:
         """As learned from the shop's own returns of the part, else by the rule of its kind."""
@@ -112,7 +114,9 @@ def supplies_of(
     every = [*units, *(fact.row.unit_id for fact in coming)]
     owners, lives = _owners(every, as_of), lives_of(every, rules.measures, as_of)
     dangerous = _dangerous(every, parts)
-    known = Known(parts, rules, learned_turns(), owners, decisions, lives, as_of, dangerous)
+    single = single_release(units) if any(fact.need.dual_release for fact in needs) else set()
+    turns = learned_turns()
+    known = Known(parts, rules, turns, owners, decisions, lives, as_of, dangerous, single)
     uses = uses_of(units, Asked(on=as_of, at=at, with_expired=False))
     for unit, words in uncovered(units, as_of).items():
         uses[unit] = replace(uses[unit], unknown=(words,))
@@ -145,6 +149,7 @@ def _in_store(row: SpareRow, use: UnitUse, known: Known, as_of: date) -> SupplyF
         is_serviceable=life.may_install and not use.unserviceable,
         is_quarantined=use.is_quarantined or bool(use.holds),
         needs_decision=bool(asks_decision(use)),
+        has_dual_release=row.unit_id not in known.single,
     )
     against = [*why_not_use(use), *asks_decision(use)]
     said = [(one.code, one.message) for one in against if one.code not in OF_A_NEED]

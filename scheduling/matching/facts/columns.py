@@ -58,6 +58,7 @@ class NeedRows(Rows):
     taker: Ints = _column("int32", -1)
     lane: Ints = _column("int64", -1)
     rates: Ints = _column("int32", -1)
+    asks_dual: Bools = _column("bool", False)
     locked: Ints = _column("int64", -1)
 
 
@@ -80,6 +81,7 @@ class SupplyRows(Rows):
     is_serviceable: Bools = _column("bool", True)
     is_quarantined: Bools = _column("bool", False)
     needs_decision: Bools = _column("bool", False)
+    has_dual: Bools = _column("bool", True)
     is_dangerous: Bools = _column("bool", False)
     reserved: Ints = _column("int64", -1)
     locked: Ints = _column("int64", -1)
@@ -175,6 +177,7 @@ def need_rows(book: Book, needs: tuple[Need, ...]) -> NeedRows:
         taker=[book.takers.number((one.msn, one.owners)) for one in needs],
         lane=[book.lanes.number(_later_days(one)) for one in needs],
         rates=[book.rates.number(one.rates) for one in needs],
+        asks_dual=[bool(one.dual_release) for one in needs],
     )
 
 
@@ -202,6 +205,7 @@ def supply_rows(book: Book, supplies: tuple[Supply, ...]) -> SupplyRows:
         is_serviceable=[one.is_serviceable for one in supplies],
         is_quarantined=[one.is_quarantined for one in supplies],
         needs_decision=[one.needs_decision for one in supplies],
+        has_dual=[one.has_dual_release for one in supplies],
         is_dangerous=[one.is_dangerous for one in supplies],
         reserved=[_need_number(book, one.reserved_for) for one in supplies],
     )

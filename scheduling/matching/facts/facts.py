@@ -55,7 +55,8 @@ class Need:
     ``opportunities`` are days on which the position can be reached; those after ``on`` count: a unit
     must last until the first of them. ``least_days`` is the life that must be left at issue. ``owners``
     names whose units may be fitted (None: anybody's). ``rates`` are those of the aircraft: what a unit
-    has left in hours, cycles or another measure lasts here as long as they say, from ``on``.
+    has left in hours, cycles or another measure lasts here as long as they say, from ``on``. ``dual_release``
+    names the rules that ask for a certificate of both authorities on this aircraft; empty if none do.
     """
 
     key: str
@@ -68,6 +69,7 @@ class Need:
     least_days: int = 0
     owners: frozenset[str] | None = None
     rates: tuple[Rate, ...] = ()
+    dual_release: str = ""
 
     @property
     def until(self) -> date:
@@ -85,7 +87,8 @@ class Supply:
     good day of itself and all inside it by what runs on the shelf too (None: not known; ``NO_LIMIT``:
     nothing ends), ``needs_decision`` that something inside it is missing or a limit not known, ``left`` what ends it in hours, cycles or another measure once it is fitted. A unit that is still to come counts as serviceable and with its certificate when it is expected so. ``only_msns``
     and ``return_by`` are what another owner lets us do with it. ``turn_days`` is what the shop is expected
-    to take, ``hurry_days`` by how much it could be quicker.
+    to take, ``hurry_days`` by how much it could be quicker. ``has_dual_release``: its certificate is of both
+    authorities' rules, or is expected so.
     """
 
     key: str
@@ -110,6 +113,7 @@ class Supply:
     turn_days: int = 0
     hurry_days: int = 0
     left: tuple[Left, ...] = ()
+    has_dual_release: bool = True
 
 
 @dataclass(frozen=True, slots=True)

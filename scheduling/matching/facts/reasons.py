@@ -29,6 +29,7 @@ class Reason(IntFlag):
     LOCKED_TO_ANOTHER = auto()
     FORBIDDEN = auto()
     NEEDS_DECISION = auto()
+    NO_DUAL_RELEASE = auto()
 
     @property
     def code(self) -> str:

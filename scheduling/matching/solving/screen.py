@@ -22,6 +22,7 @@ def reason_bits(columns: Columns, need: Any, supply: Any) -> Ints:
     bits = bits | _life(columns, need, supply) | _own_state(columns, supply)
     bits |= _arrival(columns, need, supply)
     bits |= _claims(columns, need, supply)
+    bits |= _dual_release(columns, need, supply)
     return bits
 
 
@@ -51,6 +52,13 @@ def _own_state(columns: Columns, supply: Any) -> Any:
         | _flag(supplies.free_from[supply] == UNKNOWN, Reason.ARRIVAL_NOT_KNOWN)
         | _flag(supplies.needs_decision[supply], Reason.NEEDS_DECISION)
     )
+
+
+def _dual_release(columns: Columns, need: Any, supply: Any) -> Any:
+    """Without any certificate that is what is said."""
+    supplies = columns.supplies
+    has_one = supplies.has_certificate[supply] & ~supplies.has_dual[supply]
+    return _flag(columns.needs.asks_dual[need] & has_one, Reason.NO_DUAL_RELEASE)
 
 
 def _arrival(columns: Columns, need: Any, supply: Any) -> Any:

@@ -23,6 +23,7 @@ def why_not(need: Need, supply: Supply, facts: Facts) -> list[Refusal]:
         + _arrival(need, supply, facts)
         + _owner(need, supply)
         + _claims(need, supply, facts)
+        + _dual_release(need, supply)
     )
     order = list(Reason)
     said.sort(key=lambda one: order.index(one[0]))
@@ -80,6 +81,16 @@ def _own_state(supply: Supply) -> Said:
         ),
     ]
     return [(reason, sentence) for holds, reason, sentence in checks if holds]
+
+
+def _dual_release(need: Need, supply: Supply) -> Said:
+    if not need.dual_release or not supply.has_certificate or supply.has_dual_release:
+        return []
+    words = (
+        f"{supply.unit} has no certificate released under the rules of both authorities, which"
+        f" {need.dual_release} asks for."
+    )
+    return [(Reason.NO_DUAL_RELEASE, words)]
 
 
 def days_on_the_way(need: Need, supply: Supply, facts: Facts) -> int | None:

@@ -114,7 +114,9 @@ def test_the_command_says_it_by_its_name(item):
     assert "cycles" not in table
 
 
-@pytest.mark.parametrize("address", ["/due/?as_of={day}", "/due/{item}/?as_of={day}"])
+@pytest.mark.parametrize(
+    "address", ["/due/?as_of={day}&columns=at.remaining", "/due/{item}/?as_of={day}"]
+)
 def test_a_page_says_it_by_its_name(item, client, address):
     client.force_login(build.a_person("controller"))
 

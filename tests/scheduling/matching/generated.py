@@ -66,6 +66,7 @@ def some_need(draw, number, odd):
         opportunities=tuple(map(later, days)),
         least_days=draw.choice([100, 400]) if draw.random() < odd else 0,
         owners=frozenset({"us", "pool"}) if draw.random() < 2 * odd else None,
+        dual_release="QSIG-2" if draw.random() < 0.3 else "",
     )
 
 
@@ -95,6 +96,7 @@ def some_supply(draw, number, odd):
         only_msns=now_and_then(None, frozenset({"1001"}), frozenset({"998", "X7"})),
         return_by=now_and_then(NO_LIMIT, later(100)),
         is_dangerous=now_and_then(False, True),
+        has_dual_release=draw.random() > odd / 2,
     )
 
 
