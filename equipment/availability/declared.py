@@ -130,8 +130,8 @@ OFFERS = (
         RESERVE_UNIT,
         Api(
             takes=requests.ReservationSent,
-            shows=doors.ReservationShown,
-            example=examples.RESERVATION,
+            shows=doors.ReservationMadeShown,
+            example={**examples.RESERVATION, "asks_decision": []},
             base=doors.ReservationList,
             ways={"shown": doors.reservation_shown},
         ),

@@ -6,10 +6,12 @@ from typing import Any
 
 from django.urls import path
 from django.utils import timezone
+from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
 from equipment.availability.acts.reservations import free_reservation
+from equipment.availability.acts.using import asks_decision_of
 from equipment.common.doors.fields import Nothing
 from equipment.common.doors.responses import PlaceShown, with_place
 from equipment.models import Requalification, Reservation
@@ -81,9 +83,18 @@ class ReservationEnd(Door):
         return answer(ReservationShown(shown).data, is_new=held.ended_at is None)
 
 
+class ReservationMadeShown(ReservationShown):
+    asks_decision = serializers.ListField(
+        child=serializers.CharField(),
+        help_text="Why it is handed over by a named decision only; empty: nothing is open.",
+    )
+
+
 def reservation_shown(made: Reservation) -> Reservation:
-    """A reservation read again, with all that it names."""
+    """A reservation read again, with all that it names, and why it is handed over by a decision only."""
     found: Reservation = reservations_shown().get(pk=made.pk)
+    reasons = asks_decision_of(unit_id=made.unit_id, need_on=made.need_on, at=timezone.now())
+    found.asks_decision = [each.message for each in reasons]  # type: ignore[attr-defined]
     return found
 
 

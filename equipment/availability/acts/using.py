@@ -9,7 +9,7 @@ from equipment.keeping.record import why_not_record
 from equipment.ledger.facts import MovementFact, When
 from equipment.models import Place
 from equipment.segregation.facts import Asked, aircraft_names, uses_of
-from equipment.segregation.rule import why_not_use
+from equipment.segregation.rule import asks_decision, why_not_use
 from fleet.house.refusals import Refusal
 
 #: Reasons against an installation that say that the unit may never go there, not only that records clash.
@@ -34,6 +34,12 @@ def why_not_use_unit(
     if found is None:
         return [Refusal("unknown_unit", "There is no such unit: receive it first.", "unit")]
     return [*why_not_use(found), *(_why_not_fit(unit_id, place, at) if place else [])]
+
+
+def asks_decision_of(*, unit_id: int, need_on: date, at: datetime) -> list[Refusal]:
+    """Why a unit is handed over by a named decision only, if it is still so on the day of the need."""
+    use = uses_of([unit_id], Asked(max(need_on, at.date()), at)).get(unit_id)
+    return asks_decision(use) if use is not None else []
 
 
 def _why_not_fit(unit_id: int, place: Place, at: datetime) -> list[Refusal]:

@@ -8,6 +8,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
 from equipment.availability.acts.reservations import RESERVE_UNIT
+from equipment.availability.acts.using import asks_decision_of
 from equipment.common import scanned
 from equipment.common.pages.desk import redirect_with_message, unit_or_404
 from equipment.common.wording import place_words, unit_words
@@ -45,6 +46,7 @@ def stores_reserve(request: HttpRequest, unit_id: int) -> HttpResponse:
         "heading": "Set it aside by hand",
         "button": "Set it aside",
         "meant_for": proposed_for(unit.pk, today()),
+        "to_decide": asks_decision_of(unit_id=unit.pk, need_on=today(), at=timezone.now()),
     }
     return page(request, "equipment/stores/act.html", "reserve_unit", context, form)
 

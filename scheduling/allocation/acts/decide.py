@@ -10,6 +10,7 @@ from uuid import UUID
 from django.db import transaction
 
 from equipment.availability.acts.reservations import free_reservation, reserve_unit
+from equipment.availability.acts.using import asks_decision_of
 from equipment.models import Place, Reservation, Unit
 from fleet.acts.act import Act
 from fleet.acts.fields import number, text, unsaid
@@ -135,6 +136,8 @@ def _accept(by: User, at_need: NeedContext, ruling: Ruling, at: datetime) -> Res
         )
     except Refused as refused:
         raise Refused.all_of(_with_next_best(refused.refusals, at_need)) from None
+    # It may lack something since the proposal was made, which would have left it out.
+    _refuse(asks_decision_of(unit_id=ruling.unit_id, need_on=row.on, at=at), at_need)
     # Whose it is was asked as of now; the rest as of the proposal.
     reasons = [one for one in _against(at_need, ruling.unit_id) if one.code != "reserved_elsewhere"]
     _refuse(reasons, at_need)

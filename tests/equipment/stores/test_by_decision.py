@@ -17,6 +17,7 @@ from fleet.house.refusals import Refused
 from scheduling.models import Work, WorkDone
 from scheduling.programme.acts.works import NewWork, record_work
 from tests import builders as build
+from tests.api.conftest import administrator, program, secret_of  # noqa: F401
 from tests.equipment.availability.test_using import Need, expired, issue, need, reserve
 from tests.equipment.line_world import signed_in
 from tests.equipment.stores.world import AT
@@ -126,6 +127,33 @@ def test_the_page_asks_for_the_decision_and_shows_it(need, as_owner):
     assert refused.status_code == 422
     assert Reservation.objects.get().issue_decision == DECISION
     assert "By decision:" in shown and "light comes with the next flight" in shown
+
+
+def test_page_and_api_say_before_it_is_set_aside_that_a_decision_will_be_asked(
+    need,
+    as_owner,
+    program,  # noqa: F811
+):
+    made_so(need, "unit_incomplete", as_owner)
+    clerk = signed_in(build.a_person("stores"))
+
+    before = clerk.get(reverse("equipment:stores_reserve", args=[need.unit.pk])).content.decode()
+    sent = {
+        "act_id": str(uuid4()),
+        "unit": need.unit.pk,
+        "place": {
+            "sort": "aircraft",
+            "aircraft": need.aircraft.registration,
+            "position": "D1L-SLIDE",
+        },
+        "need_on": "2027-07-01",
+    }
+    made = program("stores").post("/api/v1/reservations", sent, format="json")
+
+    assert "nothing is on record at LIGHT. It is handed over by a named decision only." in before
+    assert made.status_code == 201, made.content
+    [why] = made.json()["asks_decision"]
+    assert "is not complete: nothing is on record at LIGHT." in why
 
 
 def test_what_is_inside_at_any_depth_is_looked_for(need, as_owner):

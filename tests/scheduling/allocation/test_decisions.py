@@ -78,6 +78,17 @@ def test_two_needs_and_one_unit_leave_one_short(world):
     assert met.unit_words == f"HS-100 S/N {spare.serial_number}"
 
 
+def test_what_became_incomplete_since_the_proposal_is_not_accepted(world):
+    spare = world.a_spare()
+    need = here.need_at(world.propose(), world.aircraft[0])
+    build.PartPosition.objects.create(
+        part_number=world.slide, code="LIGHT", name="Light", kind=build.a_kind()
+    )
+
+    assert code_of(accepted, world, need, spare) == "unit_incomplete"
+    assert not Reservation.objects.exists()
+
+
 def test_accepting_sets_the_unit_aside_for_the_position_and_the_day(world):
     spare = world.a_spare()
     need = here.need_at(world.propose(), world.aircraft[0])
