@@ -6,6 +6,7 @@ from scheduling.days import pages as days
 from scheduling.drafts import pages as drafts
 from scheduling.due.pages import comparing, pages
 from scheduling.entries.pages import cabin, checks, hours, limits, readings, sentence, setting_up
+from scheduling.packages import pages as packages
 from scheduling.planning.pages import plan as planned
 
 from .offers import OFFERS
@@ -31,6 +32,7 @@ urlpatterns = [
     path("plan/drafts/", drafts.drafts, name="drafts"),
     path("plan/drafts/<int:draft_id>/", drafts.draft, name="draft"),
     path("plan/checks/<int:check_id>/", planned.plan_check, name="plan_check"),
+    path("plan/checks/<int:check_id>/package/", packages.check_package, name="check_package"),
     path("setting-up/", setting_up.setting_up, name="setting_up"),
     path("hours/", hours.hours, name="hours"),
     path("hours/<str:registration>/", readings.readings, name="readings"),

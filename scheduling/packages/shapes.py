@@ -1,0 +1,119 @@
+"""What the package's door shows."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rest_framework import serializers
+
+from scheduling.planning.shapes import CHECK, JOB, GroundTimeShown, JobShown
+
+
+class CautionShown(serializers.Serializer[Any]):
+    step = serializers.IntegerField()
+    words = serializers.CharField()
+
+
+class StepListNamed(serializers.Serializer[Any]):
+    id = serializers.IntegerField()
+    title = serializers.CharField()
+    document = serializers.CharField()
+    tools = serializers.ListField(
+        child=serializers.CharField(), help_text="Sorts of tools it measures with; what it counts."
+    )
+    cautions = CautionShown(many=True)
+
+
+class SetAsideShown(serializers.Serializer[Any]):
+    unit = serializers.IntegerField(source="unit_id")
+    words = serializers.CharField(source="unit")
+    where = serializers.CharField(help_text="Its store and bin.")
+    by = serializers.CharField()
+    is_issued = serializers.BooleanField(help_text="Handed out already.")
+
+
+class PackageWork(serializers.Serializer[Any]):
+    item = serializers.IntegerField(source="item_id", help_text="Its id in the due list.")
+    work = serializers.CharField()
+    limit = serializers.CharField()
+    document = serializers.CharField()
+    unit = serializers.CharField()
+
+
+class PackageLine(serializers.Serializer[Any]):
+    job = JobShown()
+    works = PackageWork(many=True)
+    place = serializers.IntegerField(
+        source="place_id",
+        allow_null=True,
+        help_text="Where its swap begins; null: nothing comes off.",
+    )
+    set_aside = SetAsideShown(allow_null=True)
+    step_list = serializers.IntegerField(source="steps.id", default=None, allow_null=True)
+
+
+class PackagePart(serializers.Serializer[Any]):
+    zone = serializers.CharField()
+    access = serializers.CharField()
+    lines = PackageLine(many=True)
+
+
+class PackageShown(serializers.Serializer[Any]):
+    """All that is done at one check, by zone and access."""
+
+    check_planned = GroundTimeShown(source="check_shown")
+    registration = serializers.CharField(source="check.aircraft.registration")
+    as_of = serializers.DateField()
+    swaps = serializers.IntegerField()
+    lacking = serializers.IntegerField(help_text="Swaps for which no unit is set aside.")
+    parts = PackagePart(many=True)
+    lists = StepListNamed(many=True)
+    documents = serializers.ListField(child=serializers.CharField())
+
+
+PACKAGE = {
+    "check_planned": CHECK,
+    "registration": "Q7-VAB",
+    "as_of": "2027-01-04",
+    "swaps": 1,
+    "lacking": 0,
+    "parts": [
+        {
+            "zone": "830",
+            "access": "DOOR 1",
+            "lines": [
+                {
+                    "job": JOB,
+                    "works": [
+                        {
+                            "item": 2147483649,
+                            "work": "Overhaul",
+                            "limit": "SL-OH",
+                            "document": "VAR-MP revision 7",
+                            "unit": "HS-4120 S/N S0817",
+                        }
+                    ],
+                    "place": 77,
+                    "set_aside": {
+                        "unit": 640,
+                        "words": "HS-4120 S/N S0911",
+                        "where": "store NRV B-04",
+                        "by": "O. Lind",
+                        "is_issued": False,
+                    },
+                    "step_list": 3,
+                }
+            ],
+        }
+    ],
+    "lists": [
+        {
+            "id": 3,
+            "title": "Change of a door slide",
+            "document": "VAR-CMM 25-61 revision 4",
+            "tools": ["wrench", "safety pins"],
+            "cautions": [{"step": 1, "words": "Disarm the door. The slide inflates in seconds."}],
+        }
+    ],
+    "documents": ["VAR-CMM 25-61 revision 4", "VAR-MP revision 7"],
+}

@@ -1,0 +1,138 @@
+"""The package of a check: whoever works at it reads what is done where, with what, and out of which bin."""
+
+from __future__ import annotations
+
+import re
+from uuid import uuid4
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+from django.utils import timezone
+
+from equipment.models import Reservation, Unit
+from fleet.house.pages import today
+from fleet.models import Check, TypePosition
+from scheduling.models import Work
+from scheduling.packages.package import package_of
+from tests import builders as build
+from tests.equipment.line_world import a_step_list, signed_in
+from tests.scheduling.planning.world import (
+    a_check,
+    an_aircraft,
+    due_in,
+    in_days,
+    overhauls,
+    reckoned,
+)
+from tests.scheduling.rules import a_rule, done, every
+
+pytestmark = pytest.mark.django_db
+
+POSITIONS = ("D1L-SLIDE", "D1R-SLIDE", "D2L-SLIDE", "D2R-SLIDE")
+
+
+@pytest.fixture
+def stage():
+    """A check with two slides behind one door, of one a second work, and a look in place elsewhere; one slide
+    is set aside in a bin; a step list with a caution. What is later stays out."""
+    overhauls()
+    a_rule("SL-TEST", every(24), work="TEST")
+    craft = an_aircraft(*POSITIONS)
+    of_type = TypePosition.objects.filter(aircraft_type=craft.aircraft_type)
+    of_type.filter(code__startswith="D1").update(zone="830")
+    left, right, look, late = (
+        due_in(craft, *each) for each in zip(POSITIONS, (60, 70, 400, 300), strict=True)
+    )
+    done("TEST", in_days(-600).isoformat(), unit_id=left.pk)
+    a_rule("SL-LOOK", every(6), work="LOOK")
+    Work.objects.filter(code="LOOK").update(is_done_in_place=True)
+    done("LOOK", in_days(-120).isoformat(), unit_id=look.pk)
+    kind = of_type.get(code="D1L-SLIDE").kind
+    a_step_list(kind, "PKG")
+    spare = build.a_unit(left.part_number)
+    store = build.in_store(craft.station)
+    build.moved(spare, "received", store, "2026-03-01")
+    Reservation.objects.create(
+        act_id=uuid4(),
+        unit=spare,
+        place=Unit.objects.get(pk=left.pk).place,
+        need_on=in_days(50),
+        reserved_at=timezone.now(),
+        reserved_by=build.a_person("stores"),
+    )
+    check = a_check(craft, 50, "A1")
+    a_check(craft, 150, "A2")
+    reckoned()
+    return check, {"left": left, "right": right, "look": look, "late": late, "spare": spare}
+
+
+def of(check: Check):
+    return package_of(Check.objects.select_related("aircraft", "station").get(pk=check.pk), today())
+
+
+def test_it_brings_together_what_is_behind_one_access_with_units_papers_and_cautions(stage):
+    check, units = stage
+
+    package = of(check)
+
+    found = {
+        (part.zone, part.access): [
+            (line.job.row.unit_id, bool(line.place_id)) for line in part.lines
+        ]
+        for part in package.parts
+    }
+    assert found == {
+        ("", ""): [(units["look"].pk, False)],
+        ("830", "DOOR 1"): [(units["left"].pk, True), (units["right"].pk, True)],
+    }
+    first, second = package.parts[1].lines
+    assert sorted(one.limit for one in first.works) == ["SL-OH", "SL-TEST"]
+    assert (first.set_aside.unit_id, first.set_aside.where) == (
+        units["spare"].pk,
+        f"store {check.station.code}",
+    )
+    assert second.set_aside is None and second.lacks_unit
+    assert (package.swaps, package.lacking) == (2, 1)
+    [listed] = package.lists
+    assert [(one.step, one.words) for one in listed.cautions] == [(1, "A flap that moves crushes.")]
+    assert "wrench" in listed.tools
+    assert {"VAR-MP revision 7", listed.document} == set(package.documents)
+
+
+@pytest.mark.parametrize("role", ["technician", "stores"])
+def test_technician_and_clerk_read_it_from_the_check(role, stage):
+    check, units = stage
+    desk = signed_in(build.a_person(role))
+    address = reverse("scheduling:check_package", args=[check.pk])
+
+    way = desk.get(reverse("scheduling:plan_check", args=[check.pk])).content.decode()
+    page = re.sub(r"\s+", " ", desk.get(address).content.decode())
+
+    assert address in way
+    assert "Zone 830, DOOR 1: 2" in page and "1 without a unit set aside" in page
+    assert "A flap that moves crushes." in page
+    assert units["spare"].serial_number in page
+    assert ("Begin the swap" in page) == (role == "technician")
+    assert units["late"].serial_number not in page
+
+
+def test_programs_read_the_same_in_a_fixed_number_of_questions(stage):
+    check, units = stage
+    desk = signed_in(build.a_person("controller"))
+    address = f"/api/v1/plan/checks/{check.pk}"
+
+    with CaptureQueriesContext(connection) as many:
+        sent = desk.get(address).json()
+    Check.objects.filter(pk=check.pk).update(starts_on=in_days(65), ends_on=in_days(66))
+    reckoned()
+    with CaptureQueriesContext(connection) as few:
+        fewer = desk.get(address).json()
+
+    assert (sent["swaps"], sent["lacking"], len(sent["parts"])) == (2, 1, 2)
+    [behind] = [part for part in sent["parts"] if part["access"] == "DOOR 1"]
+    assert behind["lines"][0]["set_aside"]["unit"] == units["spare"].pk
+    assert fewer["swaps"] == 1
+    assert len(few) == len(many) <= 75
+    assert desk.get("/api/v1/plan/checks/999999").status_code == 404
