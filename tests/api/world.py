@@ -270,6 +270,7 @@ def ids_of(world):
         "movement_id": world.received,
         "item_id": 1,
         "authorisation_id": world.authorisation.pk,
+        "check_id": world.beside["check"],
         **world.beside,
     }
 
