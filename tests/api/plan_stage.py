@@ -22,8 +22,8 @@ def is_of_the_plan(address: str) -> bool:
     return address.startswith("/api/v1/plan/")
 
 
-def staged_plan() -> Callable[[Any], Any]:
-    """How the schema's example is made to be about what is there."""
+def staged_plan() -> tuple[int, Callable[[Any], Any]]:
+    """A check, and how the schema's example is made to be about what is there."""
     here.overhauls()
     aircraft = here.an_aircraft()
     unit = here.due_in(aircraft, "D1L-SLIDE", 104)
@@ -47,7 +47,7 @@ def staged_plan() -> Callable[[Any], Any]:
             return body
         return {name: ours.get(name, value) for name, value in body.items()}
 
-    return about
+    return check.pk, about
 
 
 def a_draft(check: Check, name: str = "Without the slot", days: int = 95) -> DraftChange:

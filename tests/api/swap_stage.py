@@ -176,8 +176,8 @@ def stage_of(client: APIClient, address: str, role: str) -> tuple[dict[str, Any]
         paired = staged_pairing(address)
         return {}, lambda body, who=role: paired(body)
     if is_of_the_plan(address):
-        planned = staged_plan()
-        return {}, lambda body, who=role: planned(body)
+        check_id, planned = staged_plan()
+        return {"check_id": check_id}, lambda body, who=role: planned(body)
     if not is_of_a_swap(address):
         world = _world_for(address)
         return ids_of(world), lambda body, who=role: about(world, body)

@@ -270,7 +270,6 @@ def ids_of(world):
         "movement_id": world.received,
         "item_id": 1,
         "authorisation_id": world.authorisation.pk,
-        "check_id": world.beside["check"],
         **world.beside,
     }
 
