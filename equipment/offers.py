@@ -6,6 +6,7 @@ from equipment.availability import declared as availability
 from equipment.complement import declared as complement
 from equipment.findings import declared as findings
 from equipment.leaving import declared as leaving
+from equipment.procedures import declared as procedures
 from equipment.stocktaking import declared as stocktaking
 from equipment.stores import declared as stores
 from equipment.tools import declared as tools
@@ -17,6 +18,7 @@ OFFERS: tuple[Offer, ...] = (
     *stocktaking.OFFERS,
     *leaving.OFFERS,
     *tools.OFFERS,
+    *procedures.OFFERS,
     *findings.OFFERS,
     *complement.OFFERS,
 )

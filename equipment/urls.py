@@ -6,6 +6,7 @@ from equipment.swaps.pages import prints
 from fleet.offers.offer import page_paths
 
 from .offers import OFFERS
+from .procedures import pages as procedures
 from .units import pages as views
 from .units.lots import split_page
 
@@ -35,4 +36,6 @@ urlpatterns = [
     path("walk-rounds/", include("equipment.findings.walk.urls")),
     path("open-items/", lists.open_items, name="open_items"),
     path("tools/", lists.tools, name="tools"),
+    path("step-lists/", procedures.step_lists, name="step_lists"),
+    path("step-lists/<int:list_id>/", procedures.step_list, name="step_list"),
 ]

@@ -51,6 +51,7 @@ RECORDS = Way(
         "scheduling:hours",
         "scheduling:checks",
         "scheduling:enter_",
+        "equipment:step_list",
         "fleet:load",
     ),
 )

@@ -56,11 +56,8 @@ def _about(record: Record, request: HttpRequest) -> About:
         row = get_object_or_404(record.rows(), pk=int(asked[:18]))
         starts = {column.field: value_of(record, row, column.field) for column in record.columns}
     else:
-        starts = {
-            column.field: request.GET[column.field][:80]
-            for column in record.columns
-            if column.field in request.GET
-        }
+        named = {column.field for column in record.columns} & set(request.GET)
+        starts = {**record.starts, **{name: request.GET[name][:80] for name in named}}
     return About(
         starts=starts,
         back=reverse(f"scheduling:enter_{record.slug.replace('-', '_')}"),

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from django.db.models import QuerySet
 
-from equipment.models import Alternate, Fit, Maker, PartNumber, PartPosition
+from equipment.models import Alternate, Fit, Maker, PartNumber, PartPosition, RuleSet
+from equipment.procedures.sheets.rule_sets import RULE_SETS
 from equipment.units.sheets.fits import ALTERNATES, FITS
 from equipment.units.sheets.makers import MAKERS
 from equipment.units.sheets.parts import INSIDE, PART_NUMBERS
@@ -47,7 +48,8 @@ class Record:
     """One sort of fact as a page: ``one`` is what a line is ("a station"), ``reads`` says by field of
     the sheet where a row on record has it (a dotted path, or a function of the row); ``left_out``
     are fields that the page does not show, which ``find`` may tell out of what was typed; ``moves``: a
-    line may move due dates of its aircraft; ``page`` is the page of one row, by its code."""
+    line may move due dates of its aircraft; ``page`` is the page of one row, by its code; ``starts``: what the
+    form of a new line begins with."""
 
     slug: str
     kind: SheetKind
@@ -58,6 +60,7 @@ class Record:
     moves: bool = False
     find: Callable[[Mapping[str, Any]], Mapping[str, Any]] = lambda typed: {}
     page: str = ""
+    starts: Mapping[str, Any] = field(default_factory=dict)
 
     @property
     def columns(self) -> list[Column]:
@@ -245,6 +248,21 @@ RECORDS: tuple[Record, ...] = (
         _of(PlannedRate, "aircraft", "measure", order=("aircraft__registration", "-from_on")),
         {**_CRAFT, "measure": "measure.code", "per_day": _per_day},
         moves=True,
+    ),
+    Record(
+        "signing",
+        RULE_SETS,
+        "rules of signing",
+        _of(RuleSet, "aircraft", order=("code", "-from_on", "-pk")),
+        _CRAFT,
+        starts={
+            "code": "SIGN",
+            "revision": "1",
+            "warns_same_mistake": True,
+            "step_statement": "I have done this step as the approved data requires.",
+            "inspection_statement": "I have inspected this step independently of who did it.",
+            "release_statement": "I certify that this work was carried out as the approved data requires.",
+        },
     ),
 )
 BY_SLUG: Mapping[str, Record] = {record.slug: record for record in RECORDS}

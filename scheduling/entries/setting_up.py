@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from django.db.models import Exists, Model, OuterRef, QuerySet
 from django.urls import NoReverseMatch, reverse
 
-from equipment.models import Fit, Maker, PartNumber, Unit
+from equipment.models import Fit, Maker, PartNumber, RuleSet, StepList, Unit
+from equipment.procedures.reads import kinds_without_list
 from fleet.house.pages import today
 from fleet.models import (
     Aircraft,
     AircraftType,
+    Authorisation,
     Check,
     Kind,
     Measure,
@@ -77,6 +79,7 @@ def steps_open() -> list[Step]:
         _hours(),
         _checks(),
         _people(),
+        _changes(),
     ]
 
 
@@ -250,6 +253,31 @@ def _people() -> Step:
         "Who signs in, with which roles.",
         (Part("people with a role", count_words(count), page, count > 0),),
         _lacking((count < 2, "Only one person holds a role.")),
+    )
+
+
+def _changes() -> Step:
+    """What a change is worked and signed by."""
+    lists = _part("step lists", StepList, "equipment:step_lists")
+    rules = _part("rules of signing", RuleSet, "scheduling:enter_signing")
+    page = _people_page()
+    granted = Authorisation.objects.filter(from_on__lte=today(), until_on__gte=today(), ended=None)
+    lacking = kinds_without_list(today())
+    more = f" and {count_words(len(lacking) - 5)} more" if len(lacking) > 5 else ""
+    named = ", ".join(kind.name for kind in lacking[:5]) + more
+    return Step(
+        "Changes",
+        "By which steps a unit is changed, what is signed, and who is authorised to sign.",
+        (
+            lists,
+            rules,
+            Part("authorisations good today", count_words(granted.count()), page, granted.exists()),
+        ),
+        _lacking(
+            (bool(named), f"No step list is in force, so no change can be recorded, for: {named}."),
+            (not rules.is_there, "No rules of signing are on record: no swap can be begun."),
+            (not granted.exists(), "Nobody is authorised to sign or to release."),
+        ),
     )
 
 

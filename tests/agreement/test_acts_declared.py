@@ -41,7 +41,6 @@ PAPER_OFFICE = "the records office brings it with its papers: by program, or by 
 #: Rows of the table whose act no page asks for.
 WITHOUT_PAGE = {
     "enter_stores_data": SHEETS_ONLY,
-    "enter_procedures": SHEETS_ONLY,
     "enter_tool": SHEETS_ONLY,
     "record_sighting": "a walk-round and a swap look; a single look comes by program, or by sheet",
     "correct_movement": PAPER_OFFICE,
@@ -52,6 +51,7 @@ WITHOUT_PAGE = {
 PAGE_ONLY = {
     "make_token": "a program does not make itself a key",
     "note_inside": "programs enter the unit, and move it to where it is",
+    "begin_step_list": "programs send whole lists of their own",
 }
 SIGNED = "a signature: name and password go with it and are never kept as said"
 LINES = "lines within lines: a list is taken whole or not at all"
