@@ -9,6 +9,7 @@ from .offers import OFFERS
 
 urlpatterns = [
     path("v1/due-items", doors.DueItems.as_view(), name="api-due-items"),
+    path("v1/due-items/changes", doors.DueChanges.as_view(), name="api-due-changes"),
     path(
         "v1/due-items/<int:item_id>/explanation",
         doors.DueItemExplained.as_view(),

@@ -14,6 +14,7 @@ app_name = "scheduling"
 urlpatterns = [
     path("", days.start, name="start"),
     path("today/", days.today_page, name="today"),
+    path("today/changes/", days.changes_page, name="today_changes"),
     path("my-work/", days.my_work_page, name="my_work"),
     path("find/", days.find_page, name="find"),
     path("keys/", days.keys_page, name="keys"),

@@ -16,6 +16,7 @@ from fleet.aircraft.ports import Grounding, groundings_of
 from fleet.models import Aircraft, UtilisationReading
 from scheduling.allocation.reads.kept import current, is_stale
 from scheduling.allocation.reads.shortage import FamilyShown, families_shown
+from scheduling.due.since.told import Since, since_before
 from scheduling.models import Limit, WorkDone
 
 #: How far ahead an open item's last day is a matter of today, and a month's shortage too.
@@ -48,7 +49,8 @@ class Recorded:
 
 @dataclass(frozen=True, slots=True)
 class ControllersDay:
-    """The lists of the day. ``has_plan``: units were matched to needs; ``is_stale``: facts changed since."""
+    """The lists of the day. ``has_plan``: units were matched to needs; ``is_stale``: facts changed since.
+    ``since`` is what the due list says otherwise than the day before's (None: that was not kept)."""
 
     stopped: list[Stopped] = field(default_factory=list)
     ending: list[OpenItem] = field(default_factory=list)
@@ -57,6 +59,7 @@ class ControllersDay:
     recorded: list[Recorded] = field(default_factory=list)
     has_plan: bool = False
     is_stale: bool = False
+    since: Since | None = None
 
 
 def controllers_day(today: date, now: datetime) -> ControllersDay:
@@ -70,6 +73,7 @@ def controllers_day(today: date, now: datetime) -> ControllersDay:
         recorded=_recorded(now),
         has_plan=run is not None,
         is_stale=bool(run and is_stale(run, today)),
+        since=since_before(today, MOST),
     )
 
 

@@ -15,11 +15,15 @@ from fleet.house.desks import may
 from fleet.house.pages import reader, today
 from fleet.models import Aircraft
 from fleet.screens.ways import RECORDS, ways_of
+from scheduling.due.since.told import since_before
 
 from .controller import controllers_day
 from .finding import LONGEST, find
 from .fleet_ahead import fleet_ahead
 from .line import my_work
+
+#: So many of each sort are listed on the page of all changes.
+MOST_CHANGES = 200
 
 
 @require_safe
@@ -51,6 +55,15 @@ def today_page(request: HttpRequest) -> HttpResponse:
         "fleet": fleet_days(ahead, day),
     }
     return render(request, "scheduling/days/today.html", context)
+
+
+@require_safe
+@never_cache
+@reader
+def changes_page(request: HttpRequest) -> HttpResponse:
+    """All that changed on the due list since the day before, as far as anybody reads."""
+    context = {"today": today(), "since": since_before(today(), MOST_CHANGES)}
+    return render(request, "scheduling/days/changes.html", context)
 
 
 @require_safe

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 from itertools import islice
+from typing import NamedTuple
 
 from fleet.drawing.states import state_of
 from fleet.house.refusals import Refused
@@ -80,39 +81,64 @@ def _rows(filters: DueFilters, day: date) -> dict[int, DueRow]:
     return {row.id: row for row in found}
 
 
+class Cause(NamedTuple):
+    """Why an item stands otherwise: of which sort (of what is recorded where a record does it), in words."""
+
+    sort: str
+    words: str
+
+
+SAME = Cause("", "")
+
+
 def why_moved(was: DueRow, row: DueRow, on: date) -> str:
-    """Why an item stands otherwise than it did, the first cause that its two rows tell; empty where it does not."""
+    """Why an item stands otherwise than it did, in words; empty where it does not."""
+    return cause_of(was, row, on).words
+
+
+def cause_of(was: DueRow, row: DueRow, on: date) -> Cause:
+    """The first cause that the two rows of an item tell; ``on`` is the later day."""
     place, before = _place(row), _place(was)
     if row.start_on != was.start_on and row.start_on is not None:
-        return f"work recorded: counted from {day_words(row.start_on)}"
+        return Cause("work", f"work recorded: counted from {day_words(row.start_on)}")
     if place != before:
-        return f"moved from {before} to {place}"
+        return Cause("movement", f"moved from {before} to {place}")
     if row.until_on != was.until_on and row.due_on == was.due_on:
-        return "extension recorded" if row.until_on else "extension ended"
+        return Cause("extension", "extension recorded" if row.until_on else "extension ended")
     if row.due_on != was.due_on or row.worst_on != was.worst_on:
-        return _why_date(was, row)
-    return _why_band(was, row, on)
+        return _date_cause(was, row)
+    return _band_cause(was, row, on)
 
 
-def _why_band(was: DueRow, row: DueRow, on: date) -> str:
+def _band_cause(was: DueRow, row: DueRow, on: date) -> Cause:
     if row.band == was.band:
-        return ""
+        return SAME
     if (row.check_name, row.check_starts_on) != (was.check_name, was.check_starts_on):
         if was.check_starts_on is not None and was.check_starts_on < on:
-            return f"{_check(was)} has passed, now {_check(row)}"
-        return f"the plan of checks changed: {_check(was)}, now {_check(row)}"
-    return f"{state_of(was.band).word} before: days passed"
+            return Cause("days", f"{_check(was)} has passed, now {_check(row)}")
+        # What is past its day is so whatever is planned, and what is not serviceable too.
+        if not {"overdue", "unserviceable"} & {row.band, was.band}:
+            return Cause("checks", f"the plan of checks changed: {_check(was)}, now {_check(row)}")
+    before = f"{state_of(was.band).word} before"
+    if row.band == "unserviceable":
+        return Cause("tag", f"tagged unserviceable, {before}")
+    if was.band == "unserviceable":
+        return Cause("tag", f"serviceable again, {before}")
+    return Cause("days", f"{before}: days passed")
 
 
-def _why_date(was: DueRow, row: DueRow) -> str:
+def _date_cause(was: DueRow, row: DueRow) -> Cause:
     at = (row.due_at_minutes, row.due_at_cycles, row.due_at_other)
     if at != (was.due_at_minutes, was.due_at_cycles, was.due_at_other) or row.limit != was.limit:
-        return "its limit changed"
+        return Cause("limit", "its limit changed")
     if row.decided_by != was.decided_by:
-        return f"now by {row.decided_by or 'no clock'}, before by {was.decided_by or 'no clock'}"
+        now, before = row.decided_by or "no clock", was.decided_by or "no clock"
+        return Cause("clock", f"now by {now}, before by {before}")
     if set(row.missing) != set(was.missing):
-        return "facts recorded" if len(row.missing) < len(was.missing) else "facts missing since"
-    return "the aircraft's use" if row.is_projected or was.is_projected else "its limit changed"
+        is_fewer = len(row.missing) < len(was.missing)
+        return Cause("facts", "facts recorded" if is_fewer else "facts missing since")
+    is_use = row.is_projected or was.is_projected
+    return Cause("use", "the aircraft's use") if is_use else Cause("limit", "its limit changed")
 
 
 def _place(row: DueRow) -> str:
@@ -124,16 +150,26 @@ def _check(row: DueRow) -> str:
 
 
 def _why_new(row: DueRow, known: set[int | None]) -> str:
+    return cause_new(row, is_known=row.unit_id in known).words
+
+
+def cause_new(row: DueRow, *, is_known: bool) -> Cause:
+    """Why an item is new. ``is_known``: the list had its unit before."""
     if row.work == "Open item":
-        return "opened since"
-    if row.unit_id not in known:
-        return "the unit came to these lists"
-    return "a limit began to apply"
+        return Cause("open_item", "opened since")
+    if not is_known:
+        return Cause("movement", "the unit came to these lists")
+    return Cause("limit", "a limit began to apply")
 
 
 def _why_gone(row: DueRow, known: set[int | None]) -> str:
+    return cause_gone(row, is_known=row.unit_id in known).words
+
+
+def cause_gone(row: DueRow, *, is_known: bool) -> Cause:
+    """Why an item is gone. ``is_known``: the list still has its unit."""
     if row.work == "Open item":
-        return "closed since"
-    if row.unit_id not in known:
-        return "the unit left these lists"
-    return "done, or its limit ended"
+        return Cause("open_item", "closed since")
+    if not is_known:
+        return Cause("movement", "the unit left these lists")
+    return Cause("work", "done, or its limit ended")

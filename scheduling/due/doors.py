@@ -15,6 +15,7 @@ from fleet.house.pages import today
 from scheduling.programme import examples
 
 from . import due_list, shapes
+from .since.told import since_before
 
 
 def _page(door: Door, asked: dict[str, Any], unit_id: int | None = None) -> Response:
@@ -82,3 +83,25 @@ class DueItemExplained(Door):
                 f"There is no due item {item_id}, or no more. Look it up in /api/v1/due-items.",
             )
         return Response(shapes.ExplanationShown(why).data)
+
+
+class DueChanges(Door):
+    @described(
+        tag="Due list",
+        name="list_due_changes",
+        summary="What changed since the day before",
+        description="Items that are new, gone or moved since the list of the day before, as the records said as "
+        "that day's list was replaced; why, and by whose record. The same as on the page Today.",
+        query=shapes.ChangesAsked,
+        answer=shapes.ChangesShown,
+        example=shapes.CHANGES,
+    )
+    def get(self, request: Request) -> Response:
+        asked = self.asked(shapes.ChangesAsked)
+        since = since_before(today(), asked.get("most", 50))
+        if since is None:
+            raise Missing(
+                "no_list_before",
+                "No list of the day before is kept, or today's is not made yet. It is kept as a day's list begins.",
+            )
+        return Response(shapes.ChangesShown(since).data)

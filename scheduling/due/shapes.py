@@ -8,7 +8,7 @@ from rest_framework import serializers
 
 from fleet.acts.act import filled
 from fleet.doors.door import Paged
-from fleet.doors.fields import Day, Shape
+from fleet.doors.fields import Day, Shape, StrictInteger
 from fleet.doors.requests import query_of
 from scheduling.due.lists.filters import DueFilters
 from scheduling.due.lists.rows import BANDS, MOST_COUNTED
@@ -96,6 +96,86 @@ class DuePageShown(serializers.Serializer[Any]):
         help_text="How many ground their aircraft, whatever their band, under all other filters."
     )
     results = DueShown(many=True)
+
+
+class ChangesAsked(Shape):
+    most = StrictInteger(
+        required=False,
+        least=1,
+        most=200,
+        help_text="So many of each sort at most; 50 unless given.",
+    )
+
+
+class ChangedShown(serializers.Serializer[Any]):
+    """One item that is otherwise than on the list of the day before."""
+
+    item = serializers.IntegerField(
+        source="item_id", allow_null=True, help_text="Its id in the due list, where it is there."
+    )
+    registration = serializers.CharField(source="row.registration")
+    station = serializers.CharField(source="row.station")
+    position = serializers.CharField(source="row.position")
+    unit = serializers.IntegerField(source="row.unit_id", allow_null=True)
+    part_number = serializers.CharField(source="row.part_number")
+    serial_number = serializers.CharField(source="row.serial_number")
+    work = serializers.CharField(source="row.work")
+    limit = serializers.CharField(source="row.limit")
+    band = serializers.CharField(source="row.band")
+    due_on = serializers.DateField(source="row.due_on", allow_null=True)
+    was_band = serializers.CharField()
+    was_due_on = serializers.DateField(allow_null=True)
+    why = serializers.CharField()
+    recorded_by = serializers.CharField(source="whose.by", default="")
+    recorded_at = serializers.DateTimeField(source="whose.at", default=None, allow_null=True)
+
+
+class ChangesShown(serializers.Serializer[Any]):
+    """What changed since the list of the day before, the most urgent first."""
+
+    since = serializers.DateField(source="on", help_text="The day of the list that was kept.")
+    kept_at = serializers.DateTimeField(source="at", help_text="As the records said then.")
+    new_in_all = serializers.IntegerField(source="totals.new")
+    gone_in_all = serializers.IntegerField(source="totals.gone")
+    moved_in_all = serializers.IntegerField(source="totals.moved")
+    by_use = serializers.IntegerField(
+        help_text="Projected otherwise by what the aircraft flew, in the same band; not listed."
+    )
+    new = ChangedShown(many=True)
+    gone = ChangedShown(many=True)
+    moved = ChangedShown(many=True)
+
+
+CHANGES = {
+    "since": "2026-11-29",
+    "kept_at": "2026-11-30T00:05:00Z",
+    "new_in_all": 0,
+    "gone_in_all": 0,
+    "moved_in_all": 1,
+    "by_use": 41,
+    "new": [],
+    "gone": [],
+    "moved": [
+        {
+            "item": 2147483649,
+            "registration": "Q7-VAB",
+            "station": "NRV",
+            "position": "D1L-SLIDE",
+            "unit": 512,
+            "part_number": "HS-4120",
+            "serial_number": "S0817",
+            "work": "Overhaul",
+            "limit": "SL-OH",
+            "band": "beyond-plan",
+            "due_on": "2029-11-29",
+            "was_band": "next-check",
+            "was_due_on": "2027-01-12",
+            "why": "work recorded: counted from 29 Nov 2026",
+            "recorded_by": "I. Tarn",
+            "recorded_at": "2026-11-30T07:12:00Z",
+        }
+    ],
+}
 
 
 class ClockShown(serializers.Serializer[Any]):

@@ -257,11 +257,11 @@ def encoded(table: Table, rows: Ints) -> bytes:
     return cells[kept].tobytes()
 
 
-def stored(where: str, params: Sequence[Any]) -> Table:
-    """The stored items that meet the condition (about ``d``), sorted by key."""
+def stored(where: str, params: Sequence[Any], table: str = "scheduling_dueitem") -> Table:
+    """The stored items that meet the condition (about ``d``), sorted by key; or those of the list before."""
     return read(
         {column.name: _sql(column) for column in COLUMNS},
-        f"FROM scheduling_dueitem d WHERE {where} ORDER BY d.id",
+        f"FROM {table} d WHERE {where} ORDER BY d.id",
         params,
     )
 

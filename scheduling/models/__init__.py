@@ -1,5 +1,6 @@
 """The rules of a programme, what was done under them, and the due items computed from both."""
 
+from .before import ItemBefore
 from .drafts import Draft, DraftChange
 from .due import DueItem, RecomputeRun
 from .limits import (
@@ -23,6 +24,7 @@ __all__ = [
     "DraftChange",
     "DueItem",
     "Extension",
+    "ItemBefore",
     "LifePrice",
     "Limit",
     "LimitReset",

@@ -188,6 +188,8 @@ class RecomputeRun(models.Model):
     next_unit_id = models.BigIntegerField(default=0, help_text="Chunks below this are done.")
     items = models.BigIntegerField(default=0)
     fault = models.TextField(blank=True)
+    kept_on = models.DateField(null=True, help_text="The day whose list was kept before it began.")
+    kept_at = models.DateTimeField(null=True, help_text="When that list was kept.")
 
     def __str__(self) -> str:
         return f"recomputing as of {self.as_of} ({self.why})"

@@ -19,6 +19,7 @@ from scheduling.facts.rules import Rules, rules_on
 from scheduling.facts.units import UnitSelection, absorbed_units
 from scheduling.models import RecomputeRun
 
+from .before import keep_before
 from .due_items import CELL_UNITS, own_cell, replace
 from .recompute import ask_run, one_by_one_if_needed, replace_craft
 
@@ -88,6 +89,7 @@ def _finish(run: RecomputeRun, now: datetime) -> int:
     if not run.next_unit_id:
         waiting = RecomputeRun.objects.filter(finished_at=None, unit_ids=None)
         covered = list(waiting.values_list("pk", flat=True))
+        keep_before(run, now)
     run.started_at = run.started_at or now
     run.save(update_fields=["started_at", "as_of", "next_unit_id"])
     rules = rules_on(run.as_of)
