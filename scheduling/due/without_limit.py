@@ -67,13 +67,11 @@ def _day(on: date) -> int:
 
 
 def with_words(rows: Sequence[DueRow], found: Mapping[int, Bare]) -> list[DueRow]:
-    """The same rows, those of such cylinders (by their keys) with what is said of them."""
-    return [_told(row, found[row.id]) if row.id in found else row for row in rows]
-
-
-def _told(row: DueRow, bare: Bare) -> DueRow:
-    _, words = bare
-    return replace(row, work=WORK, missing=(LACKS,), notes=(words, *row.notes), is_stale=False)
+    """The same rows, those of such cylinders (by their keys) with what they lack; the rest is explained."""
+    return [
+        replace(row, work=WORK, missing=(LACKS,), is_stale=False) if row.id in found else row
+        for row in rows
+    ]
 
 
 def explained(row: DueRow, bare: Bare) -> Explanation:

@@ -166,12 +166,12 @@ def issue(page: Page) -> None:
     expect(page.get_by_role("status").first).to_contain_text("is issued")
 
 
-def begin(page: Page, aircraft: Aircraft, position: str) -> Swap:
+def begin(page: Page, aircraft: Aircraft, position: str, serial: str = "W2048") -> Swap:
     """From the aircraft's page, with the unit that was set aside for it."""
     page.goto(f"/aircraft/{aircraft.registration}/")
-    page.get_by_role("link", name=f"Record a swap at {position}").click()
+    page.get_by_role("link", name=f"Record a swap at {position}", exact=True).click()
     page.get_by_label("Why").fill("Overhaul is due")
-    expect(page.get_by_role("radio", name="W2048")).to_be_checked()
+    expect(page.get_by_role("radio", name=serial)).to_be_checked()
     page.get_by_role("button", name="Begin").click()
     page.get_by_role("link", name="Begin: step 1").click()
     at_step(page, 1)

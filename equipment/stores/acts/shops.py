@@ -17,7 +17,7 @@ from equipment.ledger.facts import MovementFact, PlaceAt
 from equipment.models import Place, ShopOrder, ShopPromise, ShopReturn, Unit
 from equipment.segregation.facts import Asked
 from equipment.stores.ports import known_works
-from equipment.stores.reads.shop_loop import known_shops
+from equipment.stores.reads.shop_loop import known_shops, promised_of
 from fleet.acts.act import EXAMPLE_ID, Act
 from fleet.acts.answers import shown
 from fleet.acts.fields import Heading, codes, day, number, text, yes_no
@@ -159,12 +159,6 @@ def note_promise(
         recorded_at=at,
         recorded_by=by,
     )
-
-
-def promised_of(order: ShopOrder) -> date:
-    """The day of the latest promise."""
-    latest = order.promises.order_by("-pk").first()
-    return latest.promised_on if latest else order.promised_on
 
 
 def open_order(order_id: int) -> ShopOrder:

@@ -16,10 +16,9 @@ from equipment.common.pages.person import person
 from equipment.common.wording import unit_words
 from equipment.models import ShopOrder
 from equipment.stores.acts.returns import return_from_shop
-from equipment.stores.acts.shops import promised_of
 from equipment.stores.ports import NestedWork, nested_scope, works_named
 from equipment.stores.reads import unit as store_units
-from equipment.stores.reads.shop_loop import scope_of_order
+from equipment.stores.reads.shop_loop import promised_of, scope_of_order
 from fleet.house.pages import reader, today
 from fleet.offers.page import About
 from fleet.words.said import day_words

@@ -141,5 +141,11 @@ def loop_history() -> list[PartAtShop]:
 
 
 def scope_of_order(order: ShopOrder) -> list[NestedWork]:
-    """What falls due on the unit or in it before the works asked are due again, done as promised."""
-    return nested_scope(order.unit_id, list(order.works), order.promised_on)
+    """What falls due on the unit or in it before the works asked are due again, done as last promised."""
+    return nested_scope(order.unit_id, list(order.works), promised_of(order))
+
+
+def promised_of(order: ShopOrder) -> date:
+    """The day of the latest promise."""
+    latest = order.promises.order_by("-pk").first()
+    return latest.promised_on if latest else order.promised_on

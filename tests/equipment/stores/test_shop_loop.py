@@ -11,7 +11,8 @@ from equipment.models import LifeStatement, ShopOrder, ShopReturn, Unit, UnitTag
 from equipment.stores.acts.bins import stow_unit
 from equipment.stores.acts.facts import TotalFact
 from equipment.stores.acts.returns import ShopBack, return_from_shop
-from equipment.stores.acts.shops import NewOrder, note_promise, promised_of, send_to_shop
+from equipment.stores.acts.shops import NewOrder, note_promise, send_to_shop
+from equipment.stores.reads.shop_loop import promised_of
 from equipment.stores.reads.turn_times import TurnTime, turn_time
 from scheduling.models import WorkDone
 from tests import builders as build

@@ -245,6 +245,14 @@ def test_a_chart_in_bar_and_celsius_is_kept_in_bar_and_judged_in_it(ground, brin
     assert kept.charge_at_f == pytest.approx(69.8)
 
 
+def test_a_chart_of_leasts_alone_with_a_point_at_nought_fahrenheit_stays_so(ground, bring):
+    sheets = {"Bottle charts": chart((0, 2400, None), (70, 2900, None))}
+
+    assert refusals(bring(sheets)) == {}
+    assert bring(sheets).known == 2
+    assert BottleChart.objects.get().points == [[0, 2400, None], [70, 2900, None]]
+
+
 def test_a_charge_at_nought_degrees_stays_at_nought(ground, bring):
     sheet = metric((0, 178, 192), (20, 199, 213), charge_at="0")
     in_fahrenheit = [[*row[:5], "°F" if row[5] == "°C" else row[5], *row[6:]] for row in sheet]
