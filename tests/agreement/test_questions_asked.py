@@ -277,7 +277,9 @@ READS = [
     (limit_starts, starts_on_the_page),
     (
         nested_scope,
-        lambda: scope_of_order(ShopOrder(unit=a_stocked_unit(), works=["OH"], promised_on=TODAY)),
+        lambda: scope_of_order(
+            ShopOrder(pk=1, unit=a_stocked_unit(), works=["OH"], promised_on=TODAY)
+        ),
     ),
     (known_works, lambda: at_shops(TODAY)),
     (proposed_to_set_aside, lambda: to_hand_out(today=TODAY, at=AT)),
