@@ -47,7 +47,13 @@ class UnitCorrection:
 
 
 def correct_swap_unit(
-    *, proof: Proof, swap_id: int, correction: UnitCorrection, act_id: UUID, at: datetime
+    *,
+    proof: Proof,
+    swap_id: int,
+    correction: UnitCorrection,
+    act_id: UUID,
+    at: datetime,
+    sender_at: datetime | None = None,
 ) -> Signature:
     """This will put right which unit a released swap took off or put on, by a signature of its own. The
     movement that was recorded is kept and replaced; steps and signatures stand as they were given; the
@@ -61,9 +67,18 @@ def correct_swap_unit(
     by, given = proof.user, Signature.objects.filter(act_id=act_id)
     told = {"swap_id": swap_id, "correction": correction, "signer": by.pk}
     with told_by_name(), transaction.atomic():
-        if not claim(act_id, "correct_swap_unit", told, by=by, at=at, earlier=[given]):
+        earlier = [given]
+        if not claim(
+            act_id,
+            "correct_swap_unit",
+            told,
+            by=by,
+            at=at,
+            earlier=earlier,
+            sender_at=sender_at,
+        ):
             return what_was_done(given.filter(sort=Signature.CORRECTION))
-        signing = Signing(rows_of(lock_swap(swap_id)), proof, act_id, at)
+        signing = Signing(rows_of(lock_swap(swap_id)), proof, act_id, at, sender_at)
         before = _movement_of(signing.rows, correction)
         unit = _unit_of(correction, before)
         reason = refuse_blank(correction.reason, "Say what was wrong.", "reason", MOST_REASON)
