@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+from django import forms
 from django.http import HttpRequest
 from django.urls import reverse
 
+from equipment.models import BottleChart
 from equipment.procedures.acts.beginning import BEGIN_STEP_LIST
+from equipment.procedures.acts.charts_by_hand import ENTER_CHART_BY_HAND, ChartByHand
 from equipment.procedures.general import GENERAL
 from fleet.house.pages import today
 from fleet.offers.offer import Offer
-from fleet.offers.page import About, Page
+from fleet.offers.page import About, Done, Page
+from fleet.screens.act_forms import form_of
 
 
 def about_beginning(request: HttpRequest) -> About:
@@ -34,5 +40,45 @@ BEGUN = Page(
     then=lambda done: reverse("equipment:step_list", args=[done.made.id]),
     template="equipment/procedures/begin.html",
 )
-#: Programs send whole lists of their own.
-OFFERS = (Offer(BEGIN_STEP_LIST, None, BEGUN),)
+
+
+class ChartForm(form_of(ChartByHand)):  # type: ignore[misc]
+    """The points stand one beneath the other."""
+
+    def __init__(self, *args: Any, **more: Any) -> None:
+        super().__init__(*args, **more)
+        self.fields["points"].widget = forms.Textarea(attrs={"rows": 8, "spellcheck": "false"})
+
+
+def about_charts(request: HttpRequest) -> About:
+    """The charts on record, beneath the form of another."""
+    charts = BottleChart.objects.select_related("part_number")
+    return About(
+        starts={"from_on": today(), "charge_at": "70 °F", "unit": "psi", "temperature_unit": "°F"},
+        back=reverse("equipment:step_lists"),
+        back_label="Step lists",
+        shown=lambda: {"charts": charts.order_by("part_number__number", "-from_on", "-pk")[:200]},
+    )
+
+
+def charted(done: Done) -> str:
+    """Whether it is new, and which of its points the gas itself would not show."""
+    said = "The chart is on record." if done.made.is_new else "It was on record like this already."
+    odd = " ".join(done.made.odd)
+    return f"{said} {odd} Check it against the maker's." if odd else said
+
+
+CHARTED = Page(
+    address="bottle-charts/",
+    name="bottle_charts",
+    heading="Bottle charts",
+    lead="Which pressure a bottle should show at which temperature, as its maker lays it down.",
+    button="Save the chart",
+    done=charted,
+    about=about_charts,
+    form=ChartForm,
+    then=lambda done: reverse("equipment:bottle_charts"),
+    template="equipment/procedures/chart.html",
+)
+#: Programs send whole lists and charts of their own.
+OFFERS = (Offer(BEGIN_STEP_LIST, None, BEGUN), Offer(ENTER_CHART_BY_HAND, None, CHARTED))

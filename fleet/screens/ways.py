@@ -52,6 +52,7 @@ RECORDS = Way(
         "scheduling:checks",
         "scheduling:enter_",
         "equipment:step_list",
+        "equipment:bottle_chart",
         "fleet:load",
     ),
 )

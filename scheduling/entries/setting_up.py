@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from django.db.models import Exists, Model, OuterRef, QuerySet
 from django.urls import NoReverseMatch, reverse
 
-from equipment.models import Fit, Maker, PartNumber, RuleSet, StepList, Unit
+from equipment.models import BottleChart, Fit, Maker, PartNumber, RuleSet, StepList, Unit
 from equipment.procedures.reads import kinds_without_list
 from fleet.house.pages import today
 from fleet.models import (
@@ -270,6 +270,7 @@ def _changes() -> Step:
         "By which steps a unit is changed, what is signed, and who is authorised to sign.",
         (
             lists,
+            _part("bottle charts", BottleChart, "equipment:bottle_charts"),
             rules,
             Part("authorisations good today", count_words(granted.count()), page, granted.exists()),
         ),

@@ -52,6 +52,7 @@ PAGE_ONLY = {
     "make_token": "a program does not make itself a key",
     "note_inside": "programs enter the unit, and move it to where it is",
     "begin_step_list": "programs send whole lists of their own",
+    "enter_chart_by_hand": "programs send charts with their points as numbers",
 }
 SIGNED = "a signature: name and password go with it and are never kept as said"
 LINES = "lines within lines: a list is taken whole or not at all"

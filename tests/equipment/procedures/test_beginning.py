@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 
 from equipment.judging.steps.step_lists import why_not_steps
-from equipment.models import RuleSet, StepList
+from equipment.models import BottleChart, RuleSet, StepList
 from equipment.procedures.general import GENERAL
 from tests import builders as build
 from tests import builders_swaps as swaps
@@ -100,3 +100,59 @@ def test_rules_of_signing_begin_with_statements_to_be_confirmed(desk):
     kept = RuleSet.objects.get()
     assert "as the approved data requires" in kept.release_statement
     assert kept.warns_same_mistake and not kept.needs_dual_release
+
+
+CHART = {
+    "revision": "3",
+    "document": "CMM 35-30-01",
+    "from_on": "1 May 2026",
+    "gas": "nitrogen",
+    "charge": "207 bar",
+    "charge_at": "21 °C",
+    "unit": "bar",
+    "temperature_unit": "°C",
+}
+
+
+def charted(desk, number, points, **more):
+    said = {"part": number, **CHART, "points": points, **more}
+    return desk.post(reverse("equipment:bottle_charts"), said, follow=True)
+
+
+def test_a_chart_is_typed_in_bar_and_celsius_a_least_alone_too(desk):
+    """(0 °C is 32 °F, 40 °C is 104 °F: by hand.)"""
+    part = build.a_part("BT-9", kind=build.a_kind("BOTTLE"))
+
+    both = charted(desk, part.number, "0 192 199\n21 207 214\n40 220,5 228")
+    least = charted(desk, part.number, "0 192; 21 207; 40 220,5", revision="4")
+
+    assert both.status_code == 200 and "chart is on record" in both.content.decode()
+    assert least.status_code == 200, [e for e in least.content.decode().split("<p") if "error" in e]
+    first, second = BottleChart.objects.order_by("pk")
+    assert [[round(value, 2) for value in point] for point in first.points] == [
+        [32.0, 192.0, 199.0],
+        [69.8, 207.0, 214.0],
+        [104.0, 220.5, 228.0],
+    ]
+    assert [point[2] for point in second.points] == [None, None, None]
+    assert round(first.charge_psig) == 3002
+
+
+@pytest.mark.parametrize(
+    ("points", "more", "said"),
+    [
+        ("0 192\nwarm 207", {}, "Point 2, “warm 207”, is not a temperature"),
+        ("0 192 200 9", {}, "Point 1, “0 192 200 9”"),
+        ("0 192; 21 207", {"part": "NONE-1"}, "No part number “NONE-1” is on record"),
+        ("21 207; 0 192", {"charge": "much"}, "field-error"),
+    ],
+)
+def test_what_is_no_chart_is_refused_at_its_field_and_what_was_typed_stays(
+    desk, points, more, said
+):
+    build.a_part("BT-9")
+    page = charted(desk, more.pop("part", "BT-9"), points, **more)
+
+    assert page.status_code == 422 and said in page.content.decode()
+    assert points.split("\n", 1)[0] in page.content.decode()
+    assert not BottleChart.objects.exists()

@@ -148,7 +148,8 @@ def test_its_explanation_can_be_followed_with_a_pencil(told):
 
     assert f"0 + 400 {NAME} = 400 {NAME}, due after it." in steps
     assert (
-        f"its total is 280 {NAME} (100 stated on 26 Aug 2026, 180 more since): 120 remaining." in steps
+        f"its total is 280 {NAME} (100 stated on 26 Aug 2026, 180 more since): 120 remaining."
+        in steps
     )
     assert "At 2.0000 a day (180 in the last 90 days) from 24 Nov 2026" in steps
 
