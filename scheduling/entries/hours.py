@@ -32,6 +32,11 @@ class Line:
         return bool(self.hours or self.cycles)
 
     @property
+    def as_typed(self) -> str:
+        """What is said to be right: another total, typed after that, is asked about anew."""
+        return f"{self.hours} {self.cycles}"
+
+    @property
     def needs_answer(self) -> bool:
         return bool(self.questions) and not self.is_sure
 

@@ -34,7 +34,7 @@ class CheckPackage(Door):
         return Response(shapes.PackageShown(shown).data)
 
 
-NAMES = ("check", "as_of", "swaps", "lacking", "parts", "lists", "documents")
+NAMES = ("check", "as_of", "swaps", "lacking", "now", "unknown", "parts", "lists", "documents")
 
 
 def _named(check: Check) -> dict[str, object]:

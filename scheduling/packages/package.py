@@ -14,10 +14,12 @@ from equipment.common.wording import PLACE_PARTS, place_words
 from equipment.models import Reservation, Unit
 from fleet.models import AircraftPosition, Check
 from scheduling.due.lists.rows import DueRow
+from scheduling.engine.basis.bands import Band
 from scheduling.facts.copying import Ints
 from scheduling.facts.items import subject_of
 from scheduling.models import Limit
 from scheduling.planning.facts.fleet import FleetPlan, plan_of
+from scheduling.planning.facts.jobs import NOW
 from scheduling.planning.reads.shown import JobShown, due_rows_of, jobs_shown
 
 from .steps import ListShown, step_lists_on
@@ -72,11 +74,14 @@ class Behind:
 
 @dataclass(frozen=True, slots=True)
 class Package:
-    """All of a check. ``is_over``: nothing is placed at it any more."""
+    """All of a check. ``is_over``: nothing is placed at it any more. ``now`` jobs of its aircraft are overdue or not
+    serviceable and ``unknown`` items have no basis: they are at no check, and not in it."""
 
     check: Check
     as_of: date
     parts: tuple[Behind, ...]
+    now: int = 0
+    unknown: int = 0
 
     @property
     def lines(self) -> list[Line]:
@@ -141,7 +146,14 @@ def package_of(check: Check, as_of: date) -> Package:
                 lists.of(off.kind_id, off.part_id) if off else None,
             )
         )
-    return Package(check, as_of, _by_access(lines))
+    bands = plan.items.of_jobs("band")
+    return Package(
+        check,
+        as_of,
+        _by_access(lines),
+        now=int(np.isin(bands, [int(band) for band in NOW]).sum()),
+        unknown=int((plan.items.table["band"] == Band.NO_BASIS).sum()),
+    )
 
 
 def _line_of(row: DueRow) -> int:

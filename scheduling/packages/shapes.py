@@ -66,6 +66,12 @@ class PackageShown(serializers.Serializer[Any]):
     as_of = serializers.DateField()
     swaps = serializers.IntegerField()
     lacking = serializers.IntegerField(help_text="Swaps for which no unit is set aside.")
+    now = serializers.IntegerField(
+        help_text="Jobs of the aircraft that are overdue or not serviceable: at no check, and not in here."
+    )
+    unknown = serializers.IntegerField(
+        help_text="Items of the aircraft whose data are missing: at no check, and not in here."
+    )
     parts = PackagePart(many=True)
     lists = StepListNamed(many=True)
     documents = serializers.ListField(child=serializers.CharField())
@@ -77,6 +83,8 @@ PACKAGE = {
     "as_of": "2027-01-04",
     "swaps": 1,
     "lacking": 0,
+    "now": 0,
+    "unknown": 0,
     "parts": [
         {
             "zone": "830",

@@ -45,7 +45,7 @@ def begin_step_list(*, by: User, begun: BegunList, at: datetime) -> Entered:
     row = NewStepList(
         code=begun.code.strip() or f"{kind.code}-CHANGE",
         revision=begun.revision.strip(),
-        title=f"{kind.name}, change",
+        title=f"{kind.name}, change by general steps",
         kind_id=kind.pk,
         document=begun.document.strip(),
         document_revision=begun.document_revision.strip(),

@@ -16,10 +16,9 @@ export const goBySwipes = () => {
     const aside = touch.clientY - from.y;
     from = null;
     if (Math.abs(along) < FAR || Math.abs(aside) > STRAIGHT) return;
-    // Going on stands on a link, or on the button that saves what is typed and then goes on.
+    // A swipe only leads: it records nothing, also where going on stands on the button that saves.
     const to = document.querySelector(along < 0 ? ".bar a[rel=next], .bar [data-next]" : ".bar a[rel=prev]");
-    if (to?.matches("button")) to.click();
-    else if (to) location.assign(to.href);
+    if (to) location.assign(to.dataset.next ?? to.href);
   };
   document.addEventListener("touchstart", onStart, { passive: true });
   document.addEventListener("touchend", onEnd, { passive: true });

@@ -59,7 +59,9 @@ class _Grid:
         for line in self.lines:
             line.hours = post.get(f"hours_{line.aircraft.pk}", "").strip()[:40]
             line.cycles = post.get(f"cycles_{line.aircraft.pk}", "").strip()[:40]
-            line.is_sure = f"sure_{line.aircraft.pk}" in post
+            line.is_sure = (
+                post.get(f"sure_{line.aircraft.pk}", "").strip() == line.as_typed.strip() != ""
+            )
             line.is_correction = f"correction_{line.aircraft.pk}" in post
         self.pasted = post.get("pasted", "")[:LONGEST] if "fill" in post else ""
         if "fill" in post:

@@ -22,11 +22,11 @@ from scheduling.engine.basis.bands import Band
 from scheduling.placing.columns import State
 
 from ..facts.fleet import FleetPlan, day_of, plan_of
+from ..facts.jobs import NOW
 from ..reads.filters import USUAL, PlanAsked, aircraft_asked, until_asked
 from ..reads.shown import jobs_shown, needing, saved_of
 
 MOST_SHOWN = 100
-NOW = (int(Band.UNSERVICEABLE), int(Band.OVERDUE))
 
 
 @filters_by(PlanAsked)
@@ -73,7 +73,7 @@ def _bands(plan: FleetPlan) -> dict[str, int]:
     """How many jobs are to be done now or wait for a return, and items without a basis."""
     of_job = plan.items.of_jobs("band")
     return {
-        "now": int(np.isin(of_job, NOW).sum()),
+        "now": int(np.isin(of_job, [int(band) for band in NOW]).sum()),
         "parked": int((of_job == Band.BEFORE_RETURN).sum()),
         "unknown": int((plan.items.table["band"] == Band.NO_BASIS).sum()),
     }
@@ -100,7 +100,9 @@ def _drawn(plan: FleetPlan, needs: Any, fleet: list[Aircraft]) -> list[Craft]:
         if (day := day_of(last)) is not None:
             unmet[key][day] += 1
     rows, bands = plan.items.table, plan.items.of_jobs("band")
-    now = Counter(rows["aircraft"][plan.items.first[np.isin(bands, NOW)]].tolist())
+    now = Counter(
+        rows["aircraft"][plan.items.first[np.isin(bands, [int(band) for band in NOW])]].tolist()
+    )
     unknown = Counter(rows["aircraft"][rows["band"] == Band.NO_BASIS].tolist())
     return [
         Craft(

@@ -89,12 +89,19 @@ def test_99_999_hours_are_asked_about_and_taken_once_they_are_said_to_be_right(d
 
     asked = send(desk, said)
     page = asked.content.decode()
-    sure = said | {f"sure_{aircraft.pk}": "on"}
+    sure = said | {f"sure_{aircraft.pk}": "99999"}
     shown = send(desk, sure).content.decode()
 
     assert asked.status_code == 422
     assert "No day has so many hours" in page and "It is right as typed" in page
     assert 'value="99999"' in page
+    other = send(
+        desk, sure | {f"hours_{aircraft.pk}": "88888", "shown": mark_of(shown), "save": "1"}
+    )
+    assert other.status_code == 422 and "No day has so many hours" in other.content.decode()
+    # what the page of the preview sends: the tick is still there
+    tick = re.search(r'name="sure_\d+" value="([^"]*)" checked', shown)
+    assert tick and tick[1].strip() == "99999"
     assert send(desk, sure | {"shown": mark_of(shown), "save": "1"}).status_code == 302
 
 

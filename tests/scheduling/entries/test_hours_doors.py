@@ -112,7 +112,7 @@ def test_a_total_that_runs_backwards_is_said_by_each(desk, by_api, aircraft):
 
 
 def test_the_grid_keeps_one_that_runs_backwards_once_it_is_said_to_be_as_read(desk, aircraft):
-    sure = {f"sure_{aircraft.pk}": "on"}
+    sure = {f"sure_{aircraft.pk}": str(BACKWARDS)}
     shown = on_the_grid(desk, aircraft, BACKWARDS, **sure).content.decode()
     mark = shown.split('name="shown" value="')[1].split('"')[0]
 

@@ -136,3 +136,22 @@ def test_programs_read_the_same_in_a_fixed_number_of_questions(stage):
     assert fewer["swaps"] == 1
     assert len(few) == len(many) <= 75
     assert desk.get("/api/v1/plan/checks/999999").status_code == 404
+
+
+def test_what_is_overdue_or_unknown_on_its_aircraft_is_at_no_check_and_is_said(stage):
+    check, units = stage
+    address = reverse("scheduling:check_package", args=[check.pk])
+    desk = signed_in(build.a_person("technician"))
+    door = f"/api/v1/plan/checks/{check.pk}"
+    before = desk.get(door).json()
+    a_rule("SL-OLD", every(6), work="OLD")
+    done("OLD", in_days(-400).isoformat(), unit_id=units["late"].pk)
+    reckoned()
+
+    page = re.sub(r"\s+", " ", desk.get(address).content.decode())
+
+    told = desk.get(door).json()
+    assert (before["now"], told["now"]) == (0, 1)
+    assert told["unknown"] > before["unknown"] > 0
+    said = f"1 overdue or unserviceable and {told['unknown']} with data missing stand at no check"
+    assert said in page
