@@ -26,7 +26,7 @@ class ChartByHand:
     revision: str = text("Revision of the chart", 24)
     document: str = text("Document", 80)
     from_on: date = day("From")
-    gas: str = choice("Gas", BottleChart.GASES)
+    gas: str = choice("Gas", BottleChart.GASES, unchosen="Choose")
     charge: str = text("Charge", 20, hint="The pressure it is filled to, as 3000 psi or 207 bar.")
     points: str = text(
         "Points",

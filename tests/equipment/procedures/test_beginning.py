@@ -156,3 +156,15 @@ def test_what_is_no_chart_is_refused_at_its_field_and_what_was_typed_stays(
     assert page.status_code == 422 and said in page.content.decode()
     assert points.split("\n", 1)[0] in page.content.decode()
     assert not BottleChart.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("address", "name"), [("equipment:step_list_new", "kind"), ("equipment:bottle_charts", "gas")]
+)
+def test_nothing_is_chosen_that_nobody_chose(desk, address, name):
+    build.a_kind("RAFT")
+
+    form = desk.get(reverse(address)).context["form"]
+
+    assert not form[name].value()
+    assert form.fields[name].choices[0][0] == ""
