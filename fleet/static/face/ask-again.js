@@ -50,6 +50,7 @@ const show = (done) => {
   const fault = dialog.querySelector(".field-error");
   const name = form.elements.username.value;
   const close = () => {
+    dialog.close(); // gives the focus back to where it was
     dialog.remove();
     done();
   };
