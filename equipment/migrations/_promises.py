@@ -280,3 +280,5 @@ OWED = _only_grow(("equipment_loan", "equipment_loanend", "equipment_sentback"))
 TAKEN_BACK = _only_grow(("equipment_tagtakenback",))
 # Which records were lost, and what was taken instead, likewise.
 LOST = _only_grow(("equipment_recordslost",))
+# What was read on a cylinder likewise.
+MARKED = _only_grow(("equipment_cylindermarking",))
