@@ -19,6 +19,7 @@ def mark_of(sort: str, text: str, parts: Parts, year: int) -> Mark:
     plain = {name: _only(name, values, parts) for name, values in said.items()}
     dates = {name: _date(name, plain.pop(name, None), sort, year, parts) for name in _DATES}
     serial, unique_by = _serial(plain, parts)
+    asset = _asset_alone(plain, serial, parts)
     return Mark(
         sort,
         text,
@@ -33,7 +34,20 @@ def mark_of(sort: str, text: str, parts: Parts, year: int) -> Mark:
         unique_by=unique_by,
         elements=tuple(parts.elements),
         doubts=tuple(parts.doubts),
+        asset=asset,
     )
+
+
+def _asset_alone(said: dict[str, str | None], serial: str | None, parts: Parts) -> str | None:
+    """The number of an asset (8004); where nothing else names the unit, it says what is missing."""
+    asset = said.get("asset")
+    if asset and not serial and not said.get("lot"):
+        words = (
+            f"(8004) {asset} numbers an asset and names neither part nor serial number: where no unit on record"
+            " has this number, type both from the plate."
+        )
+        parts.doubt("asset_only", words)
+    return asset
 
 
 def _said(sort: str, parts: Parts) -> dict[str, list[str]]:

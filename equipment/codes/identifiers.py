@@ -74,7 +74,7 @@ GS1 = {
     "414": ("other", 13, True),
     "7003": ("other", 10, False),
     "8003": ("asset_type", 30, False),
-    "8004": ("other", 30, False),
+    "8004": ("asset", 30, False),
 }
 
 LABELS = {

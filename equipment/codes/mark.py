@@ -36,7 +36,8 @@ class Mark:
 
     ``sort``: format_06, format_12, format_05, gs1, labelled, plain or empty. ``supplier_code`` is a code that
     gave the part its serial without having made it. ``unique_by`` names what makes the serial
-    unique: maker_serial, maker_part_serial, supplier_serial, or nothing.
+    unique: maker_serial, maker_part_serial, supplier_serial, or nothing. ``asset`` is the number of an asset (GS1
+    8004): of one thing, but neither its part number nor its serial number.
     """
 
     sort: str
@@ -52,6 +53,12 @@ class Mark:
     unique_by: str = ""
     elements: tuple[Element, ...] = ()
     doubts: tuple[Doubt, ...] = ()
+    asset: str | None = None
+
+    @property
+    def is_misread(self) -> bool:
+        """Whether a check digit is wrong: then no fact of it can be trusted, also one that was read."""
+        return any(each.code == "check_digit_wrong" for each in self.doubts)
 
     @property
     def keyed_part_number(self) -> str | None:

@@ -7,16 +7,18 @@ import re
 from . import gs1
 from .envelope import HEAD, read_record, records_of
 from .facts import mark_of
-from .identifiers import LABELS
+from .identifiers import LABELS, TEXT
 from .mark import Element, Mark
 from .separators import GS, GS1_SYMBOLS, with_true_separators, without_symbol
-from .split import Parts
+from .split import Parts, text_elements
 
 _LABEL = re.compile(
     r"(?<![A-Z0-9])(" + "|".join(sorted(map(re.escape, LABELS), key=len, reverse=True)) + r")"
     r"\s*(?::|\.|=|\s)\s*",
     re.IGNORECASE,
 )
+# Between elements that are printed in a line stands a slash, a comma or a blank; a slash may be of a value too.
+_PRINTED = re.compile(rf"(?:\s*[/,;]\s*|\s+)(?=(?:{'|'.join(TEXT)}) )")
 
 
 def read_mark(text: str, *, year: int) -> Mark:
@@ -53,7 +55,15 @@ def _enveloped(body: str, parts: Parts) -> str:
 
 
 def _typed(body: str, parts: Parts) -> str:
-    """Plain text: facts where labels name them (P/N, S/N), otherwise nobody can say what it is."""
+    """Plain text: facts where labels name them (P/N, S/N), or as a label prints the elements of a text
+    (``MFR QCCF/PNR CCF-A12/SER E1084``); otherwise nobody can say what it is."""
+    printed = Parts()
+    if body[:3].upper() in TEXT and body[3:4] == " ":
+        text_elements(_PRINTED.sub(GS, _raised(body)), GS, printed)
+        is_said = len(printed.elements) > 1 and not printed.doubts
+        if is_said and all(" " not in each.value for each in printed.elements):
+            parts.elements += printed.elements
+            return "format_12"
     starts = list(_LABEL.finditer(body))
     if not starts or starts[0].start():
         parts.doubt(
@@ -69,3 +79,9 @@ def _typed(body: str, parts: Parts) -> str:
         else:
             parts.doubt("split_not_certain", f"What {found[1]} is cannot be told: type it alone.")
     return "labelled"
+
+
+def _raised(body: str) -> str:
+    """With the identifiers of elements in upper case, as they are known; values are left as they stand."""
+    known = re.compile(rf"(?<![^\s/,;])({'|'.join(TEXT)})(?= )", re.IGNORECASE)
+    return known.sub(lambda found: found[1].upper(), body)

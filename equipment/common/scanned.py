@@ -18,17 +18,20 @@ LONGEST = 200
 def units_of(text: str, year: int) -> list[Unit]:
     """The units that a text may mean, most likely one: by its mark, or by its words.
 
-    Of words, one may be the part number and one the serial number; a serial number alone will do.
+    Of words, one may be the part number and one the serial number; a serial number alone will do. A code whose
+    check digit is wrong means none: what else was read of it may be wrong as well.
     """
     units = Unit.objects.filter(merged_into=None).select_related("part_number", "original_part")
-    mark = read_mark(_plain(text), year=year)
-    number, serial = mark.keyed_part_number, mark.serial
+    mark = read_mark(plain(text), year=year)
+    number, serial = mark.keyed_part_number, mark.serial or mark.asset
+    if mark.is_misread:
+        return []
     if serial:
         found = units.filter(serial_number__iexact=serial)
         if number:
             found = found.filter(_is_part(number))
         return list(found.order_by("pk")[:MOST])
-    return _by_words(units, [word for word in re.split(r"[\s·|,;]+", _plain(text)) if word])
+    return _by_words(units, [word for word in re.split(r"[\s·|,;]+", plain(text)) if word])
 
 
 def _by_words(units: QuerySet[Unit], words: list[str]) -> list[Unit]:
@@ -49,7 +52,7 @@ def _is_part(number: str) -> Q:
 
 def positions_of(text: str) -> list[AircraftPosition]:
     """The aircraft positions that a text names: ``QK-ANB D1L-SLIDE``, or an aircraft alone."""
-    words = [word for word in re.split(r"[\s·|,;]+", _plain(text)) if word][:3]
+    words = [word for word in re.split(r"[\s·|,;]+", plain(text)) if word][:3]
     if not words:
         return []
     found = AircraftPosition.objects.filter(aircraft__registration__iexact=words[0])
@@ -62,7 +65,7 @@ def positions_of(text: str) -> list[AircraftPosition]:
 def position_of(text: str) -> AircraftPosition | None:
     """The one position that a text names: by its whole code, or by a part of it that no other has."""
     found = positions_of(text)
-    code = _plain(text).upper().split()[-1:] or [""]
+    code = plain(text).upper().split()[-1:] or [""]
     whole = [each for each in found if each.type_position.code.upper() == code[0]]
     named = whole or found
     return named[0] if len(named) == 1 else None
@@ -74,7 +77,7 @@ def unit_named_at(text: str) -> tuple[AircraftPosition | None, Unit | None, str]
     ``Q7-VAE D1R-SLIDE`` names what stands in the position; ``Q7-VAE D1R-SLIDE LIGHT``, or with a serial
     number, a unit inside it: that one, and never what is around it.
     """
-    words = [word for word in re.split(r"[\s·|,;/]+", _plain(text)) if word]
+    words = [word for word in re.split(r"[\s·|,;/]+", plain(text)) if word]
     words = [word for word in words if word.upper() not in {"S/N", "SN", "S", "N"}]
     position = position_of(" ".join(words[:2]))
     if position is None or len(words) < 3:
@@ -91,6 +94,6 @@ def unit_named_at(text: str) -> tuple[AircraftPosition | None, Unit | None, str]
     return position, units[0] if len(units) == 1 else None, named
 
 
-def _plain(text: str) -> str:
+def plain(text: str) -> str:
     """Without what no database takes."""
     return text.replace("\x00", "")[:LONGEST].strip()

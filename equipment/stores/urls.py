@@ -9,6 +9,7 @@ from .pages import lists, receiving, reserving, shops, unit
 urlpatterns = [
     path("", lists.stores_day, name="stores"),
     path("scan/", lists.stores_scan, name="stores_scan"),
+    path("scan/which/", lists.stores_which, name="stores_which"),
     path("waiting/", lists.stores_waiting, name="stores_waiting"),
     path("set-aside/", lists.stores_set_aside, name="stores_set_aside"),
     path("stock/", lists.stores_stock, name="stores_stock"),

@@ -115,20 +115,27 @@ def programme_code(aircraft_id: int, on: date) -> str:
 def works_are_earned(earned: of_swaps.EarnedWorks) -> set[str]:
     """The works that the job counts as are recorded of its unit; the codes that were."""
     unit = earned.unit_on_id or earned.unit_off_id
-    if unit is None or not earned.codes:
+    if (unit is None and earned.position_id is None) or not earned.codes:
         return set()
     signature = earned.signature
     day = earned.done_on or day_of(earned.swap, earned.at)
     if earned.instead_of_unit_id is not None:
         _withdraw(earned, earned.instead_of_unit_id)
-    subjects = swaps.subjects_of_works(unit, list(earned.codes), day)
+    if earned.position_id is not None and swaps.is_of_position(earned.swap, unit):
+        unit = None
+    subjects: list[tuple[int | None, str, Work]] = (
+        [*swaps.subjects_of_works(unit, list(earned.codes), day)]
+        if unit is not None
+        else [(None, work.code, work) for work in Work.objects.filter(code__in=earned.codes)]
+    )
     rows = [
         NewWork(
             work_id=work.pk,
             unit_id=subject,
+            position_id=None if unit is not None else earned.position_id,
             done_on=day,
             released_on=day,
-            act_id=uuid5(signature.act_id, f"{code} {subject}"),
+            act_id=uuid5(signature.act_id, f"{code} {subject or 'position'}"),
             who=(signature.ink_signer or signature.name)[:80],
             document=f"swap {earned.swap.pk}",
             certificate=signature.authorisation_words[:40],

@@ -68,7 +68,7 @@ def controllers_day(today: date, now: datetime) -> ControllersDay:
     return ControllersDay(
         stopped=_stopped(today),
         ending=_ending(today),
-        short=[each for each in families_shown(run) if _is_short(each, today)] if run else [],
+        short=[each for each in families_shown(run, 0) if _is_short(each, today)] if run else [],
         late=[each for each in at_shops(today) if each.is_late],
         recorded=_recorded(now),
         has_plan=run is not None,

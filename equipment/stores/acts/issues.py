@@ -58,7 +58,7 @@ def issue_unit(
         raise Refused.all_of(reasons)
     refuse_not_at(unit, "unit_not_in_store", Place.STORE)
     facts = {
-        "issued_to": refuse_blank(to, "Say to whom it is handed over.", "to", 120),
+        "issued_to": _named(refuse_blank(to, "Say to whom it is handed over.", "to", 120)),
         "issued_job": refuse_long(job, "job", 80),
         "issue_decision": _decided(held, unit.pk, decision, at),
         "issued_at": max(at, held.reserved_at),
@@ -68,6 +68,12 @@ def issue_unit(
         setattr(held, name, value)
     held.save(update_fields=list(facts))
     return held
+
+
+def _named(to: str) -> str:
+    """The person's name, where a badge was scanned: it carries the name by which the person signs in."""
+    person = User.objects.filter(username__iexact=to, is_active=True).first()
+    return person.shown_name[:120] if person else to
 
 
 def _held(reservation_id: int) -> Reservation:

@@ -98,7 +98,7 @@ def _with_scan(line: ReceiptLine, on: date) -> ReceiptLine:
         "serial_number": mark.serial or mark.lot or "",
         "maker": mark.maker_code or "",
     }
-    if not said["part_number"] and not said["serial_number"]:
+    if mark.is_misread or not (said["part_number"] or said["serial_number"]):
         doubts = " ".join(doubt.message for doubt in mark.doubts)
         words = f"The code cannot be read. {doubts} Scan it again, or type both numbers."
         raise Refused("code_not_read", words.replace("  ", " "), "scanned")

@@ -56,6 +56,16 @@ def stores_scan(request: HttpRequest) -> HttpResponse:
 @require_safe
 @never_cache
 @reader
+def stores_which(request: HttpRequest) -> HttpResponse:
+    """A code that may mean several things: which of them, each with its one next act."""
+    code = request.GET.get("code", "")[: scans.MOST_CODE]
+    context = {"code": code, "meanings": scans.meanings(code, today())}
+    return page(request, "equipment/stores/lists/which.html", "receive_unit", context)
+
+
+@require_safe
+@never_cache
+@reader
 def stores_waiting(request: HttpRequest) -> HttpResponse:
     """All that lies in stock and waits for a person: to inspect, to send, papers to clear."""
     return _lists(request, "Waiting in stock", waiting_in_stock, "inspect", "quarantine", "send")

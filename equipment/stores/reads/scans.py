@@ -15,6 +15,8 @@ from equipment.common.wording import PLACE_PARTS, place_words, transit_words, un
 from equipment.models import Loan, Place, Reservation, ShopOrder, Transfer, Unit
 from fleet.words.said import day_words, month_words
 
+from .coded import Meaning, other_meanings
+
 MOST_CODE = 1000
 
 
@@ -34,13 +36,25 @@ class Read:
 
 
 def next_page(code: str, today: date) -> str:
-    """The address of the one next act; receiving, with the code, for what is not with us."""
+    """The address of the one next act: of the unit, order, bin, certificate or person that the code means; a choice
+    where it may mean several; receiving, with the code, for what is not with us."""
+    found = meanings(code, today)
+    if len(found) == 1:
+        return found[0].link
+    name = "stores_which" if found else "stores_receive"
+    return f"{reverse(f'equipment:{name}')}?{urlencode({'code': code[:MOST_CODE]})}"
+
+
+def meanings(code: str, today: date) -> list[Meaning]:
+    """All that a code may mean, units first. A unit that is not with us means nothing: it is received."""
     units = scanned.units_of(code, today.year)
-    if len(units) == 1:
-        link, _ = next_of(units[0])
+    found = []
+    for unit in units:
+        link, act = next_of(unit)
         if link:
-            return link
-    return f"{reverse('equipment:stores_receive')}?{urlencode({'code': code[:MOST_CODE]})}"
+            found.append(Meaning("unit", unit_words(unit), act, link))
+    text = scanned.plain(code)
+    return found + (other_meanings(text) if text else [])
 
 
 def next_of(unit: Unit) -> tuple[str, str]:

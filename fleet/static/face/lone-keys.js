@@ -1,5 +1,6 @@
 // A scanner is a keyboard that types fast: what comes in a burst is a scan, and goes to where scans are read,
 // whatever page is open and wherever the focus is. A key that no other follows at once is a person's, and is let be.
+// In a field of text a scan is that field's, but the Enter behind it sends nothing: it goes to the next field.
 const BURST = 50; // ms between two keys of a scanner, at most
 const LONE = 70; // ms after which a key was a person's
 const LEAST = 4; // characters that make a scan
@@ -9,7 +10,22 @@ let typed = "";
 let last = 0;
 let timer = null;
 
-const isField = (target) => Boolean(target.closest?.("input:not([type=checkbox], [type=radio]), select, textarea"));
+// A list of choices, which the first character of a scan has moved already: what was chosen before.
+let chosen = null;
+
+const isField = (target) => Boolean(target.closest?.("input:not([type=checkbox], [type=radio]), textarea"));
+
+const keepChoice = (target) => {
+  chosen = target.matches?.("select") ? { list: target, at: target.selectedIndex } : null;
+};
+
+const giveBack = () => {
+  if (chosen && chosen.list.selectedIndex !== chosen.at) {
+    chosen.list.selectedIndex = chosen.at;
+    chosen.list.dispatchEvent(new Event("change", { bubbles: true }));
+  }
+  chosen = null;
+};
 
 const charOf = (event) => {
   if (event.altKey || event.metaKey) return "";
@@ -33,6 +49,8 @@ const settle = () => {
 };
 
 const take = (event, char) => {
+  if (!typed) keepChoice(event.target);
+  else giveBack();
   typed += char;
   last = event.timeStamp;
   clearTimeout(timer);
@@ -56,8 +74,39 @@ const takeOther = (event) => {
   settle();
 };
 
+// How many characters came one upon another into a field of a form that records something.
+let run = 0;
+let before = 0;
+
+const FIELDS = "input:not([type=hidden]), select, textarea, button:not([type=button])";
+
+const goOn = (field) => {
+  const all = Array.from(field.form.querySelectorAll(FIELDS)).filter((each) => !each.disabled && each.offsetParent);
+  (all[all.indexOf(field) + 1] ?? field).focus();
+};
+
+const onKeyInField = (event) => {
+  const field = event.target;
+  if (!field.matches("form[method=post] input:not([name=code], [type=password])")) return;
+  const isFast = event.timeStamp - before <= BURST;
+  before = event.timeStamp;
+  if (event.key.length === 1) run = isFast ? run + 1 : 1;
+  else if (event.key === "Enter") {
+    if (isFast && run >= LEAST) {
+      event.preventDefault();
+      event.stopPropagation();
+      goOn(field);
+    }
+    run = 0;
+  }
+};
+
 const onKey = (event) => {
-  if (event.repeat || isField(event.target)) return;
+  if (event.repeat) return;
+  if (isField(event.target)) {
+    onKeyInField(event);
+    return;
+  }
   if (event.timeStamp - last > BURST && typed.length > 1) typed = "";
   const char = charOf(event);
   if (char) take(event, char);

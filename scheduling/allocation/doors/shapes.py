@@ -116,7 +116,10 @@ class ShortShown(serializers.Serializer[Any]):
     need = serializers.CharField(source="row.key")
     on = serializers.DateField(source="row.on")
     station = serializers.CharField(source="row.station")
-    cures = CureShown(many=True, help_text="The cheapest first.")
+    cures = CureShown(
+        many=True,
+        help_text="The cheapest first, ten at most; each was solved anew and leaves no other short.",
+    )
 
 
 class MonthShape(serializers.Serializer[Any]):

@@ -10,7 +10,7 @@ from fleet.house.desks import may
 from fleet.house.pages import reader, today
 from scheduling.allocation.reads.float import chances_shown, floats_shown
 from scheduling.allocation.reads.kept import current, is_stale
-from scheduling.allocation.reads.shortage import families_shown
+from scheduling.allocation.reads.shortage import SHOWN, families_shown
 from scheduling.allocation.reads.to_own import to_own
 
 from .allocation import person_of
@@ -21,7 +21,7 @@ from .allocation import person_of
 def shortage(request: HttpRequest) -> HttpResponse:
     """In which month which family runs out, why, and what would cure it."""
     run = current()
-    families = families_shown(run) if run else []
+    families = families_shown(run, SHOWN) if run else []
     context = {
         "run": run,
         "is_stale": bool(run and is_stale(run, today())),

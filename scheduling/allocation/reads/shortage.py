@@ -7,19 +7,17 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from equipment.models import Alternate
 from fleet.drawing.time import percent
 from fleet.words.said import MONTHS, month_words
-from scheduling.allocation.facts.codec import need_read, supply_read
-from scheduling.matching.facts.facts import Facts, Supply
-from scheduling.matching.telling.cures import Asked, Cure, cures_for
-from scheduling.models import OfferedUnit, ProposalRun, ProposedNeed
+from scheduling.matching.telling.anew import MOST
+from scheduling.matching.telling.cures import Cure
+from scheduling.models import ProposalRun, ProposedNeed
 
-from .kept import facts_of
+from .curing import short_needs
 from .lacking import Lacking, lacking_of
 from .unlisted import unlisted_families, unlisted_words
 
-#: Cures shown of each short need; all of them by the API.
+#: Cures shown of each short need.
 SHOWN = 3
 HEIGHT = 100.0
 
@@ -64,18 +62,10 @@ class MonthShown:
 
 @dataclass(frozen=True, slots=True)
 class ShortNeed:
-    """A need that no unit covers, and every single act that would cure it, the cheapest first."""
+    """A need that no unit covers, and the single acts that would cure it, each solved anew, the cheapest first."""
 
     row: ProposedNeed
     cures: list[Cure]
-
-    @property
-    def shown(self) -> list[Cure]:
-        return self.cures[:SHOWN]
-
-    @property
-    def more(self) -> int:
-        return len(self.cures) - len(self.shown)
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,11 +97,12 @@ class FamilyShown:
         return said + (f"short {self.short_words}." if self.short_words else "none short.")
 
 
-def families_shown(run: ProposalRun) -> list[FamilyShown]:
-    """Families with something short first, by their first short month; then the others by name."""
+def families_shown(run: ProposalRun, most: int = MOST) -> list[FamilyShown]:
+    """Families with something short first, by their first short month; then the others by name. ``most``: so many
+    cures of each need."""
     cured = defaultdict(list)
-    for need in short_needs(run):
-        cured[need.row.family].append(need)
+    for row, cures in short_needs(run, most):
+        cured[row.family].append(ShortNeed(row, cures))
     by_family: dict[str, list[dict[str, Any]]] = defaultdict(list)
     for month in run.months:
         by_family[month["family"]].append(month)
@@ -159,35 +150,3 @@ def _months(kept: list[dict[str, Any]]) -> list[MonthShown]:
             )
         )
     return found
-
-
-def short_needs(run: ProposalRun) -> list[ShortNeed]:
-    """Every need that is short, by day, with its cures. Three questions."""
-    rows = list(ProposedNeed.objects.filter(run=run, unit=None).order_by("on", "key"))
-    pairs = _alternates()
-    offers = OfferedUnit.objects.filter(run=run, for_key="").order_by("unit")
-    free: dict[str, list[Supply]] = defaultdict(list)
-    for offer in offers:
-        free[offer.part].append(supply_read(offer.facts))
-    return [ShortNeed(row, _cures(run, row, free, pairs)) for row in rows]
-
-
-def _cures(
-    run: ProposalRun,
-    row: ProposedNeed,
-    free: dict[str, list[Supply]],
-    pairs: frozenset[tuple[str, str]],
-) -> list[Cure]:
-    need = need_read(row.facts)
-    parts = {fit.part for fit in need.fits}
-    parts |= {other for part, other in pairs if part in parts}
-    units = [supply for part in sorted(parts) for supply in free.get(part, [])]
-    facts: Facts = facts_of(run, (need,), units)
-    asked = Asked(latest_on={need.key: row.latest_on}, alternates=pairs)
-    return cures_for(need, facts, units, asked)
-
-
-def _alternates() -> frozenset[tuple[str, str]]:
-    """Parts that stand for another one way: whether the other way would do is for engineering to approve."""
-    rows = Alternate.objects.values_list("part_number__number", "alternate__number")
-    return frozenset(pair for one, other in rows for pair in ((one, other), (other, one)))

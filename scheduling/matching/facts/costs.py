@@ -16,10 +16,12 @@ from .lasting import last_days, lasts_at
 @dataclass(frozen=True, slots=True)
 class Cost:
     """The parts of a cost. ``life_days`` are lost when the unit comes off at the last opportunity it
-    lasts to; ``shelf_days`` are left on its shelf clock when it is taken, so that what
+    lasts to, before a planned one that it does not reach; ``beyond_days`` are left after the last opportunity that is
+    planned: nobody knows yet that they are lost, and they count so that what ends first goes first; ``shelf_days`` are left on its shelf clock when it is taken, so that what
     would run out on the shelf goes first."""
 
     life_days: int
+    beyond_days: int
     shelf_days: int
     freight: int
     total: int
@@ -29,16 +31,20 @@ def cost_of(facts: Facts, need: Need, supply: Supply) -> Cost:
     """The cost of one pairing that nothing speaks against."""
     lasts = lasts_at(need, supply)
     assert lasts is not None, "a unit of unknown life covers nothing"
-    life = shelf = 0
+    life = beyond = shelf = 0
     if lasts != NO_LIMIT:
         reached = [day for day in need.opportunities if need.on < day <= lasts]
-        life = (lasts - max([need.on, *reached])).days
+        left = (lasts - max([need.on, *reached])).days
+        if lasts < max([need.on, *need.opportunities]):
+            life = left
+        else:
+            beyond = left
     if supply.shelf_until != NO_LIMIT:
         shelf = (supply.shelf_until - need.on).days
     freight = _freight(facts, need, supply)
     prices = facts.prices
-    total = prices.life_day * life + prices.shelf_day * shelf + prices.freight * freight
-    return Cost(life, shelf, freight, total)
+    total = prices.life_day * (life + beyond) + prices.shelf_day * shelf + prices.freight * freight
+    return Cost(life, beyond, shelf, freight, total)
 
 
 def _freight(facts: Facts, need: Need, supply: Supply) -> int:

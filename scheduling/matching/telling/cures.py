@@ -1,4 +1,8 @@
-"""What would meet a need that is short, the cheapest first: each cure is one act that somebody can do."""
+"""What would meet a need that is short, the cheapest first: each cure is one act that somebody can do.
+
+A cure is offered only once the whole allocation was solved anew as if it were done (:mod:`anew`): it meets the need,
+and leaves no other short that was met.
+"""
 
 from __future__ import annotations
 
@@ -7,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 
 from fleet.words.said import day_words, days_words
+from scheduling.matching.facts.change import Change
 from scheduling.matching.facts.facts import Facts, Fit, Need, Supply
 
 from .explain import first_day_there
@@ -28,10 +33,14 @@ class CurePrices:
 @dataclass(frozen=True, slots=True)
 class Asked:
     """What may be done. ``latest_on``: by need, the last day to which its check may move (the unit that is
-    on must last until then); ``alternates``: pairs (part that goes there, part that could stand for it);
+    on must last until then, and whatever else is done there); ``together``: by need, the keys of all needs at its check,
+    which move with it; ``released``: by need, the key of the unit that comes off there, which waits for nothing that it
+    would serve; ``alternates``: pairs (part that goes there, part that could stand for it);
     ``lend_days``: how long a transport takes that is arranged for one unit."""
 
     latest_on: Mapping[str, date] = field(default_factory=dict)
+    together: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    released: Mapping[str, str] = field(default_factory=dict)
     alternates: frozenset[tuple[str, str]] = frozenset()
     lend_days: int = 2
     prices: CurePrices = field(default_factory=CurePrices)
@@ -47,15 +56,22 @@ class Cure:
     days: int
     price: int
     sentence: str
+    change: Change = field(default_factory=Change, compare=False, repr=False)
 
 
-def cures_for(need: Need, facts: Facts, free: Iterable[Supply], asked: Asked) -> list[Cure]:
-    """Every single act that would meet the need, the cheapest first. ``free`` are the units that the
-    proposal leaves over: no cure takes a unit from another need."""
+def possible_cures(need: Need, facts: Facts, free: Iterable[Supply], asked: Asked) -> list[Cure]:
+    """Every single act that would meet the need as it stands alone, the cheapest first, with what it changes. ``free``
+    are the units that the proposal leaves over; the unit that comes off there is none of them."""
     acts = (_hurry, _move_check, _lend, _alternate)
-    found = [act(need, supply, facts, asked) for supply in free for act in acts]
+    off = {asked.released[one] for one in _moving(need, asked) if one in asked.released}
+    others = [supply for supply in free if supply.key not in off]
+    found = [act(need, supply, facts, asked) for supply in others for act in acts]
     cures = [cure for cure in found if cure is not None]
     return sorted(cures, key=lambda cure: (cure.price, cure.sort, cure.supply))
+
+
+def _moving(need: Need, asked: Asked) -> tuple[str, ...]:
+    return tuple(dict.fromkeys((need.key, *asked.together.get(need.key, ()))))
 
 
 def _days_late(need: Need, supply: Supply, facts: Facts) -> int:
@@ -71,7 +87,8 @@ def _hurry(need: Need, supply: Supply, facts: Facts, asked: Asked) -> Cure | Non
     if why_not(need, sooner, facts):
         return None
     sentence = f"Hurry {supply.unit} out of the shop by {days_words(days)}."
-    return Cure("hurry", supply.key, days, days * asked.prices.hurry_day, sentence)
+    change = Change(supplies=(sooner,))
+    return Cure("hurry", supply.key, days, days * asked.prices.hurry_day, sentence, change)
 
 
 def _move_check(need: Need, supply: Supply, facts: Facts, asked: Asked) -> Cure | None:
@@ -81,7 +98,21 @@ def _move_check(need: Need, supply: Supply, facts: Facts, asked: Asked) -> Cure 
     if not days or latest is None or moved.on > latest or why_not(moved, supply, facts):
         return None
     sentence = f"Move the check by {days_words(days)} to {day_words(moved.on)}: {supply.unit} is there by then."
-    return Cure("move_check", supply.key, days, days * asked.prices.check_day, sentence)
+    change = _with_its_check(need, days, facts, asked)
+    return Cure("move_check", supply.key, days, days * asked.prices.check_day, sentence, change)
+
+
+def _with_its_check(need: Need, days: int, facts: Facts, asked: Asked) -> Change:
+    """Everything at the check is needed later, and what comes off there is back later by as much."""
+    keys, later = set(_moving(need, asked)), timedelta(days=days)
+    off = {asked.released[key] for key in keys if key in asked.released}
+    needs = [replace(one, on=one.on + later) for one in facts.needs if one.key in keys]
+    back = [
+        replace(one, free_from=one.free_from + later)
+        for one in facts.supplies
+        if one.key in off and one.free_from is not None
+    ]
+    return Change(needs=tuple(needs), supplies=tuple(back))
 
 
 def _lend(need: Need, supply: Supply, facts: Facts, asked: Asked) -> Cure | None:
@@ -93,7 +124,7 @@ def _lend(need: Need, supply: Supply, facts: Facts, asked: Asked) -> Cure | None
     if not why_not(need, supply, facts) or why_not(need, brought, facts):
         return None
     sentence = f"Lend {supply.unit} from {supply.station}, by a transport arranged for it."
-    return Cure("lend", supply.key, 0, asked.prices.lend, sentence)
+    return Cure("lend", supply.key, 0, asked.prices.lend, sentence, Change(supplies=(brought,)))
 
 
 def _alternate(need: Need, supply: Supply, facts: Facts, asked: Asked) -> Cure | None:
@@ -106,7 +137,8 @@ def _alternate(need: Need, supply: Supply, facts: Facts, asked: Asked) -> Cure |
     sentence = (
         f"Approve {supply.part} as an alternate of {stands_for[0].part}, and fit {supply.unit}."
     )
-    return Cure("alternate", supply.key, 0, asked.prices.alternate, sentence)
+    change = Change(needs=(widened,))
+    return Cure("alternate", supply.key, 0, asked.prices.alternate, sentence, change)
 
 
 def _in_place_of(fit: Fit, part: str) -> Fit:

@@ -89,6 +89,11 @@ def cost_words(cost: Cost, facts: Facts) -> tuple[str, ...]:
     prices = facts.prices
     parts = [
         (cost.life_days, f"{days_words(cost.life_days)} of life thrown away", prices.life_day),
+        (
+            cost.beyond_days,
+            f"{days_words(cost.beyond_days)} left after the last opportunity planned, not lost",
+            prices.life_day,
+        ),
         (cost.shelf_days, f"{days_words(cost.shelf_days)} left on the shelf", prices.shelf_day),
         (cost.freight, f"freight of {count_words(cost.freight)}", prices.freight),
     ]

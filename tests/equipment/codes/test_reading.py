@@ -239,3 +239,39 @@ def test_near_matches_are_others_of_the_same_look(serial, known):
 
     assert serial not in found
     assert all(one in known and shape_of(one) == shape_of(serial) for one in found)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "MFR QCCF/PNR CCF-A12/SER E1084",
+        "MFR QCCF PNR CCF-A12 SER E1084",
+        "mfr QCCF / pnr CCF-A12 / ser E1084",
+        "MFR QCCF, PNR CCF-A12, SER E1084",
+    ],
+)
+def test_elements_printed_in_a_line_are_read_with_slashes_or_blanks(text):
+    mark = read(text)
+
+    assert (mark.maker_code, mark.part_number, mark.serial) == ("QCCF", "CCF-A12", "E1084")
+    assert codes(mark) == []
+
+
+def test_a_slash_within_a_value_stays_there():
+    mark = read("MFR QCCF/PNR 42/01-A/SER E/1084")
+
+    assert (mark.part_number, mark.serial) == ("42/01-A", "E/1084")
+
+
+def test_an_asset_number_is_read_and_says_what_it_does_not_name():
+    mark = read("]C180049506000134352")
+
+    assert (mark.asset, mark.serial, mark.part_number) == ("9506000134352", None, None)
+    assert codes(mark) == ["asset_only"]
+    both = read("(8004)950600AX7(21)E1084")
+    assert (both.asset, both.serial, codes(both)) == ("950600AX7", "E1084", [])
+
+
+def test_a_wrong_check_digit_makes_the_whole_code_misread():
+    assert read("(01)09506000134353(21)E1084").is_misread
+    assert not read("(01)09506000134352(21)E1084").is_misread

@@ -46,7 +46,8 @@ def test_where_no_opportunity_is_planned_the_pairing_says_so():
     told = explain(need, supply, Facts((need,), (supply,)))
 
     assert told.sentences[1].endswith("no opportunity after this one is planned.")
-    assert told.cost and told.cost.life_days == 1
+    assert told.cost and (told.cost.life_days, told.cost.beyond_days) == (0, 1)
+    assert "1 day left after the last opportunity planned, not lost at 1 each" in told.sentences[-1]
 
 
 def test_a_pairing_that_cannot_be_says_all_that_is_against_it():

@@ -61,7 +61,7 @@ def test_the_same_unit_reaches_the_next_opportunity_of_the_aircraft_that_flies_l
     assert [one.code for one in why_not(much, supply, facts)] == ["life_ends_early"]
     assert propose(columns_of(facts)).pairs == {"little": "supply"}
     # 480 days from the 30th, less the 61 to the opportunity
-    assert cost_of(facts, little, supply).life_days == 510 - 91
+    assert cost_of(facts, little, supply).beyond_days == 510 - 91
 
 
 def test_why_and_why_not_say_the_hours_and_the_rate():
@@ -80,7 +80,7 @@ def test_why_and_why_not_say_the_hours_and_the_rate():
         f"unit supply lasts until 30 May 2027; the next opportunity is 31 May 2027. {said}"
     )
     assert told.sentences[1] == said
-    assert told.cost and told.cost.life_days == 30
+    assert told.cost and told.cost.beyond_days == 30
 
 
 def test_an_aircraft_that_does_not_fly_gives_no_day_and_says_so():

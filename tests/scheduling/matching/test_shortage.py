@@ -1,14 +1,26 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
+
+import pytest
 
 from scheduling.matching.facts.columns import columns_of
 from scheduling.matching.facts.facts import Facts, Fit, Way
 from scheduling.matching.solving.proposal import propose
 from scheduling.matching.solving.shortage import Month, months_of
-from scheduling.matching.telling.cures import Asked, CurePrices, cures_for
-from tests.scheduling.matching.generated import a_need, a_supply, later
+from scheduling.matching.telling.anew import cures_for
+from scheduling.matching.telling.cures import Asked, CurePrices
+from tests.scheduling.matching.generated import (
+    a_need,
+    a_supply,
+    best_by_trying_all,
+    changed_facts,
+    later,
+    possible,
+    some_facts,
+)
+from tests.sweeps import many
 
 
 def test_months_count_needs_what_is_on_hand_what_comes_and_what_is_short():
@@ -120,3 +132,85 @@ def test_every_cure_would_indeed_meet_the_need():
 
     assert propose(columns_of(Facts((a_need(),), (late,)))).short == ["need"]
     assert propose(columns_of(Facts((a_need(),), (hurried,)))).short == []
+
+
+def test_nobody_waits_for_the_unit_that_comes_off_there():
+    """Moved or hurried, a check is never done with the very unit that it takes off."""
+    off = a_supply("off", free_from=later(36), source="removal", turn_days=6, hurry_days=6)
+    other = a_supply("other", free_from=later(38))
+    asked = Asked(latest_on={"need": later(60)}, released={"need": "off"})
+
+    assert cures(a_need(), off, asked=asked) == []
+    assert [each.supply for each in cures(a_need(), off, other, asked=asked)] == ["other"]
+
+
+def test_a_check_is_moved_with_everything_at_it():
+    """Two come off on one day: moved by six days for the one, the spare of the other has run out by then."""
+    needs = (a_need("need"), a_need("beside", fits=(Fit("VE-1"),)))
+    late = a_supply("late", free_from=later(36))
+    vest = a_supply("vest", part="VE-1", shelf_until=later(33))
+    asked = Asked(latest_on={"need": later(60)}, together={"need": ("need", "beside")})
+    facts = Facts(needs, (late, vest))
+
+    assert cures_for(needs[0], facts, (late,), asked) == []
+    lasting = replace(vest, shelf_until=later(36))
+    facts = Facts(needs, (late, lasting))
+    assert [one.sort for one in cures_for(needs[0], facts, (late,), asked)] == ["move_check"]
+
+
+def test_a_cure_says_what_else_it_moves():
+    """Hurried for ``b``, the late unit does better on ``a``: then ``b`` takes the unit that ``a`` had."""
+    needs = (
+        a_need("a", on=later(31), opportunities=(later(400), later(550))),
+        a_need("b", on=later(31), opportunities=(later(500),)),
+    )
+    had = a_supply("had", lasts_until=later(510))
+    late = a_supply("late", lasts_until=later(560), free_from=later(33), hurry_days=9)
+    facts = Facts(needs, (had, late))
+    assert propose(columns_of(facts)).pairs == {"a": "had"}
+
+    [cure] = cures_for(needs[1], facts, (late,), Asked())
+
+    assert cure.sentence.endswith("1 other need takes another unit then; none of them is short.")
+
+
+def test_the_random_worlds_do_have_cures():
+    """Else the next test would prove nothing."""
+    found = 0
+    for seed in range(150):
+        facts = some_facts(seed, odd=0.25)
+        pairs = propose(columns_of(facts)).pairs
+        free = [one for one in facts.supplies if one.key not in pairs.values()]
+        asked = Asked(
+            {one.key: one.on + timedelta(days=40) for one in facts.needs},
+            alternates=frozenset({("SL-1", "SL-2")}),
+        )
+        short = [one for one in facts.needs if one.key not in pairs]
+        found += sum(len(cures_for(one, facts, free, asked)) for one in short)
+    assert found > 10
+
+
+@pytest.mark.sweep
+@pytest.mark.parametrize("seed", range(many(3000, 150)))
+def test_no_cure_when_followed_meets_fewer_needs_or_one_fewer_that_was_met(seed):
+    """Against the slow way: every matching tried, before and after."""
+    facts = some_facts(seed, needs=4, supplies=4, odd=0.25)
+    before = propose(columns_of(facts))
+    free = [one for one in facts.supplies if one.key not in before.pairs.values()]
+    together = {one.key: tuple(o.key for o in facts.needs if o.on == one.on) for one in facts.needs}
+    asked = Asked(
+        latest_on={one.key: one.on + timedelta(days=40) for one in facts.needs},
+        together=together,
+        released={facts.needs[0].key: facts.supplies[0].key},
+        alternates=frozenset({("SL-1", "SL-2")}),
+    )
+    for need in facts.needs:
+        if need.key in before.pairs:
+            continue
+        for cure in cures_for(need, facts, free, asked, before=before):
+            after = changed_facts(facts, cure.change)
+            assert best_by_trying_all(after)[0] < best_by_trying_all(facts)[0]
+            pairs = propose(columns_of(after)).pairs
+            assert need.key in pairs and set(before.pairs) <= set(pairs)
+            assert set(pairs.items()) <= set(possible(after))
+            assert pairs[need.key] != facts.supplies[0].key or need.key != facts.needs[0].key
