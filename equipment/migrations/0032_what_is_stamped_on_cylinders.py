@@ -10,7 +10,7 @@ from equipment.migrations import _promises
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('equipment', '0030_records_lost'),
+        ('equipment', '0031_works_in_place'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
