@@ -1,5 +1,6 @@
 """The facts of the equipment: what a unit is, where it was, what was said of it."""
 
+from .buying import PurchaseRequest, PurchaseStep
 from .complement import Cabin, ComplementRule
 from .counting import (
     DangerousGoods,
@@ -24,7 +25,17 @@ from .findings import (
 from .movements import Correction, Movement, Place
 from .open_items import OpenItem, OpenItemClosed, RepeatActionDone
 from .owing import Loan, LoanEnd, SentBack
-from .papers import Certificate, LifeStatement, RecordsLost, Sighting, Title
+from .papers import (
+    Certificate,
+    LifeStatement,
+    PrintedTag,
+    RecordsLost,
+    Sighting,
+    StrayPaper,
+    TagBack,
+    Title,
+    UnitPrice,
+)
 from .parts import (
     Alternate,
     Fit,
@@ -90,6 +101,9 @@ __all__ = [
     "PartNumber",
     "PartPosition",
     "Place",
+    "PrintedTag",
+    "PurchaseRequest",
+    "PurchaseStep",
     "RecordsLost",
     "RepeatActionDone",
     "Requalification",
@@ -111,10 +125,12 @@ __all__ = [
     "StockTakeScan",
     "StockTakeSettlement",
     "StoresRule",
+    "StrayPaper",
     "Swap",
     "SwapEnd",
     "SwapMovement",
     "SwapPresence",
+    "TagBack",
     "TagTakenBack",
     "Title",
     "Tool",
@@ -124,6 +140,7 @@ __all__ = [
     "Unit",
     "UnitCorrection",
     "UnitMerge",
+    "UnitPrice",
     "UnitTag",
     "WalkRound",
 ]
