@@ -25,6 +25,7 @@ class EquipmentConfig(AppConfig):
         "equipment_complementrule",
         "equipment_cylinderspecification",
         "equipment_requalification",
+        "equipment_cylindermarking",
         "equipment_swap",
         "equipment_swapmovement",
         "equipment_stepentry",

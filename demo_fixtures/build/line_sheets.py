@@ -54,6 +54,7 @@ def step_lists() -> list[Row]:
             "Document": each.document,
             "Document revision": each.document_revision,
             "From": _ago(each.from_months_ago * 30),
+            "For work": each.work,
         }
         for each in STEP_LISTS
     ]

@@ -287,3 +287,5 @@ SHELVED = _only_grow(
         "equipment_purchaserequest", "equipment_purchasestep",
     )
 )
+# What was read on a cylinder likewise.
+MARKED = _only_grow(("equipment_cylindermarking",))

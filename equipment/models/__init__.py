@@ -11,7 +11,12 @@ from .counting import (
     Transfer,
     TransferReceipt,
 )
-from .cylinders import CylinderDesign, CylinderSpecification, Requalification
+from .cylinders import (
+    CylinderDesign,
+    CylinderMarking,
+    CylinderSpecification,
+    Requalification,
+)
 from .findings import (
     Attachment,
     Discrepancy,
@@ -78,6 +83,7 @@ __all__ = [
     "ComplementRule",
     "Correction",
     "CylinderDesign",
+    "CylinderMarking",
     "CylinderSpecification",
     "DangerousGoods",
     "Discrepancy",

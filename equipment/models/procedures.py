@@ -71,7 +71,8 @@ class RuleSet(models.Model):
 
 
 class StepList(models.Model):
-    """The steps of a change for a kind of position, or one part number there. Insert-only.
+    """The steps of a change for a kind of position, or one part number there; or of a work done in place
+    there. Insert-only.
 
     A revision is a new list of the same ``code``; an open swap keeps the one it began with.
     """
@@ -87,6 +88,11 @@ class StepList(models.Model):
         on_delete=models.PROTECT,
         related_name="+",
         help_text="Only for units of this part number; empty: any of the kind.",
+    )
+    for_work = models.CharField(
+        max_length=32,
+        blank=True,
+        help_text="Code of the work done in place by it; empty: a change.",
     )
     document = models.CharField(max_length=80)
     document_revision = models.CharField(max_length=24)

@@ -7,6 +7,9 @@ from django.db.models import Q
 class Swap(models.Model):
     """The job of taking a unit off one position and putting one on. Insert-only.
 
+    A ``work`` done in place (``in_place``) is one too, without movements: the unit that it is done on is
+    ``expected_off``; None where it is done on the position itself.
+
     It gathers the removal and the installation (:class:`SwapMovement`), the values
     (:class:`StepEntry`) and the signatures, and has one end (:class:`SwapEnd`). What state it is in
     follows from these rows; nothing here changes. A correction of a released swap is a new swap
@@ -19,7 +22,9 @@ class Swap(models.Model):
         ("fitting", "fitting into an open position"),
         ("robbery", "unit taken from another aircraft"),
         ("inside", "change inside a unit in the shop"),
+        ("in_place", "work done in place"),
     )
+    IN_PLACE = "in_place"
     act_id = models.UUIDField(unique=True)
     sort = models.CharField(max_length=10, choices=SORTS, default="swap")
     place = models.ForeignKey("equipment.Place", on_delete=models.PROTECT, related_name="swaps")
@@ -44,6 +49,9 @@ class Swap(models.Model):
     )
     reason = models.CharField(max_length=200)
     due_item = models.BigIntegerField(null=True, blank=True, help_text="What it was begun from.")
+    work = models.CharField(
+        max_length=32, blank=True, help_text="Code of the work that is done in place; else empty."
+    )
     donor_of = models.ForeignKey(
         "self",
         null=True,
@@ -78,6 +86,10 @@ class Swap(models.Model):
                 | Q(step_list__isnull=False)
                 | Q(sort__in=["removal", "robbery"]),
                 name="a_swap_has_steps_or_a_card",
+            ),
+            models.CheckConstraint(
+                condition=Q(sort="in_place") & ~Q(work="") | ~Q(sort="in_place") & Q(work=""),
+                name="a_work_in_place_names_its_work",
             ),
         ]
         indexes = [models.Index(fields=["place", "opened_at"], name="swap_of_place_by_time")]

@@ -14,7 +14,8 @@ from fleet.models import User
 
 @dataclass(frozen=True, slots=True)
 class EarnedWorks:
-    """The works that a released swap counts as, by their codes, and the units that came off and went on.
+    """The works that a released swap counts as, by their codes, and the units that came off and went on; of a
+    work in place the unit it was done on, as if it had gone on, or the position itself.
 
     ``done_on`` is the day of the work where it was done on paper, and entered afterwards. Where it turned
     out to be another unit than ``instead_of_unit_id``, that one's are withdrawn, by whom and when.
@@ -28,6 +29,7 @@ class EarnedWorks:
     at: datetime
     done_on: date | None = None
     instead_of_unit_id: int | None = None
+    position_id: int | None = None
     corrected_by: User | None = None
     corrected_at: datetime | None = None
 

@@ -23,7 +23,7 @@ from equipment.stores.ports import CertifiedWork, KnownWork, ToSetAside
 from equipment.swaps import ports as of_swaps
 from equipment.swaps.reads.in_hand import calls_in_hand, swaps_in_hand
 from equipment.swaps.reads.rows import day_of
-from equipment.units.ports import ends_first, life_totals_of
+from equipment.units.ports import ends_first, life_totals_of, published_periods_of
 from fleet.aircraft.ports import groundings_of
 from fleet.house.pages import zone
 from fleet.house.refusals import Refused
@@ -52,6 +52,7 @@ def provide_all() -> None:
     not_cleared_of.provide(stores.may_have_run_out)
     ends_first.provide(stores.ends_first_of)
     life_totals_of.provide(lives.lives_of)
+    published_periods_of.provide(stores.what_is_published)
     of_stores.record_certified_works.provide(works_are_recorded)
     of_stores.limit_starts.provide(stores.starts_of)
     of_stores.nested_scope.provide(stores.scope_of)
@@ -114,20 +115,27 @@ def programme_code(aircraft_id: int, on: date) -> str:
 def works_are_earned(earned: of_swaps.EarnedWorks) -> set[str]:
     """The works that the job counts as are recorded of its unit; the codes that were."""
     unit = earned.unit_on_id or earned.unit_off_id
-    if unit is None or not earned.codes:
+    if (unit is None and earned.position_id is None) or not earned.codes:
         return set()
     signature = earned.signature
     day = earned.done_on or day_of(earned.swap, earned.at)
     if earned.instead_of_unit_id is not None:
         _withdraw(earned, earned.instead_of_unit_id)
-    subjects = swaps.subjects_of_works(unit, list(earned.codes), day)
+    if earned.position_id is not None and swaps.is_of_position(earned.swap, unit):
+        unit = None
+    subjects: list[tuple[int | None, str, Work]] = (
+        [*swaps.subjects_of_works(unit, list(earned.codes), day)]
+        if unit is not None
+        else [(None, work.code, work) for work in Work.objects.filter(code__in=earned.codes)]
+    )
     rows = [
         NewWork(
             work_id=work.pk,
             unit_id=subject,
+            position_id=None if unit is not None else earned.position_id,
             done_on=day,
             released_on=day,
-            act_id=uuid5(signature.act_id, f"{code} {subject}"),
+            act_id=uuid5(signature.act_id, f"{code} {subject or 'position'}"),
             who=(signature.ink_signer or signature.name)[:80],
             document=f"swap {earned.swap.pk}",
             certificate=signature.authorisation_words[:40],

@@ -11,7 +11,7 @@ from equipment.availability.ports import BottleLimits
 from equipment.common.wording import unit_words
 from equipment.judging.release.obstacles import Obstacle
 from equipment.ledger.nesting import inside_now
-from equipment.models import Unit
+from equipment.models import Swap, Unit
 from fleet.models import Measure
 from fleet.words.said import count_words, day_words, hours_words
 from scheduling.due.failed import failed_tests
@@ -26,9 +26,9 @@ from scheduling.engine.clocks.each import ends_of, left_of
 from scheduling.engine.telling.flags import Flag, missing_words
 from scheduling.facts.batch import Batch, batch_of_units, units_listed
 from scheduling.facts.due_table import items_of, keys_of, table_of
-from scheduling.facts.items import UNIT, Item, subject_of
+from scheduling.facts.items import POSITION, UNIT, Item, subject_of
 from scheduling.facts.measures import cycles_of, hours_of
-from scheduling.models import Limit, Work
+from scheduling.models import DueItem, Limit, Work
 
 SPENT = Flag.MAY_NOT_INSTALL | Flag.MAY_NOT_FLY
 
@@ -102,6 +102,19 @@ def subjects_of_works(unit_id: int, codes: list[str], on: date) -> list[tuple[in
         if code in works
         for unit in sorted(set(asked.get(code, [unit_id])))
     ]
+
+
+def is_of_position(swap: Swap, unit_id: int | None) -> bool:
+    """Whether a work in place is done on the position itself: by the due item that it was begun from, else by
+    what asks for it. Where both ask, it is the unit's: the other is begun from its own item."""
+    if unit_id is None:
+        return True
+    if swap.due_item is not None:
+        return subject_of(swap.due_item)[2] == POSITION
+    asking = DueItem.objects.filter(work__code=swap.work)
+    if asking.filter(unit__in=inside_now([unit_id])[unit_id]).exists():
+        return False
+    return asking.filter(unit=None, position=swap.place.aircraft_position_id or 0).exists()
 
 
 # --- life -------------------------------------------------------------------------------------

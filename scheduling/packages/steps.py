@@ -43,7 +43,7 @@ class StepLists:
 
 def step_lists_on(kind_ids: Iterable[int], on: date) -> StepLists:
     """The lists for positions of these kinds. Two questions."""
-    rows = StepList.objects.filter(kind__in=set(kind_ids), from_on__lte=on)
+    rows = StepList.objects.filter(kind__in=set(kind_ids), from_on__lte=on, for_work="")
     found = StepLists({}, {})
     for row in rows.order_by("from_on", "pk").prefetch_related("steps"):
         shown = _shown(row, sorted(row.steps.all(), key=lambda step: step.number))

@@ -6,6 +6,7 @@ The practice is that of the trade; every number, document and tool is invented.
 from __future__ import annotations
 
 from .bottles import BOTTLE, DOOR_CYLINDER
+from .in_place import IN_PLACE
 from .lights import LIGHT, LIGHT_PACK
 from .portables import PORTABLE_EXTINGUISHER, PORTABLE_OXYGEN
 from .slides import DOOR_SLIDE, OVERWING, SLIDE_RAFT
@@ -20,4 +21,5 @@ STEP_LISTS = (
     LIGHT_PACK,
     PORTABLE_OXYGEN,
     PORTABLE_EXTINGUISHER,
+    *IN_PLACE,
 )

@@ -34,7 +34,7 @@ class S:
 
 @dataclass(frozen=True, slots=True)
 class StepListOf:
-    """A step list for a kind of position, or for one part number there."""
+    """A step list for a kind of position, or for one part number there; of a change, or of a ``work`` in place."""
 
     code: str
     title: str
@@ -46,6 +46,7 @@ class StepListOf:
     maker: str = ""
     part: str = ""
     from_months_ago: int = 14
+    work: str = ""
 
 
 # --- what several lists share -----------------------------------------------------------------

@@ -24,7 +24,8 @@ _LONGEST = {"code": 32, "revision": 24, "title": 120, "document": 80, "document_
 
 @dataclass(frozen=True, slots=True)
 class NewStepList:
-    """The steps of a change for a kind of position, or for one part number there, from a day on."""
+    """The steps of a change for a kind of position, or for one part number there, from a day on; or of
+    a work done in place (``for_work``, its code)."""
 
     code: str
     revision: str
@@ -35,6 +36,7 @@ class NewStepList:
     from_on: date
     steps: Sequence[NewStep] = field(default_factory=tuple)
     part_number_id: int | None = None
+    for_work: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +98,10 @@ def _why_not_list(
     ):
         words = "There is no such part number: enter it first."
         found.append(Refusal("unknown_part_number", words, "part_number"))
-    found += why_not_steps(row.steps)
+    found += too_long(row, {"for_work": 32}) + why_not_steps(row.steps)
+    if row.for_work and any(step.posts for step in row.steps):
+        words = "A work done in place moves nothing: no step of it records a removal or an installation."
+        found.append(Refusal("moves_in_place", words, "for_work"))
     known = there.get((row.code, row.revision))
     twin = next((each for each in before if _key(each) == _key(row)), None)
     if not found and ((known and _stored(known) != _said(row)) or (twin and twin != row)):
@@ -144,6 +149,7 @@ def _stored(known: StepList) -> dict[str, Any]:
         "document_revision",
         "from_on",
         "part_number_id",
+        "for_work",
     )
     steps = [
         {name: getattr(step, name) for name in _OF_STEP}

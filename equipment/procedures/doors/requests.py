@@ -62,6 +62,13 @@ class StepListSent(Shape):
         required=False, allow_null=True, default=None, max_length=40, help_text="Only for it."
     )
     maker = StrictText(required=False, allow_null=True, default=None, max_length=16)
+    for_work = StrictText(
+        required=False,
+        default="",
+        allow_blank=True,
+        max_length=32,
+        help_text="Code of the work done in place by it; empty: a change.",
+    )
     document = StrictText(max_length=80)
     document_revision = StrictText(max_length=24)
     from_on = Day(help_text="The first day on which it is used.")

@@ -23,7 +23,7 @@ class StepKept(RowShown):
 class StepListKept(RowShown):
     of = StepList
     shows = """
-        id code revision title kind.code part_number.number document document_revision
+        id code revision title kind.code part_number.number for_work document document_revision
         from_on
     """
     steps = StepKept(many=True, source="steps_in_order")

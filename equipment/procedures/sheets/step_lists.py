@@ -18,6 +18,7 @@ def bring_step_lists(batch: Batch) -> None:
     names = ("code", "revision", "title", "document", "document_revision", "from_on")
     values: dict[str, list[Any]] = {
         **{name: batch[name] for name in names},
+        "for_work": [work or "" for work in batch["for_work"]],
         "kind_id": fleet_lookups.kinds(batch),
         "part_number_id": lookups.parts(batch),
     }
@@ -47,9 +48,16 @@ STEP_LISTS = SheetKind(
             "The first day on which it is used.",
             ("from on", "valid from"),
         ),
+        Column(
+            "For work",
+            "for_work",
+            CODE,
+            meaning="Code of the work done in place by it; blank: it is a change.",
+            most=32,
+        ),
     ),
     bring_step_lists,
-    [["EX-STEPS", "1", "Example change", "EXSLIDE", "", "", "EX-CM-1", "1", "2024-01-01"]],
+    [["EX-STEPS", "1", "Example change", "EXSLIDE", "", "", "EX-CM-1", "1", "2024-01-01", ""]],
 )
 
 SHEETS = (STEP_LISTS,)

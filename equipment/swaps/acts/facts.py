@@ -33,6 +33,10 @@ class NewSwap:
     reason: str = text("Why", MOST_REASON, needed="Say why it is changed.")
     sort: str = choice("Sort", Swap.SORTS, default="swap")
     planned_on_id: int | None = unit_row("To go on", default=None, help="To go on.")
+    work: str = text("Work", 32, default="", help="Of a work done in place: its code.")
+    unit_id: int | None = unit_row(
+        "The unit", default=None, help="Of a work done in place: which of several there."
+    )
     due_item: int | None = number("The due item", default=None, help="Begun from it.")
     donor_of_id: int | None = number(
         "The swap a unit is taken for",

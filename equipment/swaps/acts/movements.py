@@ -38,7 +38,7 @@ from .found import (
     settle_corrected,
     unit_read,
 )
-from .held import lock_swap, refuse_ended
+from .held import lock_swap, refuse_ended, refuse_in_place
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,6 +146,7 @@ def record_installation(
 
 def _posted(post: Post, unit_id: int | None, found: FoundUnit | None) -> tuple[Moved, Unit | None]:
     refuse_ended(post.swap)
+    refuse_in_place(post.swap)
     unit = _unit(unit_id, found)
     recorded = occupants_at(post.swap.place_id, post.when.at)
     expected = expected_in(post.swap, post.role, recorded)

@@ -15,8 +15,6 @@ from equipment.ledger.facts import PlaceAt
 from equipment.models import Place, RuleSet, Swap, SwapEnd, Unit
 from equipment.segregation.rules_of_aircraft import rule_set_on
 from equipment.swaps.reads.rows import day_of, moves_of
-from equipment.swaps.reads.start import expected_at, step_list_of
-from equipment.swaps.reads.state import ONLY_OFF
 from fleet.acts.act import Act
 from fleet.acts.repeats import done_before
 from fleet.aircraft.planned import left_by
@@ -28,7 +26,7 @@ from fleet.models import Aircraft, Station, User
 from fleet.words.said import moment_words
 
 from .facts import MOST_REASON, NewSwap, WithReason
-from .held import lock_openings_at, lock_swap
+from .held import lock_openings_at, lock_swap, refuse_work, steps_for, unit_there
 
 OPENED_AT_A_POSITION = (Place.AIRCRAFT, Place.INSIDE)
 
@@ -50,7 +48,7 @@ def open_swap(
     lock_openings_at(place.pk)
     _refuse_shape(new)
     _refuse_there(place, at)
-    off, on = expected_at(place), _planned(new.planned_on_id)
+    off, on = unit_there(place, new), _planned(new.planned_on_id)
     sort = _sort_of(new, place)
     swap = Swap(
         act_id=act_id,
@@ -62,15 +60,14 @@ def open_swap(
         planned_on=on,
         reason=new.reason.strip(),
         due_item=new.due_item,
+        work=new.work,
         donor_of=_donor(new.donor_of_id),
         opened_at=at,
         opened_by=by,
         sender_at=sender_at,
     )
     day = day_of(swap, at)
-    swap.step_list = step_list_of(place, [off, on], day)
-    if swap.step_list is None and sort not in ONLY_OFF:
-        raise _no_steps(place)
+    swap.step_list = steps_for(swap, [off, on], day)
     swap.rule_set = rules_on(day, swap.aircraft)
     swap.save()
     return swap
@@ -115,6 +112,7 @@ def _refuse_shape(new: NewSwap) -> None:
         sorts = ", ".join(sort for sort, _ in Swap.SORTS)
         raise Refused("unknown_sort", f"The sort of a swap is one of {sorts}.", "sort")
     refuse_blank(new.reason, "Say why it is changed.", "reason", MOST_REASON)
+    refuse_work(new)
     if new.due_item is not None and not 0 <= new.due_item < 2**63:
         raise Refused("unknown_due_item", "There is no such due item.", "due_item")
 
@@ -174,11 +172,6 @@ def rules_on(day: date, aircraft: Aircraft | None) -> RuleSet:
     return found
 
 
-def _no_steps(place: Place) -> Refused:
-    words = f"No list of steps is in force for {place_words(place)}: have the approved one entered."
-    return Refused("no_step_list", words, "place")
-
-
 @transaction.atomic
 def correct_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datetime) -> Swap:
     """This will open a new swap that corrects a released one, which stays as it was signed.
@@ -207,6 +200,7 @@ def correct_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datet
         reason=first.reason,
         expected_off=off.unit if off else first.expected_off,
         planned_on=first.planned_on,
+        work=first.work,
         corrects=old,
         correction_reason=wrong,
         opened_at=at,
@@ -215,9 +209,7 @@ def correct_swap(*, by: User, swap_id: int, reason: str, act_id: UUID, at: datet
     )
     if made.step_list is None and made.sort != "removal":
         units = [made.expected_off, made.planned_on]
-        made.step_list = step_list_of(first.place, units, day_of(first, at))
-        if made.step_list is None:
-            raise _no_steps(first.place)
+        made.step_list = steps_for(made, units, day_of(first, at))
     made.save()
     return made
 

@@ -134,13 +134,19 @@ def _works(released: Released) -> list[str]:
         EarnedWorks(
             swap=rows.swap,
             signature=released.signature,
-            unit_on_id=rows.on.unit_id if rows.on else None,
+            unit_on_id=rows.on.unit_id if rows.on else _in_place(rows),
             unit_off_id=rows.off.unit_id if rows.off else None,
             codes=earned,
             at=at,
+            position_id=rows.swap.place.aircraft_position_id if rows.swap.work else None,
         )
     )
     return works_told(earned, recorded)
+
+
+def _in_place(rows: SwapRows) -> int | None:
+    """The unit that a work was done on where it is."""
+    return rows.swap.expected_off_id if rows.swap.work else None
 
 
 def works_told(earned: Sequence[str], recorded: Collection[str]) -> list[str]:

@@ -137,7 +137,7 @@ class EndShown(RowShown):
 class SwapRowShown(RowShown):
     of = Swap
     shows = """
-        id aircraft.registration station.code reason expected_off planned_on due_item
+        id aircraft.registration station.code reason sort work expected_off planned_on due_item
         donor_of corrects corrected_by.pk correction_reason is_transcribed opened_at
         opened_by.username act_id
     """

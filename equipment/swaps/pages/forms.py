@@ -73,7 +73,9 @@ class HandOverForm(ActForm):
 
 #: Where, at which station, why, and with which unit a swap begins.
 StartForm = form_of(
-    NewSwap, without=("place", "sort", "due_item", "donor_of"), first=("reason", "station")
+    NewSwap,
+    without=("place", "sort", "due_item", "donor_of", "work", "unit"),
+    first=("reason", "station"),
 )
 
 

@@ -111,6 +111,10 @@ def _with_discrepancies(swap_ids: list[int]) -> set[int | None]:
     return set(open_ones.values_list("swap", flat=True))
 
 
+def _stays(shown: SwapSteps) -> str:
+    return "in place" if shown.is_in_place else "to come off"
+
+
 def _open_row(shown: SwapSteps, people: list[str], is_nonconforming: bool) -> OpenRow:
     off, on = shown.moves.get(SwapMovement.OFF), shown.moves.get(SwapMovement.ON)
     return OpenRow(
@@ -120,7 +124,7 @@ def _open_row(shown: SwapSteps, people: list[str], is_nonconforming: bool) -> Op
         station=shown.swap.station.name,
         title=shown.title,
         reason=shown.reason,
-        off=_said(off, "off") or _said(shown.swap.expected_off, "to come off"),
+        off=_said(off, "off") or _said(shown.swap.expected_off, _stays(shown)),
         on=_said(on, "on") or _said(shown.swap.planned_on, "to go on"),
         phases=shown.phases,
         done=shown.done,

@@ -46,6 +46,11 @@ class SwapSteps:
         return position.type_position.code if position else place_words(self.swap.place)
 
     @property
+    def is_in_place(self) -> bool:
+        """Whether it is a work done in place: nothing comes off or goes on."""
+        return self.swap.sort == Swap.IN_PLACE
+
+    @property
     def title(self) -> str:
         return self.swap.step_list.title if self.swap.step_list else self.swap.get_sort_display()
 

@@ -13,14 +13,15 @@ from django.urls import reverse
 from equipment.common import scanned
 from equipment.common.wording import PLACE_PARTS, unit_words
 from equipment.ledger.facts import PlaceAt
-from equipment.models import Place, Unit
+from equipment.models import Place, Swap, Unit
+from equipment.stores.ports import works_named
 from equipment.swaps.reads.start import StartShown, start_of
 from fleet.models import AircraftPosition, User
 from fleet.screens.act_forms import SaidForm
 
 from .units_meant import Offered
 
-NAMES = ("place", "position", "unit", "due", "code", "why")
+NAMES = ("place", "position", "unit", "due", "code", "why", "work", "on")
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +47,19 @@ class Asked:
     def due_item(self) -> int | None:
         return _number(self.query.get("due", ""))
 
+    @property
+    def meant(self) -> dict[str, Any]:
+        """What a work done in place says besides: its code, and which of several units there."""
+        work = self.query.get("work", "")
+        on = _number(self.query.get("on", ""))
+        return {"sort": Swap.IN_PLACE, "work": work, "unit": on} if work else {}
+
+    @property
+    def work_name(self) -> str:
+        """The name of a work done in place; empty of a change."""
+        [name] = works_named([self.query.get("work", "")])
+        return name
+
 
 def _number(text: str) -> int | None:
     return int(text) if text.isascii() and text.isdigit() and len(text) < 18 else None
@@ -65,7 +79,7 @@ def asked_of(sent: Mapping[str, str], on: date) -> Asked:
 
 
 def _at(query: Mapping[str, str], place: int | PlaceAt, on: date) -> Asked:
-    start = start_of(place, on)
+    start = start_of(place, on, query.get("work", ""), _number(query.get("on", "")))
     return Asked(query, start) if start else Asked(query, fault="There is no such position.")
 
 
@@ -123,7 +137,7 @@ def initial(asked: Asked, by: User) -> dict[str, Any]:
         return {}
     reserved = next((each for each in start.candidates if each.is_reserved), None)
     return {
-        "reason": asked.query.get("why", ""),
+        "reason": asked.query.get("why", "") or asked.work_name,
         "station": start.station_id or by.home_station_id,
         "planned_on": reserved.unit_id if reserved else None,
     }
@@ -139,6 +153,7 @@ def context(asked: Asked, form: SaidForm) -> dict[str, Any]:
     ]
     return {
         "start": asked.start,
+        "work_name": asked.work_name,
         "positions": asked.positions,
         "fault": asked.fault,
         "code": asked.query.get("code", ""),

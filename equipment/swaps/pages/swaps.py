@@ -48,7 +48,7 @@ def swap_start(request: HttpRequest) -> HttpResponse:
     form = StartForm(request.POST or None, initial=start.initial(asked, person(request)))
     if asked.start is not None:
         at, due = asked.start.place, asked.due_item
-        opened = performed(request, OPEN_SWAP, form, place=at, due_item=due)
+        opened = performed(request, OPEN_SWAP, form, place=at, due_item=due, **asked.meant)
         if opened is not None:
             return redirect("equipment:swap", swap_id=opened.pk)
     return page(request, "equipment/swaps/start.html", start.context(asked, form), form)
@@ -62,12 +62,13 @@ def swap(request: HttpRequest, swap_id: int) -> HttpResponse:
     shown = swap_page(swap_or_404(swap_id))
     here(request, shown.swap)
     by = person(request)
+    moves = shown.is_open and not shown.is_in_place and may(by, "record_movement")
     context: dict[str, Any] = {
         "swap": shown,
         "others": others(request, shown.swap),
         "warnings": list_rows.warnings_of(shown, by),
-        "can_remove": shown.is_open and not shown.off and may(by, "record_movement"),
-        "can_install": shown.is_open and not shown.on and may(by, "record_movement"),
+        "can_remove": moves and not shown.off,
+        "can_install": moves and not shown.on,
         "may_hand_over": may(by, "hand_over_swap"),
         "may_abandon": may(by, "abandon_swap"),
         "may_correct": may(by, "correct_swap"),

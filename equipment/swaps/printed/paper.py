@@ -31,6 +31,7 @@ def swap_paper(swap_id: int, *, address: str, is_demonstration: bool) -> Paper:
         "place__parent_unit__part_number",
         "place__part_position",
         "place__station",
+        "expected_off__part_number",
         "station",
         "step_list",
         "rule_set",
@@ -42,7 +43,7 @@ def swap_paper(swap_id: int, *, address: str, is_demonstration: bool) -> Paper:
         swap.attachments.select_related("step", "recorded_by").order_by("step__number", "pk")
     )
     return Paper(
-        title=f"Swap {swap.pk}: {place_words(swap.place)}",
+        title=f"{_what(swap)} {swap.pk}: {place_words(swap.place)}",
         state=_state(swap),
         facts=[*_facts(swap), *_units(swap), *_lives(rows)],
         parts=parts_of(swap, rows, photos),
@@ -58,6 +59,10 @@ def swap_paper(swap_id: int, *, address: str, is_demonstration: bool) -> Paper:
         address=address,
         is_demonstration=is_demonstration,
     )
+
+
+def _what(swap: Swap) -> str:
+    return "Work in place" if swap.sort == Swap.IN_PLACE else "Swap"
 
 
 def _when(movement: Movement) -> str:
@@ -111,6 +116,9 @@ def _facts(swap: Swap) -> list[tuple[str, str]]:
 
 def _units(swap: Swap) -> list[tuple[str, str]]:
     facts = []
+    if swap.sort == Swap.IN_PLACE:
+        on = unit_words(swap.expected_off) if swap.expected_off else "the position itself"
+        facts.append(("Work", f"{swap.work}, done in place on {on}"))
     rows = swap.moves.select_related("movement__unit__part_number", "movement__to_place__station")
     words = {SwapMovement.OFF: "Off", SwapMovement.ON: "On"}
     for link in rows.order_by("movement__happened_at", "pk"):

@@ -57,13 +57,16 @@ class StartShown:
     open_by: str
 
 
-def start_of(asked: int | PlaceAt, on: date) -> StartShown | None:
-    """The start of a swap at a place, or at a position where nothing ever was; None if there is none."""
+def start_of(
+    asked: int | PlaceAt, on: date, work: str = "", unit_id: int | None = None
+) -> StartShown | None:
+    """The start of a swap at a place, or at a position where nothing ever was; None if there is none. Of a
+    ``work`` in place no unit is to go on; ``unit_id`` tells which of several there it is done on."""
     place = _place_of(asked)
     if place is None:
         return None
-    off = expected_at(place) if place.pk else None
-    steps = step_list_of(place, [off], on)
+    off = unit_at(place, unit_id) if place.pk else None
+    steps = step_list_of(place, [off], on, work)
     position = place.aircraft_position
     swaps = Swap.objects.filter(place=place.pk, end__isnull=True).select_related("opened_by")
     going_on = swaps.first() if place.pk else None
@@ -76,7 +79,7 @@ def start_of(asked: int | PlaceAt, on: date) -> StartShown | None:
         unit_off=Candidate(off.pk, unit_words(off), off.part_number.description) if off else None,
         title=steps.title if steps else "No step list is in force for this position",
         document=f"{steps.document} revision {steps.document_revision}" if steps else "",
-        candidates=tuple(candidates_at(place, but=off.pk if off else None)),
+        candidates=() if work else tuple(candidates_at(place, but=off.pk if off else None)),
         open_swap_id=going_on.pk if going_on else None,
         open_by=going_on.opened_by.shown_name if going_on else "",
     )
@@ -163,11 +166,22 @@ def expected_at(place: Place) -> Unit | None:
     return found[0] if len(found) == 1 else None
 
 
-def step_list_of(place: Place, units: Iterable[Unit | None], day: date) -> StepList | None:
-    """The steps for one of these units' part numbers, else for the position's kind, in force that day."""
+def unit_at(place: Place, unit_id: int | None) -> Unit | None:
+    """The unit there that is named, if it is there; without a name the one that the records say is there."""
+    if unit_id is None:
+        return expected_at(place)
+    return Unit.objects.filter(pk=unit_id, place=place, merged_into=None).first()
+
+
+def step_list_of(
+    place: Place, units: Iterable[Unit | None], day: date, work: str = ""
+) -> StepList | None:
+    """The steps for one of these units' part numbers, else for the position's kind, in force that day:
+    of a change, or of a ``work`` done in place."""
     position = place.aircraft_position
     kind = position.type_position.kind if position else getattr(place.part_position, "kind", None)
-    in_force = StepList.objects.filter(from_on__lte=day).order_by("-from_on", "-pk")
+    listed = StepList.objects.filter(from_on__lte=day, for_work=work)
+    in_force = listed.order_by("-from_on", "-pk")
     for unit in units:
         if unit is not None:
             own = in_force.filter(Q(part_number=unit.part_number_id), kind=kind).first()

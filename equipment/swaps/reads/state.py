@@ -80,7 +80,7 @@ def earned_by(rows: SwapRows) -> list[str]:
     """The codes of the works that the job counts as once it is released, each once."""
     if rows.swap.is_transcribed:
         return earned_on_paper(rows)
-    codes = []
+    codes = [rows.swap.work] if rows.swap.work else []
     for step in rows.steps:
         entry = rows.entry(step.pk)
         if step.earns and entry is not None and entry.verdict in GOOD:
@@ -194,7 +194,7 @@ def open_items_of(swap: Swap) -> list[OpenItem]:
 
 def _left_open(rows: SwapRows) -> OpenItemFact | None:
     """The item that the position stays open under: none of a fitting, whose item it closes."""
-    if rows.on is not None or rows.swap.sort == "fitting":
+    if rows.on is not None or rows.swap.sort in {"fitting", Swap.IN_PLACE}:
         return None
     item = next(iter(open_items_of(rows.swap)), None)
     return OpenItemFact(item.words, item.document, item.expires_on) if item else None
@@ -226,6 +226,8 @@ def _lost_inside(rows: SwapRows) -> list[str]:
 
 def _other(rows: SwapRows) -> list[Obstacle]:
     found = []
+    if rows.swap.sort == Swap.IN_PLACE and rows.swap.expected_off is not None:
+        found += _not_where_it_was(rows.swap, rows.swap.expected_off)
     if rows.on is not None:
         found += _not_there_now(rows.on)
         found += _not_reconciled(rows)
@@ -251,6 +253,14 @@ def _not_reconciled(rows: SwapRows) -> list[Obstacle]:
         for movement in of_units(inside)
         if movement.pk not in own
     ]
+
+
+def _not_where_it_was(swap: Swap, unit: Unit) -> list[Obstacle]:
+    """A unit that was moved since a work was begun on it in place."""
+    if Unit.objects.filter(pk=unit.merged_into_id or unit.pk, place=swap.place_id).exists():
+        return []
+    sentence = f"{unit_words(unit)} is no longer recorded at this position."
+    return [Obstacle("unit_not_there", sentence)]
 
 
 def _not_there_now(on: Movement) -> list[Obstacle]:

@@ -10,8 +10,8 @@ from equipment.migrations import _promises
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('equipment', '0001_squashed_0030_records_lost'),
-        ('fleet', '0001_squashed_0016_own_spreadsheets_read_by_the_job'),
+        ('equipment', '0032_what_is_stamped_on_cylinders'),
+        ('fleet', '0016_own_spreadsheets_read_by_the_job'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
