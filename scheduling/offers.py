@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from fleet.offers.offer import Offer
 from scheduling.drafts import declared as drafts
+from scheduling.due.views import declared as views
 from scheduling.entries import declared as entries
 from scheduling.planning import declared as planning
 
-OFFERS: tuple[Offer, ...] = (*entries.OFFERS, *planning.OFFERS, *drafts.OFFERS)
+OFFERS: tuple[Offer, ...] = (*entries.OFFERS, *planning.OFFERS, *drafts.OFFERS, *views.OFFERS)

@@ -43,6 +43,7 @@ ACTS: dict[str, frozenset[str]] = {
     "plan_check": frozenset({CONTROLLER}),
     "plan_works": frozenset({CONTROLLER}),
     "keep_drafts": frozenset({CONTROLLER}),
+    "keep_views": EVERYBODY - {AUDITOR},
     # facts of the equipment
     "enter_part_data": frozenset({CONTROLLER, ADMINISTRATOR}),
     "state_cabin": frozenset({CONTROLLER, ADMINISTRATOR}),

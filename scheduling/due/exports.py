@@ -53,7 +53,7 @@ INVENTED = "Invented demonstration data. The operator's approved data governs."
 def cells(row: DueRow) -> list[Cell]:
     """One row, in the order of ``COLUMNS``. Hours as 12345:30, dates as dates."""
     return [
-        state_of(row.band).word,
+        row.by_days or state_of(row.band).word,
         row.registration,
         row.station,
         row.position,

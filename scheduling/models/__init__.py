@@ -14,6 +14,7 @@ from .limits import (
 )
 from .planning import LifePrice, OpeningPrice, Placement, PlanningRule
 from .rulings import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
+from .views import DueView
 from .works import Disposition, Extension, WorkDone
 
 __all__ = [
@@ -23,6 +24,7 @@ __all__ = [
     "Draft",
     "DraftChange",
     "DueItem",
+    "DueView",
     "Extension",
     "ItemBefore",
     "LifePrice",
