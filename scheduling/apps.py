@@ -14,6 +14,11 @@ class SchedulingConfig(AppConfig):
         "scheduling_lifeprice",
         "scheduling_openingprice",
         "scheduling_placement",
+        "scheduling_packagehandover",
+        "scheduling_packageitem",
+        "scheduling_carriedforward",
+        "scheduling_checkclosed",
+        "scheduling_checkreleased",
     )
     kept_tables: dict[str, tuple[str, ...]] = {
         # A revision of a limit is a new row, with all that hangs on it.

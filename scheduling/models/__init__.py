@@ -12,12 +12,16 @@ from .limits import (
     ProgrammeOfAircraft,
     Work,
 )
+from .packages import CarriedForward, CheckClosed, CheckReleased, PackageHandover, PackageItem
 from .planning import LifePrice, OpeningPrice, Placement, PlanningRule
 from .rulings import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
 from .works import Disposition, Extension, WorkDone
 
 __all__ = [
     "Amount",
+    "CarriedForward",
+    "CheckClosed",
+    "CheckReleased",
     "Clock",
     "Disposition",
     "Draft",
@@ -30,6 +34,8 @@ __all__ = [
     "LimitReset",
     "OfferedUnit",
     "OpeningPrice",
+    "PackageHandover",
+    "PackageItem",
     "PairingRuling",
     "Placement",
     "PlanningRule",

@@ -64,6 +64,7 @@ BY_HAND = {
     "reinspect_step": SIGNED,
     "refuse_inspection": SIGNED,
     "release_swap": SIGNED,
+    "release_check": SIGNED,
     "hand_over_swap": SIGNED,
     "correct_swap_unit": SIGNED,
     "inspect_incoming": SIGNED,
