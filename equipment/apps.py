@@ -25,6 +25,7 @@ class EquipmentConfig(AppConfig):
         "equipment_complementrule",
         "equipment_cylinderspecification",
         "equipment_requalification",
+        "equipment_cylindermarking",
         "equipment_swap",
         "equipment_swapmovement",
         "equipment_stepentry",
@@ -54,6 +55,12 @@ class EquipmentConfig(AppConfig):
         "equipment_loan",
         "equipment_loanend",
         "equipment_sentback",
+        "equipment_straypaper",
+        "equipment_unitprice",
+        "equipment_printedtag",
+        "equipment_tagback",
+        "equipment_purchaserequest",
+        "equipment_purchasestep",
     )
     kept_tables: dict[str, tuple[str, ...]] = {
         "equipment_stocktake": ("ended_at", "ended_by_id", "ended_words"),

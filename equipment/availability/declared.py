@@ -6,12 +6,20 @@ from equipment.availability import doors, examples, requests
 from equipment.availability.acts.condemned import TAKE_BACK_CONDEMNATION
 from equipment.availability.acts.fillings import RECORD_DISCHARGE, RECORD_FILLING
 from equipment.availability.acts.holds import END_HOLD, HOLD_UNITS
+from equipment.availability.acts.markings import RECORD_MARKINGS
 from equipment.availability.acts.requalifications import RECORD_REQUALIFICATION
 from equipment.availability.acts.reservations import RESERVE_UNIT
 from equipment.availability.acts.tags import TAG_UNIT
 from equipment.availability.bottles import is_bottle, is_inflated
 from equipment.availability.forms import DischargeForm, FillingForm
-from equipment.availability.pages import about_hold, about_holds, held_words, hold_id_of, unit_held
+from equipment.availability.pages import (
+    about_hold,
+    about_holds,
+    about_stamped,
+    held_words,
+    hold_id_of,
+    unit_held,
+)
 from equipment.common.pages.about import about_unit
 from equipment.common.sheets import UNIT_NAMED
 from fleet.doors.requests import PLAIN
@@ -57,6 +65,19 @@ REQUALIFICATION = Page(
     done=lambda done: done.made.sentence,
     about=about_unit,
     known=("unit",),
+)
+MARKINGS = Page(
+    address="units/<int:unit_id>/markings/",
+    name="unit_markings",
+    heading="What is stamped on it",
+    lead="Copied from the cylinder itself. It counts before what its part number says, and tells which published "
+    "period a limit may begin from.",
+    button="Record it",
+    done=lambda done: f"It is on record as a {done.made.specification} cylinder.",
+    about=about_stamped,
+    known=("unit",),
+    stands_on="unit",
+    suits=is_bottle,
 )
 CONDEMNED_BY_MISTAKE = Page(
     address="units/<int:unit_id>/condemned-by-mistake/",
@@ -112,6 +133,29 @@ HOLD_LINES = Sheet(
     ],
 )
 
+MARKING_LINES = Sheet(
+    name="Cylinder markings",
+    purpose="What is stamped on single cylinders: specification, pressures, marks, requalifier.",
+    order=93,
+    first=("unit",),
+    named={"unit": UNIT_NAMED},
+    example=[
+        [
+            "EXMKR",
+            "EX-20",
+            "B0001",
+            "DOT-3HT1850",
+            "2024-03-03",
+            "",
+            "3083 psi",
+            "",
+            "A123",
+            "",
+        ]
+    ],
+    aliases=("Markings",),
+)
+
 OFFERS = (
     Offer(TAG_UNIT, Api(sent="TagDoorSent")),
     Offer(TAKE_BACK_CONDEMNATION, Api(sent="CondemnedByMistakeSent"), CONDEMNED_BY_MISTAKE),
@@ -125,6 +169,12 @@ OFFERS = (
             example=examples.REQUALIFICATION,
         ),
         REQUALIFICATION,
+    ),
+    Offer(
+        RECORD_MARKINGS,
+        Api(sent="MarkingsSent", shows=doors.MarkingShown, example=examples.MARKING),
+        MARKINGS,
+        MARKING_LINES,
     ),
     Offer(
         RESERVE_UNIT,

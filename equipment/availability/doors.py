@@ -14,7 +14,7 @@ from equipment.availability.acts.reservations import free_reservation
 from equipment.availability.acts.using import asks_decision_of
 from equipment.common.doors.fields import Nothing
 from equipment.common.doors.responses import PlaceShown, with_place
-from equipment.models import Requalification, Reservation
+from equipment.models import CylinderMarking, Requalification, Reservation
 from fleet.doors.door import Door, answer, found_or_missing
 from fleet.doors.lists import listed
 from fleet.doors.rows import RowShown
@@ -34,6 +34,19 @@ class RequalificationShown(RowShown):
         "done_on": "First day of the month stamped.",
         "verdict": "in: requalified; out: condemned.",
     }
+
+
+class MarkingShown(RowShown):
+    of = CylinderMarking
+    shows = """
+        id unit specification marks requalifier read_on document recorded_by.username
+    """
+    told = {
+        "specification": "As stamped, without DOT and pressure.",
+        "marks": "Any of + ★ E, in this order.",
+    }
+    service_psig = serializers.FloatField(allow_null=True)
+    test_psig = serializers.FloatField(allow_null=True)
 
 
 class ReservationShown(RowShown):

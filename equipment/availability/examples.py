@@ -34,3 +34,15 @@ REQUALIFICATION: dict[str, Any] = {
     "operator": "Lee Shore Cylinders",
     "document": "LSC-2023-881",
 }
+MARKING: dict[str, Any] = {
+    "id": 3,
+    "unit": 512,
+    "specification": "3AA",
+    "service_psig": 1850.0,
+    "test_psig": 3083.0,
+    "marks": "+★",
+    "requalifier": "A123",
+    "read_on": "2024-03-03",
+    "document": "",
+    "recorded_by": "s.ames",
+}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 from uuid import NAMESPACE_OID, UUID, uuid5
 
@@ -12,7 +13,9 @@ from django.urls import reverse
 
 from equipment.availability import held
 from equipment.availability.acts.holds import NewHold
-from equipment.models import Hold
+from equipment.availability.stamped import stamped_on
+from equipment.common.pages.about import about_unit
+from equipment.models import Hold, Unit
 from fleet.house.pages import today
 from fleet.offers.page import About, Done
 
@@ -52,3 +55,23 @@ def hold_id_of(hold: NewHold) -> UUID:
     """The id of a sheet's line: another document for the same doubt is no other hold."""
     name = f"hold {hold.scope} {hold.value.upper()} {hold.unit_id} {hold.why} {hold.words}"
     return uuid5(NAMESPACE_OID, name)
+
+
+def about_stamped(request: HttpRequest, unit_id: int) -> About:
+    """The unit of the address, beginning with what is on record of it: a new reading changes a part of it."""
+    about = about_unit(request, unit_id)
+    found = stamped_on(Unit.objects.get(pk=unit_id))
+    starts = (
+        {}
+        if found is None
+        else {
+            "specification": found.specification,
+            "service_pressure": f"{found.service_psig.normalize():f} psi"
+            if found.service_psig
+            else "",
+            "test_pressure": f"{found.test_psig.normalize():f} psi" if found.test_psig else "",
+            "marks": "".join(found.marks),
+            "requalifier": found.requalifier,
+        }
+    )
+    return replace(about, starts=starts)

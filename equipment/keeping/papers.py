@@ -29,6 +29,8 @@ from fleet.models import User
 
 Fact = TypeVar("Fact", CertificateFact, TitleFact)
 AT_ONCE = 5000
+#: Blocks of a certificate that were not asked for at first.
+COPIED_LATER = frozenset({"covers", "approval_number", "signatory", "printed_serial"})
 UNKNOWN = Refusal("unknown_unit", "There is no such unit: receive it first.", "unit")
 
 
@@ -75,9 +77,10 @@ def _stated(
 
 
 def record_certificates(
-    *, by: User, rows: Sequence[CertificateFact], at: datetime
+    *, by: User, rows: Sequence[CertificateFact], at: datetime, with_blocks: bool = True
 ) -> list[Entered]:
-    """This will record papers of units; one on record already is left as it is.
+    """This will record papers of units; one on record already is left as it is. Without ``with_blocks`` it is the same
+    paper also where blocks were left out when it was recorded.
 
     Refuses (:class:`RowsRefused`) an unknown unit, a day of issue that has not come, and a form and
     number that is on record for the unit with other contents.
@@ -90,7 +93,13 @@ def record_certificates(
     words = "This form and number is on record for the unit with other contents: check the number."
     told = Refusal("certificate_on_record", words, "tracking_number")
     return _record_plain(
-        Certificate, rows, ("unit_id", "form", "tracking_number"), told, by=by, at=at
+        Certificate,
+        rows,
+        ("unit_id", "form", "tracking_number"),
+        told,
+        by=by,
+        at=at,
+        but=frozenset() if with_blocks else COPIED_LATER,
     )
 
 
@@ -162,6 +171,7 @@ def _record_plain(
     *,
     by: User,
     at: datetime,
+    but: frozenset[str] = frozenset(),
 ) -> list[Entered]:
     if not rows:
         return []
@@ -177,11 +187,17 @@ def _record_plain(
             one = there.get(key_of(row))
             if row.unit_id not in known:
                 wrong[i] = [UNKNOWN]
-            elif one is not None and differs(asdict(row), vars(one)):
+            elif one is not None and differs(_compared(row, one, but), vars(one)):
                 wrong[i] = [told]
         if wrong:
             raise RowsRefused(wrong)
         return _insert(model, rows, there, key_of, by=by, at=at)
+
+
+def _compared(row: Fact, one: models.Model, but: frozenset[str]) -> dict[str, Any]:
+    """What is said anew and compared with what is on record, but for blocks (``but``) that are blank there."""
+    said = asdict(row)
+    return {name: said[name] for name in said if name not in but or getattr(one, name)}
 
 
 def _insert(

@@ -173,6 +173,10 @@ class CertificateFact:
     is_dual_release: bool = yes_no("Dual release", help="Released under both authorities' rules.")
     supplier: str = text("Supplier", 80, default="")
     work_order: str = text("Work order", 40, default="")
+    covers: int | None = number("Quantity", least=1, default=None, help="How many it is for.")
+    approval_number: str = text("Approval number", 60, default="")
+    signatory: str = text("Signed by", 80, default="")
+    printed_serial: str = text("Serial number on it", 400, default="")
 
 
 @dataclass(frozen=True, slots=True)

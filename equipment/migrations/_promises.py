@@ -280,3 +280,12 @@ OWED = _only_grow(("equipment_loan", "equipment_loanend", "equipment_sentback"))
 TAKEN_BACK = _only_grow(("equipment_tagtakenback",))
 # Which records were lost, and what was taken instead, likewise.
 LOST = _only_grow(("equipment_recordslost",))
+# Whose paper it was not, what it cost, which tags were printed and what is to be bought, likewise.
+SHELVED = _only_grow(
+    (
+        "equipment_straypaper", "equipment_unitprice", "equipment_printedtag", "equipment_tagback",
+        "equipment_purchaserequest", "equipment_purchasestep",
+    )
+)
+# What was read on a cylinder likewise.
+MARKED = _only_grow(("equipment_cylindermarking",))

@@ -1,5 +1,6 @@
 """The facts of the equipment: what a unit is, where it was, what was said of it."""
 
+from .buying import PurchaseRequest, PurchaseStep
 from .complement import Cabin, ComplementRule
 from .counting import (
     DangerousGoods,
@@ -10,7 +11,12 @@ from .counting import (
     Transfer,
     TransferReceipt,
 )
-from .cylinders import CylinderDesign, CylinderSpecification, Requalification
+from .cylinders import (
+    CylinderDesign,
+    CylinderMarking,
+    CylinderSpecification,
+    Requalification,
+)
 from .findings import (
     Attachment,
     Discrepancy,
@@ -24,7 +30,17 @@ from .findings import (
 from .movements import Correction, Movement, Place
 from .open_items import OpenItem, OpenItemClosed, RepeatActionDone
 from .owing import Loan, LoanEnd, SentBack
-from .papers import Certificate, LifeStatement, RecordsLost, Sighting, Title
+from .papers import (
+    Certificate,
+    LifeStatement,
+    PrintedTag,
+    RecordsLost,
+    Sighting,
+    StrayPaper,
+    TagBack,
+    Title,
+    UnitPrice,
+)
 from .parts import (
     Alternate,
     Fit,
@@ -67,6 +83,7 @@ __all__ = [
     "ComplementRule",
     "Correction",
     "CylinderDesign",
+    "CylinderMarking",
     "CylinderSpecification",
     "DangerousGoods",
     "Discrepancy",
@@ -90,6 +107,9 @@ __all__ = [
     "PartNumber",
     "PartPosition",
     "Place",
+    "PrintedTag",
+    "PurchaseRequest",
+    "PurchaseStep",
     "RecordsLost",
     "RepeatActionDone",
     "Requalification",
@@ -111,10 +131,12 @@ __all__ = [
     "StockTakeScan",
     "StockTakeSettlement",
     "StoresRule",
+    "StrayPaper",
     "Swap",
     "SwapEnd",
     "SwapMovement",
     "SwapPresence",
+    "TagBack",
     "TagTakenBack",
     "Title",
     "Tool",
@@ -124,6 +146,7 @@ __all__ = [
     "Unit",
     "UnitCorrection",
     "UnitMerge",
+    "UnitPrice",
     "UnitTag",
     "WalkRound",
 ]

@@ -79,3 +79,32 @@ class Requalification(models.Model):
     recorded_by = models.ForeignKey(
         "fleet.User", null=True, on_delete=models.PROTECT, related_name="+"
     )
+
+
+class CylinderMarking(models.Model):
+    """What somebody read on one cylinder: its own specification, whatever its part number says. Insert-only;
+    of several the one read last counts.
+
+    ``marks`` are ``+``, ``★`` and ``E`` in this order; ``requalifier`` is the number of whoever tested it last.
+    """
+
+    act_id = models.UUIDField(unique=True)
+    unit = models.ForeignKey("equipment.Unit", on_delete=models.PROTECT, related_name="markings")
+    specification = models.CharField(max_length=24, help_text="As stamped: 3AA, SP 8162.")
+    service_psig = models.DecimalField(max_digits=8, decimal_places=1, null=True, blank=True)
+    test_psig = models.DecimalField(max_digits=9, decimal_places=2, null=True, blank=True)
+    marks = models.CharField(max_length=8, blank=True)
+    requalifier = models.CharField(max_length=4, blank=True)
+    read_on = models.DateField()
+    document = models.CharField(max_length=80, blank=True)
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey(
+        "fleet.User", null=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=~Q(specification=""), name="a_cylinder_is_stamped_with_a_specification"
+            )
+        ]

@@ -274,6 +274,13 @@ class Attachment(models.Model):
         on_delete=models.PROTECT,
         related_name="attachments",
     )
+    stray = models.ForeignKey(
+        "equipment.StrayPaper",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="attachments",
+    )
     name = models.CharField(max_length=120)
     media_type = models.CharField(max_length=40)
     size = models.PositiveIntegerField()

@@ -57,7 +57,10 @@ class LifeStatement(models.Model):
 
 
 class Certificate(models.Model):
-    """A release certificate or other paper of a unit. Insert-only."""
+    """A release certificate or other paper of a unit. Insert-only.
+
+    ``printed_serial`` is what its block 10 prints, ``covers`` how many units or pieces it says it is for.
+    """
 
     unit = models.ForeignKey(
         "equipment.Unit", on_delete=models.PROTECT, related_name="certificates"
@@ -71,6 +74,10 @@ class Certificate(models.Model):
     is_dual_release = models.BooleanField(default=False)
     supplier = models.CharField(max_length=80, blank=True)
     work_order = models.CharField(max_length=40, blank=True)
+    covers = models.PositiveIntegerField(null=True, blank=True)
+    approval_number = models.CharField(max_length=60, blank=True)
+    signatory = models.CharField(max_length=80, blank=True)
+    printed_serial = models.CharField(max_length=400, blank=True)
     recorded_at = models.DateTimeField()
     recorded_by = models.ForeignKey(
         "fleet.User", null=True, on_delete=models.PROTECT, related_name="+"
@@ -82,6 +89,41 @@ class Certificate(models.Model):
                 fields=["unit", "form", "tracking_number"],
                 name="one_certificate_of_this_number_for_a_unit",
             )
+        ]
+
+
+class StrayPaper(models.Model):
+    """A certificate that came with a unit and names another: kept with it, and no paper of it. Insert-only."""
+
+    act_id = models.UUIDField(unique=True)
+    unit = models.ForeignKey(
+        "equipment.Unit", on_delete=models.PROTECT, related_name="stray_papers"
+    )
+    form = models.CharField(max_length=40)
+    tracking_number = models.CharField(max_length=40)
+    issued_on = models.DateField()
+    issuer = models.CharField(max_length=80)
+    status = models.CharField(max_length=40)
+    printed_serial = models.CharField(max_length=400)
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
+
+
+class UnitPrice(models.Model):
+    """What a unit cost when it came, each piece of a lot. Insert-only; the latest counts."""
+
+    act_id = models.UUIDField(unique=True)
+    unit = models.ForeignKey("equipment.Unit", on_delete=models.PROTECT, related_name="prices")
+    amount = models.DecimalField(max_digits=12, decimal_places=2)
+    currency = models.CharField(max_length=3)
+    paid_on = models.DateField()
+    document = models.CharField(max_length=80, blank=True)
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(condition=Q(amount__gte=0), name="a_price_is_not_negative"),
         ]
 
 
@@ -180,5 +222,33 @@ class RecordsLost(models.Model):
     from_on = models.DateField(null=True, blank=True)
     until_on = models.DateField(null=True, blank=True)
     submitted_to = models.CharField(max_length=80, blank=True)
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
+
+
+class PrintedTag(models.Model):
+    """A tag was printed to hang on a unit: which print of the unit's it is, and what it says. Insert-only."""
+
+    act_id = models.UUIDField(unique=True)
+    unit = models.ForeignKey("equipment.Unit", on_delete=models.PROTECT, related_name="printed")
+    tag = models.ForeignKey("equipment.UnitTag", on_delete=models.PROTECT, related_name="printed")
+    number = models.PositiveSmallIntegerField()
+    is_serviceable = models.BooleanField()
+    printed_at = models.DateTimeField()
+    printed_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["unit", "number"], name="each_print_of_a_unit_has_its_number"
+            ),
+        ]
+
+
+class TagBack(models.Model):
+    """A printed tag that holds no more was taken off and destroyed. Insert-only."""
+
+    printed = models.OneToOneField(PrintedTag, on_delete=models.PROTECT, related_name="back")
+    act_id = models.UUIDField(unique=True)
     recorded_at = models.DateTimeField()
     recorded_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")

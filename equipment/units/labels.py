@@ -135,7 +135,9 @@ def _release(unit: Unit) -> list[tuple[str, str]]:
     if paper is None:
         return [("Certificate", "none on record")]
     said = f"{paper.form} {paper.tracking_number}, {paper.status}, {day_words(paper.issued_on)}"
-    return [("Certificate", said), ("Released by", paper.issuer)]
+    signed = [f"signed by {paper.signatory}"] if paper.signatory else []
+    approved = [f"approval {paper.approval_number}"] if paper.approval_number else []
+    return [("Certificate", said), ("Released by", ", ".join([paper.issuer, *signed, *approved]))]
 
 
 def _failure(tag: UnitTag) -> list[tuple[str, str]]:

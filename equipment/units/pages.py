@@ -12,6 +12,7 @@ from equipment.availability.bottles import bottle_standing
 from fleet.house.pages import reader, today, wants_part
 
 from . import histories, reads
+from .cylinder import cylinder_of
 from .lives import lines_of
 from .ports import life_totals_of
 from .standing import standing_of
@@ -49,6 +50,7 @@ def unit(request: HttpRequest, unit_id: int) -> HttpResponse:
         "where": reads.whereabouts(shown),
         "inside": reads.inside(shown),
         "entries": histories.entries_of(unit_ids),
+        "cylinder": cylinder_of(shown),
         "bottle": bottle_standing(shown, today()),
         "in_service": lines_of(life_totals_of([shown.pk], today()).get(shown.pk)),
         "standing": standing_of(shown, today(), timezone.now()),

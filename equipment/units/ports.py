@@ -49,3 +49,22 @@ class LifeTotals:
 life_totals_of: Port[[Sequence[int], date], dict[int, LifeTotals]] = Port(
     "how long units have been in service, since new and since overhaul"
 )
+
+
+@dataclass(frozen=True, slots=True)
+class Published:
+    """A period that a published rule has for a cylinder's specification: in months, None where it asks for no
+    test; ``start`` is the starting point of a limit, by its name."""
+
+    start: str
+    months: int | None
+    words: str
+    source: str
+    more: str = ""
+
+
+#: Asked with a specification and the marks stamped on a unit: what is published of it, the one that its marks choose
+#: first; none of what no published table has.
+published_periods_of: Port[[str, tuple[str, ...]], tuple[Published, ...]] = Port(
+    "which published period a cylinder's specification has"
+)

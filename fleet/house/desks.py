@@ -55,7 +55,7 @@ ACTS: dict[str, frozenset[str]] = {
     "record_movement": LINE | {STORES, CONTROLLER},
     "correct_movement": frozenset({CONTROLLER}),
     "merge_units": frozenset({CONTROLLER}),
-    "correct_unit": frozenset({CONTROLLER}),
+    "correct_unit": frozenset({CONTROLLER, STORES}),
     "state_lost_records": frozenset({CONTROLLER}),
     "record_sighting": LINE | {STORES, CONTROLLER},
     "record_life_statement": frozenset({CONTROLLER}),

@@ -37,6 +37,7 @@ class House:
     # What words meant so far: a house is read for one reading of one workbook.
     _kinds: dict[str, tuple[str, str]] = field(default_factory=dict)
     _places: dict[str, Place] = field(default_factory=dict)
+    _positions: dict[tuple[str, str], _OfKind] | None = None
 
     def kind(self, word: str, said: Said) -> tuple[str, str]:
         """Code and name of the kind that a word of the sheet means."""
@@ -55,20 +56,47 @@ class House:
 
     def position(self, type_code: str, place: Place, kind: str, word: str) -> Position | None:
         """The position on record that is meant: one of that kind whose code or name says this place."""
-        of_kind = [p for p in self.positions if p.type == type_code and p.kind == kind]
-        wanted = {bare(word), bare(place.name)}
-        for position in of_kind:
-            if bare(position.code) in wanted or bare(position.name) in wanted:
-                return position
-        said = [p for p in of_kind if _means(p, place)]
+        if self._positions is None:
+            self._positions = _by_their_words(self.positions)
+        of_kind = self._positions.get((type_code, kind))
+        if of_kind is None:
+            return None
+        named = [
+            of_kind.by_name[each]
+            for each in (bare(word), bare(place.name))
+            if each in of_kind.by_name
+        ]
+        if named:
+            return min(named, key=lambda each: each[0])[1]
+        said = of_kind.by_place.get(place.code, [])
         return said[0] if len(said) == 1 else None
 
 
-def _means(position: Position, place: Place) -> bool:
-    names = (
+@dataclass(slots=True)
+class _OfKind:
+    """Positions of one type and kind, by the words that name each (the first of several, with its turn)
+    and by the places that their words may mean."""
+
+    by_name: dict[str, tuple[int, Position]] = field(default_factory=dict)
+    by_place: dict[str, list[Position]] = field(default_factory=dict)
+
+
+def _by_their_words(positions: Sequence[Position]) -> dict[tuple[str, str], _OfKind]:
+    found: dict[tuple[str, str], _OfKind] = {}
+    for turn, position in enumerate(positions):
+        of_kind = found.setdefault((position.type, position.kind), _OfKind())
+        for name in (position.code, position.name):
+            of_kind.by_name.setdefault(bare(name), (turn, position))
+        for code in _places_meant(position):
+            of_kind.by_place.setdefault(code, []).append(position)
+    return found
+
+
+def _places_meant(position: Position) -> set[str]:
+    names = {
         position.code,
         position.code.partition("-")[0],
         position.name,
         position.name.partition(",")[0],
-    )
-    return any(place_of(name).code == place.code for name in names)
+    }
+    return {place_of(name).code for name in names}

@@ -23,7 +23,7 @@ from equipment.stores.ports import CertifiedWork, KnownWork, ToSetAside
 from equipment.swaps import ports as of_swaps
 from equipment.swaps.reads.in_hand import calls_in_hand, swaps_in_hand
 from equipment.swaps.reads.rows import day_of
-from equipment.units.ports import ends_first, life_totals_of
+from equipment.units.ports import ends_first, life_totals_of, published_periods_of
 from fleet.aircraft.ports import groundings_of
 from fleet.house.pages import zone
 from fleet.house.refusals import Refused
@@ -52,6 +52,7 @@ def provide_all() -> None:
     not_cleared_of.provide(stores.may_have_run_out)
     ends_first.provide(stores.ends_first_of)
     life_totals_of.provide(lives.lives_of)
+    published_periods_of.provide(stores.what_is_published)
     of_stores.record_certified_works.provide(works_are_recorded)
     of_stores.limit_starts.provide(stores.starts_of)
     of_stores.nested_scope.provide(stores.scope_of)

@@ -11,7 +11,7 @@ from equipment.ledger.nesting import inside_now
 from equipment.models import Unit
 from equipment.segregation.ports import LimitsSay
 from equipment.stores.ports import LimitStart, NestedWork
-from equipment.units.ports import Ending
+from equipment.units.ports import Ending, Published
 from fleet.words.said import day_words
 from scheduling.answers.acts.rehearse import due_if_done
 from scheduling.due.due_list import stored_day
@@ -24,6 +24,7 @@ from scheduling.engine.basis.bands import Band
 from scheduling.engine.telling.flags import Flag, missing_words
 from scheduling.facts.items import UNIT, Item, subject_of
 from scheduling.models import Limit
+from scheduling.programme.published import points_for
 
 from .swaps import SPENT, subjects_of_works
 
@@ -182,3 +183,11 @@ def scope_of(unit_id: int, works: Sequence[str], done_on: date) -> list[NestedWo
         and item.unit_id is not None
     ]
     return sorted(found, key=lambda each: (each.due_on, each.unit_id, each.limit))
+
+
+def what_is_published(specification: str, marks: tuple[str, ...]) -> tuple[Published, ...]:
+    """The published periods of a cylinder's specification, the one that its marks choose first."""
+    return tuple(
+        Published(one.slug, one.months, f"{one.work} {one.words}", one.source, one.more)
+        for one in points_for(specification, marks)
+    )

@@ -13,16 +13,18 @@ from typing import NamedTuple
 
 import numpy as np
 from django.db import connection
+from django.db.models import Exists, OuterRef, Q
 
 from equipment.common.wording import unit_words
 from equipment.ledger.arrays import array_of
-from equipment.models import CylinderDesign, Requalification, Unit
+from equipment.models import CylinderMarking, Requalification, Unit
 from fleet.aircraft.planned import left_by
 from fleet.words.said import day_words
 from scheduling.engine.basis.months import add_months, month_end
 from scheduling.facts.items import LIMIT_BITS, SORT_BITS, UNIT, subject_of
 from scheduling.facts.units import end_of
 from scheduling.models import Limit
+from scheduling.programme.published import points_for
 
 from .of_units import reckoned
 
@@ -37,18 +39,39 @@ IS_COVERED = f"""coalesce((
     LIMIT 1
 ), false)"""
 COVERED = f"SELECT u.id FROM unnest(%(units)s::bigint[]) AS u (id) WHERE {IS_COVERED}"
-FITTED = f"""
-SELECT u.id, f.aircraft_id, f.root_position_id, f.line_unit_id, u.part_number_id, n.kind_id, a.station_id,
-    s.document
+# What is stamped on a unit counts before what its part number says; the one read last of several.
+_OWN = """SELECT DISTINCT ON (coalesce(mu.merged_into_id, mu.id))
+        coalesce(mu.merged_into_id, mu.id) AS unit_id, m.specification
+    FROM equipment_cylindermarking m JOIN equipment_unit mu ON mu.id = m.unit_id
+    ORDER BY coalesce(mu.merged_into_id, mu.id), m.read_on DESC, m.id DESC"""
+ASKED = f"""
+WITH own AS ({_OWN})
+SELECT u.id, s.code, s.document, s.period_months
 FROM equipment_cylinderspecification s
 JOIN equipment_cylinderdesign c ON c.specification_id = s.id
-JOIN equipment_partnumber n ON n.id = c.part_number_id
-JOIN equipment_unit u ON u.part_number_id = n.id AND u.merged_into_id IS NULL
+JOIN equipment_unit u ON u.part_number_id = c.part_number_id AND u.merged_into_id IS NULL
+WHERE s.period_months IS NOT NULL AND u.id = ANY (%(units)s::bigint[])
+    AND NOT EXISTS (SELECT FROM own WHERE own.unit_id = u.id)
+UNION ALL
+SELECT own.unit_id, own.specification, coalesce(s.document, ''), s.period_months
+FROM own LEFT JOIN equipment_cylinderspecification s ON s.code = own.specification
+WHERE own.unit_id = ANY (%(units)s::bigint[]) AND (s.id IS NULL OR s.period_months IS NOT NULL)
+"""
+_FITTED = f"""SELECT u.id, f.aircraft_id, f.root_position_id, f.line_unit_id, u.part_number_id, n.kind_id, a.station_id
+FROM {{cylinders}}
+JOIN equipment_partnumber n ON n.id = u.part_number_id
 JOIN equipment_fittedperiod f ON f.unit_id = u.id
     AND f.from_at < %(end)s AND (f.to_at IS NULL OR f.to_at >= %(end)s)
 JOIN fleet_aircraft a ON a.id = f.aircraft_id
-WHERE s.period_months IS NOT NULL AND NOT {IS_COVERED}
-ORDER BY u.id
+WHERE {{those}} AND NOT {IS_COVERED}"""
+_BY_PART = """equipment_cylinderspecification s
+JOIN equipment_cylinderdesign c ON c.specification_id = s.id
+JOIN equipment_unit u ON u.part_number_id = c.part_number_id AND u.merged_into_id IS NULL"""
+FITTED = f"""
+{_FITTED.format(cylinders=_BY_PART, those="s.period_months IS NOT NULL")}
+UNION
+{_FITTED.format(cylinders=f"({_OWN}) AS own JOIN equipment_unit u ON u.id = own.unit_id", those="true")}
+ORDER BY 1
 """
 
 
@@ -62,7 +85,15 @@ class Fitted(NamedTuple):
     part_number_id: int
     kind_id: int
     station_id: int
+    document: str = ""
+
+
+class Asks(NamedTuple):
+    """What asks for a cylinder's test: its specification, the document, the period (None: as the document says)."""
+
+    code: str
     document: str
+    months: int | None
 
 
 def uncovered(unit_ids: Collection[int], on: date) -> dict[int, str]:
@@ -71,16 +102,31 @@ def uncovered(unit_ids: Collection[int], on: date) -> dict[int, str]:
     Few questions for any number of units: those that stored due items show to be covered are, and only
     the rest is reckoned.
     """
-    designs = CylinderDesign.objects.filter(specification__period_months__isnull=False)
-    parts = set(designs.values_list("part_number", flat=True))
-    if not parts:
-        return {}
-    rows = Unit.objects.filter(pk__in=unit_ids, part_number__in=parts, merged_into=None)
-    cylinders = set(rows.values_list("pk", flat=True))
-    left = sorted(cylinders - _stored_as_covered(cylinders)) if cylinders else []
+    asked = _tests_asked(unit_ids)
+    left = sorted(asked.keys() - _stored_as_covered(asked)) if asked else []
     if not left:
         return {}
-    return _sentences(set(left) - _reckoned_as_covered(left, on))
+    return _sentences(set(left) - _reckoned_as_covered(left, on), asked)
+
+
+def _tests_asked(unit_ids: Collection[int]) -> dict[int, Asks]:
+    """Which of these units are cylinders that a specification asks a test of, and what it asks. One question."""
+    with connection.cursor() as cursor:
+        cursor.execute(ASKED, {"units": array_of(sorted(unit_ids))})
+        found = {key: Asks(*asks) for key, *asks in cursor.fetchall()}
+    return {key: asks for key, each in found.items() if (asks := _by_the_table(each)) is not None}
+
+
+def _by_the_table(asks: Asks) -> Asks | None:
+    """What a specification that is not on record asks by the published table; None where it asks no test."""
+    if asks.document:
+        return asks
+    points = [one for one in points_for(asks.code, ()) if one.work == "Requalification"]
+    if not points:
+        return Asks(asks.code, "no published table", None)
+    if points[0].months is None and points[0].slug != "cylinder-permit":
+        return None
+    return Asks(asks.code, points[0].source, points[0].months)
 
 
 def uncovered_on_aircraft(on: date, *, is_stored: bool) -> list[tuple[Fitted, str]]:
@@ -93,8 +139,11 @@ def uncovered_on_aircraft(on: date, *, is_stored: bool) -> list[tuple[Fitted, st
         return []
     gone = left_by(on)
     here = {each.unit_id: each for each in found if each.aircraft_id not in gone}
-    said = _sentences(list(here)) if is_stored else uncovered(here, on)
-    return [(here[key], words) for key, words in said.items()]
+    asked = _tests_asked(here)
+    said = _sentences(list(here), asked) if is_stored else uncovered(here, on)
+    return [
+        (here[key]._replace(document=asked[key].document), words) for key, words in said.items()
+    ]
 
 
 def _stored_as_covered(units: Collection[int]) -> set[int]:
@@ -112,19 +161,22 @@ def _reckoned_as_covered(units: list[int], on: date) -> set[int | None]:
     }
 
 
-def _sentences(units: Collection[int]) -> dict[int, str]:
-    """What is said of each of these cylinders."""
-    rows = Unit.objects.select_related("part_number__cylinder__specification").order_by("pk")
+def _sentences(units: Collection[int], asked: Mapping[int, Asks]) -> dict[int, str]:
+    """What is said of each of these cylinders; of one that no test is asked of, nothing."""
+    rows = Unit.objects.select_related("part_number").order_by("pk")
     tested = _last_tests(units)
     return {
-        unit.pk: _sentence(unit, unit.part_number.cylinder, tested.get(unit.pk))
-        for unit in rows.filter(pk__in=units)
+        unit.pk: _sentence(unit, asked[unit.pk], tested.get(unit.pk))
+        for unit in rows.filter(pk__in=[key for key in units if key in asked])
     }
 
 
 def uncovered_in_all(on: date) -> dict[int, str]:
     """The same of every unit on record that is not gone."""
-    units = Unit.objects.filter(part_number__cylinder__isnull=False, merged_into=None)
+    is_cylinder = Q(part_number__cylinder__isnull=False) | Exists(
+        CylinderMarking.objects.filter(unit=OuterRef("pk"))
+    )
+    units = Unit.objects.filter(is_cylinder, merged_into=None)
     return uncovered(list(units.exclude(place__sort="gone").values_list("pk", flat=True)), on)
 
 
@@ -134,19 +186,20 @@ def _last_tests(units: Iterable[int]) -> Mapping[int, date]:
     return dict(rows.order_by("done_on", "pk").values_list("unit", "done_on"))
 
 
-def _sentence(unit: Unit, design: CylinderDesign, tested: date | None) -> str:
+def _sentence(unit: Unit, asks: Asks, tested: date | None) -> str:
     """``HS-1 S/N 7 is a 3AA cylinder, and no limit of a programme covers its periodic test …``"""
-    specification = design.specification
-    months = specification.period_months or 0
     began, since = (
         (tested, "its last test on record") if tested else (unit.manufactured_on, "its manufacture")
     )
     aid = ""
-    if began is not None:
-        aid = f" Counted from {since} that would be {day_words(_good_through(began, months))}."
+    if began is not None and asks.months:
+        aid = f" Counted from {since} that would be {day_words(_good_through(began, asks.months))}."
+    period = (
+        f"{asks.months} months" if asks.months else "no period for it: its own document says it"
+    )
     return (
-        f"{unit_words(unit)} is a {specification.code} cylinder, and no limit of a programme covers its "
-        f"periodic test: {specification.document} has {months} months.{aid} Enter the limit."
+        f"{unit_words(unit)} is a {asks.code} cylinder, and no limit of a programme covers its "
+        f"periodic test: {asks.document} has {period}.{aid} Enter the limit."
     )
 
 

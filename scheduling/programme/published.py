@@ -6,8 +6,7 @@ than one period, the shortest stands here, and ``more`` says under which paragra
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import Any
+from .starting import StartingPoint
 
 REQUALIFICATION = "49 CFR 180.209(a) Table 1"
 AS_EXTINGUISHER = "49 CFR 180.209(j)"
@@ -15,62 +14,6 @@ LOCATOR = "14 CFR 91.207"
 WORKPLACE = "29 CFR 1910.157 Table L-1"
 MAINTENANCE = "29 CFR 1910.157(e)"
 LIFE_3HT = "49 CFR 180.205(i)(1)(v)(C)"
-
-
-@dataclass(frozen=True, slots=True)
-class StartingPoint:
-    """One published rule. ``of`` is what it is about (a specification, a sort of extinguisher),
-    ``months`` the period it begins with (None: it says none), ``words`` what it says, ``more`` what else
-    it allows or asks; ``method`` and ``repeat`` where the period after the first is another by the method;
-    ``clock`` what is not as usual of its clock (``share``: so many percent of the stated life)."""
-
-    slug: str
-    group: str
-    of: str
-    work: str
-    months: int | None
-    source: str
-    words: str
-    more: str = ""
-    method: str = ""
-    repeat: int | None = None
-    clock: dict[str, str] = field(default_factory=dict)
-
-    @property
-    def title(self) -> str:
-        return f"{self.work}, {self.of}"
-
-    @property
-    def starts(self) -> dict[str, dict[str, Any]]:
-        """What the form of a new limit shows at first."""
-        clock = {
-            "measure": "months",
-            "counts_from": "last_done",
-            "first_from": "manufacture",
-            "rounds": "month_end",
-            "month_only_stamp": "end",
-            "amount": str(self.months)
-            if self.repeat is None and not self.clock.get("share")
-            else "",
-            **{name: value for name, value in self.clock.items() if name != "share"},
-        }
-        if clock["counts_from"] != "last_done":
-            clock["first_from"] = ""
-        found: dict[str, dict[str, Any]] = {
-            "rule": {
-                "title": self.title,
-                "document": self.source,
-                "subject": "unit",
-                "when": "first",
-            },
-            "clock1": clock,
-        }
-        if self.repeat is not None:
-            found["amount1"] = {"amount": str(self.repeat), "when": "repeat", "method": self.method}
-            found["amount2"] = {"amount": str(self.months), "when": "any"}
-        if share := self.clock.get("share"):
-            found["amount1"] = {"share_percent": share, "when": "any"}
-        return found
 
 
 CYLINDERS, ON_BOARD, BEACONS, EXTINGUISHERS = (
@@ -93,12 +36,20 @@ def _cylinder(slug: str, of: str, years: int, words: str, more: str = "") -> Sta
         words,
         more,
         clock=_UNTIL_EMPTIED,
+        specifications=tuple(of.split(", ")),
     )
 
 
 def _none(slug: str, of: str, words: str) -> StartingPoint:
     return StartingPoint(
-        f"cylinder-{slug}", CYLINDERS, of, "Requalification", None, REQUALIFICATION, words
+        f"cylinder-{slug}",
+        CYLINDERS,
+        of,
+        "Requalification",
+        None,
+        REQUALIFICATION,
+        words,
+        specifications=(of.removeprefix("specification "),),
     )
 
 
@@ -120,6 +71,31 @@ STARTING_POINTS: tuple[StartingPoint, ...] = (
     _cylinder("3", "3", 5, "every 5 years, at 3000 psig or more"),
     _cylinder(
         "3a", "3A, 3AA", 5, "every 5, 10 or 12 years", "10 and 12 under (b), (f), (h), (j) only."
+    ),
+    StartingPoint(
+        "cylinder-3a-star",
+        CYLINDERS,
+        "specification 3A, 3AA marked ★",
+        "Requalification",
+        120,
+        "49 CFR 180.209(b)",
+        "every 10 years",
+        "Only while each condition of (b) holds, its gas among them; else every 5 years, and the star is taken off.",
+        clock=_UNTIL_EMPTIED,
+        specifications=("3A", "3AA"),
+        mark="★",
+    ),
+    StartingPoint(
+        "cylinder-visual",
+        CYLINDERS,
+        "cylinders marked E",
+        "External visual inspection",
+        60,
+        "49 CFR 180.209(g)",
+        "every 5 years after the first inspection",
+        "Instead of the pressure test, for non-corrosive gas and the specifications that (g) names only.",
+        clock=_UNTIL_EMPTIED,
+        mark="E",
     ),
     _cylinder(
         "3al",
@@ -148,6 +124,7 @@ STARTING_POINTS: tuple[StartingPoint, ...] = (
         "condemned when older than 24 years or after 4 380 pressurisations, whichever comes first",
         "Add a second clock in fillings: 4 380 from manufacture. A later test never outlives it.",
         clock={"counts_from": "manufacture", "runs_out": "end_of_life", "rounds": "month_end"},
+        specifications=("3HT",),
     ),
     _cylinder("3t", "3T", 5, "every 5 years"),
     _cylinder("4aa480", "4AA480", 5, "every 5 or 10 years", "10 under (h) only."),
@@ -176,6 +153,7 @@ STARTING_POINTS: tuple[StartingPoint, ...] = (
         method="proof",
         repeat=84,
         clock=_UNTIL_EMPTIED,
+        specifications=("4B", "4BA", "4B-240ET", "4BW"),
     ),
     StartingPoint(
         "on-board-4b-jacket",
@@ -187,6 +165,7 @@ STARTING_POINTS: tuple[StartingPoint, ...] = (
         "12 years after the original test date, then every 12 years",
         "Of 5.44 kg (12 lb) water capacity or less by proof pressure too.",
         clock=_UNTIL_EMPTIED,
+        specifications=("4B", "4BA", "4B-240ET", "4BW"),
     ),
     StartingPoint(
         "on-board-3a",
@@ -197,6 +176,7 @@ STARTING_POINTS: tuple[StartingPoint, ...] = (
         AS_EXTINGUISHER,
         "12 years after the original test date, then every 12 years",
         clock=_UNTIL_EMPTIED,
+        specifications=("3A", "3AA", "3AL"),
     ),
     StartingPoint(
         "locator-inspection",
@@ -260,3 +240,20 @@ def by_group() -> dict[str, list[StartingPoint]]:
     for one in STARTING_POINTS:
         found.setdefault(one.group, []).append(one)
     return found
+
+
+def points_for(specification: str, marks: tuple[str, ...]) -> list[StartingPoint]:
+    """What is published of a cylinder, by what is stamped on it: first the requalification that its marks and
+    specification choose, then what else its specification has. None of what no table has.
+
+    A mark never shortens: without it the table's own period stands, which is the shorter one.
+    """
+    if specification.startswith("SP "):
+        return [BY_SLUG["cylinder-permit"]]
+    own = [one for one in STARTING_POINTS if specification in one.specifications]
+    if not own:
+        return []
+    marked = [one for one in own if one.mark and one.mark in marks]
+    plain = [one for one in own if not one.mark]
+    seen = [BY_SLUG["cylinder-visual"]] if "E" in marks else []
+    return [*marked, *plain, *seen]

@@ -50,7 +50,7 @@ from equipment.swaps.ports import (
 )
 from equipment.swaps.reads.state import state_of
 from equipment.units.labels import unit_label
-from equipment.units.ports import ends_first, life_totals_of
+from equipment.units.ports import ends_first, life_totals_of, published_periods_of
 from fleet.aircraft.doors import with_groundings
 from fleet.aircraft.ports import groundings_of
 from fleet.house.desks import ROLES
@@ -233,6 +233,16 @@ def unit_on_its_page():
     reader.get(reverse("equipment:unit", args=[a_stocked_unit().pk]))
 
 
+def a_cylinder_on_its_page():
+    unit = a_stocked_unit()
+    asked = {"document": "x", "recorded_at": build.NOW}
+    specification, _ = CylinderSpecification.objects.get_or_create(code="3AA", defaults=asked)
+    CylinderDesign.objects.get_or_create(
+        part_number=unit.part_number, specification=specification, service_psig=1850
+    )
+    signed_in(build.a_person("controller")).get(reverse("equipment:unit", args=[unit.pk]))
+
+
 def aircraft_by_api():
     with_groundings([build.an_aircraft()])
 
@@ -294,6 +304,7 @@ READS = [
     (keep_in_draft, lambda: the_page_of_a_check(keep="1", draft="March")),
     (ends_first, lambda: unit_label(a_stocked_unit().pk, on=TODAY, at=AT, is_demonstration=True)),
     (life_totals_of, unit_on_its_page),
+    (published_periods_of, a_cylinder_on_its_page),
     (equipment_on_record, lambda: own_spreadsheet().tables()),
     (reckoned_beside, lambda: own_spreadsheet().beside()),
 ]

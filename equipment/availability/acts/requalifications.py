@@ -10,6 +10,7 @@ from uuid import UUID
 from django.db import transaction
 
 from equipment.availability.ports import Requalified, record_requalified_works
+from equipment.availability.stamped import design_of, marking_of
 from equipment.codes.cylinder_marks import METHODS, CylinderStamp, read_stamp
 from equipment.common.said import UNIT_ID, unit_row
 from equipment.common.texts import derived_act_id
@@ -22,7 +23,7 @@ from equipment.judging.cylinders import (
 from equipment.judging.measuring.quantities import read_quantity
 from equipment.judging.verdicts import Judgement, Problem
 from equipment.keeping.freeing import free_failed
-from equipment.models import CylinderDesign, Requalification, Unit, UnitTag
+from equipment.models import CylinderSpecification, Requalification, Unit, UnitTag
 from fleet.acts.act import EXAMPLE_ID, Act
 from fleet.acts.fields import text, yes_no
 from fleet.acts.repeats import done_before
@@ -105,27 +106,55 @@ def _read(test: Requalifying, at: datetime) -> tuple[CylinderStamp, dict[str, De
     return stamp, read
 
 
-def _design_of(unit: Unit) -> CylinderDesign:
-    rows = CylinderDesign.objects.select_related("specification")
-    found = rows.filter(part_number=unit.part_number_id).first()
-    if found is None:
-        words = f"{unit.part_number.number} is no cylinder on record: bring it in the sheet 'Cylinders'."
+@dataclass(frozen=True, slots=True)
+class _Design:
+    """By which specification a cylinder is tested, and its own pressure and size as far as they are on record."""
+
+    specification: CylinderSpecification
+    service_psig: Decimal
+    diameter_mm: Decimal | None
+    length_mm: Decimal | None
+
+
+def _design_of(unit: Unit) -> _Design:
+    """By what is stamped on the unit, else by its part number."""
+    own, design = marking_of(unit), design_of(unit)
+    if own is None and design is None:
+        words = (
+            f"{unit.part_number.number} is no cylinder on record: record what is stamped on the unit, or bring the"
+            " sheet 'Cylinders'."
+        )
         raise Refused("no_specification", words, "unit")
-    return found
+    size = (design.diameter_mm, design.length_mm) if design else (None, None)
+    service = (own and own.service_psig) or (design.service_psig if design else None)
+    if service is None:
+        words = "Its service pressure is not on record: record what is stamped on the unit."
+        raise Refused("no_service_pressure", words, "unit")
+    if design is not None and (own is None or own.specification == design.specification.code):
+        return _Design(design.specification, service, *size)
+    assert own is not None
+    found = CylinderSpecification.objects.filter(code=own.specification).first()
+    if found is None:
+        words = (
+            f"It is stamped {own.specification}, and what that specification asks of a test is not on record: bring it"
+            " in the sheet 'Cylinder specifications'."
+        )
+        raise Refused("no_specification", words, "unit")
+    return _Design(found, service, *size)
 
 
 @dataclass(frozen=True, slots=True)
 class _Tested:
     """A test as it was read and judged."""
 
-    design: CylinderDesign
+    design: _Design
     stamp: CylinderStamp
     read: dict[str, Decimal | None]
     judged: Judgement
 
 
 def _judged(
-    design: CylinderDesign,
+    design: _Design,
     stamp: CylinderStamp,
     read: dict[str, Decimal | None],
     test: Requalifying,

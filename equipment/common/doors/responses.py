@@ -121,7 +121,10 @@ MOVEMENT_COLUMNS = ("corrected_by", "annulment", "recorded_by", *with_place("to_
 
 class CertificateShown(RowShown):
     of = Certificate
-    shows = "id form tracking_number issued_on issuer status remarks"
+    shows = (
+        "id form tracking_number issued_on issuer status remarks covers approval_number signatory"
+        " printed_serial"
+    )
 
 
 class LifeStatementShown(RowShown):

@@ -26,6 +26,8 @@ from fleet.acts.fields import (
 )
 
 MOST_QUANTITY = 2**31 - 1
+#: Block 10 may have the numbers of a whole box.
+MOST_PRINTED = 400
 #: A certificate as examples have it.
 EXAMPLE_PAPER = {
     "form": "Form 1",
@@ -56,6 +58,11 @@ def standard_text() -> Any:
         default="",
         help="The code of its modification standard, as its plate has it.",
     )
+
+
+def same_serial() -> Any:
+    """Whether a number of the paper that looks like the plate's is the same, as looked at again."""
+    return yes_no("I have looked at plate and paper again: it is the same number.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +96,8 @@ class CertifiedTerm:
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A release certificate as printed. ``status`` is its term for the work (block 11)."""
+    """A release certificate as printed. ``status`` is its term for the work (block 11); ``covers`` how many units or
+    pieces it says it is for."""
 
     form: str = text("Form", 40)
     tracking_number: str = text("Tracking number (block 3)", 40)
@@ -100,6 +108,15 @@ class Paper:
     supplier: str = text("Supplier", 80, default="")
     work_order: str = text("Work order (block 5)", 40, default="")
     remarks: str = text("Remarks (block 12)", 200, default="")
+    covers: int | None = number(
+        "Quantity on it (block 9)",
+        least=1,
+        most=MOST_QUANTITY,
+        default=None,
+        help="How many units or pieces it says it is for.",
+    )
+    approval_number: str = text("Approval number of the issuer", 60, default="")
+    signatory: str = text("Signed by", 80, default="", help="The name of who signed it.")
     file: FileFact | None = file("Its scan", default=None, help="Its scan.")
 
 
@@ -121,11 +138,22 @@ class TitleSaid:
 
 
 @dataclass(frozen=True, slots=True)
+class CameInside:
+    """A unit that came inside another, by the code of its position there."""
+
+    position: str = text("Position inside", 24)
+    part_number: str = text("Part number on its plate", 40)
+    serial_number: str = text("Serial number on its plate", 40)
+
+
+@dataclass(frozen=True, slots=True)
 class ReceiptLine:
     """One unit or lot that came in: by its ``scanned`` code, by hand, or both.
 
-    ``printed_serial`` is what the certificate's block 10 says of it. ``is_confirmed``: whoever
-    received it looked again at a number that looks like another one, and it is as given.
+    ``printed_serial`` is what the certificate's block 10 says of it, all its numbers where it has several.
+    ``is_confirmed``: whoever received it looked again at a number that looks like another one, and it is as given;
+    ``is_same_serial``: plate and paper differ in characters that look alike only, and are the same number;
+    ``is_of_another``: the certificate names another unit, and is kept with this one, which stays in quarantine.
     ``stated_life_months`` is the life that its label states, from its manufacture; ``standard`` the
     code of its modification standard, as its plate has it.
     """
@@ -136,9 +164,9 @@ class ReceiptLine:
     scanned: str = text("The scanned code", 1000, default="")
     printed_serial: str = text(
         "Serial number on its certificate (block 10)",
-        40,
+        MOST_PRINTED,
         default="",
-        help="What block 10 says; N/A of what is tracked by lot.",
+        help="What block 10 says, all numbers of several; N/A of what is tracked by lot.",
     )
     quantity: int = number("How many (of a lot)", least=1, most=MOST_QUANTITY, default=1)
     manufactured_on: date | None = stamp("Manufactured on", "manufactured_precision", default=None)
@@ -152,6 +180,11 @@ class ReceiptLine:
         "I have looked at the plate again: it is another unit.",
         help="Looked at again: it is another unit.",
     )
+    is_same_serial: bool = same_serial()
+    is_of_another: bool = yes_no(
+        "The certificate names another unit: keep it with this one, in quarantine."
+    )
+    inside: tuple[CameInside, ...] = parts("What came inside it", CameInside)
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,6 +203,8 @@ class Receipt:
     )
     title: TitleSaid | None = part("Whose it is", TitleSaid, default=None)
     document: str = text("Delivery note", 80, default="")
+    price: str = text("Price of each", 16, default="", help="An amount such as 480.50.")
+    currency: str = text("Currency of the price", 3, default="", help="Its three letters.")
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,7 +21,15 @@ from fleet.acts.repeats import claim, what_was_done
 from fleet.house.desks import ask
 from fleet.models import User
 
-from .facts import EXAMPLE_PAPER, CertifiedTerm, Paper, TotalFact, WorkFact
+from .facts import (
+    EXAMPLE_PAPER,
+    MOST_PRINTED,
+    CertifiedTerm,
+    Paper,
+    TotalFact,
+    WorkFact,
+    same_serial,
+)
 from .papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
 
 
@@ -30,12 +38,15 @@ class LatePaper:
     """The paper as printed, what its block 10 says, and the works and totals that it states."""
 
     paper: Paper = part("The certificate", Paper, name="certificate")
-    printed_serial: str = text("Serial number on it (block 10)", 40, help="What block 10 says.")
+    printed_serial: str = text(
+        "Serial number on it (block 10)", MOST_PRINTED, help="What block 10 says."
+    )
     works: tuple[WorkFact, ...] = parts("Works that it certifies", WorkFact)
     totals: tuple[TotalFact, ...] = parts("Totals that it states", TotalFact)
     certifies: Mapping[str, tuple[str, ...]] = parts(
         "What its terms stand for", CertifiedTerm, default={}
     )
+    is_same_serial: bool = same_serial()
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,9 +73,11 @@ def bring_paper(
         return Entered(_kept(unit.pk, late.paper).pk, is_new=False)
     refuse_paper(late.paper, today)
     refuse_file(late.paper.file)
-    refuse_printed(late.printed_serial, unit.part_number, unit.serial_number)
+    refuse_printed(
+        late.printed_serial, unit.part_number, unit.serial_number, is_same=late.is_same_serial
+    )
     refuse_uncertified(late.paper, late.works, late.certifies)
-    of_unit = OfUnit(unit.pk, late.works, late.totals)
+    of_unit = OfUnit(unit.pk, late.works, late.totals, late.printed_serial)
     entered = record_paper(by=by, paper=late.paper, units=[of_unit], at=at)[unit.pk]
     attach_paper(by=by, paper=late.paper, certificate_id=entered.id, act_id=act_id, at=at)
     return entered

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from uuid import NAMESPACE_OID, uuid5
 
+from equipment.codes.near import near_matches
 from equipment.keeping.papers import record_certificates, state_asked
 from equipment.ledger.facts import CertificateFact, Entered, LifeStatementFact
 from equipment.models import PartNumber
@@ -28,6 +29,8 @@ LONGEST = {
     "supplier": 80,
     "work_order": 40,
     "remarks": 200,
+    "approval_number": 60,
+    "signatory": 80,
 }
 NEEDED = ("form", "tracking_number", "issuer", "status")
 
@@ -39,6 +42,7 @@ class OfUnit:
     unit_id: int
     works: tuple[WorkFact, ...]
     totals: tuple[TotalFact, ...]
+    printed_serial: str = ""
 
 
 def refuse_paper(paper: Paper, on: date) -> None:
@@ -56,8 +60,14 @@ def refuse_paper(paper: Paper, on: date) -> None:
     reasons.refuse()
 
 
-def refuse_printed(printed: str, part: PartNumber, serial: str) -> None:
-    """This will refuse block 10 left blank, ``N/A`` of what has serial numbers, and another's number."""
+def refuse_printed(
+    printed: str, part: PartNumber, serial: str, *, is_same: bool = False, is_kept: bool = False
+) -> None:
+    """This will refuse block 10 left blank, ``N/A`` of what has serial numbers, another's number, and one that only
+    looks like the plate's until somebody says that they are the same (``is_same``). It may have several numbers.
+
+    ``is_kept`` offers to keep a certificate of another unit with the unit that it came with.
+    """
     said = printed.strip().upper()
     if not said:
         words = "Block 10 of the certificate is blank: it names the serial number, or N/A of what has none."
@@ -67,9 +77,46 @@ def refuse_printed(printed: str, part: PartNumber, serial: str) -> None:
             words = f"The certificate says {said}, but {part.number} has serial numbers: it is no paper of this unit."
             raise Refused("block_10_not_applicable", words, "printed_serial")
         return
-    if said != serial.upper():
-        words = f"The certificate is for serial number {said}, not {serial}: bring this unit's own."
+    if names(printed, serial):
+        return
+    alike = near_matches(serial.upper(), printed_numbers(printed))
+    if alike and not is_same:
+        words = (
+            f"Block 10 prints {alike[0]}, the plate {serial}: O and 0, I and 1, S and 5 or B and 8 may have been taken for"
+            " each other. Look at both: correct what was typed, or say that it is the same number."
+        )
+        raise Refused("printed_near_match", words, "printed_serial")
+    if not alike:
+        words = f"The certificate is for serial number {said[:80]}, not {serial}: bring this unit's own."
+        if is_kept:
+            words += " Or keep it with this unit, in quarantine."
         raise Refused("certificate_for_another", words, "printed_serial")
+
+
+def printed_numbers(printed: str) -> list[str]:
+    """The numbers that block 10 prints: one, or several apart by commas, semicolons, *and* or lines."""
+    found = re.split(r"[,;&\n]|\bAND\b", printed.upper())
+    return [each for part in found if (each := part.strip())]
+
+
+def names(printed: str, serial: str) -> bool:
+    """Whether block 10 prints this number, by itself or among several."""
+    return serial.upper() in {printed.strip().upper(), *printed_numbers(printed)}
+
+
+def is_of_another(printed: str, serial: str) -> bool:
+    """Whether block 10 prints numbers, none of which is this one or looks like it."""
+    said = printed_numbers(printed)
+    if not said or printed.strip().upper() in NOT_APPLICABLE or names(printed, serial):
+        return False
+    return not near_matches(serial.upper(), said)
+
+
+def refuse_covers(paper: Paper, count: int) -> None:
+    """This will refuse a certificate that says it is for fewer than came under it."""
+    if paper.covers is not None and count > paper.covers:
+        words = f"The certificate is for {paper.covers}, but {count} came: count again, or receive the rest by its own."
+        raise Refused("certificate_covers_fewer", words, "covers")
 
 
 def refuse_uncertified(
@@ -122,10 +169,14 @@ def record_paper(
             paper.is_dual_release,
             paper.supplier.strip(),
             paper.work_order.strip(),
+            paper.covers,
+            paper.approval_number.strip(),
+            paper.signatory.strip(),
+            each.printed_serial.strip(),
         )
         for each in units
     ]
-    entered = record_certificates(by=by, rows=rows, at=at)
+    entered = record_certificates(by=by, rows=rows, at=at, with_blocks=False)
     state_asked(by=by, rows=[row for each in units for row in _totals(each, paper)], at=at)
     works = [work for each in units for work in _works(each, paper)]
     if works:

@@ -11,36 +11,38 @@ from django.db import transaction
 from django.db.models import QuerySet
 
 from equipment.availability.acts.units import when_on
-from equipment.common.attached import refuse_file
-from equipment.common.money import money
 from equipment.keeping.derive import told_together
 from equipment.keeping.locks import lock
-from equipment.keeping.papers import record_titles
 from equipment.keeping.record import record_asked
 from equipment.ledger.facts import (
     Entered,
     MovementFact,
     PlaceAt,
     Recorded,
-    TitleFact,
     UnitFact,
     When,
 )
 from equipment.models import Certificate, Movement, Place
 from equipment.segregation.facts import Asked, uses_of
+from equipment.stores.acts.came_with import (
+    keep_strays,
+    record_inside,
+    record_prices,
+    record_titles_said,
+)
 from equipment.stores.acts.scans import attach_paper
 from equipment.units.acts.units import enter_units
 from fleet.acts.act import EXAMPLE_ID, Act
 from fleet.acts.repeats import act_id_used, claim
 from fleet.house.desks import ask
 from fleet.house.moments import refuse_future
-from fleet.house.refusals import Refusal, Refused
+from fleet.house.refusals import Refused
 from fleet.models import Station, User
-from fleet.words.said import day_words
 
-from .facts import EXAMPLE_PAPER, Receipt, ReceiptLine, ReceivedLine, Receiving
-from .lines import Meant, refuse_received, resolve_line
-from .papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
+from .facts import EXAMPLE_PAPER, Receipt, ReceivedLine, Receiving
+from .lines import Meant, refuse_received
+from .papers import OfUnit, record_paper
+from .receipt_lines import at_line, meant_lines
 
 MOST_LINES = 200
 CAME = ("received", "returned")
@@ -62,21 +64,23 @@ def receive(*, by: User, receipt: Receipt, act_id: UUID, at: datetime) -> Receiv
     if not claim(act_id, "receive", {"receipt": receipt}, by=by, at=at, earlier=[rows]):
         return _done_before(rows)
     station = _station(receipt, at)
-    lines = _meant_lines(receipt)
+    lines = meant_lines(receipt)
     units = _entered(by, lines, at)
     lock(places=(), units=units)
     for number, (each, unit) in enumerate(zip(lines, units, strict=True)):
         try:
             refuse_received(each, unit)
         except Refused as refused:
-            raise _at_line(refused, number, receipt.lines) from refused
+            raise at_line(refused, number, receipt.lines) from refused
     came: dict[str, Any] = {"receipt": receipt, "lines": lines, "units": units}
     with told_together():
         papers = _record_papers(by=by, **came, act_id=act_id, at=at)
-        _record_titles(by, receipt, units, at)
-        reasons = _why_quarantined(receipt, units, at)
+        record_titles_said(by, receipt, units, at)
+        reasons = _why_quarantined(receipt, lines, units, at)
         move: dict[str, Any] = {"reasons": reasons, "station": station, "act_id": act_id}
         recorded = _moved(by=by, **came, **move, at=at)
+        record_prices(by=by, receipt=receipt, unit_ids=units, act_id=act_id, at=at)
+        _record_inside(by=by, **came, act_id=act_id, at=at)
     return Receiving(
         tuple(
             ReceivedLine(
@@ -114,51 +118,6 @@ def _station(receipt: Receipt, at: datetime) -> Station:
     return station
 
 
-def _meant_lines(receipt: Receipt) -> list[Meant]:
-    """Each line read and its paper looked at; the first refusal names its line if there are several."""
-    if receipt.paper is not None:
-        refuse_paper(receipt.paper, receipt.received_on)
-        refuse_file(receipt.paper.file)
-    found: list[Meant] = []
-    for number, line in enumerate(receipt.lines):
-        try:
-            each = resolve_line(line, on=receipt.received_on)
-            _refuse_line(receipt, each)
-            if each.words in {other.words for other in found}:
-                words = f"{each.words} stands twice in this receipt: take one line out."
-                raise Refused("received_already", words, "serial_number")
-        except Refused as refused:
-            raise _at_line(refused, number, receipt.lines) from refused
-        found.append(each)
-    return found
-
-
-def _refuse_line(receipt: Receipt, each: Meant) -> None:
-    paper, line = receipt.paper, each.line
-    if paper is None:
-        if line.works:
-            words = "Works restart limits only by the certificate that certifies them: bring it, or leave them out."
-            raise Refused("work_not_certified", words, "works")
-        if line.totals:
-            words = "Totals are taken from a certificate: bring it, or leave them out."
-            raise Refused("totals_without_certificate", words, "totals")
-        return
-    refuse_printed(line.printed_serial, each.part, line.serial_number)
-    refuse_uncertified(paper, line.works, receipt.certifies)
-
-
-def _at_line(refused: Refused, number: int, lines: Sequence[ReceiptLine]) -> Refused:
-    """The refusals at their line: ``lines.2.serial_number``; of a single line at the field itself."""
-    if len(lines) == 1:
-        return refused
-    return Refused.all_of(
-        [
-            Refusal(each.code, each.message, f"lines.{number}.{each.field or ''}".rstrip("."))
-            for each in refused.refusals
-        ]
-    )
-
-
 def _entered(by: User, lines: Sequence[Meant], at: datetime) -> list[int]:
     """The key of each line's unit: as known, or newly entered."""
     new = [each for each in lines if each.unit is None]
@@ -190,56 +149,62 @@ def _record_papers(
     if receipt.paper is None:
         return {}
     of_units = [
-        OfUnit(unit, each.line.works, each.line.totals)
+        OfUnit(unit, each.line.works, each.line.totals, each.line.printed_serial)
         for each, unit in zip(lines, units, strict=True)
+        if not each.line.is_of_another
     ]
-    entered = record_paper(by=by, paper=receipt.paper, units=of_units, at=at)
-    attach_paper(
-        by=by, paper=receipt.paper, certificate_id=entered[units[0]].id, act_id=act_id, at=at
+    keep_strays(
+        by=by,
+        paper=receipt.paper,
+        printed={
+            unit: each.line.printed_serial
+            for each, unit in zip(lines, units, strict=True)
+            if each.line.is_of_another
+        },
+        act_id=act_id,
+        at=at,
     )
+    if not of_units:
+        return {}
+    entered = record_paper(by=by, paper=receipt.paper, units=of_units, at=at)
+    first = entered[of_units[0].unit_id].id
+    attach_paper(by=by, paper=receipt.paper, certificate_id=first, act_id=act_id, at=at)
     return entered
 
 
-def _record_titles(by: User, receipt: Receipt, units: Sequence[int], at: datetime) -> None:
-    title = receipt.title
-    if title is None:
-        return
-    for name in ("return_by", "core_due_on"):
-        due = getattr(title, name)
-        if due is not None and due < receipt.received_on:
-            words = f"It was received on {day_words(receipt.received_on)}: it cannot be owed back before."
-            raise Refused("owed_before_receipt", words, name)
-    amount, currency = money(title.charge_amount, title.currency, field="charge_amount")
-    rows = [
-        TitleFact(
-            unit,
-            title.sort,
-            title.owner,
-            receipt.received_on,
-            title.return_by,
-            title.core_due_on,
-            title.customs,
-            title.restriction,
-            title.document,
-            title.charge,
-            amount,
-            title.charge_per or "once" if amount is not None else "",
-            currency,
-        )
-        for unit in units
-    ]
-    record_titles(by=by, rows=rows, at=at)
-
-
-def _why_quarantined(receipt: Receipt, units: Sequence[int], at: datetime) -> dict[int, str]:
+def _why_quarantined(
+    receipt: Receipt, lines: Sequence[Meant], units: Sequence[int], at: datetime
+) -> dict[int, str]:
     """What each unit waits for: papers, the end of a hold that it falls under, its inspection."""
     uses = uses_of(units, Asked(receipt.received_on, at, with_expired=False))
     found = {}
-    for unit in units:
-        parts = [] if receipt.paper else [NO_PAPER]
-        parts += [f"Held: {each}." for each in uses[unit].holds]
+    for each, unit in zip(lines, units, strict=True):
+        parts = [] if receipt.paper and not each.line.is_of_another else [NO_PAPER]
+        if receipt.paper and each.line.is_of_another:
+            paper = receipt.paper
+            parts = [
+                f"{paper.form} {paper.tracking_number} came with it and is for S/N {each.line.printed_serial[:60]}:"
+                " its own is missing."
+            ]
+        parts += [f"Held: {each_hold}." for each_hold in uses[unit].holds]
         found[unit] = " ".join(parts or [TO_INSPECT])[:200]
     return found
+
+
+def _record_inside(
+    *,
+    by: User,
+    receipt: Receipt,
+    lines: Sequence[Meant],
+    units: Sequence[int],
+    act_id: UUID,
+    at: datetime,
+) -> None:
+    for number, (each, unit) in enumerate(zip(lines, units, strict=True)):
+        try:
+            record_inside(by=by, each=each, unit_id=unit, act_id=act_id, at=at)
+        except Refused as refused:
+            raise at_line(refused, number, receipt.lines) from refused
 
 
 def _moved(

@@ -30,7 +30,15 @@ from fleet.house.texts import refuse_long
 from fleet.models import Station, User
 from fleet.words.said import day_words
 
-from .facts import EXAMPLE_PAPER, CertifiedTerm, Paper, TotalFact, WorkFact
+from .facts import (
+    EXAMPLE_PAPER,
+    MOST_PRINTED,
+    CertifiedTerm,
+    Paper,
+    TotalFact,
+    WorkFact,
+    same_serial,
+)
 from .papers import OfUnit, record_paper, refuse_paper, refuse_printed, refuse_uncertified
 from .shops import open_order, refuse_ended
 
@@ -83,7 +91,9 @@ def _refuse_back(order: ShopOrder, unit: Unit, back: ShopBack) -> tuple[Decimal 
     if back.paper is not None:
         refuse_paper(back.paper, back.returned_on)
         refuse_file(back.paper.file)
-        refuse_printed(back.printed_serial, unit.part_number, unit.serial_number)
+        refuse_printed(
+            back.printed_serial, unit.part_number, unit.serial_number, is_same=back.is_same_serial
+        )
         refuse_uncertified(back.paper, back.works, back.certifies)
     elif back.works or back.totals:
         words = "Works and totals are taken from a certificate: bring it, or leave them out."
@@ -129,7 +139,7 @@ def _record_paper(
 ) -> Entered | None:
     if back.paper is None:
         return None
-    of_unit = OfUnit(unit.pk, back.works, back.totals)
+    of_unit = OfUnit(unit.pk, back.works, back.totals, back.printed_serial)
     entered = record_paper(by=by, paper=back.paper, units=[of_unit], at=at)[unit.pk]
     attach_paper(by=by, paper=back.paper, certificate_id=entered.id, act_id=act_id, at=at)
     return entered
@@ -159,7 +169,8 @@ class ShopBack:
     how: str = choice("Result", ShopReturn.HOW, default="done")
     station_id: int | None = station_coded("To station", default=None)
     paper: Paper | None = part("Its certificate", Paper, default=None, name="certificate")
-    printed_serial: str = text("Serial number on it (block 10)", 40, default="")
+    printed_serial: str = text("Serial number on it (block 10)", MOST_PRINTED, default="")
+    is_same_serial: bool = same_serial()
     certifies: Mapping[str, tuple[str, ...]] = parts(
         "What its terms stand for", CertifiedTerm, default={}
     )

@@ -69,10 +69,12 @@ def certified() -> dict[str, Any]:
     }
 
 
+CameInsideSent = request_of(facts.CameInside, "CameInsideSent", "A unit that came inside.")
 LineSent = request_of(
     facts.ReceiptLine,
     "LineSent",
     "One unit or lot that came in, by its scanned code, by hand, or both.",
+    inside=CameInsideSent(**ANY_NUMBER),
     **certified(),
 )
 ReceiptSent = act_request_of(

@@ -82,6 +82,7 @@ class ReturnForm(PaperForm):
     def back(self, order_id: int) -> ShopBack:
         given = self.cleaned_data
         names = ("returned_on", "how", "printed_serial", "price", "currency", "results", "words")
+        is_same = given["is_same_serial"]
         return ShopBack(
             order_id=order_id,
             station_id=given["station"].pk if given["station"] else None,
@@ -89,6 +90,7 @@ class ReturnForm(PaperForm):
             certifies=self.certifies(),
             works=self.works(),
             totals=self.totals(),
+            is_same_serial=is_same,
             **{name: given[name] for name in names},
         )
 

@@ -11,7 +11,13 @@ from django import forms
 from django.core.exceptions import ValidationError
 
 from equipment.common.attached import FileFact, refuse_size
-from equipment.stores.acts.facts import Paper, TotalFact, WorkFact
+from equipment.stores.acts.facts import (
+    MOST_PRINTED,
+    MOST_QUANTITY,
+    Paper,
+    TotalFact,
+    WorkFact,
+)
 from equipment.stores.ports import known_works
 from fleet.house.refusals import Refused
 from fleet.intake.numbers import count_of, minutes_of
@@ -39,17 +45,26 @@ class PaperForm(ActForm):
     tracking_number = text("Tracking number (block 3)", 40)
     issuer = text("Issued by (block 4)", 80)
     work_order = text("Work order (block 5)", 40)
-    printed_serial = text("Serial number on it (block 10)", 40)
+    printed_serial = text("Serial number on it (block 10)", MOST_PRINTED)
+    is_same_serial = forms.BooleanField(
+        label="I have looked at plate and paper again: it is the same number.", required=False
+    )
     status = Offered("Status/work (block 11)", 40, TERMS, "status")
     remarks = text("Remarks (block 12)", 200)
     issued_on = Day(label="Date (block 14)", required=False)
     is_dual_release = forms.BooleanField(label="Dual release", required=False)
     supplier = text("Supplier", 80)
+    covers = forms.IntegerField(
+        label="Quantity on it (block 9)", required=False, min_value=1, max_value=MOST_QUANTITY
+    )
+    approval_number = text("Approval number of the issuer", 60)
+    signatory = text("Signed by", 80)
     file = forms.FileField(
         label="Its scan: PDF or picture", required=False, max_length=200, widget=SCAN_INPUT
     )
     kept_name = forms.CharField(required=False, max_length=200, widget=forms.HiddenInput)
     kept_content = forms.CharField(required=False, widget=forms.HiddenInput)
+    leaves_file_out = forms.BooleanField(label="Take this file away", required=False)
 
     MAIN = (
         "form",
@@ -60,7 +75,15 @@ class PaperForm(ActForm):
         "issued_on",
         "file",
     )
-    OTHERS = ("supplier", "work_order", "remarks", "is_dual_release")
+    OTHERS = (
+        "approval_number",
+        "signatory",
+        "covers",
+        "supplier",
+        "work_order",
+        "remarks",
+        "is_dual_release",
+    )
     BLOCKS = (*MAIN, *OTHERS)
 
     def __init__(self, *args: Any, **more: Any) -> None:
@@ -89,6 +112,8 @@ class PaperForm(ActForm):
     def clean_file(self) -> FileFact | None:
         """The file sent now, or the one that the page kept through a refusal."""
         sent = self.cleaned_data.get("file")
+        if self.data.get("leaves_file_out"):
+            return None
         if sent is None:
             return self._kept()
         try:
@@ -145,11 +170,12 @@ class PaperForm(ActForm):
         if not any(given.get(name) for name in self.BLOCKS):
             return None
         names = ("form", "tracking_number", "issuer", "status", "supplier", "work_order", "remarks")
+        later = ("covers", "approval_number", "signatory")
         return Paper(
             issued_on=given["issued_on"],
             is_dual_release=given["is_dual_release"],
             file=given["file"],
-            **{name: given[name] for name in names},
+            **{name: given[name] for name in (*names, *later)},
         )
 
     def works(self) -> tuple[WorkFact, ...]:
@@ -207,6 +233,13 @@ class PaperForm(ActForm):
     def has_totals(self) -> bool:
         names = [field.name for row in self.total_rows for field in row]
         return self.is_begun([name for name in names if not name.startswith("since_")])
+
+    @property
+    def asks_same_serial(self) -> bool:
+        """Whether plate and paper differ in what looks alike only, or that was confirmed already."""
+        found = self.errors.get("printed_serial")
+        is_asked = found and any(e.code == "printed_near_match" for e in found.as_data())
+        return bool(self["is_same_serial"].value()) or bool(is_asked)
 
     @property
     def blocks(self) -> list[forms.BoundField]:

@@ -55,6 +55,7 @@ class LatePaperForm(PaperForm):
             self.works(),
             self.totals(),
             self.certifies(),
+            self.cleaned_data["is_same_serial"],
         )
 
 

@@ -11,8 +11,8 @@ from django.core.exceptions import ValidationError
 
 from equipment.models import Title
 from equipment.models.owing import PER
-from equipment.stores.acts.facts import Receipt, ReceiptLine, TitleSaid
-from equipment.stores.acts.papers import NOT_APPLICABLE
+from equipment.stores.acts.facts import CameInside, Receipt, ReceiptLine, TitleSaid
+from equipment.stores.acts.papers import NOT_APPLICABLE, printed_numbers
 from equipment.stores.acts.receiving import MOST_LINES
 from fleet.house.refusals import Refusal, Refused
 from fleet.screens.fields import Day, Stamped, stated_life, text
@@ -61,6 +61,26 @@ class ReceiveForm(PaperForm):
             }
         ),
     )
+    is_of_another = forms.BooleanField(
+        label="The certificate names another unit: keep it with this one, in quarantine.",
+        required=False,
+    )
+    inside = forms.CharField(
+        label="What came inside it: position, part and serial number, one unit a line",
+        required=False,
+        max_length=2000,
+        strip=False,
+        widget=forms.Textarea(
+            attrs={
+                "rows": 3,
+                "autocomplete": "off",
+                "autocapitalize": "characters",
+                "spellcheck": "false",
+            }
+        ),
+    )
+    price = text("Price of each", 16)
+    price_currency = text("Currency of the price", 3)
     title = forms.ChoiceField(
         label="Whose it is", choices=[("", "as on record"), *Title.SORTS], required=False
     )
@@ -103,15 +123,24 @@ class ReceiveForm(PaperForm):
                 raise ValidationError(told, code="line_not_read")
         return str(self.cleaned_data["more_units"])
 
+    def clean_inside(self) -> str:
+        """Three words a line: the position inside, then what the plate says."""
+        for number, words in self._lines(self.cleaned_data["inside"]):
+            if len(words) != 3:
+                told = f"Line {number}: give the position, the part number and the serial number."
+                raise ValidationError(told, code="line_not_read")
+        return str(self.cleaned_data["inside"])
+
     def receipt(self) -> Receipt:
         """What came, of a valid form: the unit of the plate first, then the further lines.
 
         A further unit has the part, certificate, works, bin and date of manufacture of the first;
-        its number on the plate is also the one that the certificate prints.
+        its number on the plate is also the one that the certificate prints, unless block 10 was copied with several.
         """
         given = self.cleaned_data
         made = given["manufactured_on"]
         names = ("part_number", "serial_number", "maker", "scanned", "printed_serial", "quantity")
+        ticked = ("is_same_serial", "is_of_another")
         first = ReceiptLine(
             bin_name=given["bin"],
             is_confirmed=given["is_confirmed"],
@@ -121,7 +150,8 @@ class ReceiveForm(PaperForm):
             manufactured_precision=made.precision if made else "day",
             stated_life_months=given["stated_life_months"],
             standard=given["standard"],
-            **{name: given[name] for name in names},
+            inside=tuple(CameInside(*words) for _, words in self._lines(given["inside"])),
+            **{name: given[name] for name in (*names, *ticked)},
         )
         lines = [first, *(self._further(first, words) for _, words in self._further_lines())]
         return Receipt(
@@ -132,6 +162,8 @@ class ReceiveForm(PaperForm):
             self.certifies(),
             self._title(),
             given["document"],
+            given["price"],
+            given["price_currency"],
         )
 
     def at_fields(self, refused: Refused) -> Refused:
@@ -161,10 +193,15 @@ class ReceiveForm(PaperForm):
     @staticmethod
     def _further(first: ReceiptLine, words: list[str]) -> ReceiptLine:
         serial, quantity = words[0], int(words[1]) if len(words) > 1 else 1
-        is_printed = first.printed_serial.strip().upper() not in NOT_APPLICABLE
-        printed = serial if first.printed_serial and is_printed else first.printed_serial
+        is_one = len(printed_numbers(first.printed_serial)) == 1
+        is_one = is_one and first.printed_serial.strip().upper() not in NOT_APPLICABLE
         return replace(
-            first, serial_number=serial, printed_serial=printed, quantity=quantity, scanned=""
+            first,
+            serial_number=serial,
+            printed_serial=serial if is_one else first.printed_serial,
+            quantity=quantity,
+            scanned="",
+            inside=(),
         )
 
     def _title(self) -> TitleSaid | None:
@@ -180,7 +217,8 @@ class ReceiveForm(PaperForm):
 
     @property
     def arrival(self) -> list[forms.BoundField]:
-        return [self[name] for name in ("station", "received_on", "bin", "document")]
+        names = ("station", "received_on", "bin", "document", "price", "price_currency")
+        return [self[name] for name in names]
 
     @property
     def more_of_unit(self) -> list[forms.BoundField]:
@@ -198,6 +236,17 @@ class ReceiveForm(PaperForm):
     @property
     def has_ownership(self) -> bool:
         return self.is_begun([field.name for field in self.ownership])
+
+    @property
+    def has_inside(self) -> bool:
+        return self.is_begun(["inside"])
+
+    @property
+    def asks_of_another(self) -> bool:
+        """Whether the certificate names another unit, or was said to."""
+        found = self.errors.get("printed_serial")
+        is_asked = found and any(e.code == "certificate_for_another" for e in found.as_data())
+        return bool(self["is_of_another"].value()) or bool(is_asked)
 
     @property
     def has_more_units(self) -> bool:

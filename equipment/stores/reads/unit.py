@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
+from django.db.models import Prefetch
+
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from equipment.models import (
     Attachment,
@@ -15,7 +17,9 @@ from equipment.models import (
     Place,
     Reservation,
     ShopOrder,
+    StrayPaper,
     Unit,
+    UnitPrice,
     UnitTag,
 )
 from equipment.segregation.facts import Asked, uses_of
@@ -37,6 +41,14 @@ class PaperTold:
 
 
 @dataclass(frozen=True, slots=True)
+class StrayTold:
+    """A certificate that came with it and names another unit, with its files."""
+
+    paper: StrayPaper
+    files: tuple[Attachment, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class UnitTold:
     """A unit with all that the stores' pages say of it."""
 
@@ -51,6 +63,8 @@ class UnitTold:
     order: ShopOrder | None
     reservation: Reservation | None
     inside: tuple[Inner, ...]
+    strays: tuple[StrayTold, ...]
+    prices: tuple[UnitPrice, ...]
     put_there: str
     next_link: str
     next_act: str
@@ -92,9 +106,19 @@ def told(unit: Unit, today: date, at: datetime) -> UnitTold:
         ShopOrder.objects.filter(unit=unit, returned=None).first(),
         held.first(),
         tuple(inside_of(unit)),
+        _strays(unit),
+        tuple(UnitPrice.objects.filter(unit=unit).order_by("-paid_on", "-pk")[:3]),
         why_quarantined([unit.pk]).get(unit.pk, ""),
         link,
         act,
+    )
+
+
+def _strays(unit: Unit) -> tuple[StrayTold, ...]:
+    rows = StrayPaper.objects.filter(unit=unit).order_by("pk")
+    files = Prefetch("attachments", Attachment.objects.defer("content").order_by("pk"))
+    return tuple(
+        StrayTold(each, tuple(each.attachments.all())) for each in rows.prefetch_related(files)
     )
 
 

@@ -10,7 +10,10 @@ from rest_framework.response import Response
 from equipment.common.doors import examples, responses
 from equipment.ledger.on_aircraft import fitted_at
 from equipment.models import Movement, Place, Unit
+from equipment.units.cylinder import Cylinder, cylinder_of
 from equipment.units.doors.responses import (
+    CYLINDER,
+    CylinderShown,
     FittedAsked,
     FittedShown,
     InServiceAsked,
@@ -128,6 +131,21 @@ class UnitMovements(Door):
         rows=_movements_of,
         order=("-happened_at", "-day_order", "-pk"),
     )
+
+
+class UnitCylinder(Door):
+    @described(
+        tag="Units",
+        name="get_cylinder_of_unit",
+        summary="A unit as a cylinder",
+        description="Its own specification, pressures, marks and requalifier, what of that is not on record, and "
+        "the published periods that its specification and marks lead to; confirm them with the approved data.",
+        answer=CylinderShown,
+        example=CYLINDER,
+    )
+    def get(self, request: Request, unit_id: int) -> Response:
+        found = cylinder_of(unit_of(unit_id)) or Cylinder(None, (), ())
+        return Response(CylinderShown(found).data)
 
 
 class UnitPapers(Door):

@@ -94,3 +94,58 @@ class FittedShown(serializers.Serializer[Any]):
     at = Instant(read_only=True)
     known_at = Instant(read_only=True, allow_null=True)
     fitted = FittedRowShown(many=True)
+
+
+class PublishedShown(serializers.Serializer[Any]):
+    """A published period: where a limit may begin, not what governs."""
+
+    start = serializers.CharField(help_text="The starting point's name.")
+    months = serializers.IntegerField(allow_null=True, help_text="Null: no test is asked for.")
+    words = serializers.CharField()
+    published_in = serializers.CharField(source="source")
+    more = serializers.CharField()
+
+
+class StampedShown(serializers.Serializer[Any]):
+    specification = serializers.CharField()
+    is_own = serializers.BooleanField(help_text="Read on the unit; else by its part number.")
+    service_psig = serializers.FloatField(allow_null=True)
+    test_psig = serializers.FloatField(allow_null=True)
+    marks = serializers.ListField(child=serializers.CharField(), help_text="Of + ★ E.")
+    requalifier = serializers.CharField()
+    tested_on = serializers.DateField(allow_null=True, help_text="Of the last test on record.")
+    read_on = serializers.DateField(allow_null=True)
+    differs = serializers.CharField(help_text="Where its part number says another specification.")
+
+
+class CylinderShown(serializers.Serializer[Any]):
+    """All null and empty of a unit that nothing on record shows to be a cylinder."""
+
+    stamped = StampedShown(allow_null=True)
+    lacks = serializers.ListField(child=serializers.CharField(), help_text="Not on record of it.")
+    published = PublishedShown(many=True, help_text="The one that its marks choose first.")
+
+
+CYLINDER = {
+    "stamped": {
+        "specification": "3AA",
+        "is_own": True,
+        "service_psig": 1850.0,
+        "test_psig": 3083.0,
+        "marks": ["★"],
+        "requalifier": "A123",
+        "tested_on": "2023-09-01",
+        "read_on": "2024-03-03",
+        "differs": "",
+    },
+    "lacks": [],
+    "published": [
+        {
+            "start": "cylinder-3a-star",
+            "months": 120,
+            "words": "every 10 years",
+            "published_in": "49 CFR 180.209(b)",
+            "more": "",
+        }
+    ],
+}

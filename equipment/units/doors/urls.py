@@ -13,6 +13,7 @@ urlpatterns = [
         lists.UnitInService.as_view(),
         name="api-unit-in-service",
     ),
+    path("v1/units/<int:unit_id>/cylinder", lists.UnitCylinder.as_view(), name="api-unit-cylinder"),
     path("v1/units/<int:unit_id>/papers", lists.UnitPapers.as_view(), name="api-unit-papers"),
     *units.urlpatterns,
     *papers.urlpatterns,

@@ -11,6 +11,7 @@ from fleet.house.pages import reader, today
 from fleet.templatetags.face import shows_demonstration
 from fleet.words.said import day_words
 from scheduling.due.exports import XLSX, csv_of, xlsx_of
+from scheduling.entries.by_specification import cylinders_on_record
 from scheduling.entries.compliance import COLUMNS, cells_of, compliance_of
 from scheduling.entries.limits import Compared, compared, listed_on
 from scheduling.models import Limit
@@ -96,6 +97,7 @@ def starting_points(request: HttpRequest) -> HttpResponse:
     """Published rules from which a limit may begin, each with its source."""
     context = {
         "groups": by_group(),
+        "cylinders": cylinders_on_record(today()),
         "may_enter": may(request.user, "enter_programme"),  # type: ignore[arg-type]
     }
     return render(request, "scheduling/entries/starting_points.html", context)

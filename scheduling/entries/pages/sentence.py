@@ -24,6 +24,7 @@ from fleet.loading.acts.lines import SheetLine, enter_lines
 from fleet.models import User
 from fleet.offers.ports import Kept, keep_in_draft, open_drafts_for
 from scheduling.entries import rule_form
+from scheduling.entries.by_specification import Begun, begun_of
 from scheduling.entries.limit_lines import LIMIT_LINES, lines_said
 from scheduling.entries.moves import Moves, Reach, foresee
 from scheduling.models import Limit, Programme
@@ -36,6 +37,9 @@ from scheduling.programme.published import BY_SLUG, StartingPoint
 def limit_new(request: HttpRequest) -> HttpResponse:
     """A limit that is not on record yet; it may begin from a published rule (``?start=``)."""
     point = BY_SLUG.get(request.GET.get("start", ""))
+    of_unit = begun_of(request.GET.get("unit", ""))
+    if of_unit is not None and point is None:
+        point = of_unit.point
     rule = {
         "programme": request.GET.get("programme", "")[:24],
         "subject": Limit.UNIT,
@@ -45,7 +49,9 @@ def limit_new(request: HttpRequest) -> HttpResponse:
     starts: dict[str, dict[str, Any]] = {"rule": rule, "clock1": clock}
     if point is not None:
         starts = point.starts | {"rule": rule | point.starts["rule"]}
-    return _built(request, starts, None, point)
+    if of_unit is not None:
+        starts["rule"] |= of_unit.rule
+    return _built(request, starts, None, point, of_unit)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -67,6 +73,7 @@ def _built(
     starts: Mapping[str, Mapping[str, Any]],
     latest: Limit | None,
     point: StartingPoint | None = None,
+    of_unit: Begun | None = None,
 ) -> HttpResponse:
     form = rule_form.RuleForm(request.POST if request.method == "POST" else None, starts)
     moves: list[Moves] | None = None
@@ -83,7 +90,7 @@ def _built(
             moves = foresee(lambda: _enter(request, lines), _reach(form), _days(form))
         except Refused as refused:
             form.refuse([one for one, _ in several], refused.refusals)
-    context = _context(request, form, latest, moves) | {"point": point}
+    context = _context(request, form, latest, moves) | {"point": point, "of_unit": of_unit}
     status = 422 if form.is_bound and form.has_errors else 200
     return render(request, "scheduling/entries/sentence.html", context, status=status)
 
