@@ -17,8 +17,8 @@ import typst
 from PIL import Image
 
 TEMPLATE = Path(__file__).with_name("paper.typ")
-#: What a picture on paper is wide and high at most, in dots: a phone's photo has many more.
-MOST_DOTS = 1600
+#: The pictures that can be drawn, with the ending of their files.
+ENDINGS = {"JPEG": "jpg", "PNG": "png", "GIF": "gif", "WEBP": "webp"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +62,7 @@ def pdf_of(paper: Paper) -> bytes:
     with TemporaryDirectory(prefix="paper-") as folder:
         here = Path(folder)
         code = segno.make(paper.address, error="m", micro=False)
-        code.save(str(here / "code.svg"), scale=4, border=2)
+        (here / "code.svg").write_text(code.svg_inline(scale=4, border=2), encoding="utf-8")
         told = _told(paper, [_picture(photo, here, at) for at, photo in enumerate(paper.photos)])
         (here / "data.json").write_text(json.dumps(told), encoding="utf-8")
         (here / "paper.typ").write_bytes(_template())
@@ -117,14 +117,15 @@ def _told(paper: Paper, photos: list[dict[str, str]]) -> dict[str, object]:
 
 
 def _picture(photo: Photo, folder: Path, at: int) -> dict[str, str]:
-    """The picture made small enough to print; whatever somebody brought as a picture, the record is printed."""
-    name = f"photo-{at}.jpg"
+    """The picture beside the page; whatever somebody brought as a picture, the record is printed."""
     try:
         with Image.open(BytesIO(photo.content)) as picture:
-            picture.thumbnail((MOST_DOTS, MOST_DOTS))
-            picture.convert("RGB").save(folder / name, "JPEG", quality=85)
+            picture.load()
+            ending = ENDINGS[picture.format or ""]
     except Exception:  # noqa: BLE001
         return {"file": "", "caption": f"{_plain(photo.caption)}: it cannot be drawn."}
+    name = f"photo-{at}.{ending}"
+    (folder / name).write_bytes(photo.content)
     return {"file": name, "caption": _plain(photo.caption)}
 
 
