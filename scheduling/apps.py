@@ -24,6 +24,7 @@ class SchedulingConfig(AppConfig):
         # A revision of a limit is a new row, with all that hangs on it.
         "scheduling_limit": ("until_on",),
         "scheduling_clock": (),
+        "scheduling_calendaraddress": ("withdrawn_at",),
         "scheduling_draft": ("ended_how", "ended_at", "ended_by_id"),
         "scheduling_draftchange": ("taken_out_at", "taken_out_by_id"),
         "scheduling_amount": (),

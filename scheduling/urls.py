@@ -2,6 +2,7 @@ from django.urls import path
 
 from fleet.offers.offer import page_paths
 from scheduling.allocation.pages import allocation, plan
+from scheduling.calendar import pages as calendars
 from scheduling.days import pages as days
 from scheduling.drafts import pages as drafts
 from scheduling.due.pages import comparing, pages
@@ -40,6 +41,8 @@ urlpatterns = [
         package_files.package_file,
         name="package_file",
     ),
+    path("calendars/", calendars.addresses, name="calendars"),
+    path("calendars/<str:secret>.ics", calendars.feed, name="calendar_feed"),
     path("setting-up/", setting_up.setting_up, name="setting_up"),
     path("hours/", hours.hours, name="hours"),
     path("hours/<str:registration>/", readings.readings, name="readings"),

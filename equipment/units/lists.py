@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from equipment.common.listing import Column, Listing
+from equipment.common.listing import Cell, Column, Listing
 from equipment.common.pages.listed import listed
 from equipment.common.wording import unit_words
-from equipment.ledger.fitted import end_of_day, fitted
+from equipment.ledger.fitted import Fitted, end_of_day, fitted
 from equipment.models import Unit
 from fleet.house.pages import end_of, reader, today
 from fleet.models import Aircraft, AircraftPosition
@@ -90,49 +92,48 @@ def fitted_file(request: HttpRequest, registration: str, form: str) -> HttpRespo
     if fault or known_fault:
         raise Http404("No such day.")
     address = request.build_absolute_uri(reverse("fleet:aircraft", args=[craft.registration]))
-    query = f"?{request.META['QUERY_STRING']}" if request.META.get("QUERY_STRING") else ""
-    day = at or today()
+    query = request.META.get("QUERY_STRING", "")
+    live = f"{address}?{query}" if query else address
+    return listed(request, form, lambda: fitted_listing(craft, at or today(), known, live))
 
-    def listing() -> Listing:
-        rows = fitted(
-            craft, end_of_day(day, craft.station.time_zone), end_of(known) if known else None
-        )
-        held = {row.position for row in rows}
-        empty = AircraftPosition.objects.filter(aircraft=craft, is_active=True)
-        codes = empty.exclude(type_position__code__in=held).order_by("type_position__code")
-        lines = [
-            [
-                row.position,
-                " › ".join(row.path[1:]),
-                row.part_number,
-                row.standard or "",
-                row.serial_number,
-                row.description,
-                row.quantity,
-                row.since_on if row.precision in {"instant", "day"} else None,
-                ""
-                if row.precision in {"instant", "day"}
-                else dated_words(row.since_on, row.precision),
-            ]
-            for row in rows
-        ]
-        lines += [
-            [code, "", "", "", "", "nothing recorded there", None, None, ""]
-            for code in codes.values_list("type_position__code", flat=True)
-        ]
-        said = f", as the records said on {day_words(known)}" if known else ""
-        return Listing(
-            title=f"Fitted on {craft.registration}",
-            as_of=f"At the end of {day_words(day)}{said}",
-            columns=FITTED,
-            rows=sorted(lines, key=lambda line: str(line[0])),
-            address=f"{address}{query}",
-            name=f"fitted-{craft.registration}-{day:%Y-%m-%d}",
-            facts=[
-                ("Aircraft", f"{craft.registration}, MSN {craft.msn or '–'}"),
-                ("Type", craft.aircraft_type.code),
-            ],
-            is_wide=True,
-        )
 
-    return listed(request, form, listing)
+def fitted_listing(craft: Aircraft, day: date, known: date | None, address: str) -> Listing:
+    """Every unit fitted then, what is inside it, and each position in use that had none."""
+    known_at = end_of(known) if known else None
+    rows = fitted(craft, end_of_day(day, craft.station.time_zone), known_at)
+    held = {row.position for row in rows}
+    empty = AircraftPosition.objects.filter(aircraft=craft, is_active=True)
+    codes = empty.exclude(type_position__code__in=held).values_list(
+        "type_position__code", flat=True
+    )
+    lines = [_fitted(row) for row in rows]
+    lines += [[code, "", "", "", "", "nothing recorded there", None, None, ""] for code in codes]
+    said = f", as the records said on {day_words(known)}" if known else ""
+    return Listing(
+        title=f"Fitted on {craft.registration}",
+        as_of=f"At the end of {day_words(day)}{said}",
+        columns=FITTED,
+        rows=sorted(lines, key=lambda line: str(line[0])),
+        address=address,
+        name=f"fitted-{craft.registration}-{day:%Y-%m-%d}",
+        facts=[
+            ("Aircraft", f"{craft.registration}, MSN {craft.msn or '–'}"),
+            ("Type", craft.aircraft_type.code),
+        ],
+        is_wide=True,
+    )
+
+
+def _fitted(row: Fitted) -> list[Cell]:
+    is_day = row.precision in {"instant", "day"}
+    return [
+        row.position,
+        " › ".join(row.path[1:]),
+        row.part_number,
+        row.standard or "",
+        row.serial_number,
+        row.description,
+        row.quantity,
+        row.since_on if is_day else None,
+        "" if is_day else dated_words(row.since_on, row.precision),
+    ]

@@ -1,6 +1,7 @@
 """The rules of a programme, what was done under them, and the due items computed from both."""
 
 from .before import ItemBefore
+from .calendar import CalendarAddress
 from .drafts import Draft, DraftChange
 from .due import DueItem, RecomputeRun
 from .limits import (
@@ -19,6 +20,7 @@ from .works import Disposition, Extension, WorkDone
 
 __all__ = [
     "Amount",
+    "CalendarAddress",
     "CarriedForward",
     "CheckClosed",
     "CheckReleased",

@@ -12,8 +12,7 @@ from urllib.parse import urlencode
 from django.db.models import Q
 from django.urls import reverse
 
-from equipment.common.wording import PLACE_PARTS, place_words
-from equipment.models import Discrepancy, Swap, SwapMovement, Unit
+from equipment.models import Swap, SwapMovement, Unit
 from fleet.models import Check
 from fleet.words.said import day_words, moment_words
 from scheduling.models import (
@@ -27,6 +26,7 @@ from scheduling.models import (
 )
 
 from ..standing import BEGUN, CARRIED, DONE, OPEN, Asked, Recorded, Standing, standing_of
+from .findings import FindingShown, findings_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,17 +42,13 @@ class ItemShown:
     def is_open(self) -> bool:
         return self.standing.state in (OPEN, BEGUN)
 
-
-@dataclass(frozen=True, slots=True)
-class FindingShown:
-    """What was found in the work, and how it was settled; ``settled`` is empty while it is not."""
-
-    id: int
-    words: str
-    where: str
-    found_by: str
-    found_at: datetime
-    settled: str
+    @property
+    def documents(self) -> str:
+        """Each work's limit with its document."""
+        told = (
+            ", ".join(filter(None, (work["limit"], work["document"]))) for work in self.row.works
+        )
+        return "; ".join(told)
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +98,7 @@ def handed_of(check: Check) -> Handed | None:
     items = _items(check, first.handed_at, closed)
     until = closed.closed_at if closed else None
     return Handed(
-        check, handovers, items, _findings(check, first.handed_at, until), closed, release
+        check, handovers, items, findings_of(check, first.handed_at, until), closed, release
     )
 
 
@@ -269,32 +265,3 @@ def _is_own(row: PackageItem, swap: Swap) -> bool:
     codes = {code for work in row.works for code in work["restarts"]}
     is_begun_here = swap.due_item is None or swap.due_item == row.due_item
     return row.unit_off_id is None and swap.work in codes and is_begun_here
-
-
-# --- findings ------------------------------------------------------------------------------------
-
-
-def _findings(check: Check, since: datetime, until: datetime | None) -> tuple[FindingShown, ...]:
-    """What was found on its aircraft since the package was handed over. One question."""
-    rows = Discrepancy.objects.filter(aircraft=check.aircraft_id, found_at__gte=since)
-    rows = rows.exclude(sort__in=Discrepancy.OF_RECORDS)
-    if until is not None:
-        rows = rows.filter(found_at__lte=until)
-    parts = (f"place__{part}" for part in PLACE_PARTS)
-    found = rows.select_related("found_by", "settlement__settled_by", *parts)
-    return tuple(
-        FindingShown(
-            each.pk,
-            each.words,
-            place_words(each.place) if each.place else "",
-            each.found_by.shown_name,
-            each.found_at,
-            _settled(each),
-        )
-        for each in found.order_by("found_at", "pk")
-    )
-
-
-def _settled(row: Discrepancy) -> str:
-    end = getattr(row, "settlement", None)
-    return f"{end.words} {end.settled_by.shown_name}, {moment_words(end.settled_at)}" if end else ""
