@@ -20,6 +20,10 @@ urlpatterns = [
     path("v1/sheet-lines", typed.SheetLines.as_view(), name="api-sheet-lines"),
     path("v1/loads", api_loads.Loads.as_view(), name="api-loads"),
     path("v1/loads/<uuid:key>", api_loads.LoadOne.as_view(), name="api-load"),
+    path(
+        "v1/loads/<uuid:key>/returned", api_loads.LoadReturned.as_view(), name="api-load-returned"
+    ),
+    path("v1/loads/<uuid:key>/beside", api_loads.LoadBeside.as_view(), name="api-load-beside"),
     path("v1/loads/<uuid:key>/lines", api_loads.LoadLines.as_view(), name="api-load-lines"),
     path(
         "v1/loads/<uuid:key>/decision", api_loads.LoadDecision.as_view(), name="api-load-decision"

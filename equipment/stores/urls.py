@@ -37,6 +37,7 @@ urlpatterns = [
     path("shop/<int:order_id>/", shops.stores_order, name="stores_order"),
     path("units/<int:unit_id>/label/", label_pages.label_of_unit, name="stores_label"),
     path("units/<int:unit_id>/hung-tag/", label_pages.tag_of_unit, name="stores_hung_tag"),
+    path("printed/<int:printed_id>/", label_pages.tag_printed, name="stores_printed"),
     path(
         "reservations/<int:reservation_id>/label/",
         label_pages.label_of_reservation,

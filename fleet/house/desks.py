@@ -94,6 +94,7 @@ ACTS: dict[str, frozenset[str]] = {
     "note_promise": frozenset({STORES, CONTROLLER}),
     "return_from_shop": frozenset({STORES, CONTROLLER}),
     "stow_unit": frozenset({STORES, CONTROLLER}),
+    "print_tag": LINE | {STORES, CONTROLLER},
     "issue_unit": frozenset({STORES, CONTROLLER}),
     "count_stock": frozenset({STORES, CONTROLLER}),
     "scrap_unit": frozenset({STORES, CONTROLLER}),

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import json
+from typing import Any
 from uuid import UUID
 
 from django.db.models import QuerySet
 from django.utils import timezone
+from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 from rest_framework.parsers import MultiPartParser
+from rest_framework.renderers import BaseRenderer
 from rest_framework.request import Request
 from rest_framework.response import Response
 
@@ -21,11 +25,26 @@ from fleet.doors.schema import described
 from fleet.house.refusals import Refused
 from fleet.loading.acts.loads import TO_WORK, bring_load, decide_load, drop_load, restart_load
 from fleet.models import Load, LoadLine, User
+from fleet.own_sheets.beside.given_back import differing_dates
 
 from .own import said_by
+from .returned import returned_workbook
 from .tasks import drain_loads
 
+XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 DROP, AGAIN = "nothing", "again"
+
+
+class WorkbookRenderer(BaseRenderer):
+    """A workbook as it is; a problem, which is none, as JSON."""
+
+    media_type = XLSX
+    format = "xlsx"
+    charset = None
+    render_style = "binary"
+
+    def render(self, data: Any, *args: Any, **more: Any) -> bytes:
+        return data if isinstance(data, bytes) else json.dumps(data).encode()
 
 
 class LoadShown(RowShown):
@@ -168,6 +187,41 @@ class LoadLines(Door):
         rows=_lines_of,
         order=("sheet", "row", "pk"),
     )
+
+
+class LoadReturned(Door):
+    renderer_classes = [WorkbookRenderer]
+
+    @described(
+        tag="Loads",
+        name="get_returned_workbook",
+        summary="Refused lines of a load as a workbook",
+        description="An own spreadsheet as it was brought, its refused cells marked, the reasons in a column at the "
+        "end; of the template's sheets the refused lines alone. Mended, it can be brought again.",
+        answer=OpenApiTypes.BINARY,
+        example="PK...",
+        media=XLSX,
+    )
+    def get(self, request: Request, key: UUID) -> Response:
+        named = {"Content-Disposition": f'attachment; filename="returned-{key}.xlsx"'}
+        return Response(returned_workbook(load_of(key)), headers=named)
+
+
+class LoadBeside(Door):
+    renderer_classes = [WorkbookRenderer]
+
+    @described(
+        tag="Loads",
+        name="get_comparison_workbook",
+        summary="The comparison of a load as a workbook",
+        description="An own spreadsheet's next dates that differ from the reckoned ones, by reason and one by one.",
+        answer=OpenApiTypes.BINARY,
+        example="PK...",
+        media=XLSX,
+    )
+    def get(self, request: Request, key: UUID) -> Response:
+        named = {"Content-Disposition": f'attachment; filename="dates-beside-{key}.xlsx"'}
+        return Response(differing_dates(load_of(key).beside), headers=named)
 
 
 class LoadDecision(Door):

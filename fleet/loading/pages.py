@@ -17,13 +17,13 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from fleet.house.desks import may
 from fleet.house.pages import reader, today, wants_part
 from fleet.house.refusals import Refused
-from fleet.intake.registry import WHY_REFUSED
-from fleet.intake.template import refused_workbook, template
+from fleet.intake.template import template
 from fleet.loading.acts.loads import bring_load, decide_load, drop_load, restart_load
 from fleet.models import Load, LoadLine, User
 from fleet.screens.act_forms import ActForm
 from fleet.screens.act_pages import attempt
 
+from .refused import refused_lines_of, refused_lines_workbook
 from .tasks import drain_loads
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -117,12 +117,7 @@ def load_decide(request: HttpRequest, key: UUID) -> HttpResponse:
 @reader
 def load_refused(request: HttpRequest, key: UUID) -> HttpResponse:
     """The refused lines as a workbook, to mend and bring again."""
-    sheets: dict[str, dict[tuple[int | None, int], dict[str, Any]]] = {}
-    for line in _refused_lines(_load(key)):
-        rows = sheets.setdefault(line.sheet, {})
-        row = rows.setdefault((line.file_id, line.row), {**line.values, WHY_REFUSED: ""})
-        row[WHY_REFUSED] = f"{row[WHY_REFUSED]} {line.message}".strip()  # one line, all its faults
-    book = refused_workbook({name: list(rows.values()) for name, rows in sheets.items()})
+    book = refused_lines_workbook(_load(key))
     return _workbook(book, f"refused-{today():%Y-%m-%d}.xlsx")
 
 
@@ -147,11 +142,6 @@ def _lines(shown: Load) -> Any:
     return LoadLine.objects.filter(load=shown).order_by("sheet", "row", "pk")
 
 
-def _refused_lines(shown: Load) -> Any:
-    """What can be mended line by line: not what is wrong with a file or sheet as a whole."""
-    return _lines(shown).filter(outcome="refused", row__gt=0)
-
-
 def _person(request: HttpRequest) -> User:
     if not isinstance(request.user, User):
         raise Http404
@@ -166,7 +156,7 @@ def _context(request: HttpRequest, shown: Load) -> dict[str, Any]:
         "is_worked_on": shown.state in WORKED_ON,
         "share": min(100, shown.progress_done * 100 // total) if total else 0,
         "lines": _lines(shown)[:SHOWN_LINES],
-        "has_refused_lines": _refused_lines(shown).exists(),
+        "has_refused_lines": refused_lines_of(shown).exists(),
         "more": max(0, _lines(shown).count() - SHOWN_LINES),
         "waits": shown.state == Load.READ and may(_person(request), "load_sheets"),
         "has_stopped": shown.state == Load.FAILED and may(_person(request), "load_sheets"),

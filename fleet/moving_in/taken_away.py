@@ -9,12 +9,11 @@ from django.shortcuts import get_object_or_404
 from django.views.decorators.http import require_safe
 
 from fleet.house.pages import reader, today
-from fleet.intake.problems import UnreadableFile
-from fleet.loading.acts.loads import kept_path, most_bytes
-from fleet.loading.own import sheets_in
+from fleet.house.refusals import Refused
 from fleet.loading.pages import XLSX
-from fleet.models import Load, LoadLine
-from fleet.own_sheets.beside.given_back import differing_dates, marked
+from fleet.loading.returned import returned_workbook
+from fleet.models import Load
+from fleet.own_sheets.beside.given_back import differing_dates
 
 
 @require_safe
@@ -29,22 +28,12 @@ def load_beside(request: HttpRequest, key: UUID) -> HttpResponse:
 @reader
 def load_returned(request: HttpRequest, key: UUID) -> HttpResponse:
     """The own spreadsheet back: refused lines marked, with their reasons in a column."""
-    load = get_object_or_404(Load, key=key)
-    file = load.files.order_by("pk").first()
-    if load.own_said is None or file is None:
-        raise Http404
-    reasons: dict[str, dict[int, tuple[set[str], list[str]]]] = {}
-    refused = LoadLine.objects.filter(load=load, outcome="refused", row__gt=0).order_by("row", "pk")
-    for line in refused:
-        cells, words = reasons.setdefault(line.sheet, {}).setdefault(line.row, (set(), []))
-        cells.add(line.cell)
-        if line.message not in words:
-            words.append(line.message)
+    load = get_object_or_404(Load, key=key, own_said__isnull=False)
     try:
-        raws = sheets_in(kept_path(file), file.name, most_bytes())
-    except (UnreadableFile, OSError) as error:
-        raise Http404 from error
-    return _workbook(marked(raws, reasons), f"returned-{today():%Y-%m-%d}.xlsx")
+        book = returned_workbook(load)
+    except Refused as refused:
+        raise Http404(refused.message) from refused
+    return _workbook(book, f"returned-{today():%Y-%m-%d}.xlsx")
 
 
 def _workbook(content: bytes, name: str) -> HttpResponse:

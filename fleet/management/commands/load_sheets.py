@@ -15,14 +15,16 @@ from fleet.house.desks import may
 from fleet.house.pages import today
 from fleet.house.refusals import Refused
 from fleet.intake.date_texts import WAYS
+from fleet.intake.problems import UnreadableFile
 from fleet.loading.acts.loads import bring_load, most_bytes
 from fleet.loading.batch import Bringing
 from fleet.loading.outcomes import LoadResult
 from fleet.loading.own import OwnReader, said_by, sheets_in
+from fleet.loading.returned import reasons_of
 from fleet.loading.run import load_files
 from fleet.loading.work import work_on
 from fleet.models import Load, User
-from fleet.own_sheets.beside.given_back import Reasons, marked
+from fleet.own_sheets.beside.given_back import Given, marked
 
 MOST_SHOWN = 100
 SECONDS_BETWEEN = 1.0
@@ -172,15 +174,28 @@ class Command(BaseCommand):
         )
 
     def _give_back(self, paths: list[Path], result: LoadResult, target: Path) -> None:
-        """The first own file with refused lines, its cells as they are, those lines marked."""
+        """Every own file's cells as they are, refused lines marked."""
+        why = reasons_of(
+            (sheet.file, sheet.sheet, line.row, line.cell, line.message)
+            for sheet in result.sheets
+            for line in sheet.lines()
+            if line.outcome == "refused" and line.row
+        )
+        given: list[Given] = []
         for path in paths:
-            if reasons := _reasons_of(result, path.name):
-                try:
-                    target.write_bytes(marked(sheets_in(path, path.name, most_bytes()), reasons))
-                except OSError as error:
-                    raise CommandError(f"{target} cannot be written: {error.strerror}.") from error
-                self.stdout.write(f"{path.name} with its refused lines marked: {target}")
-                return
+            try:
+                raws = sheets_in(path, path.name, most_bytes())
+            except UnreadableFile:
+                continue  # it was said above why it could not be read
+            prefix = f"{path.stem[:10]} " if len(paths) > 1 else ""
+            given += [
+                (f"{prefix}{raw.name}", raw, why.get((path.name, raw.name), {})) for raw in raws
+            ]
+        try:
+            target.write_bytes(marked(given))
+        except OSError as error:
+            raise CommandError(f"{target} cannot be written: {error.strerror}.") from error
+        self.stdout.write(f"With the refused lines marked: {target}")
 
     def _say_beside(self) -> None:
         """An own spreadsheet's next dates beside the reckoned ones, the commonest difference first."""
@@ -201,18 +216,6 @@ class Command(BaseCommand):
             self.stdout.write(
                 f"  {group['count']} {group['kind']}, {group['work']}: {group['reason']}"
             )
-
-
-def _reasons_of(result: LoadResult, file: str) -> Reasons:
-    """By sheet and row of one file: the cells that are refused, and why."""
-    found: dict[str, dict[int, tuple[set[str], list[str]]]] = {}
-    for sheet in result.sheets:
-        for line in sheet.lines() if sheet.file == file else ():
-            if line.outcome == "refused" and line.row:
-                cells, words = found.setdefault(sheet.sheet, {}).setdefault(line.row, (set(), []))
-                cells.add(line.cell)
-                words.append(line.message)
-    return found
 
 
 def _chunks(path: Path) -> Iterator[bytes]:

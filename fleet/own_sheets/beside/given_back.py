@@ -12,6 +12,7 @@ import xlsxwriter
 from fleet.intake.files import RawSheet
 from fleet.intake.registry import WHY_REFUSED
 from fleet.intake.stamps import MonthCell
+from fleet.intake.workbooks.xlsx import letter_of
 from fleet.own_sheets.words.marks import is_number, text_in
 
 from .comparing import ROW_HEADS
@@ -41,27 +42,33 @@ def differing_dates(beside: Mapping[str, Any]) -> bytes:
     return buffer.getvalue()
 
 
-#: By sheet and row (from 1): the cells that are marked, and the reasons.
-Reasons = Mapping[str, Mapping[int, tuple[set[str], Sequence[str]]]]
+#: By row (from 1): the cells that are marked (``C7``), and the reasons.
+Reasons = Mapping[int, tuple[set[str], Sequence[str]]]
+#: A sheet to give back: its name there, its cells, and what was refused of it.
+Given = tuple[str, RawSheet, Reasons]
+#: Formats by what a cell is (plain, of a refused line, at fault), and by what it holds.
+Shapes = dict[str, dict[str, Any]]
+_LINE, _CELL = "#FFE08A", "#FFB380"
 
 
-def marked(raws: Sequence[RawSheet], reasons: Reasons) -> bytes:
-    """The own spreadsheet's cells as they are, refused lines marked, their reasons in a column at the end."""
+def marked(given: Sequence[Given]) -> bytes:
+    """Own sheets' cells as they are: refused lines marked, the cells at fault more so and with their reason as a
+    note, the reasons in a column at the end."""
     buffer = BytesIO()
     with xlsxwriter.Workbook(buffer, _OPTIONS) as book:
-        shapes = {
-            "day": book.add_format({"num_format": "d mmm yyyy"}),
-            "month": book.add_format({"num_format": "mmm yyyy"}),
-            "why": book.add_format({"bg_color": "#FFE08A", "text_wrap": True}),
-            "marked": book.add_format({"bg_color": "#FFE08A"}),
-            "marked day": book.add_format({"bg_color": "#FFE08A", "num_format": "d mmm yyyy"}),
-        }
+        shapes: Shapes = {"why": {"": book.add_format({"bg_color": _LINE, "text_wrap": True})}}
+        for sort, more in (
+            ("", {}),
+            ("line", {"bg_color": _LINE}),
+            ("cell", {"bg_color": _CELL, "bold": True, "border": 1}),
+        ):
+            for form, number in (("", ""), ("day", "d mmm yyyy"), ("month", "mmm yyyy")):
+                numbered = {"num_format": number} if number else {}
+                shapes.setdefault(sort, {})[form] = book.add_format({**more, **numbered})
         names: set[str] = set()
-        for raw in raws:
-            _sheet(
-                book.add_worksheet(_name(raw.name, names)), raw, reasons.get(raw.name, {}), shapes
-            )
-        if not raws:
+        for name, raw, reasons in given:
+            _sheet(book.add_worksheet(_name(name, names)), raw, reasons, shapes)
+        if not given:
             book.add_worksheet("Empty")
     return buffer.getvalue()
 
@@ -75,35 +82,32 @@ def _name(name: str, taken: set[str]) -> str:
     return plain
 
 
-def _sheet(
-    sheet: Any,
-    raw: RawSheet,
-    reasons: Mapping[int, tuple[set[str], Sequence[str]]],
-    shapes: Mapping[str, Any],
-) -> None:
+def _sheet(sheet: Any, raw: RawSheet, reasons: Reasons, shapes: Shapes) -> None:
     width = max((len(row) for row in raw.rows), default=0)
     for i, row in enumerate(raw.rows):
-        is_marked = i + 1 in reasons
+        cells, words = reasons.get(i + 1, (set(), ()))
         for j, cell in enumerate(row):
-            _cell(sheet, i, j, cell, shapes, is_marked=is_marked)
-        if is_marked:
-            sheet.write_string(i, width, " ".join(reasons[i + 1][1])[:30_000], shapes["why"])
+            at = f"{letter_of(j)}{i + 1}"
+            sort = "cell" if at in cells else "line" if words else ""
+            _cell(sheet, (i, j), cell, shapes[sort])
+            if at in cells:
+                sheet.write_comment(i, j, " ".join(words)[:2000], {"visible": False})
+        if words:
+            sheet.write_string(i, width, " ".join(words)[:30_000], shapes["why"][""])
     if reasons:
         first = max(min(reasons) - 2, 0)
         if first + 1 not in reasons:
-            sheet.write_string(first, width, WHY_REFUSED, shapes["why"])
+            sheet.write_string(first, width, WHY_REFUSED, shapes["why"][""])
         sheet.set_column(width, width, 60)
 
 
-def _cell(
-    sheet: Any, i: int, j: int, cell: object, shapes: Mapping[str, Any], *, is_marked: bool
-) -> None:
-    plain = shapes["marked"] if is_marked else None
+def _cell(sheet: Any, place: tuple[int, int], cell: object, shapes: Mapping[str, Any]) -> None:
     on = cell.on if isinstance(cell, MonthCell) else cell
     if isinstance(on, dt.date):
-        shape = "marked day" if is_marked else "month" if isinstance(cell, MonthCell) else "day"
-        sheet.write_datetime(i, j, on, shapes[shape])
+        sheet.write_datetime(*place, on, shapes["month" if isinstance(cell, MonthCell) else "day"])
     elif is_number(cell) and abs(cell) < 1e300:  # type: ignore[arg-type]
-        sheet.write_number(i, j, cell, plain)
+        sheet.write_number(*place, cell, shapes[""])
     elif text := str(cell) if isinstance(cell, str) else text_in(cell):
-        sheet.write_string(i, j, text[:32_000], plain)
+        sheet.write_string(*place, text[:32_000], shapes[""])
+    else:
+        sheet.write_blank(*place, None, shapes[""])

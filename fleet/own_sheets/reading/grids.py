@@ -14,6 +14,7 @@ from fleet.intake.stamps import MonthCell, Stamp
 from fleet.own_sheets.words.counts import amount_of, amount_words
 from fleet.own_sheets.words.crafts import registration_in
 from fleet.own_sheets.words.marks import bare, is_number, text_in
+from fleet.own_sheets.words.tongues import months_in_english
 
 HOURS, CYCLES = "hours", "cycles"
 _WHAT = {
@@ -54,7 +55,7 @@ def grid_of(rows: Sequence[Sequence[object]], day: dt.date, named: str = "") -> 
     """The grid of a sheet, or None. ``named`` is the aircraft of a sheet without a column for it."""
     at, months = _months(rows)
     if len(months) < 3:
-        return None
+        return _months_down(rows, day)
     below = [text_in(cell) for cell in rows[at + 1]] if at + 1 < len(rows) else []
     whats = {j: what for j, text in enumerate(below) if (what := _what(text))}
     is_in_two = len(whats) >= len(months)
@@ -77,6 +78,45 @@ def grid_of(rows: Sequence[Sequence[object]], day: dt.date, named: str = "") -> 
     if grid.is_use and not is_in_two:
         _count_up(grid, rows, at, set(months))
     return grid if grid.readings else None
+
+
+def _months_down(rows: Sequence[Sequence[object]], day: dt.date) -> Grid | None:
+    """Months down the first filled column and aircraft across, hours and cycles beneath each of them."""
+    at, tails = _tails_across(rows)
+    if len(tails) < 2:
+        return None
+    below = rows[at + 1] if at + 1 < len(rows) else []
+    whats = {j: what for j, cell in enumerate(below) if (what := _what(text_in(cell)))}
+    first = min(tails)
+    if not whats or min(whats) < first:
+        return None
+    months = {
+        i: on
+        for i in range(at + 2, len(rows))
+        if (on := next((on for cell in rows[i][:first] if (on := _month(cell))), None))
+    }
+    if len(months) < 3 or list(months.values()) != sorted(set(months.values())):
+        return None
+    grid = Grid([at, at + 1])
+    of = {j: tails[max(start for start in tails if start <= j)] for j in whats}
+    for i, on in months.items():
+        for j, what in whats.items():
+            cell = rows[i][j] if j < len(rows[i]) else None
+            if is_number(cell) or re.fullmatch(r"[\d,]+[:.]?\d*", text_in(cell)):
+                grid.readings.append(GridReading(i, j, of[j], what, min(on, day), cell))
+    grid.is_use = _is_use(grid.readings)
+    return grid if grid.readings else None
+
+
+def _tails_across(rows: Sequence[Sequence[object]]) -> tuple[int, dict[int, str]]:
+    """The row with the most registrations beside each other and nothing else but a label, by column."""
+    best: tuple[int, dict[int, str]] = (0, {})
+    for i, row in enumerate(rows[:40]):
+        found = {j: tail for j, cell in enumerate(row) if (tail := registration_in(text_in(cell)))}
+        others = sum(1 for j, cell in enumerate(row) if text_in(cell) and j not in found)
+        if len(found) > len(best[1]) and others <= 1 and len(set(found.values())) == len(found):
+            best = (i, found)
+    return best
 
 
 _BEFORE = re.compile(
@@ -147,7 +187,7 @@ def _month(cell: object) -> dt.date | None:
     elif isinstance(cell, dt.datetime | dt.date):
         on = cell.date() if isinstance(cell, dt.datetime) else cell
     elif isinstance(cell, str):
-        read = stamp_of(cell)
+        read = stamp_of(months_in_english(cell))
         if not isinstance(read, Stamp) or read.precision != "month":
             return None
         on = read.on

@@ -5,8 +5,10 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
+from fleet.intake.date_texts import DAY_FIRST
 from fleet.intake.workbooks.xlsx import letter_of
 from fleet.own_sheets.words.counts import CYCLES, HOURS
+from fleet.own_sheets.words.days import ASK
 from fleet.own_sheets.words.heads import (
     COUNTED,
     DONE,
@@ -17,6 +19,7 @@ from fleet.own_sheets.words.heads import (
     head_of,
 )
 from fleet.own_sheets.words.marks import bare
+from fleet.own_sheets.words.tongues import is_foreign
 
 from .across import Across, across_of
 from .contents import Looks, looks_of
@@ -92,6 +95,11 @@ def columns_of(rows: list[list[object]], layout: Layout, day: dt.date) -> list[C
         seen[key] = seen.get(key, 0) + 1
         key = key if seen[key] == 1 else f"{key} #{seen[key]}"
         columns.append(Column(at, name, key, looks=looks, way=looks.way))
+    if sum(is_foreign(bare(column.name)) for column in columns) >= 2:
+        for (
+            column
+        ) in columns:  # where headings are German, French or Spanish nobody writes the month first
+            column.way = DAY_FIRST if column.way == ASK else column.way
     every = [column.looks for column in columns if column.looks]
     for i, across in across_of([column.name for column in columns], every).items():
         columns[i].across = across
@@ -230,7 +238,7 @@ def _against(role: str, looks: Looks) -> float:
         "station": looks.places > 0.6,
         "part": looks.distinct > 0.95 and looks.filled > 20 and looks.parts < 0.3,
     }
-    return (8 if role == "type" else 4) if clashes.get(role) else 0
+    return (8 if role in {"type", "station"} else 4) if clashes.get(role) else 0
 
 
 def _works_of_bare_dates(columns: list[Column], work: str) -> None:

@@ -6,6 +6,7 @@ import re
 from functools import lru_cache
 
 from .marks import bare
+from .tongues import in_english
 
 REGISTRATION = re.compile(
     r"(?=.{4,8}$)[A-Z0-9]{1,2}-?[A-Z]{2,5}\d?|[A-Z]{1,2}-[A-Z0-9]{3,5}|N\d{1,5}[A-Z]{0,2}"
@@ -18,7 +19,7 @@ _SPARES = re.compile(
 @lru_cache(maxsize=20_000)
 def is_spares(text: str) -> bool:
     """Whether a section word, a place or a sheet's name says that what it stands for is on no aircraft."""
-    return bool(_SPARES.search(bare(text)))
+    return bool(_SPARES.search(in_english(bare(text))))
 
 
 @lru_cache(maxsize=20_000)

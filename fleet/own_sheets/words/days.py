@@ -13,6 +13,7 @@ from fleet.intake.problems import CellError, CellProblem
 from fleet.intake.stamps import Reading, Stamp
 
 from .marks import is_date, mark_of, text_in
+from .tongues import months_in_english
 
 MONTH_FIRST, ASK, NEITHER = "month-first", "ask", ""
 #: How slashed dates of a column are read, in words.
@@ -64,7 +65,9 @@ _WORDS_AFTER = re.compile(r"\s*(?:\*+|\([^()]*\))\s*$")
 
 def date_alone(text: str) -> str:
     """A text without the words around its date: ``Due 3 Mar 2027 (C-check)`` as ``3 Mar 2027``."""
-    return _WORDS_AFTER.sub("", _WORDS_BEFORE.sub("", text)) if re.search(r"\d", text) else text
+    if not re.search(r"\d", text):
+        return text
+    return months_in_english(_WORDS_AFTER.sub("", _WORDS_BEFORE.sub("", text)))
 
 
 def _plain_day(cell: object, way: str) -> Reading:

@@ -13,9 +13,11 @@ from fleet.intake.stamps import MonthCell
 NONE, ON_CONDITION, UNKNOWN = "none", "on condition", "not known"
 
 _MARKS = {
-    NONE: "NA NIL NONE NOTAPPLICABLE NOTAPPL NAPPL NOLIMIT NOTREQUIRED NOTREQD NOTFITTED EMPTY VACANT",
+    NONE: "NA NIL NONE NOTAPPLICABLE NOTAPPL NAPPL NOLIMIT NOTREQUIRED NOTREQD NOTFITTED EMPTY VACANT"
+    " ENTF ENTFALLT ENTFAELLT KEINE NICHTERFORDERLICH NEANT SANSOBJET NOAPLICA NOPROCEDE",
     ON_CONDITION: "OC ONCOND ONCONDITION CONDITION CONDITIONMONITORED CM",
-    UNKNOWN: "TBA TBC TBD TBN UNK UNKN UNKNOWN NOTKNOWN NK XXX XXXX XX ILLEGIBLE UNREADABLE MISSING LATER",
+    UNKNOWN: "TBA TBC TBD TBN UNK UNKN UNKNOWN NOTKNOWN NK XXX XXXX XX ILLEGIBLE UNREADABLE MISSING LATER"
+    " UNBEKANNT KEINEANGABE INCONNU DESCONOCIDO",
 }
 _BY_WORD = {word: mark for mark, words in _MARKS.items() for word in words.split()}
 _ONLY_DASHES = re.compile(r"[-–—‐_./\\ ]+")
@@ -70,7 +72,7 @@ def _mark_of_text(cell: str) -> str | None:
         return NONE
     if _ONLY_DOUBT.fullmatch(text):
         return UNKNOWN
-    return _BY_WORD.get(re.sub(r"[^A-Z]", "", text.upper())) if not re.search(r"\d", text) else None
+    return None if re.search(r"\d", text) else _BY_WORD.get(re.sub(r"[^A-Z]", "", bare(text)))
 
 
 def is_date(cell: object) -> bool:

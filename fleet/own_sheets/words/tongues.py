@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+import unicodedata
 from functools import lru_cache
 
 #: Whole words without accents, in capitals.
@@ -15,11 +17,14 @@ _ENGLISH = {
     "GERAT GERAET AUSRUSTUNG BEZEICHNUNG DESIGNATION EQUIPEMENT EQUIPO DESCRIPCION": "EQUIPMENT",
     "ORT EINBAUORT EMPLACEMENT UBICACION POSICION LIEU LAGE": "LOCATION",
     "TEILE TEILENUMMER TEILENR REFERENCE": "P/N",
-    "SERIEN SERIENNUMMER SERIENNR SERIE WERKNUMMER": "SERIAL",
+    "SERIEN SERIENNUMMER SERIENNR SERIE WERKNUMMER WERK WERKNR": "SERIAL",
     "HERST HERSTELLDATUM HERSTELLUNG BAUJAHR FAB FABRICATION FABRICACION": "MFG",
     "BEM BEMERKUNG BEMERKUNGEN REMARQUES OBSERVACIONES": "REMARKS",
     "GUTIG GULTIG FALLIG FAELLIG ECHEANCE VALIDITE VENCIMIENTO CADUCIDAD ABLAUF": "EXPIRY",
     "DATUM FECHA": "DATE",
+    "HIDROSTATICA HIDROSTATICO HYDROSTATIQUE HYDROSTATISCH HYDROSTATISCHE": "HYDROSTATIC",
+    "ERSATZTEILE ERSATZ REPUESTOS REPUESTO RECHANGE RECHANGES": "SPARES",
+    "GEWICHTSKONTROLLE WIEGUNG PESADA PESAJE PESEE": "WEIGHT",
     "GEWICHT POIDS PESO": "WEIGHT",
     # items
     "FEUERLOSCHER FEUERLOESCHER EXTINCTEUR EXTINTOR": "EXTINGUISHER",
@@ -68,3 +73,44 @@ def in_english(words: str) -> str:
     is_foreign = bool(said - _ALONE)
     told = [_WORDS.get(word) or (_BESIDE.get(word, word) if is_foreign else word) for word in found]
     return " ".join(word for word in told if word)
+
+
+_MONTHS = (
+    ("JAN", "ENE ENERO JANUAR JANNER JAENNER JANV JANVIER"),
+    ("FEB", "FEBRERO FEBRUAR FEVR FEVRIER FEV"),
+    ("MAR", "MARZO MARZ MAERZ MRZ MARS"),
+    ("APR", "ABR ABRIL AVR AVRIL"),
+    ("MAY", "MAYO MAI"),
+    ("JUN", "JUNIO JUNI JUIN"),
+    ("JUL", "JULIO JULI JUIL JUILLET"),
+    ("AUG", "AGO AGOSTO AOUT"),
+    ("SEP", "SEPT SEPTIEMBRE SETIEMBRE SET SEPTEMBRE"),
+    ("OCT", "OCTUBRE OKT OKTOBER OCTOBRE"),
+    ("NOV", "NOVIEMBRE NOVEMBRE"),
+    ("DEC", "DIC DICIEMBRE DEZ DEZEMBER DECEMBRE"),
+)
+_MONTH = {word: month for month, words in _MONTHS for word in words.split()}
+_NAMED = re.compile(
+    r"^(\s*(?:\d{1,2}\.?[ .\-/]*)?(?:de )?)([^\W\d_]{3,10})(\.?[ .\-/]*(?:de )?\d{2,4}\s*)$",
+    re.IGNORECASE,
+)
+
+
+@lru_cache(maxsize=50_000)
+def months_in_english(text: str) -> str:
+    """A date whose month is named in German, French or Spanish, with the English name; other texts as they are."""
+    found = _NAMED.match(text)
+    if found is None:
+        return text
+    plain = unicodedata.normalize("NFKD", found[2].upper())
+    month = _MONTH.get("".join(c for c in plain if not unicodedata.combining(c)))
+    if month is None:
+        return text
+    before, after = (re.sub(r"(?i)de |\.", " ", part) for part in (found[1], found[3]))
+    return " ".join(f"{before} {month} {after}".replace("-", " ").replace("/", " ").split())
+
+
+def is_foreign(words: str) -> bool:
+    """Whether bare words are of a tongue that writes the day first."""
+    said = {word for word in words.split() if word in _WORDS}
+    return bool(said - _ALONE)

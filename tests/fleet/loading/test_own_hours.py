@@ -8,11 +8,12 @@ from equipment.models import LifeStatement, Unit
 from fleet.models import UtilisationReading
 from fleet.own_sheets.said import Said
 from scheduling.models import Clock, WorkDone
+from tests.fleet.own_sheets import newcomers, strangers
 from tests.fleet.own_sheets.books import written
-from tests.fleet.own_sheets.strangers import BOOKS
 
 from .test_own_spreadsheets import brought, controller, refusals  # noqa: F401
 
+BOOKS = strangers.BOOKS | newcomers.BOOKS
 pytestmark = pytest.mark.django_db
 
 

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import io
+from uuid import uuid4
 
 import openpyxl
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.core.management import CommandError, call_command
+from django.urls import reverse
 from django.utils import timezone
 
 from equipment.models import Unit
@@ -63,7 +65,9 @@ def test_the_command_names_the_suspicions_and_gives_the_refused_lines_back(mappi
 
     row = openpyxl.load_workbook(tmp_path / "back.xlsx")["Status"][6]
     assert "a day that does not exist" in row[12].value
-    assert row[6].fill.fgColor.rgb == "FFFFE08A"
+    assert row[0].fill.fgColor.rgb == "FFFFE08A"
+    assert row[6].fill.fgColor.rgb == "FFFFB380"
+    assert "a day that does not exist" in row[6].comment.text
 
 
 def test_the_command_and_a_program_are_told_the_same_suspicions_as_the_page(mapping, tmp_path):
@@ -117,3 +121,46 @@ def test_what_the_mapping_does_not_answer_is_said_and_nothing_is_taken(mapping, 
     assert answer.status_code == 201
     assert load.state == Load.UNREADABLE
     assert "3 April or 4 March" in load.lines.first().message
+
+
+def test_a_program_takes_the_same_workbook_back(mapping, program, tmp_path, client):  # noqa: F811
+    sheets = BOOKS["status"]()
+    sheets["Status"][5][6] = "31/02/2024"
+    client.force_login(User.objects.get(username="office"))
+    file = SimpleUploadedFile("own.xlsx", written(sheets, tmp_path / "own.xlsx").read_bytes())
+    person = program("controller")
+    brought = person.post(
+        "/api/v1/loads", {"files": file, "mapping": "our list"}, format="multipart"
+    ).json()
+    drain(now=timezone.now, today=today())
+
+    back = person.get(f"/api/v1/loads/{brought['key']}/returned")
+    beside = person.get(f"/api/v1/loads/{brought['key']}/beside")
+    page = client.get(reverse("fleet:load_returned", args=[brought["key"]]))
+    nothing = person.get(f"/api/v1/loads/{uuid4()}/returned")
+
+    status = openpyxl.load_workbook(io.BytesIO(back.content))["Status"]
+    assert status["G6"].fill.fgColor.rgb == "FFFFB380"
+    assert "a day that does not exist" in status.cell(6, 13).value
+    assert [row for row in status.values] == [
+        row for row in openpyxl.load_workbook(io.BytesIO(page.content))["Status"].values
+    ]
+    assert "Dates" in openpyxl.load_workbook(io.BytesIO(beside.content)).sheetnames
+    assert (nothing.status_code, nothing.json()["code"]) == (404, "unknown_load")
+
+
+def test_several_own_files_come_back_in_one_workbook(mapping, tmp_path):
+    sheets = BOOKS["status"]()
+    sheets["Status"][5][6] = "31/02/2024"
+    paths = [
+        str(written(sheets, tmp_path / "north.xlsx")),
+        str(written(BOOKS["status"](), tmp_path / "south.xlsx")),
+    ]
+
+    with pytest.raises(CommandError, match="Nothing was kept"):
+        told(*paths, mapping="our list", by="office", returned=tmp_path / "back.xlsx")
+
+    book = openpyxl.load_workbook(tmp_path / "back.xlsx")
+    assert book.sheetnames == ["north Status", "south Status"]
+    assert book["north Status"]["G6"].comment is not None
+    assert book["south Status"]["G6"].comment is None

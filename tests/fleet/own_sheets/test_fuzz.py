@@ -22,10 +22,10 @@ from fleet.own_sheets.house import House
 from fleet.own_sheets.said import Said
 from fleet.own_sheets.whole import tables_from
 
-from . import books, strangers
+from . import books, newcomers, strangers
 from .books import DAY, Rows, written
 
-BOOKS = books.BOOKS | strangers.BOOKS
+BOOKS = books.BOOKS | strangers.BOOKS | newcomers.BOOKS
 PIECES = [
     "Q-ABA",
     "1L",
@@ -70,7 +70,8 @@ def understood_without_a_fault(raws: list[RawSheet]) -> None:
             row, _ = table.place_of(line, "serial")
             assert row >= 1
             table.as_brought(line)
-    assert marked(raws, {raws[0].name: {1: ({"A1"}, ["why"])}} if raws else {})[:2] == b"PK"
+    why = {1: ({"A1"}, ["why"])}
+    assert marked([(raw.name, raw, why) for raw in raws])[:2] == b"PK"
 
 
 cells = st.one_of(

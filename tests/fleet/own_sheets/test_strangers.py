@@ -14,10 +14,13 @@ from fleet.own_sheets.house import House
 from fleet.own_sheets.said import Said
 from fleet.own_sheets.whole import Understood, tables_from
 from fleet.own_sheets.words.counts import CYCLES, HOURS
+from fleet.own_sheets.words.days import day_in, looks_like_a_day
 
+from . import newcomers, strangers
 from .books import DAY, Rows
-from .strangers import BOOKS
 from .test_seen import of
+
+BOOKS = strangers.BOOKS | newcomers.BOOKS
 
 
 def book(name: str) -> Understood:
@@ -36,6 +39,9 @@ UNITS = {
     "side_by_side": 8,
     "worded_dates": 8,
     "french": 8,
+    "spanish": 14,
+    "german_halls": 15,
+    "months_down": 9,
 }
 
 
@@ -198,3 +204,45 @@ def test_months_that_few_lines_add_are_no_proposal():
     assert (added["OXYGEN WGT"].months, added["OXYGEN WGT"].agree) == (120, 2)
     assert added["OXYGEN WGT"].proposed == ""
     assert added["OXYGEN HST"].proposed == "60"
+
+
+@pytest.mark.parametrize(
+    ("text", "day"),
+    [
+        ("05-ene-27", dt.date(2027, 1, 5)),
+        ("5. März 2027", dt.date(2027, 3, 5)),
+        ("12 août 2026", dt.date(2026, 8, 12)),
+        ("3 de dic. de 2026", dt.date(2026, 12, 3)),
+        ("Mai 2027", dt.date(2027, 5, 1)),
+    ],
+)
+def test_months_are_read_in_three_more_tongues(text, day):
+    assert day_in(text, "").on == day
+
+
+@pytest.mark.parametrize("text", ["5 days ago 26", "ene", "set 4 26 7", "mai"])
+def test_what_is_no_date_is_not_made_one(text):
+    assert not looks_like_a_day(text)
+
+
+def test_where_headings_are_foreign_the_day_stands_first_and_is_not_asked():
+    whole = book("german_halls")
+
+    assert whole.taken[0].done["OVH"] == Stamp(dt.date(2024, 1, 2), "day")
+    assert {question.field for question in whole.questions} == {"type", "station"}
+
+
+def test_months_down_with_aircraft_across_are_totals():
+    grid = book("months_down").sheets[0].grid
+
+    last = [each for each in grid.readings if each.row == 8]
+    assert [(e.aircraft, e.what, e.on, e.cell) for e in last][:3] == [
+        ("Q-MDA", "hours", dt.date(2026, 11, 30), 10000),
+        ("Q-MDA", "cycles", dt.date(2026, 11, 30), 4450),
+        ("Q-MDB", "hours", dt.date(2026, 11, 30), 19000),
+    ]
+    assert not grid.is_use
+
+
+def test_a_foreign_word_for_spares_takes_its_lines_off_the_aircraft():
+    assert [one.is_spare for one in book("spanish").taken][-3:] == [False, True, True]
