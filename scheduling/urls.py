@@ -42,7 +42,7 @@ urlpatterns = [
         name="package_file",
     ),
     path("calendars/", calendars.addresses, name="calendars"),
-    path("calendars/<str:secret>.ics", calendars.feed, name="calendar_feed"),
+    path("calendars/feed/<str:secret>/greenband.ics", calendars.feed, name="calendar_feed"),
     path("setting-up/", setting_up.setting_up, name="setting_up"),
     path("hours/", hours.hours, name="hours"),
     path("hours/<str:registration>/", readings.readings, name="readings"),

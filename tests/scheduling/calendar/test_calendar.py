@@ -16,6 +16,7 @@ from django.utils import timezone
 from hypothesis import given
 from hypothesis import strategies as st
 
+from fleet.config.serving.requests import told_path
 from fleet.house.refusals import Refused
 from fleet.models import Check
 from scheduling.calendar.acts.addresses import (
@@ -169,8 +170,9 @@ def test_it_is_made_and_withdrawn_on_pages_and_shown_once(fleet):
 
     answer = desk.post(reverse("scheduling:calendar_new"), sent, follow=True).content.decode()
 
-    [secret] = re.findall(r"/calendars/([\w-]{30,})\.ics", answer)
+    [secret] = re.findall(r"/calendars/feed/([\w-]{30,})/greenband\.ics", answer)
     assert feed(secret).status_code == 200
+    assert secret not in told_path(reverse("scheduling:calendar_feed", args=[secret]))
     assert secret not in desk.get(reverse("scheduling:calendars")).content.decode()
     row = CalendarAddress.objects.get()
     desk.post(reverse("scheduling:calendar_withdraw", args=[row.pk]), {"act_id": str(uuid4())})
