@@ -3,9 +3,18 @@
 from __future__ import annotations
 
 from fleet.offers.offer import Offer
+from scheduling.calendar import declared as calendar
 from scheduling.drafts import declared as drafts
 from scheduling.due.views import declared as views
 from scheduling.entries import declared as entries
+from scheduling.packages import declared as packages
 from scheduling.planning import declared as planning
 
-OFFERS: tuple[Offer, ...] = (*entries.OFFERS, *planning.OFFERS, *drafts.OFFERS, *views.OFFERS)
+OFFERS: tuple[Offer, ...] = (
+    *entries.OFFERS,
+    *planning.OFFERS,
+    *packages.OFFERS,
+    *drafts.OFFERS,
+    *calendar.OFFERS,
+    *views.OFFERS,
+)

@@ -15,7 +15,8 @@ from equipment.stores.acts.returns import RETURN_FROM_SHOP
 from equipment.stores.acts.shops import NOTE_PROMISE, SEND_TO_SHOP
 from equipment.stores.doors import examples, requests, responses
 from equipment.stores.pages.shops import about_promise, about_sending
-from equipment.stores.pages.unit import about_issued, about_stored, about_tagged
+from equipment.stores.pages.unit import about_issued, about_printed, about_stored, about_tagged
+from equipment.units.acts.printing import BRING_TAG_BACK, PRINT_TAG
 from fleet.doors.bodies import LargeJSON
 from fleet.doors.requests import PLAIN
 from fleet.offers.api import Api
@@ -71,6 +72,30 @@ TAG = Page(
     template=LOOK,
 )
 
+PRINT = Page(
+    address="stores/units/<int:unit_id>/print-tag/",
+    name="stores_print_tag",
+    heading="Print its tag",
+    lead="Each print has its number. Take off and destroy the print that it replaces.",
+    button="Print it",
+    done=lambda done: (
+        f"Print {done.made.number} of {done.about.subject} is numbered: open it below, and hang it on the unit."
+    ),
+    about=about_stored,
+    known=("unit",),
+    template=LOOK,
+)
+TAG_BACK = Page(
+    address="stores/printed/<int:printed_id>/back/",
+    name="stores_tag_back",
+    heading="Bring a tag back",
+    button="It is taken off and destroyed",
+    done=lambda done: f"The tag of {done.about.subject} is brought back.",
+    about=about_printed,
+    known=("printed",),
+    template=LOOK,
+)
+
 BACK = Page(
     address="stores/reservations/<int:reservation_id>/back/",
     name="stores_bring_back",
@@ -108,6 +133,8 @@ OFFERS = (
     ),
     Offer(BRING_BACK, Api(sent="BroughtBackSent"), BACK),
     Offer(STOW_UNIT, Api(sent="BinSent", about=PLAIN), BIN),
+    Offer(PRINT_TAG, Api(sent="TagPrintSent"), PRINT),
+    Offer(BRING_TAG_BACK, Api(sent="TagBackSent"), TAG_BACK),
     # Programs tag by the door of the act's own room.
     Offer(TAG_UNIT, None, TAG),
 )

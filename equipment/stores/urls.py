@@ -4,7 +4,7 @@ from django.urls import path
 
 from equipment.units import label_pages
 
-from .pages import lists, receiving, reserving, shops, unit
+from .pages import lists, receiving, reserving, shops, stock_file, unit
 
 urlpatterns = [
     path("", lists.stores_day, name="stores"),
@@ -13,6 +13,7 @@ urlpatterns = [
     path("waiting/", lists.stores_waiting, name="stores_waiting"),
     path("set-aside/", lists.stores_set_aside, name="stores_set_aside"),
     path("stock/", lists.stores_stock, name="stores_stock"),
+    path("stock/file/<str:form>/", stock_file.stock_file, name="stock_file"),
     path("owed/", lists.stores_owed, name="stores_owed"),
     path("receive/", receiving.stores_receive, name="stores_receive"),
     path("receive/<int:unit_id>/", receiving.stores_received, name="stores_received"),
@@ -36,6 +37,7 @@ urlpatterns = [
     path("shop/<int:order_id>/", shops.stores_order, name="stores_order"),
     path("units/<int:unit_id>/label/", label_pages.label_of_unit, name="stores_label"),
     path("units/<int:unit_id>/hung-tag/", label_pages.tag_of_unit, name="stores_hung_tag"),
+    path("printed/<int:printed_id>/", label_pages.tag_printed, name="stores_printed"),
     path(
         "reservations/<int:reservation_id>/label/",
         label_pages.label_of_reservation,

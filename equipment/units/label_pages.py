@@ -12,12 +12,12 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from equipment.common.pages.desk import unit_or_404
-from equipment.models import Reservation
+from equipment.models import PrintedTag, Reservation
 from equipment.segregation.shop_first import counting_tag
 from fleet.house.pages import reader, today
 
 from .drawn import Sheet, pdf_of
-from .labels import set_aside_label, unit_label, unit_tag
+from .labels import printed_tag, set_aside_label, unit_label, unit_tag
 
 
 @require_safe
@@ -38,6 +38,17 @@ def tag_of_unit(request: HttpRequest, unit_id: int) -> HttpResponse:
     if tag is None:
         raise Http404("This unit has no tag yet.")
     return _pdf(unit_tag(tag, **_now()), f"tag-{tag.pk}")
+
+
+@require_safe
+@never_cache
+@reader
+def tag_printed(request: HttpRequest, printed_id: int) -> HttpResponse:
+    """A tag as it was printed to hang on its unit, with the number of the print."""
+    printed = get_object_or_404(
+        PrintedTag.objects.select_related("tag__recorded_by"), pk=printed_id
+    )
+    return _pdf(printed_tag(printed, **_now()), f"tag-{printed.unit_id}-{printed.number}")
 
 
 @require_safe

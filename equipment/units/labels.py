@@ -8,7 +8,7 @@ from reportlab.lib.units import mm
 
 from equipment.codes.label import write_label
 from equipment.common.wording import PLACE_PARTS, happened_on_words, movement_words, place_words
-from equipment.models import Certificate, Movement, Reservation, Unit, UnitTag
+from equipment.models import Certificate, Movement, PrintedTag, Reservation, Unit, UnitTag
 from fleet.words.said import count_words, day_words, hours_words
 
 from .drawn import Sheet
@@ -81,7 +81,23 @@ def set_aside_label(
     return Sheet(title, LABEL, lines, code_of(unit), is_demonstration, is_striking=True)
 
 
-def unit_tag(tag: UnitTag, *, on: date, at: datetime, is_demonstration: bool) -> Sheet:
+COPY = "a copy to read: not for the unit"
+
+
+def printed_tag(printed: PrintedTag, *, on: date, at: datetime, is_demonstration: bool) -> Sheet:
+    """A tag as it was printed to hang on its unit: which print of the unit's it is, and which it replaces."""
+    words = f"{printed.number} of this unit"
+    before = PrintedTag.objects.filter(unit=printed.unit_id, number__lt=printed.number, back=None)
+    if numbers := list(before.order_by("number").values_list("number", flat=True)):
+        told = ", ".join(str(each) for each in numbers)
+        words = f"{words}, a reprint: take off and destroy print {told}"
+    when = {"on": on, "at": at, "is_demonstration": is_demonstration}
+    return unit_tag(printed.tag, **when, print_words=words)  # type: ignore[arg-type]
+
+
+def unit_tag(
+    tag: UnitTag, *, on: date, at: datetime, is_demonstration: bool, print_words: str = COPY
+) -> Sheet:
     """The tag that hangs on a unit. Unserviceable: identification, why, what it needs, times in
     service, preservation, failures, exposure. Serviceable: the release that makes it so, and who
     accepted it; only where segregation lets the unit be used. Else the tag says why it is not.
@@ -103,6 +119,7 @@ def unit_tag(tag: UnitTag, *, on: date, at: datetime, is_demonstration: bool) ->
         ("Preservation", tag.preservation),
         ("Came from", _came_from(unit)),
         ("As of", day_words(on)),
+        ("Print", print_words),
     ]
     title = (
         "Not serviceable" if is_tagged_good and not is_good else tag.get_sort_display().capitalize()

@@ -37,7 +37,7 @@ class DueShown(serializers.Serializer[Any]):
     id = serializers.IntegerField()
     band = serializers.ChoiceField(BANDS)
     by_days = serializers.CharField(
-        help_text="Of what is beyond the plan and soon, or in no planned check at all: within how many days it is due."
+        help_text="Of what falls after the last planned check and is soon, or has no planned check at all: within how many days it is due."
     )
     work = serializers.CharField()
     limit = serializers.CharField()

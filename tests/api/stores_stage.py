@@ -13,12 +13,14 @@ from equipment.models import (
     Certificate,
     Hold,
     Loan,
+    PrintedTag,
     Reservation,
     ShopOrder,
     StockTake,
     Title,
     Transfer,
     Unit,
+    UnitTag,
 )
 from fleet.models import Station, User
 
@@ -91,6 +93,7 @@ def stage_of_stores(role: str) -> tuple[dict[str, Any], Callable[[Any], Any]]:
     counted, empty = _stock_takes(world, person)
     transfer = _transfer(world, person, empty.station)
     loan, title, core = _owed(world, person)
+    printed = _printed(world, person)
 
     def about(body: Any) -> Any:
         late = "printed_serial" in body and "unit" in body
@@ -105,6 +108,7 @@ def stage_of_stores(role: str) -> tuple[dict[str, Any], Callable[[Any], Any]]:
             "hold": hold.pk,
             "transfer": transfer.pk,
             "loan": loan.pk,
+            "printed": printed.pk,
             "title": title.pk if "waybill" in body else body.get("title"),
             "core": f"{core.part_number.number} {core.serial_number}",
             "count": counted.pk if {"how", "code"} & set(body) else empty.pk,
@@ -177,6 +181,27 @@ def _owed(world: World, person: User) -> tuple[Loan, Title, Unit]:
         recorded_at=AT,
     )
     return loan, title, core
+
+
+def _printed(world: World, person: User) -> PrintedTag:
+    """The world's unit has a tag, which was printed."""
+    tag = UnitTag.objects.create(
+        act_id=uuid.uuid4(),
+        unit=world.slide,
+        sort="serviceable",
+        tagged_at=AT,
+        recorded_at=AT,
+        recorded_by=person,
+    )
+    return PrintedTag.objects.create(
+        act_id=uuid.uuid4(),
+        unit=world.slide,
+        tag=tag,
+        number=1,
+        is_serviceable=True,
+        printed_at=AT,
+        printed_by=person,
+    )
 
 
 def _issued(world: World, person: User) -> Reservation:

@@ -16,11 +16,12 @@ from equipment.availability.acts.reservations import free_reservation
 from equipment.common.pages.desk import attempt_sent, redirect_with_message, unit_or_404
 from equipment.common.pages.person import person
 from equipment.common.wording import unit_words
-from equipment.models import Reservation
+from equipment.models import PrintedTag, Reservation
 from equipment.stores.acts.inside import NOTE_INSIDE
 from equipment.stores.acts.issues import issue_unit
 from equipment.stores.acts.late_papers import bring_paper
 from equipment.stores.reads import unit as store_units
+from equipment.units.printed import tags_to_bring_back
 from fleet.house.pages import reader, today
 from fleet.offers.page import About
 from fleet.screens.act_pages import performed
@@ -36,7 +37,11 @@ from .parts import page
 def stores_unit(request: HttpRequest, unit_id: int) -> HttpResponse:
     """A unit as the stores see it, with the one next act and the others."""
     unit = unit_or_404(unit_id)
-    context = {"unit": store_units.told(unit, today(), timezone.now())}
+    context = {
+        "unit": store_units.told(unit, today(), timezone.now()),
+        "prints": PrintedTag.objects.filter(unit=unit, back=None).order_by("-number"),
+        "to_bring_back": tags_to_bring_back(today(), timezone.now(), unit_id=unit.pk),
+    }
     return page(request, "equipment/stores/unit.html", "stow_unit", context)
 
 
@@ -59,6 +64,12 @@ def about_issued(request: HttpRequest, reservation_id: int) -> About:
     starts = {"bin": name.name if name else ""}
     back = reverse("equipment:stores_set_aside")
     return replace(about, given={"reservation_id": held.pk}, starts=starts, back=back)
+
+
+def about_printed(request: HttpRequest, printed_id: int) -> About:
+    """The unit that a tag was printed for; 404 if none was."""
+    printed = get_object_or_404(PrintedTag, pk=printed_id)
+    return replace(about_stored(request, printed.unit_id), given={"printed_id": printed.pk})
 
 
 def about_tagged(request: HttpRequest, unit_id: int) -> About:

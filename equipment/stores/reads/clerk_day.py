@@ -13,6 +13,7 @@ from equipment.segregation.doubted import doubted_among
 from equipment.segregation.facts import Asked, uses_of
 from equipment.segregation.rule import UnitUse, why_not_use
 from equipment.stores.ports import ToSetAside, proposed_to_set_aside
+from equipment.units.printed import ToBringBack, tags_to_bring_back
 from fleet.words.said import day_words
 
 from .issued import Issued, issued
@@ -77,6 +78,7 @@ class ClerkDay:
     late: list[AtShop] = field(default_factory=list)
     in_quarantine: list[Waiting] = field(default_factory=list)
     owed: list[Owed] = field(default_factory=list)
+    tags: list[ToBringBack] = field(default_factory=list)
 
 
 def clerk_day(*, today: date, at: datetime, station: str = "") -> ClerkDay:
@@ -98,6 +100,7 @@ def clerk_day(*, today: date, at: datetime, station: str = "") -> ClerkDay:
         late=[order for order in orders if order.is_late],
         in_quarantine=in_stock.in_quarantine,
         owed=owed_soon(owed(today), station),
+        tags=tags_to_bring_back(today, at, station),
     )
 
 

@@ -9,6 +9,7 @@ from typing import Any
 from django.urls import reverse
 
 from equipment.stores.ports import ToSetAside
+from equipment.units.printed import ToBringBack
 from fleet.models import Station
 from fleet.words.said import weekday_words
 
@@ -57,6 +58,7 @@ class Section:
 
 
 TITLES = {
+    "tags": "Tags to bring back",
     "late": "Late from shop",
     "inspect": "To inspect",
     "issue": "To issue",
@@ -68,6 +70,7 @@ TITLES = {
     "quarantine": "In quarantine, papers or doubts to clear",
 }
 EMPTY = {
+    "tags": "No printed tag says what does not hold.",
     "late": "No shop is late.",
     "inspect": "Nothing waits for its incoming inspection.",
     "issue": "Nothing that is set aside waits to be handed over.",
@@ -86,6 +89,7 @@ def sections(day: ClerkDay, station: str) -> list[Section]:
     shop, set_aside = reverse("equipment:stores_shop") + here, _address("stores_set_aside", here)
     waits = _address("stores_waiting", here)
     parts: tuple[tuple[str, Callable[[Any], Line], Sequence[object], str], ...] = (
+        ("tags", _hangs, day.tags, waits),
         ("late", _late, day.late, shop),
         ("inspect", _waits, day.to_inspect, waits),
         ("issue", _issues, day.to_issue, set_aside),
@@ -99,6 +103,7 @@ def sections(day: ClerkDay, station: str) -> list[Section]:
     return [
         Section(code, TITLES[code], _lines(line, rows), link, EMPTY[code])
         for code, line, rows, link in parts
+        if rows or code != "tags"
     ]
 
 
@@ -109,6 +114,11 @@ def _address(name: str, query: str) -> str:
 def _lines(line: object, rows: Iterable[object]) -> tuple[Line, ...]:
     assert callable(line)
     return tuple(line(row) for row in rows)
+
+
+def _hangs(tag: ToBringBack) -> Line:
+    link = reverse("equipment:stores_tag_back", args=[tag.printed_id])
+    return Line(tag.unit, f"{tag.words}. {tag.why}", "Bring it back", link, is_late=True)
 
 
 def _late(order: AtShop) -> Line:

@@ -96,7 +96,7 @@ class DueRow:
 
     @property
     def within(self) -> int | None:
-        """Of what is beyond the plan: within how many days it is due, where that is soon or no check is planned."""
+        """Of what falls after the last planned check: within how many days it is due, where that is soon or no check is planned."""
         if self.band != BEYOND or self.left_days is None:
             return None
         told = WITHIN if not self.checks else [days for days in WITHIN if days <= SOON]

@@ -75,15 +75,15 @@ def _about_view(request: HttpRequest, view_id: int) -> About:
 
 def _kept(done: Done) -> str:
     for_whom = "for everybody" if done.made.is_shared else "for you"
-    return f"“{done.made.name}” is kept {for_whom}, under Views."
+    return f"“{done.made.name}” is saved {for_whom}, under Views."
 
 
 KEPT = Page(
     address="due/views/new/",
     name="due_view_new",
-    heading="Keep this view",
+    heading="Save this view",
     lead="The filters, the order and the columns of the list as you saw it. It is of today on any day.",
-    button="Keep it",
+    button="Save",
     done=_kept,
     about=_about_new,
     known=("query",),

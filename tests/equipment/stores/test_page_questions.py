@@ -158,7 +158,7 @@ def test_a_list_asks_no_more_where_more_lies(store, page, most):
     assert few <= most
 
 
-OF_A_UNIT = {"_inspect": 57, "_received": 59, "_unit": 39, "_send": 69, "_tag": 39}
+OF_A_UNIT = {"_inspect": 57, "_received": 59, "_unit": 43, "_send": 69, "_tag": 39}
 
 
 @pytest.mark.parametrize(("page", "most"), OF_A_UNIT.items(), ids=OF_A_UNIT)

@@ -116,7 +116,7 @@ def test_an_auditor_reads_views_and_keeps_none():
 
     page = signed_in(auditor).get(reverse("scheduling:due_list")).content.decode()
 
-    assert "Slides" in page and "Keep this view" not in page
+    assert "Slides" in page and "Save this view" not in page
     with pytest.raises(Refused):
         kept(auditor)
 

@@ -9,7 +9,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('scheduling', '0018_the_list_before'),
+        ('scheduling', '0020_calendar_addresses'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
