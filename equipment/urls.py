@@ -7,6 +7,7 @@ from fleet.offers.offer import page_paths
 
 from .offers import OFFERS
 from .procedures import pages as procedures
+from .units import lists as unit_lists
 from .units import pages as views
 from .units.lots import split_page
 
@@ -14,6 +15,8 @@ app_name = "equipment"
 urlpatterns = [
     path("units/", views.unit_list, name="unit_list"),
     path("units/<int:unit_id>/", views.unit, name="unit"),
+    path("units/<int:unit_id>/history/<str:form>/", unit_lists.unit_history, name="unit_history"),
+    path("fitted/<str:registration>/<str:form>/", unit_lists.fitted_file, name="fitted_file"),
     *page_paths(OFFERS),
     split_page,
     path("attachments/<int:attachment_id>/", prints.attachment, name="attachment"),

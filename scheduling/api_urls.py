@@ -23,7 +23,7 @@ urlpatterns = [
     path("", include("scheduling.programme.doors")),
     path("", include("scheduling.entries.doors")),
     path("", include("scheduling.planning.doors")),
-    path("", include("scheduling.packages.doors")),
+    path("", include("scheduling.packages.doors.package")),
     *api_paths(OFFERS),
     path("v1/allocation/needs", allocation.Needs.as_view(), name="api-needs"),
     path("v1/allocation/proposal", allocation.ProposalDoor.as_view(), name="api-proposal"),

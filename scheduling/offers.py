@@ -3,8 +3,16 @@
 from __future__ import annotations
 
 from fleet.offers.offer import Offer
+from scheduling.calendar import declared as calendar
 from scheduling.drafts import declared as drafts
 from scheduling.entries import declared as entries
+from scheduling.packages import declared as packages
 from scheduling.planning import declared as planning
 
-OFFERS: tuple[Offer, ...] = (*entries.OFFERS, *planning.OFFERS, *drafts.OFFERS)
+OFFERS: tuple[Offer, ...] = (
+    *entries.OFFERS,
+    *planning.OFFERS,
+    *packages.OFFERS,
+    *drafts.OFFERS,
+    *calendar.OFFERS,
+)

@@ -2,11 +2,13 @@ from django.urls import path
 
 from fleet.offers.offer import page_paths
 from scheduling.allocation.pages import allocation, plan
+from scheduling.calendar import pages as calendars
 from scheduling.days import pages as days
 from scheduling.drafts import pages as drafts
 from scheduling.due.pages import comparing, pages
 from scheduling.entries.pages import cabin, checks, hours, limits, readings, sentence, setting_up
-from scheduling.packages import pages as packages
+from scheduling.packages.pages import files as package_files
+from scheduling.packages.pages import package as packages
 from scheduling.planning.pages import plan as planned
 
 from .offers import OFFERS
@@ -33,6 +35,14 @@ urlpatterns = [
     path("plan/drafts/<int:draft_id>/", drafts.draft, name="draft"),
     path("plan/checks/<int:check_id>/", planned.plan_check, name="plan_check"),
     path("plan/checks/<int:check_id>/package/", packages.check_package, name="check_package"),
+    path("plan/checks/<int:check_id>/release/", packages.check_release, name="check_release"),
+    path(
+        "plan/checks/<int:check_id>/package/file/<str:form>/",
+        package_files.package_file,
+        name="package_file",
+    ),
+    path("calendars/", calendars.addresses, name="calendars"),
+    path("calendars/feed/<str:secret>/greenband.ics", calendars.feed, name="calendar_feed"),
     path("setting-up/", setting_up.setting_up, name="setting_up"),
     path("hours/", hours.hours, name="hours"),
     path("hours/<str:registration>/", readings.readings, name="readings"),

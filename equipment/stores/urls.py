@@ -4,7 +4,7 @@ from django.urls import path
 
 from equipment.units import label_pages
 
-from .pages import lists, receiving, reserving, shops, unit
+from .pages import lists, receiving, reserving, shops, stock_file, unit
 
 urlpatterns = [
     path("", lists.stores_day, name="stores"),
@@ -13,6 +13,7 @@ urlpatterns = [
     path("waiting/", lists.stores_waiting, name="stores_waiting"),
     path("set-aside/", lists.stores_set_aside, name="stores_set_aside"),
     path("stock/", lists.stores_stock, name="stores_stock"),
+    path("stock/file/<str:form>/", stock_file.stock_file, name="stock_file"),
     path("owed/", lists.stores_owed, name="stores_owed"),
     path("receive/", receiving.stores_receive, name="stores_receive"),
     path("receive/<int:unit_id>/", receiving.stores_received, name="stores_received"),

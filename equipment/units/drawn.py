@@ -10,11 +10,14 @@ import numpy as np
 import zxingcpp
 from reportlab.lib.colors import black, white
 from reportlab.lib.units import mm
+from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.pdfmetrics import stringWidth
+from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
-from equipment.common.paper import FACE, register_face
+from equipment.common.paper import faces
 
+FACE = "Plex"
 #: The height of the head; the lowest line; sizes of letters, the usual one first.
 BAR, LEAST, SIZES = 9 * mm, 8 * mm, (7.5, 6.5, 5.5)
 INVENTED = "Invented demonstration data. Not for use."
@@ -31,6 +34,12 @@ class Sheet:
     is_demonstration: bool
     foot: str = ""
     is_striking: bool = False
+
+
+def register_face() -> None:
+    """This will make the face known to the printer, once."""
+    if FACE not in pdfmetrics.getRegisteredFontNames():
+        pdfmetrics.registerFont(TTFont(FACE, str(faces() / "IBMPlexSans[wdth,wght].ttf")))
 
 
 def pdf_of(sheet: Sheet) -> bytes:

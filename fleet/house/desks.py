@@ -42,6 +42,11 @@ ACTS: dict[str, frozenset[str]] = {
     "record_reading": frozenset({CONTROLLER, TECHNICIAN, CERTIFYING}),
     "plan_check": frozenset({CONTROLLER}),
     "plan_works": frozenset({CONTROLLER}),
+    "hand_over_package": frozenset({CONTROLLER}),
+    "note_finding": LINE | {CONTROLLER},
+    "carry_forward": frozenset({CONTROLLER, CERTIFYING}),
+    "close_check": LINE | {CONTROLLER},
+    "release_check": frozenset({CERTIFYING}),
     "keep_drafts": frozenset({CONTROLLER}),
     # facts of the equipment
     "enter_part_data": frozenset({CONTROLLER, ADMINISTRATOR}),

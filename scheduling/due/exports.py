@@ -2,18 +2,34 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
-import xlsxwriter
-
+from equipment.common.listing import (
+    INVENTED,
+    XLSX,
+    Cell,
+    Column,
+    Listing,
+    Minutes,
+    csv_of,
+    xlsx_of,
+)
 from fleet.drawing.states import state_of
-from fleet.words.said import MINUS, day_words
+from fleet.words.said import day_words
 from scheduling.due.lists.rows import DueRow
 
-Cell = str | int | float | date | None
+__all__ = [
+    "COLUMNS",
+    "INVENTED",
+    "XLSX",
+    "as_csv",
+    "as_xlsx",
+    "cells",
+    "csv_of",
+    "due_listing",
+    "xlsx_of",
+]
 COLUMNS = (
     "Band",
     "Aircraft",
@@ -46,8 +62,6 @@ COLUMNS = (
     "Notes",
     "Maker",
 )
-XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
-INVENTED = "Invented demonstration data. The operator's approved data governs."
 
 
 def cells(row: DueRow) -> list[Cell]:
@@ -91,38 +105,13 @@ def _own(row: DueRow, value: int | None) -> Cell:
     return _hours(value) if row.other_is_hours else value
 
 
-def _hours(minutes: int | None) -> str | None:
-    if minutes is None:
-        return None
-    whole, rest = divmod(abs(minutes), 60)
-    return f"{MINUS if minutes < 0 else ''}{whole}:{rest:02d}"
+def _hours(minutes: int | None) -> Minutes | None:
+    return None if minutes is None else Minutes(minutes)
 
 
 def as_csv(rows: Iterable[DueRow]) -> Iterator[str]:
     """The due list as lines of a CSV file."""
     return csv_of(COLUMNS, map(cells, rows))
-
-
-def csv_of(columns: Sequence[str], lines: Iterable[Sequence[Cell]]) -> Iterator[str]:
-    """Lines of a CSV file (UTF-8 with a mark, so that spreadsheets read it right)."""
-    out = io.StringIO()
-    writer = csv.writer(out)
-    out.write("\ufeff")
-    writer.writerow(columns)
-    for line in lines:
-        writer.writerow([_plain(cell) for cell in line])
-        if out.tell() > 32_000:
-            yield out.getvalue()
-            out.seek(0)
-            out.truncate()
-    yield out.getvalue()
-
-
-def _plain(cell: Cell) -> str:
-    """ISO dates; a text that a spreadsheet would take for a formula is kept a text."""
-    if isinstance(cell, str):
-        return "'" + cell if cell[:1] in {"=", "+", "-", "@", "\t"} else cell
-    return cell.isoformat() if isinstance(cell, date) else "" if cell is None else str(cell)
 
 
 def as_xlsx(rows: Iterable[DueRow], as_of: date, invented: bool) -> bytes:
@@ -131,36 +120,60 @@ def as_xlsx(rows: Iterable[DueRow], as_of: date, invented: bool) -> bytes:
     return xlsx_of(COLUMNS, map(cells, rows), what, invented)
 
 
-def xlsx_of(
-    columns: Sequence[str], lines: Iterable[Sequence[Cell]], what: tuple[str, str], invented: bool
-) -> bytes:
-    """A workbook: the list on its first sheet, what it is on the second. ``what``: the first sheet's name,
-    and a line that says more."""
-    held = io.BytesIO()
-    book = xlsxwriter.Workbook(held, {"in_memory": True, "strings_to_formulas": False})
-    bold = book.add_format({"bold": True, "bottom": 1})
-    day = book.add_format({"num_format": "d mmm yyyy"})
-    sheet = book.add_worksheet(what[0])
-    sheet.write_row(0, 0, columns, bold)
-    last = 0
-    for last, line in enumerate(lines, start=1):
-        _write(sheet, last, line, day)
-    sheet.freeze_panes(1, 2)
-    sheet.autofilter(0, 0, last, len(columns) - 1)
-    sheet.set_column(0, len(columns) - 1, 16)
-    about = book.add_worksheet("About")
-    about.write_column(0, 0, [what[1], INVENTED if invented else ""])
-    book.close()
-    return held.getvalue()
+#: What paper has room for: of each column its share of a wide page's width.
+ON_PAPER = {
+    "State": 1.2,
+    "Aircraft": 1,
+    "Position": 1.7,
+    "Unit": 2.4,
+    "Work, limit": 2.4,
+    "Last day": 1.2,
+    "Variation until": 1.2,
+    "Left": 1.8,
+    "Check": 1.4,
+    "What is said": 3,
+}
 
 
-def _write(
-    sheet: xlsxwriter.worksheet.Worksheet, at: int, values: Sequence[Cell], day: object
-) -> None:
-    for column, value in enumerate(values):
-        if isinstance(value, date):
-            sheet.write_datetime(at, column, value, day)
-        elif isinstance(value, str):
-            sheet.write_string(at, column, value)
-        elif value is not None:
-            sheet.write_number(at, column, value)
+def due_listing(
+    rows: Sequence[DueRow], as_of: date, address: str, asked: str, name: str = "due-list"
+) -> Listing:
+    """The due list on paper: every row of it, as it was asked for."""
+    return Listing(
+        title="Due list",
+        as_of=f"As of {day_words(as_of)}",
+        columns=[Column(heading, share) for heading, share in ON_PAPER.items()],
+        rows=[_on_paper(row) for row in rows],
+        address=address,
+        name=f"{name}-{as_of:%Y-%m-%d}",
+        facts=[("Asked for", asked or "the whole fleet")],
+        is_wide=True,
+    )
+
+
+def _on_paper(row: DueRow) -> list[Cell]:
+    unit = f"{row.part_number} S/N {row.serial_number}" if row.part_number else ""
+    off = (
+        f"\n{row.line_part_number} S/N {row.line_serial_number} comes off"
+        if row.line_part_number
+        else ""
+    )
+    left = [
+        f"{row.left_days} days" if row.left_days is not None else "",
+        f"{Minutes(row.left_minutes)} h" if row.left_minutes is not None else "",
+        f"{row.left_cycles} cycles" if row.left_cycles is not None else "",
+        f"{_own(row, row.left_other)} {row.other_measure}" if row.left_other is not None else "",
+    ]
+    missing = [f"not recorded: {', '.join(row.missing)}"] if row.missing else []
+    return [
+        state_of(row.band).word,
+        row.registration or row.station,
+        f"{row.position} {row.inside}".strip(),
+        f"{unit}{off}",
+        f"{row.work}\n{row.limit}",
+        row.due_on,
+        row.until_on if row.until_on != row.due_on else None,
+        "\n".join(word for word in left if word),
+        row.check_name,
+        "; ".join([*missing, *row.notes]),
+    ]

@@ -150,19 +150,18 @@ def _reckoned(reach: Reach, day: date) -> _Reckoned:
         rules = replace(rules, rules=_under(reach, rules.rules), ahead=ahead)
     if not rules.asks:
         return _Reckoned(empty_table(), rules)
-    craft = craft_on(day, rules.measures)
     if reach.is_everywhere:
-        which = all_units()
+        craft, which = craft_on(day, rules.measures), all_units()
+        tables = [table_of(batch_of_units(one, day, rules=rules, craft=craft)) for one in which]
+        tables.append(table_of(batch_of_craft(day, rules=rules, craft=craft)))
     else:
-        which = [
-            units_listed(sorted({*(reach.unit_ids or ()), *_fitted(reach.aircraft_ids or ())}))
-        ]
-    tables = [table_of(batch_of_units(one, day, rules=rules, craft=craft)) for one in which]
-    if reach.is_everywhere or reach.aircraft_ids:
-        named = craft
-        if not reach.is_everywhere:
-            named = craft_on(day, rules.measures, list(reach.aircraft_ids or ()))
-        tables.append(table_of(batch_of_craft(day, rules=rules, craft=named)))
+        # Only the aircraft that these units were on are read, not the fleet.
+        aircraft = list(reach.aircraft_ids or ())
+        units = units_listed(sorted({*(reach.unit_ids or ()), *_fitted(aircraft)}))
+        tables = [table_of(batch_of_units(units, day, rules=rules))]
+        if aircraft:
+            named = craft_on(day, rules.measures, aircraft)
+            tables.append(table_of(batch_of_craft(day, rules=rules, craft=named)))
     table = {name: np.concatenate([one[name] for one in tables]) for name in tables[0]}
     return _Reckoned(table, rules, _planned(table, reach, day))
 

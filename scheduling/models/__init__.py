@@ -1,6 +1,7 @@
 """The rules of a programme, what was done under them, and the due items computed from both."""
 
 from .before import ItemBefore
+from .calendar import CalendarAddress
 from .drafts import Draft, DraftChange
 from .due import DueItem, RecomputeRun
 from .limits import (
@@ -12,12 +13,17 @@ from .limits import (
     ProgrammeOfAircraft,
     Work,
 )
+from .packages import CarriedForward, CheckClosed, CheckReleased, PackageHandover, PackageItem
 from .planning import LifePrice, OpeningPrice, Placement, PlanningRule
 from .rulings import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
 from .works import Disposition, Extension, WorkDone
 
 __all__ = [
     "Amount",
+    "CalendarAddress",
+    "CarriedForward",
+    "CheckClosed",
+    "CheckReleased",
     "Clock",
     "Disposition",
     "Draft",
@@ -30,6 +36,8 @@ __all__ = [
     "LimitReset",
     "OfferedUnit",
     "OpeningPrice",
+    "PackageHandover",
+    "PackageItem",
     "PairingRuling",
     "Placement",
     "PlanningRule",

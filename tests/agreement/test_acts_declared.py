@@ -51,6 +51,8 @@ WITHOUT_PAGE = {
 PAGE_ONLY = {
     "make_token": "a program does not make itself a key",
     "note_inside": "programs enter the unit, and move it to where it is",
+    "make_calendar_address": "a program reads the plan through its own door",
+    "withdraw_calendar_address": "a program reads the plan through its own door",
     "begin_step_list": "programs send whole lists of their own",
     "enter_chart_by_hand": "programs send charts with their points as numbers",
 }
@@ -64,6 +66,7 @@ BY_HAND = {
     "reinspect_step": SIGNED,
     "refuse_inspection": SIGNED,
     "release_swap": SIGNED,
+    "release_check": SIGNED,
     "hand_over_swap": SIGNED,
     "correct_swap_unit": SIGNED,
     "inspect_incoming": SIGNED,

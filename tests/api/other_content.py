@@ -176,7 +176,7 @@ def _value(name: str, field: dict[str, Any], current: Any, others: Others) -> An
         "temperature": "71 °F",
     }
     units = {"unit", "on", "off", "planned_on", "recorded_unit", "inside_unit"}
-    if name == "username" or (name == "taker" and isinstance(current, str)):
+    if name in {"username", "person"} or (name == "taker" and isinstance(current, str)):
         return others.signer(current)
     if name == "sort" and "installed" in _choices(field):
         return "received" if current == "installed" else "installed"

@@ -16,6 +16,7 @@ from tests import builders as build
 from tests.equipment.line_world import POSITION, a_line, crew
 
 from .allocation_stage import is_of_a_pairing, staged_pairing
+from .package_stage import is_of_a_package, staged_package
 from .plan_stage import is_of_the_plan, staged_plan
 from .stores_stage import stage_of_stores
 from .swaps_world import SWAPS, ByApi, body_of_swap, credentials
@@ -176,13 +177,21 @@ def stage_of(client: APIClient, address: str, role: str) -> tuple[dict[str, Any]
         paired = staged_pairing(address)
         return {}, lambda body, who=role: paired(body)
     if is_of_the_plan(address):
-        check_id, planned = staged_plan()
-        return {"check_id": check_id}, lambda body, who=role: planned(body)
+        return stage_of_the_plan(address, role)
     if not is_of_a_swap(address):
         world = _world_for(address)
         return ids_of(world), lambda body, who=role: about(world, body)
     job, ids = staged(client, address, role)
     return ids, lambda body, who=role: about_swap(job, body, who)
+
+
+def stage_of_the_plan(address: str, role: str) -> tuple[dict[str, Any], About]:
+    """A check with what is placed at it; with its package as far as the door needs it."""
+    if is_of_a_package(address):
+        ids, lived = staged_package(address)
+        return ids, lambda body, who=role: lived(body, who)
+    check_id, planned = staged_plan()
+    return {"check_id": check_id}, lambda body, who=role: planned(body)
 
 
 def _signing_as(role: str, body: Any) -> Any:

@@ -78,8 +78,11 @@ MEANS = {
 }
 
 
-def stock(asked: StockAsked, *, on: date, at: datetime) -> list[StockRow]:
-    """The stock in the order of station, part and serial number; a fixed number of questions."""
+def stock(
+    asked: StockAsked, *, on: date, at: datetime, most: int | None = MOST_ROWS
+) -> list[StockRow]:
+    """The stock in the order of station, part and serial number; a fixed number of questions. ``most``: so many
+    units at most; None: all there are."""
     units = Unit.objects.filter(
         place__sort__in=(Place.STORE, Place.QUARANTINE), merged_into=None, quantity__gt=0
     )
@@ -89,7 +92,7 @@ def stock(asked: StockAsked, *, on: date, at: datetime) -> list[StockRow]:
             units = units.filter(**{MEANS[each.attribute]: value})
     units = units.select_related("part_number__kind", "place__station")
     order = ("place__station__code", "part_number__number", "serial_number", "pk")
-    found = list(units.order_by(*order)[:MOST_ROWS])
+    found = list(units.order_by(*order)[:most])
     uses = uses_of([unit.pk for unit in found], Asked(on, at))
     rows = [_row(unit, uses[unit.pk]) for unit in found]
     return [row for row in rows if not asked.state or row.state == asked.state]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
@@ -9,6 +11,7 @@ from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
+from equipment.common.pages.listed import printed_by
 from equipment.common.paper import pdf_of
 from equipment.models import Attachment, Swap
 from equipment.swaps.printed.paper import swap_paper
@@ -24,6 +27,7 @@ def swap_print(request: HttpRequest, swap_id: int) -> HttpResponse:
     address = request.build_absolute_uri(reverse("equipment:swap", args=[swap.pk]))
     is_demonstration = bool(getattr(settings, "SHOWS_DEMONSTRATION", True))
     paper = swap_paper(swap.pk, address=address, is_demonstration=is_demonstration)
+    paper = replace(paper, printed=printed_by(request))
     return _file(pdf_of(paper), "application/pdf", f"swap-{swap.pk}.pdf")
 
 

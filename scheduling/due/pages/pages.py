@@ -6,9 +6,12 @@ from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse, StreamingHttpResponse
 from django.shortcuts import render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 from django.views.decorators.vary import vary_on_headers
 
+from equipment.common.listing import FORMS
+from equipment.common.pages.listed import listed
 from fleet.house.pages import reader, today, wants_part
 from fleet.house.refusals import Refused
 from fleet.house.web import show_on_form
@@ -76,16 +79,28 @@ def due_item(request: HttpRequest, item_id: int) -> HttpResponse:
     return render(request, name, shown.why_context(why, as_of, bool(asked)) | {"fault": fault})
 
 
+def asked_words(form: DueFilterForm) -> str:
+    """What a list was narrowed by, in the words of its form."""
+    told = []
+    for name, value in form.cleaned_data.items():
+        if value in (None, "", False, [], ()):
+            continue
+        choices = dict(getattr(form.fields[name], "choices", ()))
+        words = choices.get(value, "yes" if value is True else value)
+        told.append(f"{form.fields[name].label or name}: {words}")
+    return "; ".join(told)
+
+
 @require_http_methods(["GET", "HEAD", "POST"])
 @reader
 def due_export(request: HttpRequest, form: str) -> HttpResponse | StreamingHttpResponse:
-    """Exactly the list shown, or the items selected, on whichever pages, as CSV or a workbook.
+    """Exactly the list shown, or the items selected, on whichever pages, as CSV, a workbook or on paper.
 
     A long selection comes as a form: an address has no room for it. Nothing is changed by either.
     """
     sent = request.POST if request.method == "POST" else request.GET
     asked = DueFilterForm(sent, options_now(DueFilters))
-    if form not in {"csv", "xlsx"}:
+    if form not in FORMS:
         raise Http404("There is no such export.")
     if not asked.is_valid():
         said = "; ".join(str(fault) for faults in asked.errors.values() for fault in faults)
@@ -98,6 +113,10 @@ def due_export(request: HttpRequest, form: str) -> HttpResponse | StreamingHttpR
     ):  # what was selected is taken as it is, on whichever page and under whichever filter it was
         filters = DueFilters(ids=ids, sort=filters.sort, is_descending=filters.is_descending)
     rows = queries.due_rows(filters=filters, as_of=as_of)
+    if form == "pdf":
+        words = f"{len(ids)} selected rows" if ids else asked_words(asked)
+        address = request.build_absolute_uri(f"{reverse('scheduling:due_list')}{asked.address()}")
+        return listed(request, form, lambda: exports.due_listing(list(rows), as_of, address, words))
     disposition = f'attachment; filename="due-list-{as_of:%Y-%m-%d}.{form}"'
     response: HttpResponse | StreamingHttpResponse
     if form == "csv":

@@ -40,7 +40,7 @@ class GroundTime:
 
 def ground_times(as_of: date, aircraft_ids: Sequence[int] | None = None) -> list[GroundTime]:
     """Those of these aircraft (None: of all), by aircraft, then first day. One question."""
-    rows = planned_checks().filter(ends_on__gte=as_of)
+    rows = planned_checks().filter(ends_on__gte=as_of, closed=None)
     if aircraft_ids is not None:
         rows = rows.filter(aircraft__in=aircraft_ids)
     told = rows.order_by("aircraft", "starts_on", "pk").values_list(

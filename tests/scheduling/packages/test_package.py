@@ -15,7 +15,7 @@ from equipment.models import Reservation, Unit
 from fleet.house.pages import today
 from fleet.models import Check, TypePosition
 from scheduling.models import Work
-from scheduling.packages.package import package_of
+from scheduling.packages.reads.package import package_of
 from tests import builders as build
 from tests.equipment.line_world import a_step_list, signed_in
 from tests.scheduling.planning.world import (

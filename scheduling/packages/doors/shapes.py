@@ -6,6 +6,7 @@ from typing import Any
 
 from rest_framework import serializers
 
+from scheduling.packages.doors.lived import HANDED, HandedShown
 from scheduling.planning.shapes import CHECK, JOB, GroundTimeShown, JobShown
 
 
@@ -75,6 +76,9 @@ class PackageShown(serializers.Serializer[Any]):
     parts = PackagePart(many=True)
     lists = StepListNamed(many=True)
     documents = serializers.ListField(child=serializers.CharField())
+    handed = HandedShown(
+        allow_null=True, help_text="Since it was handed to the hangar; null: it was not."
+    )
 
 
 PACKAGE = {
@@ -124,4 +128,5 @@ PACKAGE = {
         }
     ],
     "documents": ["VAR-CMM 25-61 revision 4", "VAR-MP revision 7"],
+    "handed": HANDED,
 }

@@ -11,8 +11,9 @@ from fleet.doors.schema import described
 from fleet.house.pages import today
 from fleet.models import Check
 
-from . import shapes
-from .package import package_of
+from ..reads.handed import handed_of
+from ..reads.package import package_of
+from . import lived, shapes
 
 
 class CheckPackage(Door):
@@ -21,7 +22,7 @@ class CheckPackage(Door):
         name="read_check_package",
         summary="The package of a check",
         description="What is done at a check by zone and access: swaps, works in place, units set aside, step lists "
-        "with tools and cautions, documents. The same as its page.",
+        "with tools and cautions, documents; once it was handed over, how each item stands. The same as its page.",
         answer=shapes.PackageShown,
         example=shapes.PACKAGE,
     )
@@ -30,7 +31,10 @@ class CheckPackage(Door):
         rows = Check.objects.select_related("aircraft", "station")
         check = found_or_missing(rows, "unknown_check", words, pk=check_id)
         package = package_of(check, today())
-        shown = {name: getattr(package, name) for name in NAMES} | {"check_shown": _named(check)}
+        shown = {name: getattr(package, name) for name in NAMES} | {
+            "check_shown": _named(check),
+            "handed": handed_of(check),
+        }
         return Response(shapes.PackageShown(shown).data)
 
 
@@ -48,4 +52,11 @@ def _named(check: Check) -> dict[str, object]:
     }
 
 
-urlpatterns = [path("v1/plan/checks/<int:check_id>", CheckPackage.as_view(), name="api-plan-check")]
+urlpatterns = [
+    path("v1/plan/checks/<int:check_id>", CheckPackage.as_view(), name="api-plan-check"),
+    path(
+        "v1/plan/checks/<int:check_id>/release",
+        lived.CheckRelease.as_view(),
+        name="api-plan-check-release",
+    ),
+]

@@ -1,0 +1,1 @@
+"""What people do about their calendar addresses."""
