@@ -8,7 +8,7 @@ class Migration(migrations.Migration):
     dependencies = [
         ('equipment', '0033_shelved'),
         ('fleet', '0001_squashed_0016_own_spreadsheets_read_by_the_job'),
-        ('scheduling', '0020_calendar_addresses'),
+        ('scheduling', '0021_views_of_the_due_list'),
     ]
 
     operations = [
