@@ -8,6 +8,7 @@ from scheduling.drafts import declared as drafts
 from scheduling.entries import declared as entries
 from scheduling.packages import declared as packages
 from scheduling.planning import declared as planning
+from scheduling.telling import declared as telling
 
 OFFERS: tuple[Offer, ...] = (
     *entries.OFFERS,
@@ -15,4 +16,5 @@ OFFERS: tuple[Offer, ...] = (
     *packages.OFFERS,
     *drafts.OFFERS,
     *calendar.OFFERS,
+    *telling.OFFERS,
 )

@@ -16,6 +16,7 @@ from .limits import (
 from .packages import CarriedForward, CheckClosed, CheckReleased, PackageHandover, PackageItem
 from .planning import LifePrice, OpeningPrice, Placement, PlanningRule
 from .rulings import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
+from .telling import DayTold, Mail, MailChoice
 from .works import Disposition, Extension, WorkDone
 
 __all__ = [
@@ -25,6 +26,7 @@ __all__ = [
     "CheckClosed",
     "CheckReleased",
     "Clock",
+    "DayTold",
     "Disposition",
     "Draft",
     "DraftChange",
@@ -34,6 +36,8 @@ __all__ = [
     "LifePrice",
     "Limit",
     "LimitReset",
+    "Mail",
+    "MailChoice",
     "OfferedUnit",
     "OpeningPrice",
     "PackageHandover",
