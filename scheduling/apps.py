@@ -27,6 +27,7 @@ class SchedulingConfig(AppConfig):
         "scheduling_calendaraddress": ("withdrawn_at",),
         "scheduling_draft": ("ended_how", "ended_at", "ended_by_id"),
         "scheduling_draftchange": ("taken_out_at", "taken_out_by_id"),
+        "scheduling_dueview": ("ended_at", "ended_by_id"),
         "scheduling_amount": (),
         "scheduling_limitreset": (),
         "scheduling_limit_part_numbers": (),

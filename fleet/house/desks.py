@@ -48,6 +48,7 @@ ACTS: dict[str, frozenset[str]] = {
     "close_check": LINE | {CONTROLLER},
     "release_check": frozenset({CERTIFYING}),
     "keep_drafts": frozenset({CONTROLLER}),
+    "keep_views": EVERYBODY - {AUDITOR},
     # facts of the equipment
     "enter_part_data": frozenset({CONTROLLER, ADMINISTRATOR}),
     "state_cabin": frozenset({CONTROLLER, ADMINISTRATOR}),

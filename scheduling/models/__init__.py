@@ -16,6 +16,7 @@ from .limits import (
 from .packages import CarriedForward, CheckClosed, CheckReleased, PackageHandover, PackageItem
 from .planning import LifePrice, OpeningPrice, Placement, PlanningRule
 from .rulings import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
+from .views import DueView
 from .works import Disposition, Extension, WorkDone
 
 __all__ = [
@@ -29,6 +30,7 @@ __all__ = [
     "Draft",
     "DraftChange",
     "DueItem",
+    "DueView",
     "Extension",
     "ItemBefore",
     "LifePrice",
