@@ -30,6 +30,7 @@ class SchedulingConfig(AppConfig):
         "scheduling_mail": ("tries", "fault", "next_at", "sent_at"),
         "scheduling_draft": ("ended_how", "ended_at", "ended_by_id"),
         "scheduling_draftchange": ("taken_out_at", "taken_out_by_id"),
+        "scheduling_dueview": ("ended_at", "ended_by_id"),
         "scheduling_amount": (),
         "scheduling_limitreset": (),
         "scheduling_limit_part_numbers": (),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fleet.offers.offer import Offer
 from scheduling.calendar import declared as calendar
 from scheduling.drafts import declared as drafts
+from scheduling.due.views import declared as views
 from scheduling.entries import declared as entries
 from scheduling.packages import declared as packages
 from scheduling.planning import declared as planning
@@ -17,4 +18,5 @@ OFFERS: tuple[Offer, ...] = (
     *drafts.OFFERS,
     *calendar.OFFERS,
     *telling.OFFERS,
+    *views.OFFERS,
 )

@@ -75,8 +75,9 @@ class _Rows:
     def __init__(self, roots: dict[int, list[int]], asked: Asked) -> None:
         self.roots, self.asked = roots, asked
         every = sorted({unit for units in roots.values() for unit in units})
-        units = Unit.objects.select_related("part_number", "place__part_position", "split_from")
-        self.units = units.in_bulk(every)
+        # Of many units the parts are few: each is read once, not once with each of its units.
+        units = Unit.objects.select_related("place__part_position", "split_from")
+        self.units = units.prefetch_related("part_number").in_bulk(every)
         self.positions = self._positions()
         # What was recorded of a unit that turned out to be this one counts as this one's.
         self.kept = {unit: unit for unit in every}

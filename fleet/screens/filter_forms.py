@@ -18,6 +18,7 @@ from django.utils.safestring import SafeString
 from fleet.acts import fields
 from fleet.acts.act import filled
 from fleet.acts.fields import Field, choices_of, fields_of
+from fleet.intake.problems import shown
 
 from .fields import Day, text
 
@@ -75,6 +76,17 @@ class FilterForm(forms.Form):
     """The filters of one list, as its dataclass declares them: see :func:`filters_by`."""
 
     asked_type: type
+    #: What else a query of the page may say, besides its filters: how it is shown.
+    also: frozenset[str] = frozenset()
+
+    def clean(self) -> dict[str, Any]:
+        """A filter that there is not is refused in words: ignored, a link would show more than it says."""
+        unknown = sorted(self.data.keys() - self.fields.keys() - self.also - _CARRIED)
+        if unknown:
+            names = ", ".join(f"“{shown(name)}”" for name in unknown[:5])
+            there = ", ".join(sorted(name for name in self.fields if name not in self.also))
+            raise forms.ValidationError(f"There is no filter {names}. There are: {there}.")
+        return super().clean() or self.cleaned_data
 
     def __init__(self, data: Any, options: Options) -> None:
         super().__init__(data)
@@ -95,6 +107,8 @@ class FilterForm(forms.Form):
         return filled(self.asked_type, values | given)
 
 
+#: What any form carries that is no filter.
+_CARRIED = frozenset({"csrfmiddlewaretoken"})
 F = TypeVar("F", bound=FilterForm)
 
 

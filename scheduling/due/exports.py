@@ -67,7 +67,7 @@ COLUMNS = (
 def cells(row: DueRow) -> list[Cell]:
     """One row, in the order of ``COLUMNS``. Hours as 12345:30, dates as dates."""
     return [
-        state_of(row.band).word,
+        row.by_days or state_of(row.band).word,
         row.registration,
         row.station,
         row.position,

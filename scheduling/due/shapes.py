@@ -36,6 +36,9 @@ class DueShown(serializers.Serializer[Any]):
 
     id = serializers.IntegerField()
     band = serializers.ChoiceField(BANDS)
+    by_days = serializers.CharField(
+        help_text="Of what falls after the last planned check and is soon, or has no planned check at all: within how many days it is due."
+    )
     work = serializers.CharField()
     limit = serializers.CharField()
     registration = serializers.CharField()

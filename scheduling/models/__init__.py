@@ -17,6 +17,7 @@ from .packages import CarriedForward, CheckClosed, CheckReleased, PackageHandove
 from .planning import LifePrice, OpeningPrice, Placement, PlanningRule
 from .rulings import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
 from .telling import DayTold, Mail, MailChoice
+from .views import DueView
 from .works import Disposition, Extension, WorkDone
 
 __all__ = [
@@ -31,6 +32,7 @@ __all__ = [
     "Draft",
     "DraftChange",
     "DueItem",
+    "DueView",
     "Extension",
     "ItemBefore",
     "LifePrice",

@@ -160,6 +160,12 @@ class DueItem(models.Model):
                 condition=Q(flags__gte=1 << 14),
                 name="due_grounding_of",
             ),
+            # How many of them there are of some works or kinds, without a look at all of them.
+            models.Index(
+                fields=["kind", "work", "station", "band"],
+                condition=Q(flags__gte=1 << 14),
+                name="due_grounding_counted",
+            ),
             # Counted by any of these together, out of the index alone: of a condition that is not
             # given the index is entered once for each value that there is, and those are few.
             models.Index(

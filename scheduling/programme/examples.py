@@ -9,6 +9,7 @@ from .acts.allowances import GRANT_EXTENSION
 DUE: dict[str, Any] = {
     "id": 2147483651,
     "band": "next-check",
+    "by_days": "",
     "work": "Overhaul",
     "limit": "SL-OH rev 4",
     "registration": "Q-AVEN",

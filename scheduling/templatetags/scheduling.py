@@ -6,6 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
+from urllib.parse import urlencode
 
 from django import template
 from django.db.models import Model
@@ -20,13 +21,14 @@ from fleet.drawing.checks import PlannedCheck
 from fleet.drawing.states import state_of, worst_of
 from fleet.house.desks import may
 from fleet.house.pages import today
-from fleet.models import Aircraft, Check
+from fleet.models import Aircraft, Check, User
 from fleet.offers.offer import Ways, ways_on
 from scheduling.due import due_list
 from scheduling.due.lists.filters import DueFilters
 from scheduling.due.lists.rows import BANDS, DueRow
 from scheduling.due.pages import reads, shown
 from scheduling.due.uncovered import uncovered
+from scheduling.due.views.reads import views_for
 from scheduling.due.without_limit import is_without_limit
 from scheduling.offers import OFFERS
 from scheduling.programme.reads import work_entries
@@ -247,3 +249,16 @@ def entries_of_aircraft(context: dict[str, Any], registration: str) -> list[tupl
 def unit_history(entries: list[Entry], unit_ids: list[int]) -> dict[str, Any]:
     """What equipment knows of a unit, and the works done on it, in one order."""
     return {"entries": newest_first([*entries, *work_entries(unit_ids)])}
+
+
+@register.simple_tag(takes_context=True)
+def due_views(context: Any) -> list[Any]:
+    """The views of the due list that its reader is shown. One question."""
+    person = context["request"].user
+    return list(views_for(person)) if isinstance(person, User) else []
+
+
+@register.simple_tag
+def view_query(asked: list[tuple[str, str]], columns: str) -> str:
+    """The address's query that keeps the list as it is shown now, its day left out."""
+    return "?" + urlencode([*(pair for pair in asked if pair[0] != "as_of"), ("columns", columns)])

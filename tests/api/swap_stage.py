@@ -12,6 +12,7 @@ from rest_framework.test import APIClient
 from equipment.models import InspectorCall, Swap, Unit, UnitTag
 from fleet.models import Notice, User
 from fleet.people.acts.notices import tell
+from scheduling.models import DueView
 from tests import builders as build
 from tests.equipment.line_world import POSITION, a_line, crew
 
@@ -30,9 +31,12 @@ def is_of_a_swap(address: str) -> bool:
     return address == SWAPS or "swap_id}" in address or "{call_id}" in address
 
 
+OWN = ("/api/v1/notices", "/api/v1/due-views")
+
+
 def is_of_one_role(address: str) -> bool:
     """Whether what stands there is one role's own: a notice to it, a step that it signed first."""
-    return address.startswith("/api/v1/notices") or address.endswith("/reinspection")
+    return address.startswith(OWN) or address.endswith("/reinspection")
 
 
 def staged(client: APIClient, address: str, role: str) -> tuple[ByApi, dict[str, Any]]:
@@ -81,6 +85,14 @@ def a_notice(role: str) -> Notice:
     person = User.objects.filter(username=f"program-{role}").first() or User.objects.first()
     assert person is not None
     return tell(to=person, words="It is no longer set aside.", link="/stores/", at=timezone.now())
+
+
+def a_view(role: str) -> DueView:
+    """A view of the due list that whoever answers for the program of this role has kept."""
+    person = User.objects.filter(username=f"program-{role}").first() or User.objects.first()
+    return DueView.objects.create(
+        name="Mine", act_id=uuid4(), kept_at=timezone.now(), kept_by=person
+    )
 
 
 def _world_for(address: str) -> World:
@@ -171,8 +183,8 @@ def stage_of(client: APIClient, address: str, role: str) -> tuple[dict[str, Any]
         return stage_of_jobs(client)
     if address.startswith("/api/v1/people"):
         return {"person_id": a_person_to_manage(address).pk}, lambda body, who=role: body
-    if address.startswith("/api/v1/notices"):
-        return {"notice_id": a_notice(role).pk}, lambda body, who=role: body
+    if address.startswith(OWN):
+        return stage_of_ones_own(address, role)
     if is_of_a_pairing(address):
         paired = staged_pairing(address)
         return {}, lambda body, who=role: paired(body)
@@ -183,6 +195,15 @@ def stage_of(client: APIClient, address: str, role: str) -> tuple[dict[str, Any]
         return ids_of(world), lambda body, who=role: about(world, body)
     job, ids = staged(client, address, role)
     return ids, lambda body, who=role: about_swap(job, body, who)
+
+
+def stage_of_ones_own(address: str, role: str) -> tuple[dict[str, Any], About]:
+    """A notice to the person of this role, or a view that this person has kept."""
+    if address.startswith("/api/v1/notices"):
+        return {"notice_id": a_notice(role).pk}, lambda body, who=role: body
+    _world_for(address)
+    view = a_view(role).pk
+    return {}, lambda body, who=role: {**body, "view": view} if "view" in body else body
 
 
 def stage_of_the_plan(address: str, role: str) -> tuple[dict[str, Any], About]:

@@ -107,6 +107,7 @@ def test_the_same_again_is_done_once_and_other_content_is_refused(door, program,
         for role in ("controller", "technician", "certifying", "stores", "administrator")
         if role in ACTS[act]
     )
+    program(role)  # whose own the stage can make something
     ids, about = stage_of(program("technician"), address, role)
     sent = about(example, role) | CONFIRMED.get(name, {})
     others = list(changed(SCHEMA, shape, sent, Others(PASSWORD)))

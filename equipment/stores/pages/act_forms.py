@@ -129,3 +129,5 @@ InsideForm = form_of(
 @filters_by(StockAsked)
 class StockForm(FilterForm):
     """The filters of the stock list, in the query, so that a link reproduces the view."""
+
+    also = frozenset({"page"})

@@ -36,7 +36,7 @@ ON_A_PAGE = 100
 def stores_day(request: HttpRequest) -> HttpResponse:
     """What waits at a station, or everywhere, each line with its one next act; the focus waits for a code."""
     station = _own_station(request)
-    day = clerk_day(today=today(), at=timezone.now(), station=station)
+    day = clerk_day(today=today(), at=timezone.now(), station=station, most=day_sections.MOST_SHOWN)
     context = {
         "sections": day_sections.sections(day, station),
         "stations": day_sections.stations(),

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
+from typing import TypeVar
 
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
 from equipment.models import Place, Reservation, ShopOrder, Stay, Unit
@@ -19,6 +20,8 @@ from fleet.words.said import day_words
 from .issued import Issued, issued
 from .owed import Owed, owed, owed_soon
 from .shop_loop import AtShop, at_shops
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +68,19 @@ class Incoming:
     link: str
 
 
+class Few(list[T]):
+    """The first of a longer list: ``total`` says how many there are."""
+
+    def __init__(self, rows: Iterable[T], total: int) -> None:
+        super().__init__(rows)
+        self.total = total
+
+
+def total_of(rows: Sequence[object]) -> int:
+    """How many a list has in all, the ones left out too."""
+    return rows.total if isinstance(rows, Few) else len(rows)
+
+
 @dataclass(frozen=True, slots=True)
 class ClerkDay:
     """The lists of one day at one station (or everywhere); one that was not asked for is empty."""
@@ -81,8 +97,10 @@ class ClerkDay:
     tags: list[ToBringBack] = field(default_factory=list)
 
 
-def clerk_day(*, today: date, at: datetime, station: str = "") -> ClerkDay:
-    """The day of a clerk, at one station or everywhere; a fixed number of questions."""
+def clerk_day(*, today: date, at: datetime, station: str = "", most: int | None = None) -> ClerkDay:
+    """The day of a clerk, at one station or everywhere; a fixed number of questions. With ``most`` only so many
+    of what waits in stock and to be issued are read, and the others counted (:func:`total_of`).
+    """
     orders = at_shops(today)
     if station:
         here = set(
@@ -91,9 +109,9 @@ def clerk_day(*, today: date, at: datetime, station: str = "") -> ClerkDay:
             )
         )
         orders = [order for order in orders if order.order_id in here]
-    in_stock = waiting_in_stock(today=today, at=at, station=station)
+    in_stock = waiting_in_stock(today=today, at=at, station=station, most=most)
     return replace(
-        to_hand_out(today=today, at=at, station=station),
+        to_hand_out(today=today, at=at, station=station, most=most),
         to_receive=[_incoming(order) for order in orders],
         to_inspect=in_stock.to_inspect,
         to_send=in_stock.to_send,
@@ -104,19 +122,23 @@ def clerk_day(*, today: date, at: datetime, station: str = "") -> ClerkDay:
     )
 
 
-def waiting_in_stock(*, today: date, at: datetime, station: str = "") -> ClerkDay:
+def waiting_in_stock(
+    *, today: date, at: datetime, station: str = "", most: int | None = None
+) -> ClerkDay:
     """Of the day what lies in stock and waits for a person."""
-    found = _sorted_out(station, today, at)
+    found = _sorted_out(station, today, at, most)
     return ClerkDay(
         to_inspect=found["inspect"], to_send=found["send"], in_quarantine=found["papers"]
     )
 
 
-def to_hand_out(*, today: date, at: datetime, station: str = "") -> ClerkDay:
+def to_hand_out(
+    *, today: date, at: datetime, station: str = "", most: int | None = None
+) -> ClerkDay:
     """Of the day what is to be set aside, and what is set aside and to be issued."""
     return ClerkDay(
         to_set_aside=proposed_to_set_aside(station, today),
-        to_issue=_to_issue(station, at),
+        to_issue=_to_issue(station, at, most),
         issued=issued(today, station),
     )
 
@@ -126,30 +148,46 @@ def proposed_for(unit_id: int, today: date) -> list[ToSetAside]:
     return [each for each in proposed_to_set_aside("", today) if each.unit_id == unit_id]
 
 
+#: The order of lists of units.
+BY_NAME = ("part_number__number", "serial_number", "pk")
 #: What is no fault of a unit: it is set aside, or its owner allows it somewhere only.
 ITS_OWN = frozenset({"reserved_elsewhere", "unit_of_another_owner"})
 #: What besides every received unit has until it is inspected.
 ROUTINE = ITS_OWN | {"unit_quarantined"}
 
 
-def _sorted_out(station: str, today: date, at: datetime) -> dict[str, list[Waiting]]:
+def _sorted_out(
+    station: str, today: date, at: datetime, most: int | None
+) -> dict[str, Few[Waiting]]:
     """Of the stock what waits for a person, by the next act: to inspect, to send, papers to clear.
 
-    Of most of a stock nothing is said: only the others are judged, and read at all.
+    Of most of a stock nothing is said: only the others are judged, and of these only what is shown is read.
     """
     doubted = doubted_among(_stock(station).values_list("pk", flat=True), today)
     uses = uses_of(doubted, Asked(today, at))
-    waiting = []
-    for unit in _in_order(_stock(station).filter(pk__in=doubted)):
-        told = [each.message for each in why_not_use(uses[unit.pk]) if each.code not in ROUTINE]
-        if step := _next_step(uses[unit.pk], is_faultless=not told):
-            waiting.append((unit, step, " ".join(told)))
-    keys = [unit.pk for unit, *_ in waiting]
-    since, put_there = _since(keys), why_quarantined(keys)
-    found: dict[str, list[Waiting]] = {"inspect": [], "send": [], "papers": []}
-    for unit, step, why in waiting:
-        words = why or put_there.get(unit.pk, "It waits for its incoming inspection.")
-        found[step].append(_waiting(unit, words, step, since.get(unit.pk)))
+    steps: dict[str, list[int]] = {"inspect": [], "send": [], "papers": []}
+    told: dict[int, str] = {}
+    ordered = _stock(station).filter(pk__in=doubted).order_by(*BY_NAME)
+    for key in ordered.values_list("pk", flat=True):
+        words = [each.message for each in why_not_use(uses[key]) if each.code not in ROUTINE]
+        if step := _next_step(uses[key], is_faultless=not words):
+            steps[step].append(key)
+            told[key] = " ".join(words)
+    shown = [key for keys in steps.values() for key in keys[:most]]
+    units = _stock(station).select_related("part_number", "place__station").in_bulk(shown)
+    since, put_there = _since(shown), why_quarantined(shown)
+    found = {}
+    for step, keys in steps.items():
+        rows = [
+            _waiting(
+                units[key],
+                told[key] or put_there.get(key, "It waits for its incoming inspection."),
+                step,
+                since.get(key),
+            )
+            for key in keys[:most]
+        ]
+        found[step] = Few(rows, len(keys))
     return found
 
 
@@ -183,11 +221,6 @@ def _stock(station: str) -> UnitQuerySet:
     return units.filter(place__station__code=station) if station else units
 
 
-def _in_order(units: UnitQuerySet) -> UnitQuerySet:
-    rows = units.select_related("part_number", "place__station")
-    return rows.order_by("part_number__number", "serial_number", "pk")
-
-
 NEXT = {
     "inspect": "Inspect it",
     "send": "Send it to the shop",
@@ -215,16 +248,16 @@ def _incoming(order: AtShop) -> Incoming:
     )
 
 
-def _to_issue(station: str, at: datetime) -> list[ToIssue]:
+def _to_issue(station: str, at: datetime, most: int | None) -> Few[ToIssue]:
     rows = Reservation.objects.filter(ended_at=None, issued_at=None)
     if station:
         rows = rows.filter(unit__place__station__code=station)
     parts = [f"{of}__{part}" for of in ("place", "unit__place") for part in PLACE_PARTS]
-    found = list(
-        rows.select_related("unit__part_number", "reserved_by", *parts).order_by("need_on", "pk")
-    )
+    read = rows.select_related("unit__part_number", "reserved_by", *parts)
+    found = list(read.order_by("need_on", "pk")[:most])
     uses = _uses_at_need(found, at)
-    return [_issue(row, uses[row.pk]) for row in found]
+    total = len(found) if most is None else rows.count()
+    return Few([_issue(row, uses[row.pk]) for row in found], total)
 
 
 def _uses_at_need(rows: list[Reservation], at: datetime) -> dict[int, UnitUse]:

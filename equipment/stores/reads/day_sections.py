@@ -13,7 +13,7 @@ from equipment.units.printed import ToBringBack
 from fleet.models import Station
 from fleet.words.said import weekday_words
 
-from .clerk_day import ClerkDay, Incoming, ToIssue, Waiting
+from .clerk_day import ClerkDay, Incoming, ToIssue, Waiting, total_of
 from .issued import Issued
 from .owed import Owed
 from .shop_loop import AtShop
@@ -36,17 +36,14 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """One list of the day; ``empty`` is what the page says where nothing waits."""
+    """One list of the day, or the first ``lines`` of it; ``empty`` is what the page says where nothing waits."""
 
     code: str
     title: str
     lines: tuple[Line, ...]
     all_link: str
     empty: str
-
-    @property
-    def count(self) -> int:
-        return len(self.lines)
+    count: int
 
     @property
     def shown(self) -> tuple[Line, ...]:
@@ -101,7 +98,7 @@ def sections(day: ClerkDay, station: str) -> list[Section]:
         ("quarantine", _waits, day.in_quarantine, waits),
     )
     return [
-        Section(code, TITLES[code], _lines(line, rows), link, EMPTY[code])
+        Section(code, TITLES[code], _lines(line, rows), link, EMPTY[code], total_of(rows))
         for code, line, rows, link in parts
         if rows or code != "tags"
     ]

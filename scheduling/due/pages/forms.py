@@ -17,6 +17,7 @@ from scheduling.due.lists.filters import DueFilters
 class DueFilterForm(FilterForm):
     """Built over the query, so that a link reproduces the view."""
 
+    also = frozenset({"mark", "page", "columns", "id", "down"})
     as_of = Day(label="As of", required=False)
     down = forms.BooleanField(required=False, widget=forms.HiddenInput)
 

@@ -216,19 +216,15 @@ def _head(form: DueFilterForm, column: Column) -> Head:
     return Head(column.code, column.label, href, how, column.is_number)
 
 
-NEAR, SOON = 7, 30
-
-
 def band_said(row: DueRow) -> tuple[str, str]:
     """The band of one row: whose tone and shape it has, and its words. What is due at a check names it;
     where no check is late enough, the days tell how near it is."""
     if row.band in {"next-check", "later-check"} and row.check_name:
         return row.band, f"at {row.check_name}"
-    if row.band != "beyond-plan" or row.left_days is None:
-        return row.band, ""
-    if row.left_days <= SOON:
-        return "out-of-phase", f"within {NEAR if row.left_days <= NEAR else SOON} days"
-    return row.band, f"after {row.checks[-1][1]}" if row.checks else "no check planned"
+    if not row.by_days:
+        is_behind = row.band == "beyond-plan" and row.left_days is not None
+        return row.band, f"after {row.checks[-1][1]}" if is_behind else ""
+    return row.band_shown, f"within {row.within} days" if row.within else row.by_days
 
 
 def narrowed_by(form: DueFilterForm) -> list[tuple[str, str]]:

@@ -9,14 +9,25 @@ from django.test.utils import CaptureQueriesContext
 from equipment.models import StoresRule, Title
 from equipment.stores.acts.returns import ShopBack, return_from_shop
 from equipment.stores.acts.shops import NewOrder, note_promise, send_to_shop
-from equipment.stores.reads.clerk_day import clerk_day
+from equipment.stores.reads.clerk_day import clerk_day, total_of
 from equipment.stores.reads.owed import owed
 from equipment.stores.reads.shop_loop import at_shops, loop_history
 from equipment.stores.reads.stock import StockAsked, counts, stock
 from tests import builders as build
 from tests.equipment.segregation.test_segregated_movements import held, tagged
 
-from .world import AT, CERTIFIES, TODAY, a_line, a_paper, a_stocked_unit, received, set_aside, works
+from .world import (
+    AT,
+    CERTIFIES,
+    TODAY,
+    a_line,
+    a_paper,
+    a_stocked_unit,
+    certified,
+    received,
+    set_aside,
+    works,
+)
 
 pytestmark = pytest.mark.django_db
 DAY = build.day
@@ -179,3 +190,23 @@ def test_the_clerks_day_puts_each_unit_under_its_one_next_act(station):
     assert [(w.unit_id, w.act) for w in day.to_receive] == [(away.pk, "Chase the shop")]
     assert day.to_inspect[0].since_on == TODAY
     assert clerk_day(today=TODAY, at=AT, station="ZZZ").to_issue == []
+
+
+def test_the_day_reads_what_it_shows_and_counts_the_rest():
+    """Of nine that wait only the first two are read; whoever asks for all has the same beginning."""
+    station = build.a_station("LYD")
+    place, part = build.in_quarantine(station), build.a_part("HS-9")
+    for number in range(9):
+        unit = build.a_unit(part, serial_number=f"Q{number}")
+        build.moved(unit, "received", place, "2027-03-01")
+        certified(unit)
+    ready = [a_stocked_unit(station, part, serial_number=f"R{number}") for number in range(3)]
+    for unit in ready:
+        set_aside(unit, unit.place_id)
+
+    few, every = (clerk_day(today=TODAY, at=AT, station="LYD", most=most) for most in (2, None))
+
+    for name, count in (("to_inspect", 9), ("to_issue", 3), ("to_send", 0), ("in_quarantine", 0)):
+        shown, whole = getattr(few, name), getattr(every, name)
+        assert total_of(shown) == total_of(whole) == len(whole) == count
+        assert list(shown) == whole[:2]

@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('scheduling', '0020_calendar_addresses'),
+        ('scheduling', '0022_grounding_counted_of_works_and_kinds'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 

@@ -1,0 +1,1 @@
+"""Views of the due list, kept under a name by whoever uses them."""

@@ -1,0 +1,1 @@
+"""What people do with views of the due list."""
