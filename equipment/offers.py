@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from equipment.availability import declared as availability
+from equipment.buying import declared as buying
 from equipment.complement import declared as complement
 from equipment.findings import declared as findings
 from equipment.leaving import declared as leaving
@@ -17,6 +18,7 @@ OFFERS: tuple[Offer, ...] = (
     *stores.OFFERS,
     *stocktaking.OFFERS,
     *leaving.OFFERS,
+    *buying.OFFERS,
     *tools.OFFERS,
     *procedures.OFFERS,
     *findings.OFFERS,

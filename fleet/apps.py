@@ -12,6 +12,7 @@ class FleetConfig(AppConfig):
         "fleet_act",
         "fleet_personact",
         "fleet_jobhandedon",
+        "fleet_checkrecord",
     )
     kept_tables: dict[str, tuple[str, ...]] = {
         "fleet_user": (

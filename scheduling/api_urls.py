@@ -29,6 +29,7 @@ urlpatterns = [
     path("v1/allocation/proposal", allocation.ProposalDoor.as_view(), name="api-proposal"),
     path("v1/allocation/why", allocation.Why.as_view(), name="api-why"),
     path("v1/allocation/shortage", allocation.Shortage.as_view(), name="api-shortage"),
+    path("v1/allocation/to-order", allocation.WhatToOrder.as_view(), name="api-to-order"),
     path("v1/allocation/float", allocation.FloatSizes.as_view(), name="api-float"),
     path("", include("scheduling.allocation.doors.allocation")),
     # Last of all doors: what none of them took.

@@ -19,12 +19,15 @@ class SchedulingConfig(AppConfig):
         "scheduling_carriedforward",
         "scheduling_checkclosed",
         "scheduling_checkreleased",
+        "scheduling_daytold",
     )
     kept_tables: dict[str, tuple[str, ...]] = {
         # A revision of a limit is a new row, with all that hangs on it.
         "scheduling_limit": ("until_on",),
         "scheduling_clock": (),
         "scheduling_calendaraddress": ("withdrawn_at",),
+        "scheduling_mailchoice": ("address", "digest", "at_once", "chosen_at"),
+        "scheduling_mail": ("tries", "fault", "next_at", "sent_at"),
         "scheduling_draft": ("ended_how", "ended_at", "ended_by_id"),
         "scheduling_draftchange": ("taken_out_at", "taken_out_by_id"),
         "scheduling_dueview": ("ended_at", "ended_by_id"),

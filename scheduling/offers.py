@@ -9,6 +9,7 @@ from scheduling.due.views import declared as views
 from scheduling.entries import declared as entries
 from scheduling.packages import declared as packages
 from scheduling.planning import declared as planning
+from scheduling.telling import declared as telling
 
 OFFERS: tuple[Offer, ...] = (
     *entries.OFFERS,
@@ -16,5 +17,6 @@ OFFERS: tuple[Offer, ...] = (
     *packages.OFFERS,
     *drafts.OFFERS,
     *calendar.OFFERS,
+    *telling.OFFERS,
     *views.OFFERS,
 )

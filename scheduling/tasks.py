@@ -21,6 +21,7 @@ from scheduling.allocation.acts.make import renew_if_stale
 from scheduling.due.due_list import stored_day
 from scheduling.reckoning.bulk import finish_runs, only_runner
 from scheduling.reckoning.recompute import ask_run, recompute_stale
+from scheduling.telling.acts.morning import tell_round
 
 from .models import RecomputeRun
 
@@ -58,6 +59,12 @@ def drain() -> bool:
     if stored_day() == day:
         renew_if_stale(as_of=day, at=timezone.now())
     return was != day == stored_day()
+
+
+@shared_task(name="scheduling.tasks.tell", acks_late=True)
+def tell() -> int:
+    """This will tell people what is to be told by now, by notices and by mail. Returns how many mails were sent."""
+    return tell_round(today(), timezone.now())
 
 
 def ask_for_day(day: date, now: datetime) -> None:

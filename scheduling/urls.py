@@ -1,7 +1,7 @@
 from django.urls import path
 
 from fleet.offers.offer import page_paths
-from scheduling.allocation.pages import allocation, plan
+from scheduling.allocation.pages import allocation, buying, plan
 from scheduling.calendar import pages as calendars
 from scheduling.days import pages as days
 from scheduling.drafts import pages as drafts
@@ -30,6 +30,8 @@ urlpatterns = [
     path("allocation/renew/", allocation.renew, name="allocation_renew"),
     path("shortage/", plan.shortage, name="shortage"),
     path("float/", plan.float_sizes, name="float"),
+    path("what-to-order/", buying.to_buy_page, name="to_buy"),
+    path("what-to-order/file/<str:form>/", buying.to_buy_file, name="to_buy_file"),
     path("plan/", planned.plan, name="plan"),
     path("plan/drafts/", drafts.drafts, name="drafts"),
     path("plan/drafts/<int:draft_id>/", drafts.draft, name="draft"),

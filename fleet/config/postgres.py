@@ -25,6 +25,7 @@ from typing import Any
 
 import psutil
 import psycopg
+from psycopg import pq
 
 from .private import Unusable, kept_secrets, made_folder
 
@@ -100,20 +101,32 @@ def test_server() -> Server:
 
 def start(server: Server) -> bool:
     """This will start the server and wait for it. Returns whether it was this call that did."""
-    if server.pid() is not None:
+    if _answers(server):
         return False
     for _ in range(CLEARING_SECONDS):
         try:
             _start_once(server)
             return True
         except subprocess.CalledProcessError as error:
-            if server.pid() is not None:  # another process was a moment quicker
+            if _answers(server):  # another process was a moment quicker
                 return False
             reason = _last_words(server, error)
             if "shared memory block" not in reason:
                 break
             time.sleep(1)  # a killed server's own processes still finish
     raise Unusable(f"The private PostgreSQL in {server.folder} did not start: {reason}")
+
+
+def _answers(server: Server) -> bool:
+    """Whether a server runs, once it takes connections: while it recovers from a crash it refuses everybody."""
+    deadline = time.monotonic() + START_SECONDS
+    while server.pid() is not None:
+        if pq.PGconn.ping(server.admin_url().encode()) == pq.Ping.OK:
+            return True
+        if time.monotonic() > deadline:
+            raise Unusable(f"The private PostgreSQL in {server.folder} runs, but does not answer.")
+        time.sleep(0.1)
+    return False
 
 
 def _start_once(server: Server) -> None:

@@ -253,6 +253,11 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
         "schedule": 20.0,
         "options": {"expires": 60},
     },
+    "tell": {
+        "task": "scheduling.tasks.tell",
+        "schedule": 30.0,
+        "options": {"expires": 60},
+    },
     "drain_loads": {
         "task": "fleet.tasks.drain_loads",
         "schedule": 5.0,
@@ -264,6 +269,17 @@ CELERY_BEAT_SCHEDULE: dict[str, dict[str, Any]] = {
         "options": {"expires": 30},
     },
 }
+
+# --- mail -------------------------------------------------------------------------------------
+#: The server that mail is given to; without it nothing is mailed, and notices stay in the house.
+MAIL_HOST = env.str("MAIL_HOST", default="")
+MAIL_PORT = env.int("MAIL_PORT", default=25)
+MAIL_USER = env.str("MAIL_USER", default="")
+MAIL_PASSWORD = env.str("MAIL_PASSWORD", default="")
+MAIL_TLS = env.bool("MAIL_TLS", default=False)
+MAIL_FROM = env.str("MAIL_FROM", default="Greenband <greenband@localhost>")
+#: Under which people open this house, for links in mails: https://greenband.airline.example
+HOUSE_ADDRESS = env.str("HOUSE_ADDRESS", default="").rstrip("/")
 
 # --- words to the log -------------------------------------------------------------------------
 LOGGING_CONFIG = None

@@ -95,6 +95,8 @@ ACTS: dict[str, frozenset[str]] = {
     "note_promise": frozenset({STORES, CONTROLLER}),
     "return_from_shop": frozenset({STORES, CONTROLLER}),
     "stow_unit": frozenset({STORES, CONTROLLER}),
+    "request_purchase": frozenset({STORES, CONTROLLER}),
+    "note_purchase": frozenset({STORES, CONTROLLER}),
     "print_tag": LINE | {STORES, CONTROLLER},
     "issue_unit": frozenset({STORES, CONTROLLER}),
     "count_stock": frozenset({STORES, CONTROLLER}),

@@ -13,7 +13,7 @@ from .notices import Notice
 from .own_sheets import OwnMapping, OwnWorkbook
 from .people import ApiToken, Authorisation, AuthorisationEnd, User
 from .personnel import JobHandedOn, Operator, PersonAct, SignedIn
-from .planning import Check
+from .planning import Check, CheckRecord
 from .types import AircraftType, Kind, Station, TypePosition
 from .utilisation import Measure, PlannedRate, UtilisationReading
 
@@ -28,6 +28,7 @@ __all__ = [
     "Authorisation",
     "AuthorisationEnd",
     "Check",
+    "CheckRecord",
     "JobHandedOn",
     "Kind",
     "Load",

@@ -36,3 +36,23 @@ class Check(models.Model):
 
     def __str__(self) -> str:
         return f"{self.name} {self.starts_on:%Y-%m-%d}"
+
+
+class CheckRecord(models.Model):
+    """How a check was planned from a moment on, and by whom. Insert-only; the check itself is as the latest says."""
+
+    check_planned = models.ForeignKey(Check, on_delete=models.PROTECT, related_name="records")
+    aircraft = models.ForeignKey("fleet.Aircraft", on_delete=models.PROTECT, related_name="+")
+    name = models.CharField(max_length=40)
+    starts_on = models.DateField()
+    ends_on = models.DateField()
+    station = models.ForeignKey("fleet.Station", on_delete=models.PROTECT, related_name="+")
+    is_cancelled = models.BooleanField(default=False)
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        indexes = [
+            models.Index(fields=["check_planned", "recorded_at"], name="record_of_check_by_time"),
+            models.Index(fields=["aircraft", "recorded_at"], name="check_record_of_aircraft"),
+        ]

@@ -16,6 +16,7 @@ from .limits import (
 from .packages import CarriedForward, CheckClosed, CheckReleased, PackageHandover, PackageItem
 from .planning import LifePrice, OpeningPrice, Placement, PlanningRule
 from .rulings import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
+from .telling import DayTold, Mail, MailChoice
 from .views import DueView
 from .works import Disposition, Extension, WorkDone
 
@@ -26,6 +27,7 @@ __all__ = [
     "CheckClosed",
     "CheckReleased",
     "Clock",
+    "DayTold",
     "Disposition",
     "Draft",
     "DraftChange",
@@ -36,6 +38,8 @@ __all__ = [
     "LifePrice",
     "Limit",
     "LimitReset",
+    "Mail",
+    "MailChoice",
     "OfferedUnit",
     "OpeningPrice",
     "PackageHandover",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from django.http import HttpRequest
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
@@ -30,6 +32,10 @@ from .pages.forms import (
 )
 
 BACK = "The package"
+PAPER_LEAD = (
+    "A work that is recorded from its paper: who did it, on which day, under which authorisation, and the document"
+    " that shows it. Where a step list is in force, begin the work by it instead."
+)
 
 
 def _about(request: HttpRequest, check_id: int) -> About:
@@ -61,10 +67,8 @@ def _about_item(request: HttpRequest, item_id: int) -> About:
     in_time = later.exclude(starts_on__gt=due_on) if due_on else later
     return About(
         given={"item_id": item.pk},
-        subject=f"{check.aircraft} {check.name}: {item.words}",
-        lead=f"Its last day is {weekday_words(due_on)}. Carrying it forward moves no limit."
-        if due_on
-        else "",
+        subject=f"{check.aircraft} {check.name}, item {item.number}",
+        lead=f"{item.words}.{_until(due_on)}",
         starts={
             "checks": [
                 (str(each.pk), f"{each.name}, {weekday_words(each.starts_on)}")
@@ -81,7 +85,8 @@ def _about_paper(request: HttpRequest, item_id: int) -> About:
     item = _item(item_id)
     check = item.check_planned
     return About(
-        subject=f"{check.aircraft} {check.name}: {item.words}",
+        subject=f"{check.aircraft} {check.name}, item {item.number}",
+        lead=f"{item.words}. {PAPER_LEAD}",
         starts={
             "works": [
                 (
@@ -94,6 +99,12 @@ def _about_paper(request: HttpRequest, item_id: int) -> About:
         back=reverse("scheduling:check_package", args=[check.pk]),
         back_label=BACK,
     )
+
+
+def _until(due_on: date | None) -> str:
+    if due_on is None:
+        return " Carrying it forward moves no limit."
+    return f" Its last day is {weekday_words(due_on)}; carrying it forward moves no limit."
 
 
 def name_of(work: dict[str, str]) -> str:
@@ -139,8 +150,6 @@ PAPER = Page(
     address="plan/package-items/<int:item_id>/done-on-paper/",
     name="package_done",
     heading="Record it from its paper",
-    lead="A work done in place that no step list is in force for: who did it, on which day, under which authorisation,"
-    " and the document that shows it.",
     button="Save the work",
     done="The work is on record, and its clock runs anew.",
     about=_about_paper,

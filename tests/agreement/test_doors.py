@@ -197,7 +197,9 @@ def test_a_form_shows_the_code_of_the_act(world):
         world.station.pk,
     )
     with pytest.raises(Refused) as refused:
-        plan_checks(by=User.objects.get(username="c.marsh"), rows=[row], today=row.starts_on)
+        plan_checks(
+            by=User.objects.get(username="c.marsh"), rows=[row], today=row.starts_on, at=NOW
+        )
 
     show_on_form(form, refused.value)
 

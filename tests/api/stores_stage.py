@@ -14,6 +14,7 @@ from equipment.models import (
     Hold,
     Loan,
     PrintedTag,
+    PurchaseRequest,
     Reservation,
     ShopOrder,
     StockTake,
@@ -94,6 +95,14 @@ def stage_of_stores(role: str) -> tuple[dict[str, Any], Callable[[Any], Any]]:
     transfer = _transfer(world, person, empty.station)
     loan, title, core = _owed(world, person)
     printed = _printed(world, person)
+    wanted = PurchaseRequest.objects.create(
+        act_id=uuid.uuid4(),
+        part_number=world.slide.part_number,
+        quantity=5,
+        why="Short.",
+        requested_at=AT,
+        requested_by=person,
+    )
 
     def about(body: Any) -> Any:
         late = "printed_serial" in body and "unit" in body
@@ -109,6 +118,7 @@ def stage_of_stores(role: str) -> tuple[dict[str, Any], Callable[[Any], Any]]:
             "transfer": transfer.pk,
             "loan": loan.pk,
             "printed": printed.pk,
+            "request": wanted.pk,
             "title": title.pk if "waybill" in body else body.get("title"),
             "core": f"{core.part_number.number} {core.serial_number}",
             "count": counted.pk if {"how", "code"} & set(body) else empty.pk,

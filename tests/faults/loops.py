@@ -80,7 +80,8 @@ def start_anew(house: House) -> int:
     made.process.kill()
     made.process.wait()
     made.start()
-    assert "Open http" in made.printed_until("Open http")
+    printed = made.printed_until("Open http")
+    assert "Open http" in printed, printed
     drained(made.process.stdout)
     return 1
 

@@ -55,7 +55,7 @@ def house(transactional_db: None) -> House:
     for name, days in (("C1", 30), ("C2", 150)):
         on = day + timedelta(days=days)
         row = PlannedCheck(aircraft.pk, name, on, on, station.pk)
-        plan_checks(by=build.a_person("controller"), rows=[row], today=row.starts_on)
+        plan_checks(by=build.a_person("controller"), rows=[row], today=row.starts_on, at=build.NOW)
     recompute_all(as_of=day, now=timezone.now())
     return House(aircraft, fitted, day + timedelta(days=30))
 

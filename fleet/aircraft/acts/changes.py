@@ -18,7 +18,7 @@ from fleet.house.signals import facts_changed
 from fleet.models import Check, Station, User
 from fleet.words.said import day_words
 
-from .checks import PlannedCheck, filled, why_not_plan
+from .checks import PlannedCheck, filled, note_planned, why_not_plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +69,7 @@ def change_check(*, by: User, change: ChangedCheck, act_id: UUID, at: datetime) 
         reasons.add("one_check_of_this_name_and_start", words, "starts_on")
     reasons.refuse()
     filled(check, new).save()
+    note_planned([check], by, at)
     facts_changed.send(sender=change_check, unit_ids=[], aircraft_ids=[check.aircraft_id])
     return check
 

@@ -17,7 +17,7 @@ from fleet.house.desks import ask
 from fleet.house.pages import zone
 from fleet.house.refusals import Reasons, Refusal
 from fleet.house.signals import facts_changed
-from fleet.models import Check, Station, User
+from fleet.models import Check, CheckRecord, Station, User
 from fleet.words.said import day_words
 
 AT_ONCE = 5000
@@ -145,7 +145,9 @@ def _overlapping(row: PlannedCheck, other: PlannedCheck | Check) -> Refusal:
 
 
 @transaction.atomic
-def plan_checks(*, by: User, rows: Sequence[PlannedCheck], today: date) -> list[Check]:
+def plan_checks(
+    *, by: User, rows: Sequence[PlannedCheck], today: date, at: datetime
+) -> list[Check]:
     """This will plan checks, or change and move those already planned and not over by ``today``, and
     return them in their order.
 
@@ -170,6 +172,7 @@ def plan_checks(*, by: User, rows: Sequence[PlannedCheck], today: date) -> list[
     Check.objects.bulk_create(new, batch_size=AT_ONCE)
     columns = ["starts_on", "ends_on", "station", "sort", "abilities", "is_cancelled"]
     Check.objects.bulk_update(changed, columns, batch_size=AT_ONCE)
+    note_planned([*new, *changed], by, at)
     made = {_key(check): check for check in [*new, *changed]}
     touched = sorted({row.aircraft_id for row in rows})
     facts_changed.send(sender=plan_checks, unit_ids=[], aircraft_ids=touched)
@@ -181,8 +184,29 @@ def plan_check(*, by: User, check: PlannedCheck, at: datetime) -> Recorded:
     :func:`plan_checks` does."""
     known = set(Check.objects.filter(aircraft=check.aircraft_id).values_list("pk", flat=True))
     today = at.astimezone(zone()).date()
-    [made] = retry_after_clash(lambda: plan_checks(by=by, rows=[check], today=today))
+    [made] = retry_after_clash(lambda: plan_checks(by=by, rows=[check], today=today, at=at))
     return Recorded(made.pk, made.pk not in known)
+
+
+def note_planned(checks: Sequence[Check], by: User, at: datetime) -> None:
+    """This will keep how checks are planned from now on, and by whom."""
+    CheckRecord.objects.bulk_create(
+        (
+            CheckRecord(
+                check_planned=each,
+                aircraft_id=each.aircraft_id,
+                name=each.name,
+                starts_on=each.starts_on,
+                ends_on=each.ends_on,
+                station_id=each.station_id,
+                is_cancelled=each.is_cancelled,
+                recorded_at=at,
+                recorded_by=by,
+            )
+            for each in checks
+        ),
+        batch_size=AT_ONCE,
+    )
 
 
 def filled(check: Check, row: PlannedCheck) -> Check:

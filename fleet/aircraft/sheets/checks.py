@@ -26,7 +26,7 @@ def bring_checks(batch: Batch) -> None:
         for refusal in refusals:
             batch.refuse(lines[at], refusal.field, refusal.code, refusal.message)
     if good := [rows[line] for line in batch.good]:
-        plan_checks(by=batch.bringing.by, rows=good, today=today)
+        plan_checks(by=batch.bringing.by, rows=good, today=today, at=batch.bringing.at)
     batch.touch()
 
 

@@ -17,6 +17,7 @@ from scheduling.allocation.reads.float import chances_shown, floats_shown
 from scheduling.allocation.reads.judged import judged, ranked
 from scheduling.allocation.reads.kept import around, current, is_stale
 from scheduling.allocation.reads.needs_page import needs_shown
+from scheduling.allocation.reads.ordering import to_buy
 from scheduling.allocation.reads.shortage import families_shown
 from scheduling.allocation.reads.to_own import to_own
 from scheduling.models import PairingRuling, ProposalRun, ProposedNeed
@@ -148,6 +149,22 @@ class FloatSizes(Door):
             "to_own": to_own(planned, unforeseen),
         }
         return Response(shapes.FloatPage(shown).data)
+
+
+class WhatToOrder(Door):
+    @described(
+        tag="Allocation",
+        name="read_what_to_order",
+        summary="What to order, and why",
+        description="Per family of parts the least stock (the proven float), the reorder point with what nobody plans "
+        "besides, what is good and what is coming, and how many lack.",
+        answer=shapes.ToBuyPage,
+        example=examples.TO_BUY,
+    )
+    def get(self, request: Request) -> Response:
+        run = current()
+        shown = {"proposal": _proposal(run), "results": to_buy(run, today()) if run else []}
+        return Response(shapes.ToBuyPage(shown).data)
 
 
 RulingSent = act_request_of(

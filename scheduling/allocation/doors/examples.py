@@ -130,3 +130,23 @@ FLOAT: Example = {
         }
     ],
 }
+TO_BUY: Example = {
+    "proposal": PROPOSAL,
+    "results": [
+        {
+            "family": "Slide HS-4410-3",
+            "parts": ["HS-4410-3"],
+            "kind": "SLIDE",
+            "planned": 2,
+            "unforeseen_a_year": 5.0,
+            "turn_days": 73,
+            "least": 2,
+            "reorder_at": 5,
+            "good": 1,
+            "coming": 1,
+            "to_order": 3,
+            "why": "2 removals planned, 2 out at one time (all out on 5 Jul 2027); 3 more for 5.0 removals a year that"
+            " nobody plans, the shop taking 73 days; 1 good; 1 asked for or ordered.",
+        }
+    ],
+}

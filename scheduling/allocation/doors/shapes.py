@@ -198,3 +198,23 @@ class FloatPage(serializers.Serializer[Any]):
     planned = FloatShape(many=True)
     unforeseen = ChanceShape(many=True, help_text="Poisson; apart from what is planned.")
     to_own = ToOwnShape(many=True, help_text="By kind, both together.")
+
+
+class ToBuyShown(serializers.Serializer[Any]):
+    family = serializers.CharField()
+    parts = serializers.ListField(child=serializers.CharField())
+    kind = serializers.CharField()
+    planned = serializers.IntegerField(help_text="Removals planned in the horizon.")
+    unforeseen_a_year = serializers.FloatField()
+    turn_days = serializers.IntegerField()
+    least = serializers.IntegerField(help_text="Least stock: the proven float.")
+    reorder_at = serializers.IntegerField()
+    good = serializers.IntegerField()
+    coming = serializers.IntegerField(help_text="Asked for or ordered, and not received yet.")
+    to_order = serializers.IntegerField()
+    why = serializers.CharField()
+
+
+class ToBuyPage(serializers.Serializer[Any]):
+    proposal = ProposalShown()
+    results = ToBuyShown(many=True, help_text="What lacks most first.")

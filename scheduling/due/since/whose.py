@@ -9,7 +9,7 @@ from datetime import datetime
 from django.db.models import Model, Q
 
 from equipment.models import Movement, UnitTag
-from fleet.models import UtilisationReading
+from fleet.models import CheckRecord, UtilisationReading
 from scheduling.due.lists.rows import DueRow
 from scheduling.models import Extension, Limit, WorkDone
 
@@ -51,6 +51,7 @@ SOURCES: dict[str, tuple[_Source, ...]] = {
     "extension": (_Source(Extension, {"units": "unit_id", "aircraft": "aircraft_id"}),),
     "tag": (_Source(UnitTag, {"units": "unit_id"}),),
     "use": (READ,),
+    "checks": (_Source(CheckRecord, {"aircraft": "aircraft_id"}),),
     "limit": (_Source(Limit, {"limits": "pk"}),),
     "clock": (OF_WORK, READ),
     "facts": (OF_WORK, MOVED, READ),

@@ -15,7 +15,7 @@ from fleet.acts.fields import number, text
 from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.pages import zone
-from fleet.house.refusals import Reasons, Refused
+from fleet.house.refusals import Reasons, Refusal, Refused
 from fleet.house.signals import facts_changed
 from fleet.house.texts import refuse_long
 from fleet.models import Check, User
@@ -23,7 +23,9 @@ from fleet.words.said import day_words
 from scheduling.models import CheckClosed
 
 from ..reads.handed import Handed
+from ..reads.package import package_of
 from ..standing import why_not_close
+from .handing import words_of
 from .held import handed, lock_check, refuse_closed
 
 
@@ -39,8 +41,9 @@ class Closing:
 def close_check(*, by: User, closing: Closing, act_id: UUID, at: datetime) -> CheckClosed:
     """This will close a check, and keep how each item and finding stood.
 
-    Refuses (each by name) an item that is neither done nor carried forward, a finding that is not
-    settled; a check that has not begun, was not handed over, or is closed already.
+    Refuses (each by name) an item that is neither done nor carried forward, what the plan placed there
+    since it was handed over, a finding that is not settled; a check that has not begun, was not handed
+    over, or is closed already.
     """
     ask(by, "close_check")
     rows = CheckClosed.objects.filter(act_id=act_id)
@@ -52,10 +55,13 @@ def close_check(*, by: User, closing: Closing, act_id: UUID, at: datetime) -> Ch
     package = handed(check)
     _refuse_early(check, day)
     Reasons(
-        why_not_close(
-            [(each.row.number, each.row.words, each.standing) for each in package.items],
-            [each.words for each in package.open_findings],
-        )
+        [
+            *why_not_close(
+                [(each.row.number, each.row.words, each.standing) for each in package.items],
+                [each.words for each in package.open_findings],
+            ),
+            *_placed_since(check, package, day),
+        ]
     ).refuse()
     made = CheckClosed.objects.create(
         act_id=act_id,
@@ -74,6 +80,14 @@ def _refuse_early(check: Check, day: date) -> None:
     if check.starts_on > day:
         words = f"{check.name} begins on {day_words(check.starts_on)}: it is closed once its work is done."
         raise Refused("check_not_begun", words, "check")
+
+
+def _placed_since(check: Check, package: Handed, day: date) -> list[Refusal]:
+    """What is in nobody's hand: the plan placed it at this check after the package was handed over."""
+    there = {each.row.due_item for each in package.items}
+    fresh = [line for line in package_of(check, day).lines if line.job.item_id not in there]
+    words = "was placed here after the package was handed over: hand it over again, or move it."
+    return [Refusal("not_handed_over", f"{words_of(line)} {words}", None) for line in fresh]
 
 
 def content_of(package: Handed) -> dict[str, Any]:

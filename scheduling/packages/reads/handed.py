@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -214,7 +214,7 @@ def _subject(work: WorkDone) -> tuple[str, int]:
 
 def _off(rows: Sequence[PackageItem], since: datetime) -> dict[int, Standing]:
     """How the change of each item's unit stands, where one was begun since, or the unit is gone from its
-    place. Three questions."""
+    place. Four questions."""
     placed = {row.pk: row for row in rows if row.place_id is not None}
     places = {row.place_id for row in placed.values()}
     swaps = Swap.objects.filter(place__in=places, opened_at__gte=since).select_related("end__by")
@@ -229,9 +229,10 @@ def _off(rows: Sequence[PackageItem], since: datetime) -> dict[int, Standing]:
     }
     units = {row.unit_off_id for row in placed.values() if row.unit_off_id}
     now = dict(Unit.objects.filter(pk__in=units).values_list("pk", "place"))
+    filled = set(Unit.objects.filter(place__in=places).values_list("place", flat=True))
     found = {}
     for key, row in placed.items():
-        standing = _change(row, by_place[row.place_id or 0], taken, now)
+        standing = _change(row, by_place[row.place_id or 0], taken, now, filled)
         if standing is not None:
             found[key] = standing
     return found
@@ -242,6 +243,7 @@ def _change(
     swaps: Sequence[Swap],
     taken: set[tuple[int, int]],
     now: Mapping[int, int | None],
+    filled: Set[int],
 ) -> Standing | None:
     """Of one item: the swap or work in place at its position, or its unit moved without one."""
     own = [each for each in swaps if _is_own(row, each)]
@@ -254,7 +256,10 @@ def _change(
             words = f"Swap {swap.pk}, released {moment_words(end.at)} by {end.by.shown_name}."
             return Standing(DONE, words, swap.pk)
     if row.unit_off_id and now.get(row.unit_off_id) != row.place_id:
-        return Standing(DONE, "Its unit is not there any more, by the movements recorded.")
+        gone = "Its unit is not there any more, by the movements recorded"
+        if row.place_id in filled:
+            return Standing(DONE, f"{gone}; another is.")
+        return Standing(BEGUN, f"{gone}, and the position stands empty.")
     return None
 
 

@@ -140,6 +140,7 @@ def plan_check(request: HttpRequest, check_id: int) -> HttpResponse:
             if check.pk in [each.id for each in one.checks]
         ],
         "others": _others(made, check.pk),
+        "records": check.records.select_related("station", "recorded_by").order_by("-pk")[:20],
         "may_plan": may(person(request), "plan_works"),
         "may_check": may(person(request), "plan_check"),
     }

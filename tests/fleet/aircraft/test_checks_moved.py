@@ -28,7 +28,7 @@ def row(aircraft, starts, name="A23", days=2, sort=Check.CHECK, **more):
 
 
 def planned(*rows):
-    return plan_checks(by=build.a_person("controller"), rows=rows, today=TODAY)
+    return plan_checks(by=build.a_person("controller"), rows=rows, today=TODAY, at=build.NOW)
 
 
 def days(aircraft):

@@ -82,7 +82,9 @@ def a_world(planes: int = 2, made: str = "2024-08-01") -> World:
 
 def planned(aircraft: Aircraft, name: str, starts: date, station: Station, **more: Any) -> Check:
     row = PlannedCheck(aircraft.pk, name, starts, starts, station.pk, **more)
-    [check] = plan_checks(by=build.a_person("controller"), rows=[row], today=row.starts_on)
+    [check] = plan_checks(
+        by=build.a_person("controller"), rows=[row], today=row.starts_on, at=build.NOW
+    )
     return check
 
 

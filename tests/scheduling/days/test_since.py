@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from uuid import uuid4
 
 import pytest
 import time_machine
@@ -10,7 +11,8 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from fleet.models import Check
+from fleet.aircraft.acts.changes import ChangedCheck, change_check
+from fleet.models import Check, CheckRecord
 from scheduling.due.since.told import since_before
 from scheduling.models import ItemBefore
 from scheduling.reckoning.bulk import recompute_all
@@ -50,9 +52,11 @@ def stage():
         build.removed(
             units[1], build.in_store(craft.station), "2027-05-31", by=build.a_person("technician")
         )
-        Check.objects.filter(name="A1").update(
-            starts_on=DAY + timedelta(days=70), ends_on=DAY + timedelta(days=72)
-        )
+        planner = build.a_person("controller")
+        first, station = Check.objects.get(name="A1"), craft.station_id
+        start, end = DAY + timedelta(days=70), DAY + timedelta(days=72)
+        change = ChangedCheck(first.pk, "A1", start, end, station)
+        change_check(by=planner, change=change, act_id=uuid4(), at=build.NOW)
         done("MODIFY", "2027-05-31", unit_id=modified.pk)
         looked_at = every(60, first_from="manufacture")
         a_rule("SL-LOOK", looked_at, work="LOOK", kind=build.a_kind("MODS"))
@@ -88,6 +92,8 @@ def test_one_of_each_sort_with_its_reason_and_who_recorded_it(stage):
     by = {one.row.unit_id: one.whose and one.whose.by for one in since.moved}
     assert by[units[0].pk] and by[units[1].pk] and by[units[0].pk] != by[units[1].pk]
     assert by[units[2].pk] is None
+    [moved_by] = [each.recorded_by.shown_name for each in CheckRecord.objects.all()]
+    assert by[units[3].pk] == moved_by
 
 
 def test_today_and_programs_say_the_same(stage, client):

@@ -107,7 +107,7 @@ def test_an_item_is_done_by_what_is_recorded_and_by_nothing_else(hangar):
     assert hangar.item(hangar.left).standing.state == "open"
 
 
-def test_a_swap_at_its_position_is_begun_and_its_unit_gone_is_done(hangar):
+def test_a_swap_at_its_position_is_begun_and_its_unit_replaced_is_done(hangar):
     hangar.hand_over()
     kind = hangar.left.part_number.kind
     swaps.a_step_list(kind, swaps.SHORT)
@@ -123,7 +123,12 @@ def test_a_swap_at_its_position_is_begun_and_its_unit_gone_is_done(hangar):
         hangar.right, "removed", build.in_quarantine(hangar.craft.station), today().isoformat()
     )
 
+    empty = hangar.item(hangar.right).standing
+    spare = build.a_unit(hangar.right.part_number)
+    build.installed(spare, build.at_position(hangar.craft, "D1R-SLIDE"), today().isoformat())
+
     assert (begun.state, begun.swap_id) == ("begun", swap.pk)
+    assert empty.state == "begun" and "stands empty" in empty.words
     assert hangar.item(hangar.right).standing.state == "done"
 
 
@@ -139,6 +144,25 @@ def test_closing_names_every_item_and_finding_that_is_left_and_keeps_nothing(han
     assert [each.code for each in told.value.refusals] == ["item_open", "item_open", "finding_open"]
     assert hangar.left.serial_number in told.value.refusals[0].message
     assert "Bracket cracked" in told.value.refusals[2].message
+    assert not CheckClosed.objects.exists()
+
+
+def test_what_was_placed_there_since_it_was_handed_over_is_in_nobodys_hand_and_keeps_it_open(
+    hangar,
+):
+    hangar.hand_over()
+    for unit, code in ((hangar.look, "LOOK"), (hangar.left, "OVERHAUL")):
+        hangar.do(code, unit)
+    hangar.carry(hangar.right)
+    a_rule("SL-TEST", every(24), work="TEST")
+    done("TEST", in_days(-700).isoformat(), unit_id=hangar.look.pk)
+    reckoned()
+
+    with pytest.raises(Refused) as told:
+        hangar.close()
+
+    [why] = told.value.refusals
+    assert why.code == "not_handed_over" and hangar.look.serial_number in why.message
     assert not CheckClosed.objects.exists()
 
 

@@ -1,0 +1,1 @@
+"""What is to be bought: asked for, ordered, expected, received."""

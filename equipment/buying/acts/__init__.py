@@ -1,0 +1,1 @@
+"""A request, and what becomes of it. Only these modules write it."""
