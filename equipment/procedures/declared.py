@@ -2,20 +2,40 @@
 
 from __future__ import annotations
 
-from typing import Any
+from collections.abc import Mapping
+from typing import Any, ClassVar
 
 from django import forms
 from django.http import HttpRequest
 from django.urls import reverse
 
 from equipment.models import BottleChart
-from equipment.procedures.acts.beginning import BEGIN_STEP_LIST
+from equipment.procedures.acts.beginning import BEGIN_STEP_LIST, BegunList
 from equipment.procedures.acts.charts_by_hand import ENTER_CHART_BY_HAND, ChartByHand
 from equipment.procedures.general import GENERAL
 from fleet.house.pages import today
 from fleet.offers.offer import Offer
 from fleet.offers.page import About, Done, Page
-from fleet.screens.act_forms import form_of
+from fleet.screens.act_forms import SaidForm, form_of
+
+
+class InParts(SaidForm):
+    """A form of the office: its fields in a few parts beside each other, each under a title."""
+
+    TITLES: ClassVar[Mapping[str, tuple[str, ...]]] = {}
+
+    @property
+    def parts(self) -> list[tuple[str, list[Any]]]:
+        return [(title, [self[name] for name in names]) for title, names in self.TITLES.items()]
+
+
+class BeginForm(form_of(BegunList, base=InParts)):  # type: ignore[misc]
+    """What the list is of and by which data it is worked; then how it is called."""
+
+    TITLES: ClassVar = {
+        "What is changed, and by which data": ("kind", "document", "document_revision", "from_on"),
+        "How the list is called": ("code", "revision"),
+    }
 
 
 def about_beginning(request: HttpRequest) -> About:
@@ -38,12 +58,25 @@ BEGUN = Page(
     done="The list is on record.",
     about=about_beginning,
     then=lambda done: reverse("equipment:step_list", args=[done.made.id]),
+    form=BeginForm,
     template="equipment/procedures/begin.html",
 )
 
 
-class ChartForm(form_of(ChartByHand)):  # type: ignore[misc]
+class ChartForm(form_of(ChartByHand, base=InParts)):  # type: ignore[misc]
     """The points stand one beneath the other."""
+
+    TITLES: ClassVar = {
+        "The bottle, and where it is laid down": (
+            "part",
+            "maker",
+            "document",
+            "revision",
+            "from_on",
+        ),
+        "Its charge": ("gas", "charge", "charge_at"),
+        "The points of the chart": ("unit", "temperature_unit", "points"),
+    }
 
     def __init__(self, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)
@@ -54,7 +87,7 @@ def about_charts(request: HttpRequest) -> About:
     """The charts on record, beneath the form of another."""
     charts = BottleChart.objects.select_related("part_number")
     return About(
-        starts={"from_on": today(), "charge_at": "70 °F", "unit": "psi", "temperature_unit": "°F"},
+        starts={"from_on": today()},
         back=reverse("equipment:step_lists"),
         back_label="Step lists",
         shown=lambda: {"charts": charts.order_by("part_number__number", "-from_on", "-pk")[:200]},

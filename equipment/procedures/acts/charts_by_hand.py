@@ -33,9 +33,9 @@ class ChartByHand:
         4000,
         hint="A line each: temperature, least, most. The most may be left out: 70 2900 3100",
     )
-    charge_at: str = text("Charged at", 20, default="70 °F", hint="As 70 °F or 21 °C.")
-    unit: str = choice("Pressures in", BottleChart.UNITS, default="psi")
-    temperature_unit: str = choice("Temperatures in", WARMTHS, default="°F")
+    charge_at: str = text("Charged at", 20, hint="As 70 °F or 21 °C.")
+    unit: str = choice("Pressures in", BottleChart.UNITS, unchosen="Choose")
+    temperature_unit: str = choice("Temperatures in", WARMTHS, unchosen="Choose")
     maker: str = text("Maker", 40, default="", hint="Where several make this number.")
 
 
@@ -50,7 +50,7 @@ def enter_chart_by_hand(*, by: User, typed: ChartByHand, at: datetime) -> Entere
         points=points_typed(typed.points),
         document=typed.document.strip(),
         from_on=typed.from_on,
-        charge_at=typed.charge_at or "70 °F",
+        charge_at=typed.charge_at,
         unit=typed.unit,
         temperature_unit=typed.temperature_unit,
     )

@@ -16,8 +16,9 @@ from equipment.common.pages.person import person
 from equipment.stores.reads import day_sections, scans
 from equipment.stores.reads.clerk_day import ClerkDay, clerk_day, to_hand_out, waiting_in_stock
 from equipment.stores.reads.owed import owed, totals
-from equipment.stores.reads.shop_loop import at_shops, loop_history
+from equipment.stores.reads.shop_loop import at_shops, ended_orders, loop_history
 from equipment.stores.reads.stock import MOST_ROWS, STATES, StockAsked, counts, stock
+from equipment.stores.reads.worth import worth_of
 from fleet.house.pages import reader, today
 from fleet.screens.filter_forms import options_now
 
@@ -117,6 +118,7 @@ def stores_stock(request: HttpRequest) -> HttpResponse:
         number, state = counts(every), asked.state
         rows = [row for row in every if not state or row.state == state]
         context["rows"] = Paginator(rows, ON_A_PAGE).get_page(request.GET.get("page"))
+        context["worth"] = worth_of(rows)
         context["most"] = MOST_ROWS if len(every) == MOST_ROWS else None
         context["states"] = [(code, word, number[code], code == state) for code, word in STATES]
     return page(request, "equipment/stores/lists/stock.html", "stow_unit", context, form)
@@ -127,7 +129,7 @@ def stores_stock(request: HttpRequest) -> HttpResponse:
 @reader
 def stores_shop(request: HttpRequest) -> HttpResponse:
     """What is at the shops, the latest first, and what is known of their turn times and prices."""
-    context = {"orders": at_shops(today()), "loop": loop_history()}
+    context = {"orders": at_shops(today()), "loop": loop_history(), "ended": ended_orders()}
     return page(request, "equipment/stores/lists/shop.html", "send_to_shop", context)
 
 

@@ -140,6 +140,44 @@ def loop_history() -> list[PartAtShop]:
     return found
 
 
+@dataclass(frozen=True, slots=True)
+class Ended:
+    """An order that ended: what became of it, after how many days, how late by the first promise, at which price."""
+
+    order_id: int
+    unit: str
+    shop: str
+    number: str
+    result: str
+    returned_on: date
+    days: int
+    days_late: int
+    price: Decimal | None
+    currency: str
+    results: str
+
+
+def ended_orders(most: int = 50) -> list[Ended]:
+    """The last orders that ended, the latest first, each with its own price and turn time. One question."""
+    rows = ShopReturn.objects.select_related("order__unit__part_number")
+    return [
+        Ended(
+            row.order_id,
+            unit_words(row.order.unit),
+            row.order.shop,
+            row.order.number,
+            row.get_how_display(),
+            row.returned_on,
+            (row.returned_on - row.order.sent_on).days,
+            max((row.returned_on - row.order.promised_on).days, 0),
+            row.price,
+            row.currency,
+            row.results,
+        )
+        for row in rows.order_by("-returned_on", "-pk")[:most]
+    ]
+
+
 def scope_of_order(order: ShopOrder) -> list[NestedWork]:
     """What falls due on the unit or in it before the works asked are due again, done as last promised."""
     return nested_scope(order.unit_id, list(order.works), promised_of(order))

@@ -131,7 +131,8 @@ def _one(
 def _words(family: FamilyFloat, turn: int, rate: float, by_chance: int, ordered: int) -> str:
     day = f" (all out on {day_words(family.on)})" if family.on else ""
     said = [
-        f"{count_words(family.needs)} removals planned, {count_words(family.spares)} out at one time{day}",
+        f"{count_words(family.needs)} removal{'s' if family.needs != 1 else ''} planned, {count_words(family.spares)} out"
+        f" at one time{day}",
         f"{count_words(by_chance)} more for {rate:.1f} removals a year that nobody plans, the shop taking {days_words(turn)}"
         if by_chance
         else "no rate of removals that nobody plans is entered",

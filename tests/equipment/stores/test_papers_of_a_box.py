@@ -22,6 +22,8 @@ from equipment.models import (
 from equipment.segregation.facts import Asked, uses_of
 from equipment.stores.acts.facts import CameInside
 from equipment.stores.acts.late_papers import LatePaper, bring_paper
+from equipment.stores.reads.stock import StockAsked, stock
+from equipment.stores.reads.worth import Worth, worth_of
 from equipment.units.acts.corrected import CorrectedUnit, correct_unit
 from fleet.house.refusals import Refused
 from tests import builders as build
@@ -275,3 +277,17 @@ def test_by_page_price_and_what_is_inside_at_once(clerk, station):
     unit = Unit.objects.get(serial_number="L-1")
     page = clerk.get(reverse("equipment:stores_unit", args=[unit.pk])).content.decode()
     assert "480.50 EUR" in page
+
+
+def test_the_stock_says_what_it_cost_and_how_much_of_it_has_no_price(client, part):
+    received(*lines("E2001", "E2002"), price="480.50", currency="EUR")
+    received(a_line("A100"), paper=a_paper(tracking_number="C-2"))
+
+    rows = stock(StockAsked(), on=TODAY, at=AT)
+    worth = worth_of(rows)
+
+    assert (worth.sums, worth.unpriced) == (("961.00 EUR",), 1)
+    assert worth_of([]) == Worth((), 0)
+    client.force_login(build.a_person("stores"))
+    said = client.get("/stores/stock/").content.decode()
+    assert "961.00 EUR" in said and "1 more without a" in said

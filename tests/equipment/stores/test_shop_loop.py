@@ -12,7 +12,7 @@ from equipment.stores.acts.bins import stow_unit
 from equipment.stores.acts.facts import TotalFact
 from equipment.stores.acts.returns import ShopBack, return_from_shop
 from equipment.stores.acts.shops import NewOrder, note_promise, send_to_shop
-from equipment.stores.reads.shop_loop import promised_of
+from equipment.stores.reads.shop_loop import ended_orders, promised_of
 from equipment.stores.reads.turn_times import TurnTime, turn_time
 from scheduling.models import WorkDone
 from tests import builders as build
@@ -255,3 +255,26 @@ def test_the_method_and_the_results_of_the_work_are_kept_at_its_return(unit):
     assert made.results == "Passed; permanent expansion 1.2 %."
     assert WorkDone.objects.get(unit=unit).method == "water-jacket"
     assert code_of(back, sent(a_stocked_unit(), number="PO-9"), results="x" * 301) == "too_long"
+
+
+def test_an_order_that_ended_stays_with_its_price_days_and_lateness(client, unit):
+    """Promised for the 20th of May and again for the 15th of June; back on the first: late by the first promise."""
+    order = sent(unit, promised_on=DAY("2027-05-20"), today=DAY("2027-05-01"))
+    note_promise(
+        by=build.a_person("stores"),
+        order_id=order.pk,
+        promised_on=DAY("2027-06-15"),
+        words="Seal late.",
+        act_id=uuid4(),
+        at=AT,
+        today=TODAY,
+    )
+    back(order, price="480,50", currency="EUR", results="Tested at 450 bar.")
+
+    [ended] = ended_orders()
+
+    assert (ended.days, ended.days_late, ended.price) == (31, 12, Decimal("480.50"))
+    client.force_login(build.a_person("stores"))
+    said = client.get("/stores/shop/").content.decode()
+    assert "Orders that ended" in said and "480.50 EUR" in said and "Tested at 450 bar." in said
+    assert "12 days after its first promise" in said
