@@ -61,6 +61,7 @@ class EquipmentConfig(AppConfig):
         "equipment_tagback",
         "equipment_purchaserequest",
         "equipment_purchasestep",
+        "equipment_binuse",
     )
     kept_tables: dict[str, tuple[str, ...]] = {
         "equipment_stocktake": ("ended_at", "ended_by_id", "ended_words"),

@@ -289,3 +289,5 @@ SHELVED = _only_grow(
 )
 # What was read on a cylinder likewise.
 MARKED = _only_grow(("equipment_cylindermarking",))
+# Which kinds a bin may hold stands as it was said; a later word counts.
+BINS = _only_grow(("equipment_binuse",))

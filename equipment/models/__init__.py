@@ -1,6 +1,6 @@
 """The facts of the equipment: what a unit is, where it was, what was said of it."""
 
-from .buying import PurchaseRequest, PurchaseStep
+from .buying import BinUse, PurchaseRequest, PurchaseStep
 from .complement import Cabin, ComplementRule
 from .counting import (
     DangerousGoods,
@@ -76,6 +76,7 @@ from .units import Identification, Unit, UnitCorrection, UnitMerge
 __all__ = [
     "Alternate",
     "Attachment",
+    "BinUse",
     "BottleChart",
     "Cabin",
     "Calibration",

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from django.contrib.postgres.fields import ArrayField
 from django.db import models
 from django.db.models import Q
 
@@ -46,5 +47,16 @@ class PurchaseStep(models.Model):
     expected_on = models.DateField(null=True, blank=True)
     quantity = models.PositiveIntegerField(default=0)
     words = models.CharField(max_length=200, blank=True)
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
+
+
+class BinUse(models.Model):
+    """Which kinds a bin of a station may hold; none: any. Insert-only; the latest of a bin counts."""
+
+    act_id = models.UUIDField(unique=True)
+    station = models.ForeignKey("fleet.Station", on_delete=models.PROTECT, related_name="+")
+    name = models.CharField(max_length=80)
+    kinds = ArrayField(models.CharField(max_length=24), default=list)
     recorded_at = models.DateTimeField()
     recorded_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")

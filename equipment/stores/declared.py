@@ -7,7 +7,7 @@ from django.urls import reverse
 from equipment.availability.acts.tags import TAG_UNIT
 from equipment.common.doors.responses import CertificateShown
 from equipment.models import Certificate
-from equipment.stores.acts.bins import STOW_UNIT
+from equipment.stores.acts.bins import SAY_BIN, STOW_UNIT
 from equipment.stores.acts.issues import BRING_BACK
 from equipment.stores.acts.late_papers import BRING_PAPER
 from equipment.stores.acts.receiving import RECEIVE
@@ -58,6 +58,15 @@ BIN = Page(
     done=lambda done: f"{done.about.subject} is in bin {done.typed['bin']}.",
     about=about_stored,
     known=("unit",),
+    template=LOOK,
+)
+BIN_USE = Page(
+    address="stores/bins/",
+    name="stores_bins",
+    heading="Say what a bin is for",
+    lead="What is put there later is held to it; what lies there stays. No kind: it may hold any.",
+    button="Save",
+    done=lambda done: f"What bin {done.made.name} is for is saved.",
     template=LOOK,
 )
 TAG = Page(
@@ -132,6 +141,7 @@ OFFERS = (
         ),
     ),
     Offer(BRING_BACK, Api(sent="BroughtBackSent"), BACK),
+    Offer(SAY_BIN, Api(sent="BinUseSent"), BIN_USE),
     Offer(STOW_UNIT, Api(sent="BinSent", about=PLAIN), BIN),
     Offer(PRINT_TAG, Api(sent="TagPrintSent"), PRINT),
     Offer(BRING_TAG_BACK, Api(sent="TagBackSent"), TAG_BACK),

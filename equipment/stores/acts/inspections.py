@@ -25,6 +25,7 @@ from fleet.house.texts import refuse_blank
 from fleet.models import Station
 from fleet.people.proofs import Proof, refuse_stale
 
+from .bins import refuse_bin
 from .facts import NewInspection
 
 #: What is looked at, each with the sentence that a person answers yes or no.
@@ -117,6 +118,7 @@ def _release(
     act_id: UUID,
     at: datetime,
 ) -> Movement:
+    refuse_bin(unit, station, inspection.bin_name)
     to = PlaceAt(Place.STORE, station_id=station.pk, name=inspection.bin_name.strip())
     row = MovementFact(unit.pk, "released", to, When(at, "instant", station.time_zone))
     row = replace(row, reason="Incoming inspection.")

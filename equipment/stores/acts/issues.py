@@ -26,6 +26,8 @@ from fleet.house.texts import refuse_blank, refuse_long
 from fleet.models import User
 from fleet.words.said import day_words, moment_words
 
+from .bins import refuse_bin
+
 
 @transaction.atomic
 def issue_unit(
@@ -132,6 +134,8 @@ def bring_back(
     place = refuse_not_at(unit, "unit_not_in_store", Place.STORE)
     assert place.station is not None
     name = refuse_long(bin_name, "bin", 80)
+    if not is_doubtful:
+        refuse_bin(unit, place.station, name)
     why = refuse_long(words, "words", 200)
     if is_doubtful:
         why = refuse_blank(words, "Say what is the matter with it.", "words", 200)

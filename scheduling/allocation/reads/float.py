@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from equipment.models import StoresRule
-from fleet.drawing.time import percent
+from fleet.drawing.time import Mark, Scale, percent
 from scheduling.allocation.facts.codec import need_read
 from scheduling.matching.facts.facts import NO_LIMIT
 from scheduling.matching.solving.chains import Released, fewest_chains, serving_pairs
@@ -32,6 +32,27 @@ class Out:
     x: str
     width: str
     end: str
+    is_proof: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Lane:
+    """What one spare serves in turn, as a lane of the chart: its bars, and where it lies (pixels from above)."""
+
+    outs: tuple[Out, ...]
+    y: int
+
+    @property
+    def middle(self) -> int:
+        return self.y + LANE // 2
+
+    @property
+    def words(self) -> str:
+        return ", then ".join(out.key for out in self.outs)
+
+
+#: How high a lane of the chart is, what the axis takes, and how many are drawn.
+LANE, AXIS, MOST_LANES = 16, 36, 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +75,17 @@ class FamilyFloat:
     chains: list[list[str]]
     months: list[tuple[date, int]]
     unlisted: str = ""
+    lanes: tuple[Lane, ...] = ()
+    marks: tuple[Mark, ...] = ()
+
+    @property
+    def height(self) -> int:
+        return AXIS + LANE * len(self.lanes)
+
+    @property
+    def more_lanes(self) -> int:
+        """How many spares are not drawn."""
+        return len(self.chains) - len(self.lanes)
 
     @property
     def is_by_number(self) -> bool:
@@ -119,6 +151,14 @@ def _family(
         name=name,
         kind=rows[0].kind,
         unlisted=unlisted,
+        lanes=_lanes(
+            chains,
+            [
+                _out(row, backs[at], never, scale, is_proof=at in proof)
+                for at, row in enumerate(rows)
+            ],
+        ),
+        marks=tuple(Scale(*scale).marks(7)),
         needs=len(rows),
         spares=spares,
         have=lacking.good,
@@ -131,6 +171,13 @@ def _family(
             (month.month, month.spares) for month in size.months if month.month <= run.until_on
         ],
     )
+
+
+def _lanes(chains: list[list[int]], outs: list[Out]) -> tuple[Lane, ...]:
+    """A lane for each spare, those of the proof first."""
+    served = [tuple(outs[at] for at in chain) for chain in chains]
+    served.sort(key=lambda chain: (not any(out.is_proof for out in chain), chain[0].out))
+    return tuple(Lane(chain, AXIS + LANE * at) for at, chain in enumerate(served[:MOST_LANES]))
 
 
 def _by_spare(spare_of: tuple[int, ...]) -> list[list[int]]:
@@ -185,11 +232,13 @@ def _x(day: date, scale: tuple[date, date]) -> str:
     return percent(min(max(share, 0.0), 100.0))
 
 
-def _out(row: ProposedNeed, back: date, never: date, scale: tuple[date, date]) -> Out:
+def _out(
+    row: ProposedNeed, back: date, never: date, scale: tuple[date, date], *, is_proof: bool = True
+) -> Out:
     end = min(back, scale[1])
     x, until = _x(row.on, scale), _x(end, scale)
     width = percent(max(float(until.rstrip("%")) - float(x.rstrip("%")), 0.6))
-    return Out(row.key, row.on, row.back_on and back, x, width, until)
+    return Out(row.key, row.on, row.back_on and back, x, width, until, is_proof)
 
 
 def chances_shown() -> list[KindChance]:

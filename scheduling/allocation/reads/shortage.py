@@ -24,8 +24,8 @@ HEIGHT = 100.0
 
 @dataclass(frozen=True, slots=True)
 class MonthShown:
-    """One month of a family, and its bar: a foot for what is met, a top for what is short; a line for what
-    is on hand as it begins, a ring for what comes back in it. Places in percent."""
+    """One month of a family, and its bar: a foot for what is met, a top for what is short; a step of the
+    line for what is on hand as it begins, a ring for what comes back in it. Places in percent."""
 
     month: date
     needs: int
@@ -41,12 +41,20 @@ class MonthShown:
     short_height: str
     hand_y: str
     back_y: str
+    left: str
+    right: str
+    #: From which height the line of what is on hand comes; empty in the first month.
+    hand_before_y: str
 
     @property
     def letter(self) -> str:
-        """A short name under the bar; January says the year."""
-        name = MONTHS[self.month.month - 1]
-        return f"{self.month.year}" if self.month.month == 1 else name
+        """The month's short name, under its bar."""
+        return MONTHS[self.month.month - 1]
+
+    @property
+    def year(self) -> str:
+        """Its year, where the axis begins and at each January; else empty."""
+        return str(self.month.year) if self.month.month == 1 or not self.hand_before_y else ""
 
     @property
     def words(self) -> str:
@@ -54,10 +62,6 @@ class MonthShown:
             f"{month_words(self.month)}: {self.needs} needed, {self.on_hand} on hand as it begins,"
             f" {self.coming_back} coming back, {self.short} short"
         )
-
-    @property
-    def end(self) -> str:
-        return percent(float(self.x.rstrip("%")) + float(self.width.rstrip("%")))
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,8 +149,16 @@ def _months(kept: list[dict[str, Any]]) -> list[MonthShown]:
                 met_height=percent(tall - none),
                 short_y=percent(HEIGHT - tall),
                 short_height=percent(none),
-                hand_y=percent(HEIGHT - month["on_hand"] * HEIGHT / top),
-                back_y=percent(HEIGHT - month["coming_back"] * HEIGHT / top),
+                hand_y=_place(month["on_hand"], top),
+                back_y=_place(month["coming_back"], top),
+                left=percent(at * step),
+                right=percent(at * step + step),
+                hand_before_y=_place(kept[at - 1]["on_hand"], top) if at else "",
             )
         )
     return found
+
+
+def _place(count: int, top: int) -> str:
+    """How high so many stand, from above."""
+    return percent(HEIGHT - count * HEIGHT / top)

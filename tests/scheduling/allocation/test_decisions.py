@@ -313,6 +313,10 @@ def test_the_float_is_as_many_as_the_needs_that_prove_it(world):
 
     assert (family.spares, family.have, family.lacking) == (2, 0, 2)
     assert len(family.proof) == family.spares
+    served = [out.key for lane in family.lanes for out in lane.outs]
+    assert len(family.lanes) == family.spares
+    assert sorted(served) == sorted(key for chain in family.chains for key in chain)
+    assert sum(out.is_proof for lane in family.lanes for out in lane.outs) == family.spares
     assert family.on == here.JULY
     assert sorted(key for chain in family.chains for key in chain) == sorted(
         f"{one.registration} D1L-SLIDE" for one in world.aircraft

@@ -178,7 +178,7 @@ def test_shortage_and_float_are_drawn_and_said(world):
 
     assert "2 of 2 needs are short." in shortage
     assert "short 2 in Jul 2027" in shortage
-    assert "All of these are out on Mon 5 Jul 2027" in spares
+    assert "On Mon 5 Jul 2027 all of the filled ones are out at once" in spares
 
 
 # --- by program -------------------------------------------------------------------------------
