@@ -59,3 +59,8 @@ JOBS_HANDED_ON = _only_grow(
     "That a job was handed on is never changed or deleted: hand it on again.",
     "fleet_jobhandedon",
 )
+CHECKS = _only_grow(
+    "fleet_refuse_check_record_change",
+    "How a check was planned is never changed or deleted: plan it anew.",
+    "fleet_checkrecord",
+)

@@ -11,6 +11,7 @@ from django.utils import timezone
 from fleet.house.pages import today
 from fleet.house.signals import facts_changed
 from scheduling.due.due_list import stored_day
+from scheduling.reckoning.foretelling import is_foretelling
 from scheduling.reckoning.recompute import note_changed
 from scheduling.tasks import drain_soon
 
@@ -27,6 +28,8 @@ def due_items_follow(
     They are reckoned for the day that the stored list holds for: between midnight and the night's
     run that is yesterday, and the stored items stay of one day.
     """
+    if is_foretelling():
+        return
     day = stored_day() or today()
     if note_changed(unit_ids=unit_ids, aircraft_ids=aircraft_ids, as_of=day, now=timezone.now()):
         drain_soon()

@@ -56,6 +56,7 @@ def compared(draft: Draft, by: User, at: datetime, today: date) -> Compared:
             lambda: do_changes(changes, by=by, at=at, today=today),
             reach_of([change.reach for change in changes]),
             [today],
+            follows=True,
         )
     except Refused as refused:
         return Compared(draft, changes, refused=[each.message for each in refused.refusals])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from contextlib import nullcontext
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
@@ -26,6 +27,7 @@ from scheduling.facts.rules import Rule, Rules, rules_on
 from scheduling.planning.facts.fleet import FleetPlan, plan_from
 from scheduling.planning.facts.jobs import items_reckoned
 from scheduling.planning.reads.compared import PlanMoves, compared
+from scheduling.reckoning.foretelling import foretelling
 
 #: So many lines of what moves are shown; the rest is counted.
 MOST_SHOWN = 60
@@ -128,12 +130,16 @@ class _Reckoned:
     plan: FleetPlan | None = None
 
 
-def foresee(do: Callable[[], Any], reach: Reach, days: Sequence[date]) -> list[Moves]:
+def foresee(
+    do: Callable[[], Any], reach: Reach, days: Sequence[date], *, follows: bool = False
+) -> list[Moves]:
     """This will do the act, say what it moves as of each day, and take it back. Refuses as the act
-    does; nobody is told, and nothing is kept."""
+    does; nobody is told, and nothing is kept. ``follows``: several acts, of which a later one may read what the
+    stored list says after an earlier one."""
     with transaction.atomic():
         before = [_reckoned(reach, day) for day in days]
-        do()
+        with nullcontext() if follows else foretelling():
+            do()
         after = [_reckoned(reach, day) for day in days]
         told = [_told(*both) for both in zip(days, before, after, strict=True)]
         transaction.set_rollback(True)

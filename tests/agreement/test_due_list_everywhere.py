@@ -217,7 +217,7 @@ def test_no_page_asks_more_for_more_rows(desk: Client) -> None:
         "/units/?text=B": 9,
         "/units/?text=B0815": 9,
         # What it may be used for, what ends first and its hours since overhaul each reckon it anew: four readings.
-        f"/units/{unit}/": 125,  # what it grounds, what it may be used for, what is stamped on it, too
+        f"/units/{unit}/": 126,  # what it grounds, what it may be used for, what is stamped on it, too
         "/loads/": 6,
     }
 
