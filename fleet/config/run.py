@@ -28,6 +28,7 @@ from .serving.processes import Watched, children
 
 ANSWER_SECONDS = 90.0  # for the web server to answer at all
 READY_SECONDS = 45.0  # from then on, for every part to be well
+PREPARED_AT_MOST = 3  # times
 
 
 class Ended(Exception):
@@ -70,7 +71,7 @@ def _run() -> None:
 def _serve(folder: Path) -> None:
     began = time.monotonic()
     with _database() as server:
-        prepare(folder)
+        _prepare(folder, server)
         started = children(folder / "log", f"{address.bound_at()}:{address.port()}")
         try:
             for child in started:
@@ -79,7 +80,7 @@ def _serve(folder: Path) -> None:
             say(f"\nGreenband is ready after {time.monotonic() - began:.0f} s.")
             say(f"Open {address.opened_at()}   (Ctrl-C stops it; logs are in {folder / 'log'})")
             if not production.shows_demonstration():
-                manage("first_person", "--if-empty")
+                _show_first_address()
             watched = Watched(started, server, say)
             while True:
                 time.sleep(0.5)
@@ -87,6 +88,39 @@ def _serve(folder: Path) -> None:
         finally:
             say("Stopping...")
             end(started)
+
+
+def _prepare(folder: Path, server: postgres.Server | None) -> None:
+    """This will bring the house up to date; once more where the private server broke down meanwhile."""
+    for _ in range(PREPARED_AT_MOST - 1 if server else 0):
+        assert server is not None
+        postgres.start(server)
+        with contextlib.closing(psycopg.connect(server.admin_url(), autocommit=True)) as opened:
+            try:
+                return prepare(folder)
+            except Unusable:
+                if _is_alive(opened):
+                    raise
+        say("PostgreSQL broke down meanwhile: it is done once more.")
+    return prepare(folder)
+
+
+def _is_alive(opened: psycopg.Connection) -> bool:
+    try:
+        opened.execute("SELECT 1")
+    except psycopg.Error:
+        return False
+    return True
+
+
+def _show_first_address() -> None:
+    """The house is served already: it is not ended for an address that can be made again."""
+    try:
+        manage("first_person", "--if-empty")
+    except Unusable:
+        say(
+            "If nobody is here yet: manage.py first_person prints the address for the first person."
+        )
 
 
 @contextlib.contextmanager
