@@ -132,7 +132,9 @@ class LifeStatementFact:
             "Quality", "on a certificate, stated by the previous operator, or cautious assumption."
         ),
     )
-    since: str = choice("Since", (("new", "new"), ("overhaul", "overhaul")), default="new")
+    since: str = choice(
+        "Since", (("new", "new"), ("overhaul", "overhaul")), default="new", unchosen="Choose"
+    )
     corrects: int | None = number(
         "The statement that it replaces", default=None, help="The statement that it replaces."
     )

@@ -78,7 +78,6 @@ def about_difference(request: HttpRequest, take_id: int) -> About:
         },
         subject=told.words if told else unit_words(unit) if unit else "",
         lead=told.heading if told else "Nothing differs there now.",
-        starts={"how": told.ways[0]} if told else {},
         back=about.back,
         back_label=about.back_label,
     )

@@ -58,7 +58,7 @@ class NewWork:
         "Minutes", default=None, help="The subject's own, at the work."
     )
     total_cycles: int | None = number("Cycles", default=None)
-    result: str = choice("Result", RESULTS, default="passed")
+    result: str = choice("Result", RESULTS, default="passed", unchosen="Choose")
     who: str = text("Who", 80, default="")
     document: str = text("Document", 80, default="")
     certificate: str = text("Certificate", 40, default="")
