@@ -114,7 +114,7 @@ def stores_stock(request: HttpRequest) -> HttpResponse:
     context: dict[str, object] = {}
     if form.is_valid():
         asked: StockAsked = form.asked()
-        every = stock(replace(asked, state=""), on=today(), at=timezone.now())
+        every = stock(replace(asked, state=""), on=today(), at=timezone.now(), most=MOST_ROWS)
         number, state = counts(every), asked.state
         rows = [row for row in every if not state or row.state == state]
         context["rows"] = Paginator(rows, ON_A_PAGE).get_page(request.GET.get("page"))
