@@ -85,6 +85,7 @@ def test_a_check_is_moved_handed_over_closed_and_its_aircraft_released(
         controller.get_by_role("link", name=f"Record item {look} from its paper").click()
         controller.get_by_label("Who").fill("T. Arden")
         controller.get_by_label("Document").fill("WO-7")
+        controller.get_by_label("Result").select_option(label="passed")
         controller.get_by_role("button", name="Save the work").click()
         expect(controller.get_by_text("1 of 3 done")).to_be_visible()
 
