@@ -46,7 +46,9 @@ def gather(as_of: date, at: datetime, until_on: date | None = None) -> Gathered:
     facts = Facts(
         needs=tuple(fact.need for fact in needs),
         supplies=tuple(fact.supply for fact in supplies),
-        ways=ways_between(),
+        ways=ways_between(
+            (fact.supply.station for fact in supplies), (fact.need.station for fact in needs)
+        ),
         locked=tuple(pair for pair in decisions.locked if pair[1] in there),
         forbidden=decisions.forbidden,
     )

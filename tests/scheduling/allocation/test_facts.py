@@ -204,6 +204,17 @@ def test_two_days_stand_in_where_no_way_is_entered_and_nothing_goes_where_others
     assert codes(world.gathered(), spare) == ["no_way_there"]
 
 
+def test_ways_stand_in_between_where_units_are_and_where_they_are_needed_however_many_stations_there_are():
+    world = here.a_world(planes=1)
+    world.a_spare(world.outstation)
+    few = world.gathered().facts.ways
+    for number in range(40):
+        build.a_station(f"QX{number:02}")
+
+    assert world.gathered().facts.ways == few
+    assert {(way.origin, way.station) for way in few} == {("QOUT", "QBAS")}
+
+
 def test_a_way_for_dangerous_goods_takes_other_goods_too():
     world = here.a_world(planes=1)
     here.a_way(world.outstation, world.base, 4, cost=30, takes_dangerous_goods=True)
