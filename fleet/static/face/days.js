@@ -18,9 +18,11 @@ const typedDay = (text) => {
   return time ? `${day}T${time}` : day;
 };
 
+const KINDS = { day: "date" }; // what the browser calls its calendar; any other is called as the field says
+
 const calendar = (field) => {
   const picker = document.createElement("input");
-  picker.type = field.dataset.day;
+  picker.type = KINDS[field.dataset.day] ?? field.dataset.day;
   picker.tabIndex = -1;
   picker.setAttribute("aria-hidden", "true");
   picker.addEventListener("change", () => {

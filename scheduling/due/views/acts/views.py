@@ -104,9 +104,7 @@ def end_view(*, by: User, view_id: int, act_id: UUID, at: datetime) -> DueView:
     if view is None or (view.kept_by_id != by.pk and not view.is_shared):
         raise Refused("unknown_view", "There is no such view, or no more.", "view")
     if view.kept_by_id != by.pk:
-        words = (
-            f"{view.kept_by.shown_name} shares this view and takes it away; keep one of your own."
-        )
+        words = f"{view.kept_by.shown_name} shares this view, and alone takes it away: keep one of your own."
         raise Refused("not_yours", words, "view")
     view.ended_at, view.ended_by = at, by
     view.save(update_fields=["ended_at", "ended_by"])
