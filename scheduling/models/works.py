@@ -98,6 +98,8 @@ class WorkDone(models.Model):
                 condition=Q(position__isnull=False),
                 name="work_on_position",
             ),
+            # Few fail, and what failed is asked at every release and of every list.
+            models.Index(fields=["unit"], condition=Q(result="failed"), name="work_that_failed"),
         ]
 
 

@@ -157,6 +157,22 @@ def test_what_cannot_be_is_refused_at_its_field(bottle, field, value, code):
     assert not CylinderMarking.objects.exists()
 
 
+def test_what_has_its_cylinder_inside_is_not_the_cylinder(bottle):
+    slide = build.a_unit(build.a_part())
+    build.PartPosition.objects.create(
+        part_number=slide.part_number, code="BTL", name="Bottle", kind=bottle.part_number.kind
+    )
+    build.installed(bottle, build.inside(slide, "BTL"), TODAY.isoformat())
+
+    with pytest.raises(Refused) as refused:
+        marked(slide)
+
+    assert [(each.code, each.field) for each in refused.value.refusals] == [
+        ("not_the_cylinder", "unit")
+    ]
+    assert marked(bottle).unit == bottle
+
+
 def test_what_the_part_number_says_is_said_to_be_no_reading(bottle, as_owner):
     with as_owner():
         made_of(bottle, "3HT")

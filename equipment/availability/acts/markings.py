@@ -10,17 +10,19 @@ from uuid import UUID
 
 from django.db import transaction
 
+from equipment.availability.bottles import is_bottle, is_inflated
 from equipment.codes.cylinder_marks import read_marks, read_specification
 from equipment.common.said import UNIT_ID, unit_row
+from equipment.common.wording import unit_words
 from equipment.judging.measuring.quantities import read_quantity
 from equipment.judging.verdicts import Problem
-from equipment.models import CylinderMarking
+from equipment.models import CylinderMarking, Unit
 from fleet.acts.act import EXAMPLE_ID, Act
 from fleet.acts.fields import Heading, day, text
 from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.moments import is_plausible, why_future
-from fleet.house.refusals import Reasons
+from fleet.house.refusals import Reasons, Refused
 from fleet.house.texts import why_not_kept
 from fleet.models import User
 
@@ -87,7 +89,8 @@ def record_markings(*, by: User, markings: Markings, act_id: UUID, at: datetime)
     """This will record what is stamped on a cylinder; of several readings the last one counts.
 
     Refuses a blank specification, a pressure that cannot be read or that no cylinder has, a mark that is none
-    (``not_a_mark``), a number that no requalifier has (``not_a_requalifier``), and a day that has not come.
+    (``not_a_mark``), a number that no requalifier has (``not_a_requalifier``), a day that has not come, and what has
+    its cylinder inside (``not_the_cylinder``).
     """
     ask(by, "record_requalification")
     rows = CylinderMarking.objects.filter(act_id=act_id)
@@ -95,9 +98,17 @@ def record_markings(*, by: User, markings: Markings, act_id: UUID, at: datetime)
         return done
     values = _read(markings, at)
     unit = lock_unit(markings.unit_id)
+    _refuse_what_has_one_inside(unit)
     return CylinderMarking.objects.create(
         act_id=act_id, unit=unit, recorded_at=at, recorded_by=by, **values
     )
+
+
+def _refuse_what_has_one_inside(unit: Unit) -> None:
+    """What is stamped is stamped on the bottle, not on the slide around it."""
+    if is_inflated(unit) and not is_bottle(unit):
+        words = f"{unit_words(unit)} has its cylinder inside: name the cylinder itself."
+        raise Refused("not_the_cylinder", words, "unit")
 
 
 def _read(said: Markings, at: datetime) -> dict[str, object]:
