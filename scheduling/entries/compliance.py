@@ -64,7 +64,7 @@ def compliance_of(limit: Limit, rule: Rule) -> Compliance:
         .order_by("on", "pk")
     }
     due = {row.unit_id: row for row in DueItem.objects.filter(limit=limit, unit__in=keys)}
-    done = _last_works(limit, keys)
+    done = last_works(limit, keys)
     cases = tuple(
         _case(unit, latest.get(unit.pk), due.get(unit.pk), done.get(unit.pk, "")) for unit in found
     )
@@ -101,7 +101,7 @@ def _totals(due: DueItem | None) -> str:
     return f"at {', '.join(said)}" if said else ""
 
 
-def _last_works(limit: Limit, units: Collection[int]) -> dict[int, str]:
+def last_works(limit: Limit, units: Collection[int]) -> dict[int, str]:
     """How the directive was complied with last, of each unit: the work, its method, day and document."""
     rows = WorkDone.objects.filter(
         unit__in=units, work=limit.work_id, result="passed", is_annulment=False, corrected_by=None

@@ -23,7 +23,7 @@ from .words import rows_of
 def explanations(item_ids: Sequence[int], as_of: date) -> list[Explanation]:
     """These items explained as of a day, in their order; those that are none then are left out."""
     found: dict[int, Explanation] = {}
-    for batch in _batches(item_ids, as_of):
+    for batch in batches_of(item_ids, as_of):
         found |= _of_batch(batch, set(item_ids))
     return [found[item] for item in item_ids if item in found]
 
@@ -38,7 +38,8 @@ def explained_units(
     return items, _of_batch(batch, {item.id for item in items})
 
 
-def _batches(item_ids: Sequence[int], as_of: date) -> Iterator[Batch]:
+def batches_of(item_ids: Sequence[int], as_of: date) -> Iterator[Batch]:
+    """These items with what they are reckoned from: those of units, then of places and aircraft."""
     subjects = [subject_of(item) for item in item_ids]
     units = [subject for subject, _, sort in subjects if sort == UNIT]
     rules = rules_on(as_of)
