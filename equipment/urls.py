@@ -24,6 +24,7 @@ urlpatterns = [
     path("swaps/<int:swap_id>/leave-open/", openings.swap_leave_open, name="swap_leave_open"),
     path("swaps/<int:swap_id>/rob/", openings.swap_rob, name="swap_rob"),
     path("stores/transfers/", leaving.transfers, name="stores_transfers"),
+    path("stores/transfers/file/<str:form>/", leaving.transfers_file, name="transfers_file"),
     path(
         "stores/transfers/<int:transfer_id>/paper/",
         leaving.transfer_print,

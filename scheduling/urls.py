@@ -7,6 +7,7 @@ from scheduling.days import pages as days
 from scheduling.drafts import pages as drafts
 from scheduling.due.pages import comparing, pages
 from scheduling.entries.pages import cabin, checks, hours, limits, readings, sentence, setting_up
+from scheduling.packages.pages import cards
 from scheduling.packages.pages import files as package_files
 from scheduling.packages.pages import package as packages
 from scheduling.planning.pages import plan as planned
@@ -46,6 +47,10 @@ urlpatterns = [
         package_files.package_file,
         name="package_file",
     ),
+    path("plan/checks/<int:check_id>/cards/", cards.cards_page, name="check_cards"),
+    path("plan/checks/<int:check_id>/cards/file/<str:form>/", cards.cards_file, name="cards_file"),
+    path("plan/checks/<int:check_id>/picks/", cards.picks_page, name="check_picks"),
+    path("plan/checks/<int:check_id>/picks/file/<str:form>/", cards.picks_file, name="picks_file"),
     path("calendars/", calendars.addresses, name="calendars"),
     path("calendars/feed/<str:secret>/greenband.ics", calendars.feed, name="calendar_feed"),
     path("setting-up/", setting_up.setting_up, name="setting_up"),

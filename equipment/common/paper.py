@@ -23,12 +23,15 @@ ENDINGS = {"JPEG": "jpg", "PNG": "png", "GIF": "gif", "WEBP": "webp"}
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """A headed part of the page: a table with headings, and what each column takes of the width."""
+    """A headed part of the page: a table with headings, and what each column takes of the width. It may begin
+    a page of its own, with a code that opens ``address``."""
 
     heading: str
     columns: tuple[str, ...]
     shares: tuple[float, ...]
     rows: Sequence[Sequence[str]]
+    begins_page: bool = False
+    address: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,8 +64,10 @@ def pdf_of(paper: Paper) -> bytes:
     record it is."""
     with TemporaryDirectory(prefix="paper-") as folder:
         here = Path(folder)
-        code = segno.make(paper.address, error="m", micro=False)
-        (here / "code.svg").write_text(code.svg_inline(scale=4, border=2), encoding="utf-8")
+        _draw_code(paper.address, here / "code.svg")
+        for at, part in enumerate(paper.parts):
+            if part.address:
+                _draw_code(part.address, here / f"code-{at}.svg")
         told = _told(paper, [_picture(photo, here, at) for at, photo in enumerate(paper.photos)])
         (here / "data.json").write_text(json.dumps(told), encoding="utf-8")
         (here / "paper.typ").write_bytes(_template())
@@ -74,6 +79,11 @@ def pdf_of(paper: Paper) -> bytes:
             sys_inputs={"data": "data.json"},
         )
     return made
+
+
+def _draw_code(address: str, file: Path) -> None:
+    code = segno.make(address, error="m", micro=False)
+    file.write_text(code.svg_inline(scale=4, border=2), encoding="utf-8")
 
 
 @cache
@@ -104,8 +114,11 @@ def _told(paper: Paper, photos: list[dict[str, str]]) -> dict[str, object]:
                 "columns": [_plain(name) for name in part.columns],
                 "shares": list(part.shares),
                 "rows": [[_plain(cell) for cell in row] for row in part.rows],
+                "begins_page": part.begins_page,
+                "code": f"code-{at}.svg" if part.address else "",
+                "address": part.address,
             }
-            for part in paper.parts
+            for at, part in enumerate(paper.parts)
             if part.rows
         ],
         "photos": photos,

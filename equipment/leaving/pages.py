@@ -11,14 +11,17 @@ from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
+from equipment.common.listing import Cell, Column, Listing
 from equipment.common.pages.about import about_unit
+from equipment.common.pages.listed import listed
 from equipment.common.paper import pdf_of
 from equipment.common.wording import unit_words
 from equipment.leaving.printed import transfer_paper
-from equipment.leaving.reads import dangerous_inside, in_transit
+from equipment.leaving.reads import InTransit, dangerous_inside, in_transit
 from equipment.models import Transfer, Unit
 from fleet.house.pages import reader, today
 from fleet.offers.page import About
+from fleet.words.said import day_words
 
 
 @require_safe
@@ -28,6 +31,57 @@ def transfers(request: HttpRequest) -> HttpResponse:
     """What is in transit between stations, the longest first."""
     context = {"found": in_transit(today()), "today": today()}
     return render(request, "equipment/leaving/transfers.html", context)
+
+
+TRANSFERS = (
+    Column("Sent", 1.2),
+    Column("Days", 0.7),
+    Column("Part number", 1.5),
+    Column("Serial number", 1.5),
+    Column("Description", 2.4),
+    Column("Quantity", 0.8),
+    Column("From", 0.8),
+    Column("To", 0.8),
+    Column("Paper", 1.6),
+    Column("Sent by", 1.6),
+)
+
+
+@require_safe
+@never_cache
+@reader
+def transfers_file(request: HttpRequest, form: str) -> HttpResponse:
+    """All that is in transit on paper, as a workbook or CSV."""
+    address = request.build_absolute_uri(reverse("equipment:stores_transfers"))
+
+    def listing() -> Listing:
+        return Listing(
+            title="In transit between stations",
+            as_of=f"As of {day_words(today())}",
+            columns=TRANSFERS,
+            rows=[_transfer_cells(each) for each in in_transit(today())],
+            address=address,
+            name=f"transfers-{today():%Y-%m-%d}",
+            is_wide=True,
+        )
+
+    return listed(request, form, listing)
+
+
+def _transfer_cells(each: InTransit) -> list[Cell]:
+    one = each.transfer
+    return [
+        one.sent_on,
+        each.days,
+        one.unit.part_number.number,
+        one.unit.serial_number,
+        one.unit.part_number.description,
+        one.unit.quantity,
+        one.origin.code,
+        one.station.code,
+        one.waybill,
+        one.recorded_by.shown_name if one.recorded_by else "",
+    ]
 
 
 @require_safe

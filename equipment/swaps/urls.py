@@ -16,6 +16,7 @@ urlpatterns = [
     path("calls/<int:call_id>/coming/", swaps.swap_coming, name="swap_coming"),
     path("<int:swap_id>/", swaps.swap, name="swap"),
     path("<int:swap_id>/print/", prints.swap_print, name="swap_print"),
+    path("<int:swap_id>/file/<str:form>/", prints.swap_file, name="swap_file"),
     path("<int:swap_id>/here/", swaps.swap_presence, name="swap_presence"),
     path("<int:swap_id>/step/<int:number>/", steps.swap_step, name="swap_step"),
     path("<int:swap_id>/step/<int:number>/judge/", steps.swap_judge, name="swap_judge"),

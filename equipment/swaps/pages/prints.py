@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from equipment.common.pages.listed import printed_by
+from equipment.common.listing import Listing
+from equipment.common.pages.listed import is_demonstration, listed, printed_by
 from equipment.common.paper import pdf_of
 from equipment.models import Attachment, Swap
 from equipment.swaps.printed.paper import swap_paper
+from equipment.swaps.printed.parts import STEP_COLUMNS, step_rows
+from equipment.swaps.reads.rows import rows_of
 from fleet.house.pages import reader
 
 
@@ -25,10 +27,35 @@ def swap_print(request: HttpRequest, swap_id: int) -> HttpResponse:
     """A swap on paper (PDF), with a code that opens it."""
     swap = get_object_or_404(Swap, pk=swap_id)
     address = request.build_absolute_uri(reverse("equipment:swap", args=[swap.pk]))
-    is_demonstration = bool(getattr(settings, "SHOWS_DEMONSTRATION", True))
-    paper = swap_paper(swap.pk, address=address, is_demonstration=is_demonstration)
+    paper = swap_paper(swap.pk, address=address, is_demonstration=is_demonstration())
     paper = replace(paper, printed=printed_by(request))
     return _file(pdf_of(paper), "application/pdf", f"swap-{swap.pk}.pdf")
+
+
+@require_safe
+@never_cache
+@reader
+def swap_file(request: HttpRequest, swap_id: int, form: str) -> HttpResponse:
+    """A swap's steps as a workbook or CSV, the record's facts beside them; on paper the whole record."""
+    if form == "pdf":
+        return swap_print(request, swap_id)
+    swap = get_object_or_404(Swap, pk=swap_id)
+    address = request.build_absolute_uri(reverse("equipment:swap", args=[swap.pk]))
+    paper = swap_paper(swap.pk, address=address, is_demonstration=is_demonstration())
+
+    def listing() -> Listing:
+        return Listing(
+            title=paper.title,
+            as_of=paper.state,
+            columns=STEP_COLUMNS,
+            rows=step_rows(swap, rows_of(swap)),
+            address=address,
+            name=f"swap-{swap.pk}",
+            facts=paper.facts,
+            notes=paper.notes,
+        )
+
+    return listed(request, form, listing)
 
 
 @require_safe

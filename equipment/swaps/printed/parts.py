@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime
 
+from equipment.common.listing import Cell, Column
 from equipment.common.paper import Part
 from equipment.models import Attachment, Signature, Step, StepEntry, Swap
 from equipment.swaps.reads.contents import is_as_signed
@@ -72,6 +73,41 @@ def value_words(entry: StepEntry | None) -> str:
     tool = f" [{entry.tool.code}]" if entry.tool else ""
     mark = {"out": "OUT OF TOLERANCE. ", "cannot_judge": "NOT JUDGED. "}.get(entry.verdict, "")
     return f"{mark}{entry.sentence}{tool}"
+
+
+#: The columns of a swap's steps as a workbook or CSV.
+STEP_COLUMNS = (
+    Column("Step"),
+    Column("Phase"),
+    Column("What"),
+    Column("Found"),
+    Column("Tool"),
+    Column("Entered at"),
+    Column("Entered by"),
+    Column("Signed off"),
+    Column("Inspected"),
+)
+
+
+def step_rows(swap: Swap, rows: SwapRows) -> list[list[Cell]]:
+    """Each step with the entry that stands and who signed it."""
+    latest = {entry.step_id: entry for entry in entries_of(swap)}
+    signatures = list(swap.signatures.select_related("by", "step").order_by("signed_at", "pk"))
+    return [
+        [
+            step.number,
+            step.get_phase_display(),
+            step.words,
+            value_words(entry),
+            entry.tool.code if entry and entry.tool else "",
+            entry.entered_at if entry else None,
+            entry.entered_by.shown_name if entry else "",
+            _who(entry, step, signatures, (Signature.STEP,)),
+            _who(entry, step, signatures, INSPECTIONS),
+        ]
+        for step in rows.steps
+        for entry in [latest.get(step.pk)]
+    ]
 
 
 def _entries(entries: Sequence[StepEntry], latest: dict[int, StepEntry]) -> Part:
