@@ -14,6 +14,8 @@ class SchedulingConfig(AppConfig):
         "scheduling_lifeprice",
         "scheduling_openingprice",
         "scheduling_placement",
+        "scheduling_daycounted",
+        "scheduling_workjudged",
         "scheduling_packagehandover",
         "scheduling_packageitem",
         "scheduling_carriedforward",

@@ -14,6 +14,7 @@ from .limits import (
     Work,
 )
 from .packages import CarriedForward, CheckClosed, CheckReleased, PackageHandover, PackageItem
+from .pictures import DayCounted, WorkJudged
 from .planning import LifePrice, OpeningPrice, Placement, PlanningRule
 from .rulings import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
 from .telling import DayTold, Mail, MailChoice
@@ -27,6 +28,7 @@ __all__ = [
     "CheckClosed",
     "CheckReleased",
     "Clock",
+    "DayCounted",
     "DayTold",
     "Disposition",
     "Draft",
@@ -54,4 +56,5 @@ __all__ = [
     "RecomputeRun",
     "Work",
     "WorkDone",
+    "WorkJudged",
 ]

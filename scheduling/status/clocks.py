@@ -19,6 +19,7 @@ from scheduling.engine.telling.flags import missing_words
 from scheduling.engine.telling.wording import date_of, quantity, rule_of
 from scheduling.engine.totals.subjects import Reckoner
 from scheduling.facts.batch import Batch
+from scheduling.facts.copying import Ints
 from scheduling.facts.due_table import keys_of
 
 
@@ -52,7 +53,7 @@ def clocks_of(item_ids: Sequence[int], as_of: date) -> dict[int, list[ClockStand
     return found
 
 
-def _of_part(batch: Batch, wanted: np.ndarray) -> Iterator[tuple[int, ClockStands]]:  # type: ignore[type-arg]
+def _of_part(batch: Batch, wanted: Ints) -> Iterator[tuple[int, ClockStands]]:
     keys = keys_of(batch)
     day = day_of(batch.as_of)
     reckoner = Reckoner(batch.facts, day)

@@ -18,6 +18,7 @@ from scheduling.allocation.reads.judged import judged, ranked
 from scheduling.allocation.reads.kept import around, current, is_stale
 from scheduling.allocation.reads.needs_page import needs_shown
 from scheduling.allocation.reads.ordering import to_buy
+from scheduling.allocation.reads.removals import unplanned_by_kind
 from scheduling.allocation.reads.shortage import families_shown
 from scheduling.allocation.reads.to_own import to_own
 from scheduling.models import PairingRuling, ProposalRun, ProposedNeed
@@ -141,7 +142,10 @@ class FloatSizes(Door):
     )
     def get(self, request: Request) -> Response:
         run = current()
-        planned, unforeseen = floats_shown(run) if run else [], chances_shown()
+        planned, unforeseen = (
+            floats_shown(run) if run else [],
+            chances_shown(unplanned_by_kind(today())),
+        )
         shown = {
             "proposal": _proposal(run),
             "planned": planned,

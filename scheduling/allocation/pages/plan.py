@@ -10,6 +10,7 @@ from fleet.house.desks import may
 from fleet.house.pages import reader, today
 from scheduling.allocation.reads.float import chances_shown, floats_shown
 from scheduling.allocation.reads.kept import current, is_stale
+from scheduling.allocation.reads.removals import unplanned_by_kind
 from scheduling.allocation.reads.shortage import SHOWN, families_shown
 from scheduling.allocation.reads.to_own import to_own
 
@@ -37,7 +38,7 @@ def shortage(request: HttpRequest) -> HttpResponse:
 def float_sizes(request: HttpRequest) -> HttpResponse:
     """The fewest spares of each family with their proof, and the figure for what nobody can plan."""
     run = current()
-    families, chances = floats_shown(run) if run else [], chances_shown()
+    families, chances = floats_shown(run) if run else [], chances_shown(unplanned_by_kind(today()))
     context = {
         "run": run,
         "is_stale": bool(run and is_stale(run, today())),

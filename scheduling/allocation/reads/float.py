@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -16,6 +17,7 @@ from scheduling.matching.solving.unforeseen import Cover, mean_away, spares_for
 from scheduling.models import ProposalRun, ProposedNeed
 
 from .lacking import Lacking, lacking_of
+from .removals import KindRecord
 from .unlisted import unlisted_families, unlisted_words
 
 #: Beyond so many needs of one family, all released units are taken to serve all later needs.
@@ -95,7 +97,8 @@ class FamilyFloat:
 
 @dataclass(frozen=True, slots=True)
 class KindChance:
-    """A kind's unforeseen removals: a rate, a turn time, the fill rate asked for, and what covers it."""
+    """A kind's unforeseen removals: a rate, a turn time, the fill rate asked for, and what covers it. ``record``:
+    what was recorded of such removals; the rate is the record's where the operator states none."""
 
     kind: str
     removals_a_year: float
@@ -103,6 +106,18 @@ class KindChance:
     fill_rate: float
     mean: float
     cover: Cover
+    record: KindRecord | None = None
+    is_of_record: bool = False
+
+    @property
+    def differs(self) -> str:
+        """On which side of what the record allows the stated rate lies; empty inside, or without a record."""
+        found = self.record.between if self.record and not self.is_of_record else None
+        if found is None:
+            return ""
+        if self.removals_a_year < found.least:
+            return "less than"
+        return "more than" if found.most is not None and self.removals_a_year > found.most else ""
 
     @property
     def fill_percent(self) -> str:
@@ -241,13 +256,20 @@ def _out(
     return Out(row.key, row.on, row.back_on and back, x, width, until, is_proof)
 
 
-def chances_shown() -> list[KindChance]:
-    """What the operator's rules say of removals that nobody plans, kind by kind. One question."""
+def chances_shown(records: Mapping[str, KindRecord] | None = None) -> list[KindChance]:
+    """What is known of removals that nobody plans, kind by kind: by the operator's rules, and where these state no
+    rate by the record (``records``, by the kind's name). One question."""
     found = []
     for rule in StoresRule.objects.select_related("kind").order_by("kind__name"):
-        rate, fill = float(rule.unplanned_a_year), float(rule.fill_rate)
-        mean = mean_away(rate, rule.turn_days)
+        stated, fill = float(rule.unplanned_a_year), float(rule.fill_rate)
+        record = (records or {}).get(rule.kind.name)
+        rate = stated or (record.a_year if record else 0.0)
         if rate and 0 <= fill < 1:
+            mean = mean_away(rate, rule.turn_days)
             cover = spares_for(mean, fill)
-            found.append(KindChance(rule.kind.name, rate, rule.turn_days, fill, mean, cover))
+            found.append(
+                KindChance(
+                    rule.kind.name, rate, rule.turn_days, fill, mean, cover, record, not stated
+                )
+            )
     return found

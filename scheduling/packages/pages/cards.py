@@ -178,7 +178,8 @@ def _cards_listing(package: Package, cards: Sequence[Card], address: str) -> Lis
             f"{row.part_number} S/N {row.serial_number}" if row.unit_id else "",
             works_of(card.line),
         ]
-        for step in card.steps or [None]:
+        steps: Sequence[CardStep | None] = card.steps or [None]
+        for step in steps:
             told: list[Cell] = ["", "", "", "", "", ""]
             if step is not None:
                 is_asked = "yes" if step.is_inspected else ""

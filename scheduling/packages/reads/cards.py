@@ -79,7 +79,7 @@ def _lists_in_place(lines: Sequence[Line], on: date) -> dict[int, int]:
     items = DueItem.objects.filter(pk__in=[line.job.item_id for line in lines])
     asked = items.values_list("pk", "kind", "part_number", "work__code")
     rows = StepList.objects.filter(from_on__lte=on).exclude(for_work="")
-    known = {
+    known: dict[tuple[int | None, int | None, str], int] = {
         (kind, part, work): key
         for key, kind, part, work in rows.order_by("from_on", "pk").values_list(
             "pk", "kind", "part_number", "for_work"

@@ -1,0 +1,1 @@
+"""What the night keeps so that pictures have a past."""

@@ -1,0 +1,1 @@
+"""What pictures are drawn from, each a fixed number of questions."""
