@@ -136,7 +136,7 @@ def ways_by_thumb(context: dict[str, Any]) -> bool:
 def unread_notices(context: dict[str, Any]) -> int:
     """How many notices wait for the person who looks at the page."""
     user = context.get("user")
-    return user.notices.filter(read_at=None).count() if isinstance(user, User) else 0
+    return user.notices.filter(read_at=None, is_shown=True).count() if isinstance(user, User) else 0
 
 
 @register.simple_tag

@@ -17,7 +17,7 @@ from .packages import CarriedForward, CheckClosed, CheckReleased, PackageHandove
 from .pictures import DayCounted, WorkJudged
 from .planning import LifePrice, OpeningPrice, Placement, PlanningRule
 from .rulings import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
-from .telling import DayTold, Mail, MailChoice
+from .telling import DayTold, Mail, MailChoice, Told
 from .views import DueView
 from .works import Disposition, Extension, WorkDone
 
@@ -54,6 +54,7 @@ __all__ = [
     "ProposalRun",
     "ProposedNeed",
     "RecomputeRun",
+    "Told",
     "Work",
     "WorkDone",
     "WorkJudged",

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from django.contrib.postgres.fields import ArrayField
 from django.db import models
 from django.db.models import Q
 
@@ -11,6 +12,12 @@ class MailChoice(models.Model):
     address = models.CharField(max_length=120)
     digest = models.BooleanField(default=False, help_text="One mail each morning.")
     at_once = models.BooleanField(default=False, help_text="Each notice as it comes.")
+    not_mailed = ArrayField(
+        models.CharField(max_length=12), default=list, db_default=[], help_text="Sorts of notices."
+    )
+    not_shown = ArrayField(
+        models.CharField(max_length=12), default=list, db_default=[], help_text="Sorts of notices."
+    )
     chosen_at = models.DateTimeField()
 
 
@@ -29,6 +36,9 @@ class Mail(models.Model):
     next_at = models.DateTimeField()
     tries = models.PositiveSmallIntegerField(default=0)
     fault = models.CharField(max_length=200, blank=True)
+    begun_at = models.DateTimeField(
+        null=True, help_text="Sending began: whether it arrived is not known before sent_at."
+    )
     sent_at = models.DateTimeField(null=True)
 
     class Meta:
@@ -43,4 +53,11 @@ class DayTold(models.Model):
     """What a day's list brought was told to whoever must know, once. Insert-only."""
 
     day = models.DateField(unique=True)
+    told_at = models.DateTimeField()
+
+
+class Told(models.Model):
+    """Something that was told, by what it is: so that it is told once. What is of a day alone goes with the day."""
+
+    key = models.CharField(max_length=160, unique=True)
     told_at = models.DateTimeField()

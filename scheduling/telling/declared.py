@@ -13,15 +13,22 @@ from fleet.words.said import count_words
 from scheduling.models import Mail, MailChoice
 
 from .acts.choices import CHOOSE_MAIL
+from .sorts import CODES
 
 
 def _about(request: HttpRequest) -> About:
     by = person(request)
     now = MailChoice.objects.filter(user=by).first()
     starts = (
-        {"address": now.address, "digest": now.digest, "at_once": now.at_once}
+        {
+            "address": now.address,
+            "digest": now.digest,
+            "at_once": now.at_once,
+            "by_mail": [code for code in CODES if code not in now.not_mailed],
+            "here": [code for code in CODES if code not in now.not_shown],
+        }
         if now
-        else {"address": by.email}
+        else {"address": by.email, "by_mail": list(CODES), "here": list(CODES)}
     )
     return About(
         starts=starts,
@@ -47,7 +54,7 @@ def _lead(user_id: int) -> str:
 CHOICE = Page(
     address="your-mail/",
     name="your_mail",
-    heading="What comes by mail",
+    heading="What you are told, here and by mail",
     button="Save",
     done="It is kept.",
     about=_about,

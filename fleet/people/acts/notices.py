@@ -11,9 +11,21 @@ from fleet.house.refusals import Refused
 from fleet.models import Notice, User
 
 
-def tell(*, to: User, words: str, link: str, at: datetime) -> Notice:
-    """This will leave a notice for a person. Asked for by other acts, never by a door of its own."""
-    return Notice.objects.create(to=to, words=words[:300], link=link, at=at)
+def tell(
+    *,
+    to: User,
+    words: str,
+    link: str,
+    at: datetime,
+    sort: str = "",
+    about: str = "",
+    is_shown: bool = True,
+) -> Notice:
+    """This will leave a notice for a person. Asked for by other acts, never by a door of its own. ``about``: what it
+    tells to several; one that is not shown is for the mail alone."""
+    return Notice.objects.create(
+        to=to, words=words[:300], link=link, at=at, sort=sort, about=about, is_shown=is_shown
+    )
 
 
 @transaction.atomic

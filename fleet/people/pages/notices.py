@@ -24,7 +24,7 @@ ROWS = 50
 @reader
 def notices(request: HttpRequest) -> HttpResponse:
     """What is to be read first, then what was read, the latest first."""
-    own = Notice.objects.filter(to=_person(request))
+    own = Notice.objects.filter(to=_person(request), is_shown=True)
     read = Paginator(own.exclude(read_at=None).order_by("-at", "-pk"), ROWS)
     context = {
         "unread": list(own.filter(read_at=None).order_by("-at", "-pk")[:ROWS]),

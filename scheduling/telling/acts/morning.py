@@ -8,7 +8,9 @@ from scheduling.due.due_list import stored_day
 
 from ..digest import digest_of
 from .night import tell_of_day
+from .now import tell_of_now
 from .sending import digest_readers, is_mailing, mail_notices, send_waiting, write_mail
+from .telling import escalate
 
 
 def tell_round(day: date, now: datetime) -> int:
@@ -16,6 +18,8 @@ def tell_round(day: date, now: datetime) -> int:
     many mails were sent."""
     if stored_day() == day:
         tell_of_day(day, now)
+        tell_of_now(day, now)
+    escalate(now)
     if not is_mailing():
         return 0
     if stored_day() == day and (readers := digest_readers(day.isoformat())):

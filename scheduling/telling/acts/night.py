@@ -8,14 +8,14 @@ from django.db import transaction
 from django.urls import reverse
 
 from equipment.stores.reads.shop_loop import at_shops
-from fleet.house.desks import CONTROLLER
-from fleet.people.acts.notices import tell
 from fleet.words.said import count_words
 from scheduling.due.lists.rows import BANDS
 from scheduling.due.since.told import Changed, Since, since_before
 from scheduling.models import DayTold
 
-from .sending import of_roles
+from .. import sorts
+from ..sorts import BY_CODE
+from .telling import tell_all
 
 #: So many of what changed are looked through for what must be told at once.
 LOOKED = 500
@@ -30,27 +30,27 @@ def tell_of_day(day: date, at: datetime) -> int:
     if not is_new:
         return 0
     said = [*_of_list(since_before(day, LOOKED)), *_of_shops(day)]
-    for person in of_roles([CONTROLLER]):
-        for words, link in said:
-            tell(to=person, words=words, link=link, at=at)
+    for code, words, link in said:
+        sort = BY_CODE[code]
+        tell_all(sort, sort.to, (words, link, f"{code}-{day.isoformat()}"), at)
     return len(said)
 
 
-def _of_list(since: Since | None) -> list[tuple[str, str]]:
+def _of_list(since: Since | None) -> list[tuple[str, str, str]]:
     if since is None:
         return []
     due = reverse("scheduling:due_list")
     rows = [*since.new, *since.moved]
-    sorts = (
-        (OVERDUE, "became overdue", f"{due}?band={OVERDUE}"),
-        (OUT_OF_PHASE, "fits no check any more", f"{due}?band={OUT_OF_PHASE}"),
+    told = (
+        (sorts.OVERDUE, OVERDUE, "became overdue"),
+        (sorts.NO_CHECK, OUT_OF_PHASE, "fits no check any more"),
     )
     found = []
-    for band, what, link in sorts:
+    for code, band, what in told:
         here = (band, WORDS[band])
         into = [each for each in rows if each.row.band == band and each.was_band not in here]
         if into:
-            found.append((_words(into, what), link))
+            found.append((code, _words(into, what), f"{due}?band={band}"))
     return found
 
 
@@ -62,7 +62,7 @@ def _words(into: list[Changed], what: str) -> str:
     return f"{first} {what}.{more}"
 
 
-def _of_shops(day: date) -> list[tuple[str, str]]:
+def _of_shops(day: date) -> list[tuple[str, str, str]]:
     """Orders whose promised day was yesterday."""
     late = [each for each in at_shops(day) if each.days_late == 1]
     if not late:
@@ -70,4 +70,4 @@ def _of_shops(day: date) -> list[tuple[str, str]]:
     first = late[0]
     more = f" And {count_words(len(late) - 1)} more." if len(late) > 1 else ""
     words = f"{first.unit} did not come back from {first.shop} on the day promised, order {first.number}.{more}"
-    return [(words, reverse("equipment:stores_shop"))]
+    return [(sorts.SHOP, words, reverse("equipment:stores_shop"))]

@@ -14,11 +14,15 @@ from django.db import transaction
 from fleet.models import Notice, User
 from scheduling.models import Mail, MailChoice
 
+from ..sorts import OWN
+
 log = structlog.get_logger(__name__)
 #: So many are sent at a time; the job comes again soon.
 AT_A_TIME = 50
 #: How long after a failure it is tried again: twice as long each time, an hour at most.
 FIRST, LONGEST = timedelta(minutes=1), timedelta(hours=1)
+#: Said in a mail whose sending was cut off: the same may have come before.
+AGAIN = "Sending this was cut off before: it may have reached you already."
 
 
 def is_mailing() -> bool:
@@ -54,12 +58,16 @@ def mail_notices(at: datetime) -> int:
         since = Notice.objects.filter(to=choice.user, read_at=None, at__gte=choice.chosen_at)
         keys = {f"notice-{pk}": pk for pk in since.values_list("pk", flat=True)}
         known = set(Mail.objects.filter(key__in=keys).values_list("key", flat=True))
-        for notice in since.filter(
-            pk__in=[pk for key, pk in keys.items() if key not in known]
-        ).order_by("pk"):
+        wanted = since.filter(pk__in=[pk for key, pk in keys.items() if key not in known])
+        for notice in wanted.exclude(sort__in=_not_mailed(choice)).order_by("pk"):
             body = f"{notice.words}\n\n{address_of(notice.link)}"
             found += write_mail(choice, f"notice-{notice.pk}", notice.words, body, at)
     return found
+
+
+def _not_mailed(choice: MailChoice) -> list[str]:
+    """The sorts of notices that a person does not want by mail; of one's own decisions none is named."""
+    return [*choice.not_mailed, *([""] if OWN in choice.not_mailed else [])]
 
 
 def address_of(link: str) -> str:
@@ -79,44 +87,73 @@ def send_waiting(at: datetime) -> int:
     return sent
 
 
-@transaction.atomic
 def _send_one(at: datetime) -> bool | None:
-    rows = Mail.objects.select_for_update(skip_locked=True, of=("self",))
-    mail = rows.filter(sent_at=None, next_at__lte=at).order_by("next_at", "pk").first()
-    if mail is None:
+    """That sending begins is kept before it begins, and that it arrived as soon as the server says so, before the
+    connection is closed. Killed in between, nobody knows whether it arrived: it is sent again, and says so."""
+    key, is_again = _begin(at)
+    if not key:
         return None
-    try:
-        _message(mail).send()
-    except (OSError, SMTPException) as fault:
+    server = _server()
+    with transaction.atomic():
+        mail = Mail.objects.select_for_update(skip_locked=True, of=("self",)).filter(pk=key).first()
+        if mail is None or mail.sent_at is not None:
+            return None
+        try:
+            server.open()
+            server.send_messages([_message(mail, is_again=is_again)])
+        except (OSError, SMTPException) as fault:
+            mail.tries += 1
+            mail.fault = f"{type(fault).__name__}: {fault}"[:200]
+            mail.next_at = at + min(FIRST * 2 ** min(mail.tries - 1, 10), LONGEST)
+            if not isinstance(fault, TimeoutError):  # the server said no: it did not arrive
+                mail.begun_at = None
+            mail.save(update_fields=["tries", "fault", "next_at", "begun_at"])
+            log.warning(
+                "mail not sent, it is tried again", key=mail.key, reason=type(fault).__name__
+            )
+            return None
         mail.tries += 1
-        mail.fault = f"{type(fault).__name__}: {fault}"[:200]
-        mail.next_at = at + min(FIRST * 2 ** min(mail.tries - 1, 10), LONGEST)
-        mail.save(update_fields=["tries", "fault", "next_at"])
-        log.warning("mail not sent, it is tried again", key=mail.key, reason=type(fault).__name__)
-        return None
-    mail.tries += 1
-    mail.sent_at, mail.fault = at, ""
-    mail.save(update_fields=["tries", "sent_at", "fault"])
+        mail.sent_at, mail.fault = at, ""
+        mail.save(update_fields=["tries", "sent_at", "fault"])
+    server.close()
     return True
 
 
-def _message(mail: Mail) -> EmailMessage:
+@transaction.atomic
+def _begin(at: datetime) -> tuple[int, bool]:
+    """This will keep that the next mail's sending begins; its key (0: none is to be sent), and whether it began
+    before and nobody knows how that ended."""
+    rows = Mail.objects.select_for_update(skip_locked=True, of=("self",))
+    mail = rows.filter(sent_at=None, next_at__lte=at).order_by("next_at", "pk").first()
+    if mail is None:
+        return 0, False
+    if mail.begun_at is None:
+        mail.begun_at = at
+        mail.save(update_fields=["begun_at"])
+        return mail.pk, False
+    return mail.pk, True
+
+
+def _server() -> EmailBackend:
+    return EmailBackend(
+        host=settings.MAIL_HOST,
+        port=settings.MAIL_PORT,
+        username=settings.MAIL_USER or None,
+        password=settings.MAIL_PASSWORD or None,
+        use_tls=settings.MAIL_TLS,
+        timeout=5,
+    )
+
+
+def _message(mail: Mail, *, is_again: bool = False) -> EmailMessage:
     """The mail with a name of its own: sent once more after a kill, a reader's program knows it for the same."""
     domain = settings.MAIL_FROM.rpartition("@")[2].rstrip(">") or "localhost"
     return EmailMessage(
         subject=mail.subject,
-        body=mail.body,
+        body=f"{AGAIN}\n\n{mail.body}" if is_again else mail.body,
         from_email=settings.MAIL_FROM,
         to=[mail.address],
         headers={"Message-ID": f"<{mail.key}@{domain}>", "Auto-Submitted": "auto-generated"},
-        connection=EmailBackend(
-            host=settings.MAIL_HOST,
-            port=settings.MAIL_PORT,
-            username=settings.MAIL_USER or None,
-            password=settings.MAIL_PASSWORD or None,
-            use_tls=settings.MAIL_TLS,
-            timeout=5,
-        ),
     )
 
 

@@ -2,17 +2,12 @@
 
 from __future__ import annotations
 
-import socket
-from collections.abc import Iterator
-from contextlib import contextmanager
 from datetime import timedelta
 from email import message_from_bytes
 from uuid import uuid4
 
 import pytest
 import time_machine
-from aiosmtpd.controller import Controller
-from aiosmtpd.smtp import Envelope
 from django.urls import reverse
 from django.utils import timezone
 
@@ -22,72 +17,13 @@ from fleet.models import Notice
 from fleet.people.acts.notices import tell
 from scheduling.models import DayTold, Mail, MailChoice
 from scheduling.reckoning.bulk import recompute_all
-from scheduling.telling.acts.choices import Wanted, choose_mail
-from scheduling.telling.acts.morning import tell_round
 from scheduling.telling.acts.night import tell_of_day
 from tests import builders as build
 from tests.equipment.line_world import signed_in
 from tests.scheduling.planning.world import an_aircraft, due_in, overhauls, reckoned
+from tests.scheduling.telling.postbox import a_round, serving, wants
 
 pytestmark = pytest.mark.django_db
-
-
-class Box:
-    """What arrived, and how the server answers."""
-
-    def __init__(self) -> None:
-        self.mails: list[Envelope] = []
-        self.answer = "250 OK"
-
-    async def handle_DATA(self, server, session, envelope):
-        if self.answer.startswith("250"):
-            self.mails.append(envelope)
-        return self.answer
-
-    def read(self) -> list[tuple[str, str, str]]:
-        """(to, subject, body) of each."""
-        return [
-            (
-                each.rcpt_tos[0],
-                str(message_from_bytes(each.content)["Subject"]),
-                message_from_bytes(each.content).get_payload(decode=True).decode(),
-            )
-            for each in self.mails
-        ]
-
-
-@contextmanager
-def serving(box: Box, port: int) -> Iterator[None]:
-    server = Controller(box, hostname="127.0.0.1", port=port)
-    server.start()
-    try:
-        yield
-    finally:
-        server.stop()
-
-
-@pytest.fixture
-def box() -> Box:
-    return Box()
-
-
-@pytest.fixture
-def port(settings) -> int:
-    with socket.socket() as free:
-        free.bind(("127.0.0.1", 0))
-        number = free.getsockname()[1]
-    settings.MAIL_HOST, settings.MAIL_PORT = "127.0.0.1", number
-    settings.HOUSE_ADDRESS = "https://house.invalid"
-    return number
-
-
-def wants(person, **more):
-    said = Wanted(**{"address": f"{person.username}@airline.example", "at_once": True} | more)
-    return choose_mail(by=person, wanted=said, act_id=uuid4(), at=timezone.now())
-
-
-def a_round(minutes: int = 0) -> int:
-    return tell_round(today(), timezone.now() + timedelta(minutes=minutes))
 
 
 def test_a_notice_arrives_once_however_often_it_is_asked(box, port):
