@@ -3,6 +3,7 @@ from django.urls import path
 from fleet.offers.offer import page_paths
 from scheduling.allocation.pages import allocation, buying, plan
 from scheduling.calendar import pages as calendars
+from scheduling.days import meeting
 from scheduling.days import pages as days
 from scheduling.drafts import pages as drafts
 from scheduling.due.pages import comparing, pages
@@ -20,6 +21,7 @@ app_name = "scheduling"
 urlpatterns = [
     path("", days.start, name="start"),
     path("today/", days.today_page, name="today"),
+    path("today/paper/", meeting.today_paper, name="today_paper"),
     path("today/changes/", days.changes_page, name="today_changes"),
     path("my-work/", days.my_work_page, name="my_work"),
     path("find/", days.find_page, name="find"),

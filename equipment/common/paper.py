@@ -4,6 +4,7 @@ opens the record."""
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -16,6 +17,8 @@ import segno
 import typst
 from PIL import Image
 
+#: How the page setter writes a page of the file down.
+PAGE = re.compile(rb"/Type ?/Page\b")
 TEMPLATE = Path(__file__).with_name("paper.typ")
 #: The pictures that can be drawn, with the ending of their files.
 ENDINGS = {"JPEG": "jpg", "PNG": "png", "GIF": "gif", "WEBP": "webp"}
@@ -45,7 +48,8 @@ class Photo:
 @dataclass(frozen=True, slots=True)
 class Paper:
     """A record or a list on paper: its title, its state in words, facts as label and value, parts, photos,
-    notes. ``printed`` says by whom and when; a list of many columns is ``is_wide``."""
+    notes. ``printed`` says by whom and when; a list of many columns is ``is_wide``. One that ``fits_page`` takes one page
+    whatever is in it: of each part as many rows as there is room for, and how many more there are."""
 
     title: str
     state: str
@@ -57,6 +61,7 @@ class Paper:
     photos: Sequence[Photo] = ()
     printed: str = ""
     is_wide: bool = False
+    fits_page: bool = False
 
 
 def pdf_of(paper: Paper) -> bytes:
@@ -79,6 +84,11 @@ def pdf_of(paper: Paper) -> bytes:
             sys_inputs={"data": "data.json"},
         )
     return made
+
+
+def pages_in(content: bytes) -> int:
+    """How many pages a file made here has."""
+    return len(PAGE.findall(content))
 
 
 def _draw_code(address: str, file: Path) -> None:
@@ -126,6 +136,7 @@ def _told(paper: Paper, photos: list[dict[str, str]]) -> dict[str, object]:
         "address": paper.address,
         "code": "code.svg",
         "is_wide": paper.is_wide,
+        "fits_page": paper.fits_page,
     }
 
 

@@ -12,6 +12,7 @@ import uuid
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import date, datetime
+from itertools import islice
 from statistics import median
 from typing import Any
 
@@ -21,7 +22,12 @@ from django.db import connection
 from django.test import Client
 from django.urls import reverse
 
+from equipment.common.listing import paper_of
+from equipment.common.paper import pages_in, pdf_of
 from fleet.bench.load_units import Figure
+from scheduling.due.due_list import due_rows
+from scheduling.due.exports import due_listing
+from scheduling.due.lists.filters import DueFilters
 from scheduling.programme.acts.works import NewWork, record_works
 from scheduling.reckoning.bulk import recompute_all
 
@@ -142,6 +148,36 @@ def seconds_touched(day: date, now: datetime, times: int = 200) -> float:
         record_works(by=by, rows=[work], now=now)
         taken.append(time.perf_counter() - begun)
     return median(taken[times // 10 :])
+
+
+#: What is said in README of paper: two hundred pages in seconds.
+TARGET_PDF_PAGES, PDF_ROWS = 10.0, 6_000
+
+
+def pdf_page(day: date) -> Figure:
+    """Pages of the due list on paper made in a second, of some two hundred: rows read, page set, written."""
+    begun = time.perf_counter()
+    rows = list(islice(due_rows(filters=DueFilters(), as_of=day), PDF_ROWS))
+    read = time.perf_counter() - begun
+    listing = due_listing(rows, day, "https://house.invalid/due/", "")
+    paper = paper_of(listing, printed="Printed by the bench.", is_demonstration=True)
+    content = pdf_of(paper)
+    seconds, pages = time.perf_counter() - begun, pages_in(content)
+    return Figure(
+        "pdf_page",
+        round(pages / seconds, 1),
+        "pages a second",
+        f">= {TARGET_PDF_PAGES}",
+        pages / seconds >= TARGET_PDF_PAGES,
+        peak_mib(),
+        {
+            "pages": pages,
+            "rows": len(rows),
+            "seconds": round(seconds, 2),
+            "read_seconds": round(read, 2),
+            "kib": len(content) // 1024,
+        },
+    )
 
 
 PAGES = {

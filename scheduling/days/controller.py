@@ -19,6 +19,8 @@ from scheduling.allocation.reads.shortage import FamilyShown, families_shown
 from scheduling.due.since.told import Since, since_before
 from scheduling.models import Limit, WorkDone
 
+from .waiting import Waits, needs_without_unit, open_robberies, to_reconcile
+
 #: How far ahead an open item's last day is a matter of today, and a month's shortage too.
 SOON_DAYS = 7
 SHORT_DAYS = 31
@@ -50,7 +52,8 @@ class Recorded:
 @dataclass(frozen=True, slots=True)
 class ControllersDay:
     """The lists of the day. ``has_plan``: units were matched to needs; ``is_stale``: facts changed since.
-    ``since`` is what the due list says otherwise than the day before's (None: that was not kept)."""
+    ``since`` is what the due list says otherwise than the day before's (None: that was not kept). ``needs`` are
+    removals of the next thirty days without a unit, ``robbed`` positions still empty, ``odd`` records to reconcile."""
 
     stopped: list[Stopped] = field(default_factory=list)
     ending: list[OpenItem] = field(default_factory=list)
@@ -60,6 +63,9 @@ class ControllersDay:
     has_plan: bool = False
     is_stale: bool = False
     since: Since | None = None
+    needs: Waits = field(default_factory=Waits)
+    robbed: Waits = field(default_factory=Waits)
+    odd: Waits = field(default_factory=Waits)
 
 
 def controllers_day(today: date, now: datetime) -> ControllersDay:
@@ -74,6 +80,9 @@ def controllers_day(today: date, now: datetime) -> ControllersDay:
         has_plan=run is not None,
         is_stale=bool(run and is_stale(run, today)),
         since=since_before(today, MOST),
+        needs=needs_without_unit(run, today, MOST),
+        robbed=open_robberies(MOST),
+        odd=to_reconcile(MOST),
     )
 
 

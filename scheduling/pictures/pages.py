@@ -35,11 +35,12 @@ ROW = 26
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """One picture: its code in addresses, its title, what it is of, what is drawn, its numbers as a file."""
+    """One picture: its code in addresses, its title, what it is of, its template, what is drawn, its numbers as a file."""
 
     code: str
     title: str
     what: str
+    template: str
     shown: Callable[[date], dict[str, Any]]
     listing: Callable[[date, str], Listing]
 
@@ -139,6 +140,7 @@ PICTURES = (
         "ahead",
         "The months ahead",
         "Works by the month of their last day and by kind, and what the planned checks take.",
+        "scheduling/pictures/ahead.html",
         ahead_shown,
         listings.ahead_listing,
     ),
@@ -146,6 +148,7 @@ PICTURES = (
         "early",
         "Life thrown away",
         "Days between a work and the day on which its limit would have run out, a year of works.",
+        "scheduling/pictures/early.html",
         early_shown,
         listings.early_listing,
     ),
@@ -153,6 +156,7 @@ PICTURES = (
         "overdue",
         "Overdue",
         "What was past its limit, not serviceable or without a basis, day by day.",
+        "scheduling/pictures/overdue.html",
         trend_shown,
         listings.trend_listing,
     ),
@@ -160,6 +164,7 @@ PICTURES = (
         "reliability",
         "Reliability",
         "Removals by cause and unplanned removals in a thousand hours, of two years.",
+        "scheduling/pictures/reliability.html",
         reliability_shown,
         listings.reliability_listing,
     ),
@@ -180,7 +185,7 @@ def picture_page(request: HttpRequest, code: str) -> HttpResponse:
     """One picture with its numbers."""
     picture, day = _asked(code), today()
     context = {"picture": picture, "pictures": PICTURES, "today": day, **picture.shown(day)}
-    return render(request, f"scheduling/pictures/{code}.html", context)
+    return render(request, picture.template, context)
 
 
 @require_safe

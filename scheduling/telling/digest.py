@@ -59,6 +59,13 @@ def _parts(told: ControllersDay) -> Iterable[str]:
         [f"{each.name}: {each.short_words}" for each in told.short],
         len(told.short),
     )
+    for title, waits in (
+        ("Needs without a unit, next 30 days", told.needs),
+        ("Robbed and still empty", told.robbed),
+        ("Records to reconcile", told.odd),
+    ):
+        lines = [f"{each.where}: {each.words}, {day_words(each.on)}" for each in waits.lines]
+        yield _part(title, lines, waits.count)
     yield _part(
         "Late from the shop",
         [

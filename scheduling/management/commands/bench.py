@@ -24,6 +24,7 @@ OF_FLEET = (
     "recompute_touched",
     "swap_release",
     "due_page",
+    "pdf_page",
     "plan_fleet",
     "what_if",
 )
@@ -77,6 +78,8 @@ class Command(BaseCommand):
             found["touched"] = figures.apart(figures.seconds_touched, day, now)
         if "swap_release" in wanted:
             found["released"] = figures.apart(swaps.seconds_of_release, day, now)
+        if not quietly and "pdf_page" in wanted:
+            self._say(figures.apart(figures.pdf_page, day)[0], items, {})
         if not quietly and {"plan_fleet", "what_if"} & set(wanted):
             taken, peak = figures.apart(planning.seconds, day, now)
             for name, figure in planning.figures_of(taken, peak).items():
