@@ -78,14 +78,19 @@ class Command(BaseCommand):
             found["touched"] = figures.apart(figures.seconds_touched, day, now)
         if "swap_release" in wanted:
             found["released"] = figures.apart(swaps.seconds_of_release, day, now)
-        if not quietly and "pdf_page" in wanted:
+        if not quietly:
+            self._say_of_fleet(items, wanted, day, now)
+        return found
+
+    def _say_of_fleet(self, items: int, wanted: list[str], day: date, now: datetime) -> None:
+        """Paper and plan, of the larger fleet alone."""
+        if "pdf_page" in wanted:
             self._say(figures.apart(figures.pdf_page, day)[0], items, {})
-        if not quietly and {"plan_fleet", "what_if"} & set(wanted):
+        if {"plan_fleet", "what_if"} & set(wanted):
             taken, peak = figures.apart(planning.seconds, day, now)
             for name, figure in planning.figures_of(taken, peak).items():
                 if name in wanted:
                     self._say(figure, items, taken)
-        return found
 
     def _compare(self, scale: int, small: dict[str, Any], big: dict[str, Any]) -> None:
         for key, name in (("touched", "recompute_touched"), ("released", "swap_release")):
