@@ -32,7 +32,7 @@ from fleet.own_sheets.words.counts import CODES
 
 from .batch import Finding
 from .outcomes import SheetResult
-from .ports import equipment_on_record, reckoned_beside
+from .ports import equipment_on_record, reckoned_beside, stamp_told
 
 
 def house_on_record() -> House:
@@ -49,6 +49,7 @@ def house_on_record() -> House:
         measures=frozenset(Measure.objects.values_list("code", flat=True)),
         zone=settings.GREENBAND_TODAY_ZONE,
         totals=_totals_read(),
+        tell_stamp=stamp_told,
     )
 
 

@@ -69,6 +69,8 @@ def _say_limits(looked: Looked, sent: Sent) -> None:
             name = f"{measure}-{each.added.key}"
             if name in sent:
                 amounts[each.added.key] = sent[name].strip()
+        if each.added.undated and f"months-{each.added.key}" in sent:
+            said.back[each.added.key] = "yes" if f"back-{each.added.key}" in sent else ""
 
 
 def _say_day(looked: Looked, text: str) -> str:

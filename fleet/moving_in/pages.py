@@ -191,6 +191,7 @@ def doubts(request: HttpRequest, key: UUID) -> HttpResponse:
 def compare(request: HttpRequest, key: UUID) -> HttpResponse:
     """What will be compared, and by which mapping it is known; then the load that compares it."""
     looked = _looked(request, key)
+    limits = limits_asked(looked)
     error = ""
     is_asked = bool(looked.whole.doubts) and "anyway" not in request.POST
     if request.method == "POST" and is_asked:
@@ -216,7 +217,8 @@ def compare(request: HttpRequest, key: UUID) -> HttpResponse:
         "error": error,
         "left": len(looked.said.left),
         "doubts": doubts_shown(looked),
-        "has_limits": any(each.is_on_record or each.is_stated for each in limits_asked(looked)),
+        "has_limits": any(each.is_on_record or each.is_stated for each in limits),
+        "without": [each for each in limits if not each.is_on_record and not each.is_stated],
         "no_serial": len(looked.whole.seen) - len(looked.whole.taken),
     }
     return _page(request, looked, "fleet/moving_in/compare.html", more, 422 if error else 200)

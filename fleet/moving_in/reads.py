@@ -143,10 +143,17 @@ class LimitAsked:
     hours: str
     cycles: str
     is_on_record: bool
+    is_counted_back: bool = False
 
     @property
     def is_stated(self) -> bool:
         return bool(self.months or self.hours or self.cycles)
+
+    @property
+    def is_longer(self) -> bool:
+        """Whether its months are more than what is published for a specification stamped on its units."""
+        published = self.added.published
+        return bool(published and self.months.strip().isdecimal() and int(self.months) > published)
 
 
 def limits_asked(looked: Looked) -> list[LimitAsked]:
@@ -159,7 +166,8 @@ def limits_asked(looked: Looked) -> list[LimitAsked]:
             said.months.get(each.key, each.proposed),
             said.hours.get(each.key, each.count(HOURS)),
             said.cycles.get(each.key, each.count(CYCLES)),
-            each.key in on_record,
+            each.subject in on_record,
+            bool(said.back.get(each.key)),
         )
         for each in looked.whole.added
     ]

@@ -160,6 +160,8 @@ TITLES = {
     "no_value": "Formulas without a value",
     "falling_total": "Totals that fall, or do not add up",
     "no_day": "Hours since a work of which no day is told",
+    "stamp_unreadable": "Not readable as a cylinder's stamp",
+    "stamp_differs": "A cylinder's stamp that does not go with the rest",
     "remarks": "Remarks that hold facts",
     "not_known": "Said to be not known",
 }

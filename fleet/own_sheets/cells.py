@@ -34,6 +34,9 @@ def _put_plain(one: Seen, column: Column, cell: object) -> None:
     elif column.role == "note":
         if mark_of(cell) is None:
             one.notes += (f"{column.head}: {text_in(cell)}",)
+    elif column.role in _STAMPED:
+        if mark_of(cell) is None:
+            one.stamped[column.role] = (column.head, text_in(cell))
     elif column.role in _KEPT:
         _KEPT[column.role](one, cell)
 
@@ -62,6 +65,7 @@ def _put_of_work(one: Seen, column: Column, cell: object, work: str, way: str) -
         (one.done if aspect == DONE else one.next)[work] = day_in(date, way)
 
 
+_STAMPED = frozenset({"spec", "service", "proof", "stamp_marks", "requalifier"})
 _SEVERAL = re.compile(r"\s*(?:/|;|&|\bOR\b|\bAND\b|\+)\s*", re.IGNORECASE)
 
 

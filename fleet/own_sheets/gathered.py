@@ -37,7 +37,8 @@ class OnRecord:
     ``places``: where units stand, by part and serial number (capitals), as registration and position or
     as nothing and station. ``makers``: of part numbers. ``maker_codes``, ``works``: codes. ``limits``:
     ``KIND WORK`` that a limit in force asks for. ``totals``: the latest one stated of a unit (minutes, or a
-    count), by part and serial number, measure and ``since new`` or ``since overhaul``.
+    count), by part and serial number, measure and ``since new`` or ``since overhaul``. ``stamps``: what was read
+    last on cylinders, by part and serial number: the day, and the values by field.
     """
 
     places: dict[tuple[str, str], tuple[str, str]] = field(default_factory=dict)
@@ -46,6 +47,7 @@ class OnRecord:
     works: set[str] = field(default_factory=set)
     limits: set[str] = field(default_factory=set)
     totals: dict[tuple[str, str, str, str], int] = field(default_factory=dict)
+    stamps: dict[tuple[str, str], tuple[dt.date, Mapping[str, str]]] = field(default_factory=dict)
 
 
 @dataclass(slots=True)

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from .said import Said, word_key
+from .stamped import NOTHING, StampSaid, StampTold, Tell, said_of_stamp
+from .unit import Seen
 from .words.items import kind_of
 from .words.marks import bare
 from .words.places import Place, place_of
@@ -34,10 +36,13 @@ class House:
     zone: str = "UTC"
     #: The latest totals read of aircraft, by registration and ``fh`` or ``fc``: minutes, or a count.
     totals: dict[tuple[str, str], int] = field(default_factory=dict)
+    #: Tells what is stamped on a cylinder; None where nobody is asked.
+    tell_stamp: Tell | None = None
     # What words meant so far: a house is read for one reading of one workbook.
     _kinds: dict[str, tuple[str, str]] = field(default_factory=dict)
     _places: dict[str, Place] = field(default_factory=dict)
     _positions: dict[tuple[str, str], _OfKind] | None = None
+    _stamps: dict[StampSaid, StampTold] = field(default_factory=dict)
 
     def kind(self, word: str, said: Said) -> tuple[str, str]:
         """Code and name of the kind that a word of the sheet means."""
@@ -47,6 +52,15 @@ class House:
 
     def _kind(self, word: str, said: Said) -> tuple[str, str]:
         return kind_of(said.kinds.get(word_key(word)) or word, self.kinds)
+
+    def stamp(self, one: Seen) -> StampTold:
+        """What is stamped on a unit that a line tells of, as it was told to mean; nothing of what is none."""
+        said = said_of_stamp(one)
+        if said is None or self.tell_stamp is None:
+            return NOTHING
+        if said not in self._stamps:
+            self._stamps[said] = self.tell_stamp(said)
+        return self._stamps[said]
 
     def place(self, word: str, said: Said) -> Place:
         """The place that a word of the sheet means."""

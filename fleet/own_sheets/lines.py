@@ -5,15 +5,16 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Sequence
 
-from fleet.intake.stamps import Stamp
+from fleet.intake.stamps import Reading, Stamp
 
 from .counted import total_at_work
 from .fitted import Room, put_in_place, room_in, stands_empty
 from .gathered import NOT_KNOWN, Line, Lines, OnRecord, part_of
 from .house import House
-from .intervals import Added
+from .intervals import LIFE, Added, is_undated, made_by_expiry
 from .reading.sheets import OwnSheet
 from .said import Said
+from .stamped import ROLES, counts, kept_as_notes
 from .standing import add_the_house
 from .totals import add_readings, add_statements
 from .unit import Seen
@@ -52,11 +53,11 @@ def _of_unit(lines: Lines, one: Seen, room: Room, sheet: OwnSheet) -> None:
     part = part_of(one, kind)
     maker = _maker_of(lines, one, part, kind)
     unit: dict[str, object] = {"maker": maker, "part": part, "serial": one.serial}
-    stated = {
-        **unit,
-        "manufactured_on": one.made,
-        "note": "; ".join(filter(None, (*one.notes, one.remarks)))[:200],
-    }
+    made = _made(lines, one, kind)
+    if made and not one.made:
+        one.notes += ("Date of manufacture counted back from its expiry and its life",)
+    notes = (*one.notes, *kept_as_notes(one, lines.house.stamp(one)), one.remarks)
+    stated = {**unit, "manufactured_on": made, "note": "; ".join(filter(None, notes))[:200]}
     roles = {**_UNIT, "manufactured_on": "made", "note": "remarks"}
     lines.add("Units", one.key, one.at, stated, **roles)
     for work, on in one.done.items():
@@ -66,7 +67,33 @@ def _of_unit(lines: Lines, one: Seen, room: Room, sheet: OwnSheet) -> None:
             named = {**_UNIT, "done_on": f"done:{work}"}
             lines.add("Works done", [*one.key, work, when], one.at, values, **named)
     add_statements(lines, one, unit, sheet)
+    _add_stamp(lines, one, unit, sheet)
     put_in_place(lines, one, unit, kind, room)
+
+
+def _made(lines: Lines, one: Seen, kind: str) -> Reading:
+    """Its date of manufacture; where a person said so, what its expiry and its stated life lead to."""
+    key, said = f"{kind} {LIFE}", lines.said
+    months = said.months.get(key, "").strip()
+    if not is_undated(one) or not said.back.get(key) or not months.isdecimal():
+        return one.made
+    return made_by_expiry(one, int(months)) if 0 < int(months) <= 1200 else None
+
+
+def _add_stamp(lines: Lines, one: Seen, unit: dict[str, object], sheet: OwnSheet) -> None:
+    """What is stamped on a cylinder, unless it is on record so already, or a later reading is. What the sheet
+    leaves blank stays as it was read before: the last reading counts whole."""
+    told = lines.house.stamp(one)
+    if not counts(one, told):
+        return
+    read_on, before = lines.record.stamps.get((str(unit["part"]), one.serial.upper()), (None, {}))
+    values = {**before, **told.values}
+    if read_on is not None and (values == before or read_on > lines.day):
+        return
+    document = f"Own spreadsheet, sheet {sheet.name}"[:80]
+    stated = {**unit, **values, "read_on": Stamp(lines.day, "day"), "document": document}
+    named = {field: role for role, field in ROLES.items()}
+    lines.add("Cylinder markings", one.key, one.at, stated, **{**_UNIT, **named})
 
 
 def _totals_at(one: Seen, work: str) -> dict[str, object]:

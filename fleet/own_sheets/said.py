@@ -24,7 +24,7 @@ class Said:
 
     ``kinds``: words for items to a kind's name. ``places``: words for places to a name in words.
     ``types``: registrations to aircraft types. ``months``, ``hours``, ``cycles``: ``KIND WORK`` to those of its
-    limit, empty for none. ``mended``: cells (``Sheet!C7``) to what they should hold. ``left``: lines
+    limit, empty for none; ``back``: ``yes`` where a unit's date of manufacture is counted back from its expiry. ``mended``: cells (``Sheet!C7``) to what they should hold. ``left``: lines
     (``Sheet!7``) that are not taken. ``taken``: doubts that were looked at and are right. ``anywhere``
     and ``anyway``: roles by column key, and how dates are read, in a sheet of a name not met before.
     """
@@ -36,6 +36,7 @@ class Said:
     months: dict[str, str] = field(default_factory=dict)
     hours: dict[str, str] = field(default_factory=dict)
     cycles: dict[str, str] = field(default_factory=dict)
+    back: dict[str, str] = field(default_factory=dict)
     mended: dict[str, str] = field(default_factory=dict)
     left: list[str] = field(default_factory=list)
     taken: list[str] = field(default_factory=list)
@@ -66,7 +67,7 @@ class Said:
 
 
 _TEXTS = ("anyway", "station", "zone", "type", "document", "revision", "day")
-_PAIRS = ("anywhere", "kinds", "places", "types", "months", "hours", "cycles", "mended")
+_PAIRS = ("anywhere", "kinds", "places", "types", "months", "hours", "cycles", "back", "mended")
 
 
 def said_of(kept: object) -> Said:

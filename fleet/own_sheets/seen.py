@@ -82,6 +82,7 @@ def _at_positions(
             interval=dict(line.interval),
             marks=dict(line.marks),
             totals=dict(line.totals),
+            stamped=dict(line.stamped),
             counts=dict(line.counts),
         )
         _put_cells(sheet, one, columns, said, "")

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Mapping, Sequence
 
 from .counted import OVERHAUL, since_a_work_without_a_day
-from .gathered import PROGRAMME, Lines, station_code
-from .intervals import LIFE, Added
+from .gathered import PROGRAMME, Lines, part_of, station_code
+from .intervals import LIFE, NO_STAMP, Added
 from .said import Said
 from .totals import add_measures
 from .unit import At, Seen
@@ -32,7 +33,7 @@ def add_the_house(lines: Lines, added: Sequence[Added], seen: Sequence[Seen]) ->
     stated = [
         (each, clocks)
         for each in added
-        if each.key not in lines.record.limits and (clocks := _stated(each, said))
+        if each.subject not in lines.record.limits and (clocks := _stated(each, said))
     ]
     if not stated:
         return
@@ -45,7 +46,8 @@ def add_the_house(lines: Lines, added: Sequence[Added], seen: Sequence[Seen]) ->
     undated = {house.kind(one.item, said)[0] for one in seen if since_a_work_without_a_day(one)}
     for each, clocks in stated:
         is_known = each.work != OVERHAUL or each.kind not in undated
-        _of_limit(lines, each, clocks, "manufacture" if is_known else "")
+        narrowed = _narrowed(lines, each, seen)
+        _of_limit(lines, each, clocks, "manufacture" if is_known else "", narrowed)
 
 
 def _stated(each: Added, said: Said) -> list[tuple[str, str]]:
@@ -61,14 +63,38 @@ def _stated(each: Added, said: Said) -> list[tuple[str, str]]:
     return found
 
 
+def _short(of: str | None) -> str:
+    """A specification as part of a code."""
+    return "" if of is None else re.sub(r"[^A-Z0-9]", "", of.upper()) or NO_STAMP
+
+
+def _narrowed(lines: Lines, each: Added, seen: Sequence[Seen]) -> dict[str, object]:
+    """To which units a limit of one specification applies: part numbers, and serial numbers unless every unit of those
+    part numbers is of it."""
+    if each.of is None:
+        return {}
+    parts = {part for part, _ in each.units}
+    house, said = lines.house, lines.said
+    of_parts = [one for one in seen if part_of(one, house.kind(one.item, said)[0]) in parts]
+    found: dict[str, object] = {"part_numbers": ", ".join(sorted(parts))}
+    alike = [one.serial for one in of_parts if house.stamp(one).specification == each.of]
+    if len(alike) < len(of_parts):
+        found["serials"] = ", ".join(sorted(set(alike)))
+    return found
+
+
 def _of_limit(
-    lines: Lines, each: Added, clocks: Sequence[tuple[str, str]], first_from: str
+    lines: Lines,
+    each: Added,
+    clocks: Sequence[tuple[str, str]],
+    first_from: str,
+    narrowed: Mapping[str, object],
 ) -> None:
-    """``first_from`` is blank where units had the work and nobody says when: nothing is counted from their
+    """``narrowed`` are the units it applies to, where not all of its kind. ``first_from`` is blank where units had the work and nobody says when: nothing is counted from their
     manufacture then."""
     said = lines.said
     work = work_name(each.work)
-    code = f"{each.work}-{each.kind}"[:40]
+    code = "-".join(filter(None, (each.work, each.kind, _short(each.of))))[:40]
     rule = {"programme": PROGRAMME, "limit": code, "revision": "1"}
     lines.add(
         "Limits",
@@ -76,9 +102,10 @@ def _of_limit(
         At(-1, 0),
         {
             **rule,
-            "title": f"{each.kind_name}: {work.lower()}"[:120],
+            "title": f"{each.name}: {work.lower()}"[:120],
             "work": each.work,
             "kind": each.kind,
+            **narrowed,
             "document": said.document or "Own sheet, to be confirmed with approved data",
             "document_revision": said.revision or "NOT-STATED",
         },

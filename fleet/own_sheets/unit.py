@@ -31,7 +31,8 @@ class Seen:
     """One unit as one line tells it. ``row`` counts from 0 in the sheet numbered ``sheet``.
 
     ``done``, ``next`` and ``interval`` are by work; ``marks`` are N/A and its like by role; ``totals`` are
-    cells of hours and cycles since new or overhaul, and the aircraft's own, by role. ``counts`` are those of works, by
+    cells of hours and cycles since new or overhaul, and the aircraft's own, by role; ``stamped`` is heading and text of
+    what is stamped on a cylinder, by role. ``counts`` are those of works, by
     aspect and measure (``next-fh``) and work. ``group`` is
     the position that its columns are of, where the sheet has columns for each.
     """
@@ -58,6 +59,7 @@ class Seen:
     interval: dict[str, str] = field(default_factory=dict)
     marks: dict[str, str] = field(default_factory=dict)
     totals: dict[str, object] = field(default_factory=dict)
+    stamped: dict[str, tuple[str, str]] = field(default_factory=dict)
     counts: dict[tuple[str, str], Count] = field(default_factory=dict)
     share: int = 0
     group: str = ""

@@ -37,7 +37,7 @@ from scheduling.drafts.reads import open_names
 from scheduling.models import DueItem, ProgrammeOfAircraft, Work, WorkDone
 from scheduling.programme.acts.works import NewWork, record_certified, record_works
 
-from . import grounding, lives, own_sheets, stores, swaps
+from . import grounding, lives, own_sheets, stamps, stores, swaps
 
 
 def provide_all() -> None:
@@ -65,6 +65,7 @@ def provide_all() -> None:
     of_pages.open_drafts_for.provide(open_names)
     of_loads.equipment_on_record.provide(own_sheets.equipment_is_told)
     of_loads.reckoned_beside.provide(own_sheets.dates_are_told)
+    of_loads.stamp_told.provide(stamps.stamp_is_told)
 
 
 # --- swaps ------------------------------------------------------------------------------------

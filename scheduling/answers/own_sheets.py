@@ -15,9 +15,11 @@ from scheduling.engine.basis.result import MISSING_WORDS
 from scheduling.models import Amount, DueItem, Limit, Work
 from scheduling.reckoning.recompute import recompute_units
 
+from .stamps import stamps_on_record
+
 
 def equipment_is_told(numbers: set[str]) -> OnRecord:
-    """The makers of part numbers on record, and where their units stand; makers, works, limits. Seven queries."""
+    """The makers of part numbers on record, and where their units stand; makers, works, limits; stamps of cylinders. Eight queries."""
     record = OnRecord(
         maker_codes=set(Maker.objects.values_list("code", flat=True)),
         works=set(Work.objects.values_list("code", flat=True)),
@@ -43,6 +45,7 @@ def equipment_is_told(numbers: set[str]) -> OnRecord:
         )
         record.places[number.upper(), serial.upper()] = stands
     record.totals = _totals_stated(numbers)
+    record.stamps = stamps_on_record(numbers)
     return record
 
 

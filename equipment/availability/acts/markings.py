@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
+from typing import Any
 from uuid import UUID
 
 from django.db import transaction
@@ -113,6 +114,13 @@ def _refuse_what_has_one_inside(unit: Unit) -> None:
 
 def _read(said: Markings, at: datetime) -> dict[str, object]:
     """What is kept of what was said; refuses whatever cannot be read, all at once."""
+    values, reasons = read_stamped(said, at)
+    reasons.refuse()
+    return values
+
+
+def read_stamped(said: Markings, at: datetime) -> tuple[dict[str, Any], Reasons]:
+    """What would be kept of what was said, as far as it can be read, and why the rest cannot be."""
     reasons = Reasons()
     sentence = "Copy the specification: DOT-3AA1850."
     reasons.found += why_not_kept(said.specification.strip(), "specification", 40, sentence)
@@ -131,17 +139,16 @@ def _read(said: Markings, at: datetime) -> dict[str, object]:
     found = read_specification(said.specification)
     if found is not None and 24 < len(found.code) <= 40:
         reasons.add("too_long", "Write the specification alone, such as 3AA.", "specification")
-    reasons.refuse()
-    assert found is not None
-    return {
-        "specification": found.code,
-        "service_psig": pressures["service_pressure"] or found.service_psig,
+    values = {
+        "specification": found.code if found else "",
+        "service_psig": pressures["service_pressure"] or (found.service_psig if found else None),
         "test_psig": pressures["test_pressure"],
         "marks": "".join(marks or ()),
         "requalifier": number,
         "read_on": said.read_on,
         "document": said.document.strip(),
     }
+    return values, reasons
 
 
 def _pressure(text: str, field: str, reasons: Reasons) -> Decimal | None:

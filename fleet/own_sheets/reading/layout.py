@@ -17,7 +17,7 @@ from fleet.own_sheets.words.places import is_one_place
 WITHIN = 40
 _ENDS = re.compile(
     r"(GRAND |SUB ?)?TOTALS?\b|SUM\b|COUNT\b|PREPARED|CHECKED BY|APPROVED|SIGN(ED|ATURE)|REVISED|ISSUED BY|UPDATED|PRINTED|PAGE \d|END OF"
-    r"|LEGEND|NOTES?\b|REMARKS? |\* |REV(ISION)? |COMPILED|GEPRUFT|UNTERSCHRIFT|SUMME|GESAMT|VISA |SIGNE|FIRMA|REVISADO|APROBADO|AUTHORI[SZ]ED|VERIFIED|QA |NAME |THIS (LIST|SHEET)|AVERAGE"
+    r"|TOTALE\b|TOTAAL\b|SOMA\b|ELABORADO|APROVADO|VERIFICADO|COMPILATO|APPROVATO|REDATTO|OPGESTELD|GOEDGEKEURD|LEGEND|NOTES?\b|REMARKS? |\* |REV(ISION)? |COMPILED|GEPRUFT|UNTERSCHRIFT|SUMME|GESAMT|VISA |SIGNE|FIRMA|REVISADO|APROBADO|AUTHORI[SZ]ED|VERIFIED|QA |NAME |THIS (LIST|SHEET)|AVERAGE"
 )
 DATA, SECTION, LEFT_OUT = "line", "section word", "left out"
 
@@ -168,7 +168,7 @@ def _sort_of(
     words = {bare(text) for text in texts} - {""}
     if words and any(len(words & of) >= max(2, 0.6 * len(of)) for of in headings):
         return LEFT_OUT, "the headings again"
-    if _is_an_end(texts, usual):
+    if is_an_end(texts, usual):
         return LEFT_OUT, "a total, note or signature"
     if len(texts) != 1 or usual <= 2:
         return DATA, ""
@@ -189,7 +189,7 @@ def _usual_fill(rows: Sequence[Sequence[object]], lines: list[int]) -> int:
     return counts[len(counts) * 3 // 4] if counts else 0
 
 
-def _is_an_end(texts: list[str], usual: int) -> bool:
+def is_an_end(texts: list[str], usual: int) -> bool:
     """Totals, signature lines, notes: few cells, the first of which says so."""
     few = len(texts) <= max(2, usual // 2)
     return few and bool(_ENDS.match(bare(texts[0]) + " "))

@@ -16,6 +16,7 @@ from fleet.own_sheets.words.heads import (
     MANY,
     NEXT,
     UNIT_TOTALS,
+    Head,
     head_of,
 )
 from fleet.own_sheets.words.marks import bare
@@ -147,6 +148,8 @@ def _scores(column: Column) -> dict[str, tuple[float, str]]:
     head, looks = head_of(column.head), column.looks
     assert looks is not None
     found: dict[str, tuple[float, str]] = {}
+    if head.role == "item" and looks.numbers > 0.8:
+        head = Head("number", head.sure)  # ITEM over 1, 2, 3: of the line
     if head.role:
         found[head.role] = (_WEIGHT[head.sure], "by its heading")
     if looks.filled:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import re
 from dataclasses import dataclass, field
 
 from fleet.intake.files import RawSheet
@@ -13,6 +14,7 @@ from fleet.own_sheets.words.heads import ASPECTS, MANY, ROLES, head_of, work_in,
 from fleet.own_sheets.words.items import is_item
 from fleet.own_sheets.words.marks import bare, text_in
 
+from .by_aircraft import by_aircraft
 from .grids import Grid, grid_of
 from .layout import Layout, layout_of
 from .proposing import SECOND, Column, columns_of, propose
@@ -75,14 +77,16 @@ def role_words(role: str) -> str:
 
 def sheet_of(raw: RawSheet, said: SheetSaid, day: dt.date) -> OwnSheet:
     """This will propose what a sheet's columns are, and put in their place what a person said."""
-    written = rearranged(raw.rows)
+    written = by_aircraft(raw.rows) or rearranged(raw.rows)
     rows = written.rows if written else raw.rows
     layout = layout_of(rows)
     sheet = OwnSheet(raw.name, rows, layout)
     if written:
         sheet.names, sheet.how = written.names, written.how
     words = f"{raw.name} {layout.title}"
-    sheet.aircraft = said.aircraft or registration_in(raw.name) or registration_in(layout.title)
+    sheet.aircraft = (
+        said.aircraft or registration_in(raw.name) or registration_in(_without_part(layout.title))
+    )
     sheet.is_spares = is_spares(raw.name)
     sheet.item = said.item or _item_named(sheet)
     sheet.grid = grid_of(rows, day, sheet.aircraft) if rows else None
@@ -101,7 +105,12 @@ def _item_named(sheet: OwnSheet) -> str:
     title = sheet.layout.titles[-1:]
     texts = [text_in(cell) for i in title for cell in sheet.rows[i] if text_in(cell)]
     named = [*texts, sheet.name] if len(texts) == 1 else [sheet.name]
-    return next((text for text in named if is_item(text)), "")
+    return next((_without_part(text) for text in named if is_item(text)), "")
+
+
+def _without_part(text: str) -> str:
+    """LIFE VESTS P/N LV-100 as what they are."""
+    return re.sub(r"\s*\bP/?N\b.*", "", text, flags=re.IGNORECASE) or text
 
 
 def _is_no_list(sheet: OwnSheet) -> bool:

@@ -10,7 +10,7 @@ from fleet.own_sheets.reading.sheets import OwnSheet
 from fleet.own_sheets.said import Said
 from fleet.own_sheets.unit import Seen
 
-from . import facts, identity
+from . import facts, identity, stamps
 from .doubt import Doubt
 
 _CHECKS: tuple[Callable[..., Doubt], ...] = (
@@ -25,6 +25,8 @@ _CHECKS: tuple[Callable[..., Doubt], ...] = (
     facts.no_value,
     facts.falling_totals,
     facts.no_day,
+    stamps.unreadable_stamps,
+    stamps.stamps_that_differ,
     facts.remarks,
     facts.marks,
 )

@@ -369,7 +369,7 @@ BOOKS = {
 
 MEANT: dict[str, dict[str, str]] = {
     "cylinders": {
-        "Cylinders": "aircraft position item part serial note note note done:HST note next:HST"
+        "Cylinders": "aircraft position item part serial spec stamp_marks proof done:HST requalifier next:HST"
     },
     "hard_time": {
         "HT": "aircraft - item position part serial tsn tso interval-fh:OVH next-fh:OVH left-fh:OVH hours"

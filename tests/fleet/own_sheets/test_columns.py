@@ -8,11 +8,11 @@ from fleet.intake.files import RawSheet
 from fleet.own_sheets.reading.sheets import OwnSheet, sheet_of
 from fleet.own_sheets.said import SheetSaid
 
-from . import books, newcomers, strangers
+from . import arrivals, books, newcomers, strangers
 from .books import DAY
 
-BOOKS = books.BOOKS | strangers.BOOKS | newcomers.BOOKS
-MEANT = books.MEANT | strangers.MEANT | newcomers.MEANT
+BOOKS = books.BOOKS | strangers.BOOKS | newcomers.BOOKS | arrivals.BOOKS
+MEANT = books.MEANT | strangers.MEANT | newcomers.MEANT | arrivals.MEANT
 
 
 def sheets_of(book: str) -> list[OwnSheet]:

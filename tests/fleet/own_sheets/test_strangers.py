@@ -16,11 +16,11 @@ from fleet.own_sheets.whole import Understood, tables_from
 from fleet.own_sheets.words.counts import CYCLES, HOURS
 from fleet.own_sheets.words.days import day_in, looks_like_a_day
 
-from . import newcomers, strangers
+from . import arrivals, newcomers, strangers
 from .books import DAY, Rows
 from .test_seen import of
 
-BOOKS = strangers.BOOKS | newcomers.BOOKS
+BOOKS = strangers.BOOKS | newcomers.BOOKS | arrivals.BOOKS
 
 
 def book(name: str) -> Understood:
@@ -42,6 +42,10 @@ UNITS = {
     "spanish": 14,
     "german_halls": 15,
     "months_down": 9,
+    "stamped": 25,
+    "portuguese": 19,
+    "vests_across": 24,
+    "italian_across": 8,
 }
 
 
@@ -190,12 +194,6 @@ def test_an_interval_and_a_next_one_may_say_dates_and_hours_together():
     assert first.next["INSP"] == Stamp(dt.date(2028, 3, 3), "day")
     assert first.counts["next-fh", "INSP"].cell == "23,400"
     assert interval_added(second, CYCLES, "INSP") == 500
-
-
-def test_what_is_stamped_on_a_cylinder_is_kept_as_a_note_of_the_unit():
-    one = book("cylinders").taken[1]
-
-    assert one.notes == ("SPEC: 3HT", "MARKINGS: +", "TEST PRESS (PSI): 3083", "RIN: A123")
 
 
 def test_months_that_few_lines_add_are_no_proposal():

@@ -1,0 +1,76 @@
+"""An own spreadsheet's columns of a cylinder's stamp, to the unit and its published period."""
+
+from __future__ import annotations
+
+import pytest
+from django.urls import reverse
+
+from equipment.availability.stamped import stamped_on
+from equipment.models import CylinderMarking, Unit
+from equipment.units.cylinder import cylinder_of
+from fleet.models import Load, OwnWorkbook
+from scheduling.models import Limit
+from tests.fleet.moving_in.test_pages import bring, file_of, kept_apart, office, send, worked
+from tests.fleet.own_sheets.arrivals import BOOKS
+
+__all__ = ["kept_apart", "office"]
+pytestmark = pytest.mark.django_db(transaction=True)
+
+
+def taken(client, tmp_path, **missing) -> OwnWorkbook:
+    bring(client, file_of(BOOKS["stamped"](), tmp_path))
+    workbook = OwnWorkbook.objects.latest("pk")
+    said = {"station": "QMB", "type": "T-100", **missing}
+    for step, more in (
+        ("columns", {}),
+        ("words", {}),
+        ("missing", said),
+        ("doubts", {}),
+        ("compare", {}),
+    ):
+        send(client, step, workbook.key, **more)
+    worked()
+    workbook.refresh_from_db()
+    assert workbook.load is not None
+    client.post(reverse("fleet:load_decide", args=[workbook.load.key]), {"mode": "all_or_nothing"})
+    worked()
+    return workbook
+
+
+def test_it_is_the_units_own_and_chooses_its_period_and_the_limits_are_of_it(office, tmp_path):
+    taken(office, tmp_path)
+
+    lavatory = Unit.objects.get(serial_number="00108")
+    galley = Unit.objects.get(serial_number="00109")
+    found = stamped_on(lavatory)
+    assert (found.specification, found.service_psig, found.test_psig) == ("3HT", 1850, 3083)
+    assert (found.requalifier, found.lacks) == ("A123", ())
+    assert cylinder_of(lavatory).chosen.months == 36
+    assert cylinder_of(galley).chosen.months == 60
+    assert {limit.code for limit in Limit.objects.all()} == {
+        "HST-OXYGEN-3AA",
+        "HST-OXYGEN-3HT",
+        "OVH-SLIDE",
+    }
+
+
+def test_the_page_says_what_is_published_and_where_a_limit_is_longer(office, tmp_path):
+    bring(office, file_of(BOOKS["stamped"](), tmp_path))
+    key = OwnWorkbook.objects.latest("pk").key
+    send(office, "missing", key, **{"months-OXYGEN HST 3HT": "60"})
+
+    page = office.get(reverse("fleet:load_own_missing", args=[key])).content.decode()
+
+    assert "Oxygen cylinder, 3HT: hydrostatic test" in page
+    assert "Published for 3HT: requalification every 3 years (49 CFR 180.209(a) Table 1)." in page
+    assert page.count("Longer than published") == 1
+
+
+def test_the_next_copy_reads_no_stamp_again(office, tmp_path):
+    taken(office, tmp_path)
+    before = CylinderMarking.objects.count()
+    taken(office, tmp_path)
+
+    assert before == 13
+    assert CylinderMarking.objects.count() == before
+    assert Load.objects.latest("pk").state == Load.APPLIED
