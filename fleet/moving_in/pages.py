@@ -27,6 +27,7 @@ from .answers import say_columns, say_doubts, say_missing, say_words
 from .forms import OwnForm
 from .readings import forget_reading, is_large
 from .reads import Looked, headings_of, limits_asked, looked_at, mapping_for, words_in
+from .roles import roles_lacking
 from .shown import asked_about, doubts_shown, found_in, groups_shown
 from .waiting import waiting
 
@@ -63,6 +64,7 @@ def own(request: HttpRequest) -> HttpResponse:
         ],
         "mappings": OwnMapping.objects.select_related("kept_by").order_by("name"),
         "may_load": may(_person(request), "load_sheets"),
+        "lacking": roles_lacking(_person(request)),
     }
     return render(request, "fleet/moving_in/own.html", context, status=422 if form.errors else 200)
 
@@ -130,12 +132,8 @@ def words(request: HttpRequest, key: UUID) -> HttpResponse:
         say_words(looked, request.POST.dict())
         _keep(request, looked)
         return redirect("fleet:load_own_missing", key=key)
-    return _page(
-        request,
-        looked,
-        "fleet/moving_in/words.html",
-        {"words": words_in(looked), "kinds": looked.house.kinds},
-    )
+    more = {"words": words_in(looked), "kinds": looked.house.kinds}
+    return _page(request, looked, "fleet/moving_in/words.html", more)
 
 
 @_get_or_post
@@ -193,8 +191,9 @@ def compare(request: HttpRequest, key: UUID) -> HttpResponse:
     looked = _looked(request, key)
     limits = limits_asked(looked)
     error = ""
-    is_asked = bool(looked.whole.doubts) and "anyway" not in request.POST
-    if request.method == "POST" and is_asked:
+    if request.method == "POST" and roles_lacking(_person(request)):
+        error = "Nothing was compared: first get the role that may take it. What you said is kept."
+    elif request.method == "POST" and looked.whole.doubts and "anyway" not in request.POST:
         error = "Some suspicions are open. Look at them, or say below that you go on with them as they are."
     elif request.method == "POST":
         by, name = _person(request), request.POST.get("mapping", "")
@@ -292,6 +291,7 @@ def _page(
             for name, words in STEPS
         ],
         "may_load": may(_person(request), "load_sheets"),
+        "lacking": roles_lacking(_person(request)),
         **more,
     }
     return render(request, template, context, status=status)

@@ -56,11 +56,16 @@ class GroupShown:
     grid: str = ""
     out: list[str] = field(default_factory=list)
 
+    @property
+    def is_out(self) -> bool:
+        return all(is_out for _, _, is_out in self.sheets)
+
 
 def groups_shown(looked: Looked) -> list[GroupShown]:
-    """Every group of sheets as its owner sees it, with the proposal for each column."""
+    """Every group of sheets as its owner sees it, with the proposal for each column; those left out last."""
     works = _works(looked)
-    return [_group(looked, g, group, works) for g, group in enumerate(looked.groups)]
+    shown = [_group(looked, g, group, works) for g, group in enumerate(looked.groups)]
+    return sorted(shown, key=lambda group: group.is_out)
 
 
 def _works(looked: Looked) -> list[str]:

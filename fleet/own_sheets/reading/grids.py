@@ -51,6 +51,12 @@ class Grid:
         return sorted({reading.row for reading in self.readings})
 
 
+#: A row of all aircraft together, or of none: FLEET TOTAL, AVERAGE. TOTAL FH below an aircraft is its own.
+_IS_OF_ALL = re.compile(
+    r"\b(FLEET|FLOTTE|FLOTA|FROTA|FLOTTA|ALL|AVERAGE|AVG|GRAND)\b|^(TOTALS?|TOTALE|GESAMT|SUMME?|SOMA)$"
+)
+
+
 def grid_of(rows: Sequence[Sequence[object]], day: dt.date, named: str = "") -> Grid | None:
     """The grid of a sheet, or None. ``named`` is the aircraft of a sheet without a column for it."""
     at, months = _months(rows)
@@ -64,7 +70,10 @@ def grid_of(rows: Sequence[Sequence[object]], day: dt.date, named: str = "") -> 
     aircraft = named
     for i in range(grid.headings[-1] + 1, len(rows)):
         labels = " ".join(text_in(cell) for j, cell in enumerate(rows[i]) if j < min(months))
-        aircraft = registration_in(labels) or aircraft
+        above = (
+            named if is_in_two else aircraft
+        )  # hours and cycles across: a row each, and sums below
+        aircraft = registration_in(labels) or ("" if _IS_OF_ALL.search(bare(labels)) else above)
         for j, on in reached.items():
             cell = rows[i][j] if j < len(rows[i]) else None
             what = whats[j] if is_in_two else _what(labels)

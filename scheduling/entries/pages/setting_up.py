@@ -8,6 +8,7 @@ from django.views.decorators.http import require_safe
 
 from fleet.house.desks import may
 from fleet.house.pages import reader
+from fleet.moving_in.roles import roles_lacking
 from scheduling.entries.records import RECORDS
 from scheduling.entries.setting_up import bring_address, steps_open
 
@@ -23,6 +24,7 @@ def setting_up(request: HttpRequest) -> HttpResponse:
         "open": sum(step.is_open for step in steps),
         "bring": bring_address(),
         "may_bring": may(request.user, "load_sheets"),  # type: ignore[arg-type]
+        "lacking": roles_lacking(request.user),  # type: ignore[arg-type]
         "records": [
             (f"scheduling:enter_{each.slug.replace('-', '_')}", each.kind.name) for each in RECORDS
         ],

@@ -18,6 +18,7 @@ from fleet.house.pages import today
 from fleet.loading.work import drain
 from fleet.models import Load, OwnMapping, OwnWorkbook, User
 from scheduling.models import Limit
+from tests.fleet.own_sheets import arrivals
 from tests.fleet.own_sheets.books import BOOKS, Rows, on, written
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -256,6 +257,52 @@ def test_who_may_not_bring_sheets_reads_and_changes_nothing(client, tmp_path, of
     workbook.refresh_from_db()
     assert workbook.said == {}
     assert OwnWorkbook.objects.count() == 1
+
+
+def test_who_may_not_take_it_all_is_told_before_the_first_step_and_nothing_said_is_lost(
+    client, tmp_path
+):
+    first = User.objects.create_user("first", roles=[ADMINISTRATOR])
+    client.force_login(first)
+    gives = reverse("fleet:people_change", args=[first.pk])
+
+    for address in (reverse("scheduling:setting_up"), reverse("fleet:load_own")):
+        page = client.get(address).content.decode()
+        assert "The role Maintenance controller lets you." in page
+        assert gives in page
+    bring(client, file_of(BOOKS["status"](), tmp_path))
+    workbook = OwnWorkbook.objects.get()
+    send(client, "missing", workbook.key, station="QMB", type="T-100")
+    refused = send(client, "compare", workbook.key, anyway="on")
+
+    assert refused.status_code == 422
+    assert not Load.objects.exists()
+    workbook.refresh_from_db()
+    assert workbook.said["station"] == "QMB"
+    client.force_login(User.objects.create_user("control", roles=[CONTROLLER]))
+    assert send(client, "compare", workbook.key, anyway="on").status_code == 302
+
+
+def test_sheets_that_are_left_out_stand_last_and_folded(office, tmp_path):
+    bring(office, file_of(arrivals.stamped(), tmp_path))
+    key = OwnWorkbook.objects.get().key
+
+    page = office.get(reverse("fleet:load_own_columns", args=[key])).content.decode()
+
+    heads = re.findall(r'<h2 id="sheet-\d+">(.*?)</h2>', page)
+    assert heads == ["EE STATUS", "UTIL", "Dashboard", "Legend"]
+    assert page.count("Left out: nothing in it tells a unit") == 2
+
+
+def test_a_work_without_a_stated_limit_is_named_before_the_comparison(office, tmp_path):
+    bring(office, file_of(arrivals.vests_across(), tmp_path))
+    key = OwnWorkbook.objects.get().key
+    send(office, "missing", key, station="QMB", type="T-100", **{"months-VEST LIFE": "120"})
+
+    page = office.get(reverse("fleet:load_own_compare", args=[key])).content.decode()
+
+    assert "Smoke hood: end of life, 12 lines" in page
+    assert "Life vest: end of life" not in page
 
 
 def test_of_a_newer_copy_the_sheet_may_have_another_name(office, tmp_path):

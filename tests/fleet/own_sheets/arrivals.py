@@ -113,8 +113,23 @@ def stamped() -> dict[str, Rows]:
     return {
         "Dashboard": [["SUMMARY"], [], ["Overdue", 0], ["Due 30 days", 3], ["Serviceable", 41]],
         "EE STATUS": rows,
+        "UTIL": _totals(),
         "Legend": [["Colour", "Meaning"], ["Red", "Overdue"], ["Amber", "< 30 days"]],
     }
+
+
+def _totals() -> Rows:
+    """Months across under merged cells, hours and cycles beneath, all aircraft together in the last row."""
+    rows: Rows = [["TOTALS AT MONTH END"], [], ["A/C"], [""]]
+    for month in (8, 9, 10, 11):
+        rows[2] += [on(2026, month, 1), ""]
+        rows[3] += ["FH", "FC"]
+    for t, tail in enumerate(("Q-NBA", "Q-NBB", "Q-NBC")):
+        rows.append([tail])
+        for month in range(4):
+            rows[-1] += [20000 + t * 1500 + month * 260, 9000 + t * 700 + month * 110]
+    sums = [sum(int(str(row[at])) for row in rows[4:7]) for at in range(1, 9)]
+    return [*rows, ["FLEET TOTAL", *sums], ["", *sums]]
 
 
 def portuguese() -> dict[str, Rows]:

@@ -10,6 +10,7 @@ from fleet.own_sheets.house import House
 from fleet.own_sheets.said import Said
 from fleet.own_sheets.whole import Understood, understood
 
+from . import arrivals
 from .books import BOOKS, DAY, Rows, on
 
 
@@ -97,6 +98,14 @@ def test_months_across_are_totals_at_the_ends_of_months():
         "hours",
         dt.date(2026, 6, 30),
     )
+
+
+def test_the_total_of_all_aircraft_is_no_reading_of_the_last_one():
+    grid = next(sheet.grid for sheet in of(arrivals.stamped()).sheets if sheet.name == "UTIL")
+
+    last = [each.cell for each in grid.readings if each.aircraft == "Q-NBC"]
+    assert last == [23000, 10400, 23260, 10510, 23520, 10620, 23780, 10730]
+    assert grid.lines == [4, 5, 6]
 
 
 def test_what_can_be_read_two_ways_is_asked_and_answered_without_bringing_it_again():
