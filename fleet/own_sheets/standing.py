@@ -14,6 +14,9 @@ from .unit import At, Seen
 from .words.counts import CODES, CYCLES, HOURS, amount_of, amount_words
 from .words.heads import work_name
 
+#: What becomes of a cylinder past its test, as the sheet of clocks has it.
+NOT_FILLED = "may stay until emptied, not be refilled or installed"
+
 
 def add_the_house(lines: Lines, added: Sequence[Added], seen: Sequence[Seen]) -> None:
     said, house, nowhere = lines.said, lines.house, At(-1, 0)
@@ -90,8 +93,8 @@ def _of_limit(
     first_from: str,
     narrowed: Mapping[str, object],
 ) -> None:
-    """``narrowed`` are the units it applies to, where not all of its kind. ``first_from`` is blank where units had the work and nobody says when: nothing is counted from their
-    manufacture then."""
+    """``narrowed`` are the units it applies to, where not all of its kind. ``first_from`` is blank where units had the
+    work and nobody says when: nothing is counted from their manufacture then."""
     said = lines.said
     work = work_name(each.work)
     code = "-".join(filter(None, (each.work, each.kind, _short(each.of))))[:40]
@@ -110,6 +113,13 @@ def _of_limit(
             "document_revision": said.revision or "NOT-STATED",
         },
     )
+    _of_clocks(lines, each, clocks, {**rule, "first_from": first_from})
+
+
+def _of_clocks(
+    lines: Lines, each: Added, clocks: Sequence[tuple[str, str]], rule: Mapping[str, object]
+) -> None:
+    code = rule["limit"]
     for number, (measure, amount) in enumerate(clocks, start=1):
         if measure != "months":
             add_measures(lines)
@@ -119,6 +129,9 @@ def _of_limit(
             "measure": measure,
             "amount": amount,
             "counts_from": "manufacture" if each.work == LIFE else "last done",
-            "first_from": first_from,
         }
         lines.add("Clocks", [code, measure], At(-1, 0), values)
+        if each.stamps and measure == "months":
+            # A cylinder past its test is not filled either: the same months once more, for that.
+            filled = {**values, "clock": str(len(clocks) + 1), "runs_out": NOT_FILLED}
+            lines.add("Clocks", [code, NOT_FILLED], At(-1, 0), filled)

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 from django.urls import reverse
 
 from equipment.availability.stamped import stamped_on
 from equipment.models import CylinderMarking, Unit
 from equipment.units.cylinder import cylinder_of
+from fleet.house.pages import today
 from fleet.models import Load, OwnWorkbook
-from scheduling.models import Limit
+from scheduling.answers.swaps import bottle_limits
+from scheduling.due.uncovered import uncovered
+from scheduling.models import DueItem, Limit
+from scheduling.reckoning.recompute import recompute_stale
 from tests.fleet.moving_in.test_pages import bring, file_of, kept_apart, office, send, worked
 from tests.fleet.own_sheets.arrivals import BOOKS
 
@@ -34,6 +40,7 @@ def taken(client, tmp_path, **missing) -> OwnWorkbook:
     assert workbook.load is not None
     client.post(reverse("fleet:load_decide", args=[workbook.load.key]), {"mode": "all_or_nothing"})
     worked()
+    recompute_stale(today())
     return workbook
 
 
@@ -52,6 +59,16 @@ def test_it_is_the_units_own_and_chooses_its_period_and_the_limits_are_of_it(off
         "HST-OXYGEN-3HT",
         "OVH-SLIDE",
     }
+
+
+def test_past_its_test_it_neither_flies_nor_is_filled_and_nothing_is_missing(office, tmp_path):
+    taken(office, tmp_path)
+
+    bottles = [row.unit_id for row in CylinderMarking.objects.all()]
+    item = DueItem.objects.get(unit__serial_number="00108", work__code="HST")
+    assert uncovered(bottles, today()) == {}
+    assert bottle_limits(item.unit_id, today()).requalify_by == item.due_on == date(2027, 5, 11)
+    assert item.limit.clocks.get(seq=item.decided_by).runs_out == "may_not_fly"
 
 
 def test_the_page_says_what_is_published_and_where_a_limit_is_longer(office, tmp_path):
