@@ -13,17 +13,21 @@ from equipment.models import OpenItem, Unit, UnitTag
 from equipment.segregation.shop_first import latest_tags
 from fleet.words.said import day_words
 
-# From the aircraft to what is on it to its tags: the units on an aircraft are few, tags are for ever.
-SUSPECTS = """
-SELECT DISTINCT o.id, f.unit_id, f.aircraft_id, f.root_position_id, f.place_id, p.code
+# From the aircraft to what is on it to its tags: the units on an aircraft are few, tags are for ever. What
+# is asked of them stands beside these joins: rows told apart before they were chosen cost a fleet's positions.
+ON_AIRCRAFT = """
 FROM equipment_fittedperiod f
 JOIN equipment_unit o ON coalesce(o.merged_into_id, o.id) = f.unit_id
 JOIN fleet_aircraftposition a ON a.id = f.root_position_id
 JOIN fleet_typeposition p ON p.id = a.type_position_id
+"""
+AT_THE_TIME = """
 WHERE f.from_at <= %(at)s AND (f.to_at IS NULL OR f.to_at > %(at)s)
   AND (%(aircraft)s::bigint[] IS NULL OR f.aircraft_id = ANY(%(aircraft)s::bigint[]))
 """
-TAGGED = f"""{SUSPECTS} AND EXISTS (
+TAGGED = f"""
+SELECT DISTINCT o.id, f.unit_id, f.aircraft_id, f.root_position_id, f.place_id, p.code
+{ON_AIRCRAFT} {AT_THE_TIME} AND EXISTS (
     SELECT FROM equipment_unittag t
     WHERE t.unit_id = o.id AND t.sort <> 'serviceable' AND t.tagged_at <= %(at)s
 )

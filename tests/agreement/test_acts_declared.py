@@ -17,13 +17,13 @@ from typing import Any
 
 import pytest
 from django.urls import URLPattern, URLResolver, get_resolver
-from drf_spectacular.generators import SchemaGenerator
 
 from fleet.acts.act import Act
 from fleet.acts.fields import fields_of
 from fleet.house.desks import ACTS
 from fleet.intake.registry import kinds
 from fleet.offers.offer import Offer
+from tests.api.document import api_document
 
 APPS = ("fleet", "equipment", "scheduling")
 SHEETS_ONLY = "plain facts that come by the hundred, by sheet"
@@ -154,7 +154,7 @@ def offered() -> tuple[Offer, ...]:
 @cache
 def operations() -> dict[str, tuple[str, str]]:
     """The API's operations that do something: each with its address and its row of the table."""
-    schema = SchemaGenerator().get_schema(request=None, public=True)
+    schema = api_document()
     return {
         operation["operationId"]: (address, operation["x-act"])
         for address, methods in schema["paths"].items()

@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-import json
-from typing import Any
-
 import pytest
-from drf_spectacular.generators import SchemaGenerator
-from drf_spectacular.renderers import OpenApiJsonRenderer
 
 from fleet.house.desks import ACTS
 from tests.equipment.line_world import PASSWORD
 
+from .document import api_document
 from .other_content import Others, changed, on_record
 from .swap_stage import stage_of
 
@@ -64,13 +60,7 @@ SAYS_NOTHING_ELSE = {
 CONFIRMED = {"record_installation": {"is_confirmed": True}}
 
 
-def _schema() -> dict[str, Any]:
-    said = SchemaGenerator().get_schema(request=None, public=True)
-    document: dict[str, Any] = json.loads(OpenApiJsonRenderer().render(said))
-    return document
-
-
-SCHEMA = _schema()
+SCHEMA = api_document()
 
 
 def _acts():

@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-import json
-
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
-from drf_spectacular.generators import SchemaGenerator
-from drf_spectacular.renderers import OpenApiJsonRenderer
 
 from fleet.house.desks import ACTS, AUDITOR, ROLES
 from fleet.models import Load
 from tests import builders as build
 from tests.sweeps import by_turns
 
+from .document import api_document
 from .swap_stage import is_of_one_role, stage_of
 from .world import AT
 
@@ -25,9 +22,7 @@ def kept_apart(settings, tmp_path):
 
 def acts_in_schema():
     """(act, method, address, the schema's own example) of every door that changes something."""
-    document = json.loads(
-        OpenApiJsonRenderer().render(SchemaGenerator().get_schema(request=None, public=True))
-    )
+    document = api_document()
     for address, methods in document["paths"].items():
         for method, operation in methods.items():
             if act := operation.get("x-act"):
@@ -44,9 +39,7 @@ def _example(operation):
 
 
 def all_methods():
-    document = json.loads(
-        OpenApiJsonRenderer().render(SchemaGenerator().get_schema(request=None, public=True))
-    )
+    document = api_document()
     return [
         (method, address, operation.get("x-act"))
         for address, methods in document["paths"].items()

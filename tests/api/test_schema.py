@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import contextlib
+import copy
 import json
 import re
 
@@ -10,8 +11,6 @@ from django.core.signals import request_finished, request_started
 from django.core.wsgi import get_wsgi_application
 from django.db import close_old_connections
 from django.urls import URLPattern, URLResolver, get_resolver
-from drf_spectacular.generators import SchemaGenerator
-from drf_spectacular.renderers import OpenApiJsonRenderer
 from hypothesis import HealthCheck, given, settings
 from hypothesis.errors import Unsatisfiable
 from rest_framework.views import APIView
@@ -22,6 +21,7 @@ from fleet.models import Load
 from tests import builders as build
 from tests.sweeps import IS_WHOLE
 
+from .document import api_document
 from .swap_stage import is_of_a_swap, stage_of
 from .world import AT
 
@@ -86,8 +86,7 @@ def test_names_of_operations_are_told_apart(schema_document):
 
 def asked_in_process():
     """The API by its own schema, asked without a server."""
-    document = OpenApiJsonRenderer().render(SchemaGenerator().get_schema(request=None, public=True))
-    schema = schemathesis.openapi.from_dict(json.loads(document))
+    schema = schemathesis.openapi.from_dict(copy.deepcopy(api_document()))
     schema.app = get_wsgi_application()
     return [found.ok() for found in schema.get_all_operations()]
 

@@ -12,6 +12,8 @@ from fleet.config.private import ROOT, Unusable
 
 from . import production
 
+CHECKING = "bring_up"  # asks Django's checks; the steps after it need not again
+
 
 def prepare(folder: Path) -> None:
     """This will bring the house in a data folder up to date. Raises :class:`Unusable` where it may not serve."""
@@ -26,8 +28,9 @@ def prepare(folder: Path) -> None:
 def manage(*arguments: str) -> None:
     """This will run one management command; its words go to the terminal."""
     role = "owner" if arguments[0] in databases.OWNER_COMMANDS else "application"
+    checked = () if arguments[0] == CHECKING else ("--skip-checks",)
     result = subprocess.run(
-        [sys.executable, str(ROOT / "manage.py"), *arguments],
+        [sys.executable, str(ROOT / "manage.py"), *arguments, *checked],
         env={**os.environ, "GREENBAND_AS": role},
         stdin=subprocess.DEVNULL,
         check=False,

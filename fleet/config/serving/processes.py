@@ -15,7 +15,8 @@ from fleet.config.private import Unusable
 from .children import Child
 
 LEAN = ("--without-gossip", "--without-mingle", "--without-heartbeat")
-CELERY = ("celery", "-A", "fleet.config")
+# bring_up has asked every check: a worker would import all pages to ask them again.
+CELERY = ("celery", "-A", "fleet.config", "--skip-checks")
 # Threads enough that a dozen half-sent requests leave some for others.
 WEB = ("--workers", "2", "--threads", "16", "--preload", "--no-control-socket")
 SERVER = ("--worker-class", "fleet.config.serving.server.Worker")

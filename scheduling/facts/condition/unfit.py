@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from django.db import connection
 
-from equipment.grounding.unfit import SUSPECTS, Unfit, tagged_on, with_documents
+from equipment.grounding.unfit import AT_THE_TIME, ON_AIRCRAFT, Unfit, tagged_on, with_documents
 from equipment.ledger.nesting import inside_at
 from scheduling.facts.units import end_of
 from scheduling.models import Work
@@ -16,19 +16,19 @@ from scheduling.models import Work
 # The latest failure of each work on each unit that nothing answers: not the same work passed since, nor
 # the shop's own word that the unit is serviceable.
 FAILED = f"""
-SELECT s.unit_id, s.aircraft_id, s.root_position_id, s.place_id, s.code, w.work_id, max(w.done_on)
-FROM ({SUSPECTS}) s JOIN scheduling_workdone w ON w.unit_id = s.id
-WHERE w.result = 'failed' AND w.done_on <= %(on)s AND NOT w.is_annulment
+SELECT f.unit_id, f.aircraft_id, f.root_position_id, f.place_id, p.code, w.work_id, max(w.done_on)
+{ON_AIRCRAFT} JOIN scheduling_workdone w ON w.unit_id = o.id {AT_THE_TIME}
+  AND w.result = 'failed' AND w.done_on <= %(on)s AND NOT w.is_annulment
   AND NOT EXISTS (SELECT FROM scheduling_workdone c WHERE c.corrects_id = w.id)
   AND NOT EXISTS (
-    SELECT FROM scheduling_workdone p JOIN equipment_unit r ON r.id = p.unit_id
-    WHERE coalesce(r.merged_into_id, r.id) = s.unit_id AND p.work_id = w.work_id AND p.result = 'passed'
-      AND (p.done_on, p.id) > (w.done_on, w.id) AND p.done_on <= %(on)s AND NOT p.is_annulment
-      AND NOT EXISTS (SELECT FROM scheduling_workdone c WHERE c.corrects_id = p.id)
+    SELECT FROM scheduling_workdone s JOIN equipment_unit r ON r.id = s.unit_id
+    WHERE coalesce(r.merged_into_id, r.id) = f.unit_id AND s.work_id = w.work_id AND s.result = 'passed'
+      AND (s.done_on, s.id) > (w.done_on, w.id) AND s.done_on <= %(on)s AND NOT s.is_annulment
+      AND NOT EXISTS (SELECT FROM scheduling_workdone c WHERE c.corrects_id = s.id)
   )
   AND NOT EXISTS (
     SELECT FROM equipment_unittag t JOIN equipment_unit r ON r.id = t.unit_id
-    WHERE coalesce(r.merged_into_id, r.id) = s.unit_id AND t.sort = 'serviceable' AND t.why = 'shop'
+    WHERE coalesce(r.merged_into_id, r.id) = f.unit_id AND t.sort = 'serviceable' AND t.why = 'shop'
       AND t.tagged_at <= %(at)s AND t.tagged_at::date >= w.done_on
   )
 GROUP BY 1, 2, 3, 4, 5, 6 ORDER BY 1, 6
