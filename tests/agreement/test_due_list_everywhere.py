@@ -224,7 +224,8 @@ def test_no_page_asks_more_for_more_rows(desk: Client) -> None:
     needed = {address: asked(desk, address) for address in ceilings}
 
     over = {address: count for address, count in needed.items() if count > ceilings[address]}
-    assert not over
+    # Once a minute a request notes that its person was here: on a slow machine it may be the one counted.
+    assert not {address for address in over if asked(desk, address) > ceilings[address]}, over
     assert needed["/units/?text=B"] == needed["/units/?text=B0815"]
 
 
