@@ -8,6 +8,7 @@ from scheduling.drafts import declared as drafts
 from scheduling.due.views import declared as views
 from scheduling.entries import declared as entries
 from scheduling.packages import declared as packages
+from scheduling.papers import declared as papers
 from scheduling.planning import declared as planning
 from scheduling.telling import declared as telling
 
@@ -18,5 +19,6 @@ OFFERS: tuple[Offer, ...] = (
     *drafts.OFFERS,
     *calendar.OFFERS,
     *telling.OFFERS,
+    *papers.OFFERS,
     *views.OFFERS,
 )

@@ -19,6 +19,7 @@ from fleet.aircraft.acts.standing import settle_day
 from fleet.house.pages import today
 from scheduling.allocation.acts.make import renew_if_stale
 from scheduling.due.due_list import stored_day
+from scheduling.papers.acts.making import make_papers
 from scheduling.pictures.acts.keeping import keep_for_pictures
 from scheduling.reckoning.bulk import finish_runs, only_runner
 from scheduling.reckoning.recompute import ask_run, recompute_stale
@@ -64,9 +65,10 @@ def drain() -> bool:
 
 @shared_task(name="scheduling.tasks.tell", acks_late=True)
 def tell() -> int:
-    """This will tell people what is to be told by now, by notices and by mail, and then keep what pictures of the
+    """This will tell people what is to be told by now, by notices and by mail, and then make a long paper and keep what pictures of the
     past are drawn from, a bounded part at a time. Returns how many mails were sent."""
     sent = tell_round(today(), timezone.now())
+    make_papers(timezone.now())
     keep_for_pictures(today(), timezone.now())
     return sent
 

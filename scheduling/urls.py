@@ -11,6 +11,7 @@ from scheduling.entries.pages import cabin, checks, hours, limits, readings, sen
 from scheduling.packages.pages import cards
 from scheduling.packages.pages import files as package_files
 from scheduling.packages.pages import package as packages
+from scheduling.papers import pages as papers
 from scheduling.pictures import pages as pictures
 from scheduling.planning.pages import plan as planned
 from scheduling.status import pages as status
@@ -30,6 +31,8 @@ urlpatterns = [
     path("due/compare/", comparing.due_compare, name="due_compare"),
     path("due/export/<str:form>/", pages.due_export, name="due_export"),
     path("due/<int:item_id>/", pages.due_item, name="due_item"),
+    path("due/paper/<int:paper_id>/", papers.paper, name="paper"),
+    path("due/paper/<int:paper_id>/file/", papers.paper_file, name="paper_file"),
     path("pictures/<str:code>/", pictures.picture_page, name="picture"),
     path("pictures/<str:code>/file/<str:form>/", pictures.picture_file, name="picture_file"),
     path("status/<str:sort>/", status.status_page, name="status"),

@@ -14,6 +14,7 @@ from .limits import (
     Work,
 )
 from .packages import CarriedForward, CheckClosed, CheckReleased, PackageHandover, PackageItem
+from .papers import PaperAsked
 from .pictures import DayCounted, WorkJudged
 from .planning import LifePrice, OpeningPrice, Placement, PlanningRule
 from .rulings import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
@@ -47,6 +48,7 @@ __all__ = [
     "PackageHandover",
     "PackageItem",
     "PairingRuling",
+    "PaperAsked",
     "Placement",
     "PlanningRule",
     "Programme",

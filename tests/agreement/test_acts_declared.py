@@ -53,6 +53,7 @@ PAGE_ONLY = {
     "note_inside": "programs enter the unit, and move it to where it is",
     "make_calendar_address": "a program reads the plan through its own door",
     "withdraw_calendar_address": "a program reads the plan through its own door",
+    "ask_for_paper": "a program reads the rows of the list",
     "choose_mail": "what a person is told by mail is chosen by that person",
     "begin_step_list": "programs send whole lists of their own",
     "enter_chart_by_hand": "programs send charts with their points as numbers",

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from itertools import islice
 from typing import Any
 
 from django.http import Http404, HttpRequest, HttpResponse, StreamingHttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 from django.views.decorators.vary import vary_on_headers
@@ -27,6 +28,8 @@ from .columns import columns_of, remember
 from .forms import DueFilterForm
 
 MOST_PAGES = 100_000
+#: A list of more rows is made on paper by the job: some two hundred pages.
+LONG_ROWS = 6_000
 
 
 @require_safe
@@ -114,9 +117,14 @@ def due_export(request: HttpRequest, form: str) -> HttpResponse | StreamingHttpR
         filters = DueFilters(ids=ids, sort=filters.sort, is_descending=filters.is_descending)
     rows = queries.due_rows(filters=filters, as_of=as_of)
     if form == "pdf":
+        first = list(islice(rows, LONG_ROWS + 1))
+        if len(first) > LONG_ROWS and not ids:
+            return redirect(f"{reverse('scheduling:paper_ask')}{asked.address()}")
         words = f"{len(ids)} selected rows" if ids else asked_words(asked)
         address = request.build_absolute_uri(f"{reverse('scheduling:due_list')}{asked.address()}")
-        return listed(request, form, lambda: exports.due_listing(list(rows), as_of, address, words))
+        return listed(
+            request, form, lambda: exports.due_listing([*first, *rows], as_of, address, words)
+        )
     disposition = f'attachment; filename="due-list-{as_of:%Y-%m-%d}.{form}"'
     response: HttpResponse | StreamingHttpResponse
     if form == "csv":
