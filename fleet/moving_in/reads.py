@@ -158,7 +158,7 @@ class LimitAsked:
 
 def limits_asked(looked: Looked) -> list[LimitAsked]:
     """Each work on each kind with the months, hours and cycles that the sheet adds, as the limit's proposal."""
-    on_record = equipment_on_record(set()).limits
+    record = equipment_on_record(set())
     said = looked.said
     return [
         LimitAsked(
@@ -166,7 +166,7 @@ def limits_asked(looked: Looked) -> list[LimitAsked]:
             said.months.get(each.key, each.proposed),
             said.hours.get(each.key, each.count(HOURS)),
             said.cycles.get(each.key, each.count(CYCLES)),
-            each.subject in on_record,
+            not each.without_limit(record),
             bool(said.back.get(each.key)),
         )
         for each in looked.whole.added

@@ -155,8 +155,34 @@ def _add_aircraft(lines: Lines, one: Seen, type_code: str) -> None:
 
 def _drawn(lines: Lines, type_code: str, place: Place) -> dict[str, object]:
     """Where a mark stands on the drawing: by its door's number and side, measured by nobody."""
-    across = {"left": -150, "right": 150}.get(place.side, 0)
-    taken = sum(
-        of == type_code and other.code == place.code for (of, _), other in lines.positions.items()
+    across = {"left": -150, "right": 150}.get(place.side)
+    if across is not None:
+        taken = sum(
+            of == type_code and other.code == place.code
+            for (of, _), other in lines.positions.items()
+        )
+        return {"x_cm": str(place.along + 40 * taken), "y_cm": str(across)}
+    x, y = _free_mark(lines, type_code, place)
+    lines.marks.setdefault(type_code, []).append((x, y))
+    return {"x_cm": str(x), "y_cm": str(y)}
+
+
+#: Marks on the centre line stand in three rows, each column of them so far from the next that its names can be read.
+_ROWS, _STEP, _MIDDLE = (0, -80, 80), 260, 1700
+
+
+def _free_mark(lines: Lines, type_code: str, place: Place) -> tuple[int, int]:
+    """The first free mark near a place on the centre line: towards the middle, and not out of the tail."""
+    zone = place.code.partition("-")[0]
+    on_record = sum(
+        each.type == type_code and each.code.partition("-")[0] == zone
+        for each in lines.house.positions
     )
-    return {"x_cm": str(place.along + 40 * taken), "y_cm": str(across)}
+    step = -_STEP if place.along > _MIDDLE else _STEP
+    marks = lines.marks.get(type_code, [])
+    for n in range(on_record, on_record + len(marks) * 3 + 1):
+        column, row = divmod(n, len(_ROWS))
+        x, y = max(0, place.along + step * column), _ROWS[row]
+        if all(abs(x - other) >= _STEP or y != across for other, across in marks):
+            return x, y
+    return place.along, 0

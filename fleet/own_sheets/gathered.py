@@ -36,7 +36,8 @@ class OnRecord:
 
     ``places``: where units stand, by part and serial number (capitals), as registration and position or
     as nothing and station. ``makers``: of part numbers. ``maker_codes``, ``works``: codes. ``limits``:
-    ``KIND WORK`` that a limit in force asks for. ``totals``: the latest one stated of a unit (minutes, or a
+    ``KIND WORK`` that a limit asks for of the whole kind; ``limited_parts``: by the same the part numbers, where limits
+    name some only. ``totals``: the latest one stated of a unit (minutes, or a
     count), by part and serial number, measure and ``since new`` or ``since overhaul``. ``stamps``: what was read
     last on cylinders, by part and serial number: the day, and the values by field.
     """
@@ -46,6 +47,7 @@ class OnRecord:
     maker_codes: set[str] = field(default_factory=set)
     works: set[str] = field(default_factory=set)
     limits: set[str] = field(default_factory=set)
+    limited_parts: dict[str, set[str]] = field(default_factory=dict)
     totals: dict[tuple[str, str, str, str], int] = field(default_factory=dict)
     stamps: dict[tuple[str, str], tuple[dt.date, Mapping[str, str]]] = field(default_factory=dict)
 
@@ -61,6 +63,8 @@ class Lines:
     by_kind: dict[str, list[Line]] = field(default_factory=dict)
     once: set[tuple[object, ...]] = field(default_factory=set)
     positions: dict[tuple[str, str], Place] = field(default_factory=dict)
+    #: Where marks on the centre line were put, by aircraft type, in centimetres.
+    marks: dict[str, list[tuple[int, int]]] = field(default_factory=dict)
 
     def add(
         self,

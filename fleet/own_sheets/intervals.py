@@ -13,7 +13,7 @@ from typing import NamedTuple
 from fleet.intake.stamps import Reading, Stamp
 
 from .counted import interval_added
-from .gathered import part_of
+from .gathered import OnRecord, part_of
 from .house import House
 from .said import Said
 from .stamped import TEST, StampTold, counts
@@ -42,8 +42,8 @@ class Common(NamedTuple):
 @dataclass(frozen=True, slots=True)
 class Added:
     """What the sheet adds for one work on one kind: the commonest months, in how many of how many lines;
-    ``counts`` the same of hours and cycles. ``of`` narrows it to cylinders of one specification (``units``: their part
-    and serial numbers), where those of the kind have different published periods; ``stamps`` are the specifications
+    ``counts`` the same of hours and cycles. ``units`` are their part and serial
+    numbers. ``of`` narrows it to cylinders of one specification, where those of the kind have different published periods; ``stamps`` are the specifications
     of its units with a published period of this work."""
 
     kind: str
@@ -67,6 +67,12 @@ class Added:
     @property
     def key(self) -> str:
         return self.subject if self.of is None else f"{self.subject} {self.of or NO_STAMP}"
+
+    def without_limit(self, record: OnRecord) -> set[str]:
+        """The part numbers of its units of which no limit on record asks this work."""
+        if self.subject in record.limits:
+            return set()
+        return {part for part, _ in self.units} - record.limited_parts.get(self.subject, set())
 
     @property
     def name(self) -> str:
@@ -229,7 +235,7 @@ class _Gathered:
             most,
             counted,
             of,
-            tuple(self.units) if of is not None else (),
+            tuple(self.units),
             tuple(self.stamps[code] for code in sorted(self.stamps)) if work == TEST else (),
             len(self.undated) if work == LIFE else 0,
         )

@@ -36,7 +36,7 @@ def add_the_house(lines: Lines, added: Sequence[Added], seen: Sequence[Seen]) ->
     stated = [
         (each, clocks)
         for each in added
-        if each.subject not in lines.record.limits and (clocks := _stated(each, said))
+        if each.without_limit(lines.record) and (clocks := _stated(each, said))
     ]
     if not stated:
         return
@@ -72,11 +72,12 @@ def _short(of: str | None) -> str:
 
 
 def _narrowed(lines: Lines, each: Added, seen: Sequence[Seen]) -> dict[str, object]:
-    """To which units a limit of one specification applies: part numbers, and serial numbers unless every unit of those
-    part numbers is of it."""
+    """To which units a limit applies that is not of a whole kind: to part numbers of which none is on record, and of
+    one specification to serial numbers too, unless every unit of those part numbers is of it."""
+    parts = each.without_limit(lines.record)
     if each.of is None:
-        return {}
-    parts = {part for part, _ in each.units}
+        is_whole = not lines.record.limited_parts.get(each.subject)
+        return {} if is_whole else {"part_numbers": ", ".join(sorted(parts))}
     house, said = lines.house, lines.said
     of_parts = [one for one in seen if part_of(one, house.kind(one.item, said)[0]) in parts]
     found: dict[str, object] = {"part_numbers": ", ".join(sorted(parts))}
@@ -98,6 +99,8 @@ def _of_limit(
     said = lines.said
     work = work_name(each.work)
     code = "-".join(filter(None, (each.work, each.kind, _short(each.of))))[:40]
+    if each.of is None and narrowed:
+        code = f"{code}-{str(narrowed['part_numbers']).partition(',')[0]}"[:40]
     rule = {"programme": PROGRAMME, "limit": code, "revision": "1"}
     lines.add(
         "Limits",

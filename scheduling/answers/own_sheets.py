@@ -23,8 +23,8 @@ def equipment_is_told(numbers: set[str]) -> OnRecord:
     record = OnRecord(
         maker_codes=set(Maker.objects.values_list("code", flat=True)),
         works=set(Work.objects.values_list("code", flat=True)),
-        limits=_limits_on_record(),
     )
+    record.limits, record.limited_parts = _limits_on_record()
     parts = PartNumber.objects.filter(number__in=numbers).order_by("-pk")
     for number, maker in parts.values_list("number", "maker__code"):
         record.makers[number.upper()] = maker
@@ -69,10 +69,17 @@ def _totals_stated(numbers: set[str]) -> dict[tuple[str, str, str, str], int]:
     }
 
 
-def _limits_on_record() -> set[str]:
-    """``KIND WORK`` of every limit; one without a kind is of the kinds of the parts that it lists."""
-    kinds = Limit.objects.values_list("kind__code", "part_numbers__kind__code", "work__code")
-    return {f"{kind or of_part} {work}" for kind, of_part, work in kinds if kind or of_part}
+def _limits_on_record() -> tuple[set[str], dict[str, set[str]]]:
+    """``KIND WORK`` of every limit of a whole kind, and by the same the part numbers that others name."""
+    names = ("kind__code", "work__code", "part_numbers__kind__code", "part_numbers__number")
+    whole: set[str] = set()
+    parts: dict[str, set[str]] = defaultdict(set)
+    for kind, work, of_part, number in Limit.objects.values_list(*names):
+        if number:
+            parts[f"{of_part} {work}"].add(number.upper())
+        elif kind:
+            whole.add(f"{kind} {work}")
+    return whole, parts
 
 
 def dates_are_told(claims: Sequence[Claim], today: date) -> list[Reckoned | None]:

@@ -6,9 +6,10 @@ import datetime as dt
 
 from fleet.intake.files import RawSheet
 from fleet.intake.stamps import Stamp
+from fleet.own_sheets.gathered import OnRecord
 from fleet.own_sheets.house import House
 from fleet.own_sheets.said import Said
-from fleet.own_sheets.whole import Understood, understood
+from fleet.own_sheets.whole import Understood, tables_from, understood
 
 from . import arrivals
 from .books import BOOKS, DAY, Rows, on
@@ -106,6 +107,22 @@ def test_the_total_of_all_aircraft_is_no_reading_of_the_last_one():
     last = [each.cell for each in grid.readings if each.aircraft == "Q-NBC"]
     assert last == [23000, 10400, 23260, 10510, 23520, 10620, 23780, 10730]
     assert grid.lines == [4, 5, 6]
+
+
+def test_marks_on_the_centre_line_stand_apart_and_inside_the_drawing():
+    said = Said(station="QMB", type="T", day=DAY.isoformat())
+    raws = [RawSheet(name, rows) for name, rows in arrivals.vests_across().items()]
+    _, tables = tables_from(
+        raws, said, House(), day=DAY, file="own", ask_record=lambda numbers: OnRecord()
+    )
+    drawn = [table.columns for table in tables if table.kind.name == "Layout positions"]
+
+    marks = [(x, y) for each in drawn for x, y in zip(each["x_cm"], each["y_cm"], strict=True)]
+    assert len(set(marks)) == len(marks) == 8
+    assert all(0 <= x <= 3400 and abs(y) <= 150 for x, y in marks)
+    assert all(
+        abs(a[0] - b[0]) >= 200 or abs(a[1] - b[1]) >= 80 for a in marks for b in marks if a != b
+    )
 
 
 def test_what_can_be_read_two_ways_is_asked_and_answered_without_bringing_it_again():

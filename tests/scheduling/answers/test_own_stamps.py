@@ -83,6 +83,26 @@ def test_the_page_says_what_is_published_and_where_a_limit_is_longer(office, tmp
     assert page.count("Longer than published") == 1
 
 
+def test_a_limit_of_some_part_numbers_is_none_of_the_others_of_their_kind(office, tmp_path):
+    taken(office, tmp_path)
+    bring(office, file_of(BOOKS["portuguese"](), tmp_path, "other.xlsx"))
+    key = OwnWorkbook.objects.latest("pk").key
+
+    page = office.get(reverse("fleet:load_own_missing", args=[key])).content.decode()
+    send(office, "missing", key, type="T-200")
+    send(office, "doubts", key)
+    send(office, "compare", key, anyway="on")
+    worked()
+    load = OwnWorkbook.objects.latest("pk").load
+    office.post(reverse("fleet:load_decide", args=[load.key]), {"mode": "all_or_nothing"})
+    worked()
+
+    assert 'name="months-OXYGEN HST"' in page
+    assert 'name="months-SLIDE OVH"' not in page
+    limit = Limit.objects.get(code="HST-OXYGEN-OX-11")
+    assert [part.number for part in limit.part_numbers.all()] == ["OX-11"]
+
+
 def test_the_next_copy_reads_no_stamp_again(office, tmp_path):
     taken(office, tmp_path)
     before = CylinderMarking.objects.count()
