@@ -114,6 +114,8 @@ def _wanted(step: Step) -> str:
     if not isinstance(rule, StepRule):
         return "its limits cannot be read: see the step list"
     declared = BY_CODE[step.sort]
-    controls = declared.controls(rule.rule, None)
-    tool = (declared.tool or "measuring tool") if rule.needs_tool else ""
-    return ", ".join(part for part in (controls.wanted, f"with a {tool}" if tool else "") if part)
+    tool = f"by {declared.tool or 'measuring tool'}" if rule.needs_tool else ""
+    if step.rule.get("is_returned"):  # how many that is, only the job itself knows
+        return "as many as were counted before"
+    wanted = declared.controls(rule.rule, None).wanted
+    return ", ".join(part for part in (wanted, tool) if part)
