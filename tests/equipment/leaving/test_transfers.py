@@ -1,9 +1,13 @@
 from __future__ import annotations
 
+import csv
+import io
 from uuid import uuid4
 
+import openpyxl
 import pytest
 from django.urls import reverse
+from pypdf import PdfReader
 
 from equipment.keeping.repair import check_whereabouts
 from equipment.leaving.acts.transfers import NewTransfer, receive_transfer, send_transfer
@@ -171,3 +175,24 @@ def test_of_two_who_receive_it_at_one_moment_one_is_told_of_the_other():
 
     assert sorted(map(str, done))[-1] == "transfer_received"
     assert TransferReceipt.objects.count() == 1
+
+
+def test_what_is_in_transit_is_a_list_on_paper_a_workbook_and_csv(clerk, there, client):
+    unit = a_stocked_unit()
+    sent(clerk, unit, there)
+    client.force_login(clerk)
+
+    def file(form):
+        return client.get(reverse("equipment:transfers_file", args=[form])).content
+
+    [row] = csv.DictReader(io.StringIO(file("csv").decode("utf-8-sig")))
+    book = openpyxl.load_workbook(io.BytesIO(file("xlsx"))).worksheets[0]
+    paper = PdfReader(io.BytesIO(file("pdf"))).pages[0].extract_text()
+
+    assert (row["Serial number"], row["To"], row["Paper"]) == (
+        unit.serial_number,
+        there.code,
+        "TN-17",
+    )
+    assert book["A2"].value.date() == TODAY and book.max_row == 2
+    assert unit.serial_number in paper and "TN-17" in paper

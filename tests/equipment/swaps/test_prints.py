@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from io import BytesIO
 
+import openpyxl
 import pytest
 from django.urls import reverse
 from pypdf import PdfReader
@@ -98,6 +99,26 @@ def test_the_page_of_a_swap_is_a_pdf_for_whoever_reads(job, client):
 
     assert answer["Content-Type"] == "application/pdf"
     assert answer.content.startswith(b"%PDF-")
+
+
+def test_the_steps_of_a_swap_are_a_workbook_with_real_moments_and_the_record_beside(job, client):
+    job.open()
+    job.take_off(), job.put_on(), job.do_steps()
+    client.force_login(build.a_person("auditor"))
+
+    answer = client.get(reverse("equipment:swap_file", args=[job.swap.pk, "xlsx"]))
+    book = openpyxl.load_workbook(BytesIO(answer.content))
+    head, *rows = book.worksheets[0].iter_rows(values_only=True)
+    told = [dict(zip(head, row, strict=True)) for row in rows]
+
+    assert [row["Step"] for row in told] == [
+        step.number for step in job.swap.step_list.steps.order_by("number")
+    ]
+    entered = [row for row in told if row["Entered by"]]
+    assert entered and all(row["Entered at"].year == build.NOW.year for row in entered)
+    about = " ".join(str(cell.value) for cell in book["About"]["A"])
+    assert job.aircraft.registration in about and "NOT RELEASED" in about
+    assert client.get(reverse("equipment:swap_file", args=[job.swap.pk, "exe"])).status_code == 404
 
 
 def test_a_file_is_shown_by_its_kind_and_not_by_its_name(job, client):
