@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 
 from django.db import connection, transaction
+from django.db.models import CharField, Exists, OuterRef, Value
+from django.db.models.functions import Cast, Concat
 from django.urls import reverse
 
 from equipment.common.wording import PLACE_PARTS, place_words, unit_words
@@ -96,7 +98,10 @@ def _in_band(day: date, at: datetime, what: tuple[str, Band, str, str]) -> int:
         fresh([f"{head}begun", *(f"{head}{key}" for key in rows.values_list("pk", flat=True))], at)
         Told.objects.filter(key__startswith=f"{sort}-").exclude(key__startswith=head).delete()
         return 0
-    keys = {f"{head}{key}": key for key in rows.order_by("pk").values_list("pk", flat=True)}
+    # What was told is left out by the database: there may be many, and this is asked every half minute.
+    known = Told.objects.filter(key=Concat(Value(head), Cast(OuterRef("pk"), CharField())))
+    untold = rows.filter(~Exists(known)).order_by("pk").values_list("pk", flat=True)
+    keys = {f"{head}{key}": key for key in untold[:MOST]}
     new = fresh(keys, at)
     if not new:
         return 0
