@@ -37,3 +37,8 @@ def planned_checks() -> QuerySet[Check]:
     )
     parked = Q(sort=Check.OVERNIGHT) & Q(status_then=Aircraft.PARKED)
     return found.exclude(parked | Q(status_then=Aircraft.LEFT))
+
+
+def not_over(on: date) -> Q:
+    """Of checks: those whose last day has not passed by a day, and that were not closed by then."""
+    return Q(ends_on__gte=on) & (Q(closed_on=None) | Q(closed_on__gt=on))

@@ -23,7 +23,7 @@ from fleet.models import (
 )
 from fleet.utilisation import months as usage
 
-from .planned import planned_checks
+from .planned import not_over, planned_checks
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +59,7 @@ def fleet_on(day: date) -> QuerySet[Aircraft]:
     have left the fleet behind all others."""
     coming = (
         planned_checks()
-        .filter(aircraft=OuterRef("pk"), sort=Check.CHECK, ends_on__gte=day)
+        .filter(not_over(day), aircraft=OuterRef("pk"), sort=Check.CHECK)
         .order_by("starts_on", "pk")
     )
     return (
@@ -124,7 +124,7 @@ def coming_checks(aircraft_id: int, day: date) -> QuerySet[Check]:
     """Planned ground times that are not over on that day, soonest first."""
     return (
         planned_checks()
-        .filter(aircraft_id=aircraft_id, ends_on__gte=day)
+        .filter(not_over(day), aircraft_id=aircraft_id)
         .select_related("station")
         .order_by("starts_on", "pk")
     )

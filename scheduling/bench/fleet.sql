@@ -27,8 +27,8 @@ FROM generate_series(1, :crafts) a;
 INSERT INTO fleet_aircraftposition (id, is_active, aircraft_id, type_position_id)
 SELECT (a - 1) * 400 + p, true, a, p FROM generate_series(1, :crafts) a, generate_series(1, 400) p;
 
-INSERT INTO fleet_check (name, sort, starts_on, ends_on, abilities, is_cancelled, aircraft_id, station_id)
-SELECT 'C' || c, 'check', DATE :day - 30 + c * 75 + a % 60, DATE :day - 24 + c * 75 + a % 60, '[]', false, a, 1
+INSERT INTO fleet_check (name, sort, starts_on, ends_on, abilities, slot, people, is_cancelled, aircraft_id, station_id)
+SELECT 'C' || c, 'check', DATE :day - 30 + c * 75 + a % 60, DATE :day - 24 + c * 75 + a % 60, '[]', '', 0, false, a, 1
 FROM generate_series(1, :crafts) a, generate_series(1, 8) c;
 
 INSERT INTO fleet_utilisationreading (read_at, is_date_only, total, source, is_annulment, is_conforming, reasons, act_id, recorded_at, aircraft_id, measure_id)

@@ -48,7 +48,7 @@ def _moved(check: Check, day: date, now: datetime) -> None:
     change = ChangedCheck(check.pk, check.name, start, end, check.station_id)
     foresee(
         lambda: change_check(by=by, change=change, act_id=uuid4(), at=now),
-        Reach(aircraft_ids=(check.aircraft_id,)),
+        Reach(aircraft_ids=(check.aircraft_id,), is_of_checks=True),
         [day],
     )
 

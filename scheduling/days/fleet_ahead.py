@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from django.db.models import Count, Q
 from django.urls import reverse
 
-from fleet.aircraft.planned import planned_checks
+from fleet.aircraft.planned import not_over, planned_checks
 from fleet.drawing.fleet_days import DAYS, AircraftDays, DueDay, GroundTime
 from fleet.models import Aircraft, Check
 from scheduling.engine.basis.bands import Band
@@ -31,7 +31,7 @@ def fleet_ahead(today: date, days: int = DAYS) -> Sequence[AircraftDays]:
     for key, on, count, without in by_day:
         due[key].append(DueDay(on, count, without))
     stands: dict[int, list[GroundTime]] = defaultdict(list)
-    checks = planned_checks().filter(ends_on__gte=today, starts_on__lte=end)
+    checks = planned_checks().filter(not_over(today), starts_on__lte=end)
     for check in checks.order_by("starts_on", "pk"):
         is_overnight = check.sort == Check.OVERNIGHT
         stands[check.aircraft_id].append(

@@ -11,7 +11,7 @@ from django.urls import reverse
 from equipment.models import Signature, StepEntry, Swap
 from equipment.swaps.pages.list_rows import RELEASE, open_steps, waits_for
 from equipment.swaps.pages.shown import SwapSteps
-from fleet.aircraft.planned import planned_checks
+from fleet.aircraft.planned import not_over, planned_checks
 from fleet.house.desks import may
 from fleet.models import Check, User
 from scheduling.engine.basis.bands import Band
@@ -104,7 +104,7 @@ def _job(shown: SwapSteps) -> Job:
 
 def _standing(station_id: int, today: date) -> list[Standing]:
     """The aircraft that stand at a station today, the first to leave on top."""
-    checks = planned_checks().filter(station=station_id, starts_on__lte=today, ends_on__gte=today)
+    checks = planned_checks().filter(not_over(today), station=station_id, starts_on__lte=today)
     found = list(checks.select_related("aircraft").order_by("ends_on", "aircraft__registration"))
     keys = {each.aircraft_id for each in found}
     rows = DueItem.objects.filter(aircraft__in=keys, band__lte=Band.OUT_OF_PHASE).order_by()

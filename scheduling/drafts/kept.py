@@ -81,6 +81,7 @@ def reach_written(reach: Reach) -> dict[str, Any]:
     return {
         "units": None if reach.unit_ids is None else list(reach.unit_ids),
         "aircraft": None if reach.aircraft_ids is None else list(reach.aircraft_ids),
+        "checks": reach.is_of_checks,
     }
 
 
@@ -91,4 +92,7 @@ def reach_of(kept: Sequence[Mapping[str, Any]]) -> Reach:
         return Reach()
     units = {key for one in kept for key in one["units"] or ()}
     aircraft = {key for one in kept for key in one["aircraft"] or ()}
-    return Reach(tuple(sorted(units)) if units else None, tuple(sorted(aircraft)))
+    are_checks = all(one.get("checks", False) for one in kept)
+    return Reach(
+        tuple(sorted(units)) if units else None, tuple(sorted(aircraft)), is_of_checks=are_checks
+    )

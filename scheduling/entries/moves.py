@@ -2,51 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from contextlib import nullcontext
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
 import numpy as np
 from django.db import transaction
 
-from equipment.models import FittedPeriod
 from fleet.words.said import days_words
 from scheduling.due.lists.explained import explanations
-from scheduling.due.lists.reckoned import all_units
 from scheduling.due.lists.rows import BANDS, DueRow, Explanation
 from scheduling.due.lists.words import rows_of
 from scheduling.engine.basis.bands import Band
-from scheduling.facts.batch import batch_of_craft, batch_of_units, units_listed
 from scheduling.facts.copying import Ints
-from scheduling.facts.craft import craft_on
-from scheduling.facts.due_table import NULL, Table, empty_table, items_of, table_of
-from scheduling.facts.items import LIMIT_BITS, SORT_BITS
-from scheduling.facts.rules import Rule, Rules, rules_on
-from scheduling.planning.facts.fleet import FleetPlan, plan_from
-from scheduling.planning.facts.jobs import items_reckoned
+from scheduling.facts.due_table import NULL, Table, items_of
+from scheduling.facts.items import LIMIT_BITS, SORT_BITS, Item
 from scheduling.planning.reads.compared import PlanMoves, compared
 from scheduling.reckoning.foretelling import foretelling
+
+from .in_reach import InReach, Reach, after_it, before_it
+
+__all__ = ["Counted", "Move", "Moves", "Reach", "foresee"]
 
 #: So many lines of what moves are shown; the rest is counted.
 MOST_SHOWN = 60
 #: What makes an item another one to whoever reads the list.
 TOLD = ("band", "due_on", "worst_on", "missing", "due_at_minutes", "due_at_cycles", "due_at_other")
-
-
-@dataclass(frozen=True, slots=True)
-class Reach:
-    """Which due items an act may move: of these units and aircraft, under these limits (programme and
-    code). None of units and aircraft: of all; no limits: under all."""
-
-    unit_ids: tuple[int, ...] | None = None
-    aircraft_ids: tuple[int, ...] | None = None
-    limits: frozenset[tuple[int, str]] = frozenset()
-
-    @property
-    def is_everywhere(self) -> bool:
-        return self.unit_ids is None and self.aircraft_ids is None
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +91,7 @@ class Moves:
     pencil: Explanation | None
     #: What of the plan is otherwise; None where only some of an aircraft's items are in reach.
     plan: PlanMoves | None = None
-    reach: Reach = Reach()
+    reach: Reach = field(default_factory=Reach)
 
     @property
     def is_nothing(self) -> bool:
@@ -123,13 +106,6 @@ class Moves:
         return self.moved + self.came + self.gone - len(self.first)
 
 
-@dataclass(frozen=True, slots=True)
-class _Reckoned:
-    table: Table
-    rules: Rules
-    plan: FleetPlan | None = None
-
-
 def foresee(
     do: Callable[[], Any], reach: Reach, days: Sequence[date], *, follows: bool = False
 ) -> list[Moves]:
@@ -137,10 +113,11 @@ def foresee(
     does; nobody is told, and nothing is kept. ``follows``: several acts, of which a later one may read what the
     stored list says after an earlier one."""
     with transaction.atomic():
-        before = [_reckoned(reach, day) for day in days]
-        with nullcontext() if follows else foretelling():
+        before = [before_it(reach, day) for day in days]
+        # Where only ground times change, no act reads what the stored list says after another one.
+        with nullcontext() if follows and not reach.is_of_checks else foretelling():
             do()
-        after = [_reckoned(reach, day) for day in days]
+        after = [after_it(one, reach, day) for one, day in zip(before, days, strict=True)]
         told = [_told(*both) for both in zip(days, before, after, strict=True)]
         transaction.set_rollback(True)
     return [
@@ -149,46 +126,7 @@ def foresee(
     ]
 
 
-def _reckoned(reach: Reach, day: date) -> _Reckoned:
-    rules = rules_on(day)
-    if reach.limits:
-        ahead = tuple((from_on, _under(reach, of_day)) for from_on, of_day in rules.ahead)
-        rules = replace(rules, rules=_under(reach, rules.rules), ahead=ahead)
-    if not rules.asks:
-        return _Reckoned(empty_table(), rules)
-    if reach.is_everywhere:
-        craft, which = craft_on(day, rules.measures), all_units()
-        tables = [table_of(batch_of_units(one, day, rules=rules, craft=craft)) for one in which]
-        tables.append(table_of(batch_of_craft(day, rules=rules, craft=craft)))
-    else:
-        # Only the aircraft that these units were on are read, not the fleet.
-        aircraft = list(reach.aircraft_ids or ())
-        units = units_listed(sorted({*(reach.unit_ids or ()), *_fitted(aircraft)}))
-        tables = [table_of(batch_of_units(units, day, rules=rules))]
-        if aircraft:
-            named = craft_on(day, rules.measures, aircraft)
-            tables.append(table_of(batch_of_craft(day, rules=rules, craft=named)))
-    table = {name: np.concatenate([one[name] for one in tables]) for name in tables[0]}
-    return _Reckoned(table, rules, _planned(table, reach, day))
-
-
-def _planned(table: Table, reach: Reach, day: date) -> FleetPlan | None:
-    """The plan of whole aircraft, as far as all of their items were reckoned."""
-    if reach.limits or reach.unit_ids is not None:
-        return None
-    return plan_from(day, items_reckoned(table), reach.aircraft_ids)
-
-
-def _under(reach: Reach, rules: Iterable[Rule]) -> tuple[Rule, ...]:
-    return tuple(one for one in rules if (one.programme_id, one.limit.code) in reach.limits)
-
-
-def _fitted(aircraft_ids: Iterable[int]) -> list[int]:
-    there = FittedPeriod.objects.filter(to_at=None, aircraft__in=list(aircraft_ids))
-    return list(there.values_list("unit_id", flat=True))
-
-
-def _keys(one: _Reckoned, codes: list[tuple[int, str]]) -> Ints:
+def _keys(one: InReach, codes: list[tuple[int, str]]) -> Ints:
     """What an item is known by whichever revision it falls under: its subject, and the limit's code."""
     place = {code: at for at, code in enumerate(codes)}
     found = {rule.id: place[rule.programme_id, rule.limit.code] for rule in one.rules.every()}
@@ -201,7 +139,7 @@ def _keys(one: _Reckoned, codes: list[tuple[int, str]]) -> Ints:
     return known
 
 
-def _told(day: date, before: _Reckoned, after: _Reckoned) -> tuple[Moves, Ints]:
+def _told(day: date, before: InReach, after: InReach) -> tuple[Moves, Ints]:
     """What moved as of a day; and the rows of ``before`` that are there no more."""
     rules = (*before.rules.every(), *after.rules.every())
     codes = sorted({(rule.programme_id, rule.limit.code) for rule in rules})
@@ -217,7 +155,9 @@ def _told(day: date, before: _Reckoned, after: _Reckoned) -> tuple[Moves, Ints]:
     was_of = dict(zip(at_new[differs].tolist(), at_old[differs].tolist(), strict=True))
     rows = _by_urgency(after.table, np.concatenate([at_new[differs], came]))
     overdue = after.table["band"][rows] == Band.OVERDUE
-    first = _moves(after, before, rows[:MOST_SHOWN], was_of, day)
+    shown = _Shown(before, after, rows[:MOST_SHOWN], was_of, day)
+    plan = _plan_moves((before, old), (after, new), shown.with_plan)
+    first = shown.moves()
     units = after.table["unit_id"][loud]
     moves = Moves(
         on=day,
@@ -229,22 +169,69 @@ def _told(day: date, before: _Reckoned, after: _Reckoned) -> tuple[Moves, Ints]:
         overdue=int(overdue.sum()),
         bands=_bands(before.table, after.table),
         first=first,
-        pencil=_pencil(first, after.table, day),
-        plan=_plan_moves((before, old), (after, new), day),
+        # What stays on its day is not worked anew: only its check is another.
+        pencil=None if after.is_stored else _pencil(first, after.table, day),
+        plan=plan,
     )
     return moves, gone
 
 
 def _plan_moves(
-    before: tuple[_Reckoned, Ints], after: tuple[_Reckoned, Ints], day: date
+    before: tuple[InReach, Ints],
+    after: tuple[InReach, Ints],
+    rows_shown: Callable[[Sequence[int]], Sequence[DueRow]],
 ) -> PlanMoves | None:
-    """What of the plan is otherwise, an item known by its key."""
+    """What of the plan is otherwise, an item known by its key; ``rows_shown`` of rows of what is in reach."""
     (was, old), (now, new) = before, after
     if was.plan is None or now.plan is None:
         return None
     at_old, at_new = was.plan.items.table["at"], now.plan.items.table["at"]
     keys = (old[at_old], new[at_new])
-    return compared(was.plan, now.plan, keys, lambda rows: _shown(now, at_new[rows].tolist(), day))
+    return compared(was.plan, now.plan, keys, lambda rows: rows_shown(at_new[rows].tolist()))
+
+
+class _Shown:
+    """The rows that are read of one day: what moves, as it was and as it is, and the plan's. Their names are
+    looked up once."""
+
+    def __init__(
+        self, before: InReach, after: InReach, rows: Ints, was_of: dict[int, int], day: date
+    ) -> None:
+        self._before, self._after, self._day = before, after, day
+        self._rows, self._was_of = rows.tolist(), was_of
+        self._was = [was_of[row] for row in self._rows if row in was_of]
+        self._read: list[DueRow] | None = None
+
+    def with_plan(self, of_plan: Sequence[int]) -> Sequence[DueRow]:
+        """These rows of what is in reach now."""
+        items = [
+            *_items(self._before, self._was),
+            *_items(self._after, [*self._rows, *of_plan]),
+        ]
+        self._read = _in_words(items, self._day, self._after.is_stored)
+        return self._read[len(self._was) + len(self._rows) :]
+
+    def moves(self) -> tuple[Move, ...]:
+        """What moves, in its order."""
+        if self._read is None:
+            self.with_plan([])
+        assert self._read is not None
+        was, now = iter(self._read[: len(self._was)]), self._read[len(self._was) :]
+        return tuple(
+            Move(next(was) if row in self._was_of else None, shown)
+            for row, shown in zip(self._rows, now, strict=False)
+        )
+
+
+def _items(one: InReach, rows: Sequence[int]) -> list[Item]:
+    return items_of(one.table, np.array(rows, np.int64))
+
+
+def _in_words(items: list[Item], day: date, is_stored: bool) -> list[DueRow]:
+    if not items:
+        return []
+    found = list(rows_of(items, as_of=day, is_stored=is_stored))
+    return [replace(row, is_stale=False) for row in found] if is_stored else found
 
 
 def _by_urgency(table: Table, rows: Ints) -> Ints:
@@ -252,29 +239,16 @@ def _by_urgency(table: Table, rows: Ints) -> Ints:
     return found
 
 
-def _moves(
-    after: _Reckoned, before: _Reckoned, rows: Ints, was_of: dict[int, int], day: date
-) -> tuple[Move, ...]:
-    old = [was_of[row] for row in rows.tolist() if row in was_of]
-    was = iter(_shown(before, old, day))
-    now = _shown(after, rows.tolist(), day)
-    return tuple(
-        Move(next(was) if row in was_of else None, shown)
-        for row, shown in zip(rows.tolist(), now, strict=True)
-    )
-
-
-def _shown(one: _Reckoned, rows: list[int], day: date) -> list[DueRow]:
-    items = items_of(one.table, np.array(rows, np.int64))
-    return list(rows_of(items, as_of=day, is_stored=False))
-
-
-def _with_gone(
-    first: tuple[Move, ...], gone: Ints, before: _Reckoned, day: date
-) -> tuple[Move, ...]:
+def _with_gone(first: tuple[Move, ...], gone: Ints, before: InReach, day: date) -> tuple[Move, ...]:
     """What is under its limit no more stands behind what moved, as far as there is room."""
     rows = _by_urgency(before.table, gone)[: MOST_SHOWN - len(first)]
-    return (*first, *(Move(row, None) for row in _shown(before, rows.tolist(), day)))
+    return (
+        *first,
+        *(
+            Move(row, None)
+            for row in _in_words(_items(before, rows.tolist()), day, before.is_stored)
+        ),
+    )
 
 
 def _bands(before: Table, after: Table) -> tuple[Counted, ...]:

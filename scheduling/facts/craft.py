@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from functools import cached_property
 
 import numpy as np
@@ -109,7 +109,7 @@ def craft_on(
     these = None if aircraft_ids is None else sorted(set(aircraft_ids))
     found = _aircraft(as_of, these)
     ids = found["id"]
-    check_ids, checks = _checks(ids, these) if with_checks else (ids[:0], Checks(Planned.of(0)))
+    check_ids, checks = checks_of(ids, these) if with_checks else (ids[:0], Checks(Planned.of(0)))
     table = Aircraft.of(
         len(ids),
         measures=len(measures),
@@ -244,7 +244,7 @@ def _readings(measures: Sequence[Measure], ids: Ints, these: list[int] | None) -
     )
 
 
-def _checks(ids: Ints, these: list[int] | None) -> tuple[Ints, Checks]:
+def checks_of(ids: Ints, these: list[int] | None) -> tuple[Ints, Checks]:
     """Planned checks with the names of the works possible there: those that the check lists, or at
     an overnight stop those that its station lists. Nothing listed means every work."""
     rows = planned_checks().order_by("aircraft", "starts_on", "pk")
@@ -255,6 +255,7 @@ def _checks(ids: Ints, these: list[int] | None) -> tuple[Ints, Checks]:
         "aircraft_id",
         "starts_on",
         "ends_on",
+        "closed_on",
         "sort",
         "abilities",
         "station__abilities",
@@ -273,8 +274,13 @@ def _checks(ids: Ints, these: list[int] | None) -> tuple[Ints, Checks]:
         len(found),
         aircraft=first_at(ids, np.array([row[1] for row in found], np.int64)),
         starts_on=np.array([row[2] for row in found], "datetime64[D]"),
-        ends_on=np.array([row[3] for row in found], "datetime64[D]"),
+        ends_on=np.array([last_on(*row[3:5]) for row in found], "datetime64[D]"),
         ability=np.array([abilities.index(one) if one else -1 for one in listed], np.int64),
-        is_stop=np.array([row[4] == Check.OVERNIGHT for row in found], bool),
+        is_stop=np.array([row[5] == Check.OVERNIGHT for row in found], bool),
     )
     return np.array([row[0] for row in found], np.int64), Checks(planned, abilities)
+
+
+def last_on(ends_on: date, closed_on: date | None) -> date:
+    """The last day on which a check is still to come: of one that was closed the day before that."""
+    return ends_on if closed_on is None else min(ends_on, closed_on - timedelta(days=1))

@@ -16,7 +16,7 @@ from .limits import (
 from .packages import CarriedForward, CheckClosed, CheckReleased, PackageHandover, PackageItem
 from .papers import PaperAsked
 from .pictures import DayCounted, WorkJudged
-from .planning import LifePrice, OpeningPrice, Placement, PlanningRule
+from .planning import HangarCapacity, LifePrice, OpeningPrice, Placement, PlanningRule
 from .rulings import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
 from .telling import DayTold, Mail, MailChoice, Told
 from .views import DueView
@@ -37,6 +37,7 @@ __all__ = [
     "DueItem",
     "DueView",
     "Extension",
+    "HangarCapacity",
     "ItemBefore",
     "LifePrice",
     "Limit",

@@ -96,3 +96,20 @@ class Placement(models.Model):
         indexes = [
             models.Index(fields=["unit", "limit_code"], name="placements_of_a_unit"),
         ]
+
+
+class HangarCapacity(models.Model):
+    """How much a station's hangar holds from a day on: aircraft at a time, and people there on a day (empty:
+    nobody has said). Insert-only; of one day the latest counts, until the next day of which something is said."""
+
+    act_id = models.UUIDField(unique=True)
+    station = models.ForeignKey("fleet.Station", on_delete=models.PROTECT, related_name="+")
+    from_on = models.DateField()
+    slots = models.PositiveSmallIntegerField()
+    people = models.PositiveSmallIntegerField(null=True)
+    document = models.CharField(max_length=80, blank=True)
+    stated_at = models.DateTimeField()
+    stated_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        indexes = [models.Index(fields=["station", "from_on"], name="capacity_of_a_hangar")]

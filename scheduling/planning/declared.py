@@ -7,7 +7,7 @@ from django.shortcuts import get_object_or_404
 from django.urls import reverse
 
 from equipment.models import PartNumber
-from fleet.aircraft.planned import planned_checks
+from fleet.aircraft.planned import not_over, planned_checks
 from fleet.house.pages import today
 from fleet.models import AircraftType
 from fleet.offers.api import Api
@@ -63,7 +63,7 @@ def _of_access(request: HttpRequest, type_id: int, group: str) -> About:
 def _of_item(request: HttpRequest, item_id: int) -> About:
     rows = DueItem.objects.select_related("limit", "work", "aircraft", "unit__part_number")
     item = get_object_or_404(rows.exclude(aircraft=None), pk=item_id)
-    checks = planned_checks().filter(aircraft=item.aircraft_id, ends_on__gte=today())
+    checks = planned_checks().filter(not_over(today()), aircraft=item.aircraft_id)
     in_order = list(checks.select_related("station").order_by("starts_on", "pk"))
     unit = f"{item.unit.part_number.number} S/N {item.unit.serial_number}, " if item.unit else ""
     return About(

@@ -19,6 +19,7 @@ from fleet.models import Check, Station, User
 from fleet.words.said import day_words
 
 from .checks import PlannedCheck, filled, note_planned, why_not_plan
+from .slots import people_said, slot_said
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +32,8 @@ class ChangedCheck:
     starts_on: date = day("Starts on")
     ends_on: date = day("Ends on")
     station_id: int = coded("Station", Station, "code", "station", most=8, help="A station's code.")
+    slot: str | None = slot_said()
+    people: int | None = people_said()
     is_cancelled: bool = yes_no("Cancelled", help="It will not be held.")
 
 
@@ -49,6 +52,9 @@ def change_check(*, by: User, change: ChangedCheck, act_id: UUID, at: datetime) 
         raise Refused("unknown_check", "There is no such check: look it up again.", "check")
     if not is_now:
         return check
+    if check.closed_on is not None:
+        words = f"{check.name} was closed on {day_words(check.closed_on)}: it stays as it was."
+        raise Refused("check_closed", words, "check")
     new = PlannedCheck(
         check.aircraft_id,
         change.name,
@@ -58,6 +64,8 @@ def change_check(*, by: User, change: ChangedCheck, act_id: UUID, at: datetime) 
         check.sort,
         check.abilities,
         change.is_cancelled,
+        check.slot if change.slot is None else change.slot,
+        check.people if change.people is None else change.people,
     )
     today = at.astimezone(zone()).date()
     reasons = Reasons(why_not_plan([new], today, frozenset([check.pk])).get(0, []))

@@ -20,6 +20,8 @@ from fleet.house.signals import facts_changed
 from fleet.models import Check, CheckRecord, Station, User
 from fleet.words.said import day_words
 
+from .slots import last_day, people_said, slot_said, why_not_in_slots
+
 AT_ONCE = 5000
 
 
@@ -66,6 +68,8 @@ class PlannedCheck:
     is_cancelled: bool = yes_no(
         "Cancelled", heading=Heading("Cancelled", "yes if it will not be held.")
     )
+    slot: str | None = slot_said()
+    people: int | None = people_said()
 
 
 Key = tuple[int, str, date]
@@ -79,32 +83,47 @@ def why_not_plan(
     rows: Sequence[PlannedCheck], today: date, besides: frozenset[int] = frozenset()
 ) -> dict[int, list[Refusal]]:
     """Why rows of this plan are refused, by their place in it: an aircraft that has left by then, an end
-    before the start, or days
-    that overlap another check of the aircraft (to end and begin on one day is no overlap). Checks
-    of ``besides`` are in nobody's way."""
+    before the start, days that overlap another check of the aircraft (to end and begin on one day is no
+    overlap), a hangar slot that another has on one of the days, a check that was closed. Checks of
+    ``besides`` are in nobody's way."""
     found: dict[int, list[Refusal]] = defaultdict(list)
-    replaced = {_key(row) for row in rows} | {_key(one) for one in _moved(rows, today).values()}
+    moved = _moved(rows, today)
+    replaced = {_key(row) for row in rows} | {_key(one) for one in moved.values()}
     beside: dict[int, list[PlannedCheck | Check]] = defaultdict(list)
     aircraft = {row.aircraft_id for row in rows}
-    for check in Check.objects.filter(aircraft__in=aircraft, is_cancelled=False):
-        if _key(check) not in replaced and check.pk not in besides:
+    there = {}
+    for check in Check.objects.filter(aircraft__in=aircraft):
+        there[_key(check)] = check
+        if not check.is_cancelled and _key(check) not in replaced and check.pk not in besides:
             beside[check.aircraft_id].append(check)
     gone = leaving_days(aircraft)
+    stood = {key: there.get(key) or moved.get(key) for key in map(_key, rows)}
+    for index, refusal in why_not_in_slots(rows, stood, besides):
+        found[index].append(refusal)
     for index, row in enumerate(rows):
-        left_on = gone.get(row.aircraft_id)
-        if left_on is not None and row.starts_on >= left_on and not row.is_cancelled:
-            words = f"The aircraft leaves the fleet on {day_words(left_on)}: plan it before, or take that back."
-            found[index].append(Refusal("aircraft_left", words, "starts_on"))
-        if row.ends_on < row.starts_on:
-            message = (
-                f"{row.name} ends on {day_words(row.ends_on)}, before it starts. Change a date."
-            )
-            found[index].append(Refusal("check_ends_before_start", message, "ends_on"))
-        elif not row.is_cancelled:
-            if other := next((o for o in beside[row.aircraft_id] if _overlap(row, o)), None):
-                found[index].append(_overlapping(row, other))
-            beside[row.aircraft_id].append(row)
-    return dict(found)
+        own = _by_itself(row, gone.get(row.aircraft_id), stood[_key(row)])
+        found[index] += own
+        if row.is_cancelled or any(each.field != "starts_on" for each in own):
+            continue
+        if other := next((o for o in beside[row.aircraft_id] if _overlap(row, o)), None):
+            found[index].append(_overlapping(row, other))
+        beside[row.aircraft_id].append(row)
+    return {index: reasons for index, reasons in found.items() if reasons}
+
+
+def _by_itself(row: PlannedCheck, left_on: date | None, there: Check | None) -> list[Refusal]:
+    """Why a row is refused whatever stands beside it; ``left_on``: when its aircraft leaves the fleet, ``there``:
+    the check that it is."""
+    found = []
+    if left_on is not None and row.starts_on >= left_on and not row.is_cancelled:
+        words = f"The aircraft leaves the fleet on {day_words(left_on)}: plan it before, or take that back."
+        found.append(Refusal("aircraft_left", words, "starts_on"))
+    if row.ends_on < row.starts_on:
+        words = f"{row.name} ends on {day_words(row.ends_on)}, before it starts. Change a date."
+        found.append(Refusal("check_ends_before_start", words, "ends_on"))
+    elif closed := _closed(row, there):
+        found.append(closed)
+    return found
 
 
 def _moved(rows: Sequence[PlannedCheck], today: date) -> dict[Key, Check]:
@@ -116,7 +135,10 @@ def _moved(rows: Sequence[PlannedCheck], today: date) -> dict[Key, Check]:
             named[row.aircraft_id, row.name].append(row)
     there: dict[tuple[int, str], list[Check]] = defaultdict(list)
     standing = Check.objects.filter(
-        aircraft__in={row.aircraft_id for row in rows}, sort=Check.CHECK, is_cancelled=False
+        aircraft__in={row.aircraft_id for row in rows},
+        sort=Check.CHECK,
+        is_cancelled=False,
+        closed_on=None,
     )
     for check in standing.filter(ends_on__gte=today).order_by("pk"):
         there[check.aircraft_id, check.name].append(check)
@@ -131,8 +153,21 @@ def _moved(rows: Sequence[PlannedCheck], today: date) -> dict[Key, Check]:
 def _overlap(one: PlannedCheck, other: PlannedCheck | Check) -> bool:
     if one.sort != other.sort:  # an overnight stop may stand within a longer ground time
         return False
-    inside = one.starts_on < other.ends_on and other.starts_on < one.ends_on
+    inside = one.starts_on < last_day(other) and other.starts_on < last_day(one)
     return inside or one.starts_on == other.starts_on
+
+
+def _closed(row: PlannedCheck, there: Check | None) -> Refusal | None:
+    """Why a check that was closed is not planned anew; None where it stays as it is."""
+    if there is None or there.closed_on is None or _is_same(row, there):
+        return None
+    words = f"{there.name} was closed on {day_words(there.closed_on)}: plan another one."
+    return Refusal("check_closed", words, "name")
+
+
+def _is_same(row: PlannedCheck, check: Check) -> bool:
+    kept = (check.ends_on, check.station_id, check.is_cancelled)
+    return kept == (row.ends_on, row.station_id, row.is_cancelled)
 
 
 def _overlapping(row: PlannedCheck, other: PlannedCheck | Check) -> Refusal:
@@ -170,7 +205,10 @@ def plan_checks(
     new = [filled(Check(), row) for key, row in wanted.items() if key not in there]
     changed = [filled(there[key], row) for key, row in wanted.items() if key in there]
     Check.objects.bulk_create(new, batch_size=AT_ONCE)
-    columns = ["starts_on", "ends_on", "station", "sort", "abilities", "is_cancelled"]
+    columns = [
+        *("starts_on", "ends_on", "station", "sort", "abilities", "slot", "people"),
+        "is_cancelled",
+    ]
     Check.objects.bulk_update(changed, columns, batch_size=AT_ONCE)
     note_planned([*new, *changed], by, at)
     made = {_key(check): check for check in [*new, *changed]}
@@ -199,6 +237,7 @@ def note_planned(checks: Sequence[Check], by: User, at: datetime) -> None:
                 starts_on=each.starts_on,
                 ends_on=each.ends_on,
                 station_id=each.station_id,
+                slot=each.slot,
                 is_cancelled=each.is_cancelled,
                 recorded_at=at,
                 recorded_by=by,
@@ -213,6 +252,8 @@ def filled(check: Check, row: PlannedCheck) -> Check:
     check.aircraft_id, check.name, check.starts_on = _key(row)
     check.ends_on, check.station_id, check.sort = row.ends_on, row.station_id, row.sort
     check.abilities, check.is_cancelled = list(row.abilities), row.is_cancelled
+    check.slot = check.slot if row.slot is None else row.slot.strip()
+    check.people = check.people if row.people is None else row.people
     return check
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Mapping
 
 from fleet.aircraft.acts.checks import PlannedCheck, plan_checks, why_not_plan
@@ -31,17 +32,21 @@ def bring_checks(batch: Batch) -> None:
 
 
 def _planned_already(rows: Mapping[int, PlannedCheck]) -> list[int]:
-    """Lines whose check is planned as they say, and lines said before in the sheet."""
-    there = {
-        _whole_check(check)
-        for check in Check.objects.filter(aircraft__in={row.aircraft_id for row in rows.values()})
-    }
+    """Lines whose check is planned as they say, and lines said before in the sheet. A slot and people that a
+    line does not say are as they are."""
+    there: dict[tuple[object, ...], list[Check | PlannedCheck]] = defaultdict(list)
+    for check in Check.objects.filter(aircraft__in={row.aircraft_id for row in rows.values()}):
+        there[_whole_check(check)].append(check)
     known = []
     for line, row in rows.items():
-        if _whole_check(row) in there:
+        if any(_is_in_slot(row, each) for each in there[_whole_check(row)]):
             known.append(line)
-        there.add(_whole_check(row))
+        there[_whole_check(row)].append(row)
     return known
+
+
+def _is_in_slot(row: PlannedCheck, other: Check | PlannedCheck) -> bool:
+    return row.slot in (None, other.slot) and row.people in (None, other.people)
 
 
 def _whole_check(check: Check | PlannedCheck) -> tuple[object, ...]:
@@ -58,7 +63,17 @@ def _whole_check(check: Check | PlannedCheck) -> tuple[object, ...]:
 
 
 #: In the order of the sheet.
-SAID = ("name", "sort", "starts_on", "ends_on", "station", "abilities", "is_cancelled")
+SAID = (
+    "name",
+    "sort",
+    "starts_on",
+    "ends_on",
+    "station",
+    "abilities",
+    "is_cancelled",
+    "slot",
+    "people",
+)
 
 CHECKS = SheetKind(
     "Checks",
@@ -70,7 +85,7 @@ CHECKS = SheetKind(
         *(column_of(PlannedCheck, name) for name in SAID),
     ),
     bring_checks,
-    [["Q-EXA", "A07", "check", "2027-02-08", "2027-02-09", "QEX1", "", ""]],
+    [["Q-EXA", "A07", "check", "2027-02-08", "2027-02-09", "QEX1", "", "", "", ""]],
     aliases=("Planned checks", "Check plan"),
 )
 

@@ -117,7 +117,10 @@ def band_of(
     items = facts.items
     is_unit = items.unit >= 0
     aircraft = facts.aircraft_of_items()
-    band, check = _against_plan(limits, facts, due, checks, (aircraft, day_of(as_of)))
+    works = sorted({limit.work for limit in limits})
+    of_limit = np.array([works.index(limit.work) for limit in limits], np.int64)
+    told = Placeable(aircraft, due.due_on, of_limit[facts.items.limit], works)
+    band, check = against_plan(told, checks, as_of)
     for holds, worth in (
         (_parked_then(facts, aircraft, due.due_on), Band.BEFORE_RETURN),
         (is_unit & (aircraft < 0), Band.IN_STORE),
@@ -150,25 +153,33 @@ def _parked_then(facts: Facts, aircraft: Indices, due_on: Dates) -> Bools:
     return then
 
 
-def _against_plan(
-    limits: Sequence[Limit],
-    facts: Facts,
-    due: Ends,
-    checks: Checks,
-    at: tuple[Indices, np.datetime64],
-) -> tuple[Ints, Indices]:
-    aircraft, as_of = at
-    number = len(aircraft)
+@dataclass(frozen=True, slots=True)
+class Placeable:
+    """Items as the plan sees them: on which aircraft (its index), by which day, which work (a place in ``works``)."""
+
+    aircraft: Indices
+    due_on: Dates
+    work: Indices
+    works: Sequence[str]
+
+
+#: The bands that the plan alone tells apart: others stay what they are, whatever checks there are.
+BY_PLAN = (Band.OUT_OF_PHASE, Band.NEXT_CHECK, Band.LATER_CHECK, Band.BEYOND_PLAN)
+
+
+def against_plan(items: Placeable, checks: Checks, as_of: date) -> tuple[Ints, Indices]:
+    """The band of each item by the planned checks alone, and the row of the check as :func:`band_of` names it."""
+    number = len(items.aircraft)
     band, check = np.full(number, int(Band.BEYOND_PLAN)), np.full(number, -1)
     planned = checks.planned
-    to_come = planned.ends_on >= as_of
-    for works, rows in _kinds_of_work(limits, facts, checks):
+    to_come = planned.ends_on >= day_of(as_of)
+    for works, rows in _kinds_of_work(items, checks):
         able = to_come & _able(checks, works)
         kept = np.flatnonzero(able)
-        found = _placed(planned.take(kept), aircraft[rows], due.due_on[rows])
+        found = _placed(planned.take(kept), items.aircraft[rows], items.due_on[rows])
         band[rows] = found[0]
         check[rows] = np.where(found[1] >= 0, kept[found[1]] if len(kept) else -1, -1)
-    return _by_the_next(band, check, planned, (aircraft, to_come)), check
+    return _by_the_next(band, check, planned, (items.aircraft, to_come)), check
 
 
 def _by_the_next(band: Ints, check: Indices, planned: Planned, of: tuple[Indices, Bools]) -> Ints:
@@ -187,17 +198,14 @@ def _by_the_next(band: Ints, check: Indices, planned: Planned, of: tuple[Indices
     return told
 
 
-def _kinds_of_work(
-    limits: Sequence[Limit], facts: Facts, checks: Checks
-) -> list[tuple[str, Bools | slice]]:
+def _kinds_of_work(items: Placeable, checks: Checks) -> list[tuple[str, Bools | slice]]:
     """Items by work, if it matters to any check; all in one otherwise."""
     if not (checks.planned.ability >= 0).any():
         return [("", slice(None))]
-    works = sorted({limit.work for limit in limits})
-    of_limit = np.array([works.index(limit.work) for limit in limits])
-    of_item = of_limit[facts.items.limit]
     return [
-        (work, of_item == index) for index, work in enumerate(works) if (of_item == index).any()
+        (work, items.work == index)
+        for index, work in enumerate(items.works)
+        if (items.work == index).any()
     ]
 
 

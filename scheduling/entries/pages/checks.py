@@ -68,6 +68,8 @@ def _about_check(request: HttpRequest, check_id: int) -> About:
             "starts_on": check.starts_on,
             "ends_on": check.ends_on,
             "station": check.station_id,
+            "slot": check.slot,
+            "people": check.people,
             "is_cancelled": check.is_cancelled,
         },
         back=reverse("scheduling:checks"),
@@ -77,7 +79,7 @@ def _about_check(request: HttpRequest, check_id: int) -> About:
 
 def _moved(do: Callable[[], Any], about: About, typed: Any) -> list[Moves]:
     aircraft = about.given.get("aircraft_id") or about.given["aircraft"]
-    return foresee(do, Reach(aircraft_ids=(aircraft,)), [today()])
+    return foresee(do, Reach(aircraft_ids=(aircraft,), is_of_checks=True), [today()])
 
 
 def _abilities() -> list[tuple[str, str]]:
@@ -95,7 +97,7 @@ PLANNED = Offer(
         button="Plan the check",
         done="The check is planned.",
         about=_about_aircraft,
-        first=("name", "sort", "starts_on", "ends_on", "station"),
+        first=("name", "sort", "starts_on", "ends_on", "station", "slot", "people"),
         known=("abilities", "is_cancelled"),
         template=TEMPLATE,
         foresee=_moved,

@@ -72,6 +72,8 @@ def close_check(*, by: User, closing: Closing, act_id: UUID, at: datetime) -> Ch
         closed_at=at,
         closed_by=by,
     )
+    check.closed_on = day  # what lasts no longer waits for it: it is over, whenever it was to end
+    check.save(update_fields=["closed_on"])
     facts_changed.send(sender=close_check, unit_ids=[], aircraft_ids=[check.aircraft_id])
     return made
 

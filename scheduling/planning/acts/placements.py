@@ -74,8 +74,9 @@ def _check_for(item: DueItem, check_id: int | None, today: date) -> Check:
     check = rows.filter(pk=check_id or 0).first()
     if check is None or check.aircraft_id != item.aircraft_id:
         raise Refused("unknown_check", "There is no such check of this aircraft.", "check")
-    if check.is_cancelled or check.ends_on < today:
-        words = f"{check.name} is {'cancelled' if check.is_cancelled else 'over'}. Choose another."
+    if check.is_cancelled or check.ends_on < today or check.closed_on is not None:
+        state = "closed" if check.closed_on is not None else "over"
+        words = f"{check.name} is {'cancelled' if check.is_cancelled else state}. Choose another."
         raise Refused("check_not_to_come", words, "check")
     if item.due_on is None:
         words = "Nobody can say until when this may wait, so no check is known to be in time."

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
@@ -30,7 +30,8 @@ EPOCH = date(1970, 1, 1).toordinal()
 @dataclass(frozen=True, slots=True)
 class FleetPlan:
     """Every job of the aircraft with its check. ``jobs`` are the rows of ``items.first`` that are placed,
-    in the order of ``placed``; the others are to be done now, or wait for their aircraft's return."""
+    in the order of ``placed``, and ``life_price`` what 100 days of each cost; the others are to be done now, or
+    wait for their aircraft's return."""
 
     as_of: date
     prices: Prices
@@ -39,6 +40,7 @@ class FleetPlan:
     last_on: Ints
     times: tuple[GroundTime, ...]
     behind: Accesses
+    life_price: Ints
     placed: Placed
     merged: tuple[Merged, ...]
 
@@ -65,16 +67,47 @@ def plan_from(as_of: date, items: Items, aircraft_ids: Sequence[int] | None = No
     """The same of items that were read."""
     times = ground_times(as_of, aircraft_ids)
     jobs = np.flatnonzero(np.isin(items.of_jobs("band"), [int(band) for band in PLACEABLE]))
-    column = {name: items.of_jobs(name)[jobs] for name in ("aircraft", "work", "part", "position")}
-    last_on = last_days(items.of_jobs("due_on")[jobs])
-    of_times = np.array([time.aircraft_id for time in times], np.int64)
-    ids = np.unique(np.concatenate([column["aircraft"], of_times]))
-    aircraft = np.searchsorted(ids, column["aircraft"])
-    works, work = np.unique(column["work"], return_inverse=True)
     prices = prices_now()
-    behind = accesses(column["position"], aircraft, prices, aircraft_ids)
+    aircraft = _index(items, jobs, times)[0]
+    behind = accesses(items.of_jobs("position")[jobs], aircraft, prices, aircraft_ids)
+    price = life_prices(items.of_jobs("part")[jobs], prices)
+    return _made(as_of, items, times, _Around(jobs, prices, behind, price))
+
+
+def plan_again(before: FleetPlan, table: dict[str, Ints], aircraft_ids: Sequence[int]) -> FleetPlan:
+    """A plan with the ground times of now, all else as it was; ``table`` has its items, banded by these. What is
+    placed is placed still: other checks make no job of what was none. Three questions."""
+    items = replace(before.items, table=table)
+    times = ground_times(before.as_of, aircraft_ids)
+    around = _Around(before.jobs, before.prices, before.behind, before.life_price)
+    return _made(before.as_of, items, times, around)
+
+
+@dataclass(frozen=True, slots=True)
+class _Around:
+    """What a plan is made of besides its ground times: the rows of its jobs, prices, accesses, lives' prices."""
+
+    jobs: Ints
+    prices: Prices
+    behind: Accesses
+    life_price: Ints
+
+
+def _index(items: Items, jobs: Ints, times: Sequence[GroundTime]) -> tuple[Ints, Ints]:
+    """Aircraft by a place of their own: of each job, of each ground time."""
+    of_jobs = items.of_jobs("aircraft")[jobs]
+    of_times = np.array([time.aircraft_id for time in times], np.int64)
+    ids = np.unique(np.concatenate([of_jobs, of_times]))
+    return np.searchsorted(ids, of_jobs), np.searchsorted(ids, of_times)
+
+
+def _made(as_of: date, items: Items, times: Sequence[GroundTime], around: _Around) -> FleetPlan:
+    jobs = around.jobs
+    aircraft, of_times = _index(items, jobs, times)
+    last_on = last_days(items.of_jobs("due_on")[jobs])
+    works, work = np.unique(items.of_jobs("work")[jobs], return_inverse=True)
     checks = Checks(
-        np.searchsorted(ids, of_times),
+        of_times,
         np.array([time.starts_on.toordinal() - EPOCH for time in times], np.int64),
         possible(times, works),
     )
@@ -82,9 +115,20 @@ def plan_from(as_of: date, items: Items, aircraft_ids: Sequence[int] | None = No
         aircraft,
         last_on,
         work.reshape(-1),
-        behind.group,
-        life_prices(column["part"], prices),
+        around.behind.group,
+        around.life_price,
         chosen_for(items, [time.id for time in times])[jobs],
     )
-    plan, merged = placed(told, checks, prices.margin_days, behind.opening)
-    return FleetPlan(as_of, prices, items, jobs, last_on, tuple(times), behind, plan, merged)
+    plan, merged = placed(told, checks, around.prices.margin_days, around.behind.opening)
+    return FleetPlan(
+        as_of,
+        around.prices,
+        items,
+        jobs,
+        last_on,
+        tuple(times),
+        around.behind,
+        around.life_price,
+        plan,
+        merged,
+    )

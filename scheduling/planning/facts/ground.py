@@ -8,7 +8,7 @@ from datetime import date
 
 import numpy as np
 
-from fleet.aircraft.planned import planned_checks
+from fleet.aircraft.planned import not_over, planned_checks
 from fleet.models import Check, TypePosition
 from scheduling.facts.copying import Ints, first_at, read
 from scheduling.models import LifePrice, OpeningPrice, PlanningRule, Work
@@ -40,7 +40,7 @@ class GroundTime:
 
 def ground_times(as_of: date, aircraft_ids: Sequence[int] | None = None) -> list[GroundTime]:
     """Those of these aircraft (None: of all), by aircraft, then first day. One question."""
-    rows = planned_checks().filter(ends_on__gte=as_of, closed=None)
+    rows = planned_checks().filter(not_over(as_of))
     if aircraft_ids is not None:
         rows = rows.filter(aircraft__in=aircraft_ids)
     told = rows.order_by("aircraft", "starts_on", "pk").values_list(
