@@ -5,6 +5,7 @@ from scheduling.allocation.pages import allocation, buying, plan
 from scheduling.calendar import pages as calendars
 from scheduling.days import meeting
 from scheduling.days import pages as days
+from scheduling.drafts import hangars
 from scheduling.drafts import pages as drafts
 from scheduling.due.pages import comparing, pages
 from scheduling.entries.pages import cabin, checks, hours, limits, readings, sentence, setting_up
@@ -45,6 +46,7 @@ urlpatterns = [
     path("what-to-order/", buying.to_buy_page, name="to_buy"),
     path("what-to-order/file/<str:form>/", buying.to_buy_file, name="to_buy_file"),
     path("plan/", planned.plan, name="plan"),
+    path("plan/hangars/", hangars.hangars, name="hangars"),
     path("plan/drafts/", drafts.drafts, name="drafts"),
     path("plan/drafts/<int:draft_id>/", drafts.draft, name="draft"),
     path("plan/checks/<int:check_id>/", planned.plan_check, name="plan_check"),

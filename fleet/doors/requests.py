@@ -145,7 +145,7 @@ def _options_of_query(field: Field) -> dict[str, Any]:
 
 
 def _text(said: Said, options: dict[str, Any]) -> Any:
-    if options.get("default") == "":
+    if options.get("default", said) in ("", None):
         options["allow_blank"] = True
     return StrictText(max_length=said.most, **options)
 

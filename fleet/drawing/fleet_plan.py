@@ -15,8 +15,18 @@ HEAD = 22  # the axis above
 
 
 @dataclass(frozen=True, slots=True)
+class Move:
+    """Where a ground time is moved, and what is said of it there besides its days."""
+
+    href: str
+    station: int
+    people: int
+
+
+@dataclass(frozen=True, slots=True)
 class Ground:
-    """A check or an overnight stop, with how many works are placed at it; where its list is read."""
+    """A check or an overnight stop, with how many works are placed at it; where its list is read. ``can_do``: the
+    only works that are possible there, empty: all; ``move``: None where it is not moved from here."""
 
     name: str
     starts_on: date
@@ -25,15 +35,21 @@ class Ground:
     works: int
     href: str
     is_overnight: bool = False
+    slot: str = ""
+    can_do: tuple[str, ...] = ()
+    move: Move | None = None
 
     @property
     def words(self) -> str:
-        """``A24, Wed 3 Mar 2027 to 5 Mar 2027 at NRV: 7 works``."""
+        """``A24, Wed 3 Mar 2027 to 5 Mar 2027 at NRV, slot 2: 7 works``; of where not every work is possible which
+        are."""
         span = weekday_words(self.starts_on)
         if self.ends_on != self.starts_on:
             span += f" to {day_words(self.ends_on)}"
         works = f"{self.works} work{'' if self.works == 1 else 's'}" if self.works else "nothing"
-        return f"{self.name}, {span} at {self.station}: {works}"
+        where = f"{self.station}, slot {self.slot}" if self.slot else self.station
+        only = f". Possible there: {', '.join(self.can_do)}" if self.can_do else ""
+        return f"{self.name}, {span} at {where}: {works}{only}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +109,11 @@ class FleetPlanDrawn:
     tall: int
     from_on: date
     until_on: date
+
+    @property
+    def days(self) -> int:
+        """How many days are across it."""
+        return max((self.until_on - self.from_on).days, 1)
 
 
 def fleet_plan(fleet: Sequence[Craft], today: date, until: date) -> FleetPlanDrawn:

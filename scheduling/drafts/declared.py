@@ -12,6 +12,7 @@ from fleet.offers.page import About, Page
 from scheduling.models import Draft, DraftChange
 
 from .acts.drafts import TAKE_CHANGE_OUT, TAKE_DRAFT, THROW_DRAFT_AWAY
+from .acts.moves import KEEP_MOVES
 
 TEMPLATE = "scheduling/entries/act.html"
 
@@ -72,5 +73,6 @@ TAKEN_OUT = Page(
 OFFERS: tuple[Offer, ...] = (
     Offer(TAKE_DRAFT, Api(sent="DraftTakenSent"), TAKEN),
     Offer(THROW_DRAFT_AWAY, Api(sent="DraftThrownAwaySent"), THROWN_AWAY),
+    Offer(KEEP_MOVES, Api(sent="MovesKeptSent")),
     Offer(TAKE_CHANGE_OUT, Api(sent="DraftChangeTakenOutSent"), TAKEN_OUT),
 )

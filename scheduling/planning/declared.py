@@ -9,16 +9,18 @@ from django.urls import reverse
 from equipment.models import PartNumber
 from fleet.aircraft.planned import not_over, planned_checks
 from fleet.house.pages import today
-from fleet.models import AircraftType
+from fleet.models import AircraftType, Station
 from fleet.offers.api import Api
 from fleet.offers.offer import Offer
 from fleet.offers.page import About, Page
 from fleet.words.said import day_words
 from scheduling.models import DueItem, LifePrice, OpeningPrice
 
+from .acts.hangars import STATE_HANGAR
 from .acts.placements import PLACE_ITEM
 from .acts.rules import PRICE_LIFE, PRICE_OPENING, STATE_PLANNING_RULE
 from .facts.ground import prices_now
+from .facts.hangars import capacities
 from .pages.forms import PlacementForm, place_meant, places_for
 
 TEMPLATE = "scheduling/planning/act.html"
@@ -57,6 +59,21 @@ def _of_access(request: HttpRequest, type_id: int, group: str) -> About:
         starts={"price": now.price if now else prices_now().opening_price},
         back=reverse("scheduling:plan"),
         back_label="The plan",
+    )
+
+
+def _of_hangar(request: HttpRequest, station_id: int) -> About:
+    station = get_object_or_404(Station, pk=station_id)
+    said = capacities().get(station.pk, [])
+    last = said[-1] if said else None
+    return About(
+        given={"station_id": station.pk},
+        subject=f"{station.code}, {station.name}",
+        starts={"slots": last.slots, "people": last.people, "document": last.document}
+        if last
+        else {},
+        back=reverse("scheduling:hangars"),
+        back_label="Hangars",
     )
 
 
@@ -106,6 +123,19 @@ OPENING = Page(
     known=("aircraft_type", "access_group"),
     template=TEMPLATE,
 )
+HANGAR = Page(
+    address="plan/hangars/<int:station_id>/",
+    name="plan_hangar",
+    heading="What the hangar holds",
+    lead="From a day on, until another day of which something is said. Checks that are planned stay as they are: where"
+    " they are more than it holds, that is shown.",
+    button="Save",
+    done="What the hangar holds is saved.",
+    about=_of_hangar,
+    known=("station",),
+    begins_today=("from_on",),
+    template=TEMPLATE,
+)
 PLACEMENT = Page(
     address="plan/items/<int:item_id>/",
     name="plan_place",
@@ -123,5 +153,6 @@ OFFERS: tuple[Offer, ...] = (
     Offer(STATE_PLANNING_RULE, Api(sent="PlanningRuleSent", name="api-plan-rules"), RULE),
     Offer(PRICE_LIFE, Api(sent="LifePriceSent"), LIFE),
     Offer(PRICE_OPENING, Api(sent="OpeningPriceSent"), OPENING),
+    Offer(STATE_HANGAR, Api(sent="HangarSent", name="api-plan-hangars"), HANGAR),
     Offer(PLACE_ITEM, Api(sent="PlacementSent", name="api-plan-placements"), PLACEMENT),
 )

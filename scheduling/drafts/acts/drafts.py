@@ -39,7 +39,7 @@ def keep_change(kept: Kept) -> str:
     if kept.act not in acts_that_may_wait() or not kept.foretold:
         words = "This cannot be kept in a draft: what it changes is not foretold."
         raise Refused("not_for_drafts", words, "draft")
-    draft = _open_draft(name, kept.by, kept.at)
+    draft = open_draft(name, kept.by, kept.at)
     DraftChange.objects.create(
         draft=draft,
         act_id=kept.act_id,
@@ -53,7 +53,7 @@ def keep_change(kept: Kept) -> str:
     return reverse("scheduling:draft", args=[draft.pk])
 
 
-def _open_draft(name: str, by: User, at: datetime) -> Draft:
+def open_draft(name: str, by: User, at: datetime) -> Draft:
     """The open draft of this name, locked, so that nobody takes it meanwhile; made if there is none."""
     rows = Draft.objects.select_for_update(of=("self",)).filter(name=name, ended_at=None)
     found = rows.first()

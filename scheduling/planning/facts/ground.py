@@ -23,7 +23,8 @@ OF_AIRCRAFT = (
 
 @dataclass(frozen=True, slots=True)
 class GroundTime:
-    """A check or an overnight stop that is not over. ``able``: codes of works possible there, empty: all."""
+    """A check or an overnight stop that is not over. ``able``: codes of works possible there, empty: all;
+    ``slot`` and ``people`` are what it has of the hangar."""
 
     id: int
     aircraft_id: int
@@ -33,6 +34,9 @@ class GroundTime:
     ends_on: date
     station: str
     able: frozenset[str]
+    station_id: int = 0
+    slot: str = ""
+    people: int = 0
 
     def can_do(self, works: frozenset[str]) -> bool:
         return not self.able or works <= self.able
@@ -53,6 +57,9 @@ def ground_times(as_of: date, aircraft_ids: Sequence[int] | None = None) -> list
         "station__code",
         "abilities",
         "station__abilities",
+        "station_id",
+        "slot",
+        "people",
     )
     return [
         GroundTime(
@@ -64,8 +71,9 @@ def ground_times(as_of: date, aircraft_ids: Sequence[int] | None = None) -> list
             ends_on,
             station,
             frozenset(own or (of_station if sort == Check.OVERNIGHT else [])),
+            *in_hangar,
         )
-        for key, aircraft, name, sort, starts_on, ends_on, station, own, of_station in told
+        for key, aircraft, name, sort, starts_on, ends_on, station, own, of_station, *in_hangar in told
     ]
 
 

@@ -13,17 +13,20 @@ from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from equipment.common.pages.person import person
-from fleet.drawing.fleet_plan import Craft, Ground, fleet_plan
+from fleet.drawing.fleet_plan import Craft, Ground, Move, fleet_plan
 from fleet.house.desks import may
 from fleet.house.pages import reader, today
 from fleet.models import Aircraft, Check
 from fleet.screens.filter_forms import FilterForm, filters_by, options_now
 from scheduling.engine.basis.bands import Band
+from scheduling.models import Work
 from scheduling.placing.columns import State
 
 from ..facts.fleet import FleetPlan, day_of, plan_of
+from ..facts.ground import GroundTime
 from ..facts.jobs import NOW
 from ..reads.filters import USUAL, PlanAsked, aircraft_asked, until_asked
+from ..reads.hangars import overfull_until
 from ..reads.shown import jobs_shown, needing, saved_of
 
 MOST_SHOWN = 100
@@ -41,15 +44,15 @@ def plan(request: HttpRequest) -> HttpResponse:
     form = PlanForm(request.GET or {"months": USUAL}, options_now(PlanAsked))
     day = today()
     context: dict[str, Any] = {"form": form, "today": day}
-    if form.is_valid():
-        asked: PlanAsked = form.asked()
-        context |= _fleet(asked, day)
     context["may_plan"] = may(person(request), "plan_works")
     context["may_check"] = may(person(request), "plan_check")
+    if form.is_valid():
+        asked: PlanAsked = form.asked()
+        context |= _fleet(asked, day, may_move=context["may_check"])
     return render(request, "scheduling/planning/plan.html", context)
 
 
-def _fleet(asked: PlanAsked, day: date) -> dict[str, Any]:
+def _fleet(asked: PlanAsked, day: date, *, may_move: bool) -> dict[str, Any]:
     fleet, until = aircraft_asked(asked), until_asked(asked, day)
     is_narrowed = bool(asked.aircraft or asked.station)
     made = plan_of(day, [each.pk for each in fleet] if is_narrowed else None)
@@ -57,13 +60,14 @@ def _fleet(asked: PlanAsked, day: date) -> dict[str, Any]:
     named = {each.pk: each.registration for each in fleet}
     return {
         "plan": made,
-        "drawn": fleet_plan(_drawn(made, needs, fleet), day, until),
+        "drawn": fleet_plan(_drawn(made, needs, fleet, may_move), day, until),
         "needs": jobs_shown(made, needs[:MOST_SHOWN]),
         "needs_in_all": len(needs),
         "saved": saved_of(made, made.merged, named),
         "placed": int((made.placed.state <= State.TOGETHER).sum()),
         "beyond": int((made.placed.state == State.BEYOND).sum()),
         "bands": _bands(made),
+        "overfull": overfull_until(made, until),
         "until": until,
         "is_narrowed": is_narrowed,
     }
@@ -79,7 +83,8 @@ def _bands(plan: FleetPlan) -> dict[str, int]:
     }
 
 
-def _drawn(plan: FleetPlan, needs: Any, fleet: list[Aircraft]) -> list[Craft]:
+def _drawn(plan: FleetPlan, needs: Any, fleet: list[Aircraft], may_move: bool) -> list[Craft]:
+    named = dict(Work.objects.values_list("code", "name"))
     at = np.bincount(plan.placed.check[plan.placed.check >= 0], minlength=len(plan.times))
     ground: dict[int, list[Ground]] = defaultdict(list)
     for row, time in enumerate(plan.times):
@@ -92,6 +97,9 @@ def _drawn(plan: FleetPlan, needs: Any, fleet: list[Aircraft]) -> list[Craft]:
                 int(at[row]),
                 reverse("scheduling:plan_check", args=[time.id]),
                 time.is_overnight,
+                time.slot,
+                tuple(sorted(named.get(code, code) for code in time.able)),
+                _move(time) if may_move and time.starts_on > plan.as_of else None,
             )
         )
     unmet: dict[int, dict[date, int]] = defaultdict(lambda: defaultdict(int))
@@ -115,6 +123,10 @@ def _drawn(plan: FleetPlan, needs: Any, fleet: list[Aircraft]) -> list[Craft]:
         )
         for each in fleet
     ]
+
+
+def _move(time: GroundTime) -> Move:
+    return Move(reverse("scheduling:check_change", args=[time.id]), time.station_id, time.people)
 
 
 @require_safe
