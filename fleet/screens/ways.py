@@ -33,7 +33,7 @@ class Way:
 
 TODAY = Way("scheduling:today", "Today")
 DUE = Way("scheduling:due_list", "Due", ("scheduling:due_",))
-PLAN = Way("scheduling:plan", "Plan", ("scheduling:plan",))
+PLAN = Way("scheduling:plan", "Plan", ("scheduling:plan", "scheduling:hangars", "scheduling:draft"))
 AIRCRAFT = Way("fleet:aircraft_list", "Aircraft", ("fleet:aircraft",))
 UNITS = Way("equipment:unit_list", "Units", ("equipment:unit",))
 PARTS = Way("scheduling:allocation", "Parts", ("scheduling:shortage", "scheduling:float"))

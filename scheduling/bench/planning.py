@@ -15,7 +15,7 @@ from fleet.aircraft.acts.changes import ChangedCheck, change_check
 from fleet.bench.load_units import Figure
 from fleet.models import Aircraft, Check
 from scheduling.engine.basis.bands import Band
-from scheduling.entries.moves import Reach, foresee
+from scheduling.entries.foretold.moves import Reach, foresee
 from scheduling.facts.copying import read
 from scheduling.planning.facts.fleet import plan_of
 from scheduling.planning.facts.jobs import COLUMNS, DATED, ITEMS

@@ -83,7 +83,9 @@ def hangars(request: HttpRequest) -> HttpResponse:
         )
         if made is not None:
             return redirect("scheduling:draft", draft_id=made.pk)
-    form = HangarsForm(request.GET or {"months": "4", "move": "14"}, options_now(HangarsAsked))
+    asked = request.GET.copy()
+    is_found = bool(asked.pop("find", None))
+    form = HangarsForm(asked or {"months": "4", "move": "14"}, options_now(HangarsAsked))
     context: dict[str, Any] = {
         "form": form,
         "keep": keep,
@@ -94,17 +96,17 @@ def hangars(request: HttpRequest) -> HttpResponse:
         "back": reverse("scheduling:plan"),
     }
     if form.is_valid():
-        context |= _asked(form.asked(), day, is_found="find" in request.GET)
+        context |= _asked(form.asked(), day, is_found=is_found)
     return render(
         request, "scheduling/drafts/hangars.html", context, status=422 if keep.errors else 200
     )
 
 
 def _asked(asked: HangarsAsked, day: date, *, is_found: bool) -> dict[str, Any]:
-    until, plan = month_after(day, int(asked.months) + (day.day > 1)), plan_of(day)
-    found: dict[str, Any] = {"until": until, "overfull": overfull_until(plan, until)}
+    until = month_after(day, int(asked.months) + (day.day > 1))
+    found: dict[str, Any] = {"until": until, "overfull": overfull_until(day, until)}
     if is_found:
-        fit = fitted(plan, until, int(asked.move), SECONDS)
+        fit = fitted(plan_of(day), until, int(asked.move), SECONDS)
         moves = ", ".join(f"{each.check.pk} {each.on:%Y-%m-%d}" for each in fit.moves)
         found |= {"fit": fit, "moves": moves, "name": f"Hangar slots {day:%d %b %Y}"}
     return found

@@ -11,8 +11,8 @@ from uuid import UUID, uuid5
 
 from fleet.acts.act import Act
 from scheduling.entries.declared import OFFERS
+from scheduling.entries.foretold.moves import Reach
 from scheduling.entries.limit_lines import LIMIT_LINES
-from scheduling.entries.moves import Reach
 
 DAY, MOMENT, ID = "day", "moment", "id"
 
@@ -82,17 +82,22 @@ def reach_written(reach: Reach) -> dict[str, Any]:
         "units": None if reach.unit_ids is None else list(reach.unit_ids),
         "aircraft": None if reach.aircraft_ids is None else list(reach.aircraft_ids),
         "checks": reach.is_of_checks,
+        "spares": reach.with_spares,
     }
 
 
 def reach_of(kept: Sequence[Mapping[str, Any]]) -> Reach:
     """All that several changes may move. Whole aircraft where nothing else is said, so that the plan is told
     too; one that may move anything makes it everything."""
+    spares = any(one.get("spares", False) for one in kept)
     if any(one["units"] is None and one["aircraft"] is None for one in kept):
-        return Reach()
+        return Reach(with_spares=spares)
     units = {key for one in kept for key in one["units"] or ()}
     aircraft = {key for one in kept for key in one["aircraft"] or ()}
     are_checks = all(one.get("checks", False) for one in kept)
     return Reach(
-        tuple(sorted(units)) if units else None, tuple(sorted(aircraft)), is_of_checks=are_checks
+        tuple(sorted(units)) if units else None,
+        tuple(sorted(aircraft)),
+        is_of_checks=are_checks,
+        with_spares=spares,
     )

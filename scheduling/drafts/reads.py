@@ -9,7 +9,7 @@ from datetime import date, datetime
 from fleet.house.desks import may
 from fleet.house.refusals import Refused
 from fleet.models import User
-from scheduling.entries.moves import Moves, foresee
+from scheduling.entries.foretold.moves import Moves, foresee
 from scheduling.models import Draft, DraftChange
 
 from .acts.drafts import changes_of, do_changes
@@ -57,6 +57,7 @@ def compared(draft: Draft, by: User, at: datetime, today: date) -> Compared:
             reach_of([change.reach for change in changes]),
             [today],
             follows=True,
+            at=at,
         )
     except Refused as refused:
         return Compared(draft, changes, refused=[each.message for each in refused.refusals])

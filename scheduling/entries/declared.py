@@ -6,6 +6,12 @@ from fleet.offers.offer import Offer
 
 from . import on_unit
 from .entering import ENTRIES
-from .pages import checks, readings
+from .pages import checks, readings, what_if
 
-OFFERS: tuple[Offer, ...] = (*ENTRIES, *checks.OFFERS, *readings.OFFERS, *on_unit.OFFERS)
+OFFERS: tuple[Offer, ...] = (
+    *ENTRIES,
+    *checks.OFFERS,
+    *readings.OFFERS,
+    *on_unit.OFFERS,
+    *what_if.OFFERS,
+)

@@ -16,7 +16,7 @@ from fleet.offers.lines import line_act
 from fleet.offers.offer import Offer
 from fleet.offers.page import About, Done, Page
 
-from .moves import Moves, Reach, foresee
+from .foretold.moves import Moves, Reach, foresee
 from .offered import OFFERED
 from .records import MOST_LISTED, RECORDS, Record, shown, value_of
 

@@ -28,7 +28,7 @@ from scheduling.programme.acts.works import why_unshown
 from scheduling.programme.sheets.allowances import EXTENSIONS
 from scheduling.programme.sheets.works import WORKS_DONE
 
-from .moves import Moves, Reach, foresee
+from .foretold.moves import Moves, Reach, foresee
 
 TEMPLATE = "scheduling/entries/act.html"
 Choices = Sequence[tuple[str, str]]

@@ -107,9 +107,9 @@ def overfull(
         for day in wish.in_hangar(start) if start is not None else ():
             there[wish.hangar, day].append(row)
     found = [
-        day
-        for (hangar, at), rows in sorted(there.items())
-        if (day := _too_many(wishes, hangars, (hangar, at), rows)) is not None
+        span
+        for at, rows in sorted(there.items())
+        if (span := _too_many(wishes, hangars, at, rows)) is not None
     ]
     return list(_in_a_row(found))
 

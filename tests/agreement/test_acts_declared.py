@@ -268,8 +268,9 @@ def test_an_act_of_a_room_that_keeps_a_list_stands_on_it():
 
 
 def test_every_way_is_offered_once():
+    # A page that tells what an act would change is beside the one that does it.
     ways = [
-        (each.act.name, way)
+        (each.act.name, "what if" if way == "page" and each.page.foresee else way)
         for each in offered()
         for way in ("api", "page", "sheet")
         if getattr(each, way) is not None

@@ -12,7 +12,7 @@ from django.utils import timezone
 from fleet.aircraft.acts.changes import ChangedCheck
 from fleet.models import AircraftType, Check
 from scheduling.drafts.kept import reach_written, written
-from scheduling.entries.moves import Reach
+from scheduling.entries.foretold.moves import Reach
 from scheduling.models import Draft, DraftChange
 from tests import builders as build
 from tests.scheduling.planning import world as here
@@ -40,12 +40,18 @@ def staged_plan() -> tuple[int, Callable[[Any], Any]]:
         "access_group": "DOOR 1",
         "draft": change.draft_id,
         "change": change.pk,
+        "station": aircraft.station.code,
+        "moves": [{"check": check.pk, "starts_on": here.in_days(97).isoformat()}],
     }
 
     def about(body: Any) -> Any:
         if not isinstance(body, dict):
             return body
-        return {name: ours.get(name, value) for name, value in body.items()}
+        # A draft is named by its number, or, where one is begun, by its name.
+        return {
+            name: value if name == "draft" and isinstance(value, str) else ours.get(name, value)
+            for name, value in body.items()
+        }
 
     return check.pk, about
 

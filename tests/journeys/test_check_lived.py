@@ -5,16 +5,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import timedelta
 
 import pytest
 from django.urls import reverse
 from playwright.sync_api import Page, expect
 from pytest_django.live_server_helper import LiveServer
 
-from fleet.house.pages import today
 from fleet.models import Check, CheckRecord, User
-from fleet.words.said import day_words
 from scheduling.models import CarriedForward, CheckClosed, CheckReleased
 from tests.equipment.line_world import PASSWORD
 from tests.scheduling.packages.hangar import Hangar
@@ -59,12 +56,25 @@ def test_a_check_is_moved_handed_over_closed_and_its_aircraft_released(
 ) -> None:
     package = reverse("scheduling:check_package", args=[hangar.check.pk])
     with desk_of(page, live_server, hangar.controller.username) as controller:
-        # the plan leads to the check; it is moved to today, and what that changes is seen before it is saved
-        controller.goto(reverse("scheduling:plan_check", args=[hangar.check.pk]))
-        controller.get_by_role("link", name="Move or cancel it").click()
-        controller.get_by_label("Starts on").fill(day_words(today()))
-        controller.get_by_label("Ends on").fill(day_words(today() + timedelta(days=2)))
-        controller.get_by_role("button", name="Show what it changes").click()
+        # it is dragged on the fleet's line and left where it was, then moved by keys to today; what that changes is
+        # seen before it is saved
+        controller.goto(reverse("scheduling:plan"))
+        check = controller.locator("a[data-move]", has_text="A1")
+        moving = controller.locator("[data-plan-move] [role=status]")
+        box = check.locator("rect").bounding_box()
+        assert box
+        controller.mouse.move(box["x"] + 4, box["y"] + 8)
+        controller.mouse.down()
+        controller.mouse.move(box["x"] + 120, box["y"] + 8, steps=4)
+        controller.mouse.up()
+        expect(moving).to_contain_text("later. Not saved.")
+        controller.get_by_role("button", name="Leave it where it was").click()
+        expect(moving).to_be_empty()
+        check.focus()
+        for key in ("ArrowUp", *["ArrowLeft"] * 5):
+            controller.keyboard.press(f"Shift+{key}")
+        expect(moving).to_contain_text("12 days earlier. Not saved.")
+        controller.keyboard.press("Enter")
         expect(controller.get_by_role("button", name="Save the check")).to_be_visible()
         assert Check.objects.get(pk=hangar.check.pk).starts_on == in_days(12)
         controller.get_by_role("button", name="Save the check").click()
@@ -80,7 +90,10 @@ def test_a_check_is_moved_handed_over_closed_and_its_aircraft_released(
         item = hangar.item(hangar.right).row.pk
         carry = reverse("scheduling:package_carry", args=[item])
         finding = reverse("scheduling:package_finding", args=[hangar.check.pk])
-        refuse_faults(controller, [finding, carry, "/calendars/", "/your-mail/", package], LOOKS)
+        hangars = reverse("scheduling:hangars")
+        refuse_faults(
+            controller, [finding, carry, hangars, "/calendars/", "/your-mail/", package], LOOKS
+        )
         look = hangar.item(hangar.look).row.number
         controller.get_by_role("link", name=f"Record item {look} from its paper").click()
         controller.get_by_label("Who").fill("T. Arden")

@@ -55,18 +55,7 @@ def change_check(*, by: User, change: ChangedCheck, act_id: UUID, at: datetime) 
     if check.closed_on is not None:
         words = f"{check.name} was closed on {day_words(check.closed_on)}: it stays as it was."
         raise Refused("check_closed", words, "check")
-    new = PlannedCheck(
-        check.aircraft_id,
-        change.name,
-        change.starts_on,
-        change.ends_on,
-        change.station_id,
-        check.sort,
-        check.abilities,
-        change.is_cancelled,
-        check.slot if change.slot is None else change.slot,
-        check.people if change.people is None else change.people,
-    )
+    new = _changed(check, change)
     today = at.astimezone(zone()).date()
     reasons = Reasons(why_not_plan([new], today, frozenset([check.pk])).get(0, []))
     same = Check.objects.filter(aircraft=check.aircraft_id, name=new.name, starts_on=new.starts_on)
@@ -80,6 +69,22 @@ def change_check(*, by: User, change: ChangedCheck, act_id: UUID, at: datetime) 
     note_planned([check], by, at)
     facts_changed.send(sender=change_check, unit_ids=[], aircraft_ids=[check.aircraft_id])
     return check
+
+
+def _changed(check: Check, change: ChangedCheck) -> PlannedCheck:
+    """The check as it is from now on; a slot and people that are not said are as they were."""
+    return PlannedCheck(
+        check.aircraft_id,
+        change.name,
+        change.starts_on,
+        change.ends_on,
+        change.station_id,
+        check.sort,
+        check.abilities,
+        change.is_cancelled,
+        check.slot if change.slot is None else change.slot,
+        check.people if change.people is None else change.people,
+    )
 
 
 # --- declared ---------------------------------------------------------------------------------

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from typing import Any, Protocol
 
@@ -67,7 +67,9 @@ def last_day(check: Ground) -> date:
 
 
 def why_not_in_slots(
-    rows: Sequence[Ground], stood: Mapping[Hashable, Check | None], besides: frozenset[int]
+    rows: Sequence[Ground],
+    stood: Mapping[tuple[int, str, date], Check | None],
+    besides: frozenset[int],
 ) -> Iterator[tuple[int, Refusal]]:
     """The rows (by their place) whose hangar slot another check has on one of their days, its last day too.
     ``stood`` has, by aircraft, name and first day, the check that each row is; those of ``besides`` are in

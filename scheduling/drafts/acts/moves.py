@@ -13,13 +13,13 @@ from django.db import transaction
 from fleet.acts.act import EXAMPLE_ID, Act
 from fleet.acts.fields import day, number, parts, text
 from fleet.acts.repeats import done_before
-from fleet.aircraft.acts.changes import CHANGE_CHECK, ChangedCheck
+from fleet.aircraft.acts.changes import ChangedCheck
 from fleet.house.desks import ask
 from fleet.house.refusals import Reasons, Refused
 from fleet.house.texts import refuse_blank
 from fleet.models import Check, User
 from fleet.words.said import day_words
-from scheduling.entries.moves import Reach
+from scheduling.entries.foretold.moves import Reach
 from scheduling.models import Draft, DraftChange
 from scheduling.reckoning.foretelling import foretelling
 
@@ -64,7 +64,7 @@ def keep_moves(*, by: User, new: NewMoves, act_id: UUID, at: datetime, today: da
         DraftChange(
             draft=draft,
             act_id=uuid5(act_id, str(place)),
-            act=CHANGE_CHECK.name,
+            act="change_check",
             kept_at=at,
             kept_by=by,
             **_said(check, starts_on),

@@ -18,7 +18,7 @@ from fleet.models import Aircraft, Check
 from fleet.offers.offer import Offer
 from fleet.offers.page import About, Page
 from fleet.words.said import day_words
-from scheduling.entries.moves import Moves, Reach, foresee
+from scheduling.entries.foretold.moves import Moves, Reach, foresee
 from scheduling.entries.offered import WORKS
 
 TEMPLATE = "scheduling/entries/act.html"

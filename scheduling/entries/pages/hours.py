@@ -21,8 +21,8 @@ from fleet.models import User
 from fleet.screens.days import day_typed
 from fleet.utilisation.sheets.readings import READINGS
 from fleet.words.said import day_words
+from scheduling.entries.foretold.moves import Reach, foresee
 from scheduling.entries.hours import Line, filled_from, lines_of_fleet
-from scheduling.entries.moves import Reach, foresee
 
 LONGEST = 20_000
 #: What somebody answers with a tick: that the total is right as typed.

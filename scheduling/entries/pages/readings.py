@@ -24,7 +24,7 @@ from fleet.offers.page import About, Done, Page
 from fleet.screens.act_forms import SaidForm, form_of
 from fleet.utilisation.acts.readings import RECORD_READING, NewReading
 from fleet.words.said import count_words, day_words, hours_words
-from scheduling.entries.moves import Moves, Reach, foresee
+from scheduling.entries.foretold.moves import Moves, Reach, foresee
 
 MOST = 300
 

@@ -25,8 +25,8 @@ from fleet.models import User
 from fleet.offers.ports import Kept, keep_in_draft, open_drafts_for
 from scheduling.entries import rule_form
 from scheduling.entries.by_specification import Begun, begun_of
+from scheduling.entries.foretold.moves import Moves, Reach, foresee
 from scheduling.entries.limit_lines import LIMIT_LINES, lines_said
-from scheduling.entries.moves import Moves, Reach, foresee
 from scheduling.models import Limit, Programme
 from scheduling.programme.published import BY_SLUG, StartingPoint
 

@@ -71,9 +71,11 @@ def ground_times(as_of: date, aircraft_ids: Sequence[int] | None = None) -> list
             ends_on,
             station,
             frozenset(own or (of_station if sort == Check.OVERNIGHT else [])),
-            *in_hangar,
+            base,
+            slot,
+            people,
         )
-        for key, aircraft, name, sort, starts_on, ends_on, station, own, of_station, *in_hangar in told
+        for key, aircraft, name, sort, starts_on, ends_on, station, own, of_station, base, slot, people in told
     ]
 
 

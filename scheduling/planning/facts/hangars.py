@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -16,9 +16,6 @@ from scheduling.placing.columns import NONE, State
 from scheduling.placing.wishes import Hangar, Holds, Wish
 
 from .fleet import EPOCH, FleetPlan
-
-#: So many days ahead hangars are looked at, whatever is asked.
-FARTHEST = 500
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,43 +47,55 @@ def wishes_of(plan: FleetPlan, until: date, move: int) -> Wishes:
     days earlier or later (``move``): not before tomorrow, not so late that a work placed at it has no margin
     left, not once its aircraft has left. It stays if it has begun, was handed over, or begins after ``until``.
     Four questions."""
+    told = wishes_on(plan.as_of)
+    handed = set(
+        PackageHandover.objects.filter(check_planned__in=[each.pk for each in told.checks])
+        .values_list("check_planned", flat=True)
+        .distinct()
+    )
+    gone = leaving_days({each.aircraft_id for each in told.checks})
+    latest, price = _by_its_works(plan)
+    wishes = []
+    for check, wish in zip(told.checks, told.wishes, strict=True):
+        stays = check.starts_on <= plan.as_of or check.pk in handed
+        if stays or check.starts_on > until or wish.hangar == len(told.stations):
+            wishes.append(wish)
+            continue
+        first, last = _window(check, plan.as_of, move, latest.get(check.pk))
+        if (left_on := gone.get(check.aircraft_id)) is not None:
+            last = max(min(last, left_on - timedelta(days=1)), check.starts_on)
+        moving = {"earliest": number(first), "latest": number(last)}
+        wishes.append(replace(wish, price=price.get(check.pk, 0), **moving))
+    return replace(told, wishes=tuple(wishes))
+
+
+def wishes_on(as_of: date) -> Wishes:
+    """The same checks, none of which moves. Two questions, one where nothing is said of any hangar."""
     said = capacities()
     if not said:
         return Wishes((), (), (), ())
     stations = tuple(row[0].station for row in said.values())
     place = {station.pk: at for at, station in enumerate(stations)}
-    rows = planned_checks().filter(not_over(plan.as_of), sort=Check.CHECK)
+    rows = planned_checks().filter(not_over(as_of), sort=Check.CHECK)
     rows = rows.filter(aircraft__in=rows.filter(station__in=said).values("aircraft"))
     checks = tuple(rows.select_related("aircraft", "station").order_by("starts_on", "pk"))
-    handed = set(
-        PackageHandover.objects.filter(check_planned__in=[each.pk for each in checks])
-        .values_list("check_planned", flat=True)
-        .distinct()
-    )
-    gone = leaving_days({each.aircraft_id for each in checks})
-    latest, price = _by_its_works(plan)
     named: dict[tuple[int, str], int] = {}
     wishes = []
     for check in checks:
-        stays = check.starts_on <= plan.as_of or check.pk in handed
-        stays |= check.starts_on > until or check.station_id not in place
         slot = NONE
         if check.slot:
             slot = named.setdefault((check.station_id, check.slot.lower()), len(named))
-        first, last = _window(check, plan.as_of, move, latest.get(check.pk))
-        if (left_on := gone.get(check.aircraft_id)) is not None:
-            last = max(min(last, left_on - timedelta(days=1)), check.starts_on)
+        day = number(check.starts_on)
         wishes.append(
             Wish(
                 check.aircraft_id,
                 place.get(check.station_id, len(stations)),
                 (check.ends_on - check.starts_on).days + 1,
                 check.people,
-                number(check.starts_on),
-                number(check.starts_on if stays else first),
-                number(check.starts_on if stays else last),
-                price.get(check.pk, 0),
-                slot,
+                day,
+                day,
+                day,
+                slot=slot,
             )
         )
     hangars = (*(_hangar(said[station.pk]) for station in stations), Hangar(()))

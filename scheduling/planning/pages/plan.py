@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from datetime import date
 from typing import Any
+from uuid import uuid4
 
 import numpy as np
 from django.http import HttpRequest, HttpResponse
@@ -43,7 +44,7 @@ def plan(request: HttpRequest) -> HttpResponse:
     """The fleet's checks on one line, what fits none of them, and what was brought together."""
     form = PlanForm(request.GET or {"months": USUAL}, options_now(PlanAsked))
     day = today()
-    context: dict[str, Any] = {"form": form, "today": day}
+    context: dict[str, Any] = {"form": form, "today": day, "move_id": uuid4()}
     context["may_plan"] = may(person(request), "plan_works")
     context["may_check"] = may(person(request), "plan_check")
     if form.is_valid():
@@ -67,7 +68,7 @@ def _fleet(asked: PlanAsked, day: date, *, may_move: bool) -> dict[str, Any]:
         "placed": int((made.placed.state <= State.TOGETHER).sum()),
         "beyond": int((made.placed.state == State.BEYOND).sum()),
         "bands": _bands(made),
-        "overfull": overfull_until(made, until),
+        "overfull": overfull_until(day, until),
         "until": until,
         "is_narrowed": is_narrowed,
     }

@@ -14,7 +14,7 @@ from scheduling.placing.levelling import levelled
 from scheduling.placing.wishes import Levelled, Overfull, overfull
 
 from ..facts.fleet import FleetPlan, day_of
-from ..facts.hangars import Wishes, capacities, wishes_of
+from ..facts.hangars import Wishes, capacities, wishes_of, wishes_on
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,19 +79,19 @@ def hangars_shown(day: date) -> list[HangarShown]:
     return found
 
 
-def overfull_until(plan: FleetPlan, until: date) -> list[OverfullShown]:
-    """Where more checks are planned than hangars hold, by a day. A fixed number of questions."""
-    told = wishes_of(plan, until, 0)
-    last = until.toordinal()
+def overfull_until(as_of: date, until: date) -> list[OverfullShown]:
+    """Where more checks are planned than hangars hold, by a day. Two questions at most."""
+    told = wishes_on(as_of)
     found = _overfull(told, overfull(told.wishes, told.hangars))
-    return [each for each in found if each.from_on.toordinal() <= last]
+    return [each for each in found if each.from_on <= until]
 
 
 def fitted(plan: FleetPlan, until: date, move: int, seconds: float) -> Fitted:
     """Days for all checks until a day, each moved by so many days at most. A fixed number of questions."""
     told = wishes_of(plan, until, move)
     made = levelled(told.wishes, told.hangars, seconds)
-    moves, without = [], []
+    moves: list[MoveShown] = []
+    without: list[MoveShown] = []
     for check, wish, start in zip(told.checks, told.wishes, made.starts, strict=True):
         if start == wish.wished:
             continue
@@ -113,7 +113,7 @@ def fitted(plan: FleetPlan, until: date, move: int, seconds: float) -> Fitted:
         -(-lost // PRICED_DAYS),
         _how_good(made, len(without)),
         made.is_best,
-        tuple(left),
+        tuple(each for each in left if each.from_on <= until),
     )
 
 

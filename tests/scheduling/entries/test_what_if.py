@@ -16,10 +16,10 @@ from fleet.aircraft.acts.changes import ChangedCheck, change_check
 from fleet.aircraft.acts.checks import PlannedCheck, plan_check
 from fleet.house.pages import today
 from fleet.house.refusals import Refused
-from fleet.models import Aircraft, AircraftStatus, Check
+from fleet.models import Aircraft, AircraftStatus, Check, PlannedRate, UtilisationReading
 from scheduling.due import due_list
 from scheduling.due.lists.filters import DueFilters
-from scheduling.entries.moves import Reach, foresee
+from scheduling.entries.foretold.moves import Reach, foresee
 from scheduling.placing.columns import NEEDS
 from scheduling.planning.facts.fleet import plan_of
 from scheduling.planning.reads.shown import jobs_shown
@@ -33,6 +33,7 @@ from tests.scheduling.planning.world import (
     reckoned,
     stated,
 )
+from tests.scheduling.rules import a_rule, once
 
 pytestmark = pytest.mark.django_db
 
@@ -168,3 +169,67 @@ def test_the_page_that_moves_a_check_says_what_the_plan_loses(planner, client):
     assert "A1 begins 6 days after its last day" in page
     a1.refresh_from_db()
     assert a1.starts_on == in_days(100)
+
+
+def a_flying_aircraft():
+    """One that flew five hours a day until yesterday, with two slides under a limit in hours."""
+    hours, now = build.the_hours(), timezone.now()
+    a_rule("SL-FH", once("hours", 60 * 500, in_days(-20).isoformat()), work="OVERHAUL")
+    aircraft = an_aircraft("D1L-SLIDE", "D2L-SLIDE")
+    for position in ("D1L-SLIDE", "D2L-SLIDE"):
+        build.installed(build.a_unit(), build.at_position(aircraft, position), "2020-01-05")
+    for days in (-40, -1):
+        UtilisationReading.objects.create(
+            aircraft=aircraft,
+            measure=hours,
+            read_at=now + timedelta(days=days),
+            total=60 * (1000 + 5 * (40 + days)),
+            act_id=uuid4(),
+            recorded_at=now,
+        )
+    return aircraft
+
+
+def a_change_of_use(told: random.Random, aircraft: Aircraft, turn: int):
+    """Another rate from a day on, or the limit revised from a day on."""
+    from_on = in_days(turn * 7 + told.randint(0, 6))
+    if told.random() < 0.5:
+        values = {
+            "aircraft": aircraft,
+            "measure": build.the_hours(),
+            "from_on": from_on,
+            "per_day_milli": 60_000 * told.randint(1, 14),
+            "recorded_at": timezone.now(),
+        }
+        return lambda: PlannedRate.objects.create(**values)
+    clock = once("hours", 60 * told.randint(200, 900), in_days(-20).isoformat())
+    more = {"revision": str(turn + 2), "from_on": from_on}
+    return lambda: a_rule("SL-FH", clock, work="OVERHAUL", **more)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_another_rate_and_a_revised_limit_are_foretold_as_they_are_found(seed):
+    told = random.Random(seed)
+    aircraft = a_flying_aircraft()
+    for number in range(3):
+        a_check(aircraft, 20 + number * 40, f"A{number}")
+    reckoned()
+    changed = 0
+    for turn in range(4):
+        do = a_change_of_use(told, aircraft, turn)
+        before, due_before = placed_now(aircraft), due_now(aircraft)
+
+        [moves] = foresee(do, Reach(aircraft_ids=(aircraft.pk,)), [today()])
+
+        assert due_now(aircraft) == due_before  # nothing was kept
+        do()
+        reckoned()
+        after, due_after = placed_now(aircraft), due_now(aircraft)
+        elsewhere = {
+            unit for unit in after if unit in before and before[unit][:2] != after[unit][:2]
+        }
+        assert {one.row.unit_id for one in moves.plan.first} == elsewhere
+        moved = {unit for unit in due_after if due_before.get(unit) != due_after[unit]}
+        assert {one.row.unit_id for one in moves.first} == moved
+        changed += bool(moved)
+    assert changed

@@ -12,9 +12,14 @@ from django.urls import reverse
 from django.utils import timezone
 
 from equipment.models import Discrepancy, Settlement
+from fleet.aircraft.acts.changes import ChangedCheck, change_check
+from fleet.aircraft.acts.checks import PlannedCheck, plan_check
+from fleet.aircraft.reads import fleet_on
 from fleet.house.pages import today
 from fleet.house.refusals import Refused
 from fleet.models import Check, Notice
+from scheduling.due import due_list
+from scheduling.due.lists.filters import DueFilters
 from scheduling.models import CheckClosed, CheckReleased, DueItem, Extension, PackageItem
 from scheduling.packages.acts.findings import Found, note_finding
 from scheduling.planning.facts.fleet import plan_of
@@ -202,6 +207,42 @@ def test_nothing_is_placed_at_a_closed_check_nor_added_to_it(hangar):
     assert why(hangar.close) == {"check_closed"}
     assert why(hangar.hand_over) == {"check_closed"}
     assert why(hangar.carry, hangar.right) == {"check_closed"}
+
+
+def test_once_it_is_closed_nothing_is_told_to_be_done_at_it(hangar):
+    """It was to end in two days. What is found to be due in thirty waits for no closed check: the next is A2."""
+    all_but_one(hangar)
+    hangar.close()
+    a_rule("SL-TEST", every(12), work="TEST")
+    done("TEST", in_days(-335).isoformat(), unit_id=hangar.look.pk)
+    reckoned()
+
+    asked = DueFilters(aircraft=hangar.craft.registration)
+    [row] = [
+        each
+        for each in due_list.due_rows(filters=asked, as_of=today())
+        if (each.limit, each.unit_id) == ("SL-TEST", hangar.look.pk)
+    ]
+    hangar.check.refresh_from_db()
+
+    assert hangar.check.closed_on == today()
+    assert (row.band, row.check_name) == ("out-of-phase", "A2")
+    assert fleet_on(today()).get(pk=hangar.craft.pk).next_check_name == "A2"
+
+
+def test_a_closed_check_is_not_moved_nor_planned_anew(hangar):
+    all_but_one(hangar)
+    hangar.close()
+    check = Check.objects.get(pk=hangar.check.pk)
+    change = ChangedCheck(check.pk, "A1", in_days(5), in_days(6), check.station_id)
+    row = PlannedCheck(check.aircraft_id, "A1", check.starts_on, in_days(9), check.station_id)
+
+    with pytest.raises(Refused, match="was closed on"):
+        change_check(by=hangar.controller, change=change, act_id=uuid4(), at=timezone.now())
+    with pytest.raises(Refused, match="was closed on"):
+        plan_check(by=hangar.controller, check=row, at=timezone.now())
+
+    assert Check.objects.get(pk=check.pk).ends_on == check.ends_on
 
 
 def test_a_check_that_has_not_begun_or_was_not_handed_over_is_not_closed(hangar):

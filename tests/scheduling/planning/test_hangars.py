@@ -110,7 +110,7 @@ def test_more_than_it_holds_is_said_on_the_plan_and_days_that_fit_are_found(desk
     holds(desk, station, 1)
 
     plan = plan_of(today())
-    spans = overfull_until(plan, in_days(120))
+    spans = overfull_until(today(), in_days(120))
     fit = fitted(plan, in_days(120), 14, 5)
 
     assert "More checks than a hangar holds" not in silent
@@ -149,9 +149,25 @@ def test_days_that_fit_are_kept_as_a_draft_and_taken_and_nothing_loses_its_check
     assert take(desk, draft).status_code == 302
     reckoned()
     after = plan_of(today())
-    assert overfull_until(after, in_days(120)) == []
+    assert overfull_until(today(), in_days(120)) == []
     assert fits_none(after) <= fits_none(before)
     assert dict(Check.objects.values_list("pk", "starts_on")) != starts
+
+
+def test_a_check_moved_to_where_the_hangar_is_full_says_so_before_it_is_saved(desk, station):
+    *_, third = three_at_once(station)
+    holds(desk, station, 2)
+    said = {
+        "name": third.name,
+        "starts_on": in_days(101).isoformat(),
+        "ends_on": in_days(103).isoformat(),
+        "station": station.pk,
+    }
+
+    page = desk.post(reverse("scheduling:check_change", args=[third.pk]), said).content.decode()
+
+    assert "More than a hangar holds then" in page
+    assert "3 checks, 2 slots" in page
 
 
 def test_a_draft_of_moves_is_kept_once_by_programs_and_none_of_it_where_one_is_refused(

@@ -16,7 +16,7 @@ NO_SLOTS = "ALTER TABLE fleet_check DROP CONSTRAINT a_hangar_slot_holds_one_chec
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('fleet', '0018_check_records_only_grow'),
+        ('fleet', '0019_sorts_of_notices'),
     ]
 
     operations = [

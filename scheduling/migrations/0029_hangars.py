@@ -20,8 +20,8 @@ ONLY_GROWS = _only_grow._only_grow(
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('fleet', '0019_hangar_slots'),
-        ('scheduling', '0025_failed_works_by_their_index'),
+        ('fleet', '0020_hangar_slots'),
+        ('scheduling', '0028_long_papers'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 

@@ -8,23 +8,16 @@ const LEAST = 4;
 const NAMES = ["name", "station", "slot", "people"];
 
 const after = (day, days) => new Date(Date.parse(day) + days * DAY).toISOString().slice(0, 10);
+const AS_READ = { weekday: "short", day: "numeric", month: "short", year: "numeric" };
 const words = (day) =>
-  new Date(day).toLocaleDateString("en-GB", {
-    timeZone: "UTC",
-    weekday: "short",
-    day: "numeric",
-    month: "short",
-    year: "numeric",
-  });
-const byDays = (days) => {
-  const count = Math.abs(days);
-  return `${count} day${count === 1 ? "" : "s"} ${days > 0 ? "later" : "earlier"}`;
-};
+  new Date(day).toLocaleDateString("en-GB", { timeZone: "UTC", ...AS_READ }).replace(",", "");
+const byDays = (days) =>
+  `${Math.abs(days)} day${Math.abs(days) === 1 ? "" : "s"} ${days > 0 ? "later" : "earlier"}`;
 
 const line = document.querySelector(".plan-line > svg");
 const form = document.querySelector("[data-plan-move]");
 
-// How far the check at hand was moved, in days.
+// By how many days the check at hand was moved.
 let moved = { check: null, days: 0 };
 
 const pixelsADay = () => line.getBoundingClientRect().width / Number(line.dataset.days);
@@ -51,9 +44,7 @@ const moveTo = (check, days) => {
   say();
 };
 
-const leave = () => {
-  if (moved.check) moveTo(moved.check, 0);
-};
+const leave = () => moved.check && moveTo(moved.check, 0);
 
 const send = () => {
   const { check, days } = moved;

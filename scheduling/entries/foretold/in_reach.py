@@ -26,12 +26,14 @@ from scheduling.planning.facts.jobs import items_reckoned
 class Reach:
     """Which due items an act may move: of these units and aircraft, under these limits (programme and
     code). None of units and aircraft: of all; no limits: under all. ``is_of_checks``: it changes ground times
-    of these aircraft and nothing else, so every last day stays what it is."""
+    of these aircraft and nothing else, so every last day stays what it is. ``with_spares``: which units are proposed
+    for planned removals may change too."""
 
     unit_ids: tuple[int, ...] | None = None
     aircraft_ids: tuple[int, ...] | None = None
     limits: frozenset[tuple[int, str]] = frozenset()
     is_of_checks: bool = False
+    with_spares: bool = False
 
     @property
     def is_everywhere(self) -> bool:

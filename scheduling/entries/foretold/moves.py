@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from contextlib import nullcontext
-from dataclasses import dataclass, field, replace
-from datetime import date
+from dataclasses import replace
+from datetime import date, datetime
 from typing import Any
 
 import numpy as np
 from django.db import transaction
 
-from fleet.words.said import days_words
 from scheduling.due.lists.explained import explanations
 from scheduling.due.lists.rows import BANDS, DueRow, Explanation
 from scheduling.due.lists.words import rows_of
@@ -20,9 +19,12 @@ from scheduling.facts.copying import Ints
 from scheduling.facts.due_table import NULL, Table, items_of
 from scheduling.facts.items import LIMIT_BITS, SORT_BITS, Item
 from scheduling.planning.reads.compared import PlanMoves, compared
+from scheduling.planning.reads.hangars import OverfullShown, overfull_until
 from scheduling.reckoning.foretelling import foretelling
 
 from .in_reach import InReach, Reach, after_it, before_it
+from .spares import spare_moves, spares_now
+from .told import Counted, Move, Moves
 
 __all__ = ["Counted", "Move", "Moves", "Reach", "foresee"]
 
@@ -32,98 +34,50 @@ MOST_SHOWN = 60
 TOLD = ("band", "due_on", "worst_on", "missing", "due_at_minutes", "due_at_cycles", "due_at_other")
 
 
-@dataclass(frozen=True, slots=True)
-class Move:
-    """One item before and after; None: it was not there, or is there no more."""
-
-    was: DueRow | None
-    now: DueRow | None
-
-    @property
-    def row(self) -> DueRow:
-        row = self.now or self.was
-        assert row is not None
-        return row
-
-    @property
-    def days(self) -> int | None:
-        """By how many days it comes later, earlier where negative; None where no date tells."""
-        if not (self.was and self.now and self.was.due_on and self.now.due_on):
-            return None
-        return (self.now.due_on - self.was.due_on).days
-
-    @property
-    def said(self) -> str:
-        """By how much it moved, in words."""
-        if self.was is None:
-            return "new"
-        if self.now is None:
-            return "no more"
-        if not self.days:
-            return ""
-        return f"{days_words(abs(self.days))} {'later' if self.days > 0 else 'earlier'}"
-
-
-@dataclass(frozen=True, slots=True)
-class Counted:
-    """How many items are in one band before and after."""
-
-    code: str
-    word: str
-    before: int
-    after: int
-
-
-@dataclass(frozen=True, slots=True)
-class Moves:
-    """What would be otherwise as of one day. ``items`` are all in reach after it, on ``units`` units;
-    ``first`` the most urgent of those that move; ``pencil`` one of them worked."""
-
-    on: date
-    units: int
-    items: int
-    moved: int
-    came: int
-    gone: int
-    overdue: int
-    bands: tuple[Counted, ...]
-    first: tuple[Move, ...]
-    pencil: Explanation | None
-    #: What of the plan is otherwise; None where only some of an aircraft's items are in reach.
-    plan: PlanMoves | None = None
-    reach: Reach = field(default_factory=Reach)
-
-    @property
-    def is_nothing(self) -> bool:
-        return not (self.moved or self.came or self.gone or self.is_planned_anew)
-
-    @property
-    def is_planned_anew(self) -> bool:
-        return self.plan is not None and not self.plan.is_nothing
-
-    @property
-    def unshown(self) -> int:
-        return self.moved + self.came + self.gone - len(self.first)
-
-
 def foresee(
-    do: Callable[[], Any], reach: Reach, days: Sequence[date], *, follows: bool = False
+    do: Callable[[], Any],
+    reach: Reach,
+    days: Sequence[date],
+    *,
+    follows: bool = False,
+    at: datetime | None = None,
 ) -> list[Moves]:
     """This will do the act, say what it moves as of each day, and take it back. Refuses as the act
     does; nobody is told, and nothing is kept. ``follows``: several acts, of which a later one may read what the
-    stored list says after an earlier one."""
+    stored list says after an earlier one. ``at``: now, where the proposal of units is in reach."""
+    asks_spares = reach.with_spares and at is not None
     with transaction.atomic():
         before = [before_it(reach, day) for day in days]
-        # Where only ground times change, no act reads what the stored list says after another one.
-        with nullcontext() if follows and not reach.is_of_checks else foretelling():
+        full = _overfull(reach, days[0])
+        spares = spares_now(days[0], at) if asks_spares and at else {}
+        # Where only ground times change, no act reads what the stored list says after another one; the
+        # proposal of units reads it.
+        is_read = asks_spares or (follows and not reach.is_of_checks)
+        with nullcontext() if is_read else foretelling():
             do()
+        moved = spare_moves(spares, spares_now(days[0], at)) if asks_spares and at else None
+        fuller = tuple(one for key, one in _overfull(reach, days[0]).items() if key not in full)
         after = [after_it(one, reach, day) for one, day in zip(before, days, strict=True)]
         told = [_told(*both) for both in zip(days, before, after, strict=True)]
         transaction.set_rollback(True)
     return [
-        replace(moves, first=_with_gone(moves.first, gone, one, moves.on), reach=reach)
+        replace(
+            moves,
+            first=_with_gone(moves.first, gone, one, moves.on),
+            reach=reach,
+            spares=moved,
+            overfull=fuller,
+        )
         for (moves, gone), one in zip(told, before, strict=True)
     ]
+
+
+def _overfull(reach: Reach, day: date) -> dict[tuple[Any, ...], OverfullShown]:
+    """Where hangars have more checks than they hold; nothing where no check is in reach."""
+    if not reach.is_of_checks:
+        return {}
+    found = overfull_until(day, date.max)
+    return {(one.station, one.from_on, one.to_on, one.words): one for one in found}
 
 
 def _keys(one: InReach, codes: list[tuple[int, str]]) -> Ints:

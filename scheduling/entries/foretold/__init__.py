@@ -1,0 +1,1 @@
+"""What an act would change, said before it is done: done, reckoned and taken back."""
