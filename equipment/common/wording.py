@@ -28,6 +28,8 @@ LED_TO = {
     "scrapped": "scrapped:",
     "split": "split from a lot into",
     "stowed": "put into",
+    "used": "used up:",
+    "joined": "joined:",
 }
 # What place_words reads of a place, so that a page of places is one query.
 PLACE_PARTS = (

@@ -5,12 +5,18 @@ from __future__ import annotations
 from django.urls import reverse
 
 from equipment.leaving.acts.loans import END_LOAN, LEND_UNIT
+from equipment.leaving.acts.pieces import JOIN_LOTS, USE_PIECES
 from equipment.leaving.acts.scrap import SCRAP_UNIT
 from equipment.leaving.acts.sent_back import SEND_BACK, SEND_CORE
 from equipment.leaving.acts.transfers import RECEIVE_TRANSFER, SEND_TRANSFER
 from equipment.leaving.doors import Loans, Transfers
 from equipment.leaving.owed_pages import about_loan, about_loan_of, about_title
-from equipment.leaving.pages import about_arrival, about_leaving, about_transfer_of
+from equipment.leaving.pages import (
+    about_arrival,
+    about_leaving,
+    about_lot,
+    about_transfer_of,
+)
 from fleet.offers.api import Api
 from fleet.offers.offer import Offer
 from fleet.offers.page import Page
@@ -91,6 +97,28 @@ CORE_BACK = Page(
     begins_today=("sent_on",),
     first=("core",),
 )
+USE = Page(
+    address="stores/units/<int:unit_id>/use-up/",
+    name="stores_use_pieces",
+    heading="Use up pieces of it",
+    lead="They stay on record as used up, for the job that you name.",
+    button="They are used up",
+    done=lambda done: f"{done.made.quantity} of {done.about.subject} are used up.",
+    about=about_lot,
+    known=("lot",),
+    begins_today=("used_on",),
+)
+JOIN = Page(
+    address="stores/units/<int:unit_id>/join/",
+    name="stores_join_lots",
+    heading="Join it to another of its lot",
+    lead="For what was split off and is not needed apart: the other lot has its pieces then.",
+    button="They are one lot",
+    done=lambda done: f"{done.made.unit} has {done.made.quantity} pieces now.",
+    about=about_lot,
+    known=("lot",),
+    then=lambda done: reverse("equipment:stores_unit", args=[done.made.unit_id]),
+)
 
 OFFERS = (
     Offer(SCRAP_UNIT, Api(sent="ScrappingSent"), SCRAP),
@@ -100,4 +128,6 @@ OFFERS = (
     Offer(END_LOAN, Api(sent="LoanEndSent"), LOAN),
     Offer(SEND_BACK, Api(sent="UnitSentBackSent"), UNIT_BACK),
     Offer(SEND_CORE, Api(sent="CoreSentBackSent"), CORE_BACK),
+    Offer(USE_PIECES, Api(sent="PiecesUsedSent"), USE),
+    Offer(JOIN_LOTS, Api(sent="LotsJoinedSent"), JOIN),
 )

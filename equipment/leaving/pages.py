@@ -111,6 +111,12 @@ def about_leaving(request: HttpRequest, unit_id: int) -> About:
     return replace(about, back=reverse("equipment:stores_unit", args=[about.given["unit_id"]]))
 
 
+def about_lot(request: HttpRequest, unit_id: int) -> About:
+    """The lot of the address; one comes from its page in the stores and goes back there."""
+    about = about_leaving(request, unit_id)
+    return replace(about, given={"lot_id": about.given["unit_id"]})
+
+
 def about_transfer_of(request: HttpRequest, unit_id: int) -> About:
     """The same, with what its papers will say of dangerous goods."""
     about = about_leaving(request, unit_id)

@@ -38,6 +38,8 @@ FROM: dict[str, frozenset[str]] = {
     "scrapped": ON_HAND | {"gone"},
     "split": ANYWHERE - {"gone"},
     "stowed": frozenset({"store", "quarantine"}),
+    "used": frozenset({"store"}),
+    "joined": frozenset({"store", "quarantine"}),
 }
 STORES = frozenset({"store", "quarantine"})
 #: What may be done with what is in stock only.
@@ -60,6 +62,8 @@ TO: dict[str, frozenset[str]] = {
     "scrapped": frozenset({"gone"}),
     "split": ANYWHERE - {NOWHERE, "gone"},
     "stowed": STORES,
+    "used": frozenset({"gone"}),
+    "joined": STORES | {"gone"},
 }
 
 

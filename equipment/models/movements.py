@@ -177,6 +177,8 @@ class Movement(models.Model):
         ("scrapped", "scrapped"),
         ("split", "split from a lot"),
         ("stowed", "put in a bin"),
+        ("used", "used up"),
+        ("joined", "joined with another of its lot"),
     )
     unit = models.ForeignKey(
         "equipment.Unit", on_delete=models.PROTECT, related_name="movements", db_index=False

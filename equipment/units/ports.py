@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
+from uuid import UUID
 
 from fleet.house.ports import Port
+from fleet.models import User
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,4 +69,10 @@ class Published:
 #: first; none of what no published table has.
 published_periods_of: Port[[str, tuple[str, ...]], tuple[Published, ...]] = Port(
     "which published period a cylinder's specification has"
+)
+
+#: An act: the works done on a lot are recorded of one that was split off it too. Asked with the lot, the new lot, who
+#: split it, the act's id and when.
+works_of_lot_follow: Port[[int, int, User, UUID, datetime], None] = Port(
+    "that the works done on a lot are recorded of what is split off it"
 )

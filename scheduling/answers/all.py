@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections import defaultdict
 from collections.abc import Sequence
 from datetime import date, datetime
-from uuid import uuid5
+from uuid import UUID, uuid5
 
 from equipment.availability.in_hand import holds_in_hand, set_aside_in_hand
 from equipment.availability.ports import (
@@ -23,7 +24,12 @@ from equipment.stores.ports import CertifiedWork, KnownWork, ToSetAside
 from equipment.swaps import ports as of_swaps
 from equipment.swaps.reads.in_hand import calls_in_hand, swaps_in_hand
 from equipment.swaps.reads.rows import day_of
-from equipment.units.ports import ends_first, life_totals_of, published_periods_of
+from equipment.units.ports import (
+    ends_first,
+    life_totals_of,
+    published_periods_of,
+    works_of_lot_follow,
+)
 from fleet.aircraft.ports import groundings_of
 from fleet.house.pages import zone
 from fleet.house.refusals import Refused
@@ -34,7 +40,7 @@ from fleet.people.ports import OpenJob, open_jobs_of
 from scheduling.allocation.reads.to_set_aside import to_set_aside
 from scheduling.drafts.acts.drafts import keep_change
 from scheduling.drafts.reads import open_names
-from scheduling.models import DueItem, ProgrammeOfAircraft, Work, WorkDone
+from scheduling.models import Amount, DueItem, ProgrammeOfAircraft, Work, WorkDone
 from scheduling.programme.acts.works import NewWork, record_certified, record_works
 
 from . import grounding, lives, own_sheets, stamps, stores, swaps
@@ -53,6 +59,7 @@ def provide_all() -> None:
     ends_first.provide(stores.ends_first_of)
     life_totals_of.provide(lives.lives_of)
     published_periods_of.provide(stores.what_is_published)
+    works_of_lot_follow.provide(works_follow)
     of_stores.record_certified_works.provide(works_are_recorded)
     of_stores.limit_starts.provide(stores.starts_of)
     of_stores.nested_scope.provide(stores.scope_of)
@@ -209,10 +216,29 @@ def works_are_recorded(by: User, works: Sequence[CertifiedWork], at: datetime) -
     record_certified(by=by, rows=rows, now=at)
 
 
+def works_follow(lot_id: int, new_id: int, by: User, act_id: UUID, at: datetime) -> None:
+    """Every work that stands of a lot is recorded of what was split off it, as it was done."""
+    standing = {"unit": lot_id, "corrected_by": None, "is_annulment": False}
+    names = [one.name for one in dataclasses.fields(NewWork)]
+    rows = [
+        NewWork(
+            **{name: getattr(each, name) for name in names}
+            | {"unit_id": new_id, "corrects_id": None, "act_id": uuid5(act_id, f"work {each.pk}")}
+        )
+        for each in WorkDone.objects.filter(**standing).order_by("pk")
+    ]
+    if rows:
+        record_certified(by=by, rows=rows, now=at)
+
+
 def what_works_there_are() -> list[KnownWork]:
-    """Every work that is on record, by name."""
+    """Every work that is on record, by name, with the methods that choose its next date. Two questions."""
     rows = Work.objects.order_by("name", "pk").values_list("code", "name", "certified_by")
-    return [KnownWork(code, name, tuple(terms)) for code, name, terms in rows]
+    by_method = Amount.objects.exclude(method="").order_by("method")
+    methods: dict[str, dict[str, None]] = defaultdict(dict)
+    for code, method in by_method.values_list("clock__limit__work__code", "method"):
+        methods[code][method] = None
+    return [KnownWork(code, name, tuple(terms), tuple(methods[code])) for code, name, terms in rows]
 
 
 def what_is_proposed(station: str, today: date) -> list[ToSetAside]:

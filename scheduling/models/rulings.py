@@ -63,6 +63,7 @@ class ProposedNeed(models.Model):
     back_on = models.DateField(null=True)
     off_part = models.CharField(max_length=60)
     latest_on = models.DateField(help_text="The last day to which the work may move.")
+    pieces = models.PositiveIntegerField(default=1, help_text="Of a lot: how many come off.")
     facts = models.JSONField()
 
     class Meta:
@@ -76,10 +77,13 @@ class ProposedNeed(models.Model):
 
 
 class OfferedUnit(models.Model):
-    """A unit that may cover needs, as of its run: in a store, at the shop, or released by a removal."""
+    """A unit that may cover needs, as of its run: in a store, at the shop, or released by a removal. A lot is one row
+    for each need that it may serve, by its ``key``, with as many ``pieces``."""
 
     run = models.ForeignKey(ProposalRun, on_delete=models.CASCADE, related_name="offered")
     unit = plain_key("equipment.Unit")
+    key = models.CharField(max_length=40)
+    pieces = models.PositiveIntegerField(default=1)
     part = models.CharField(max_length=60)
     words = models.CharField(max_length=120)
     kind = models.CharField(max_length=24)
@@ -92,8 +96,11 @@ class OfferedUnit(models.Model):
     facts = models.JSONField()
 
     class Meta:
-        constraints = [models.UniqueConstraint(fields=["run", "unit"], name="one_offer_of_a_unit")]
+        constraints = [
+            models.UniqueConstraint(fields=["run", "key"], name="one_offer_of_a_unit_or_its_pieces")
+        ]
         indexes = [
+            models.Index(fields=["run", "unit"], name="offers_of_a_unit"),
             models.Index(fields=["run", "part"], name="offers_by_part"),
             models.Index(fields=["run", "group"], name="offers_of_a_group"),
         ]

@@ -20,6 +20,7 @@ from equipment.availability.acts.requalifications import Requalifying, record_re
 from equipment.availability.ports import bottle_limits_of, record_requalified_works
 from equipment.findings.walk.ports import expiries_of
 from equipment.findings.walk.record import on_record
+from equipment.ledger.facts import When
 from equipment.models import (
     CylinderDesign,
     CylinderSpecification,
@@ -49,8 +50,14 @@ from equipment.swaps.ports import (
     release_obstacles,
 )
 from equipment.swaps.reads.state import state_of
+from equipment.units.acts.lots import SplitOff, split_off
 from equipment.units.labels import unit_label
-from equipment.units.ports import ends_first, life_totals_of, published_periods_of
+from equipment.units.ports import (
+    ends_first,
+    life_totals_of,
+    published_periods_of,
+    works_of_lot_follow,
+)
 from fleet.aircraft.doors import with_groundings
 from fleet.aircraft.ports import groundings_of
 from fleet.house.desks import ROLES
@@ -216,6 +223,19 @@ def test_nothing_is_received_of_which_a_paper_certifies_works(port, silence):
     assert not WorkDone.objects.exists()
 
 
+def test_no_lot_is_split_whose_works_would_not_follow(silence):
+    lot = a_stocked_unit(part=build.a_part(is_lot=True), quantity=6)
+    silence(works_of_lot_follow)
+
+    with pytest.raises(PortFault, match=works_of_lot_follow.question):
+        split_off(
+            by=build.a_person("stores"),
+            off=SplitOff(lot.pk, 2, When(AT, "instant")),
+            act_id=uuid4(),
+            at=AT,
+        )
+
+
 # --- reads ------------------------------------------------------------------------------------
 
 
@@ -322,5 +342,7 @@ def test_no_list_is_shown_empty_of_what_nobody_was_asked(port, read, silence):
 def test_every_question_is_tried_here():
     acts = {release_obstacles, record_earned_works, life_status_of, bottle_limits_of}
     acts |= {programme_followed_by, record_requalified_works}
+
+    acts |= {works_of_lot_follow}
 
     assert {*dict(READS), *acts, record_certified_works} == set(declared())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -9,8 +10,9 @@ from uuid import UUID
 
 from django.db import transaction
 
+from equipment.keeping.derive import told_together
 from equipment.keeping.locks import lock
-from equipment.keeping.record import record_movements
+from equipment.keeping.record import record_asked
 from equipment.ledger.facts import MovementFact, Recorded, UnitFact, When
 from equipment.models import Movement, Stay, Unit
 from fleet.acts.act import EXAMPLE_ID, Act
@@ -21,7 +23,11 @@ from fleet.house.desks import ask
 from fleet.house.refusals import Refused
 from fleet.models import User
 
+from .lot_facts import follow_lot
 from .units import enter_units
+
+#: Of a number of 40 letters what is left of it before its count.
+MOST_STEM = 34
 
 
 def split_lot(
@@ -49,18 +55,56 @@ def split_lot(
         if not claim(act_id, "split_lot", told, by=by, at=at, earlier=[rows_left]):
             done = rows_left.filter(sort="split").order_by("pk")
             return [Recorded(m.pk, m.unit_id, m.is_conforming, is_new=False) for m in done]
-        lock(places=(), units=[unit_id])
-        lot = Unit.objects.filter(pk=unit_id).first()
-        if lot is None:
-            raise Refused("unknown_unit", "There is no such lot: look it up again.", "unit")
-        there = _there(lot, when, quantity)
-        new = _new_lot(lot, serial_number, quantity, by=by, at=at)
-        parts = ((new.pk, quantity), (lot.pk, there.quantity - quantity))
-        rows = [
-            MovementFact(unit, "split", there.place_id, when, document=document, quantity=count)
-            for unit, count in parts
-        ]
-        return record_movements(by=by, rows=rows, act_id=act_id, at=at)
+        off = SplitOff(unit_id, quantity, when, serial_number, document)
+        return split_off(by=by, off=off, act_id=act_id, at=at, is_strict=False)
+
+
+@dataclass(frozen=True, slots=True)
+class SplitOff:
+    """So many of a lot that become one of their own; without a number they are given the lot's with the next count."""
+
+    unit_id: int
+    quantity: int
+    when: When
+    serial_number: str = ""
+    document: str = ""
+    reason: str = ""
+
+
+def split_off(
+    *, by: User, off: SplitOff, act_id: UUID, at: datetime, is_strict: bool = True
+) -> list[Recorded]:
+    """The same within an act that has asked for its own permission. What is on record of the lot holds of what is split
+    off: papers, title, price, tag, holds, works done."""
+    lock(places=(), units=[off.unit_id])
+    lot = Unit.objects.select_related("part_number").filter(pk=off.unit_id).first()
+    if lot is None:
+        raise Refused("unknown_unit", "There is no such lot: look it up again.", "unit")
+    there = _there(lot, off.when, off.quantity)
+    serial = off.serial_number or next_number(lot)
+    new = _new_lot(lot, serial, off.quantity, by=by, at=at)
+    parts = ((new.pk, off.quantity), (lot.pk, there.quantity - off.quantity))
+    facts = {"document": off.document, "reason": off.reason}
+    rows = [
+        MovementFact(unit, "split", there.place_id, off.when, quantity=count, **facts)
+        for unit, count in parts
+    ]
+    with told_together():
+        made = record_asked(
+            by=by, rows=rows, act_id=act_id, at=at, is_strict=is_strict, is_last_word=not is_strict
+        )
+        follow_lot(lot=lot, new=new, by=by, act_id=act_id, at=at)
+    return made
+
+
+def next_number(lot: Unit) -> str:
+    """The lot's number with the next count that is free: ``LOT-17-2``, ``LOT-17-3``."""
+    rows = Unit.objects.filter(original_part=lot.original_part_id)
+    stem = lot.serial_number[:MOST_STEM]
+    taken = set(
+        rows.filter(serial_number__startswith=f"{stem}-").values_list("serial_number", flat=True)
+    )
+    return next(name for n in itertools.count(2) if (name := f"{stem}-{n}") not in taken)
 
 
 def _there(lot: Unit, when: When, quantity: int) -> Stay:

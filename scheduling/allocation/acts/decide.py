@@ -24,6 +24,7 @@ from scheduling.allocation.reads.kept import NeedContext, accepted_by_off, aroun
 from scheduling.models import PairingRuling, ProposedNeed
 
 from .make import renew_if_quick
+from .pieces import pieces_for
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +104,8 @@ def _record(by: User, sort: str, ruling: Ruling, at: datetime, act: Done) -> Pai
         need_key=row.key,
         place_id=row.place_id,
         unit_off_id=row.unit_off_id,
-        unit_id=ruling.unit_id,
+        # Of a lot it is what was split off for the need.
+        unit_id=reservation.unit_id if reservation else ruling.unit_id,
         reservation=reservation,
         words=ruling.words[:200],
         ruled_at=at,
@@ -127,7 +129,7 @@ def _accept(by: User, at_need: NeedContext, ruling: Ruling, at: datetime) -> Res
     try:
         held = reserve_unit(
             by=by,
-            unit_id=ruling.unit_id,
+            unit_id=pieces_for(by, at_need.row, ruling.unit_id, ruling.act_id, at),
             place=row.place_id,
             need_on=row.on,
             act_id=ruling.act_id,
@@ -137,7 +139,7 @@ def _accept(by: User, at_need: NeedContext, ruling: Ruling, at: datetime) -> Res
     except Refused as refused:
         raise Refused.all_of(_with_next_best(refused.refusals, at_need)) from None
     # It may lack something since the proposal was made, which would have left it out.
-    _refuse(asks_decision_of(unit_id=ruling.unit_id, need_on=row.on, at=at), at_need)
+    _refuse(asks_decision_of(unit_id=held.unit_id, need_on=row.on, at=at), at_need)
     # Whose it is was asked as of now; the rest as of the proposal.
     reasons = [one for one in _against(at_need, ruling.unit_id) if one.code != "reserved_elsewhere"]
     _refuse(reasons, at_need)
@@ -191,13 +193,14 @@ def _refuse_covered(row: ProposedNeed) -> None:
 
 
 def _against(at_need: NeedContext, unit_id: int) -> list[Refusal]:
-    if str(unit_id) not in at_need.offers:
+    key = at_need.key_of(unit_id)
+    if key is None:
         return [
             Refusal(
                 "unit_not_offered", "This unit is neither in a store nor expected in one.", "unit"
             )
         ]
-    return why_not_pair(at_need, str(unit_id))
+    return why_not_pair(at_need, key)
 
 
 def _refuse(reasons: list[Refusal], at_need: NeedContext) -> None:

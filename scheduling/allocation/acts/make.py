@@ -140,6 +140,7 @@ def _needs(run: ProposalRun, gathered: Gathered, proposal: Proposal) -> Iterator
             cost=cost,
             group=group,
             back_on=released.supply.free_from if released else None,
+            pieces=fact.need.quantity,
             facts=need_plain(fact.need),
         )
 
@@ -152,6 +153,8 @@ def _offers(run: ProposalRun, gathered: Gathered, proposal: Proposal) -> Iterato
         yield OfferedUnit(
             run=run,
             unit_id=fact.unit_id,
+            key=key,
+            pieces=fact.supply.quantity,
             part=fact.supply.part,
             words=fact.supply.unit,
             kind=fact.kind,

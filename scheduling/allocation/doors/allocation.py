@@ -91,12 +91,13 @@ class Why(Door):
         asked = self.asked(shapes.WhyAsked)
         unit = asked.get("unit")
         at = around(_need(asked["need"]), [unit] if unit else [])
-        if unit and str(unit) not in at.offers:
+        key = at.key_of(unit) if unit else None
+        if unit and key is None:
             raise Missing(
                 "unit_not_offered",
                 f"Unit {unit} is in no store or shop, and not planned to come off.",
             )
-        able, unable = ranked(at) if not unit else ([judged(at, str(unit))], [])
+        able, unable = ranked(at) if key is None else ([judged(at, key)], [])
         units = [_judged(one) for one in (*able, *unable)]
         return Response(shapes.WhyShown({"need": at.need.key, "units": units}).data)
 

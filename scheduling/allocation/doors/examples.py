@@ -27,6 +27,7 @@ NEED: Example = {
     "unit_off_words": "HS-4410-3 S/N A00731",
     "unit": 731,
     "unit_words": "HS-4410-3 S/N A00902",
+    "pieces": 1,
     "cost": 120,
 }
 NEEDS: Example = {

@@ -65,6 +65,9 @@ class NeedShape(serializers.Serializer[Any]):
     unit_off_words = serializers.CharField(source="row.off_words")
     unit = serializers.IntegerField(source="row.unit_id", allow_null=True)
     unit_words = serializers.CharField()
+    pieces = serializers.IntegerField(
+        source="row.pieces", help_text="Of what is tracked by batch: how many come off; else 1."
+    )
     cost = serializers.IntegerField(source="row.cost")
 
 
@@ -106,7 +109,7 @@ class WhyShown(serializers.Serializer[Any]):
 
 class CureShown(serializers.Serializer[Any]):
     sort = serializers.CharField(help_text="hurry, move_check, lend or alternate.")
-    unit = serializers.IntegerField(source="supply")
+    unit = serializers.IntegerField(source="unit_id")
     days = serializers.IntegerField()
     price = serializers.IntegerField()
     sentence = serializers.CharField()

@@ -34,6 +34,7 @@ def need_read(kept: Plain) -> Need:
         # A proposal kept by an earlier release of this program has neither rates nor what is left.
         rates=tuple(Rate(**rate) for rate in kept.get("rates", ())),
         dual_release=kept.get("dual_release", ""),
+        quantity=kept.get("quantity", 1),
     )
 
 

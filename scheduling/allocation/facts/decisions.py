@@ -43,8 +43,9 @@ def decisions_on(needs: Sequence[NeedFact]) -> Decisions:
     pairs = {one.need_key: str(unit) for unit, one in aside.items() if one.need_key}
     locks, forbidden = _ruled(needs)
     taken = set(pairs.values())
-    for need, unit in locks:
-        if need not in pairs and unit not in taken:
+    for (need, unit), is_lot in locks:
+        # A lot may be held to several needs: each has its own pieces of it.
+        if need not in pairs and (is_lot or unit not in taken):
             pairs[need] = unit
             taken.add(unit)
     return Decisions(aside, tuple(sorted(pairs.items())), tuple(sorted(forbidden)))
@@ -74,13 +75,14 @@ def _need_of(there: list[NeedFact], ruling: PairingRuling | None) -> NeedFact | 
     return next((fact for fact in there if fact.row.unit_id == ruling.unit_off_id), None)
 
 
-def _ruled(needs: Sequence[NeedFact]) -> tuple[list[Pair], list[Pair]]:
-    """(locked, forbidden) pairs, of each pair by its latest ruling; the latest lock first."""
+def _ruled(needs: Sequence[NeedFact]) -> tuple[list[tuple[Pair, bool]], list[Pair]]:
+    """(locked, forbidden) pairs, of each pair by its latest ruling; the latest lock first, with whether it is of a lot."""
     key_of = {fact.row.unit_id: fact.need.key for fact in needs}
     rulings = PairingRuling.objects.exclude(sort=PairingRuling.ACCEPT).filter(unit_off__in=key_of)
-    latest: dict[tuple[int, int], str] = {}
-    for off, unit, sort in rulings.order_by("-pk").values_list("unit_off", "unit", "sort"):
-        latest.setdefault((off, unit), sort)
-    pairs = [((key_of[off], str(unit)), sort) for (off, unit), sort in latest.items()]
-    locked = [pair for pair, sort in pairs if sort == PairingRuling.LOCK]
-    return locked, [pair for pair, sort in pairs if sort == PairingRuling.FORBID]
+    latest: dict[tuple[int, int], tuple[str, bool]] = {}
+    names = ("unit_off", "unit", "sort", "unit__part_number__is_lot")
+    for off, unit, sort, is_lot in rulings.order_by("-pk").values_list(*names):
+        latest.setdefault((off, unit), (sort, is_lot))
+    pairs = [((key_of[off], str(unit)), *said) for (off, unit), said in latest.items()]
+    locked = [(pair, is_lot) for pair, sort, is_lot in pairs if sort == PairingRuling.LOCK]
+    return locked, [pair for pair, sort, _ in pairs if sort == PairingRuling.FORBID]

@@ -10,6 +10,7 @@ from scheduling.planning.facts.fleet import plan_of
 from scheduling.planning.facts.when import returns_from
 
 from .decisions import Decisions, decisions_on
+from .lots import cut_lots
 from .needs import NeedFact, Rules, needs_of, rules_of_stock
 from .removals import left_out, removals_until
 from .supplies import SupplyFact, supplies_of
@@ -41,16 +42,16 @@ def gather(as_of: date, at: datetime, until_on: date | None = None) -> Gathered:
     removals = removals_until(plan_of(as_of), returns, until)
     needs, parts = needs_of(removals, rules, as_of)
     decisions = decisions_on(needs)
-    supplies = supplies_of(needs, (parts, rules, decisions), at=at, as_of=as_of)
-    there = {fact.supply.key for fact in supplies}
+    whole = supplies_of(needs, (parts, rules, decisions), at=at, as_of=as_of)
+    supplies, locked, forbidden = cut_lots([fact.need for fact in needs], whole, decisions)
     facts = Facts(
         needs=tuple(fact.need for fact in needs),
         supplies=tuple(fact.supply for fact in supplies),
         ways=ways_between(
             (fact.supply.station for fact in supplies), (fact.need.station for fact in needs)
         ),
-        locked=tuple(pair for pair in decisions.locked if pair[1] in there),
-        forbidden=decisions.forbidden,
+        locked=locked,
+        forbidden=forbidden,
     )
     return Gathered(
         as_of,

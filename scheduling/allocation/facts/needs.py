@@ -23,7 +23,8 @@ from .removals import Removal
 SPOTS = """
 SELECT u.id, u.part_number_id, coalesce(m.code, ''), u.serial_number, p.id, p.capacity,
        CASE WHEN p.sort = 'aircraft' THEN ap.type_position_id END, p.part_position_id,
-       coalesce(pp.kind_id, tp.kind_id), tp.code, coalesce(pp.code, '')
+       coalesce(pp.kind_id, tp.kind_id), tp.code, coalesce(pp.code, ''),
+       u.quantity
 FROM unnest(%(units)s::bigint[], %(positions)s::bigint[]) AS asked (unit_id, position_id)
 JOIN equipment_unit u ON u.id = asked.unit_id
 JOIN equipment_place p ON p.id = u.place_id
@@ -53,6 +54,7 @@ class SpotRow(NamedTuple):
     kind_id: int
     position: str
     inside: str
+    pieces: int = 1
 
     @property
     def spot(self) -> Spot:
@@ -181,6 +183,7 @@ def _need(
         fits=parts.fits(row.spot, row.kind_id, across),
         opportunities=removal.opportunities,
         least_days=rules.least_days(row.kind_id),
+        quantity=max(row.pieces, 1),
     )
     part = parts.words[row.part_id]
     return NeedFact(

@@ -26,8 +26,10 @@ from .reading import rows
 from .shops import AtShop, at_shop, home_station, learned_turns
 
 SPARES = """
-SELECT u.id, u.part_number_id, coalesce(m.code, ''), u.serial_number, p.sort, coalesce(s.code, '')
+SELECT u.id, u.part_number_id, coalesce(m.code, ''), u.serial_number, p.sort, coalesce(s.code, ''),
+       u.quantity, pn.is_lot
 FROM equipment_unit u JOIN equipment_place p ON p.id = u.place_id
+JOIN equipment_partnumber pn ON pn.id = u.part_number_id
 LEFT JOIN fleet_station s ON s.id = p.station_id
 LEFT JOIN equipment_modificationstandard m ON m.id = u.standard_id
 WHERE u.merged_into_id IS NULL AND u.quantity > 0 AND p.sort IN ('store', 'quarantine', 'shop')
@@ -49,6 +51,8 @@ class SpareRow(NamedTuple):
     serial: str
     sort: str
     station: str
+    pieces: int = 1
+    is_lot: bool = False
 
 
 class RootRow(NamedTuple):
@@ -71,6 +75,7 @@ class SupplyFact:
     unit_id: int
     kind: str
     said: tuple[tuple[str, str], ...] = ()
+    is_lot: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +158,7 @@ def _in_store(row: SpareRow, use: UnitUse, known: Known, as_of: date) -> SupplyF
     )
     against = [*why_not_use(use), *asks_decision(use)]
     said = [(one.code, one.message) for one in against if one.code not in OF_A_NEED]
-    return SupplyFact(supply, row.unit_id, known.kind(row.part_id), tuple(said))
+    return SupplyFact(supply, row.unit_id, known.kind(row.part_id), tuple(said), row.is_lot)
 
 
 def _at_shop(row: SpareRow, shop: AtShop, use: UnitUse, known: Known) -> SupplyFact:
@@ -177,7 +182,7 @@ def _at_shop(row: SpareRow, shop: AtShop, use: UnitUse, known: Known) -> SupplyF
         hurry_days=known.rules.hurry_days(known.parts.kind_of[row.part_id]),
     )
     said = [(one.code, one.message) for one in why_not_use(use) if one.code == "unit_on_hold"]
-    return SupplyFact(supply, row.unit_id, known.kind(row.part_id), tuple(said))
+    return SupplyFact(supply, row.unit_id, known.kind(row.part_id), tuple(said), row.is_lot)
 
 
 def _released(fact: NeedFact, known: Known) -> SupplyFact:
@@ -190,7 +195,9 @@ def _released(fact: NeedFact, known: Known) -> SupplyFact:
         for rate in fact.need.rates
     }
     life = life_after_shop(known.lives, row.unit_id, Back(back, used=used))
-    spare = SpareRow(row.unit_id, row.part_id, row.standard, row.serial, Place.SHOP, "")
+    spare = SpareRow(
+        row.unit_id, row.part_id, row.standard, row.serial, Place.SHOP, "", fact.need.quantity
+    )
     supply = _supply(
         spare,
         known,
@@ -218,6 +225,7 @@ def _supply(row: SpareRow, known: Known, **more: object) -> Supply:
         "only_msns": owner.only_msns,
         "return_by": owner.return_by,
         "is_dangerous": row.unit_id in known.dangerous,
+        "quantity": row.pieces,
         **more,
     }
     return Supply(**facts)  # type: ignore[arg-type]

@@ -25,6 +25,9 @@ from scheduling.models import OfferedUnit, PairingRuling, ProposalRun, ProposedN
 
 from .forms import AllocationForm, RulingForm
 
+#: Rows looked through for units that a person asks about.
+MOST_ROWS = 300
+
 SAID = {
     PairingRuling.ACCEPT: "{unit} is set aside for {need}.",
     PairingRuling.LOCK: "{unit} stays with {need} in every later proposal.",
@@ -121,7 +124,8 @@ def _asked_units(run: ProposalRun, text: str) -> tuple[list[int], str]:
     if not text:
         return [], ""
     rows = OfferedUnit.objects.filter(run=run, words__icontains=text).order_by("words", "unit")
-    found = list(rows.values_list("unit", flat=True)[: MOST_ASKED + 1])
+    # A lot is several rows, one for each need that it may serve.
+    found = list(dict.fromkeys(rows.values_list("unit", flat=True)[:MOST_ROWS]))
     if not found:
         return [], (
             f"No unit “{text}” is in a store, at a shop, or planned to come off. Give its serial number."
@@ -155,6 +159,8 @@ def decide(request: HttpRequest) -> HttpResponse:
     words = SAID[made.sort].format(
         unit=f"{unit.part_number} S/N {unit.serial_number}", need=made.need_key
     )
+    if made.unit_id != said.unit_id:
+        words += " Its pieces are a lot of their own now: print its label."
     messages.success(request, words)
     return redirect(back)
 

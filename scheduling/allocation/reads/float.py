@@ -211,7 +211,11 @@ def _chained(
     with another such: they are at least as many as there are chains, so each takes a spare of its own.
     """
     released = [
-        Released(row.off_part, NO_LIMIT if back >= never and row.back_on is None else back)
+        Released(
+            row.off_part,
+            NO_LIMIT if back >= never and row.back_on is None else back,
+            quantity=row.pieces,
+        )
         for row, back in zip(rows, backs, strict=True)
     ]
     needs = [need_read(row.facts) for row in rows]

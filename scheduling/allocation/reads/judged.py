@@ -8,6 +8,7 @@ from fleet.house.refusals import Refusal
 from scheduling.matching.facts.change import Change
 from scheduling.matching.facts.columns import columns_of
 from scheduling.matching.facts.costs import Cost, cost_of
+from scheduling.matching.facts.facts import unit_of
 from scheduling.matching.facts.reasons import Reason
 from scheduling.matching.solving.proposal import propose
 from scheduling.matching.solving.renew import renew
@@ -47,7 +48,7 @@ class Judged:
 
     @property
     def key(self) -> str:
-        return str(self.offer.unit_id)
+        return self.offer.key
 
 
 def judged(at: NeedContext, key: str) -> Judged:
@@ -77,7 +78,7 @@ def why_not_pair(at: NeedContext, key: str) -> list[Refusal]:
 def ranked(at: NeedContext) -> tuple[list[Judged], list[Judged]]:
     """(units that may cover the need, the cheapest first; units of its parts that may not, by name)."""
     parts = {fit.part for fit in at.need.fits}
-    every = [judged(at, key) for key, offer in at.offers.items() if offer.part in parts]
+    every = [judged(at, key) for key in at.one_of_each() if at.offers[key].part in parts]
     able = [one for one in every if one.cost is not None]
     able.sort(key=lambda one: (one.cost.total if one.cost else 0, one.key))
     return able, sorted((one for one in every if one.cost is None), key=lambda one: one.offer.words)
@@ -115,12 +116,14 @@ def next_best(row: ProposedNeed, held: dict[str, str]) -> tuple[str, int] | None
     facts, words = group_facts(row)
     needs = {need.key for need in facts.needs}
     pairs = {need: unit for unit, need in held.items() if need in needs and unit in words}
-    units = set(pairs.values())
+    units = set(
+        pairs.values()
+    )  # what is set aside is a unit of its own: its first key is the unit's
     locked = [one for one in facts.locked if one[0] not in pairs and one[1] not in units]
     gone = set(held) - units
     now = replace(
         facts,
-        supplies=tuple(one for one in facts.supplies if one.key not in gone),
+        supplies=tuple(one for one in facts.supplies if str(unit_of(one.key)) not in gone),
         locked=(*locked, *pairs.items()),
     )
     found = propose(columns_of(now)).pairs.get(row.key)

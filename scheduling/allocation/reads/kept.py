@@ -84,6 +84,23 @@ class NeedContext:
     supplies: dict[str, Supply]
     facts: Facts
 
+    def key_of(self, unit_id: int) -> str | None:
+        """The unit's supply that is judged for the need: of a lot the pieces proposed for it, else those that would do and
+        are nobody's, else any. None of a unit that is no supply."""
+        keys = [key for key, offer in self.offers.items() if offer.unit_id == unit_id]
+        ours = [key for key in keys if self.offers[key].for_key == self.need.key]
+        fit = [key for key in keys if self.supplies[key].quantity >= self.need.quantity]
+        free = [key for key in fit if not self.offers[key].for_key and not self._is_held(key)]
+        return next(iter([*ours, *free, *fit, *keys]), None)
+
+    def one_of_each(self) -> list[str]:
+        """One supply of each unit."""
+        units = dict.fromkeys(offer.unit_id for offer in self.offers.values())
+        return [key for unit in units if (key := self.key_of(unit)) is not None]
+
+    def _is_held(self, key: str) -> bool:
+        return any(key == supply for _, supply in self.facts.locked)
+
 
 def around(row: ProposedNeed, extra_units: Iterable[int] = ()) -> NeedContext:
     """The facts around one need, its own lock left out, so that every unit can be judged for it.
@@ -93,7 +110,7 @@ def around(row: ProposedNeed, extra_units: Iterable[int] = ()) -> NeedContext:
     need = need_read(row.facts)
     parts = {fit.part for fit in need.fits}
     asked = Q(part__in=parts) | Q(unit__in=list(extra_units))
-    offers = {str(o.unit_id): o for o in OfferedUnit.objects.filter(asked, run=row.run_id)}
+    offers = {o.key: o for o in OfferedUnit.objects.filter(asked, run=row.run_id).order_by("pk")}
     supplies = {key: supply_read(offer.facts) for key, offer in offers.items()}
     facts = facts_of(row.run, (need,), supplies.values())
     locked = tuple(pair for pair in facts.locked if pair[0] != need.key)
@@ -113,7 +130,7 @@ def group_facts(row: ProposedNeed) -> tuple[Facts, dict[str, str]]:
         [need_read(one.facts) for one in needs],
         [supply_read(one.facts) for one in units],
     )
-    return facts, {str(one.unit_id): one.words for one in units}
+    return facts, {one.key: one.words for one in units}
 
 
 def facts_of(run: ProposalRun, needs: Iterable[Need], supplies: Iterable[Supply]) -> Facts:

@@ -131,7 +131,7 @@ def need_told(row: ProposedNeed, take: int | None, asked: Sequence[int]) -> Need
         choice=_choice(row, shown, at, take, able),
         able=able,
         unable=unable,
-        asked=[judged(at, str(unit)) for unit in asked if str(unit) in at.offers],
+        asked=[judged(at, key) for unit in asked if (key := at.key_of(unit)) is not None],
         rulings=_in_force(rulings),
         at=at,
     )
@@ -143,9 +143,10 @@ def _choice(
     if shown.accepted is not None and not take:
         return None
     unit = take or row.unit_id or (able[0].offer.unit_id if able else None)
-    if unit is None or str(unit) not in at.offers:
+    key = at.key_of(unit) if unit is not None else None
+    if key is None:
         return None
-    found = judged(at, str(unit))
+    found = judged(at, key)
     if found.cost is None:
         return Choice(found, None, None)
     accepted = effect_of(row, found.key, PairingRuling.ACCEPT)

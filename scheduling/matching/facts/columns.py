@@ -59,6 +59,7 @@ class NeedRows(Rows):
     lane: Ints = _column("int64", -1)
     rates: Ints = _column("int32", -1)
     asks_dual: Bools = _column("bool", False)
+    quantity: Ints = _column("int32", 1)
     locked: Ints = _column("int64", -1)
 
 
@@ -83,6 +84,7 @@ class SupplyRows(Rows):
     needs_decision: Bools = _column("bool", False)
     has_dual: Bools = _column("bool", True)
     is_dangerous: Bools = _column("bool", False)
+    quantity: Ints = _column("int32", 1)
     reserved: Ints = _column("int64", -1)
     locked: Ints = _column("int64", -1)
 
@@ -178,6 +180,7 @@ def need_rows(book: Book, needs: tuple[Need, ...]) -> NeedRows:
         lane=[book.lanes.number(_later_days(one)) for one in needs],
         rates=[book.rates.number(one.rates) for one in needs],
         asks_dual=[bool(one.dual_release) for one in needs],
+        quantity=[one.quantity for one in needs],
     )
 
 
@@ -207,6 +210,7 @@ def supply_rows(book: Book, supplies: tuple[Supply, ...]) -> SupplyRows:
         needs_decision=[one.needs_decision for one in supplies],
         has_dual=[one.has_dual_release for one in supplies],
         is_dangerous=[one.is_dangerous for one in supplies],
+        quantity=[one.quantity for one in supplies],
         reserved=[_need_number(book, one.reserved_for) for one in supplies],
     )
 

@@ -10,6 +10,13 @@ from datetime import date
 
 NO_LIMIT = date.max
 HOURS, CYCLES = "hours", "cycles"
+#: Stands in a supply's key between the unit's own and which of its pieces it is, of a lot that was cut.
+PIECES = "#"
+
+
+def unit_of(key: str) -> int:
+    """The unit of a supply's key, whichever pieces of it."""
+    return int(key.partition(PIECES)[0])
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +63,8 @@ class Need:
     must last until the first of them. ``least_days`` is the life that must be left at issue. ``owners``
     names whose units may be fitted (None: anybody's). ``rates`` are those of the aircraft: what a unit
     has left in hours, cycles or another measure lasts here as long as they say, from ``on``. ``dual_release``
-    names the rules that ask for a certificate of both authorities on this aircraft; empty if none do.
+    names the rules that ask for a certificate of both authorities on this aircraft; empty if none do. ``quantity``
+    is how many pieces come off, of what is tracked by batch; all of them are taken out of one lot.
     """
 
     key: str
@@ -70,6 +78,7 @@ class Need:
     owners: frozenset[str] | None = None
     rates: tuple[Rate, ...] = ()
     dual_release: str = ""
+    quantity: int = 1
 
     @property
     def until(self) -> date:
@@ -88,7 +97,8 @@ class Supply:
     nothing ends), ``needs_decision`` that something inside it is missing or a limit not known, ``left`` what ends it in hours, cycles or another measure once it is fitted. A unit that is still to come counts as serviceable and with its certificate when it is expected so. ``only_msns``
     and ``return_by`` are what another owner lets us do with it. ``turn_days`` is what the shop is expected
     to take, ``hurry_days`` by how much it could be quicker. ``has_dual_release``: its certificate is of both
-    authorities' rules, or is expected so.
+    authorities' rules, or is expected so. ``quantity`` is how many pieces it is, of a lot: a lot that serves several
+    needs is cut before, each piece of it a supply of its own.
     """
 
     key: str
@@ -114,6 +124,7 @@ class Supply:
     hurry_days: int = 0
     left: tuple[Left, ...] = ()
     has_dual_release: bool = True
+    quantity: int = 1
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,6 +30,7 @@ class Reason(IntFlag):
     FORBIDDEN = auto()
     NEEDS_DECISION = auto()
     NO_DUAL_RELEASE = auto()
+    TOO_FEW_PIECES = auto()
 
     @property
     def code(self) -> str:

@@ -44,6 +44,7 @@ class Released:
     back: date
     standard: str = ""
     hand: str = ""
+    quantity: int = 1
 
 
 def fewest_chains(needs: int, serves: Iterable[tuple[int, int]] | Ints) -> Chains:
@@ -139,9 +140,12 @@ def serving_pairs(needs: Sequence[Need], released: Sequence[Released]) -> Ints:
     if (back <= on).any():
         raise ValueError("A unit is out for one day at least.")
     fit, place, article = _fits(needs, released)
+    asked = np.array([need.quantity for need in needs], dtype=np.int64)
+    gives = np.array([one.quantity for one in released], dtype=np.int64)
     found = [np.zeros((0, 2), dtype=np.int64)]
     for some in np.array_split(np.arange(len(on)), 1 + len(on) ** 2 // _AT_ONCE):
         in_time = back[some][:, None] <= on[None, :]
+        in_time &= gives[some][:, None] >= asked[None, :]
         giver, taker = np.nonzero(in_time & fit[article[some][:, None], place[None, :]])
         found.append(np.stack([some[giver], taker], axis=1))
     return np.concatenate(found)

@@ -23,7 +23,8 @@ def reason_bits(columns: Columns, need: Any, supply: Any) -> Ints:
     bits |= _arrival(columns, need, supply)
     bits |= _claims(columns, need, supply)
     bits |= _dual_release(columns, need, supply)
-    return bits
+    too_few = columns.supplies.quantity[supply] < columns.needs.quantity[need]
+    return bits | _flag(too_few, Reason.TOO_FEW_PIECES)
 
 
 def _flag(which: Any, reason: Reason) -> Any:

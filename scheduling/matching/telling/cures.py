@@ -12,7 +12,7 @@ from datetime import date, timedelta
 
 from fleet.words.said import day_words, days_words
 from scheduling.matching.facts.change import Change
-from scheduling.matching.facts.facts import Facts, Fit, Need, Supply
+from scheduling.matching.facts.facts import Facts, Fit, Need, Supply, unit_of
 
 from .explain import first_day_there
 from .why_not import why_not
@@ -57,6 +57,11 @@ class Cure:
     price: int
     sentence: str
     change: Change = field(default_factory=Change, compare=False, repr=False)
+
+    @property
+    def unit_id(self) -> int:
+        """The unit whose supply it is, whichever pieces of a lot."""
+        return unit_of(self.supply)
 
 
 def possible_cures(need: Need, facts: Facts, free: Iterable[Supply], asked: Asked) -> list[Cure]:

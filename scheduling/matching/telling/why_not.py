@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 from fleet.house.refusals import Refusal
-from fleet.words.said import day_words, days_words
+from fleet.words.said import count_words, day_words, days_words
 from scheduling.matching.facts.facts import Facts, Need, Supply
 from scheduling.matching.facts.fits import fit_reasons_of, is_barred
 from scheduling.matching.facts.lasting import lasts_at, left_words
@@ -24,6 +24,7 @@ def why_not(need: Need, supply: Supply, facts: Facts) -> list[Refusal]:
         + _owner(need, supply)
         + _claims(need, supply, facts)
         + _dual_release(need, supply)
+        + _pieces(need, supply)
     )
     order = list(Reason)
     said.sort(key=lambda one: order.index(one[0]))
@@ -91,6 +92,14 @@ def _dual_release(need: Need, supply: Supply) -> Said:
         f" {need.dual_release} asks for."
     )
     return [(Reason.NO_DUAL_RELEASE, words)]
+
+
+def _pieces(need: Need, supply: Supply) -> Said:
+    if supply.quantity >= need.quantity:
+        return []
+    left = count_words(supply.quantity)
+    words = f"{supply.unit}: {left} left, and {count_words(need.quantity)} pieces of one lot are needed."
+    return [(Reason.TOO_FEW_PIECES, words)]
 
 
 def days_on_the_way(need: Need, supply: Supply, facts: Facts) -> int | None:

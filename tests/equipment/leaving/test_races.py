@@ -11,6 +11,7 @@ import pytest
 from equipment.buying.acts.requests import NewRequest, NewStep, note_purchase, request_purchase
 from equipment.keeping.repair import check_whereabouts
 from equipment.leaving.acts.loans import NewLoan, lend_unit
+from equipment.leaving.acts.pieces import LotsJoined, PiecesUsed, join_lots, use_pieces
 from equipment.leaving.acts.scrap import Scrapped, scrap_unit
 from equipment.leaving.acts.transfers import NewTransfer, send_transfer
 from equipment.ledger.facts import RowsRefused, When
@@ -130,3 +131,28 @@ def test_no_more_is_received_than_was_asked_for():
             assert sorted(codes, key=str) == sorted([None, "quantity_wrong"], key=str)
             steps = PurchaseStep.objects.filter(request=request)
             assert sum(each.quantity for each in steps) == 2
+
+
+def test_pieces_of_a_lot_used_up_twice_at_once_are_used_once():
+    part = build.a_part(is_lot=True)
+    station, clerk = build.a_station(), build.a_person("stores", "controller")
+    with people(2) as at_once:
+        for number in range(ROUNDS):
+            lot = a_stocked_unit(station, part, serial_number=f"U{number}", quantity=10)
+            used = PiecesUsed(lot.pk, 6, "WO-9", TODAY)
+            acts = [partial(use_pieces, by=clerk, used=used, act_id=uuid4(), at=AT) for _ in "ab"]
+            codes = at_once(*(partial(tried, act) for act in acts))
+            assert sorted(codes, key=str) == sorted([None, "quantity_not_there"], key=str)
+            lot.refresh_from_db()
+            assert lot.quantity == 4
+            other = f"{part.number} U{number}-2"
+            assert tried(
+                partial(
+                    join_lots,
+                    by=clerk,
+                    joined=LotsJoined(lot.pk, other),
+                    act_id=uuid4(),
+                    at=AT,
+                )
+            )
+    assert list(check_whereabouts()) == []

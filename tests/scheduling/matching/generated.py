@@ -67,6 +67,7 @@ def some_need(draw, number, odd):
         least_days=draw.choice([100, 400]) if draw.random() < odd else 0,
         owners=frozenset({"us", "pool"}) if draw.random() < 2 * odd else None,
         dual_release="QSIG-2" if draw.random() < 0.3 else "",
+        quantity=draw.choice([2, 6]) if draw.random() < odd / 3 else 1,
     )
 
 
@@ -97,6 +98,7 @@ def some_supply(draw, number, odd):
         return_by=now_and_then(NO_LIMIT, later(100)),
         is_dangerous=now_and_then(False, True),
         has_dual_release=draw.random() > odd / 2,
+        quantity=draw.choice([1, 1, 2, 6]),
     )
 
 

@@ -190,6 +190,7 @@ def test_pairs_are_those_that_asking_one_by_one_finds(seed):
             draw.choice(["SL-1", "SL-2"]),
             need.on + timedelta(draw.randint(1, 20)),
             draw.choice("AC"),
+            quantity=draw.choice([1, 6]),
         )
         for need in needs
     ]
@@ -201,6 +202,7 @@ def test_pairs_are_those_that_asking_one_by_one_finds(seed):
         for i, unit in enumerate(released)
         for j, need in enumerate(needs)
         if unit.back <= need.on
+        and unit.quantity >= need.quantity
         and not fit_reasons_of_part(need.fits, need.msn, unit.part, unit.standard, "")
     }
     assert pairs == expected
