@@ -62,6 +62,7 @@ class EquipmentConfig(AppConfig):
         "equipment_purchaserequest",
         "equipment_purchasestep",
         "equipment_binuse",
+        "equipment_shopdays",
     )
     kept_tables: dict[str, tuple[str, ...]] = {
         "equipment_stocktake": ("ended_at", "ended_by_id", "ended_words"),

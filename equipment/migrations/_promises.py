@@ -291,3 +291,5 @@ SHELVED = _only_grow(
 MARKED = _only_grow(("equipment_cylindermarking",))
 # Which kinds a bin may hold stands as it was said; a later word counts.
 BINS = _only_grow(("equipment_binuse",))
+
+SHOP_DAYS = _only_grow(("equipment_shopdays",))

@@ -118,6 +118,32 @@ class ShopOrder(models.Model):
         ]
 
 
+class ShopDays(models.Model):
+    """A shop takes nothing from a day on, to a last day or until further notice, or is open again. Insert-only; the latest
+    of a shop counts."""
+
+    CLOSED, OPEN = "closed", "open"
+    SORTS = ((CLOSED, "closed"), (OPEN, "open again"))
+    act_id = models.UUIDField(unique=True)
+    shop = models.CharField(max_length=80)
+    sort = models.CharField(max_length=6, choices=SORTS)
+    from_on = models.DateField()
+    until_on = models.DateField(
+        null=True, blank=True, help_text="The last day on which it is closed."
+    )
+    words = models.CharField(max_length=200, blank=True)
+    recorded_at = models.DateTimeField()
+    recorded_by = models.ForeignKey("fleet.User", on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(until_on__isnull=True) | Q(until_on__gte=F("from_on")),
+                name="a_shop_is_not_closed_backwards",
+            ),
+        ]
+
+
 class ShopPromise(models.Model):
     """A later promise of the shop, or an answer to being chased. Insert-only; the latest counts."""
 

@@ -12,9 +12,11 @@ from equipment.stores.acts.issues import BRING_BACK
 from equipment.stores.acts.late_papers import BRING_PAPER
 from equipment.stores.acts.receiving import RECEIVE
 from equipment.stores.acts.returns import RETURN_FROM_SHOP
+from equipment.stores.acts.shop_days import SAY_SHOP_DAYS
 from equipment.stores.acts.shops import NOTE_PROMISE, SEND_TO_SHOP
 from equipment.stores.doors import examples, requests, responses
-from equipment.stores.pages.shops import about_promise, about_sending
+from equipment.stores.pages.lists import about_bins
+from equipment.stores.pages.shops import about_promise, about_sending, about_shops
 from equipment.stores.pages.unit import about_issued, about_printed, about_stored, about_tagged
 from equipment.units.acts.printing import BRING_TAG_BACK, PRINT_TAG
 from fleet.doors.bodies import LargeJSON
@@ -64,10 +66,20 @@ BIN_USE = Page(
     address="stores/bins/",
     name="stores_bins",
     heading="Say what a bin is for",
-    lead="What is put there later is held to it; what lies there stays. No kind: it may hold any.",
     button="Save",
     done=lambda done: f"What bin {done.made.name} is for is saved.",
-    template=LOOK,
+    about=about_bins,
+    template="equipment/stores/lists/bins.html",
+)
+SHOP_DAYS = Page(
+    address="stores/shops/days/",
+    name="stores_shop_days",
+    heading="Note that a shop is closed",
+    lead="Nothing is sent there meanwhile. What is there already stays, with its promise.",
+    button="Save",
+    done=lambda done: f"{done.made.shop} is {done.made.get_sort_display()}.",
+    about=about_shops,
+    begins_today=("from_on",),
 )
 TAG = Page(
     address="stores/units/<int:unit_id>/tag/",
@@ -128,6 +140,7 @@ OFFERS = (
     ),
     Offer(SEND_TO_SHOP, Api(sent="OrderSent", about="A unit goes to a shop."), SENDING),
     Offer(NOTE_PROMISE, Api(sent="PromiseSent", about=PLAIN), PROMISE),
+    Offer(SAY_SHOP_DAYS, Api(sent="ShopDaysSent"), SHOP_DAYS),
     Offer(RETURN_FROM_SHOP, Api(takes=requests.ReturnSent, parsers=[LargeJSON])),
     Offer(
         BRING_PAPER,

@@ -33,12 +33,14 @@ class CertifiedWork:
 class KnownWork:
     """A work that a certificate may certify, and by which terms of its status block.
 
-    No terms: the operator's data do not say, and whoever copies the certificate reads it there.
+    No terms: the operator's data do not say, and whoever copies the certificate reads it there. ``methods`` are those by
+    which its next date is chosen: without one of a test there is none.
     """
 
     code: str
     name: str
     certified_by: tuple[str, ...] = ()
+    methods: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -220,10 +220,12 @@ class ReceivedLine:
 
 @dataclass(frozen=True, slots=True)
 class Receiving:
-    """What became of a receipt; ``is_new`` is false where the same act had been done before."""
+    """What became of a receipt; ``is_new`` is false where the same act had been done before. ``bought`` says what came of
+    which purchase request."""
 
     lines: tuple[ReceivedLine, ...]
     is_new: bool = True
+    bought: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -122,14 +122,15 @@ def refuse_covers(paper: Paper, count: int) -> None:
 def refuse_uncertified(
     paper: Paper, works: Sequence[WorkFact], certifies: Mapping[str, tuple[str, ...]]
 ) -> None:
-    """This will refuse a work that the certificate's term does not stand for, or done after it.
+    """This will refuse a work that the certificate's term does not stand for, done after it, or without the method that
+    its next date is chosen by.
 
     What a term stands for is as whoever copied the certificate read it (``certifies``), within what
     the operator's data allow: a work with terms of its own there is certified by no other.
     """
     terms = {term.strip().casefold(): codes for term, codes in certifies.items()}
     certified = {code.upper() for code in terms.get(paper.status.strip().casefold(), ())}
-    allowed = {each.code.upper(): each.certified_by for each in known_works()} if works else {}
+    known = {each.code.upper(): each for each in known_works()} if works else {}
     said = {part.strip().casefold() for part in re.split(r"[,;+&|]", paper.status)}
     for work in works:
         if work.code.upper() not in certified:
@@ -138,13 +139,20 @@ def refuse_uncertified(
                 " bring the certificate that does."
             )
             raise Refused("work_not_certified", words, "works")
-        asked = allowed.get(work.code.upper(), ())
+        there = known.get(work.code.upper())
+        asked = there.certified_by if there else ()
         if asked and not said & {term.casefold() for term in asked}:
             words = (
                 f"The certificate says “{paper.status}”, but by the operator's data {work.code} is certified by"
                 f" {' or '.join(asked)} only. Leave it out, or bring the certificate that says so."
             )
             raise Refused("work_not_certified", words, "works")
+        if there is not None and there.methods and not work.method.strip():
+            words = (
+                f"Say by which method {work.code} was done, as the certificate or its report says: when it is due again"
+                f" depends on it ({' or '.join(there.methods)})."
+            )
+            raise Refused("method_missing", words, "works")
         if work.done_on > paper.issued_on:
             words = f"{work.code} is dated {day_words(work.done_on)}, after the certificate: check both dates."
             raise Refused("work_after_certificate", words, "works")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
@@ -11,6 +12,7 @@ from django.db import transaction
 from django.db.models import QuerySet
 
 from equipment.availability.acts.units import when_on
+from equipment.buying.acts.came import note_came
 from equipment.keeping.derive import told_together
 from equipment.keeping.locks import lock
 from equipment.keeping.record import record_asked
@@ -81,13 +83,15 @@ def receive(*, by: User, receipt: Receipt, act_id: UUID, at: datetime) -> Receiv
         recorded = _moved(by=by, **came, **move, at=at)
         record_prices(by=by, receipt=receipt, unit_ids=units, act_id=act_id, at=at)
         _record_inside(by=by, **came, act_id=act_id, at=at)
+    bought = _bought(by=by, receipt=receipt, lines=lines, act_id=act_id, at=at)
     return Receiving(
         tuple(
             ReceivedLine(
                 unit, moved.movement_id, reasons[unit], each.unit is not None, papers.get(unit)
             )
             for each, unit, moved in zip(lines, units, recorded, strict=True)
-        )
+        ),
+        bought=bought,
     )
 
 
@@ -205,6 +209,21 @@ def _record_inside(
             record_inside(by=by, each=each, unit_id=unit, act_id=act_id, at=at)
         except Refused as refused:
             raise at_line(refused, number, receipt.lines) from refused
+
+
+def _bought(
+    *, by: User, receipt: Receipt, lines: Sequence[Meant], act_id: UUID, at: datetime
+) -> tuple[str, ...]:
+    """What the receipt says of purchase requests; nothing of what is another's."""
+    if receipt.title is not None and receipt.title.sort != "owned":
+        return ()
+    pieces: dict[int, int] = defaultdict(int)
+    for each in lines:
+        # What was with us before comes back, it is not bought.
+        if each.unit is None:
+            pieces[each.part.pk] += each.line.quantity
+    came = note_came(by=by, pieces=pieces, document=receipt.document, act_id=act_id, at=at)
+    return tuple(each.words for each in came)
 
 
 def _moved(

@@ -20,6 +20,7 @@ from equipment.ledger.facts import Entered, MovementFact, PlaceAt
 from equipment.models import Place, ShopOrder, ShopReturn, Unit, UnitTag
 from equipment.segregation.shop_first import condemned_by
 from equipment.stores.acts.scans import attach_paper
+from equipment.stores.ports import known_works
 from fleet.acts.act import EXAMPLE_ID, Act
 from fleet.acts.answers import shown
 from fleet.acts.fields import choice, day, number, part, parts, text
@@ -95,10 +96,20 @@ def _refuse_back(order: ShopOrder, unit: Unit, back: ShopBack) -> tuple[Decimal 
             back.printed_serial, unit.part_number, unit.serial_number, is_same=back.is_same_serial
         )
         refuse_uncertified(back.paper, back.works, back.certifies)
+        _refuse_no_results(back)
     elif back.works or back.totals:
         words = "Works and totals are taken from a certificate: bring it, or leave them out."
         raise Refused("work_not_certified", words, "works")
     return money(back.price, back.currency)
+
+
+def _refuse_no_results(back: ShopBack) -> None:
+    """A test is told by what was measured: its certificate alone says that it passed."""
+    tests = {each.code.upper(): each.name for each in known_works() if each.methods}
+    done = [tests[work.code.upper()] for work in back.works if work.code.upper() in tests]
+    if done and not back.results.strip():
+        words = f"Give the results and measures of {done[0]}, as its report has them."
+        raise Refused("results_missing", words, "results")
 
 
 def _moved_back(

@@ -28,13 +28,15 @@ from fleet.house.texts import refuse_blank
 from fleet.models import Station, User
 from fleet.words.said import day_words
 
+from .shop_days import refuse_closed
+
 
 def send_to_shop(
     *, by: User, order: NewOrder, act_id: UUID, at: datetime, today: date
 ) -> ShopOrder:
     """This will send a unit to a shop under an order, with the works asked and the day promised.
 
-    Refuses a promise that is past, an order that has ended, or that had this unit (several go under
+    Refuses a shop that is closed then, a promise that is past, an order that has ended, or that had this unit (several go under
     one number, each with its own promise), a unit set aside, held as suspected or recorded as fitted; asks of a condemned one.
     """
     ask(by, "send_to_shop")
@@ -50,6 +52,7 @@ def _sent(by: User, order: NewOrder, act_id: UUID, at: datetime, today: date) ->
     shop = refuse_blank(order.shop, "Name the shop.", "shop", 80)
     number = refuse_blank(order.number, "Give the order's number.", "number", 40)
     station = _station(order.station_id)
+    refuse_closed(shop, order.sent_on)
     _refuse_promise(order.promised_on, order.sent_on, today)
     _refuse_order(unit, shop, number)
     _refuse_leaving(unit, order.sent_on, at)

@@ -88,7 +88,9 @@ class PaperForm(ActForm):
 
     def __init__(self, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)
-        works = [("", "–"), *((each.code, each.name) for each in known_works())]
+        known = known_works()
+        works = [("", "–"), *((each.code, each.name) for each in known)]
+        methods = sorted({method for each in known for method in each.methods})
         measures = list(Measure.objects.order_by("name", "pk"))
         self.units = {each.code: each.unit for each in measures}
         for row in WORK_ROWS:
@@ -96,7 +98,9 @@ class PaperForm(ActForm):
                 label="Work", required=False, choices=works
             )
             self.fields[f"work_{row}_on"] = Day(label="Done on", required=False)
-            self.fields[f"work_{row}_method"] = text("By which method", 24)
+            self.fields[f"work_{row}_method"] = Offered(
+                "By which method", 24, methods, f"method_{row}"
+            )
             self.fields[f"work_{row}_hours"] = Figures(minutes_of, label="At hours")
             self.fields[f"work_{row}_cycles"] = Figures(count_of, label="At cycles")
         choices = [("", "–"), *((each.code, each.name) for each in measures)]
@@ -108,6 +112,15 @@ class PaperForm(ActForm):
             self.fields[f"since_{row}"] = forms.ChoiceField(
                 label="Counted", required=False, choices=SINCE
             )
+
+    def add_error(self, field: str | None, error: Any) -> None:
+        """A method that is missing is told where it is typed."""
+        if getattr(error, "code", None) == "method_missing":
+            given = self.cleaned_data
+            rows = [row for row in WORK_ROWS if given.get(f"work_{row}")]
+            bare = [row for row in rows if not str(given.get(f"work_{row}_method") or "").strip()]
+            field = f"work_{(bare or rows)[0]}_method"
+        super().add_error(field, error)
 
     def clean_file(self) -> FileFact | None:
         """The file sent now, or the one that the page kept through a refusal."""

@@ -8,18 +8,22 @@ from dataclasses import replace
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from equipment.common.pages.person import person
 from equipment.stores.reads import day_sections, scans
+from equipment.stores.reads.bins import bins
 from equipment.stores.reads.clerk_day import ClerkDay, clerk_day, to_hand_out, waiting_in_stock
 from equipment.stores.reads.owed import owed, totals
 from equipment.stores.reads.shop_loop import at_shops, ended_orders, loop_history
 from equipment.stores.reads.stock import MOST_ROWS, STATES, StockAsked, counts, stock
 from equipment.stores.reads.worth import worth_of
 from fleet.house.pages import reader, today
+from fleet.models import Station
+from fleet.offers.page import About
 from fleet.screens.filter_forms import options_now
 
 from .act_forms import StockForm
@@ -122,6 +126,17 @@ def stores_stock(request: HttpRequest) -> HttpResponse:
         context["most"] = MOST_ROWS if len(every) == MOST_ROWS else None
         context["states"] = [(code, word, number[code], code == state) for code, word in STATES]
     return page(request, "equipment/stores/lists/stock.html", "stow_unit", context, form)
+
+
+def about_bins(request: HttpRequest) -> About:
+    """Every bin, a page at a time; a station and a bin may stand in the address, as the list has them."""
+    asked = request.GET.get("station", "")[:8]
+    station = Station.objects.filter(code=asked).first()
+    return About(
+        starts={"station": station, "bin": request.GET.get("bin", "")[:80]},
+        back=reverse("equipment:stores_bins"),
+        shown=lambda: {"bins": Paginator(bins(), ON_A_PAGE).get_page(request.GET.get("page"))},
+    )
 
 
 @require_safe

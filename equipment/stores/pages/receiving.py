@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
@@ -43,6 +44,8 @@ def stores_receive(request: HttpRequest) -> HttpResponse:
     received = attempt_sent(request, form, lambda: _received(request, form))
     if received is not None:
         request.session["stores_station"] = form.cleaned_data["station"].pk
+        for words in received.bought:
+            messages.info(request, words)
         return redirect("equipment:stores_received", received.lines[0].unit_id)
     context = {"read": read, "code": code, "scan": ScanForm(initial={"code": ""})}
     return page(request, "equipment/stores/receiving/receive.html", "receive_unit", context, form)

@@ -108,6 +108,11 @@ def _lines_of(found: Sequence[NestedWork]) -> list[str]:
     ]
 
 
+def about_shops(request: HttpRequest) -> About:
+    """Any shop; one comes from what is at the shops."""
+    return About(back=reverse("equipment:stores_shop"), back_label="At the shops")
+
+
 def about_promise(request: HttpRequest, order_id: int) -> About:
     """The order of the address, whose shop is chased; 404 if there is none."""
     order = get_object_or_404(ShopOrder.objects.select_related("station"), pk=order_id)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from django.db.models import Max, QuerySet
+from django.db.models import Count, Max, Min, QuerySet
 
 from equipment.common.wording import unit_words
 from equipment.models import Place, ShopOrder, ShopReturn, StoresRule, Unit
@@ -44,13 +44,17 @@ class AtShop:
 
 @dataclass(frozen=True, slots=True)
 class PartAtShop:
-    """The loop of one part number at one shop: its turn time, and what it last cost."""
+    """The loop of one part number at one shop: its turn time, what it last cost, and between what and what it did
+    (``prices`` orders in that currency)."""
 
     part_number: str
     shop: str
     turn: TurnTime
     last_price: Decimal | None
     currency: str
+    least_price: Decimal | None = None
+    most_price: Decimal | None = None
+    prices: int = 0
 
 
 def at_shops(today: date) -> list[AtShop]:
@@ -117,7 +121,7 @@ def known_shops() -> list[str]:
 
 
 def loop_history() -> list[PartAtShop]:
-    """Each part number and shop that ever met: turn time and last price, by part number and shop."""
+    """Each part number and shop that ever met: turn time, last price and its spread, by part number and shop."""
     pairs = ShopOrder.objects.values_list("unit__part_number", "unit__part_number__number", "shop")
     known = {(part, shop): number for part, number, shop in pairs.distinct()}
     turns = turn_times(known)
@@ -125,6 +129,7 @@ def loop_history() -> list[PartAtShop]:
     last = latest.values("order__unit__part_number", "order__shop").annotate(last=Max("pk"))
     prices = ShopReturn.objects.select_related("order__unit").in_bulk([row["last"] for row in last])
     by_key = {(r.order.unit.part_number_id, r.order.shop): r for r in prices.values()}
+    spread = _spread_of_prices()
     found = []
     for (part, shop), number in sorted(known.items(), key=lambda each: (each[1], each[0][1])):
         priced = by_key.get((part, shop))
@@ -135,9 +140,22 @@ def loop_history() -> list[PartAtShop]:
                 turns[part, shop],
                 priced.price if priced else None,
                 priced.currency if priced else "",
+                *spread.get((part, shop, priced.currency if priced else ""), (None, None, 0)),
             )
         )
     return found
+
+
+def _spread_of_prices() -> dict[tuple[int, str, str], tuple[Decimal, Decimal, int]]:
+    """The lowest and the highest price of each part number at each shop in each currency, and of how many. One question."""
+    rows = ShopReturn.objects.filter(price__isnull=False)
+    grouped = rows.values_list("order__unit__part_number", "order__shop", "currency").annotate(
+        Min("price"), Max("price"), Count("pk")
+    )
+    return {
+        (part, shop, currency): (low, high, many)
+        for part, shop, currency, low, high, many in grouped
+    }
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,13 +5,17 @@ from __future__ import annotations
 from uuid import uuid4
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from equipment.models import BinUse, Unit
 from equipment.stores.acts.bins import BinSaid, say_bin, stow_unit
 from equipment.stores.acts.issues import bring_back, issue_unit
+from equipment.stores.reads.bins import bins
 from fleet.house.refusals import Refused
 from tests import builders as build
+from tests.equipment.line_world import signed_in
 from tests.equipment.stores.world import (
     AT,
     a_stocked_unit,
@@ -93,3 +97,30 @@ def test_by_page(client, clerk, unit):
     assert client.get(address).status_code == 200
     answer = client.post(address, form, follow=True)
     assert BinUse.objects.get().kinds == ["VEST"], answer.content.decode()[:200]
+
+
+def test_every_bin_is_listed_with_what_lies_there_and_what_it_may_hold(clerk, unit):
+    said(clerk, unit, "VEST", bin_name="R9")
+    stowed(clerk, unit, "R3")
+    said(clerk, unit, "SLIDE", bin_name="r3")
+
+    found = {each.name: (each.units, each.waiting, each.kinds) for each in bins("LYD")}
+
+    assert set(found) == {"R3", "R9"}
+    assert found["R3"][:2] == (1, 0) and len(found["R3"][2]) == 1
+    page = signed_in(clerk).get(reverse("equipment:stores_bins"), {"station": "LYD", "bin": "R9"})
+    words = page.content.decode()
+    assert 'value="R9"' in words
+    assert "?station=LYD&amp;bin=R3" in words
+
+
+def test_the_list_of_bins_asks_the_same_of_many(clerk, unit):
+    stowed(clerk, unit, "R3")
+    with CaptureQueriesContext(connection) as few:
+        bins()
+    for number in range(30):
+        said(clerk, unit, "SLIDE", bin_name=f"S{number}")
+    with CaptureQueriesContext(connection) as many:
+        assert len(bins()) == 31
+
+    assert len(many) == len(few)
