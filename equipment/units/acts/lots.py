@@ -84,9 +84,16 @@ def split_off(
     serial = off.serial_number or next_number(lot)
     new = _new_lot(lot, serial, off.quantity, by=by, at=at)
     parts = ((new.pk, off.quantity), (lot.pk, there.quantity - off.quantity))
-    facts = {"document": off.document, "reason": off.reason}
     rows = [
-        MovementFact(unit, "split", there.place_id, off.when, quantity=count, **facts)
+        MovementFact(
+            unit,
+            "split",
+            there.place_id,
+            off.when,
+            document=off.document,
+            reason=off.reason,
+            quantity=count,
+        )
         for unit, count in parts
     ]
     with told_together():

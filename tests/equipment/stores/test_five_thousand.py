@@ -13,6 +13,7 @@ from pathlib import Path
 from uuid import uuid4
 
 import pytest
+import time_machine
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
@@ -24,13 +25,16 @@ from fleet.models import User
 from tests import builders as build
 from tests.equipment.line_world import PASSWORD, crew, signed_in
 from tests.equipment.stores import world
-from tests.scheduling.rules import a_rule, every
+from tests.scheduling.rules import a_rule, every, reckon
 from tests.sweeps import many
 
+NOON = "2027-06-01 12:30:00+00:00"
 pytestmark = [pytest.mark.django_db, pytest.mark.sweep]
 SPARES = many(5000, 400)
 #: Seconds of processor time, program and database together.
 MOST = 0.3
+#: What a plain loop of a million squares takes a quiet core of this sort of machine.
+PLAIN = 0.055
 TICK = os.sysconf("SC_CLK_TCK")
 
 
@@ -46,24 +50,38 @@ def of_the_database() -> float:
     return (int(fields[11]) + int(fields[12])) / TICK
 
 
+def quiet() -> float:
+    """By how much this processor is slower just now than a quiet core, at least 1: told by a plain loop."""
+    begun = time.process_time()
+    sum(number * number for number in range(1_000_000))
+    return max((time.process_time() - begun) / PLAIN, 1.0)
+
+
 def seconds_of(act: Callable[[], object]) -> float:
-    """The least of three times, of the processor."""
+    """The least of three times, of the processor, as a quiet one would take."""
     found = []
     for _ in range(3):
+        slow = quiet()
         begun, database = time.process_time(), of_the_database()
         act()
-        found.append(time.process_time() - begun + of_the_database() - database)
+        found.append((time.process_time() - begun + of_the_database() - database) / slow)
     return min(found)
 
 
 @pytest.fixture(scope="module")
 def stock(one_stage):
+    with time_machine.travel(NOON, tick=False):
+        yield a_stock()
+
+
+def a_stock():
     world.works()
     crew()
     part, station = build.a_part("HS-1"), build.a_station("LYD")
     a_rule("OVH", every(36, first_from="manufacture"), work="OH", parts=[part])
     units = world.stocked_units(station, part, SPARES)
-    Unit.objects.filter(pk__in=units).update(manufactured_on=timezone.now().date())
+    Unit.objects.filter(pk__in=units).update(manufactured_on=build.day("2027-01-10"))
+    reckon()
     return part, station, units
 
 
@@ -80,6 +98,7 @@ def test_the_day_asks_the_same_and_takes_less_than_three_tenths_of_a_second(stoc
 
     taken = seconds_of(lambda: desk.get(address))
 
+    print(f"the day with {SPARES} spares: {taken:.3f} s, {len(asked)} questions")
     assert len(later) == len(asked) <= 73
     assert taken < MOST, f"{taken:.3f} s with {SPARES} spares"
 
@@ -98,12 +117,13 @@ def test_a_save_at_the_counter_with_its_page_takes_no_longer(stock):
             "received_on": timezone.now().date().isoformat(),
             "part_number": part.number,
             "serial_number": serial,
+            "quantity": 1,
             "printed_serial": serial,
             "form": "Form 1",
             "tracking_number": f"C-{serial}",
             "issuer": "Lee Shore Overhaul",
             "status": "Overhauled",
-            "issued_on": "2026-05-01",
+            "issued_on": "2027-05-01",
             "supplier": "Tidewater Parts",
         }
         answer = desk.post(reverse("equipment:stores_receive"), sent)
@@ -126,7 +146,8 @@ def test_a_save_at_the_counter_with_its_page_takes_no_longer(stock):
 
     taken = {act.__name__: seconds_of(act) for act in (received, stowed)}
 
-    assert max(taken.values()) < MOST, taken
     # The password is proven slowly on purpose: what is beside it is held to the same.
     proving = seconds_of(lambda: clerk.check_password(PASSWORD))
-    assert seconds_of(inspected) - proving < MOST
+    taken["inspected"] = seconds_of(inspected) - proving
+    print(f"saves with their pages, {SPARES} spares: {taken}")
+    assert max(taken.values()) < MOST, taken
