@@ -16,6 +16,7 @@ from fleet.house.pages import today
 from fleet.offers.api import Api
 from fleet.offers.offer import Offer
 from fleet.offers.page import About, Page
+from fleet.offers.sheet import Sheet
 
 MOST_STARTS = 300
 
@@ -89,7 +90,14 @@ STEP = Page(
     known=("request",),
 )
 
+LINES = Sheet(
+    name="Purchase requests",
+    purpose="What is asked to be bought: so many of a part, and why.",
+    order=96,
+    example=[["EX-20", "2", "Two short in July.", "QEX1", "2099-06-01", ""]],
+)
+
 OFFERS = (
-    Offer(REQUEST_PURCHASE, Api(sent="PurchaseRequestSent", base=Purchases), REQUEST),
+    Offer(REQUEST_PURCHASE, Api(sent="PurchaseRequestSent", base=Purchases), REQUEST, LINES),
     Offer(NOTE_PURCHASE, Api(sent="PurchaseStepSent"), STEP),
 )

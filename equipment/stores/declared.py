@@ -24,6 +24,7 @@ from fleet.doors.requests import PLAIN
 from fleet.offers.api import Api
 from fleet.offers.offer import Offer
 from fleet.offers.page import Page
+from fleet.offers.sheet import Sheet
 
 #: The look of the stores' own pages: the unit, or the order, over the form.
 LOOK = "equipment/stores/act.html"
@@ -80,6 +81,18 @@ SHOP_DAYS = Page(
     done=lambda done: f"{done.made.shop} is {done.made.get_sort_display()}.",
     about=about_shops,
     begins_today=("from_on",),
+)
+BIN_LINES = Sheet(
+    name="Bins",
+    purpose="Which kinds of equipment a bin of a station may hold.",
+    order=95,
+    example=[["QEX1", "R1-04", "EXSLIDE"]],
+)
+SHOP_DAYS_LINES = Sheet(
+    name="Closed shops",
+    purpose="Days on which a shop takes nothing.",
+    order=94,
+    example=[["Example Overhaul", "closed", "2024-08-01", "2024-08-21", "Moving."]],
 )
 TAG = Page(
     address="stores/units/<int:unit_id>/tag/",
@@ -140,7 +153,7 @@ OFFERS = (
     ),
     Offer(SEND_TO_SHOP, Api(sent="OrderSent", about="A unit goes to a shop."), SENDING),
     Offer(NOTE_PROMISE, Api(sent="PromiseSent", about=PLAIN), PROMISE),
-    Offer(SAY_SHOP_DAYS, Api(sent="ShopDaysSent"), SHOP_DAYS),
+    Offer(SAY_SHOP_DAYS, Api(sent="ShopDaysSent"), SHOP_DAYS, SHOP_DAYS_LINES),
     Offer(RETURN_FROM_SHOP, Api(takes=requests.ReturnSent, parsers=[LargeJSON])),
     Offer(
         BRING_PAPER,
@@ -154,7 +167,7 @@ OFFERS = (
         ),
     ),
     Offer(BRING_BACK, Api(sent="BroughtBackSent"), BACK),
-    Offer(SAY_BIN, Api(sent="BinUseSent"), BIN_USE),
+    Offer(SAY_BIN, Api(sent="BinUseSent"), BIN_USE, BIN_LINES),
     Offer(STOW_UNIT, Api(sent="BinSent", about=PLAIN), BIN),
     Offer(PRINT_TAG, Api(sent="TagPrintSent"), PRINT),
     Offer(BRING_TAG_BACK, Api(sent="TagBackSent"), TAG_BACK),

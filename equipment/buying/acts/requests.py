@@ -12,7 +12,7 @@ from equipment.common.said import station_coded
 from equipment.models import PartNumber, PurchaseRequest, PurchaseStep
 from fleet.acts.act import EXAMPLE_ID, Act
 from fleet.acts.answers import shown
-from fleet.acts.fields import choice, day, number, text
+from fleet.acts.fields import Heading, choice, day, number, text
 from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
@@ -27,12 +27,30 @@ MOST = 100_000
 class NewRequest:
     """So many of a part, for a station or any, by a day, and why."""
 
-    part_number: str = text("Part number", 40)
-    quantity: int = number("How many", least=1, most=MOST)
-    why: str = text("Why", 300, needed="Say why it is needed.")
-    station_id: int | None = station_coded("For station", default=None)
-    wanted_on: date | None = day("Wanted by", default=None)
-    maker: str = text("Maker, if two make this part number", 80, default="")
+    part_number: str = text(
+        "Part number", 40, heading=Heading("Part number", "The part number.", ("P/N", "part"))
+    )
+    quantity: int = number(
+        "How many", least=1, most=MOST, heading=Heading("Quantity", "How many.", ("qty",))
+    )
+    why: str = text(
+        "Why",
+        300,
+        needed="Say why it is needed.",
+        heading=Heading("Why", "Why it is needed.", ("reason",)),
+    )
+    station_id: int | None = station_coded(
+        "For station", default=None, heading=Heading("Station", "For which station; blank: any.")
+    )
+    wanted_on: date | None = day(
+        "Wanted by", default=None, heading=Heading("Wanted by", "The day; blank: any.")
+    )
+    maker: str = text(
+        "Maker, if two make this part number",
+        80,
+        default="",
+        heading=Heading("Maker", "Its code or name, where two make this part number."),
+    )
 
 
 @dataclass(frozen=True, slots=True)

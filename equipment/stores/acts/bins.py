@@ -16,7 +16,7 @@ from equipment.ledger.facts import MovementFact, PlaceAt, Recorded, When
 from equipment.models import BinUse, Movement, Place, Unit
 from fleet.acts.act import EXAMPLE_ID, Act
 from fleet.acts.answers import shown
-from fleet.acts.fields import codes, text
+from fleet.acts.fields import Heading, codes, text
 from fleet.acts.repeats import claim, done_before, what_was_done
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
@@ -91,9 +91,16 @@ def kinds_to_hold() -> list[tuple[str, str]]:
 class BinSaid:
     """Which kinds a bin of a station may hold; none: any."""
 
-    station_id: int = station_coded(help="A station's code.")
-    bin_name: str = text("Bin", 80, name="bin")
-    kinds: tuple[str, ...] = codes("Kinds that it may hold", 24, choices=kinds_to_hold)
+    station_id: int = station_coded(
+        help="A station's code.", heading=Heading("Station", "A station's code.")
+    )
+    bin_name: str = text("Bin", 80, name="bin", heading=Heading("Bin", "Its name."))
+    kinds: tuple[str, ...] = codes(
+        "Kinds that it may hold",
+        24,
+        choices=kinds_to_hold,
+        heading=Heading("May hold", "Codes of kinds, set apart by semicolons; blank: any."),
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

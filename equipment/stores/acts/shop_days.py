@@ -12,7 +12,7 @@ from equipment.models import ShopDays
 from equipment.stores.reads.shop_loop import known_shops
 from fleet.acts.act import EXAMPLE_ID, Act
 from fleet.acts.answers import shown
-from fleet.acts.fields import choice, day, text
+from fleet.acts.fields import Heading, choice, day, text
 from fleet.acts.repeats import done_before
 from fleet.house.desks import ask
 from fleet.house.refusals import Refused
@@ -70,11 +70,28 @@ def refuse_closed(shop: str, on: date) -> None:
 class ShopSaid:
     """A shop is closed from a day on, or open again."""
 
-    shop: str = text("Shop", 80, needed="Name the shop.", offers=known_shops)
-    sort: str = choice("It is", ShopDays.SORTS, unchosen="Choose")
-    from_on: date = day("From")
-    until_on: date | None = day("Last day that it is closed", default=None)
-    words: str = text("Why, in words", 200, default="")
+    shop: str = text(
+        "Shop",
+        80,
+        needed="Name the shop.",
+        offers=known_shops,
+        heading=Heading("Shop", "Its name, as orders have it."),
+    )
+    sort: str = choice(
+        "It is",
+        ShopDays.SORTS,
+        unchosen="Choose",
+        heading=Heading("It is", "closed, or open again."),
+    )
+    from_on: date = day("From", heading=Heading("From", "The first day."))
+    until_on: date | None = day(
+        "Last day that it is closed",
+        default=None,
+        heading=Heading("Until", "The last day; blank: until further notice."),
+    )
+    words: str = text(
+        "Why, in words", 200, default="", heading=Heading("Remarks", "Why, in words.")
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

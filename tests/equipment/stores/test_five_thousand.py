@@ -7,6 +7,7 @@ quiet one; the least of three. ``make test`` asks it of a small stock, ``make fa
 from __future__ import annotations
 
 import os
+import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -98,7 +99,7 @@ def test_the_day_asks_the_same_and_takes_less_than_three_tenths_of_a_second(stoc
 
     taken = seconds_of(lambda: desk.get(address))
 
-    print(f"the day with {SPARES} spares: {taken:.3f} s, {len(asked)} questions")
+    sys.stdout.write(f"the day with {SPARES} spares: {taken:.3f} s, {len(asked)} questions\n")
     assert len(later) == len(asked) <= 73
     assert taken < MOST, f"{taken:.3f} s with {SPARES} spares"
 
@@ -149,5 +150,5 @@ def test_a_save_at_the_counter_with_its_page_takes_no_longer(stock):
     # The password is proven slowly on purpose: what is beside it is held to the same.
     proving = seconds_of(lambda: clerk.check_password(PASSWORD))
     taken["inspected"] = seconds_of(inspected) - proving
-    print(f"saves with their pages, {SPARES} spares: {taken}")
+    sys.stdout.write(f"saves with their pages, {SPARES} spares: {taken}\n")
     assert max(taken.values()) < MOST, taken
