@@ -25,6 +25,16 @@ class Migration(migrations.Migration):
             name='pieces',
             field=models.PositiveIntegerField(default=1, help_text='Of a lot: how many come off.'),
         ),
+        migrations.AddField(
+            model_name='proposedneed',
+            name='piece',
+            field=models.PositiveIntegerField(default=0, help_text='Which of several that come off, each a need of its own; 0: one need.'),
+        ),
+        migrations.AddField(
+            model_name='pairingruling',
+            name='piece',
+            field=models.PositiveIntegerField(default=0, help_text='Which of several that come off; 0: one need.'),
+        ),
         migrations.RunSQL(KEYS, migrations.RunSQL.noop),
         migrations.AddIndex(
             model_name='offeredunit',

@@ -64,6 +64,9 @@ class ProposedNeed(models.Model):
     off_part = models.CharField(max_length=60)
     latest_on = models.DateField(help_text="The last day to which the work may move.")
     pieces = models.PositiveIntegerField(default=1, help_text="Of a lot: how many come off.")
+    piece = models.PositiveIntegerField(
+        default=0, help_text="Which of several that come off, each a need of its own; 0: one need."
+    )
     facts = models.JSONField()
 
     class Meta:
@@ -74,6 +77,16 @@ class ProposedNeed(models.Model):
             models.Index(fields=["run", "on", "key"], name="needs_by_day"),
             models.Index(fields=["run", "group"], name="needs_of_a_group"),
         ]
+
+    @property
+    def off(self) -> str:
+        """What comes off, as addresses name it: the unit, and which of its pieces."""
+        return f"{self.unit_off_id}-{self.piece}" if self.piece else str(self.unit_off_id)
+
+    @property
+    def came(self) -> tuple[int, int]:
+        """The removal and which of its pieces."""
+        return self.unit_off_id, self.piece
 
 
 class OfferedUnit(models.Model):
@@ -125,6 +138,9 @@ class PairingRuling(models.Model):
     need_key = models.CharField(max_length=120)
     place = models.ForeignKey("equipment.Place", on_delete=models.PROTECT, related_name="+")
     unit_off = models.ForeignKey("equipment.Unit", on_delete=models.PROTECT, related_name="+")
+    piece = models.PositiveIntegerField(
+        default=0, help_text="Which of several that come off; 0: one need."
+    )
     unit = models.ForeignKey("equipment.Unit", on_delete=models.PROTECT, related_name="rulings")
     reservation = models.OneToOneField(
         "equipment.Reservation",

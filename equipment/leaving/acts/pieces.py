@@ -49,10 +49,7 @@ def use_pieces(*, by: User, used: PiecesUsed, act_id: UUID, at: datetime) -> Mov
     lot = lock_unit(used.lot_id)
     place = refuse_not_at(lot, "unit_not_in_store", Place.STORE)
     _refuse_no_lot(lot)
-    assert place.station is not None
-    when = when_on(used.used_on, place.station.time_zone, at)
-    if reasons := why_future(when.here, at, "used_on"):
-        raise Refused.all_of(reasons)
+    when = _when(place, used.used_on, at)
     job = refuse_blank(used.job, "Say for which job they were used.", "job", 80)
     who = refuse_long(used.who, "who", 100)
     if reasons := why_not_use(uses_of([lot.pk], Asked(used.used_on, at))[lot.pk]):
@@ -61,9 +58,9 @@ def use_pieces(*, by: User, used: PiecesUsed, act_id: UUID, at: datetime) -> Mov
     if not 1 <= used.quantity <= there:
         words = f"{unit_words(lot)} has {count_words(there)}: give how many were used, from 1 to {count_words(there)}."
         raise Refused("quantity_not_there", words, "quantity")
+    off = SplitOff(lot.pk, used.quantity, when, document=job)
     gone = lot.pk
     if used.quantity < there:
-        off = SplitOff(lot.pk, used.quantity, when, document=job)
         gone = split_off(by=by, off=off, act_id=uuid5(act_id, "split"), at=at)[0].unit_id
     fact = MovementFact(
         gone,
@@ -77,6 +74,14 @@ def use_pieces(*, by: User, used: PiecesUsed, act_id: UUID, at: datetime) -> Mov
     )
     (done,) = record_asked(by=by, rows=[fact], act_id=moved, at=at, is_strict=True)
     return Movement.objects.get(pk=done.movement_id)
+
+
+def _when(place: Place, on: date, at: datetime) -> When:
+    assert place.station is not None
+    when = when_on(on, place.station.time_zone, at)
+    if reasons := why_future(when.here, at, "used_on"):
+        raise Refused.all_of(reasons)
+    return when
 
 
 def _refuse_no_lot(unit: Unit) -> None:

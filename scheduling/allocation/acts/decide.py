@@ -20,7 +20,7 @@ from fleet.house.refusals import Refusal, Refused
 from fleet.models import User
 from fleet.words.said import count_words, moment_words
 from scheduling.allocation.reads.judged import CLAIMS, next_best, why_not_pair
-from scheduling.allocation.reads.kept import NeedContext, accepted_by_off, around, current
+from scheduling.allocation.reads.kept import NeedContext, accepted_of, around, current
 from scheduling.models import PairingRuling, ProposedNeed
 
 from .make import renew_if_quick
@@ -104,6 +104,7 @@ def _record(by: User, sort: str, ruling: Ruling, at: datetime, act: Done) -> Pai
         need_key=row.key,
         place_id=row.place_id,
         unit_off_id=row.unit_off_id,
+        piece=row.piece,
         # Of a lot it is what was split off for the need.
         unit_id=reservation.unit_id if reservation else ruling.unit_id,
         reservation=reservation,
@@ -156,7 +157,7 @@ def _lock(by: User, at_need: NeedContext, ruling: Ruling, at: datetime) -> None:
 
 
 def _forbid(by: User, at_need: NeedContext, ruling: Ruling, at: datetime) -> None:
-    held = accepted_by_off([at_need.row.unit_off_id]).get(at_need.row.unit_off_id)
+    held = accepted_of([at_need.row]).get(at_need.row.came)
     if held is not None and held.unit_id == ruling.unit_id:
         words = (
             f"It is set aside for {at_need.row.key} by {held.ruled_by.shown_name}: free it first."
@@ -166,14 +167,15 @@ def _forbid(by: User, at_need: NeedContext, ruling: Ruling, at: datetime) -> Non
 
 def _free(by: User, at_need: NeedContext, ruling: Ruling, at: datetime) -> None:
     row = at_need.row
-    held = accepted_by_off([row.unit_off_id]).get(row.unit_off_id)
+    held = accepted_of([row]).get(row.came)
     if held is not None and held.unit_id == ruling.unit_id and held.reservation is not None:
         if held.reservation.issued_at is not None:
             words = "It was handed over already: it comes back by the swap, or by a movement."
             raise Refused("issued_already", words, "unit")
         free_reservation(by=by, reservation_id=held.reservation.pk, at=at)
         return
-    pair = PairingRuling.objects.filter(unit_off=row.unit_off_id, unit=ruling.unit_id)
+    of_need = PairingRuling.objects.filter(unit_off=row.unit_off_id, piece=row.piece)
+    pair = of_need.filter(unit=ruling.unit_id)
     last = pair.exclude(sort=PairingRuling.ACCEPT).order_by("-pk").first()
     if last is None or last.sort == PairingRuling.FREE:
         words = f"Nothing is decided about this unit for {row.key}."
@@ -182,7 +184,7 @@ def _free(by: User, at_need: NeedContext, ruling: Ruling, at: datetime) -> None:
 
 def _refuse_covered(row: ProposedNeed) -> None:
     """One unit for one need: whoever accepted first has decided it."""
-    held = accepted_by_off([row.unit_off_id]).get(row.unit_off_id)
+    held = accepted_of([row]).get(row.came)
     if held is not None:
         unit = f"{held.unit.part_number} S/N {held.unit.serial_number}"
         words = (

@@ -36,7 +36,7 @@ def free_what_fails(gathered: Gathered, *, at: datetime) -> int:
     Freed: the removal is planned no more, or the unit can no longer cover it. A unit that was handed
     over, and a removal that is under way, are left to the swap. Returns how many were freed.
     """
-    by_off = {fact.row.unit_id: fact for fact in gathered.needs.values()}
+    by_off = {fact.came: fact for fact in gathered.needs.values()}
     held = PairingRuling.objects.filter(
         sort=PairingRuling.ACCEPT, reservation__ended_at=None, reservation__issued_at=None
     )
@@ -44,7 +44,7 @@ def free_what_fails(gathered: Gathered, *, at: datetime) -> int:
     for ruling in held.select_related(
         "reservation__reserved_by", "unit__part_number", "unit_off"
     ).order_by("pk"):
-        fact = by_off.get(ruling.unit_off_id)
+        fact = by_off.get((ruling.unit_off_id, ruling.piece))
         why = _why_not_any_more(ruling, fact, gathered)
         if why is not None:
             freed += _free(ruling, why, at)
@@ -100,4 +100,9 @@ def _follow(ruling: PairingRuling, held: Reservation, fact: NeedFact, at: dateti
 
 
 def _tell(ruling: PairingRuling, words: str, at: datetime) -> None:
-    tell(to=ruling.ruled_by, words=words, link=f"/allocation/?off={ruling.unit_off_id}", at=at)
+    tell(to=ruling.ruled_by, words=words, link=f"/allocation/?off={_off(ruling)}", at=at)
+
+
+def _off(ruling: PairingRuling) -> str:
+    """What comes off, as addresses name it."""
+    return f"{ruling.unit_off_id}-{ruling.piece}" if ruling.piece else str(ruling.unit_off_id)

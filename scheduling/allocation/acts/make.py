@@ -141,6 +141,7 @@ def _needs(run: ProposalRun, gathered: Gathered, proposal: Proposal) -> Iterator
             group=group,
             back_on=released.supply.free_from if released else None,
             pieces=fact.need.quantity,
+            piece=fact.piece,
             facts=need_plain(fact.need),
         )
 

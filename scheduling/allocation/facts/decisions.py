@@ -72,17 +72,20 @@ def _need_of(there: list[NeedFact], ruling: PairingRuling | None) -> NeedFact | 
     """The need at the place that a unit was set aside for; by its ruling where there is one."""
     if ruling is None:
         return next(iter(there), None)
-    return next((fact for fact in there if fact.row.unit_id == ruling.unit_off_id), None)
+    came = (ruling.unit_off_id, ruling.piece)
+    return next((fact for fact in there if fact.came == came), None)
 
 
 def _ruled(needs: Sequence[NeedFact]) -> tuple[list[tuple[Pair, bool]], list[Pair]]:
     """(locked, forbidden) pairs, of each pair by its latest ruling; the latest lock first, with whether it is of a lot."""
-    key_of = {fact.row.unit_id: fact.need.key for fact in needs}
-    rulings = PairingRuling.objects.exclude(sort=PairingRuling.ACCEPT).filter(unit_off__in=key_of)
-    latest: dict[tuple[int, int], tuple[str, bool]] = {}
-    names = ("unit_off", "unit", "sort", "unit__part_number__is_lot")
-    for off, unit, sort, is_lot in rulings.order_by("-pk").values_list(*names):
-        latest.setdefault((off, unit), (sort, is_lot))
-    pairs = [((key_of[off], str(unit)), *said) for (off, unit), said in latest.items()]
+    key_of = {fact.came: fact.need.key for fact in needs}
+    rulings = PairingRuling.objects.exclude(sort=PairingRuling.ACCEPT)
+    rulings = rulings.filter(unit_off__in={off for off, _ in key_of})
+    latest: dict[tuple[tuple[int, int], int], tuple[str, bool]] = {}
+    names = ("unit_off", "piece", "unit", "sort", "unit__part_number__is_lot")
+    for off, piece, unit, sort, is_lot in rulings.order_by("-pk").values_list(*names):
+        if (off, piece) in key_of:
+            latest.setdefault(((off, piece), unit), (sort, is_lot))
+    pairs = [((key_of[came], str(unit)), *said) for (came, unit), said in latest.items()]
     locked = [(pair, is_lot) for pair, sort, is_lot in pairs if sort == PairingRuling.LOCK]
     return locked, [pair for pair, sort, _ in pairs if sort == PairingRuling.FORBID]

@@ -85,6 +85,13 @@ class NeedFact:
     position: str
     off_words: str
     off_part: str
+    #: Which of several pieces that come off, each a need of its own; 0: all of them are one.
+    piece: int = 0
+
+    @property
+    def came(self) -> tuple[int, int]:
+        """The removal and which of its pieces: what decisions are about, whatever the need is called."""
+        return self.row.unit_id, self.piece
 
     @property
     def parts(self) -> tuple[str, ...]:
@@ -143,7 +150,7 @@ def needs_of(
                 rates=rates.get(removal.aircraft_id, ()),
                 dual_release=dual.get((removal.aircraft_id, removal.on), ""),
             )
-            found.append(replace(made, need=need))
+            found += _pieces(replace(made, need=need), parts)
     return _named_by_family(found), parts
 
 
@@ -196,6 +203,21 @@ def _need(
         f"{part} S/N {row.serial}",
         part,
     )
+
+
+def _pieces(fact: NeedFact, parts: Parts) -> list[NeedFact]:
+    """The need, of one lot; or one need for each piece that comes off, where units by themselves may go there too."""
+    many = fact.need.quantity
+    if many == 1 or parts.are_lots(fact.need.fits):
+        return [fact]
+    return [
+        replace(
+            fact,
+            need=replace(fact.need, key=f"{fact.need.key} {piece} of {many}", quantity=1),
+            piece=piece,
+        )
+        for piece in range(1, many + 1)
+    ]
 
 
 def _named_by_family(found: list[NeedFact]) -> list[NeedFact]:

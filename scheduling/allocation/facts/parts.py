@@ -35,6 +35,7 @@ class PartRow(NamedTuple):
     maker: str
     kind_id: int
     is_dangerous: bool
+    is_lot: bool = False
 
 
 class Listed(NamedTuple):
@@ -63,6 +64,12 @@ class Parts:
     stand_in: dict[int, tuple[int, ...]]
     of_kind: dict[int, tuple[int, ...]]
     listed: dict[Spot, tuple[Listed, ...]]
+    #: By their words: parts that are tracked by batch and quantity.
+    lots: frozenset[str] = frozenset()
+
+    def are_lots(self, fits: Iterable[Fit]) -> bool:
+        """Whether all that may go there is tracked by batch: then one lot may fill the place."""
+        return all(fit.part in self.lots for fit in fits)
 
     def fits(self, spot: Spot, kind_id: int, across: int | None) -> tuple[Fit, ...]:
         """What may go to a position: what is listed and whatever may stand for it, else its kind.
@@ -94,25 +101,27 @@ def parts_of(spots: Iterable[Spot]) -> Parts:
     """All part numbers, and what is listed for these positions. Three questions."""
     wanted = set(spots)
     known = {
-        key: PartRow(number, maker, kind, bool(goods))
-        for key, number, maker, kind, goods in PartNumber.objects.order_by("pk").values_list(
-            "pk", "number", "maker__code", "kind", "dangerous_goods"
-        )
+        key: PartRow(number, maker, kind, bool(goods), is_lot)
+        for key, number, maker, kind, goods, is_lot in PartNumber.objects.order_by(
+            "pk"
+        ).values_list("pk", "number", "maker__code", "kind", "dangerous_goods", "is_lot")
     }
     many = Counter(part.number for part in known.values())
     of_kind: dict[int, list[int]] = defaultdict(list)
     for key, part in known.items():
         of_kind[part.kind_id].append(key)
+    words = {
+        key: part.number if many[part.number] == 1 else f"{part.maker}:{part.number}"
+        for key, part in known.items()
+    }
     return Parts(
-        words={
-            key: part.number if many[part.number] == 1 else f"{part.maker}:{part.number}"
-            for key, part in known.items()
-        },
+        words=words,
         kind_of={key: part.kind_id for key, part in known.items()},
         dangerous=frozenset(key for key, part in known.items() if part.is_dangerous),
         stand_in=_stand_in(),
         of_kind={kind: tuple(keys) for kind, keys in of_kind.items()},
         listed=_listed(wanted),
+        lots=frozenset(words[key] for key, part in known.items() if part.is_lot),
     )
 
 

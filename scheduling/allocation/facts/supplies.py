@@ -114,7 +114,8 @@ def supplies_of(
     """Every unit that may cover a need, good or not. A fixed number of questions for any number."""
     parts, rules, decisions = known_of
     spares = rows(SpareRow, SPARES, {})
-    coming = [fact for fact in needs if not fact.removal.ends_life]
+    # Several pieces that come off are several needs, and one lot that comes back.
+    coming = [fact for fact in needs if not fact.removal.ends_life and fact.piece < 2]
     units = [row.unit_id for row in spares]
     every = [*units, *(fact.row.unit_id for fact in coming)]
     owners, lives = _owners(every, as_of), lives_of(every, rules.measures, as_of)
@@ -195,9 +196,7 @@ def _released(fact: NeedFact, known: Known) -> SupplyFact:
         for rate in fact.need.rates
     }
     life = life_after_shop(known.lives, row.unit_id, Back(back, used=used))
-    spare = SpareRow(
-        row.unit_id, row.part_id, row.standard, row.serial, Place.SHOP, "", fact.need.quantity
-    )
+    spare = SpareRow(row.unit_id, row.part_id, row.standard, row.serial, Place.SHOP, "", row.pieces)
     supply = _supply(
         spare,
         known,
@@ -209,7 +208,8 @@ def _released(fact: NeedFact, known: Known) -> SupplyFact:
         turn_days=turn,
         hurry_days=known.rules.hurry_days(known.parts.kind_of[row.part_id]),
     )
-    return SupplyFact(supply, row.unit_id, known.kind(row.part_id))
+    is_lot = row.pieces > 1
+    return SupplyFact(supply, row.unit_id, known.kind(row.part_id), is_lot=is_lot)
 
 
 def _supply(row: SpareRow, known: Known, **more: object) -> Supply:

@@ -19,7 +19,7 @@ from fleet.house.refusals import Refused
 from fleet.models import Kind, Station, User
 from scheduling.allocation.acts.decide import RULINGS
 from scheduling.allocation.acts.make import make_proposal
-from scheduling.allocation.reads.kept import current, is_stale
+from scheduling.allocation.reads.kept import current, is_stale, need_of
 from scheduling.allocation.reads.needs_page import MOST_ASKED, NeedTold, need_told, needs_shown
 from scheduling.models import OfferedUnit, PairingRuling, ProposalRun, ProposedNeed
 
@@ -62,15 +62,15 @@ def allocation(request: HttpRequest) -> HttpResponse:
 
 def _context(request: HttpRequest, run: ProposalRun, form: AllocationForm) -> dict[str, Any]:
     listed = needs_shown(run, form.wanted(), form.cleaned_data["page"] or 1)
-    off = _number(request.GET.get("off", ""))
-    row = ProposedNeed.objects.filter(run=run, unit_off=off).select_related("run").first()
-    is_asked = bool(off)
+    off = request.GET.get("off", "")[:40]
+    row = need_of(run, off)
+    is_asked, is_gone = bool(off), bool(off) and row is None
     if row is None and listed.needs:
         row = listed.needs[0].row
         row.run = run
     asked, said = _asked_units(run, request.GET.get("ask", ""))
     told = need_told(row, _number(request.GET.get("take", "")), asked) if row else None
-    keys = [shown.row.unit_off_id for shown in listed.needs]
+    keys = [shown.row.off for shown in listed.needs]
     return {
         "listed": listed,
         "states": [
@@ -85,10 +85,10 @@ def _context(request: HttpRequest, run: ProposalRun, form: AllocationForm) -> di
         "query": form.address(),
         "told": told,
         "is_asked": is_asked,
-        "is_gone": is_asked and (row is None or row.unit_off_id != off),
+        "is_gone": is_gone,
         "ask_fault": said,
         "act_id": uuid4(),
-        "next_off": _after(keys, row.unit_off_id) if row else None,
+        "next_off": _after(keys, row.off) if row else None,
         "more_href": form.address(page=listed.page + 1) if listed.has_more else "",
         "back_href": form.address(page=listed.page - 1) if listed.page > 1 else "",
         **_choice_context(told),
@@ -110,7 +110,7 @@ def _number(text: str) -> int | None:
     return int(text) if text.isdecimal() and len(text) < 19 and text.isascii() else None
 
 
-def _after(keys: list[int], key: int) -> int | None:
+def _after(keys: list[str], key: str) -> str | None:
     """The need below the one looked at; the one above where it is the last."""
     if key not in keys:
         return keys[0] if keys else None
@@ -175,8 +175,8 @@ def _here(request: HttpRequest, need: str) -> str:
     """The need itself, where the decision was refused."""
     run = current()
     rows = ProposedNeed.objects.filter(run=run, key=need.replace("\x00", ""))
-    off = rows.values_list("unit_off", flat=True).first() if run else None
-    return f"{reverse('scheduling:allocation')}?off={off}" if off else ""
+    row = rows.first() if run else None
+    return f"{reverse('scheduling:allocation')}?off={row.off}" if row else ""
 
 
 @require_POST

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date
 
-from django.db.models import Q, QuerySet
+from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from scheduling.allocation.facts.codec import need_read, pairs_read, supply_read, way_read
 from scheduling.allocation.facts.stamps import stamp_of
@@ -52,14 +52,15 @@ def needs_listed(run: ProposalRun, wanted: Wanted) -> QuerySet[ProposedNeed]:
     if wanted.state == "short":
         rows = rows.filter(unit=None)
     elif wanted.state == "set_aside":
-        rows = rows.filter(unit_off__in=_accepted())
+        rows = rows.filter(is_accepted())
     elif wanted.state == "proposed":
-        rows = rows.exclude(unit=None).exclude(unit_off__in=_accepted())
+        rows = rows.exclude(unit=None).exclude(is_accepted())
     return rows.order_by("on", "key")
 
 
-def _accepted() -> QuerySet[PairingRuling, int]:
-    return standing().values_list("unit_off", flat=True)
+def is_accepted() -> Exists:
+    """Whether a unit is set aside for a need."""
+    return Exists(standing().filter(unit_off=OuterRef("unit_off"), piece=OuterRef("piece")))
 
 
 def standing() -> QuerySet[PairingRuling]:
@@ -67,11 +68,25 @@ def standing() -> QuerySet[PairingRuling]:
     return PairingRuling.objects.filter(sort=PairingRuling.ACCEPT, reservation__ended_at=None)
 
 
-def accepted_by_off(units_off: Iterable[int]) -> dict[int, PairingRuling]:
-    """What stands accepted, by the unit that comes off. One question."""
-    rows = standing().filter(unit_off__in=list(units_off))
+def accepted_of(needs: Iterable[ProposedNeed]) -> dict[tuple[int, int], PairingRuling]:
+    """What stands accepted, by the unit that comes off and which of its pieces. One question."""
+    rows = standing().filter(unit_off__in=[need.unit_off_id for need in needs])
     rows = rows.select_related("ruled_by", "reservation", "unit__part_number").order_by("pk")
-    return {row.unit_off_id: row for row in rows}
+    return {(row.unit_off_id, row.piece): row for row in rows}
+
+
+def need_of(run: ProposalRun, off: str) -> ProposedNeed | None:
+    """The need that an address names by what comes off; None where there is none."""
+    unit, _, piece = off.partition("-")
+    if not all(_is_number(text) for text in (unit, piece or "0")):
+        return None
+    rows = ProposedNeed.objects.filter(run=run, unit_off=int(unit)).select_related("run")
+    # Without a piece the first of several.
+    return (rows.filter(piece=int(piece)) if piece else rows).order_by("piece").first()
+
+
+def _is_number(text: str) -> bool:
+    return text.isdecimal() and text.isascii() and len(text) < 19
 
 
 @dataclass(frozen=True, slots=True)

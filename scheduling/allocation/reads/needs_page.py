@@ -12,7 +12,7 @@ from scheduling.matching.facts.facts import Need
 from scheduling.models import PairingRuling, ProposalRun, ProposedNeed
 
 from .judged import Effect, Judged, effect_of, judged, ranked
-from .kept import STATES, NeedContext, Wanted, accepted_by_off, around, needs_listed, standing
+from .kept import STATES, NeedContext, Wanted, accepted_of, around, is_accepted, needs_listed
 
 PAGE_ROWS = 60
 MOST_ASKED = 5
@@ -62,8 +62,8 @@ def needs_shown(run: ProposalRun, wanted: Wanted, page: int) -> ListShown:
 
 
 def states_of(rows: Sequence[ProposedNeed]) -> list[NeedShown]:
-    accepted = accepted_by_off(row.unit_off_id for row in rows)
-    return [_shown(row, accepted.get(row.unit_off_id)) for row in rows]
+    accepted = accepted_of(rows)
+    return [_shown(row, accepted.get(row.came)) for row in rows]
 
 
 def _shown(row: ProposedNeed, ruling: PairingRuling | None) -> NeedShown:
@@ -75,8 +75,7 @@ def _counts(run: ProposalRun, wanted: Wanted) -> dict[str, int]:
     every: QuerySet[ProposedNeed] = needs_listed(
         run, Wanted(wanted.station, wanted.kind, text=wanted.text)
     )
-    aside = every.filter(unit_off__in=standing().values("unit_off"))
-    rest = every.exclude(unit_off__in=standing().values("unit_off"))
+    aside, rest = every.filter(is_accepted()), every.exclude(is_accepted())
     short = rest.filter(unit=None).count()
     return {"short": short, "proposed": rest.count() - short, "set_aside": aside.count()}
 
@@ -121,7 +120,7 @@ def need_told(row: ProposedNeed, take: int | None, asked: Sequence[int]) -> Need
     at = around(row, extra)
     able, unable = ranked(at)
     rulings = list(
-        PairingRuling.objects.filter(unit_off=row.unit_off_id)
+        PairingRuling.objects.filter(unit_off=row.unit_off_id, piece=row.piece)
         .select_related("unit__part_number", "ruled_by", "reservation")
         .order_by("-pk")
     )

@@ -23,7 +23,15 @@ def to_set_aside(station: str) -> list[ToSetAside]:
     rows = needs_listed(run, Wanted(state="proposed")).filter(unit__place__sort=Place.STORE)
     if station:
         rows = rows.filter(unit__place__station__code=station)
-    names = ("key", "on", "unit_id", "unit_words", "unit_off_id", "unit__place__station__code")
+    names = (
+        "key",
+        "on",
+        "unit_id",
+        "unit_words",
+        "unit_off_id",
+        "piece",
+        "unit__place__station__code",
+    )
     return [
         ToSetAside(
             f"{key} on {weekday_words(on)}",
@@ -32,7 +40,7 @@ def to_set_aside(station: str) -> list[ToSetAside]:
             words,
             where or "",
             ACT,
-            f"{reverse('scheduling:allocation')}?{urlencode({'off': off})}#need",
+            f"{reverse('scheduling:allocation')}?{urlencode({'off': f'{off}-{piece}' if piece else off})}#need",
         )
-        for key, on, unit, words, off, where in rows.values_list(*names)
+        for key, on, unit, words, off, piece, where in rows.values_list(*names)
     ]

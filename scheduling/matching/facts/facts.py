@@ -14,9 +14,14 @@ HOURS, CYCLES = "hours", "cycles"
 PIECES = "#"
 
 
+def whole_of(key: str) -> str:
+    """The key of the whole of which a supply is pieces."""
+    return key.partition(PIECES)[0]
+
+
 def unit_of(key: str) -> int:
     """The unit of a supply's key, whichever pieces of it."""
-    return int(key.partition(PIECES)[0])
+    return int(whole_of(key))
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from datetime import date, timedelta
 
 from fleet.words.said import day_words, days_words
 from scheduling.matching.facts.change import Change
-from scheduling.matching.facts.facts import Facts, Fit, Need, Supply, unit_of
+from scheduling.matching.facts.facts import Facts, Fit, Need, Supply, unit_of, whole_of
 
 from .explain import first_day_there
 from .why_not import why_not
@@ -69,7 +69,7 @@ def possible_cures(need: Need, facts: Facts, free: Iterable[Supply], asked: Aske
     are the units that the proposal leaves over; the unit that comes off there is none of them."""
     acts = (_hurry, _move_check, _lend, _alternate)
     off = {asked.released[one] for one in _moving(need, asked) if one in asked.released}
-    others = [supply for supply in free if supply.key not in off]
+    others = [supply for supply in free if whole_of(supply.key) not in off]
     found = [act(need, supply, facts, asked) for supply in others for act in acts]
     cures = [cure for cure in found if cure is not None]
     return sorted(cures, key=lambda cure: (cure.price, cure.sort, cure.supply))
@@ -115,7 +115,7 @@ def _with_its_check(need: Need, days: int, facts: Facts, asked: Asked) -> Change
     back = [
         replace(one, free_from=one.free_from + later)
         for one in facts.supplies
-        if one.key in off and one.free_from is not None
+        if whole_of(one.key) in off and one.free_from is not None
     ]
     return Change(needs=tuple(needs), supplies=tuple(back))
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 import pytest
+from django.urls import reverse
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -16,7 +17,8 @@ from scheduling.allocation.facts.lots import cut_lots
 from scheduling.allocation.facts.supplies import SupplyFact
 from scheduling.allocation.reads.float import floats_shown
 from scheduling.allocation.reads.judged import ranked, why_not_pair
-from scheduling.allocation.reads.kept import around
+from scheduling.allocation.reads.kept import Wanted, around
+from scheduling.allocation.reads.needs_page import needs_shown
 from scheduling.allocation.reads.shortage import families_shown
 from scheduling.matching.facts.columns import columns_of
 from scheduling.matching.facts.facts import Facts, unit_of
@@ -167,6 +169,62 @@ def test_every_offer_of_a_lot_is_judged_by_the_reasons_of_the_lot(vests):
     for need in needs(run):
         at = around(need)
         assert why_not_pair(at, at.key_of(vests.fitted["lot"].pk)) == []
+
+
+# --- a lot comes off, units by themselves may go there --------------------------------------------
+
+
+@pytest.fixture
+def bin_of_six(db):
+    """Six vests of a lot come off; vests with numbers of their own may go there, and five are in the store."""
+    world = a_cabin_of_vests(planes=1, store=0)
+    single = build.a_part("VS-1", kind=build.a_kind("VEST"))
+    build.a_fit(single, world.aircraft[0], "BIN")
+    for _ in range(5):
+        world.a_spare(part=single)
+    return world
+
+
+def test_six_pieces_that_come_off_are_six_needs_each_with_its_unit(bin_of_six, program):  # noqa: F811
+    run = bin_of_six.propose()
+
+    assert [need.key.rsplit(") ")[1] for need in needs(run)] == [f"{at} of 6" for at in range(1, 7)]
+    units = [need.unit_id for need in needs(run) if need.unit_id]
+    assert len(units) == len(set(units)) == 5
+    assert (run.needs, run.short) == (6, 1)
+    [family], [spares] = families_shown(run), floats_shown(run)
+    assert (family.lacking, spares.lacking, spares.have, spares.spares) == (1, 1, 5, 6)
+
+
+def test_each_of_the_six_is_accepted_and_freed_by_itself(bin_of_six, client):
+    first, second, *_ = needs(bin_of_six.propose())
+    unit = Unit.objects.get(pk=first.unit_id)
+    accepted(bin_of_six, first, unit)
+
+    run = bin_of_six.propose()
+    states = [shown.state for shown in needs_shown(run, Wanted(), 1).needs]
+    assert (states.count("set_aside"), states.count("proposed"), states.count("short")) == (1, 4, 1)
+    assert needs_shown(run, Wanted(), 1).counts == {"short": 1, "proposed": 4, "set_aside": 1}
+    accepted(bin_of_six, second, Unit.objects.get(pk=second.unit_id))
+    client.force_login(bin_of_six.clerk)
+    page = client.get(reverse("scheduling:allocation"), {"off": second.off})
+    assert page.context["told"].shown.row.key == second.key
+    assert page.context["told"].shown.accepted.unit_id == second.unit_id
+
+    free_pairing(by=bin_of_six.clerk, ruling=here.ruling(first, unit), at=here.AT, as_of=here.DAY)
+
+    held = Reservation.objects.filter(ended_at=None)
+    assert list(held.values_list("unit", flat=True)) == [second.unit_id]
+
+
+@pytest.mark.parametrize("off", ["x", "1-x", "-1", "9" * 30, "1-" + "9" * 30, ""])
+def test_an_address_that_names_nothing_is_told_so(bin_of_six, client, off):
+    bin_of_six.propose()
+    client.force_login(bin_of_six.clerk)
+
+    page = client.get(reverse("scheduling:allocation"), {"off": off})
+
+    assert (page.status_code, page.context["is_gone"]) == (200, bool(off))
 
 
 # --- cutting alone ----------------------------------------------------------------------------
