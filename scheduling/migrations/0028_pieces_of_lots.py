@@ -8,7 +8,7 @@ class Migration(migrations.Migration):
 
     dependencies = [
         ('equipment', '0034_bins'),
-        ('scheduling', '0025_failed_works_by_their_index'),
+        ('scheduling', '0027_told_once'),
     ]
 
     operations = [
