@@ -83,6 +83,8 @@ def a_stock():
     units = world.stocked_units(station, part, SPARES)
     Unit.objects.filter(pk__in=units).update(manufactured_on=build.day("2027-01-10"))
     reckon()
+    # Of some nothing is stored yet: they are judged by themselves.
+    world.stocked_units(station, build.a_part("HS-3"), 2)
     return part, station, units
 
 
