@@ -8,7 +8,7 @@ class Migration(migrations.Migration):
 
     dependencies = [
         ('equipment', '0034_bins'),
-        ('scheduling', '0027_told_once'),
+        ('scheduling', '0028_long_papers'),
     ]
 
     operations = [
