@@ -8,6 +8,9 @@ from collections.abc import Sequence
 from datetime import date, datetime
 from uuid import UUID, uuid5
 
+from django.contrib.postgres.expressions import ArraySubquery
+from django.db.models import OuterRef
+
 from equipment.availability.in_hand import holds_in_hand, set_aside_in_hand
 from equipment.availability.ports import (
     Requalified,
@@ -232,13 +235,12 @@ def works_follow(lot_id: int, new_id: int, by: User, act_id: UUID, at: datetime)
 
 
 def what_works_there_are() -> list[KnownWork]:
-    """Every work that is on record, by name, with the methods that choose its next date. Two questions."""
-    rows = Work.objects.order_by("name", "pk").values_list("code", "name", "certified_by")
-    by_method = Amount.objects.exclude(method="").order_by("method")
-    methods: dict[str, dict[str, None]] = defaultdict(dict)
-    for code, method in by_method.values_list("clock__limit__work__code", "method"):
-        methods[code][method] = None
-    return [KnownWork(code, name, tuple(terms), tuple(methods[code])) for code, name, terms in rows]
+    """Every work that is on record, by name, with the methods that choose its next date. One question."""
+    methods = Amount.objects.filter(clock__limit__work=OuterRef("pk")).exclude(method="")
+    named = methods.order_by("method").values("method").distinct()
+    rows = Work.objects.annotate(by_method=ArraySubquery(named)).order_by("name", "pk")
+    columns = rows.values_list("code", "name", "certified_by", "by_method")
+    return [KnownWork(code, name, tuple(terms), tuple(by)) for code, name, terms, by in columns]
 
 
 def what_is_proposed(station: str, today: date) -> list[ToSetAside]:

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from typing import NamedTuple
 
 from django.db.models import Count, Max, Min, QuerySet
 
@@ -125,14 +126,12 @@ def loop_history() -> list[PartAtShop]:
     pairs = ShopOrder.objects.values_list("unit__part_number", "unit__part_number__number", "shop")
     known = {(part, shop): number for part, number, shop in pairs.distinct()}
     turns = turn_times(known)
-    latest = ShopReturn.objects.filter(price__isnull=False)
-    last = latest.values("order__unit__part_number", "order__shop").annotate(last=Max("pk"))
-    prices = ShopReturn.objects.select_related("order__unit").in_bulk([row["last"] for row in last])
-    by_key = {(r.order.unit.part_number_id, r.order.shop): r for r in prices.values()}
     spread = _spread_of_prices()
+    prices = ShopReturn.objects.in_bulk([each.last for each in spread.values()])
     found = []
     for (part, shop), number in sorted(known.items(), key=lambda each: (each[1], each[0][1])):
-        priced = by_key.get((part, shop))
+        paid = spread.get((part, shop))
+        priced = prices[paid.last] if paid else None
         found.append(
             PartAtShop(
                 number,
@@ -140,22 +139,33 @@ def loop_history() -> list[PartAtShop]:
                 turns[part, shop],
                 priced.price if priced else None,
                 priced.currency if priced else "",
-                *spread.get((part, shop, priced.currency if priced else ""), (None, None, 0)),
+                *((paid.least, paid.most, paid.orders) if paid else ()),
             )
         )
     return found
 
 
-def _spread_of_prices() -> dict[tuple[int, str, str], tuple[Decimal, Decimal, int]]:
-    """The lowest and the highest price of each part number at each shop in each currency, and of how many. One question."""
+class _Paid(NamedTuple):
+    """Of one part number at one shop in the currency of its last price: the return that has it, and the spread."""
+
+    last: int
+    least: Decimal
+    most: Decimal
+    orders: int
+
+
+def _spread_of_prices() -> dict[tuple[int, str], _Paid]:
+    """By part number and shop. One question."""
     rows = ShopReturn.objects.filter(price__isnull=False)
     grouped = rows.values_list("order__unit__part_number", "order__shop", "currency").annotate(
-        Min("price"), Max("price"), Count("pk")
+        Max("pk"), Min("price"), Max("price"), Count("pk")
     )
-    return {
-        (part, shop, currency): (low, high, many)
-        for part, shop, currency, low, high, many in grouped
-    }
+    found: dict[tuple[int, str], _Paid] = {}
+    for part, shop, _, *paid in grouped:
+        found[part, shop] = max(
+            found.get((part, shop), _Paid(0, Decimal(), Decimal(), 0)), _Paid(*paid)
+        )
+    return found
 
 
 @dataclass(frozen=True, slots=True)
