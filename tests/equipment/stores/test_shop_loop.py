@@ -204,9 +204,9 @@ def test_what_cannot_come_back_is_refused_and_nothing_is_half_done(unit, act, co
 
 
 def test_a_turn_time_is_learned_from_three_cases_on():
-    assert turn_time([40, 50], rule_days=45) == TurnTime(45, 45, 2, is_learned=False)
-    assert turn_time([30, 61, 40], rule_days=45) == TurnTime(40, 61, 3, is_learned=True)
-    assert turn_time(range(1, 21), rule_days=45) == TurnTime(11, 18, 20, is_learned=True)
+    assert turn_time([40, 50], rule_days=45) == TurnTime(45, 45, 2, False, 40, 50)
+    assert turn_time([30, 61, 40], rule_days=45) == TurnTime(40, 61, 3, True, 30, 61)
+    assert turn_time(range(1, 21), rule_days=45) == TurnTime(11, 18, 20, True, 1, 20)
 
 
 def test_a_bin_is_kept_and_what_is_in_quarantine_stays_in_quarantine(unit):
