@@ -63,7 +63,7 @@ from fleet.aircraft.ports import groundings_of
 from fleet.house.desks import ROLES
 from fleet.house.ports import Port, PortFault, declared
 from fleet.loading.own import OwnReader
-from fleet.loading.ports import equipment_on_record, reckoned_beside
+from fleet.loading.ports import equipment_on_record, reckoned_beside, stamp_told
 from fleet.models import Load
 from fleet.offers.ports import keep_in_draft, open_drafts_for
 from fleet.own_sheets.said import Said
@@ -295,9 +295,12 @@ class OwnSpreadsheet:
         return self.reader.beside()
 
 
-def own_spreadsheet() -> OwnSpreadsheet:
+def own_spreadsheet(more: tuple[str, str] = ("", "")) -> OwnSpreadsheet:
+    """``more``: further headings, and what stands beneath them."""
+    head, line = more
     path = Path(tempfile.mkdtemp()) / "own.csv"
-    path.write_text("A/C,POS,ITEM,P/N,S/N,OVH DONE\nQ-OWN,1L,Slide,P-10,S0001,2024-02-01\n")
+    told = "Q-OWN,1L,Slide,P-10,S0001,2024-02-01"
+    path.write_text(f"A/C,POS,ITEM,P/N,S/N,OVH DONE{head}\n{told}{line}\n")
     said = Said(station="QMB", type="T-1").as_json()
     return OwnSpreadsheet(OwnReader(said, TODAY), path)
 
@@ -327,6 +330,7 @@ READS = [
     (published_periods_of, a_cylinder_on_its_page),
     (equipment_on_record, lambda: own_spreadsheet().tables()),
     (reckoned_beside, lambda: own_spreadsheet().beside()),
+    (stamp_told, lambda: own_spreadsheet((",SPEC,TEST PSI", ",3AA,3083")).tables()),
 ]
 
 
