@@ -8,7 +8,7 @@ class Migration(migrations.Migration):
 
     dependencies = [
         ('equipment', '0034_bins'),
-        ('scheduling', '0028_long_papers'),
+        ('scheduling', '0029_hangars'),
     ]
 
     operations = [
