@@ -126,6 +126,13 @@ def ways(context: dict[str, Any]) -> list[dict[str, Any]]:
 
 
 @register.simple_tag(takes_context=True)
+def main_pages(context: dict[str, Any]) -> set[str]:
+    """The names of the pages that the main navigation of the person has: further ways leave them out."""
+    user = context.get("user")
+    return {way.page for way in ways_of(user.acting_roles)} if isinstance(user, User) else set()
+
+
+@register.simple_tag(takes_context=True)
 def ways_by_thumb(context: dict[str, Any]) -> bool:
     """Whether the ways stand at the foot of a phone, for whoever works beside the aircraft."""
     user = context.get("user")
