@@ -214,9 +214,13 @@ def _yes_no(field: Field) -> forms.Field:
     return forms.BooleanField(label=field.said.label, required=False)
 
 
+CHOOSE = "Choose"
+
+
 def _choice(field: Field) -> forms.Field:
     may_be_blank = not field.is_needed and not field.default
-    nothing = field.said.unchosen or ("–" if may_be_blank else "")
+    # What must be chosen is chosen by the person, never by standing first in the list.
+    nothing = field.said.unchosen or ("–" if may_be_blank else CHOOSE if field.is_needed else "")
 
     def offered() -> list[tuple[str, str]]:
         found = choices_of(field.said)

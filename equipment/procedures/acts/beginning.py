@@ -23,7 +23,7 @@ def kinds_to_choose() -> list[tuple[str, str]]:
 class BegunList:
     """For which kind a list is begun, and by which document it is worked."""
 
-    kind: str = choice("Kind of equipment", kinds_to_choose, unchosen="Choose")
+    kind: str = choice("Kind of equipment", kinds_to_choose)
     document: str = text("Approved data", 80, hint="The manual or task that the change is done by.")
     document_revision: str = text("Its revision", 24)
     from_on: date = day("From", help="The first day on which changes are worked by it.")

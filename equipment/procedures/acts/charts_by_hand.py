@@ -26,7 +26,7 @@ class ChartByHand:
     revision: str = text("Revision of the chart", 24)
     document: str = text("Document", 80)
     from_on: date = day("From")
-    gas: str = choice("Gas", BottleChart.GASES, unchosen="Choose")
+    gas: str = choice("Gas", BottleChart.GASES)
     charge: str = text("Charge", 20, hint="The pressure it is filled to, as 3000 psi or 207 bar.")
     points: str = text(
         "Points",
@@ -34,8 +34,8 @@ class ChartByHand:
         hint="A line each: temperature, least, most. The most may be left out: 70 2900 3100",
     )
     charge_at: str = text("Charged at", 20, hint="As 70 °F or 21 °C.")
-    unit: str = choice("Pressures in", BottleChart.UNITS, unchosen="Choose")
-    temperature_unit: str = choice("Temperatures in", WARMTHS, unchosen="Choose")
+    unit: str = choice("Pressures in", BottleChart.UNITS)
+    temperature_unit: str = choice("Temperatures in", WARMTHS)
     maker: str = text("Maker", 40, default="", hint="Where several make this number.")
 
 

@@ -80,7 +80,6 @@ class ShopSaid:
     sort: str = choice(
         "It is",
         ShopDays.SORTS,
-        unchosen="Choose",
         heading=Heading("It is", "closed, or open again."),
     )
     from_on: date = day("From", heading=Heading("From", "The first day."))

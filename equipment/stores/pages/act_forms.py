@@ -13,7 +13,7 @@ from equipment.stores.acts.inside import FoundInside
 from equipment.stores.acts.returns import ShopBack
 from equipment.stores.reads.inside import Inner
 from equipment.stores.reads.stock import StockAsked
-from fleet.screens.act_forms import ActForm, SaidForm, form_of
+from fleet.screens.act_forms import CHOOSE, ActForm, SaidForm, form_of
 from fleet.screens.fields import Day, text
 from fleet.screens.filter_forms import FilterForm, filters_by
 
@@ -53,7 +53,11 @@ class IssueForm(ActForm):
 class ReturnForm(PaperForm):
     """A shop order ends: what became of the unit, the shop's paper, what it cost."""
 
-    how = forms.ChoiceField(label="Result", choices=ShopReturn.HOW)
+    how = forms.ChoiceField(
+        label="Result",
+        choices=[("", CHOOSE), *ShopReturn.HOW],
+        error_messages={"required": "Say what became of the unit."},
+    )
     returned_on = Day(label="Returned on")
     station = station_field("To station", required=False)
     price = text("Price", 20)

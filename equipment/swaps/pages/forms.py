@@ -12,7 +12,7 @@ from equipment.ledger.facts import PlaceAt, When
 from equipment.models import UnitTag
 from equipment.swaps.acts.facts import MOST_REASON, NewSwap, WithReason
 from fleet.intake.numbers import count_of, minutes_of
-from fleet.screens.act_forms import ActForm, Groups, ProofForm, form_of, grouped
+from fleet.screens.act_forms import CHOOSE, ActForm, Groups, ProofForm, form_of, grouped
 from fleet.screens.fields import Figures, Moment
 
 # Where a unit goes that came off.
@@ -115,8 +115,9 @@ class UnitCorrectionForm(ProofForm):
     """Which unit it really was, and who signs that."""
 
     role = forms.ChoiceField(
-        choices=(("off", "What came off"), ("on", "What went on")),
+        choices=(("", CHOOSE), ("off", "What came off"), ("on", "What went on")),
         label="What was recorded wrongly",
+        error_messages={"required": "Say which of the two was recorded wrongly."},
     )
     code = forms.CharField(
         max_length=200,
