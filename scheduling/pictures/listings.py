@@ -36,7 +36,11 @@ def ahead_listing(today: date, address: str) -> Listing:
         ],
         address=address,
         name=f"months-ahead-{today:%Y-%m-%d}",
-        facts=[("To be done now", str(told.now)), ("Without a day", str(told.undated))],
+        facts=[
+            ("To be done now", str(told.now)),
+            ("Before a return to service", str(told.parked)),
+            ("Without a day", str(told.undated)),
+        ],
         is_wide=True,
     )
 

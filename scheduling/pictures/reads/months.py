@@ -11,10 +11,11 @@ import numpy.typing as npt
 
 from fleet.drawing.time import month_after
 from fleet.models import Kind
+from scheduling.engine.basis.bands import Band
 from scheduling.facts.copying import key, read
 from scheduling.placing.columns import NEEDS, Bools
 from scheduling.planning.facts.fleet import FleetPlan, plan_of
-from scheduling.planning.facts.jobs import FAR
+from scheduling.planning.facts.jobs import FAR, NOW
 
 MONTHS = 12
 KIND_OF = "FROM scheduling_dueitem d WHERE d.id = ANY(%s) ORDER BY d.id"
@@ -42,12 +43,14 @@ class MonthAhead:
 @dataclass(frozen=True, slots=True)
 class Ahead:
     """The months from this one on; ``kinds`` by how much of them is due. ``now`` jobs are overdue or not
-    serviceable, ``undated`` have no day: they are in no month."""
+    serviceable, ``parked`` are due before their aircraft returns to service, ``undated`` have no day: they are in
+    no month."""
 
     as_of: date
     months: Sequence[MonthAhead]
     kinds: Sequence[str]
     now: int
+    parked: int
     undated: int
 
 
@@ -63,6 +66,7 @@ def months_ahead(today: date) -> Ahead:
         _month(plan, firsts[place], firsts[place + 1], kinds[at == place], needs & (at == place))
         for place in range(MONTHS)
     ]
+    bands = plan.items.of_jobs("band")
     totals: dict[str, int] = {}
     for month in months:
         for kind, count in month.due.items():
@@ -71,7 +75,8 @@ def months_ahead(today: date) -> Ahead:
         today,
         months,
         sorted(totals, key=lambda kind: (-totals[kind], kind)),
-        now=len(plan.items.first) - len(plan.jobs),
+        now=int(np.isin(bands, [int(band) for band in NOW]).sum()),
+        parked=int((bands == Band.BEFORE_RETURN).sum()),
         undated=int((plan.last_on >= FAR).sum()),
     )
 

@@ -17,7 +17,7 @@ from equipment.models import StoresRule, UnitTag
 from fleet.drawing.bars import spans, stacks
 from fleet.drawing.time import month_after
 from fleet.house.pages import today
-from fleet.models import Measure, UtilisationReading
+from fleet.models import Aircraft, Measure, UtilisationReading
 from scheduling.allocation.reads.float import chances_shown
 from scheduling.allocation.reads.removals import unplanned_by_kind
 from scheduling.models import DayCounted, DueItem, WorkDone, WorkJudged
@@ -84,6 +84,16 @@ def test_each_job_is_in_the_month_of_its_last_day_and_the_checks_in_theirs(fleet
     assert (held.checks, held.ground_days, held.placed) == (1, 3, 1)
     assert sum(month.total for month in told.months) == 2 and told.now == 1
     assert late.serial_number  # it is to be done now, in no month
+
+
+def test_what_waits_for_a_return_to_service_is_not_said_to_be_overdue(fleet):
+    due_in(fleet, "D1L-SLIDE", 100)
+    Aircraft.objects.filter(pk=fleet.pk).update(status=Aircraft.PARKED)
+    reckoned()
+
+    told = months_ahead(today())
+
+    assert (told.now, told.parked) == (0, 1)
 
 
 def test_what_fits_no_check_is_said_in_its_month(fleet):
