@@ -9,12 +9,15 @@ from uuid import uuid4
 from django.utils import timezone
 from rest_framework.test import APIClient
 
+from equipment.ledger.facts import When
 from equipment.models import InspectorCall, Swap, Unit, UnitTag
+from equipment.units.acts.lots import SplitOff, split_off
 from fleet.models import Notice, User
 from fleet.people.acts.notices import tell
 from scheduling.models import DueView
 from tests import builders as build
 from tests.equipment.line_world import POSITION, a_line, crew
+from tests.equipment.stores.world import certified
 
 from .allocation_stage import is_of_a_pairing, staged_pairing
 from .package_stage import is_of_a_package, staged_package
@@ -100,7 +103,19 @@ def _world_for(address: str) -> World:
     world = a_world()
     if address.endswith("/condemnations-taken-back"):
         condemned(world.slide)
+    if address.endswith(("/lot-uses", "/lot-joins")):
+        lot = Unit.objects.get(pk=world.beside["lot"])
+        certified(lot)
+        if address.endswith("/lot-joins"):
+            world.beside["lot"] = a_piece_of(lot).pk
     return world
+
+
+def a_piece_of(lot: Unit) -> Unit:
+    """Three pieces split off a lot, at its place."""
+    off = SplitOff(lot.pk, 3, When(timezone.now(), "instant", "UTC"))
+    (made, *_) = split_off(by=build.a_person("stores"), off=off, act_id=uuid4(), at=timezone.now())
+    return Unit.objects.get(pk=made.unit_id)
 
 
 def condemned(unit: Unit) -> UnitTag:
@@ -192,7 +207,10 @@ def stage_of(client: APIClient, address: str, role: str) -> tuple[dict[str, Any]
         return stage_of_the_plan(address, role)
     if not is_of_a_swap(address):
         world = _world_for(address)
-        return ids_of(world), lambda body, who=role: about(world, body)
+        joined = {"into": "HS-20 BATCH-17"} if address.endswith("/lot-joins") else {}
+        return ids_of(
+            world
+        ), lambda body, who=role: about(world, body) | joined if joined else about(world, body)
     job, ids = staged(client, address, role)
     return ids, lambda body, who=role: about_swap(job, body, who)
 
