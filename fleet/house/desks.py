@@ -45,6 +45,7 @@ ACTS: dict[str, frozenset[str]] = {
     "hand_over_package": frozenset({CONTROLLER}),
     "note_finding": LINE | {CONTROLLER},
     "carry_forward": frozenset({CONTROLLER, CERTIFYING}),
+    "record_aircraft_work": frozenset({CONTROLLER, CERTIFYING}),
     "close_check": LINE | {CONTROLLER},
     "release_check": frozenset({CERTIFYING}),
     "keep_drafts": frozenset({CONTROLLER}),

@@ -58,6 +58,11 @@ class PackageItem(models.Model):
             ),
         ]
 
+    @property
+    def is_on_aircraft(self) -> bool:
+        """Whether its works are the aircraft's own: they begin at no position, and are recorded from the item."""
+        return bool(self.works) and all(work["subject"][0] == "aircraft" for work in self.works)
+
 
 class CarriedForward(models.Model):
     """An item of a package was not done at its check: by whose approval, why, and until which check. Insert-only."""

@@ -14,13 +14,14 @@ from fleet.offers.api import Api
 from fleet.offers.offer import Offer
 from fleet.offers.page import About, Page
 from fleet.words.said import day_words, weekday_words
-from scheduling.models import DueItem, PackageItem
+from scheduling.models import DueItem, PackageItem, WorkDone
 from scheduling.programme.acts.works import RECORD_WORK
 
 from .acts.carrying import CARRY_FORWARD
 from .acts.closing import CLOSE_CHECK
 from .acts.findings import NOTE_FINDING
 from .acts.handing import HAND_OVER_PACKAGE, hangar_people
+from .acts.on_aircraft import RECORD_AIRCRAFT_WORK
 from .pages.forms import (
     CarryForm,
     FindingForm,
@@ -32,6 +33,10 @@ from .pages.forms import (
 )
 
 BACK = "The package"
+AIRCRAFT_LEAD = (
+    "Do it by the approved data. It is recorded with who did it, under which authorisation, and the document that shows"
+    " it; failed, it resets no clock."
+)
 PAPER_LEAD = (
     "A work that is recorded from its paper: who did it, on which day, under which authorisation, and the document"
     " that shows it. Where a step list is in force, begin the work by it instead."
@@ -81,7 +86,8 @@ def _about_item(request: HttpRequest, item_id: int) -> About:
 
 
 def _about_paper(request: HttpRequest, item_id: int) -> About:
-    """The first work of the item that is not shown as done, as its record would name it."""
+    """The works of the item, each as its record would name it; none of the aircraft's own, whose page also asks
+    for the authorisation."""
     item = _item(item_id)
     check = item.check_planned
     return About(
@@ -94,11 +100,32 @@ def _about_paper(request: HttpRequest, item_id: int) -> About:
                     name_of(work),
                 )
                 for work in item.works
+                if not item.is_on_aircraft
             ]
         },
         back=reverse("scheduling:check_package", args=[check.pk]),
         back_label=BACK,
     )
+
+
+def _about_aircraft(request: HttpRequest, item_id: int) -> About:
+    """The one work of the item, with its limit and document."""
+    item = _item(item_id)
+    check = item.check_planned
+    works = "; ".join(name_of(work) for work in item.works)
+    return About(
+        given={"item_id": item.pk},
+        subject=f"{check.aircraft} {check.name}, item {item.number}",
+        lead=f"{works}. {AIRCRAFT_LEAD}",
+        back=reverse("scheduling:check_package", args=[check.pk]),
+        back_label=BACK,
+    )
+
+
+def _aircraft_done(made: WorkDone) -> str:
+    if made.result == "failed":
+        return "It is on record as failed: no clock runs anew and the item is not done. Note what was found."
+    return "The work is on record, and its clock runs anew."
 
 
 def _until(due_on: date | None) -> str:
@@ -158,6 +185,17 @@ PAPER = Page(
     begins_today=("done_on",),
     template="scheduling/entries/act.html",
 )
+ON_AIRCRAFT = Page(
+    address="plan/package-items/<int:item_id>/aircraft-work/",
+    name="package_aircraft_work",
+    heading="Record the work on the aircraft",
+    button="Save the work",
+    done=lambda done: _aircraft_done(done.made),
+    about=_about_aircraft,
+    known=("item",),
+    begins_today=("done_on",),
+    template="scheduling/entries/act.html",
+)
 CLOSE = Page(
     address="plan/checks/<int:check_id>/package/close/",
     name="package_close",
@@ -179,4 +217,9 @@ OFFERS: tuple[Offer, ...] = (
     Offer(NOTE_FINDING, Api(sent="FindingNotedSent", name="api-plan-findings"), FINDING),
     Offer(CLOSE_CHECK, Api(sent="CheckClosingSent", name="api-plan-closing"), CLOSE),
     Offer(RECORD_WORK, None, PAPER),
+    Offer(
+        RECORD_AIRCRAFT_WORK,
+        Api(sent="AircraftWorkSent", name="api-plan-aircraft-work"),
+        ON_AIRCRAFT,
+    ),
 )

@@ -15,22 +15,26 @@ WORDS = {OPEN: "not done", BEGUN: "begun", CARRIED: "carried forward", DONE: "do
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """One work of an item: its name, on what (sort and key), and the works that restart its limit."""
+    """One work of an item: its name, on what (sort and key), the works that restart its limit, and the limit's code."""
 
     name: str
     subject: tuple[str, int]
     restarted_by: frozenset[str]
+    limit: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Recorded:
-    """A work that was recorded since the package was handed over: what it was done on, when, by whom, shown by what."""
+    """A work that was recorded since the package was handed over: what it was done on, when, by whom, shown by what.
+    ``limit``: the only one that it restarts; empty: all."""
 
     code: str
     subject: tuple[str, int]
     done_on: date
     is_month: bool
     words: str
+    limit: str = ""
+    is_failed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,30 +62,34 @@ def standing_of(
     as done since it was handed over. ``off`` is how the change of its unit stands, where it has begun."""
     if off is not None and off.state == DONE:
         return off
-    shown = [_shown(each, recorded, since) for each in asked]
+    last = [_last(each, recorded, since) for each in asked]
+    shown = [each.words if each and not each.is_failed else "" for each in last]
     if shown and all(shown):
-        return Standing(DONE, " ".join(dict.fromkeys(word for word in shown if word)))
+        return Standing(DONE, " ".join(dict.fromkeys(shown)))
     if carried:
         return Standing(CARRIED, carried)
     if off is not None:
         return off
+    failed = [f"Failed: {each.words}" for each in last if each and each.is_failed]
     if done := [word for word in shown if word]:
         left = ", ".join(each.name for each, word in zip(asked, shown, strict=True) if not word)
-        return Standing(BEGUN, f"{' '.join(done)} Not done yet: {left}.")
-    return Standing(OPEN, "")
+        words = " ".join(dict.fromkeys([*done, *failed, f"Not done yet: {left}."]))
+        return Standing(BEGUN, words)
+    return Standing(OPEN, " ".join(dict.fromkeys(failed)))
 
 
-def _shown(asked: Asked, recorded: Sequence[Recorded], since: date) -> str:
-    """What shows that a work was done; empty where nothing does."""
-    for each in recorded:
+def _last(asked: Asked, recorded: Sequence[Recorded], since: date) -> Recorded | None:
+    """The last record of a work, passed or failed; None where there is none."""
+    for each in reversed(recorded):
         first = since.replace(day=1) if each.is_month else since
         if (
             each.subject == asked.subject
             and each.code in asked.restarted_by
+            and each.limit in ("", asked.limit)
             and each.done_on >= first
         ):
-            return each.words
-    return ""
+            return each
+    return None
 
 
 def why_not_close(

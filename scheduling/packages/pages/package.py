@@ -33,6 +33,7 @@ MAY = (
     "close_check",
     "release_check",
     "record_work",
+    "record_aircraft_work",
 )
 
 

@@ -146,7 +146,10 @@ def _as_closed(rows: Sequence[PackageItem], closed: CheckClosed) -> list[ItemSho
 
 def _asked(work: dict[str, Any]) -> Asked:
     return Asked(
-        work["work"], (work["subject"][0], work["subject"][1]), frozenset(work["restarts"])
+        work["work"],
+        (work["subject"][0], work["subject"][1]),
+        frozenset(work["restarts"]),
+        work["limit"],
     )
 
 
@@ -182,7 +185,7 @@ def begin_of(row: PackageItem, check: Check) -> str:
 def _recorded(
     rows: Sequence[PackageItem], since: datetime
 ) -> dict[tuple[str, int], list[Recorded]]:
-    """The works recorded since on the subjects of these items, that stand and were passed. One question."""
+    """The works recorded since on the subjects of these items, passed or failed, that stand. One question."""
     keys: dict[str, set[int]] = defaultdict(set)
     for row in rows:
         for work in row.works:
@@ -191,7 +194,7 @@ def _recorded(
     of_any = Q(unit__in=keys["unit"]) | Q(position__in=keys["position"])
     of_any |= Q(aircraft__in=keys["aircraft"])
     works = WorkDone.objects.filter(
-        of_any, recorded_at__gte=since, result="passed", is_annulment=False, corrected_by=None
+        of_any, recorded_at__gte=since, is_annulment=False, corrected_by=None
     )
     found: dict[tuple[str, int], list[Recorded]] = defaultdict(list)
     for work in works.select_related("work").order_by("done_on", "pk"):
@@ -200,7 +203,15 @@ def _recorded(
         words = f"{work.work.name} {day_words(work.done_on)}{by}{f', {shown}' if shown else ''}."
         subject = _subject(work)
         found[subject].append(
-            Recorded(work.work.code, subject, work.done_on, work.precision == "month", words)
+            Recorded(
+                work.work.code,
+                subject,
+                work.done_on,
+                work.precision == "month",
+                words,
+                work.limit_code,
+                work.result == "failed",
+            )
         )
     return found
 
