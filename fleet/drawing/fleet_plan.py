@@ -49,6 +49,8 @@ class Ground:
         works = f"{self.works} work{'' if self.works == 1 else 's'}" if self.works else "nothing"
         where = f"{self.station}, slot {self.slot}" if self.slot else self.station
         only = f". Possible there: {', '.join(self.can_do)}" if self.can_do else ""
+        if self.is_overnight and not self.can_do:
+            only = ". No works are named for the stop or its station: every work counts as possible"
         return f"{self.name}, {span} at {where}: {works}{only}"
 
 

@@ -13,7 +13,7 @@ from equipment.common.listing import XLSX, csv_of, xlsx_of
 from fleet.house.pages import reader, today
 from fleet.words.said import day_words
 from scheduling.allocation.reads.kept import current, is_stale
-from scheduling.allocation.reads.ordering import COLUMNS, to_buy
+from scheduling.allocation.reads.ordering import COLUMNS, ToBuy, to_buy
 
 
 @require_safe
@@ -22,17 +22,14 @@ def to_buy_page(request: HttpRequest) -> HttpResponse:
     """Each family of parts with its least stock, reorder point and what lacks; a request begins from its line."""
     run = current()
     rows = to_buy(run, today()) if run else []
-    lines = [
-        (
-            one,
-            urlencode(
-                {"part_number": one.parts[0], "quantity": one.to_order, "why": one.why[:300]}
-            ),
-        )
-        for one in rows
-    ]
+    lines = [(one, [_asked(one, part) for part in one.parts]) for one in rows]
     context = {"run": run, "is_stale": bool(run and is_stale(run, today())), "lines": lines}
     return render(request, "scheduling/allocation/to_buy.html", context)
+
+
+def _asked(one: ToBuy, part: str) -> tuple[str, str]:
+    """One part number of a family, and the query by which a request of it begins."""
+    return part, urlencode({"part_number": part, "quantity": one.to_order, "why": one.why[:300]})
 
 
 @require_safe

@@ -10,7 +10,7 @@ NOTHING = Reason(0)
 
 def fits_for(fits: tuple[Fit, ...], msn: str) -> tuple[tuple[Fit, bool], ...]:
     """Each fit, and whether its bounds take in this aircraft."""
-    return tuple((fit, _is_within(msn, fit.msn_from, fit.msn_to)) for fit in fits)
+    return tuple((fit, is_within(msn, fit.msn_from, fit.msn_to)) for fit in fits)
 
 
 def fit_reasons(
@@ -35,7 +35,8 @@ def _against(fit: Fit, within: bool, standard: str, hand: str) -> Reason:
     return found
 
 
-def _is_within(msn: str, first: str, last: str) -> bool:
+def is_within(msn: str, first: str, last: str) -> bool:
+    """Whether the bounds of a fit take in an aircraft; a blank bound bounds nothing."""
     return (not first or _order(first) <= _order(msn)) and (not last or _order(msn) <= _order(last))
 
 

@@ -140,7 +140,11 @@ def _add(made: PackageHandover, check: Check, fresh: list[tuple[Line, str, str]]
             words=words_of(line)[:300],
             place_id=line.place_id or stays.get(line.job.item_id),
             unit_off_id=_unit_off(line),
-            works=[_work(due[work.item_id], limits) for work in line.works if work.item_id in due],
+            works=[
+                _work(due[work.item_id], limits) | {"unit": work.unit}
+                for work in line.works
+                if work.item_id in due
+            ],
             last_on=line.job.last_on,
         )
         for number, (line, zone, access) in enumerate(fresh, first)

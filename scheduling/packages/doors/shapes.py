@@ -33,6 +33,16 @@ class SetAsideShown(serializers.Serializer[Any]):
     is_issued = serializers.BooleanField(help_text="Handed out already.")
 
 
+class FittingShown(serializers.Serializer[Any]):
+    """Which part numbers fit where a unit comes off."""
+
+    is_listed = serializers.BooleanField(
+        help_text="Fits are entered for the position; else any part of its kind counts, of either hand."
+    )
+    parts = serializers.ListField(child=serializers.CharField())
+    words = serializers.CharField()
+
+
 class PackageWork(serializers.Serializer[Any]):
     item = serializers.IntegerField(source="item_id", help_text="Its id in the due list.")
     work = serializers.CharField()
@@ -51,6 +61,7 @@ class PackageLine(serializers.Serializer[Any]):
     )
     set_aside = SetAsideShown(allow_null=True)
     step_list = serializers.IntegerField(source="steps.id", default=None, allow_null=True)
+    fits = FittingShown(source="fitting", allow_null=True)
 
 
 class PackagePart(serializers.Serializer[Any]):
@@ -114,6 +125,11 @@ PACKAGE = {
                         "is_issued": False,
                     },
                     "step_list": 3,
+                    "fits": {
+                        "is_listed": True,
+                        "parts": ["HS-4120"],
+                        "words": "Fits: HS-4120",
+                    },
                 }
             ],
         }

@@ -12,7 +12,9 @@ from django.views.decorators.http import require_safe
 
 from equipment.common.listing import CAUTION, Cell, Column, Listing
 from equipment.common.pages.listed import is_demonstration, listed, printed_by, sent
+from equipment.common.pages.person import person
 from equipment.common.paper import Paper, Part, pdf_of
+from fleet.house.desks import may
 from fleet.house.pages import reader, today
 from fleet.models import Check
 from fleet.words.said import count_words, day_words
@@ -220,7 +222,12 @@ def picked(package: Package) -> list[Line]:
 def picks_page(request: HttpRequest, check_id: int) -> HttpResponse:
     """What is to be taken from the stores for a check, by where it lies."""
     check, package, _ = _asked(request, check_id, "scheduling:check_picks")
-    context = {"check": check, "package": package, "lines": picked(package)}
+    context = {
+        "check": check,
+        "package": package,
+        "lines": picked(package),
+        "may_request_purchase": may(person(request), "request_purchase"),
+    }
     return render(request, "scheduling/packages/picks.html", context)
 
 
@@ -259,7 +266,7 @@ def _pick(line: Line, check: Check) -> list[Cell]:
         state = "handed out" if aside.is_issued else "to take"
     return [
         aside.where if aside else "",
-        aside.unit if aside else "NONE",
+        aside.unit if aside else line.none_words,
         f"{row.position} {row.inside}".strip(),
         f"{off[0]} S/N {off[1]}",
         line.job.on or check.starts_on,

@@ -75,10 +75,10 @@ def cells(behind: Behind, line: Line) -> list[Cell]:
         behind.zone,
         behind.access,
         f"{row.position} {row.inside}".strip(),
-        f"{row.part_number} S/N {row.serial_number}" if row.unit_id else "",
+        line.own_unit,
         _works(line),
         line.job.last_on,
-        aside.unit if aside else "NONE" if line.lacks_unit else "",
+        aside.unit if aside else line.none_words if line.lacks_unit else "",
         aside.where if aside else "",
         line.steps.title if line.steps else "",
     ]
@@ -86,7 +86,17 @@ def cells(behind: Behind, line: Line) -> list[Cell]:
 
 def _works(line: Line) -> str:
     told = [
-        f"{work.work}, {work.limit}{f', {work.document}' if work.document else ''}"
+        ", ".join(
+            filter(
+                None,
+                (
+                    work.work,
+                    work.limit,
+                    work.document,
+                    work.unit if work.unit != line.own_unit else "",
+                ),
+            )
+        )
         for work in line.works
     ]
     return "\n".join(told if line.place_id else [*told, "done in place"])
@@ -182,7 +192,7 @@ def _in_hand(handed: Handed) -> Part:
         [
             (
                 str(each.row.number),
-                each.row.words,
+                "\n".join([each.name, *each.works]),
                 f"{each.standing.word}. {each.standing.words}".strip(),
                 last(each.due_on or each.row.last_on),
             )

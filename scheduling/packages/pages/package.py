@@ -34,6 +34,7 @@ MAY = (
     "release_check",
     "record_work",
     "record_aircraft_work",
+    "request_purchase",
 )
 
 

@@ -43,12 +43,24 @@ class ItemShown:
         return self.standing.state in (OPEN, BEGUN)
 
     @property
-    def documents(self) -> str:
-        """Each work's limit with its document."""
-        told = (
-            ", ".join(filter(None, (work["limit"], work["document"]))) for work in self.row.works
-        )
-        return "; ".join(told)
+    def name(self) -> str:
+        """What the item is of: position and unit, without its works."""
+        names = ", ".join(dict.fromkeys(work["work"] for work in self.row.works))
+        return self.row.words.removesuffix(f": {names}")
+
+    @property
+    def works(self) -> list[str]:
+        """Each work with its limit and document, and its unit where that is another than the item's."""
+        return [
+            ", ".join(
+                filter(None, (work["work"], work["limit"], work["document"], self._other(work)))
+            )
+            for work in self.row.works
+        ]
+
+    def _other(self, work: dict[str, Any]) -> str:
+        unit = str(work.get("unit", ""))  # what was handed over before units were kept has none
+        return "" if unit in self.row.words else unit
 
 
 @dataclass(frozen=True, slots=True)

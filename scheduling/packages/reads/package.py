@@ -22,6 +22,7 @@ from scheduling.planning.facts.fleet import FleetPlan, plan_of
 from scheduling.planning.facts.jobs import NOW
 from scheduling.planning.reads.shown import JobShown, due_rows_of, jobs_shown
 
+from .fits import Fitting, fitting_at
 from .steps import ListShown, step_lists_on
 
 
@@ -57,10 +58,31 @@ class Line:
     place_id: int | None
     set_aside: SetAside | None
     steps: ListShown | None
+    fitting: Fitting | None = None  #: None: nothing comes off
 
     @property
     def lacks_unit(self) -> bool:
         return self.place_id is not None and self.set_aside is None
+
+    @property
+    def own_unit(self) -> str:
+        """The unit that the line is named by: of a work on it none is told again."""
+        row = self.job.row
+        return f"{row.part_number} S/N {row.serial_number}" if row.unit_id else ""
+
+    @property
+    def none_words(self) -> str:
+        """What a file says where no unit is set aside: that there is none, and what fits."""
+        return f"NONE\n{self.fitting.words}" if self.fitting else "NONE"
+
+    @property
+    def to_ask_for(self) -> tuple[str, ...]:
+        """The part numbers of which one may be asked for: those that fit, or where none is entered what comes off."""
+        if not self.lacks_unit or self.fitting is None:
+            return ()
+        row = self.job.row
+        off = row.line_part_number or row.part_number
+        return self.fitting.parts if self.fitting.is_listed else (off,)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +153,8 @@ def package_of(check: Check, as_of: date) -> Package:
         )
     )
     fitted = _fitted(jobs)
-    aside = _set_aside([one.place_id for one in fitted.values()])
+    places = [one.place_id for one in fitted.values()]
+    aside, fitting = _set_aside(places), fitting_at(places, check.aircraft.msn)
     lists = step_lists_on([one.kind_id for one in fitted.values()], check.starts_on)
     lines = []
     for job in jobs:
@@ -144,6 +167,7 @@ def package_of(check: Check, as_of: date) -> Package:
                 off.place_id if off else None,
                 _of_place(aside, off, _line_of(job.row)),
                 lists.of(off.kind_id, off.part_id) if off else None,
+                fitting.get(off.place_id) if off else None,
             )
         )
     bands = plan.items.of_jobs("band")

@@ -252,6 +252,23 @@ def test_a_check_that_has_not_begun_or_was_not_handed_over_is_not_closed(hangar)
     assert why(hangar.close) == {"check_not_begun"}
 
 
+def test_each_work_of_an_item_is_told_by_itself_with_its_limit_and_document(hangar):
+    a_rule("SL-TEST", every(24), work="TEST")
+    done("TEST", in_days(-700).isoformat(), unit_id=hangar.left.pk)
+    reckoned()
+    hangar.hand_over()
+
+    item = hangar.item(hangar.left)
+    page = signed_in(hangar.technician).get(
+        reverse("scheduling:check_package", args=[hangar.check.pk])
+    )
+
+    assert item.name.endswith(f"S/N {hangar.left.serial_number}") and len(item.works) == 2
+    assert "Test, SL-TEST, VAR-MP revision 7" in item.works
+    for work in item.works:
+        assert f"<small>{work}</small>" in page.content.decode()
+
+
 # --- carried forward -----------------------------------------------------------------------------
 
 

@@ -155,3 +155,41 @@ def test_what_is_overdue_or_unknown_on_its_aircraft_is_at_no_check_and_is_said(s
     assert told["unknown"] > before["unknown"] > 0
     said = f"1 overdue or unserviceable and {told['unknown']} with data missing stand at no check"
     assert said in page
+
+
+def test_where_no_unit_is_set_aside_it_says_which_part_numbers_fit_or_that_none_are_entered(stage):
+    check, units = stage
+    address = reverse("scheduling:check_package", args=[check.pk])
+    picks = reverse("scheduling:check_picks", args=[check.pk])
+    stores = signed_in(build.a_person("stores"))
+    own = units["right"].part_number
+    missing = stores.get(address).content.decode()
+    other = build.a_part(kind=own.kind)
+    elsewhere = build.a_part(kind=own.kind)
+    there = Unit.objects.get(pk=units["right"].pk).place.aircraft_position.type_position.code
+    build.a_fit(own, check.aircraft, there)
+    build.a_fit(other, check.aircraft, there, standards=["A"])
+    build.a_fit(elsewhere, check.aircraft, there, msn_from="99998", msn_to="99999")
+    check.aircraft.msn = "1042"
+    check.aircraft.save()
+
+    [line] = [each for each in of(check).lines if each.lacks_unit]
+    page, list_ = (stores.get(each).content.decode() for each in (address, picks))
+    asked = f"part_number={other.number}&amp;quantity=1"
+
+    assert "Fits not entered" in missing and "as comes off" in missing
+    assert line.fitting.parts == line.to_ask_for == tuple(sorted((own.number, other.number)))
+    assert f"{other.number} at A" in line.fitting.words
+    assert asked in page and asked in list_ and elsewhere.number not in page
+    technician = signed_in(build.a_person("technician")).get(address).content.decode()
+    assert other.number in technician and asked not in technician
+    told = stores.get(f"/api/v1/plan/checks/{check.pk}").json()["parts"]
+    fits = [each["fits"] for part in told for each in part["lines"]]
+    assert {
+        "is_listed": True,
+        "parts": list(line.fitting.parts),
+        "words": line.fitting.words,
+    } in fits
+    assert None in fits
+    lead = stores.get(f"{reverse('equipment:stores_buying')}?part_number={other.number}")
+    assert f'value="{other.number}"' in lead.content.decode()

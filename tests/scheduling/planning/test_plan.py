@@ -113,6 +113,32 @@ def test_a_stop_that_cannot_do_the_work_is_passed_over(aircraft):
     assert placed() == {unit.pk: ("placed", "A1")}
 
 
+def test_each_overnight_stop_of_the_plan_says_which_works_it_can_do(aircraft, desk):
+    """By its own works, else its station's; where neither names any it says so, and a check is not asked."""
+    for work in ("WEIGH", "LOOK"):
+        a_rule(f"SL-{work}", every(12), work=work)
+    a_check(
+        aircraft, 20, "N1", sort=Check.OVERNIGHT, station=a_hangar("WEIGH"), ends_on=in_days(21)
+    )
+    a_check(aircraft, 30, "N2", sort=Check.OVERNIGHT, abilities=["LOOK", "WEIGH"])
+    a_check(aircraft, 40, "N3", sort=Check.OVERNIGHT)
+    a_check(aircraft, 50, "A1")
+    reckoned()
+
+    page = re.sub(r"\s+", " ", desk.get(reverse("scheduling:plan")).content.decode())
+
+    of = {
+        name: re.findall(rf'aria-label="[^"]*\b({name}, [^"]*)"', page)
+        for name in ("N1", "N2", "N3", "A1")
+    }
+    assert [words[0].partition(": ")[2] for words in of.values()] == [
+        "nothing. Possible there: Weigh",
+        "nothing. Possible there: Look, Weigh",
+        "nothing. No works are named for the stop or its station: every work counts as possible",
+        "nothing",
+    ]
+
+
 def test_units_behind_one_door_are_changed_together_where_that_saves_more(aircraft):
     left, right = due_in(aircraft, "D1L-SLIDE", 60), due_in(aircraft, "D1R-SLIDE", 104)
     apart = due_in(aircraft, "D2L-SLIDE", 104)
