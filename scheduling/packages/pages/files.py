@@ -143,7 +143,8 @@ def _count(package: Package) -> str:
     lacking = (
         f", {count_words(package.lacking)} without a unit set aside" if package.lacking else ""
     )
-    return f"{count_words(len(package.lines))} jobs, {count_words(package.swaps)} swaps{lacking}."
+    ending = "" if package.swaps == 1 else "s"
+    return f"{count_words(len(package.lines))} jobs, {count_words(package.swaps)} swap{ending}{lacking}."
 
 
 def _left_out(package: Package) -> list[str]:
