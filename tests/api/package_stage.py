@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from fleet.house.pages import today
 from fleet.models import User
 from tests.equipment.line_world import crew
-from tests.scheduling.packages.hangar import Hangar, all_but_one
+from tests.scheduling.packages.hangar import Aboard, Hangar, all_but_one
 
 from .swaps_world import credentials
 
-WORDS = ("handovers", "findings", "closing", "release", "carried-forward")
+WORDS = ("handovers", "findings", "closing", "release", "carried-forward", "aircraft-work")
 
 
 def is_of_a_package(address: str) -> bool:
@@ -21,8 +22,8 @@ def is_of_a_package(address: str) -> bool:
 def staged_package(address: str) -> tuple[dict[str, Any], Callable[[Any, str], Any]]:
     """The ids of what stands there, and how the schema's example is made to be about it."""
     crew()
-    hangar = Hangar()
     what = address.rpartition("/")[2]
+    hangar = Aboard() if what == "aircraft-work" else Hangar()
     if what in {"findings", "carried-forward"}:
         hangar.hand_over()
     if what in {"closing", "release"}:
@@ -32,7 +33,12 @@ def staged_package(address: str) -> tuple[dict[str, Any], Callable[[Any, str], A
     ids = {"check_id": hangar.check.pk, "item_id": 1}
     if what == "carried-forward":
         ids["item_id"] = hangar.item(hangar.left).row.pk
-    ours = {"person": User.objects.get(username="technician").username}
+    if isinstance(hangar, Aboard):
+        ids["item_id"] = hangar.aboard.row.pk
+    ours = {
+        "person": User.objects.get(username="technician").username,
+        "done_on": today().isoformat(),
+    }
 
     def about(body: Any, role: str) -> Any:
         if not isinstance(body, dict):

@@ -10,10 +10,11 @@ from django.utils import timezone
 from fleet.house.pages import today
 from fleet.models import Check
 from fleet.people.proofs import Proof
-from scheduling.models import Work
+from scheduling.models import DueItem, Work
 from scheduling.packages.acts.carrying import NotDone, carry_forward
 from scheduling.packages.acts.closing import Closing, close_check
 from scheduling.packages.acts.handing import NewHandover, hand_over_package
+from scheduling.packages.acts.on_aircraft import AircraftWork, record_aircraft_work
 from scheduling.packages.acts.releasing import release_check
 from scheduling.packages.reads.handed import handed_of
 from scheduling.programme.acts.works import NewWork, record_works
@@ -106,3 +107,39 @@ def all_but_one(hangar):
     hangar.do("LOOK", hangar.look)
     hangar.do("OVERHAUL", hangar.left)
     hangar.carry(hangar.right, to=hangar.later)
+
+
+LIGHTS = "EL-FUN"
+
+
+class Aboard(Hangar):
+    """The hangar's check, with a work on the aircraft itself in its package."""
+
+    def __init__(self):
+        super().__init__()
+        a_rule(LIGHTS, every(12), work="FUNCTION", subject="aircraft")
+        done("FUNCTION", in_days(-300).isoformat(), aircraft_id=self.craft.pk)
+        reckoned()
+        self.hand_over()
+
+    @property
+    def aboard(self):
+        [item] = [each for each in self.package().items if each.row.is_on_aircraft]
+        return item
+
+    def said(self, **more):
+        facts = {"who": "T. Arden", "authorisation": "Q-B1-204", "document": "WO-7"}
+        facts |= {"result": "passed", "done_on": today()}
+        return AircraftWork(self.aboard.row.pk, **facts | more)
+
+    def record(self, by=None, act_id=None, **more):
+        return record_aircraft_work(
+            by=by or self.controller,
+            aircraft_work=self.said(**more),
+            act_id=act_id or uuid4(),
+            at=timezone.now(),
+        )
+
+    def due(self, limit=LIGHTS):
+        reckoned()
+        return DueItem.objects.get(limit__code=limit, aircraft=self.craft).due_on

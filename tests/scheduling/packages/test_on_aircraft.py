@@ -12,49 +12,15 @@ from django.utils import timezone
 
 from fleet.house.pages import today
 from fleet.house.refusals import Refused
-from scheduling.models import DueItem, WorkDone
-from scheduling.packages.acts.on_aircraft import AircraftWork, record_aircraft_work
+from scheduling.models import WorkDone
+from scheduling.packages.acts.on_aircraft import record_aircraft_work
 from tests import builders as build
 from tests.equipment.line_world import signed_in
-from tests.scheduling.packages.hangar import Hangar
+from tests.scheduling.packages.hangar import LIGHTS, Aboard, Hangar
 from tests.scheduling.planning.world import in_days, reckoned
-from tests.scheduling.rules import a_rule, done, every
+from tests.scheduling.rules import a_rule, every
 
 pytestmark = pytest.mark.django_db
-LIGHTS = "EL-FUN"
-
-
-class Aboard(Hangar):
-    """The hangar's check, with a work on the aircraft itself in its package."""
-
-    def __init__(self):
-        super().__init__()
-        a_rule(LIGHTS, every(12), work="FUNCTION", subject="aircraft")
-        done("FUNCTION", in_days(-300).isoformat(), aircraft_id=self.craft.pk)
-        reckoned()
-        self.hand_over()
-
-    @property
-    def aboard(self):
-        [item] = [each for each in self.package().items if each.row.is_on_aircraft]
-        return item
-
-    def said(self, **more):
-        facts = {"who": "T. Arden", "authorisation": "Q-B1-204", "document": "WO-7"}
-        facts |= {"result": "passed", "done_on": today()}
-        return AircraftWork(self.aboard.row.pk, **facts | more)
-
-    def record(self, by=None, act_id=None, **more):
-        return record_aircraft_work(
-            by=by or self.controller,
-            aircraft_work=self.said(**more),
-            act_id=act_id or uuid4(),
-            at=timezone.now(),
-        )
-
-    def due(self, limit=LIGHTS):
-        reckoned()
-        return DueItem.objects.get(limit__code=limit, aircraft=self.craft).due_on
 
 
 @pytest.fixture
