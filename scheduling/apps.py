@@ -14,6 +14,7 @@ class SchedulingConfig(AppConfig):
         "scheduling_lifeprice",
         "scheduling_openingprice",
         "scheduling_placement",
+        "scheduling_hangarcapacity",
         "scheduling_daycounted",
         "scheduling_workjudged",
         "scheduling_packagehandover",
