@@ -123,7 +123,7 @@ def _of_aircraft(lines: Lines, one: Seen, kind: str, room: Room) -> str:
     if known := house.position(type_code, place, kind, word_key(one.place)):
         return known.code
     code = position_code(place, kind)
-    if (type_code, code) in lines.positions:
+    if (type_code, code) in lines.positions or house.has_position(type_code, code, kind):
         return code
     values: dict[str, object] = {
         "aircraft_type": type_code,

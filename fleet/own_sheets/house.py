@@ -68,6 +68,12 @@ class House:
             self._places[word] = place_of(said.places.get(word_key(word)) or word)
         return self._places[word]
 
+    def has_position(self, type_code: str, code: str, kind: str) -> bool:
+        """Whether a position of this very code is on record: where it is drawn is not said anew."""
+        return any(
+            (each.type, each.code, each.kind) == (type_code, code, kind) for each in self.positions
+        )
+
     def position(self, type_code: str, place: Place, kind: str, word: str) -> Position | None:
         """The position on record that is meant: one of that kind whose code or name says this place."""
         if self._positions is None:
