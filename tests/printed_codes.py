@@ -10,7 +10,7 @@ import zxingcpp
 from pypdf import PdfReader
 
 _SQUARE = re.compile(rb"([\d.]+) ([\d.]+) ([\d.]+) ([\d.]+) re\b")
-#: Dots for one point of the paper, and the white edge around what is drawn.
+#: Dots for one square, and the white edge around what is drawn.
 DOTS, EDGE = 8, 60
 
 
@@ -23,12 +23,12 @@ def code_on(pdf: bytes) -> str:
     side = max(set(sides), key=sides.count)
     squares = [one for one in drawn if abs(one[2] - side) < 0.01 and abs(one[3] - side) < 0.01]
     left, low = min(x for x, *_ in squares), min(y for _, y, *_ in squares)
-    high = max(y for _, y, *_ in squares) + side
-    size = round((high - low) * DOTS) + 2 * EDGE
-    picture = np.full((size, size), 255, np.uint8)
+    right, high = max(x for x, *_ in squares), max(y for _, y, *_ in squares)
+    # By rows and columns of squares: the paper's own fractions of a point would blur their edges.
+    rows, columns = (round(length / side) + 1 for length in (high - low, right - left))
+    dark = np.full((rows, columns), 255, np.uint8)
     for x, y, *_ in squares:
-        at, top = round((x - left) * DOTS) + EDGE, round((high - y - side) * DOTS) + EDGE
-        dots = round(side * DOTS) + 1
-        picture[top : top + dots, at : at + dots] = 0
+        dark[round((high - y) / side), round((x - left) / side)] = 0
+    picture = np.pad(dark.repeat(DOTS, 0).repeat(DOTS, 1), EDGE, constant_values=255)
     (found,) = zxingcpp.read_barcodes(picture)
     return found.bytes.decode()

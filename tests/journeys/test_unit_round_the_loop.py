@@ -198,6 +198,7 @@ def come_back(page: Page, off: Unit) -> None:
     stores(page)
     waits = page.get_by_role("region", name="To receive").get_by_role("listitem")
     waits.filter(has_text=off.serial_number).get_by_role("link").click()
+    page.get_by_label("Result", exact=True).select_option(label="the work was done")
     copy_certificate(page, "DUN-7742", off.serial_number)
     page.get_by_label("Work", exact=True).nth(1).select_option(label="–")
     page.get_by_role("button", name="Record the return").click()

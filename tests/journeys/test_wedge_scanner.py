@@ -122,7 +122,7 @@ def received(page: Page) -> None:
     expect(page.get_by_role("heading", name="Receive", exact=True)).to_be_visible()
     expect(page.get_by_label("Serial number on the plate")).to_have_value("00942")
     page.get_by_label("Station").focus()
-    page.keyboard.type("QBAS")
+    page.keyboard.press("ArrowDown")
     for label, words in PAPER.items():
         typed(page, label, words)
     tab_to(page, "Receive it")
