@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
+from datetime import datetime
 
 from django.db.models import Q, QuerySet
 
 from equipment.codes.read import read_mark
 from equipment.ledger.nesting import inside_now
 from equipment.models import Unit
+from fleet.house.refusals import Refused
+from fleet.house.texts import refuse_blank
 from fleet.models import AircraftPosition
 
 MOST = 8
@@ -32,6 +35,20 @@ def units_of(text: str, year: int) -> list[Unit]:
             found = found.filter(_is_part(number))
         return list(found.order_by("pk")[:MOST])
     return _by_words(units, [word for word in re.split(r"[\s·|,;]+", plain(text)) if word])
+
+
+def unit_meant(text: str, at: datetime, *, field: str, needed: str, word: str = "unit") -> Unit:
+    """The one unit that a scanned or typed text means. Refuses at ``field`` a blank one (``needed`` says what is
+    wanted), ``unknown_unit`` and ``unit_not_one``; ``word`` is what it is called there."""
+    written = refuse_blank(text, needed, field, LONGEST)
+    found = units_of(written, at.year)
+    if not found:
+        words = f"No {word} on record answers to “{written[:60]}”: give its part and serial number."
+        raise Refused("unknown_unit", words, field)
+    if len(found) > 1:
+        words = f"{len(found)} units answer to “{written[:60]}”: give the part number too."
+        raise Refused("unit_not_one", words, field)
+    return found[0]
 
 
 def _by_words(units: QuerySet[Unit], words: list[str]) -> list[Unit]:

@@ -86,11 +86,15 @@ def hangars(request: HttpRequest) -> HttpResponse:
     asked = request.GET.copy()
     is_found = bool(asked.pop("find", None))
     form = HangarsForm(asked or {"months": "4", "move": "14"}, options_now(HangarsAsked))
+    held = hangars_shown(day)
+    unsaid = [each.station.code for each in held if not (each.now or each.later)]
     context: dict[str, Any] = {
         "form": form,
         "keep": keep,
         "today": day,
-        "hangars": hangars_shown(day),
+        "hangars": held,
+        "unsaid": unsaid,
+        "is_any_said": len(unsaid) < len(held),
         "may_plan": may(by, "plan_works"),
         "may_keep": may(by, "keep_drafts"),
         "back": reverse("scheduling:plan"),

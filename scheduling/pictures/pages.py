@@ -83,7 +83,7 @@ def early_shown(day: date) -> dict[str, Any]:
         "early": told,
         "parts": told.parts[:PARTS],
         "more": max(len(told.parts) - PARTS, 0),
-        "bars": stacks(labels, [("days thrown away", "solid", told.days_by_month)]),
+        "bars": stacks(labels, [("days thrown away", "rising", told.days_by_month)]),
         "key": [],
         "unit": "days",
         "total": sum(told.days_by_month),
@@ -94,7 +94,7 @@ def trend_shown(day: date) -> dict[str, Any]:
     """A bar for each day that was counted: overdue and unserviceable, one on the other."""
     told: Trend = overdue_trend(day)
     parts = [
-        ("overdue", "solid", [row.overdue for row in told.rows]),
+        ("overdue", "overdue", [row.overdue for row in told.rows]),
         ("unserviceable", "rising", [row.unserviceable for row in told.rows]),
         ("data missing", "dots", [row.no_basis for row in told.rows]),
     ]

@@ -9,7 +9,7 @@ from uuid import UUID, uuid5
 from django.db import transaction
 
 from equipment.availability.acts.units import lock_unit, refuse_not_at, when_on
-from equipment.common.scanned import units_of
+from equipment.common.scanned import unit_meant
 from equipment.common.wording import place_words, unit_words
 from equipment.keeping.locks import lock
 from equipment.keeping.record import record_asked
@@ -107,7 +107,8 @@ def join_lots(*, by: User, joined: LotsJoined, act_id: UUID, at: datetime) -> Mo
     moved = uuid5(act_id, "moved")
     if not claim(act_id, "join_lots", {"joined": joined}, by=by, at=at):
         return Movement.objects.exclude(unit=joined.lot_id).get(act_id=moved)
-    other = _meant(joined.into, at)
+    needed = "Scan the lot that it becomes part of."
+    other = unit_meant(joined.into, at, field="into", needed=needed, word="lot")
     lock(places=(), units=[joined.lot_id, other.pk])
     lot, into = lock_unit(joined.lot_id), lock_unit(other.pk)
     place = refuse_not_at(lot, "unit_not_in_store", Place.STORE, Place.QUARANTINE)
@@ -130,18 +131,6 @@ def join_lots(*, by: User, joined: LotsJoined, act_id: UUID, at: datetime) -> Mo
     ]
     done = record_asked(by=by, rows=rows, act_id=moved, at=at, is_strict=True)
     return Movement.objects.get(pk=done[0].movement_id)
-
-
-def _meant(code: str, at: datetime) -> Unit:
-    written = refuse_blank(code, "Scan the lot that it becomes part of.", "into", 200)
-    found = units_of(written, at.year)
-    if not found:
-        words = f"No lot on record answers to “{written[:60]}”: give its part and serial number."
-        raise Refused("unknown_unit", words, "into")
-    if len(found) > 1:
-        words = f"{len(found)} units answer to “{written[:60]}”: give the part number too."
-        raise Refused("unit_not_one", words, "into")
-    return found[0]
 
 
 def _refuse_apart(lot: Unit, into: Unit, at: datetime) -> None:

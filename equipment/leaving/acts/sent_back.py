@@ -9,7 +9,7 @@ from uuid import UUID, uuid5
 from django.db import transaction
 
 from equipment.availability.acts.units import lock_unit, refuse_not_at, when_on
-from equipment.common.scanned import units_of
+from equipment.common.scanned import unit_meant
 from equipment.common.wording import unit_words
 from equipment.keeping.locks import lock
 from equipment.keeping.record import record_asked
@@ -59,7 +59,7 @@ def send_core(*, by: User, core: CoreBack, act_id: UUID, at: datetime) -> SentBa
     if done := done_before(act_id, "send_core", {"core": core}, rows, by=by, at=at):
         return done
     title = _title(core.title_id)
-    named = _core_meant(core.code, at)
+    named = unit_meant(core.code, at, field="core", needed="Scan the core that goes back.")
     lock(places=(), units=[title.unit_id, named.pk])
     unit = lock_unit(named.pk)
     _refuse_unowed(title, "core")
@@ -90,18 +90,6 @@ def _refuse_unowed(title: Title, what: str) -> None:
     if done is not None:
         words = f"{done.recorded_by.shown_name} has sent it back on {day_words(done.sent_on)}."
         raise Refused("sent_back_already", words, "title")
-
-
-def _core_meant(code: str, at: datetime) -> Unit:
-    written = refuse_blank(code, "Scan the core that goes back.", "core", 200)
-    found = units_of(written, at.year)
-    if not found:
-        words = f"No unit on record answers to “{written[:60]}”: give its part and serial number."
-        raise Refused("unknown_unit", words, "core")
-    if len(found) > 1:
-        words = f"{len(found)} units answer to “{written[:60]}”: give the part number too."
-        raise Refused("unit_not_one", words, "core")
-    return found[0]
 
 
 def _refuse_other(title: Title, unit: Unit, *, is_confirmed: bool) -> None:

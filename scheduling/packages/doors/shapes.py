@@ -31,6 +31,9 @@ class SetAsideShown(serializers.Serializer[Any]):
     where = serializers.CharField(help_text="Its store and bin.")
     by = serializers.CharField()
     is_issued = serializers.BooleanField(help_text="Handed out already.")
+    why_not = serializers.CharField(
+        help_text="Why it may not be used at the check; blank: nothing is known against it."
+    )
 
 
 class FittingShown(serializers.Serializer[Any]):
@@ -77,7 +80,9 @@ class PackageShown(serializers.Serializer[Any]):
     registration = serializers.CharField(source="check.aircraft.registration")
     as_of = serializers.DateField()
     swaps = serializers.IntegerField()
-    lacking = serializers.IntegerField(help_text="Swaps for which no unit is set aside.")
+    lacking = serializers.IntegerField(
+        help_text="Swaps for which no unit is set aside, or one that may not be used."
+    )
     now = serializers.IntegerField(
         help_text="Jobs of the aircraft that are overdue or not serviceable: at no check, and not in here."
     )
@@ -123,6 +128,7 @@ PACKAGE = {
                         "where": "store NRV B-04",
                         "by": "O. Lind",
                         "is_issued": False,
+                        "why_not": "",
                     },
                     "step_list": 3,
                     "fits": {

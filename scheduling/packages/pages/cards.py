@@ -264,6 +264,7 @@ def _pick(line: Line, check: Check) -> list[Cell]:
     state = "NOTHING SET ASIDE"
     if aside:
         state = "handed out" if aside.is_issued else "to take"
+        state = f"NOT TO BE TAKEN\n{aside.why_not}" if aside.why_not else state
     return [
         aside.where if aside else "",
         aside.unit if aside else line.none_words,

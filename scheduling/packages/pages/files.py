@@ -17,6 +17,7 @@ from fleet.house.pages import reader, today
 from fleet.models import Check
 from fleet.words.said import count_words, day_words
 
+from ..reads.aside import SetAside
 from ..reads.handed import Handed, handed_of
 from ..reads.package import Behind, Line, Package, package_of
 
@@ -78,10 +79,15 @@ def cells(behind: Behind, line: Line) -> list[Cell]:
         line.own_unit,
         _works(line),
         line.job.last_on,
-        aside.unit if aside else line.none_words if line.lacks_unit else "",
+        _aside_words(aside) if aside else line.none_words if line.lacks_unit else "",
         aside.where if aside else "",
         line.steps.title if line.steps else "",
     ]
+
+
+def _aside_words(aside: SetAside) -> str:
+    """The unit, and what stands against using it: paper is read where nobody can look it up."""
+    return f"{aside.unit}\nNOT TO BE FITTED: {aside.why_not}" if aside.why_not else aside.unit
 
 
 def _works(line: Line) -> str:
@@ -140,9 +146,7 @@ def paper_of(package: Package, handed: Handed | None, address: str, printed: str
 
 
 def _count(package: Package) -> str:
-    lacking = (
-        f", {count_words(package.lacking)} without a unit set aside" if package.lacking else ""
-    )
+    lacking = f", {count_words(package.lacking)} without a unit to take" if package.lacking else ""
     ending = "" if package.swaps == 1 else "s"
     return f"{count_words(len(package.lines))} jobs, {count_words(package.swaps)} swap{ending}{lacking}."
 

@@ -10,8 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from equipment.common.wording import PLACE_PARTS, place_words
-from equipment.models import Reservation, Unit
+from equipment.models import Unit
 from fleet.models import AircraftPosition, Check
 from scheduling.due.lists.rows import DueRow
 from scheduling.engine.basis.bands import Band
@@ -22,19 +21,9 @@ from scheduling.planning.facts.fleet import FleetPlan, plan_of
 from scheduling.planning.facts.jobs import NOW
 from scheduling.planning.reads.shown import JobShown, due_rows_of, jobs_shown
 
+from .aside import SetAside, aside_for, set_aside
 from .fits import Fitting, fitting_at
 from .steps import ListShown, step_lists_on
-
-
-@dataclass(frozen=True, slots=True)
-class SetAside:
-    """A unit set aside for the position: where it is (its bin), and whether it was handed out already."""
-
-    unit_id: int
-    unit: str
-    where: str
-    by: str
-    is_issued: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +52,11 @@ class Line:
     @property
     def lacks_unit(self) -> bool:
         return self.place_id is not None and self.set_aside is None
+
+    @property
+    def is_refused(self) -> bool:
+        """A unit is set aside, and may not be used."""
+        return self.set_aside is not None and bool(self.set_aside.why_not)
 
     @property
     def own_unit(self) -> str:
@@ -115,7 +109,7 @@ class Package:
 
     @property
     def lacking(self) -> int:
-        return sum(line.lacks_unit for line in self.lines)
+        return sum(line.lacks_unit or line.is_refused for line in self.lines)
 
     @property
     def lists(self) -> list[ListShown]:
@@ -154,7 +148,7 @@ def package_of(check: Check, as_of: date) -> Package:
     )
     fitted = _fitted(jobs)
     places = [one.place_id for one in fitted.values()]
-    aside, fitting = _set_aside(places), fitting_at(places, check.aircraft.msn)
+    aside, fitting = set_aside(places, check, as_of), fitting_at(places, check.aircraft.msn)
     lists = step_lists_on([one.kind_id for one in fitted.values()], check.starts_on)
     lines = []
     for job in jobs:
@@ -165,7 +159,7 @@ def package_of(check: Check, as_of: date) -> Package:
                 zones.get(job.row.position, ""),
                 works.get(job.item_id, ()),
                 off.place_id if off else None,
-                _of_place(aside, off, _line_of(job.row)),
+                aside_for(aside, off.place_id, _line_of(job.row)) if off else None,
                 lists.of(off.kind_id, off.part_id) if off else None,
                 fitting.get(off.place_id) if off else None,
             )
@@ -231,32 +225,3 @@ def _fitted(jobs: Sequence[JobShown]) -> dict[int, _Fitted]:
         key: _Fitted(place, part, inside or outside or 0)
         for key, place, part, inside, outside in rows
     }
-
-
-def _set_aside(place_ids: Sequence[int]) -> dict[int, list[Reservation]]:
-    """What is set aside for these places and neither used nor freed. One question."""
-    rows = Reservation.objects.filter(place__in=place_ids, ended_at=None).order_by("need_on", "pk")
-    found: dict[int, list[Reservation]] = {}
-    names = ("unit__part_number", "reserved_by", "ruling")
-    where = (f"unit__place__{part}" for part in PLACE_PARTS)
-    for row in rows.select_related(*names, "unit__place", *where):
-        found.setdefault(row.place_id, []).append(row)
-    return found
-
-
-def _of_place(
-    aside: dict[int, list[Reservation]], off: _Fitted | None, line_unit: int
-) -> SetAside | None:
-    """What is set aside for the unit that comes off there: by its ruling where there is one."""
-    for row in aside.get(off.place_id, []) if off else []:
-        ruling = getattr(row, "ruling", None)
-        if ruling is None or ruling.unit_off_id == line_unit:
-            unit = f"{row.unit.part_number.number} S/N {row.unit.serial_number}"
-            return SetAside(
-                row.unit_id,
-                unit,
-                place_words(row.unit.place),
-                row.reserved_by.shown_name,
-                row.issued_at is not None,
-            )
-    return None

@@ -19,6 +19,8 @@ from scheduling.facts.due_table import NULL, Table, table_of
 from scheduling.facts.units import absorbed_units
 from scheduling.models import DayCounted, DueItem, Limit, WorkDone, WorkJudged
 
+from ..reads.early import to_judge
+
 #: Works of so many days past are judged, and so many months ago the list is reckoned for its first day.
 DAYS, MONTHS = 366, 12
 #: So many days of works are judged at a time, each with a reckoning of its own.
@@ -83,16 +85,7 @@ def _keep(day: date, counts: dict[int, int], at: datetime, *, is_later: bool) ->
 
 def judge_works(today: date, at: datetime) -> int:
     """This will judge works of units that were not yet, of the latest days first: until when their limit ran."""
-    rows = WorkDone.objects.filter(
-        judged=None,
-        unit__isnull=False,
-        result="passed",
-        precision="day",
-        is_annulment=False,
-        corrected_by=None,
-        done_on__gt=today - timedelta(days=DAYS),
-        done_on__lte=today,
-    )
+    rows = to_judge(today - timedelta(days=DAYS - 1), today)
     days = list(rows.order_by("-done_on").values_list("done_on", flat=True).distinct()[:AT_A_TIME])
     by_day: dict[date, list[WorkDone]] = defaultdict(list)
     for work in rows.filter(done_on__in=days).order_by("pk"):

@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
+from django.db.models import QuerySet
+
 from fleet.drawing.time import month_after
 from scheduling.models import WorkDone, WorkJudged
 
@@ -69,7 +71,7 @@ def early_changes(today: date) -> Early:
         )
         _add(part, months, done_on, due_on)
     parts = sorted(found.values(), key=lambda one: (-one.days, one.part_number, one.work))
-    return Early(months, parts, _waiting(months[0], today))
+    return Early(months, parts, to_judge(months[0], today).count())
 
 
 def _add(part: PartEarly, months: Sequence[date], done_on: date, due_on: date | None) -> None:
@@ -84,8 +86,9 @@ def _add(part: PartEarly, months: Sequence[date], done_on: date, due_on: date | 
         part.late += 1
 
 
-def _waiting(since: date, today: date) -> int:
-    rows = WorkDone.objects.filter(
+def to_judge(since: date, today: date) -> QuerySet[WorkDone]:
+    """The works of units, done from a day on to today, of which nobody said yet how early they were."""
+    return WorkDone.objects.filter(
         judged=None,
         unit__isnull=False,
         result="passed",
@@ -95,4 +98,3 @@ def _waiting(since: date, today: date) -> int:
         done_on__gte=since,
         done_on__lte=today,
     )
-    return rows.count()

@@ -14,10 +14,12 @@ from django.utils import timezone
 from equipment.models import Reservation, Unit
 from fleet.house.pages import today
 from fleet.models import Check, TypePosition
+from fleet.words.said import day_words
 from scheduling.models import Work
 from scheduling.packages.reads.package import package_of
 from tests import builders as build
 from tests.equipment.line_world import a_step_list, signed_in
+from tests.equipment.stores.world import certified
 from tests.scheduling.planning.world import (
     a_check,
     an_aircraft,
@@ -52,6 +54,7 @@ def stage():
     kind = of_type.get(code="D1L-SLIDE").kind
     a_step_list(kind, "PKG")
     spare = build.a_unit(left.part_number)
+    certified(spare)
     store = build.in_store(craft.station)
     build.moved(spare, "received", store, "2026-03-01")
     Reservation.objects.create(
@@ -101,6 +104,40 @@ def test_it_brings_together_what_is_behind_one_access_with_units_papers_and_caut
     assert {"VAR-MP revision 7", listed.document} == set(package.documents)
 
 
+def test_a_unit_set_aside_that_runs_out_before_the_check_is_nowhere_said_to_be_taken(stage):
+    """Its limit was shortened since, or a work on it came to be known late."""
+    check, units = stage
+    last = in_days(20)
+    done("OVERHAUL", last.replace(year=last.year - 1).isoformat(), unit_id=units["spare"].pk)
+    reckoned()
+    desk = signed_in(build.a_person("controller"))
+
+    package = of(check)
+    pages = [
+        re.sub(
+            r"\s+", " ", desk.get(reverse(f"scheduling:{name}", args=[check.pk])).content.decode()
+        )
+        for name in ("check_package", "check_picks")
+    ]
+    files = [
+        desk.get(reverse(f"scheduling:{name}", args=[check.pk, "csv"])).content.decode("utf-8-sig")
+        for name in ("package_file", "picks_file")
+    ]
+    [behind] = [
+        part
+        for part in desk.get(f"/api/v1/plan/checks/{check.pk}").json()["parts"]
+        if part["access"] == "DOOR 1"
+    ]
+
+    assert package.lacking == 2
+    why = package.parts[1].lines[0].set_aside.why_not
+    assert units["spare"].serial_number in why and day_words(last) in why
+    assert "Not to be fitted:" in pages[0] and "not to be taken" in pages[1]
+    assert all("2 without" in page and day_words(last) in page for page in pages)
+    assert all("NOT TO BE" in each and why in each for each in files)
+    assert behind["lines"][0]["set_aside"]["why_not"] == why
+
+
 @pytest.mark.parametrize("role", ["technician", "stores"])
 def test_technician_and_clerk_read_it_from_the_check(role, stage):
     check, units = stage
@@ -111,7 +148,7 @@ def test_technician_and_clerk_read_it_from_the_check(role, stage):
     page = re.sub(r"\s+", " ", desk.get(address).content.decode())
 
     assert address in way
-    assert "Zone 830, DOOR 1: 2" in page and "1 without a unit set aside" in page
+    assert "Zone 830, DOOR 1: 2" in page and "1 without a unit to take" in page
     assert "A flap that moves crushes." in page
     assert units["spare"].serial_number in page
     assert ("Begin the swap" in page) == (role == "technician")
@@ -126,6 +163,7 @@ def test_programs_read_the_same_in_a_fixed_number_of_questions(stage):
     with CaptureQueriesContext(connection) as many:
         sent = desk.get(address).json()
     Check.objects.filter(pk=check.pk).update(starts_on=in_days(65), ends_on=in_days(66))
+    Reservation.objects.update(place=Unit.objects.get(pk=units["right"].pk).place)
     reckoned()
     with CaptureQueriesContext(connection) as few:
         fewer = desk.get(address).json()

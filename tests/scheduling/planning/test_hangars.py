@@ -80,6 +80,19 @@ def test_it_is_said_by_page_and_program_alike_and_the_latest_of_a_day_holds(desk
     assert "not counted" in row
 
 
+def test_while_nothing_is_said_of_a_hangar_it_is_not_known_to_hold_its_checks(desk, station):
+    other = build.a_station()
+    address = reverse("scheduling:hangars")
+
+    unsaid = desk.get(address).content.decode()
+    holds(desk, station)
+    said = desk.get(address).content.decode()
+
+    assert "Not known:" in unsaid and "More than they hold: 0" not in unsaid
+    assert "More than they hold: 0" in said
+    assert f"Nothing is said of {other.code}: whether it holds its checks is not known." in said
+
+
 @pytest.mark.parametrize(
     ("field", "value"),
     [("slots", "-1"), ("slots", "1000"), ("people", "many"), ("from_on", "soon")],
