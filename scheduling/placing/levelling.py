@@ -55,12 +55,9 @@ def levelled(wishes: Sequence[Wish], hangars: Sequence[Hangar], seconds: float =
         if held.bound is not None
         else len(moving)
     )
-    taken = held.taken if held.taken is not None else first
-    if len(first) > len(taken):
-        taken = first
+    taken = _better(wishes, first, held.taken)
     cheap = _solved(cost, columns, len(taken), seconds / 2)
-    if cheap.taken is not None and _cost(wishes, cheap.taken) <= _cost(wishes, taken):
-        taken = cheap.taken
+    taken = _better(wishes, taken, cheap.taken)
     total = _cost(wishes, taken)
     least = 0 if cheap.bound is None else min(ceil(cheap.bound - NEAR), total)
     return Levelled(
@@ -204,6 +201,16 @@ def _first_fit(wishes: Sequence[Wish], hangars: Sequence[Hangar]) -> dict[int, i
             room.take(wish, day)
             found[row] = day
     return found
+
+
+def _better(
+    wishes: Sequence[Wish], one: dict[int, int], other: dict[int, int] | None
+) -> dict[int, int]:
+    """The way that holds more checks; of as many, the cheaper. The first search asks for no price, and when the
+    second finds nothing in time, what it found may throw away more than the nearest days at once."""
+    if other is None:
+        return one
+    return min(one, other, key=lambda way: (-len(way), _cost(wishes, way)))
 
 
 def _cost(wishes: Sequence[Wish], taken: dict[int, int]) -> int:

@@ -177,7 +177,7 @@ class ShopBack:
 
     order_id: int = number("The order", least=1, name="order")
     returned_on: date = day("Returned on")
-    how: str = choice("Result", ShopReturn.HOW, default="done")
+    how: str = choice("Result", ShopReturn.HOW)
     station_id: int | None = station_coded("To station", default=None)
     paper: Paper | None = part("Its certificate", Paper, default=None, name="certificate")
     printed_serial: str = text("Serial number on it (block 10)", MOST_PRINTED, default="")
@@ -220,6 +220,7 @@ RETURN_FROM_SHOP = Act(
         "act_id": EXAMPLE_ID,
         "order": 18,
         "returned_on": "2024-04-12",
+        "how": "done",
         "certificate": {
             **EXAMPLE_PAPER,
             "tracking_number": "LS-2024-171",

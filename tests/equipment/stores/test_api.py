@@ -91,6 +91,15 @@ def test_a_unit_is_received_inspected_stowed_sent_and_comes_back(clerk):
     assert IncomingInspection.objects.get().by.username == "tess"
 
 
+def test_a_return_of_which_a_program_does_not_say_what_became_of_the_unit_is_refused(clerk):
+    body = {name: said for name, said in RETURN_FROM_SHOP.example.items() if name != "how"}
+
+    answer = sent(clerk, "returns", body)
+
+    assert answer.status_code == 400
+    assert [each["field"] for each in answer.json()["errors"]] == ["how"]
+
+
 def test_the_same_receipt_again_is_the_same_act(clerk):
     act = str(uuid.uuid4())
 

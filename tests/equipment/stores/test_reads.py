@@ -53,6 +53,7 @@ def returned(order, on, **more):
     back = ShopBack(
         order.pk,
         DAY(on),
+        "done",
         paper=a_paper(tracking_number=order.number, issued_on=DAY(on)),
         printed_serial=order.unit.serial_number,
         certifies=CERTIFIES,

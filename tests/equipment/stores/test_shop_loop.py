@@ -53,6 +53,7 @@ def sent(unit, by=None, today=TODAY, **more):
 def back(order, by=None, **more):
     facts = {
         "returned_on": TODAY,
+        "how": "done",
         "paper": a_paper(),
         "printed_serial": order.unit.serial_number,
         "certifies": CERTIFIES,

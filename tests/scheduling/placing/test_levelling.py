@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from scheduling.placing import levelling
 from scheduling.placing.levelling import levelled
 from scheduling.placing.wishes import Hangar, Holds, Wish, overfull
 
@@ -113,6 +114,23 @@ def test_where_time_runs_out_a_way_is_given_with_what_no_way_betters():
     assert at_once.fewest <= in_time.unheld <= at_once.unheld
     if at_once.unheld == in_time.unheld:
         assert at_once.least <= in_time.cost <= at_once.cost
+
+
+def test_a_search_that_ends_early_never_makes_dear_what_the_nearest_days_give_cheaply(monkeypatch):
+    """The first search asks how many are held and no price; the second finds nothing in time."""
+    wishes = [a_check(0, 10, by=40, price=100), a_check(1, 10, by=40, price=100)]
+    far = levelling._Solved({0: wishes[0].latest, 1: wishes[1].earliest}, -2.0)
+    answers = iter([far, levelling._Solved(None, None)])
+    monkeypatch.setattr(levelling, "_solved", lambda *_: next(answers))
+
+    made = levelled(wishes, ONE_SLOT)
+
+    assert (made.unheld, made.is_best) == (0, False)
+    assert made.cost < sum(
+        wish.cost(day)
+        for wish, day in zip(wishes, (wishes[0].latest, wishes[1].earliest), strict=True)
+    )
+    assert can_stand(wishes, ONE_SLOT, list(made.starts))
 
 
 def test_nothing_wished_is_level():
