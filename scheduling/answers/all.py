@@ -149,7 +149,8 @@ def works_are_earned(earned: of_swaps.EarnedWorks) -> set[str]:
             act_id=uuid5(signature.act_id, f"{code} {subject or 'position'}"),
             who=(signature.ink_signer or signature.name)[:80],
             document=f"swap {earned.swap.pk}",
-            certificate=signature.authorisation_words[:40],
+            authorisation=signature.authorisation_words[:40],
+            result="passed",
         )
         for subject, code, work in subjects
     ]
@@ -170,6 +171,7 @@ def _withdraw(earned: of_swaps.EarnedWorks, unit_id: int) -> None:
             unit_id=each.unit_id,
             done_on=each.done_on,
             act_id=uuid5(each.act_id, "withdrawn"),
+            result=each.result,
             document=each.document,
             corrects_id=each.pk,
             is_annulment=True,
@@ -208,6 +210,7 @@ def works_are_recorded(by: User, works: Sequence[CertifiedWork], at: datetime) -
             precision=each.precision,
             shop_released_on=each.released_on,
             method=each.method,
+            result="passed",
             total_minutes=each.total_minutes,
             total_cycles=each.total_cycles,
             who=each.who[:80],

@@ -51,9 +51,7 @@ class OnUnit:
 
 def _shown(line: Any) -> Sequence[Refusal]:
     """A work is shown by whoever did it, and by its paper; its withdrawal is not entered here."""
-    return why_unshown(
-        *(str(getattr(line, name) or "") for name in ("who", "document", "certificate"))
-    )
+    return why_unshown(line)
 
 
 SORTS = (

@@ -63,6 +63,13 @@ class WorkDone(models.Model):
     who = models.CharField(max_length=80, blank=True)
     document = models.CharField(max_length=80, blank=True)
     certificate = models.CharField(max_length=40, blank=True)
+    authorisation = models.CharField(
+        max_length=40,
+        blank=True,
+        default="",
+        db_default="",
+        help_text="Under which it was done: a licence's number, or an organisation's approval.",
+    )
     corrects = models.OneToOneField(
         "self",
         null=True,
@@ -84,6 +91,9 @@ class WorkDone(models.Model):
                 | Q(unit__isnull=True, aircraft__isnull=False, position__isnull=True)
                 | Q(unit__isnull=True, aircraft__isnull=True, position__isnull=False),
                 name="a_work_is_done_on_one_subject",
+            ),
+            models.CheckConstraint(
+                condition=Q(result__in=["passed", "failed"]), name="a_work_passed_or_failed"
             ),
         ]
         indexes = [

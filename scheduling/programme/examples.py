@@ -92,6 +92,7 @@ WORK: dict[str, Any] = {
     "who": "Harbour Slides",
     "document": "CMM 25-60-11",
     "certificate": "HS-20931",
+    "authorisation": "",
     "corrects": None,
     "is_annulment": False,
     "act_id": "7d3a1f0e-1f1d-4d53-9a7e-0e8a5b2f7c21",

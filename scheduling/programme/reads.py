@@ -32,6 +32,7 @@ def _works(unit_ids: list[int]) -> Iterator[Entry]:
             f"was due {day_words(row.original_due_on)}" if row.original_due_on else "",
             *_was_due_at(row),
             f"by {row.who}" if row.who else "",
+            f"authorisation {row.authorisation}" if row.authorisation else "",
             row.document,
             f"certificate {row.certificate}" if row.certificate else "",
             "withdraws what was recorded before" if row.is_annulment else "",

@@ -54,7 +54,7 @@ class WorkDoneShown(RowShown):
     shows = """
         unit aircraft.registration position id work.code limit_code done_on precision released_on shop_released_on
         original_due_on original_due_minutes original_due_cycles method total_minutes total_cycles
-        result who document certificate corrects is_annulment act_id recorded_at
+        result who authorisation document certificate corrects is_annulment act_id recorded_at
     """
     told = {"precision": "day, month or year.", "result": "passed, or failed."}
 

@@ -43,6 +43,7 @@ def on_aircraft(controller, world):
         "released_on": "2024-02-26",
         "who": "Harbour Slides",
         "certificate": "HS-20931",
+        "result": "passed",
     }
     acts = {"act_id": "0b8c0d1e-7c58-4d0c-8f3c-0f2f6d1f6a01", "movements": [movement]}
     assert controller.post("/api/v1/movements", acts, format="json").status_code == 201

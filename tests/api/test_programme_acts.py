@@ -27,7 +27,9 @@ def work_on(world, **changes):
         "unit": world.slide.pk,
         "done_on": "2024-02-26",
         "who": "Harbour Slides",
+        "authorisation": "Q-145-007",
         "document": "WO 7",
+        "result": "passed",
         **changes,
     }
 

@@ -40,7 +40,7 @@ def test_a_record_stands_at_once_and_its_items_are_right(fleet, no_broker):
 
     record_works(
         by=by,
-        rows=[NewWork(work_id=1, unit_id=7, done_on=today(), act_id=uuid4())],
+        rows=[NewWork(work_id=1, unit_id=7, done_on=today(), act_id=uuid4(), result="passed")],
         now=timezone.now(),
     )
 

@@ -127,7 +127,13 @@ def test_r3_a_card_names_who_did_the_work_beside_the_ink_of_its_release(job):
 
 
 @pytest.mark.parametrize(
-    ("left_out", "field"), [({"who": ""}, "who"), ({"document": ""}, "document")]
+    ("left_out", "field"),
+    [
+        ({"who": ""}, "who"),
+        ({"authorisation": ""}, "authorisation"),
+        ({"document": ""}, "document"),
+        ({"result": ""}, "result"),  # nobody else says that it passed
+    ],
 )
 def test_r3_no_work_by_hand_restarts_a_clock_without_a_name_and_a_paper(
     program,  # noqa: F811
@@ -136,7 +142,14 @@ def test_r3_no_work_by_hand_restarts_a_clock_without_a_name_and_a_paper(
 ):
     unit = build.a_unit()
     Work.objects.create(code="WEIGHING", name="Weighing")
-    said = {"work": "WEIGHING", "done_on": "2027-05-20", "who": "Ole Sund", "document": "WO 7"}
+    said = {
+        "work": "WEIGHING",
+        "done_on": "2027-05-20",
+        "who": "Ole Sund",
+        "authorisation": "Q-B1-204",
+        "document": "WO 7",
+        "result": "passed",
+    }
     sent = {**said, **left_out, "unit": unit.pk, "act_id": str(uuid4())}
     desk = signed_in(build.a_person("controller"))
 
@@ -227,7 +240,9 @@ def test_r10_a_directives_list_has_method_date_and_when_it_is_done_again():
         "done_on": "2027-03-01",
         "method": "eddy current",
         "who": "Ole Sund",
+        "authorisation": "Q-B1-204",
         "document": "WO 7",
+        "result": "passed",
     }
     address = reverse("scheduling:unit_work", args=[unit.pk])
     shown = desk.post(address, sent)

@@ -71,7 +71,7 @@ def record_aircraft_work(
         limit_code=work["limit"],
         result=aircraft_work.result,
         who=who,
-        certificate=authorisation,
+        authorisation=authorisation,
         document=document,
     )
     [made] = record_works(by=by, rows=[row], now=at)
@@ -121,7 +121,7 @@ class AircraftWorkShown:
     limit: str = shown("limit_code")
     done_on: date
     who: str
-    authorisation: str = shown("certificate")
+    authorisation: str
     document: str
     result: str
     recorded_at: datetime

@@ -82,7 +82,7 @@ PaperForm = form_of(
         "corrects",
         "is_annulment",
     ],
-    first=["of", "done_on", "who", "document", "certificate", "result"],
+    first=["of", "done_on", "who", "authorisation", "document", "certificate", "result"],
     base=_Of,
 )
 

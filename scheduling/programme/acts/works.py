@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import date, datetime
+from typing import Protocol
 from uuid import UUID
 
 from django.db import transaction
@@ -58,10 +59,15 @@ class NewWork:
         "Minutes", default=None, help="The subject's own, at the work."
     )
     total_cycles: int | None = number("Cycles", default=None)
-    result: str = choice("Result", RESULTS, default="passed", unchosen="Choose")
+    result: str = choice("Result", RESULTS, default="", unchosen="Choose")
     who: str = text("Who", 80, default="")
+    authorisation: str = text(
+        "Authorisation", 40, default="", help="Its number: a licence's, or an approval's."
+    )
     document: str = text("Document", 80, default="")
-    certificate: str = text("Certificate", 40, default="")
+    certificate: str = text(
+        "Certificate", 40, default="", help="Of release: the authorisation stands on it."
+    )
     corrects_id: int | None = number(
         "Corrects", name="corrects", default=None, help="The record that this one replaces."
     )
@@ -74,15 +80,22 @@ def _subject(row: NewWork | WorkDone) -> tuple[int | None, int | None, int | Non
 
 def record_work(*, by: User, work: NewWork, at: datetime) -> Recorded:
     """This will record one work done, as somebody says it. Refuses as :func:`record_works` does, and one
-    that names nobody who did it, or no document or certificate (43.9(a), 43.11(a)): what restarts a
-    clock is shown by somebody's paper. A withdrawal needs neither.
+    that does not say what came of it, or names nobody who did it, or neither a certificate of release nor
+    the authorisation with a document (43.9(a), 43.11(a)): what restarts a clock is shown by somebody's
+    paper. A withdrawal needs none of it.
     """
-    reasons = Reasons()
-    if not work.is_annulment:
-        reasons.found += why_unshown(work.who, work.document, work.certificate)
-    reasons.refuse()
+    if work.is_annulment:
+        work = replace(work, result=work.result or _result_of(work.corrects_id))
+    else:
+        Reasons(why_unshown(work)).refuse()
     [made] = retry_after_clash(lambda: record_works(by=by, rows=[work], now=at))
     return Recorded(made.pk, made.recorded_at == at)
+
+
+def _result_of(work_id: int | None) -> str:
+    """What came of the work that is withdrawn; what is no work on record is refused later, by name."""
+    rows = WorkDone.objects.filter(pk=work_id).values_list("result", flat=True)
+    return rows.first() or RESULTS[0][0]
 
 
 @transaction.atomic
@@ -128,12 +141,33 @@ def _recorded(
     return [known[row.act_id] for row in rows]
 
 
-def why_unshown(who: str, document: str, certificate: str) -> list[Refusal]:
-    """``missing`` of a work of which nobody is named, or that no paper shows."""
+class Shown(Protocol):
+    """What is said of a work by whoever records it, on a form, by API or on a sheet's line."""
+
+    result: str
+    who: str
+    authorisation: str
+    document: str
+    certificate: str
+
+
+def why_unshown(said: Shown) -> list[Refusal]:
+    """``missing`` of a work of which nobody says what came of it, of which nobody is named, or that no paper shows."""
     found = []
-    if not who.strip():
+
+    def lacks(name: str) -> bool:
+        return not str(getattr(said, name) or "").strip()
+
+    if lacks("result"):
+        found.append(Refusal("missing", "Say what came of it: passed or failed.", "result"))
+    if lacks("who"):
         found.append(Refusal("missing", "Say who did the work: name or organisation.", "who"))
-    if not (document.strip() or certificate.strip()):
+    if not lacks("certificate"):
+        return found
+    if lacks("authorisation"):
+        words = "Give the authorisation that it was done under, or the certificate of release."
+        found.append(Refusal("missing", words, "authorisation"))
+    if lacks("document"):
         words = "Name the document or the certificate that shows it."
         found.append(Refusal("missing", words, "document"))
     return found
@@ -206,5 +240,6 @@ RECORD_WORK = Act(
         "document": "CMM 25-60-11",
         "certificate": "HS-20931",
         "who": "Harbour Slides",
+        "result": "passed",
     },
 )

@@ -27,6 +27,7 @@ _SAID = (
     "total_cycles",
     "result",
     "who",
+    "authorisation",
     "document",
     "certificate",
 )
@@ -74,6 +75,7 @@ def _works_said(batch: Batch, works: list[int | None], about: list[Subject]) -> 
     rows = {}
     for line in batch.good:
         said = {name: batch[name][line] for name in _SAID if batch[name][line] is not None}
+        said.setdefault("result", "passed")  # as the column says of a blank
         unit, craft, position = about[line]
         stamp = batch["done_on"][line]
         rows[line] = NewWork(
@@ -202,6 +204,12 @@ WORKS_DONE = SheetKind(
             choices={"passed": "passed", "failed": "failed"},
         ),
         Column("Who", "who", meaning="Who did it."),
+        Column(
+            "Authorisation",
+            "authorisation",
+            meaning="Under which it was done: a licence's number, or an approval's.",
+            most=40,
+        ),
         Column("Document", "document", meaning="Order or task card."),
         Column("Certificate", "certificate", CODE, meaning="Number of the release.", most=40),
         Column(
@@ -232,6 +240,7 @@ WORKS_DONE = SheetKind(
             "",
             "",
             "Example Shop",
+            "",
             "EX-4711",
             "EX-4711",
             "",
@@ -254,6 +263,7 @@ WORKS_DONE = SheetKind(
             "",
             "",
             "passed",
+            "",
             "",
             "",
             "",

@@ -185,6 +185,7 @@ def done(need, work, result, day):
         result=result,
         who="Lee Shore",
         document="WO 7",
+        authorisation="Q-145-007",
     )
     return record_work(by=build.a_person("controller"), work=row, at=AT)
 

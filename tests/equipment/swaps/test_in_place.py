@@ -69,7 +69,7 @@ def test_its_release_restarts_the_clock_by_who_authorisation_and_record(job):
     work = WorkDone.objects.get(unit=job.old, document=f"swap {swap.pk}")
     assert (before, due(limit, unit=job.old)) == ("2027-06-20", "2028-06-01")
     assert (work.work.code, work.who) == ("WEIGH", signature.name)
-    assert work.certificate == signature.authorisation_words[:40] != ""
+    assert work.authorisation == signature.authorisation_words[:40] != ""
     assert swap.step_list.title == "Weight check"
     job.old.refresh_from_db()
     assert job.old.place == Place.objects.get(pk=swap.place_id)

@@ -60,7 +60,9 @@ def test_a_work_done_shows_the_date_that_it_moves(desk, slide):
         "work": "OVERHAUL",
         "done_on": f"{today():%Y-%m}",
         "who": "Harbour Slides",
+        "authorisation": "Q-145-007",
         "document": "WO 7",
+        "result": "passed",
     }
 
     shown, answer = saved(desk, address, said)

@@ -388,6 +388,7 @@ def test_the_pages_lead_from_the_plan_to_the_release(hangar):
         "of": f"LOOK unit {hangar.look.pk} SL-LOOK",
         "done_on": today().isoformat(),
         "who": "T. Arden",
+        "authorisation": "Q-B1-204",
         "document": "WO-7",
         "result": "passed",
     }

@@ -44,7 +44,11 @@ def test_passed_it_makes_the_item_done_and_its_clock_runs_anew(hangar):
     assert before[0] == "open" and before[1] < in_days(90)
     assert after.state == "done" and "T. Arden" in after.words and "WO-7" in after.words
     assert hangar.due() > in_days(360)
-    assert (made.certificate, made.limit_code, made.aircraft) == ("Q-B1-204", LIGHTS, hangar.craft)
+    assert (made.authorisation, made.limit_code, made.aircraft) == (
+        "Q-B1-204",
+        LIGHTS,
+        hangar.craft,
+    )
     assert refusal(hangar.record) == ("item_ended", "item")
     sent_again = record_aircraft_work(
         by=hangar.controller, aircraft_work=hangar.said(), act_id=again, at=timezone.now()

@@ -128,6 +128,7 @@ def test_hours_and_cycles_of_the_original_due_are_kept(aircraft):
         aircraft_id=aircraft.pk,
         original_due_minutes=90_000,
         original_due_cycles=700,
+        result="passed",
     )
 
     [kept] = record_works(by=build.a_person("controller"), rows=[row], now=build.NOW)

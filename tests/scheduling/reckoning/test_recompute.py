@@ -35,7 +35,9 @@ def by(as_owner):
 
 
 def a_work(by, unit_id=7, work_id=1, **more):
-    work = NewWork(work_id=work_id, unit_id=unit_id, done_on=DAY, act_id=uuid4(), **more)
+    work = NewWork(
+        work_id=work_id, unit_id=unit_id, done_on=DAY, act_id=uuid4(), result="passed", **more
+    )
     return record_works(by=by, rows=[work], now=timezone.now())
 
 
