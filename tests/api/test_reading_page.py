@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
 from drf_spectacular.generators import SchemaGenerator
 from playwright.sync_api import Page
 
 from fleet.doors.reading import METHODS, doors_by_group
+from tests.axe import faults_by_axe
 
 
 def test_every_door_of_the_schema_is_on_the_page_once():
@@ -60,7 +60,7 @@ def test_it_is_read_in_the_dark_and_within_its_width(page: Page) -> None:
 
     for address in ("/api/", f"/api/?of={group}"):
         page.goto(address)
-        found = Axe().run(page)
-        assert not found.violations_count, found.generate_report()
+        report = faults_by_axe(page)
+        assert not report, report
         assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
     assert not faults

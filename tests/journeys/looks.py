@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 
+from tests.axe import faults_by_axe
+
 Look = tuple[str, int]
-#: What axe does not ask unless it is told to: targets that a finger hits.
-ALSO = {"rules": {"target-size": {"enabled": True}}}
 FITS = "document.documentElement.scrollWidth <= innerWidth"
 
 
@@ -29,6 +28,5 @@ def refuse_faults(page: Page, addresses: Iterable[str], looks: Sequence[Look]) -
             page.set_viewport_size({"width": width, "height": 900})
             assert page.evaluate(FITS), (address, width)
             if (scheme, width) in (light, dark):
-                found = Axe().run(page, options=ALSO)
-                report = found.generate_report() if found.violations_count else ""
+                report = faults_by_axe(page)
                 assert not report, (address, scheme, width, report)

@@ -7,13 +7,13 @@ from pathlib import Path
 import openpyxl
 import pytest
 import xlsxwriter
-from axe_playwright_python.sync_playwright import Axe
 from django.utils import timezone
 from playwright.sync_api import Page, expect
 
 from equipment.models import Unit
 from fleet.house.pages import today
 from fleet.loading.work import drain
+from tests.axe import faults_by_axe
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 HEAD = ["Maker", "Part number", "Serial number", "Manufactured on", "Note"]
@@ -45,8 +45,8 @@ def sheet_of(folder: Path) -> Path:
 def is_accessible(page: Page) -> None:
     for width in WIDTHS:
         page.set_viewport_size({"width": width, "height": 900})
-        found = Axe().run(page)
-        assert found.violations_count == 0, (page.url, width, found.generate_report())
+        report = faults_by_axe(page)
+        assert not report, (page.url, width, report)
         assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), (
             page.url,
             width,

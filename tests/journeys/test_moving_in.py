@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from django.utils import timezone
 from playwright.sync_api import Page, expect
 
@@ -15,6 +14,7 @@ from fleet.loading.work import drain
 from fleet.models import Aircraft, User
 from scheduling.models import DueItem
 from scheduling.reckoning.recompute import recompute_stale
+from tests.axe import faults_by_axe
 from tests.fleet.own_sheets.books import BOOKS, written
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -47,8 +47,8 @@ def is_good(page: Page) -> None:
         page.set_viewport_size({"width": width, "height": 900})
         assert page.evaluate(FITS), (page.url, width)
         if width in (WIDTHS[0], WIDTHS[-1]):
-            found = Axe().run(page)
-            assert found.violations_count == 0, (page.url, width, found.generate_report())
+            report = faults_by_axe(page)
+            assert not report, (page.url, width, report)
     page.set_viewport_size({"width": 1440, "height": 900})
 
 

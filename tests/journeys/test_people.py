@@ -6,7 +6,6 @@ import io
 from collections.abc import Callable, Iterator
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from django.core.management import call_command
 from django.utils import timezone
 from playwright.sync_api import Page, expect
@@ -15,6 +14,7 @@ from pytest_django.live_server_helper import LiveServer
 from equipment.models import StepEntry, Swap
 from fleet.models import ApiToken, PersonAct, SignedIn, User
 from fleet.people.acts.tokens import make_token
+from tests.axe import faults_by_axe
 from tests.equipment.line_world import PASSWORD as CREWS
 from tests.equipment.line_world import a_line, crew
 
@@ -206,8 +206,8 @@ def test_a_browser_left_alone_is_covered_and_goes_on_where_it_was(
     asked.get_by_role("button", name="Go on").click()
     expect(asked.get_by_text("do not belong together")).to_be_visible()
 
-    found = Axe().run(page)
-    assert not found.violations_count, found.generate_report()
+    report = faults_by_axe(page)
+    assert not report, report
     asked.get_by_label("Password of Ada Lorne").fill(PASSWORD)
     asked.get_by_role("button", name="Go on").click()
 

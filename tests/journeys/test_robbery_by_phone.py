@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
 from equipment.models import OpenItem, Swap, Unit
+from tests.axe import faults_by_axe
 from tests.builders import a_unit, an_aircraft, at_position, installed
 from tests.equipment.line_world import PASSWORD, POSITION, Line, a_line, crew
 
@@ -55,7 +55,8 @@ def test_a_slide_is_robbed_and_both_aircraft_are_right(
     where = f"{donor.aircraft.registration} {POSITION}"
 
     phone.get_by_role("link", name="Take a unit from another aircraft").click()
-    assert not Axe().run(phone).response["violations"]
+    report = faults_by_axe(phone)
+    assert not report, report
     phone.get_by_label("Aircraft and position that it is taken from").fill("Q-0 NOWHERE")
     phone.get_by_label("Document, item and revision that allow it").fill("QMEL 25-60-1 revision 9")
     phone.get_by_label("What is open").fill("overwing left without slide")

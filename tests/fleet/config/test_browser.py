@@ -1,8 +1,9 @@
 """The sign-in page in a real browser: styled, within its own policy, accessible."""
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from django.urls import reverse
+
+from tests.axe import faults_by_axe
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
@@ -19,6 +20,6 @@ def test_the_sign_in_page_is_accessible(page, scheme):
     page.emulate_media(color_scheme=scheme)
     page.goto(reverse("sign-in"))
 
-    found = Axe().run(page)
+    report = faults_by_axe(page)
 
-    assert found.violations_count == 0, found.generate_report()
+    assert not report, report
