@@ -13,6 +13,13 @@ from .reads.months import months_ahead
 from .reads.reliability import PartRemovals, reliability
 from .reads.trend import overdue_trend
 
+SLOTS = (
+    "Slot days taken",
+    "Slot days held",
+    "Days with more than held",
+    "Checks where no slots are stated",
+)
+
 
 def ahead_listing(today: date, address: str) -> Listing:
     """Works due in each month ahead by kind, with the checks."""
@@ -21,7 +28,7 @@ def ahead_listing(today: date, address: str) -> Listing:
     return Listing(
         title="The months ahead",
         as_of=f"By the plan of {day_words(today)}",
-        columns=[Column(head) for head in (*heads, "Planned at its checks")],
+        columns=[Column(head) for head in (*heads, "Planned at its checks", *SLOTS)],
         rows=[
             [
                 month.month,
@@ -31,6 +38,10 @@ def ahead_listing(today: date, address: str) -> Listing:
                 month.checks,
                 month.ground_days,
                 month.placed,
+                month.slots.taken,
+                month.slots.held,
+                month.slots.over,
+                month.slots.unsaid,
             ]
             for month in told.months
         ],

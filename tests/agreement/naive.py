@@ -784,7 +784,8 @@ def band(reckoning: Reckoning, answer: dict[str, Any]) -> str:
     if aircraft.use_on(due_on + ONE if due_on else date.max)[0]:
         return "BEFORE_RETURN"
     to_come = [check for check in aircraft.checks if check[1] >= reckoning.as_of]
-    if due_on is None or all(begins <= due_on for begins, _, _ in to_come):
+    is_soon = due_on is not None and (due_on - reckoning.as_of).days <= 30
+    if due_on is None or (not is_soon and all(begins <= due_on for begins, _, _ in to_come)):
         return "BEYOND_PLAN"
     reached = [begins for begins, _, _ in to_come if begins <= due_on]
     if not reached:

@@ -34,9 +34,8 @@ SORTS: tuple[tuple[str, str], ...] = (
 )
 
 
-BEYOND = "beyond-plan"
-#: Within so many days what no check is planned for is told; up to SOON of them it needs a hand.
-WITHIN, SOON = (7, 30, 60, 180), 30
+#: Within so many days what no check is planned for is told.
+WITHIN = (7, 30, 60, 180)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,31 +95,25 @@ class DueRow:
 
     @property
     def within(self) -> int | None:
-        """Of what falls after the last planned check: within how many days it is due, where that is soon or no check is planned."""
-        if self.band != BEYOND or self.left_days is None:
+        """Of what is due where no check is planned, or none that can do it: within how many days."""
+        if not self._is_by_days or self.left_days is None:
             return None
-        told = WITHIN if not self.checks else [days for days in WITHIN if days <= SOON]
-        return next((days for days in told if self.left_days <= days), None)
+        return next((days for days in WITHIN if self.left_days <= days), None)
+
+    @property
+    def _is_by_days(self) -> bool:
+        if self.band == "out-of-phase":
+            return not self.check_name
+        return self.band == "beyond-plan" and not self.checks
 
     @property
     def by_days(self) -> str:
-        """The same in words; empty of what lies behind a planned check and is not soon: there the plan says it."""
-        if self.band != BEYOND or self.left_days is None or (self.checks and not self.within):
+        """The same in words; empty of what the plan says."""
+        if not self._is_by_days or self.left_days is None:
             return ""
+        planned = "no check planned" if not self.checks else "no check there can do it"
         within = f"within {self.within} days" if self.within else ""
-        return ", ".join(
-            each for each in ("" if self.checks else "no check planned", within) if each
-        )
-
-    @property
-    def is_soon(self) -> bool:
-        """Whether it is due before a check that is not planned can well be: it needs a hand."""
-        return self.within is not None and (self.left_days or 0) <= SOON
-
-    @property
-    def band_shown(self) -> str:
-        """The state whose shape and tone its row has: what is due soon and in no check needs a hand."""
-        return "out-of-phase" if self.is_soon else self.band
+        return ", ".join(each for each in (planned, within) if each)
 
     @property
     def is_left_known(self) -> bool:

@@ -224,7 +224,7 @@ def band_said(row: DueRow) -> tuple[str, str]:
     if not row.by_days:
         is_behind = row.band == "beyond-plan" and row.left_days is not None
         return row.band, f"after {row.checks[-1][1]}" if is_behind else ""
-    return row.band_shown, f"within {row.within} days" if row.within else row.by_days
+    return row.band, f"within {row.within} days" if row.within else row.by_days
 
 
 def narrowed_by(form: DueFilterForm) -> list[tuple[str, str]]:

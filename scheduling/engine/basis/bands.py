@@ -5,7 +5,8 @@ is the aircraft's *next* check, as the work can still be done in it. An item las
 begins on or before its due date. It is *at the next check* where the last of these is not behind the
 aircraft's next check, overnight stops not counted: what one sees beside the aircraft's name. A check whose station cannot do an item's work is passed over for
 that item. Where no check is planned, or none begins after the due date, the plan cannot say more:
-*beyond the plan*.
+*beyond the plan*. What is due within :data:`SOON_DAYS` is not left there: it is at the last check by which it can be
+done, and where there is none, it falls due before any next check. So the order of bands is the order of days.
 """
 
 from __future__ import annotations
@@ -35,6 +36,8 @@ from .months import day_of
 from .result import State
 
 _SPAN = 1 << 24
+#: No check that is planned yet in so few days can be counted on: what is due by then needs a hand now.
+SOON_DAYS = 30
 
 
 class Band(IntEnum):
@@ -176,7 +179,8 @@ def against_plan(items: Placeable, checks: Checks, as_of: date) -> tuple[Ints, I
     for works, rows in _kinds_of_work(items, checks):
         able = to_come & _able(checks, works)
         kept = np.flatnonzero(able)
-        found = _placed(planned.take(kept), items.aircraft[rows], items.due_on[rows])
+        by = day_of(as_of) + SOON_DAYS
+        found = _placed(planned.take(kept), items.aircraft[rows], items.due_on[rows], by)
         band[rows] = found[0]
         check[rows] = np.where(found[1] >= 0, kept[found[1]] if len(kept) else -1, -1)
     return _by_the_next(band, check, planned, (items.aircraft, to_come)), check
@@ -215,7 +219,9 @@ def _able(checks: Checks, work: str) -> Bools:
     return able
 
 
-def _placed(planned: Planned, aircraft: Indices, due_on: Dates) -> tuple[Ints, Indices]:
+def _placed(
+    planned: Planned, aircraft: Indices, due_on: Dates, soon_by: np.datetime64
+) -> tuple[Ints, Indices]:
     """Where each due date falls among the checks of its aircraft that are still to come."""
     keys = planned.aircraft * _SPAN + planned.starts_on.astype("int64")
     dated = ~np.isnat(due_on)
@@ -225,9 +231,9 @@ def _placed(planned: Planned, aircraft: Indices, due_on: Dates) -> tuple[Ints, I
     behind = np.searchsorted(keys, aircraft * _SPAN + day, side="right")
     lasts_until = behind - first
     band = np.full(len(aircraft), int(Band.BEYOND_PLAN))
-    is_within = dated & (behind < after)
+    is_within = dated & ((behind < after) | ((due_on <= soon_by) & (aircraft >= 0)))
     band = np.where(is_within & (lasts_until >= 2), int(Band.LATER_CHECK), band)
     band = np.where(is_within & (lasts_until == 1), int(Band.NEXT_CHECK), band)
     band = np.where(is_within & (lasts_until == 0), int(Band.OUT_OF_PHASE), band)
     last = np.where(lasts_until == 0, first, behind - 1)
-    return band, np.where(is_within, last, -1)
+    return band, np.where(is_within & (first < after), last, -1)

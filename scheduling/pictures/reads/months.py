@@ -15,7 +15,10 @@ from scheduling.engine.basis.bands import Band
 from scheduling.facts.copying import key, read
 from scheduling.placing.columns import NEEDS, Bools
 from scheduling.planning.facts.fleet import FleetPlan, plan_of
+from scheduling.planning.facts.hangars import capacities
 from scheduling.planning.facts.jobs import FAR, NOW
+
+from .slots import SlotDays, slot_days
 
 MONTHS = 12
 KIND_OF = "FROM scheduling_dueitem d WHERE d.id = ANY(%s) ORDER BY d.id"
@@ -26,7 +29,8 @@ OTHER = "works of the aircraft"
 @dataclass(frozen=True, slots=True)
 class MonthAhead:
     """One month. ``due`` jobs by kind whose last day is in it; ``unmet`` of them fit no planned check. ``checks``
-    begin in it, with so many ``ground_days`` and so many jobs ``placed`` at them, due whenever."""
+    begin in it, with so many ``ground_days`` and so many jobs ``placed`` at them, due whenever. ``slots`` are the
+    days of hangars' slots, of this month from today on."""
 
     month: date
     due: dict[str, int]
@@ -34,6 +38,7 @@ class MonthAhead:
     checks: int
     ground_days: int
     placed: int
+    slots: SlotDays
 
     @property
     def total(self) -> int:
@@ -55,15 +60,18 @@ class Ahead:
 
 
 def months_ahead(today: date) -> Ahead:
-    """What the plan says of the months ahead. As many questions as the plan, and two."""
+    """What the plan says of the months ahead. As many questions as the plan, and three."""
     plan = plan_of(today)
     firsts = [month_after(today, ahead) for ahead in range(MONTHS + 1)]
     kinds = _kinds(plan)
     edges = np.array([first.toordinal() for first in firsts]) - date(1970, 1, 1).toordinal()
     at = np.searchsorted(edges, plan.last_on, side="right") - 1
     needs = np.isin(plan.placed.state, [int(state) for state in NEEDS])
+    said = capacities()
+    spans = [(firsts[place], firsts[place + 1]) for place in range(MONTHS)]
+    slots = [slot_days(plan.times, said, max(first, today), after) for first, after in spans]
     months = [
-        _month(plan, firsts[place], firsts[place + 1], kinds[at == place], needs & (at == place))
+        _month(plan, spans[place], kinds[at == place], needs & (at == place), slots[place])
         for place in range(MONTHS)
     ]
     bands = plan.items.of_jobs("band")
@@ -90,7 +98,10 @@ def _kinds(plan: FleetPlan) -> Names:
     return np.array([names.get(kind, OTHER) for kind in kinds.tolist()], dtype=object)
 
 
-def _month(plan: FleetPlan, first: date, after: date, kinds: Names, unmet: Bools) -> MonthAhead:
+def _month(
+    plan: FleetPlan, span: tuple[date, date], kinds: Names, unmet: Bools, slots: SlotDays
+) -> MonthAhead:
+    first, after = span
     names, counts = np.unique(kinds.astype(str), return_counts=True)
     times = [at for at, time in enumerate(plan.times) if first <= time.starts_on < after]
     days = sum(
@@ -105,4 +116,5 @@ def _month(plan: FleetPlan, first: date, after: date, kinds: Names, unmet: Bools
         sum(not plan.times[at].is_overnight for at in times),
         days,
         int(np.isin(plan.placed.check, times).sum()) if times else 0,
+        slots,
     )

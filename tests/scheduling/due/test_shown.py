@@ -128,8 +128,8 @@ def test_the_page_before_the_second_is_the_list_itself():
     [
         (DueRow(1, "next-check", "W", "L", check_name="A24"), "next-check", "at A24"),
         (DueRow(1, "later-check", "W", "L", check_name="A25"), "later-check", "at A25"),
-        (DueRow(1, "beyond-plan", "W", "L", left_days=1), "out-of-phase", "within 7 days"),
-        (DueRow(1, "beyond-plan", "W", "L", left_days=30), "out-of-phase", "within 30 days"),
+        (DueRow(1, "out-of-phase", "W", "L", left_days=1), "out-of-phase", "within 7 days"),
+        (DueRow(1, "out-of-phase", "W", "L", left_days=30), "out-of-phase", "within 30 days"),
         (DueRow(1, "beyond-plan", "W", "L", left_days=31), "beyond-plan", "within 60 days"),
         (DueRow(1, "beyond-plan", "W", "L", left_days=181), "beyond-plan", "no check planned"),
         (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -58,8 +58,38 @@ def test_an_item_is_in_one_band(due_on, band, check):
     assert placed(due_on, planned(*CHECKS)) == (band, check)
 
 
-def test_without_a_planned_check_the_plan_cannot_say():
-    assert placed("2026-03-20", planned()) == (Band.BEYOND_PLAN, -1)
+@pytest.mark.parametrize(
+    ("due_on", "band"),
+    [
+        ("2026-03-10", Band.OUT_OF_PHASE),
+        ("2026-04-09", Band.OUT_OF_PHASE),  # the thirtieth day
+        ("2026-04-10", Band.BEYOND_PLAN),
+    ],
+)
+def test_without_a_planned_check_what_is_due_in_thirty_days_is_before_any(due_on, band):
+    assert placed(due_on, planned()) == (band, -1)
+
+
+def test_what_is_due_soon_after_the_last_planned_check_is_at_that_check():
+    """Later checks are not planned yet, and so near none can be counted on."""
+    only = planned(("2026-03-15", "2026-03-16"))
+
+    assert placed("2026-04-09", only) == (Band.NEXT_CHECK, 0)
+    assert placed("2026-04-10", only) == (Band.BEYOND_PLAN, -1)
+    assert placed("2026-03-14", only) == (Band.OUT_OF_PHASE, 0)
+
+
+def test_what_no_planned_check_can_do_is_due_before_any_that_can():
+    weighs = planned(("2026-03-15", "2026-03-16"), abilities=[0], sets=(frozenset({"weighing"}),))
+
+    assert placed("2026-04-01", weighs) == (Band.OUT_OF_PHASE, -1)
+
+
+def test_no_item_of_a_band_by_days_is_less_urgent_than_its_days():
+    """Without checks, the nearer day is never behind in the order of bands."""
+    bands = [placed(f"{TODAY + timedelta(days=days):%Y-%m-%d}", planned())[0] for days in range(45)]
+
+    assert bands == sorted(bands)
 
 
 def test_a_check_that_has_begun_is_the_next_until_it_ends():
@@ -89,6 +119,7 @@ def test_a_parked_aircraft_and_a_unit_on_none_have_bands_of_their_own():
 def test_another_aircrafts_checks_do_not_count():
     checks = Checks(Planned.of(1, aircraft=[1], starts_on=["2026-04-01"], ends_on=["2026-04-02"]))
 
+    assert placed("2026-04-09", checks) == (Band.OUT_OF_PHASE, -1)
     assert placed("2026-04-15", checks) == (Band.BEYOND_PLAN, -1)
 
 

@@ -30,7 +30,9 @@ from scheduling.pictures.acts.keeping import (
 from scheduling.pictures.reads.early import early_changes
 from scheduling.pictures.reads.months import months_ahead
 from scheduling.pictures.reads.reliability import reliability
+from scheduling.pictures.reads.slots import SlotDays
 from scheduling.pictures.reads.trend import overdue_trend
+from scheduling.planning.acts.hangars import NewCapacity, state_hangar
 from tests import builders as build
 from tests.equipment.line_world import signed_in
 from tests.scheduling.planning.world import (
@@ -84,6 +86,32 @@ def test_each_job_is_in_the_month_of_its_last_day_and_the_checks_in_theirs(fleet
     assert (held.checks, held.ground_days, held.placed) == (1, 3, 1)
     assert sum(month.total for month in told.months) == 2 and told.now == 1
     assert late.serial_number  # it is to be done now, in no month
+
+
+def test_a_months_checks_are_held_against_the_slots_of_its_hangars(fleet):
+    """Two checks of three days share one slot on one of them; where nobody has said what a hangar holds, that is
+    said, and no slots are thought of."""
+    first = month_after(today(), 2)
+    hangar = a_check(fleet, (first - today()).days + 9, "A1").station
+    other = build.an_aircraft()
+    a_check(other, (first - today()).days + 11, "A2", station=hangar)
+    elsewhere = build.a_station("ELS")
+    a_check(other, (first - today()).days + 20, "A3", station=elsewhere)
+    reckoned()
+
+    def of_month():
+        return next(month.slots for month in months_ahead(today()).months if month.month == first)
+
+    assert of_month() == SlotDays(held=None, taken=0, over=0, unsaid=3)
+    state_hangar(
+        by=build.a_person("controller"),
+        capacity=NewCapacity(station_id=hangar.pk, from_on=first + timedelta(days=1), slots=1),
+        act_id=uuid4(),
+        at=timezone.now(),
+    )
+
+    days = (month_after(first, 1) - first).days
+    assert of_month() == SlotDays(held=days - 1, taken=6, over=1, unsaid=1)
 
 
 def test_what_waits_for_a_return_to_service_is_not_said_to_be_overdue(fleet):
