@@ -5,6 +5,7 @@ from __future__ import annotations
 from uuid import uuid4
 
 import pytest
+from django.urls import reverse
 from django.utils import timezone
 from playwright.sync_api import Page, expect
 
@@ -14,11 +15,22 @@ from fleet.models import User
 from tests import builders as build
 from tests.equipment.line_world import PASSWORD, crew
 from tests.equipment.stores.world import certified
+from tests.printed_codes import code_on
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 #: Between two keys of a scanner, in milliseconds.
 SPEED = 4
-CODE = "P/N HS-100 S/N 00941"
+#: Between two keys of a person: faster ones are a scanner's, and choose nothing.
+PERSON = 150
+CODE, NEW = "P/N HS-100 S/N 00941", "P/N HS-100 S/N 00942"
+PAPER = {
+    "Form": "Form 1",
+    "Tracking number (block 3)": "LS-2026-77",
+    "Issued by (block 4)": "Lee Shore Overhaul",
+    "Serial number on it (block 10)": "00942",
+    "Status/work (block 11)": "Overhauled",
+    "Date (block 14)": "1 May 2026",
+}
 
 
 @pytest.fixture
@@ -82,7 +94,67 @@ def tab_to(page: Page, name: str) -> None:
     raise AssertionError(f"no way by keyboard to {name}")
 
 
+def typed(page: Page, label: str, words: str) -> None:
+    """Into the field of this name, by keys."""
+    page.get_by_label(label, exact=True).first.focus()
+    page.keyboard.type(words)
+
+
+def answered(page: Page) -> None:
+    """Every question of an inspection *yes*, and to stock: by the bar, as radio buttons are chosen."""
+    page.wait_for_load_state("load")
+    names = page.eval_on_selector_all(
+        "input[type=radio]", "all => [...new Set(all.map(one => one.name))]"
+    )
+    for name in names:
+        page.locator(f"input[name={name}]").first.focus()
+        page.keyboard.press("Space")
+        page.wait_for_timeout(PERSON)
+
+
+def code_of_link(page: Page, name: str) -> str:
+    """What the code says on the file that this link opens, as another library reads it."""
+    address = page.get_by_role("link", name=name).first.get_attribute("href")
+    assert address
+    return code_on(page.request.get(address).body())
+
+
+def received(page: Page) -> None:
+    """A slide that nobody knows: its plate scanned, its paper copied, received, labelled, inspected into stock."""
+    scan(page, NEW)
+    expect(page.get_by_role("heading", name="Receive", exact=True)).to_be_visible()
+    expect(page.get_by_label("Serial number on the plate")).to_have_value("00942")
+    page.get_by_label("Station").focus()
+    page.keyboard.press("ArrowDown")
+    for label, words in PAPER.items():
+        typed(page, label, words)
+    tab_to(page, "Receive it")
+    page.wait_for_timeout(PERSON)
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", name="Received", exact=True)).to_be_visible()
+    assert "00942" in code_of_link(page, "Print its label")
+
+    tab_to(page, "Inspect it")
+    page.wait_for_timeout(PERSON)
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", name="Incoming inspection")).to_be_visible()
+    answered(page)
+    scan_into = page.get_by_label("Bin of the store")
+    scan_into.focus()
+    scan(page, "R2-07")
+    typed(page, "Password", PASSWORD)
+    tab_to(page, "Sign the inspection")
+    page.wait_for_timeout(PERSON)
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("status").first).to_contain_text("accepted to stock")
+    new = Unit.objects.select_related("place").get(serial_number="00942")
+    assert (new.place.sort, new.place.name) == ("store", "R2-07")
+
+
 def test_from_the_first_scan_to_the_last_label_without_the_mouse(counter: Page, unit: Unit) -> None:
+    expect(counter.locator("input[name=code]")).to_be_focused()
+    received(counter)
+
     # The cursor waits for a code: the unit's leads to issuing it.
     expect(counter.locator("input[name=code]")).to_be_focused()
     scan(counter, CODE)
@@ -94,7 +166,7 @@ def test_from_the_first_scan_to_the_last_label_without_the_mouse(counter: Page, 
     expect(counter.get_by_label("For which job")).to_be_focused()
     assert Reservation.objects.get().issued_at is None
     tab_to(counter, "It is handed over")
-    counter.wait_for_timeout(200)
+    counter.wait_for_timeout(PERSON)
     counter.keyboard.press("Enter")
     expect(counter.get_by_text("Issued to")).to_be_visible()
     person = User.objects.get(username="technician")
@@ -108,7 +180,7 @@ def test_from_the_first_scan_to_the_last_label_without_the_mouse(counter: Page, 
     scan(counter, "R2-05")
     assert Reservation.objects.get().ended_at is None
     tab_to(counter, "Record the return")
-    counter.wait_for_timeout(200)
+    counter.wait_for_timeout(PERSON)
     counter.keyboard.press("Enter")
     expect(counter.get_by_role("status").first).to_contain_text("is back")
     assert Unit.objects.select_related("place").get(pk=unit.pk).place.name == "R2-05"
@@ -126,6 +198,10 @@ def test_from_the_first_scan_to_the_last_label_without_the_mouse(counter: Page, 
     counter.keyboard.press("Enter")
     expect(counter.get_by_role("status").first).to_contain_text("Print 1 of")
     assert PrintedTag.objects.get().is_serviceable
+    printed = reverse("equipment:stores_printed", args=[PrintedTag.objects.get().pk])
+    label = reverse("equipment:stores_label", args=[unit.pk])
+    for address in (printed, label):
+        assert "00941" in code_on(counter.request.get(address).body())
 
 
 def test_a_stray_scan_changes_nothing_that_is_chosen_and_presses_no_button(counter: Page) -> None:
