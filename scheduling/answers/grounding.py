@@ -16,6 +16,7 @@ from fleet.aircraft.ports import Grounding
 from fleet.models import AircraftPosition
 from fleet.words.said import day_words
 from scheduling.due.due_list import grounding_items
+from scheduling.due.failed import FailedWork, failed_works
 from scheduling.due.open_items.ends import End, open_ends
 from scheduling.engine.basis.bands import Band
 from scheduling.engine.telling.flags import UNSHOWN, missing_words
@@ -34,6 +35,9 @@ def what_grounds(aircraft_ids: Sequence[int] | None, on: date) -> Groundings:
     found = of_equipment(aircraft_ids, on, unfit_on(aircraft_ids, on))
     for aircraft, of_limits in _of_limits(aircraft_ids, on).items():
         found[aircraft] = [*found.get(aircraft, []), *of_limits]
+    for failed in failed_works(aircraft_ids, on):
+        if failed.grounds(on):
+            found.setdefault(failed.aircraft_id, []).append(_failed(failed))
     for aircraft, of_cabin in _of_complements(aircraft_ids, on).items():
         found[aircraft] = [*found.get(aircraft, []), *of_cabin]
     for end in open_ends(on):
@@ -73,6 +77,13 @@ def _of_complements(aircraft_ids: Sequence[int] | None, on: date) -> Groundings:
         for aircraft, complement in complements_of(aircraft_ids, on).items()
         if complement.short
     }
+
+
+def _failed(work: FailedWork) -> Grounding:
+    """That a work on the aircraft or a position failed, and was not passed since."""
+    at = f"{work.position}: " if work.position else ""
+    words = f"{at}{work.work} of {day_words(work.done_on)} failed, and has not passed since."
+    return Grounding("work_failed", words, work.position)
 
 
 def _not_repeated(end: End) -> Grounding:

@@ -35,7 +35,7 @@ from .pages.forms import (
 BACK = "The package"
 AIRCRAFT_LEAD = (
     "Do it by the approved data. It is recorded with who did it, under which authorisation, and the document that shows"
-    " it; failed, it resets no clock."
+    " it; failed, it resets no clock, and the aircraft is grounded until it passes or a document lets it stay."
 )
 PAPER_LEAD = (
     "A work that is recorded from its paper: who did it, on which day, under which authorisation, and the document"
@@ -124,7 +124,10 @@ def _about_aircraft(request: HttpRequest, item_id: int) -> About:
 
 def _aircraft_done(made: WorkDone) -> str:
     if made.result == "failed":
-        return "It is on record as failed: no clock runs anew and the item is not done. Note what was found."
+        return (
+            "It is on record as failed: no clock runs anew, the item is not done, and the aircraft is grounded by it"
+            " until it passes or a document lets it stay. Note what was found."
+        )
     return "The work is on record, and its clock runs anew."
 
 

@@ -48,7 +48,7 @@ def record_aircraft_work(
     *, by: User, aircraft_work: AircraftWork, act_id: UUID, at: datetime
 ) -> WorkDone:
     """This will record a work of a package's item on the aircraft as such. Passed, its clock runs anew and the item
-    is done; failed, neither.
+    is done; failed, neither, and the aircraft is grounded until it passes or a document lets it stay.
 
     Refuses what lacks who, authorisation or document; a day before the package was handed over, or to come;
     an item of a unit or position (its work begins there), one that is done already, a closed check.
@@ -137,7 +137,7 @@ RECORD_AIRCRAFT_WORK = Act(
     tag="Plan",
     summary="Record a work done on the aircraft",
     description="Records a work that a package's item asks for on the aircraft as such. Passed, its clock runs anew "
-    "and the item is done; failed, neither.",
+    "and the item is done; failed, neither, and the aircraft is grounded until it passes or a document lets it stay.",
     address="plan/package-items/<int:item_id>/aircraft-work",
     in_address=("item_id",),
     example={

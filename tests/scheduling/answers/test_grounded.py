@@ -20,6 +20,7 @@ from fleet.aircraft.ports import groundings_of
 from scheduling.allocation.facts.removals import removals_until
 from scheduling.due import due_list
 from scheduling.due.lists.filters import DueFilters
+from scheduling.models import WorkDone
 from scheduling.planning.facts.fleet import plan_of
 from scheduling.planning.facts.when import returns_from
 from tests import builders as build
@@ -345,3 +346,81 @@ def test_what_does_not_conform_grounds_from_the_day_that_it_happened(slide):
     assert "does_not_conform" in [each.code for each in groundings(slide.craft)]
     day_before = groundings_of([slide.craft.pk], build.day("2027-05-19"))
     assert slide.craft.pk not in day_before
+
+
+# --- a work on the aircraft, or on a position of it ----------------------------------------------
+
+
+@pytest.fixture(params=["aircraft", "position"])
+def craft(request, slide):
+    """The slide's aircraft, whose lights failed their test as a whole, or at one door."""
+    place = build.at_position(slide.craft)
+    subjects = {
+        "aircraft": {"aircraft_id": slide.craft.pk},
+        "position": {"position_id": place.aircraft_position_id},
+    }
+    slide.craft.tested = subjects[request.param]
+    slide.craft.place = place if request.param == "position" else None
+    rules.done("LIGHTS", "2027-05-31", result="failed", **slide.craft.tested)
+    return slide.craft
+
+
+def test_a_work_that_failed_grounds_on_page_list_and_api(craft, program):  # noqa: F811
+    [grounding] = groundings(craft)
+
+    assert grounding.code == "work_failed"
+    assert "of 31 May 2027 failed, and has not passed since" in grounding.sentence
+    assert "failed, and has not passed since" in on_page(craft)
+    answer = program("controller").get(f"/api/v1/aircraft/{craft.registration}").json()
+    assert "work_failed" in str(answer)
+    assert groundings_of([craft.pk], build.day("2027-05-30")).get(craft.pk, []) == []
+
+
+def test_passed_since_it_grounds_nothing(craft):
+    rules.done("LIGHTS", "2027-06-01", **craft.tested)
+
+    assert groundings(craft) == []
+
+
+def test_withdrawn_it_grounds_nothing(craft):
+    failed_one = WorkDone.objects.get(result="failed", unit=None)
+    rules.done("LIGHTS", "2027-05-31", corrects_id=failed_one.pk, is_annulment=True, **craft.tested)
+
+    assert groundings(craft) == []
+
+
+def test_another_subject_that_passed_does_not_answer_for_it(craft):
+    other = {"aircraft_id": craft.pk} if "position_id" in craft.tested else None
+    if other is None:
+        other = {"position_id": build.at_position(craft).aircraft_position_id}
+
+    rules.done("LIGHTS", "2027-06-01", **other)
+
+    assert [each.code for each in groundings(craft)] == ["work_failed"]
+
+
+def opened(craft, found):
+    where = {"place": craft.place} if craft.place else {"aircraft_id": craft.pk}
+    days = build.day(found), build.day("2027-06-09")
+    opening = Opening("MEL 33-51-01", "Lights out.", *days)
+    return open_item(
+        by=build.a_person("controller"), opening=opening, act_id=uuid4(), at=NOON, **where
+    )
+
+
+def test_what_a_document_lets_stay_since_grounds_nothing_until_that_ends(craft):
+    before = opened(craft, "2027-05-20")
+    assert groundings(craft)  # it is of something else
+    closing = {
+        "words": "Done.",
+        "closed_on": build.day("2027-05-21"),
+        "act_id": uuid4(),
+        "at": NOON,
+    }
+    close_item(by=build.a_person("controller"), open_item_id=before.pk, **closing)
+
+    opened(craft, "2027-05-31")
+
+    assert groundings(craft) == []
+    later = groundings_of([craft.pk], build.day("2027-06-10"))[craft.pk]
+    assert {"work_failed", "open_item_expired"} == {each.code for each in later}

@@ -35,9 +35,8 @@ def by(as_owner):
 
 
 def a_work(by, unit_id=7, work_id=1, **more):
-    work = NewWork(
-        work_id=work_id, unit_id=unit_id, done_on=DAY, act_id=uuid4(), result="passed", **more
-    )
+    said = {"result": "passed"} | more
+    work = NewWork(work_id=work_id, unit_id=unit_id, done_on=DAY, act_id=uuid4(), **said)
     return record_works(by=by, rows=[work], now=timezone.now())
 
 
