@@ -97,6 +97,7 @@ def test_a_check_is_moved_handed_over_closed_and_its_aircraft_released(
         look = hangar.item(hangar.look).row.number
         controller.get_by_role("link", name=f"Record item {look} from its paper").click()
         controller.get_by_label("Who").fill("T. Arden")
+        controller.get_by_label("Authorisation").fill("Q-B1-204")
         controller.get_by_label("Document").fill("WO-7")
         controller.get_by_label("Result").select_option(label="passed")
         controller.get_by_role("button", name="Save the work").click()

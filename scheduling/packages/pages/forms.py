@@ -70,7 +70,7 @@ PaperForm = form_of(
         "unit",
         "aircraft",
         "position",
-        "limit",
+        "limit_code",
         "released_on",
         "shop_released_on",
         "original_due_on",
