@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import timedelta
 from uuid import uuid4
 
@@ -13,6 +14,7 @@ from django.urls import reverse
 
 from fleet.house.pages import today
 from fleet.models import Check
+from scheduling.drafts import hangars
 from scheduling.models import Draft, HangarCapacity
 from scheduling.placing.columns import NEEDS
 from scheduling.planning.facts.fleet import plan_of
@@ -140,6 +142,28 @@ def test_more_than_it_holds_is_said_on_the_plan_and_days_that_fit_are_found(desk
     assert fit.life_lost == 0
     assert (fit.without, fit.left, fit.is_best) == ((), (), True)
     assert "that is proven" in fit.words
+
+
+def test_a_page_looks_for_a_second_and_longer_where_somebody_asks_it_to(desk, station, monkeypatch):
+    """Found in time and not proven the best: longer is offered, once."""
+    three_at_once(station)
+    holds(desk, station, 1)
+    looked = []
+
+    def in_time(plan, until, move, seconds):
+        looked.append(seconds)
+        return replace(fitted(plan, until, move, 5), is_best=False)
+
+    monkeypatch.setattr(hangars, "fitted", in_time)
+    address = reverse("scheduling:hangars")
+
+    first = desk.get(address, {"find": "1"}).content.decode()
+    longer = desk.get(address, {"find": "longer"}).content.decode()
+    desk.get(address, {"find": "for ever"})
+
+    assert "Look longer" in first and "At most 8 seconds" in first
+    assert "Look longer" not in longer
+    assert looked == [0.9, 8.0]
 
 
 def test_days_that_fit_are_kept_as_a_draft_and_taken_and_nothing_loses_its_check(desk, station):
