@@ -50,7 +50,8 @@ def check_line(**changes):
 
 
 def work(**changes):
-    told = {"who": "Brightquay Evacuation", "document": "WO 1177"}
+    told = {"who": "Brightquay Evacuation", "authorisation": "Q-145-007", "document": "WO 1177"}
+    told["result"] = "passed"
     return {"work": "overhaul", "done_on": "2024-02-26", **told, **changes}
 
 

@@ -16,9 +16,10 @@ from fleet.bench.load_units import write_ground, write_units
 from fleet.config import postgres
 from fleet.config.postgres import Server
 from tests.fleet.config.installation import Installation, brought_up
+from tests.sweeps import many
 
-pytestmark = pytest.mark.slow
-UNITS = 120_000
+pytestmark = [pytest.mark.slow, pytest.mark.sweep]
+UNITS = many(120_000, 50_000)
 BRING = """
 from pathlib import Path
 from django.utils import timezone

@@ -54,7 +54,7 @@ def told(counts: dict[str, int]) -> dict[str, int]:
 
 
 def test_what_was_acknowledged_survives_every_kill(house, chance):
-    counts = told(loops.kill_loop(house, many("KILLS", 30), chance))
+    counts = told(loops.kill_loop(house, many("KILLS", 12), chance))
 
     assert counts["acknowledged"] > counts["kills"]
     assert counts["loads_applied"] > 0

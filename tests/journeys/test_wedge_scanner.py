@@ -77,11 +77,41 @@ def counter(unit: Unit, page: Page) -> Page:
     return page
 
 
+#: Of the page: how far the keys were apart that came since it was asked before.
+GAPS = """() => {
+  const keys = (window.keysCame ??= []);
+  if (!keys.isHeard) addEventListener("keydown", (event) => keys.push(event.timeStamp), { capture: true });
+  keys.isHeard = true;
+  const gaps = keys.slice(1).map((at, place) => at - keys[place]);
+  keys.length = 0;
+  return Math.max(0, ...gaps);
+}"""
+
+
 def scan(page: Page, code: str) -> None:
     """As a scanner does: key upon key, and Enter behind them, into whatever has the focus."""
     page.wait_for_load_state("load")
     page.keyboard.type(code, delay=SPEED)
     page.keyboard.press("Enter")
+
+
+def came_at_speed(page: Page, code: str) -> bool:
+    """The keys of a scan without its Enter; whether they came as fast as a scanner's, which a busy machine cannot."""
+    page.wait_for_load_state("load")
+    page.evaluate(GAPS)
+    page.keyboard.type(code, delay=SPEED)
+    return bool(page.evaluate(GAPS) < 45)
+
+
+def stray_scan(page: Page, address: str, label: str) -> None:
+    """A scan while the focus is on what this names, not before its keys come as fast as a scanner's."""
+    for _ in range(20):
+        page.goto(address)
+        page.get_by_label(label).or_(page.get_by_role("button", name=label)).first.focus()
+        if came_at_speed(page, CODE):
+            page.keyboard.press("Enter")
+            return
+    raise AssertionError("this machine types no faster than a person")
 
 
 def tab_to(page: Page, name: str) -> None:
@@ -207,16 +237,14 @@ def test_from_the_first_scan_to_the_last_label_without_the_mouse(counter: Page, 
 def test_a_stray_scan_changes_nothing_that_is_chosen_and_presses_no_button(counter: Page) -> None:
     """On a list of choices its first letter would choose, on a button its Enter would press."""
     counter.goto("/stores/stock/")
-    state = counter.get_by_label("Kind")
-    before = state.input_value()
-    state.focus()
-    scan(counter, CODE)
+    before = counter.get_by_label("Kind").input_value()
+    stray_scan(counter, "/stores/stock/", "Kind")
     expect(counter.get_by_role("heading", name="Issue")).to_be_visible()
     counter.go_back()
     assert counter.get_by_label("Kind").input_value() == before
 
-    counter.goto(f"/stores/reservations/{Reservation.objects.get().pk}/")
-    counter.get_by_role("button", name="It is handed over").focus()
-    scan(counter, CODE)
+    stray_scan(
+        counter, f"/stores/reservations/{Reservation.objects.get().pk}/", "It is handed over"
+    )
     expect(counter.get_by_role("heading", name="Issue")).to_be_visible()
     assert Reservation.objects.get().issued_at is None

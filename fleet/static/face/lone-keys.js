@@ -1,6 +1,7 @@
 // A scanner is a keyboard that types fast: what comes in a burst is a scan, and goes to where scans are read,
 // whatever page is open and wherever the focus is. A key that no other follows at once is a person's, and is let be.
-// In a field of text a scan is that field's, but the Enter behind it sends nothing: it goes to the next field.
+// In a field of text a scan is that field's. Enter in a field of a form that records something sends nothing: it goes
+// to the next field, and at last to the button. A slow scanner types no faster than a person does.
 const BURST = 50; // ms between two keys of a scanner, at most
 const LONE = 70; // ms after which a key was a person's
 const LEAST = 4; // characters that make a scan
@@ -74,10 +75,6 @@ const takeOther = (event) => {
   settle();
 };
 
-// How many characters came one upon another into a field of a form that records something.
-let run = 0;
-let before = 0;
-
 const FIELDS = "input:not([type=hidden]), select, textarea, button:not([type=button])";
 
 const goOn = (field) => {
@@ -87,18 +84,11 @@ const goOn = (field) => {
 
 const onKeyInField = (event) => {
   const field = event.target;
-  if (!field.matches("form[method=post] input:not([name=code], [type=password])")) return;
-  const isFast = event.timeStamp - before <= BURST;
-  before = event.timeStamp;
-  if (event.key.length === 1) run = isFast ? run + 1 : 1;
-  else if (event.key === "Enter") {
-    if (isFast && run >= LEAST) {
-      event.preventDefault();
-      event.stopPropagation();
-      goOn(field);
-    }
-    run = 0;
-  }
+  if (event.key !== "Enter" || event.isComposing) return;
+  if (!field.matches("form[method=post] input:not([name=code], [type=password], [type=submit], [type=button])")) return;
+  event.preventDefault();
+  event.stopPropagation();
+  goOn(field);
 };
 
 const onKey = (event) => {
