@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -32,13 +33,27 @@ class SetAside:
     why_not: str = ""
 
 
-#: By the place and the unit that comes off there; of None whichever does.
-Aside = Mapping[tuple[int, int | None], SetAside]
+class Aside:
+    """What is set aside by place and the unit that comes off there (None: whichever does), the first need's first."""
+
+    def __init__(self) -> None:
+        self._kept: dict[tuple[int, int | None], list[SetAside]] = defaultdict(list)
+
+    def add(self, place_id: int, unit_off_id: int | None, one: SetAside) -> None:
+        self._kept[place_id, unit_off_id].append(one)
+
+    def taken_for(self, place_id: int, unit_off_id: int) -> SetAside | None:
+        """What is set aside for the unit that comes off there: by its ruling where there is one, else the next that is
+        for whichever does. Each is given once: where several come off one place, no line shows another's unit."""
+        for key in ((place_id, unit_off_id), (place_id, None)):
+            if self._kept[key]:
+                return self._kept[key].pop(0)
+        return None
 
 
 def set_aside(place_ids: Sequence[int], check: Check, as_of: date) -> Aside:
-    """What is set aside for these places and neither used nor freed, the first need's first, each judged for
-    the first day of the check. As many questions for any number of places."""
+    """What is set aside for these places and neither used nor freed, each judged for the first day of the check.
+    As many questions for any number of places."""
     rows = Reservation.objects.filter(place__in=place_ids, ended_at=None).order_by("need_on", "pk")
     names = ("unit__part_number", "reserved_by", "ruling")
     where = (f"unit__place__{part}" for part in PLACE_PARTS)
@@ -49,17 +64,12 @@ def set_aside(place_ids: Sequence[int], check: Check, as_of: date) -> Aside:
         aircraft=(check.aircraft.registration, check.aircraft.msn),
     )
     uses = uses_of([row.unit_id for row in found], asked) if found else {}
-    kept: dict[tuple[int, int | None], SetAside] = {}
+    kept = Aside()
     for row in found:
         ruling = getattr(row, "ruling", None)
-        key = (row.place_id, ruling.unit_off_id if ruling else None)
-        kept.setdefault(key, _shown(row, uses[row.unit_id]))
+        off = ruling.unit_off_id if ruling else None
+        kept.add(row.place_id, off, _shown(row, uses[row.unit_id]))
     return kept
-
-
-def aside_for(aside: Aside, place_id: int, unit_off_id: int) -> SetAside | None:
-    """What is set aside for the unit that comes off there: by its ruling where there is one."""
-    return aside.get((place_id, unit_off_id)) or aside.get((place_id, None))
 
 
 def _shown(row: Reservation, use: UnitUse) -> SetAside:

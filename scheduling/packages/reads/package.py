@@ -21,7 +21,7 @@ from scheduling.planning.facts.fleet import FleetPlan, plan_of
 from scheduling.planning.facts.jobs import NOW
 from scheduling.planning.reads.shown import JobShown, due_rows_of, jobs_shown
 
-from .aside import SetAside, aside_for, set_aside
+from .aside import SetAside, set_aside
 from .fits import Fitting, fitting_at
 from .steps import ListShown, step_lists_on
 
@@ -159,7 +159,7 @@ def package_of(check: Check, as_of: date) -> Package:
                 zones.get(job.row.position, ""),
                 works.get(job.item_id, ()),
                 off.place_id if off else None,
-                aside_for(aside, off.place_id, _line_of(job.row)) if off else None,
+                aside.taken_for(off.place_id, _line_of(job.row)) if off else None,
                 lists.of(off.kind_id, off.part_id) if off else None,
                 fitting.get(off.place_id) if off else None,
             )

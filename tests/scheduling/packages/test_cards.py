@@ -17,6 +17,7 @@ from pypdf import PdfReader
 
 from equipment.availability.acts.reservations import reserve_unit
 from fleet.house.pages import today
+from scheduling.packages.reads.aside import Aside, SetAside
 from tests import builders as build
 from tests import builders_swaps as swaps
 from tests.equipment.line_world import signed_in
@@ -138,3 +139,17 @@ def test_of_no_check_or_form_there_is_nothing(hangar, desk):
     ]
 
     assert [desk.get(each).status_code for each in asked] == [404] * 4
+
+
+def test_of_several_set_aside_for_one_place_no_line_shows_another_s():
+    """Two bottles come off one rack: what was set aside for either by its ruling is that one's, the rest in turn."""
+    first, second, ruled = (SetAside(n, f"BT-1 S/N {n}", "R1", "Stores", False) for n in (1, 2, 3))
+    rack = Aside()
+    rack.add(7, None, first)
+    rack.add(7, 41, ruled)
+    rack.add(7, None, second)
+
+    taken = [rack.taken_for(7, off) for off in (40, 41, 42, 43)]
+
+    assert taken == [first, ruled, second, None]
+    assert rack.taken_for(8, 40) is None
