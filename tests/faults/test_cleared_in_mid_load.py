@@ -36,6 +36,12 @@ NOW = dt.datetime(2026, 11, 25, 9, 0, tzinfo=dt.UTC)
 UNITS = 3000
 
 
+@pytest.fixture(autouse=True)
+def counts_as_noted(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Other tests' tables are kept from such notes."""
+    monkeypatch.setenv("COUNTS_AS_NOTED", "1")
+
+
 @pytest.fixture
 def cleaner() -> Iterator[BaseDatabaseWrapper]:
     """A connection of the tables' owner that clears away what is dead, as PostgreSQL does by itself:
