@@ -10,6 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from datetime import date
 
+from scheduling.engine.basis.bands import SOON_DAYS
+
 Check = tuple[date, str]  # first day, name
 
 # In the order of urgency: the place of each is its number in scheduling.engine.bands.Band. Of the
@@ -103,7 +105,7 @@ class DueRow:
     @property
     def _is_by_days(self) -> bool:
         if self.band == "out-of-phase":
-            return not self.check_name
+            return not self.check_name and (self.left_days or 0) <= SOON_DAYS
         return self.band == "beyond-plan" and not self.checks
 
     @property

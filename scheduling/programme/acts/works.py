@@ -94,7 +94,7 @@ def record_work(*, by: User, work: NewWork, at: datetime) -> Recorded:
 
 def _result_of(work_id: int | None) -> str:
     """What came of the work that is withdrawn; what is no work on record is refused later, by name."""
-    rows = WorkDone.objects.filter(pk=work_id).values_list("result", flat=True)
+    rows = WorkDone.objects.filter(pk=work_id or 0).values_list("result", flat=True)
     return rows.first() or RESULTS[0][0]
 
 
@@ -144,11 +144,16 @@ def _recorded(
 class Shown(Protocol):
     """What is said of a work by whoever records it, on a form, by API or on a sheet's line."""
 
-    result: str
-    who: str
-    authorisation: str
-    document: str
-    certificate: str
+    @property
+    def result(self) -> str: ...
+    @property
+    def who(self) -> str: ...
+    @property
+    def authorisation(self) -> str: ...
+    @property
+    def document(self) -> str: ...
+    @property
+    def certificate(self) -> str: ...
 
 
 def why_unshown(said: Shown) -> list[Refusal]:

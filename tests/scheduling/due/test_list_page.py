@@ -124,7 +124,7 @@ def test_what_is_selected_on_any_page_is_exported_whatever_the_filter_shows(desk
 
 
 def test_the_print_says_what_is_on_it(desk, five):
-    page = text(desk.get(LIST, {"band": "beyond-plan", "as_of": f"{today():%Y-%m-%d}"}))
+    page = text(desk.get(LIST, {"band": "out-of-phase", "as_of": f"{today():%Y-%m-%d}"}))
 
     assert f"as of <strong>{weekday_words(today())}</strong>" in page
-    assert "Band: after last planned check." in page
+    assert "Band: before next check." in page
