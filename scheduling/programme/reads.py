@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from equipment.units.histories import Entry
 from fleet.words.said import count_words, dated_words, day_words, hours_words
 from scheduling.models import Disposition, Extension, WorkDone
+from scheduling.programme.acts.works import not_shown_words
 
 
 def work_entries(unit_ids: list[int]) -> Iterator[Entry]:
@@ -35,7 +36,7 @@ def _works(unit_ids: list[int]) -> Iterator[Entry]:
             f"authorisation {row.authorisation}" if row.authorisation else "",
             row.document,
             f"certificate {row.certificate}" if row.certificate else "",
-            "withdraws what was recorded before" if row.is_annulment else "",
+            "withdraws what was recorded before" if row.is_annulment else not_shown_words(row),
             f"corrected on {day_words(later.recorded_at.date())}" if later else "",
         ]
         yield Entry(

@@ -178,6 +178,16 @@ def why_unshown(said: Shown) -> list[Refusal]:
     return found
 
 
+def not_shown_words(said: Shown) -> str:
+    """Of a work that a sheet brought, what its history lacks: whoever did it, or a paper that shows it; empty if neither."""
+    lacks = []
+    if not said.who.strip():
+        lacks.append("nobody is named who did it")
+    if not (said.document.strip() or said.certificate.strip()):
+        lacks.append("no paper is named that shows it")
+    return ", ".join(lacks)
+
+
 def why_not_done(done_on: date, at: datetime) -> list[Refusal]:
     """``work_in_future`` of a day that has not come."""
     return why_future(done_on, at, "done_on", "record a work when it is done.", "work_in_future")

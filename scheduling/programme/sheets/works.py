@@ -9,8 +9,9 @@ from fleet.house import pace
 from fleet.intake.columns import CHOICE, CODE, COUNT, DAY, HOURS, STAMP, YES_NO
 from fleet.intake.registry import Column, SheetKind
 from fleet.loading.batch import Batch
+from fleet.words.said import count_words
 from scheduling.models import WorkDone
-from scheduling.programme.acts.works import NewWork, record_works, why_not_done
+from scheduling.programme.acts.works import NewWork, not_shown_words, record_works, why_not_done
 
 from . import lookups
 from .amounts import in_small_letters
@@ -60,10 +61,23 @@ def bring_works_done(batch: Batch) -> None:
             to_record[line] = replace(row, corrects_id=corrects, act_id=act_id)
             standing[key] = (None, facts)
             ever.add(facts)
+    _warn_of_unshown(batch, to_record)
     if to_record:
         with pace.part(0.4, 1):
             record_works(by=batch.bringing.by, rows=list(to_record.values()), now=batch.bringing.at)
     batch.touch()
+
+
+def _warn_of_unshown(batch: Batch, rows: dict[int, NewWork]) -> None:
+    """One word for all lines: a sheet brings what was done before, by whoever it was."""
+    lines = [line for line, row in rows.items() if not_shown_words(row)]
+    if lines:
+        is_one = len(lines) == 1
+        words = (
+            f"{count_words(len(lines))} {'line names' if is_one else 'lines name'} nobody who did the work, or no"
+            " paper that shows it. It counts, and the history of each says so."
+        )
+        batch.warn(lines[0], "who", "work_not_shown", words)
 
 
 def facts_of(row: object, names: tuple[str, ...]) -> tuple[Any, ...]:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from equipment.models import Unit
 from scheduling.models import DueItem, RecomputeRun
+from scheduling.programme.reads import work_entries
 from scheduling.reckoning import recompute
 
 from .ground import GROUND, UNIT, units
@@ -115,3 +117,26 @@ def test_a_load_of_known_lines_asks_for_nothing(ground, bring):
     bring(units("A1"))
 
     assert runs() == before
+
+
+def test_works_of_which_nobody_is_named_count_and_are_said_to_name_nobody(ground, bring):
+    """A sheet brings what was done before, by whoever it was: one word for all such lines, and the history's own."""
+    bring(made("A1", "A2", "A3"))
+    head = [*UNIT, "Work", "Done on", "Who", "Document"]
+    rows = [
+        ["QMK", "QS-1", "A1", "WGH", "2026-06-01", "", ""],
+        ["QMK", "QS-1", "A2", "WGH", "2026-06-02", "Lee Shore", ""],
+        ["QMK", "QS-1", "A3", "WGH", "2026-06-03", "Lee Shore", "WO 7"],
+    ]
+
+    [sheet] = bring({"Works done": [head, *rows]}).sheets
+
+    [word] = [each for each in sheet.findings if each.code == "work_not_shown"]
+    assert word.is_warning and word.message.startswith("2 lines name nobody")
+    history = {
+        unit.serial_number: " ".join(" ".join(each.details) for each in work_entries([unit.pk]))
+        for unit in Unit.objects.all()
+    }
+    assert "nobody is named who did it, no paper is named" in history["A1"]
+    assert "nobody is named" not in history["A2"] and "no paper is named" in history["A2"]
+    assert "is named" not in history["A3"]
