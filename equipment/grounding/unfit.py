@@ -11,22 +11,21 @@ from django.db import connection
 from equipment.common.wording import unit_words
 from equipment.models import OpenItem, Unit, UnitTag
 from equipment.segregation.shop_first import latest_tags
+from fleet.models import AircraftPosition
 from fleet.words.said import day_words
 
 # From the aircraft to what is on it to its tags: the units on an aircraft are few, tags are for ever. What
-# is asked of them stands beside these joins: rows told apart before they were chosen cost a fleet's positions.
+# is asked of them stands beside this join, and the positions of the few that are found are asked for after it.
 ON_AIRCRAFT = """
 FROM equipment_fittedperiod f
 JOIN equipment_unit o ON coalesce(o.merged_into_id, o.id) = f.unit_id
-JOIN fleet_aircraftposition a ON a.id = f.root_position_id
-JOIN fleet_typeposition p ON p.id = a.type_position_id
 """
 AT_THE_TIME = """
 WHERE f.from_at <= %(at)s AND (f.to_at IS NULL OR f.to_at > %(at)s)
   AND (%(aircraft)s::bigint[] IS NULL OR f.aircraft_id = ANY(%(aircraft)s::bigint[]))
 """
 TAGGED = f"""
-SELECT DISTINCT o.id, f.unit_id, f.aircraft_id, f.root_position_id, f.place_id, p.code
+SELECT DISTINCT o.id, f.unit_id, f.aircraft_id, f.root_position_id, f.place_id
 {ON_AIRCRAFT} {AT_THE_TIME} AND EXISTS (
     SELECT FROM equipment_unittag t
     WHERE t.unit_id = o.id AND t.sort <> 'serviceable' AND t.tagged_at <= %(at)s
@@ -63,7 +62,18 @@ def tagged_on(aircraft_ids: Sequence[int] | None, at: datetime) -> list[Unfit]:
         return []
     tags = latest_tags({record: unit for record, unit, *_ in rows}, at)
     places = {unit: rest for _, unit, *rest in rows}
-    return [_unfit(tag, unit, places[unit]) for unit, tag in tags.items() if _is_unfit(tag)]
+    found = {unit: tag for unit, tag in tags.items() if _is_unfit(tag)}
+    codes = position_codes(places[unit][1] for unit in found)
+    return [
+        _unfit(tag, unit, (*places[unit], codes[places[unit][1]])) for unit, tag in found.items()
+    ]
+
+
+def position_codes(position_ids: Iterable[int]) -> dict[int, str]:
+    """The code of each of these positions of aircraft; no question where there is none."""
+    keys = set(position_ids)
+    rows = AircraftPosition.objects.filter(pk__in=keys)
+    return dict(rows.values_list("pk", "type_position__code")) if keys else {}
 
 
 def _rows(aircraft_ids: Sequence[int] | None, at: datetime) -> list[tuple[int, ...]]:

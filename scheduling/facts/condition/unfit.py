@@ -8,7 +8,14 @@ from datetime import date, timedelta
 
 from django.db import connection
 
-from equipment.grounding.unfit import AT_THE_TIME, ON_AIRCRAFT, Unfit, tagged_on, with_documents
+from equipment.grounding.unfit import (
+    AT_THE_TIME,
+    ON_AIRCRAFT,
+    Unfit,
+    position_codes,
+    tagged_on,
+    with_documents,
+)
 from equipment.ledger.nesting import inside_at
 from scheduling.facts.units import end_of
 from scheduling.models import Work
@@ -16,7 +23,7 @@ from scheduling.models import Work
 # The latest failure of each work on each unit that nothing answers: not the same work passed since, nor
 # the shop's own word that the unit is serviceable.
 FAILED = f"""
-SELECT f.unit_id, f.aircraft_id, f.root_position_id, f.place_id, p.code, w.work_id, max(w.done_on)
+SELECT f.unit_id, f.aircraft_id, f.root_position_id, f.place_id, w.work_id, max(w.done_on)
 {ON_AIRCRAFT} JOIN scheduling_workdone w ON w.unit_id = o.id {AT_THE_TIME}
   AND w.result = 'failed' AND w.done_on <= %(on)s AND NOT w.is_annulment
   AND NOT EXISTS (SELECT FROM scheduling_workdone c WHERE c.corrects_id = w.id)
@@ -31,7 +38,7 @@ SELECT f.unit_id, f.aircraft_id, f.root_position_id, f.place_id, p.code, w.work_
     WHERE coalesce(r.merged_into_id, r.id) = f.unit_id AND t.sort = 'serviceable' AND t.why = 'shop'
       AND t.tagged_at <= %(at)s AND t.tagged_at::date >= w.done_on
   )
-GROUP BY 1, 2, 3, 4, 5, 6 ORDER BY 1, 6
+GROUP BY 1, 2, 3, 4, 5 ORDER BY 1, 5
 """
 
 
@@ -53,12 +60,20 @@ def _failed_on(aircraft_ids: Sequence[int] | None, as_of: date) -> list[Unfit]:
     with connection.cursor() as cursor:
         cursor.execute(FAILED, asked)
         rows = cursor.fetchall()
-    names = Work.objects.in_bulk({row[5] for row in rows}) if rows else {}
+    names = Work.objects.in_bulk({row[4] for row in rows}) if rows else {}
+    codes = position_codes(row[2] for row in rows)
     return [
         Unfit(
-            unit, aircraft, position, place, code, "work_failed", f"failed: {names[work].name}", on
+            unit_id=unit,
+            aircraft_id=aircraft,
+            position_id=position,
+            place_id=place,
+            position=codes[position],
+            code="work_failed",
+            why=f"failed: {names[work].name}",
+            since=on,
         )
-        for unit, aircraft, position, place, code, work, on in rows
+        for unit, aircraft, position, place, work, on in rows
     ]
 
 
