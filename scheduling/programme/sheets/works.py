@@ -214,7 +214,7 @@ WORKS_DONE = SheetKind(
             "Result",
             "result",
             CHOICE,
-            meaning="passed or failed; blank: passed.",
+            meaning="passed or failed; in a sheet, blank is passed.",
             choices={"passed": "passed", "failed": "failed"},
         ),
         Column("Who", "who", meaning="Who did it."),
