@@ -83,6 +83,8 @@ def _failed(work: FailedWork) -> Grounding:
     """That a work on the aircraft or a position failed, and was not passed since."""
     at = f"{work.position}: " if work.position else ""
     words = f"{at}{work.work} of {day_words(work.done_on)} failed, and has not passed since."
+    if not work.position:
+        words += " No open item of the aircraft that is in force names it."
     return Grounding("work_failed", words, work.position)
 
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import TypeVar
 
 from django.db.models.functions import Coalesce
 
@@ -13,6 +14,8 @@ from equipment.common.wording import unit_words
 from equipment.models import OpenItem, Unit
 from fleet.words.said import day_words
 from scheduling.models import WorkDone
+
+Subject = TypeVar("Subject", bound=Hashable)
 
 
 def failed_tests(
@@ -33,13 +36,10 @@ def failed_tests(
     same = Unit.objects.same_as({unit for unit, _ in pairs})
     kept = {unit.pk: unit.merged_into_id or unit.pk for unit in same.only("merged_into")}
     rows = rows.filter(unit__in=kept, work__in={work for _, work in pairs})
-    last = {
-        (kept[row.unit_id or 0], row.work_id): row
-        for row in rows.select_related("work", "unit__part_number").order_by("done_on", "pk")
-    }
+    rows = rows.select_related("work", "unit__part_number").order_by("done_on", "pk")
     found: dict[int, list[str]] = defaultdict(list)
-    for (unit, _), row in last.items():
-        if row.result == "failed" and row.unit is not None and row.work.code not in earned:
+    for unit, row in unanswered((kept[row.unit_id or 0], row) for row in rows):
+        if row.unit is not None and row.work.code not in earned:
             day = day_words(row.done_on)
             found[unit].append(f"{unit_words(row.unit)}: its {row.work.name} of {day} failed.")
     return found
@@ -72,9 +72,11 @@ def failed_works(aircraft_ids: Sequence[int] | None, on: date) -> list[FailedWor
     if not keys:
         return []
     rows = rows.filter(craft__in={craft for craft, _ in keys}, work__in={work for _, work in keys})
-    named = rows.select_related("work", "position__type_position").order_by("done_on", "pk")
-    last = {(row.craft, row.position_id, row.work_id): row for row in named}
-    standing = [(craft, row) for (craft, *_), row in last.items() if row.result == "failed"]
+    rows = rows.select_related("work", "position__type_position").order_by("done_on", "pk")
+    standing = [
+        (craft, row)
+        for (craft, _), row in unanswered(((row.craft, row.position_id), row) for row in rows)
+    ]
     documents = _documents({craft for craft, _ in standing}, on)
     return [
         FailedWork(
@@ -85,9 +87,9 @@ def failed_works(aircraft_ids: Sequence[int] | None, on: date) -> list[FailedWor
             row.done_on,
             max(
                 (
-                    until
-                    for found_on, until in documents.get((craft, row.position_id), ())
-                    if found_on >= row.done_on
+                    each.expires_on
+                    for each in documents.get((craft, row.position_id), ())
+                    if each.found_on >= row.done_on and _lets_stay(each, row)
                 ),
                 default=None,
             ),
@@ -96,18 +98,36 @@ def failed_works(aircraft_ids: Sequence[int] | None, on: date) -> list[FailedWor
     ]
 
 
-def _documents(
-    aircraft: set[int], on: date
-) -> dict[tuple[int, int | None], list[tuple[date, date]]]:
-    """The open items of each aircraft as such and of each position: since which day, and good until when."""
-    found: dict[tuple[int, int | None], list[tuple[date, date]]] = defaultdict(list)
+def unanswered(rows: Iterable[tuple[Subject, WorkDone]]) -> list[tuple[Subject, WorkDone]]:
+    """Of works in the order in which they were done, each with its subject: the failed ones that none passed since
+    answers. One passed for all limits answers every failure of its work, one for a single limit that limit's alone."""
+    standing: dict[tuple[Subject, int], dict[str, WorkDone]] = defaultdict(dict)
+    for subject, row in rows:
+        failed = standing[subject, row.work_id]
+        if row.result == "failed":
+            failed[row.limit_code] = row
+        elif row.limit_code:
+            failed.pop(row.limit_code, None)
+        else:
+            failed.clear()
+    return [(subject, row) for (subject, _), each in standing.items() for row in each.values()]
+
+
+def _documents(aircraft: set[int], on: date) -> dict[tuple[int, int | None], list[OpenItem]]:
+    """The open items of each aircraft as such and of each of its positions."""
+    found: dict[tuple[int, int | None], list[OpenItem]] = defaultdict(list)
     if not aircraft:
         return found
     rows = OpenItem.objects.filter(aircraft__in=aircraft, found_on__lte=on)
-    rows = rows.exclude(closed__closed_on__lte=on)
-    told = ("aircraft", "place", "place__aircraft_position", "found_on", "expires_on")
-    for craft, place, position, found_on, until in rows.values_list(*told):
+    for item in rows.exclude(closed__closed_on__lte=on).select_related("place"):
+        position = item.place.aircraft_position_id if item.place else None
         # One inside a unit is of that unit, and lets no work on the aircraft stay failed.
-        if place is None or position is not None:
-            found[craft, position].append((found_on, until))
+        if item.place is None or position is not None:
+            found[item.aircraft_id, position].append(item)
     return found
+
+
+def _lets_stay(item: OpenItem, work: WorkDone) -> bool:
+    """One at the position is of the position. Of the aircraft as such many are open, each of something else: only one
+    that names the work is of it."""
+    return work.position_id is not None or work.work.name.casefold() in item.words.casefold()

@@ -1,7 +1,8 @@
 // A scanner is a keyboard that types fast: what comes in a burst is a scan, and goes to where scans are read,
 // whatever page is open and wherever the focus is. A key that no other follows at once is a person's, and is let be.
-// In a field of text a scan is that field's. Enter in a field of a form that records something sends nothing: it goes
-// to the next field, and at last to the button. A slow scanner types no faster than a person does.
+// In a field of text a scan is that field's, and the Enter behind it goes on.
+import { isSecondEnter, onEnterInField, stop } from "./enter-goes-on.js";
+
 const BURST = 50; // ms between two keys of a scanner, at most
 const LONE = 70; // ms after which a key was a person's
 const LEAST = 4; // characters that make a scan
@@ -75,26 +76,9 @@ const takeOther = (event) => {
   settle();
 };
 
-const FIELDS = "input:not([type=hidden]), select, textarea, button:not([type=button])";
-
-const goOn = (field) => {
-  const all = Array.from(field.form.querySelectorAll(FIELDS)).filter((each) => !each.disabled && each.offsetParent);
-  (all[all.indexOf(field) + 1] ?? field).focus();
-};
-
-const onKeyInField = (event) => {
-  const field = event.target;
-  if (event.key !== "Enter" || event.isComposing) return;
-  if (!field.matches("form[method=post] input:not([name=code], [type=password], [type=submit], [type=button])")) return;
-  event.preventDefault();
-  event.stopPropagation();
-  goOn(field);
-};
-
 const onKey = (event) => {
-  if (event.repeat) return;
   if (isField(event.target)) {
-    onKeyInField(event);
+    onEnterInField(event);
     return;
   }
   if (event.timeStamp - last > BURST && typed.length > 1) typed = "";
@@ -104,4 +88,10 @@ const onKey = (event) => {
   else takeOther(event);
 };
 
-export const hearScans = () => document.addEventListener("keydown", onKey, { capture: true });
+const onAnyKey = (event) => {
+  if (event.repeat) return;
+  if (isSecondEnter(event)) stop(event);
+  else onKey(event);
+};
+
+export const hearScans = () => document.addEventListener("keydown", onAnyKey, { capture: true });

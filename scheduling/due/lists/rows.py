@@ -113,7 +113,7 @@ class DueRow:
         """The same in words; empty of what the plan says."""
         if not self._is_by_days or self.left_days is None:
             return ""
-        planned = "no check planned" if not self.checks else "no check there can do it"
+        planned = "no check planned" if not self.checks else "no planned check can do it"
         within = f"within {self.within} days" if self.within else ""
         return ", ".join(each for each in (planned, within) if each)
 

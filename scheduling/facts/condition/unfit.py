@@ -30,6 +30,7 @@ SELECT f.unit_id, f.aircraft_id, f.root_position_id, f.place_id, w.work_id, max(
   AND NOT EXISTS (
     SELECT FROM scheduling_workdone s JOIN equipment_unit r ON r.id = s.unit_id
     WHERE coalesce(r.merged_into_id, r.id) = f.unit_id AND s.work_id = w.work_id AND s.result = 'passed'
+      AND s.limit_code IN ('', w.limit_code)
       AND (s.done_on, s.id) > (w.done_on, w.id) AND s.done_on <= %(on)s AND NOT s.is_annulment
       AND NOT EXISTS (SELECT FROM scheduling_workdone c WHERE c.corrects_id = s.id)
   )

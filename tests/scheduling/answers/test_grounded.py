@@ -19,6 +19,7 @@ from equipment.swaps.acts import abandon_swap
 from fleet.aircraft.ports import groundings_of
 from scheduling.allocation.facts.removals import removals_until
 from scheduling.due import due_list
+from scheduling.due.failed import failed_tests
 from scheduling.due.lists.filters import DueFilters
 from scheduling.models import WorkDone
 from scheduling.planning.facts.fleet import plan_of
@@ -399,10 +400,45 @@ def test_another_subject_that_passed_does_not_answer_for_it(craft):
     assert [each.code for each in groundings(craft)] == ["work_failed"]
 
 
-def opened(craft, found):
+def test_another_limit_s_test_that_passed_does_not_answer_for_it(craft):
+    """One work may be asked for by several limits: lights and beacon have their own function test."""
+    rules.done("FUNCTION", "2027-05-31", result="failed", limit_code="LIGHTS", **craft.tested)
+    rules.done("LIGHTS", "2027-06-01", **craft.tested)
+    assert [each.code for each in groundings(craft)] == ["work_failed"]
+
+    rules.done("FUNCTION", "2027-06-01", limit_code="BEACON", **craft.tested)
+    assert [each.code for each in groundings(craft)] == ["work_failed"]
+
+    rules.done("FUNCTION", "2027-06-01", limit_code="LIGHTS", **craft.tested)
+    assert groundings(craft) == []
+
+
+def test_nor_does_it_of_a_unit(slide):
+    rules.done("OVERHAUL", "2027-05-31", unit_id=slide.pk, result="failed", limit_code="OVH")
+    rules.done("OVERHAUL", "2027-06-01", unit_id=slide.pk, limit_code="OTHER")
+    assert groundings(slide.craft)
+    assert failed_tests([slide.pk], rules.DAY)
+
+    rules.done("OVERHAUL", "2027-06-01", unit_id=slide.pk)
+
+    assert groundings(slide.craft) == []
+    assert failed_tests([slide.pk], rules.DAY) == {}
+
+
+def test_an_open_item_of_something_else_hides_no_failed_work_of_the_aircraft(slide):
+    slide.craft.tested, slide.craft.place = {"aircraft_id": slide.craft.pk}, None
+    rules.done("LIGHTS", "2027-05-31", result="failed", **slide.craft.tested)
+
+    opened(slide.craft, "2027-05-31", words="Seat 3A does not recline.")
+
+    [grounding] = groundings(slide.craft)
+    assert "No open item of the aircraft that is in force names it" in grounding.sentence
+
+
+def opened(craft, found, words="Lights out."):
     where = {"place": craft.place} if craft.place else {"aircraft_id": craft.pk}
     days = build.day(found), build.day("2027-06-09")
-    opening = Opening("MEL 33-51-01", "Lights out.", *days)
+    opening = Opening("MEL 33-51-01", words, *days)
     return open_item(
         by=build.a_person("controller"), opening=opening, act_id=uuid4(), at=NOON, **where
     )
