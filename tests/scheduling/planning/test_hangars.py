@@ -86,11 +86,13 @@ def test_while_nothing_is_said_of_a_hangar_it_is_not_known_to_hold_its_checks(de
     other = build.a_station()
     address = reverse("scheduling:hangars")
 
-    unsaid = desk.get(address).content.decode()
+    unsaid = desk.get(address, {"find": "1"}).content.decode()
     holds(desk, station)
-    said = desk.get(address).content.decode()
+    said = desk.get(address, {"find": "1"}).content.decode()
 
     assert "Not known:" in unsaid and "More than they hold: 0" not in unsaid
+    assert "No days were found:" in unsaid and "that is proven" not in unsaid
+    assert "that is proven" in said and f"Checks at {other.code} were held against nothing" in said
     assert "More than they hold: 0" in said
     assert f"Nothing is said of {other.code}: whether it holds its checks is not known." in said
 
